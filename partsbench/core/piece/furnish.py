@@ -1,0 +1,335 @@
+"""Giving a front its parts, and keeping parts and numbers in step when the front changes."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterable, Iterator
+from dataclasses import replace
+
+from partsbench.core.piece.codes import HIGHEST_NUMBER, Family
+from partsbench.core.piece.front import Front, FrontFault, Opening, OpeningKind
+from partsbench.core.piece.parts import Corner, Home, HomeKind, Part, new_faces
+from partsbench.core.piece.piece import Numbering, Piece, corner_spots, renumbered
+from partsbench.core.piece.shaping import mirrored
+
+_SERVES = {
+    OpeningKind.DRAWER: Family.DRAWER,
+    OpeningKind.DOOR: Family.DOOR,
+    OpeningKind.FALSE_FRONT: Family.OTHER,
+}
+_STAYS = Home(HomeKind.STAYS)
+_FAMILY_ORDER = list(Family)
+MOST_PULLS = 6
+MOST_LEGS = 12
+
+
+def furnish(
+    tag: str,
+    codename: str,
+    front: Front,
+    *,
+    legs: int = 0,
+    equal_legs: bool = False,
+    pulls: int = 0,
+    top: bool = False,
+    numbering: Numbering = Numbering.BY_ROW,
+) -> Piece | FrontFault:
+    """A new piece: a part for each opening that has one, its pulls, legs, top and carcase."""
+    if not 0 <= legs <= MOST_LEGS:
+        return FrontFault(f"{legs} legs cannot be drawn; 0 to {MOST_LEGS} can.")
+    if not 0 <= pulls <= MOST_PULLS:
+        return FrontFault(f"{pulls} pulls on each drawer cannot be drawn; 0 to {MOST_PULLS} can.")
+    carcase = Part(Family.CARCASE, 1, _STAYS, "carcase", faces=new_faces(Family.CARCASE))
+    piece = Piece(tag, codename, Front(front.columns, front.rows), (carcase,), numbering=numbering)
+    if top:
+        home = Home(HomeKind.ON_PIECE, spot="top")
+        piece = piece.with_part(Part(Family.TOP, 1, home, "top", faces=new_faces(Family.TOP)))
+    piece = _with_legs(piece, legs, equal_legs)
+    return with_front(piece, front, pulls)
+
+
+def with_front(piece: Piece, front: Front, pulls: int | None = None) -> Piece | FrontFault:
+    """The piece with another front: new openings get parts, parts of openings gone are retired.
+
+    New drawers get `pulls` pulls each, by default as many as most drawers have. Until numbers are
+    fixed all is numbered afresh in the piece's order; afterwards every number stays as it is.
+    """
+    each = _usual_pulls(piece) if pulls is None else pulls
+    gone = {p.short for p in piece.present if _lost_its_home(p, front)}
+    gone |= {p.short for p in piece.present if p.parent in gone}
+    if piece.numbers_fixed:
+        kept = tuple(
+            replace(p, retired="its opening is gone") if p.short in gone else p for p in piece.parts
+        )
+    else:
+        kept = tuple(p for p in piece.parts if p.short not in gone)
+    now = replace(piece, front=front, parts=kept)
+    for opening in front.openings:
+        family = _SERVES.get(opening.kind)
+        if family is None or any(p.family is family for p in now.at_home(opening.number)):
+            continue
+        if family is Family.OTHER and _false_front(now, opening.number):
+            continue
+        fitted = _fit_out(now, opening, family, each)
+        if isinstance(fitted, FrontFault):
+            return fitted
+        now = fitted
+    if not now.numbers_fixed:
+        now = numbered_afresh(now)
+    over = [p for p in now.parts if p.number > HIGHEST_NUMBER]
+    if over:
+        return FrontFault(f"A piece can number {HIGHEST_NUMBER} parts of one kind.")
+    return now
+
+
+def numbered_afresh(piece: Piece) -> Piece:
+    """All numbers given again in the piece's order. Only before numbers are fixed."""
+    front, new_opening = renumbered(piece.front, piece.numbering)
+    first_corner = len(front.openings) + 1
+    new_corner = {c.number: first_corner + i for i, c in enumerate(piece.corners)}
+    moved = [replace(p, home=_moved(p.home, new_opening, new_corner)) for p in piece.parts]
+    top_down = sorted(
+        (p for p in moved if not p.parent),
+        key=lambda p: (_FAMILY_ORDER.index(p.family), p.home.number or p.number, p.number),
+    )
+    families: Counter[Family] = Counter()
+    new_short: dict[str, str] = {}
+    parts: list[Part] = []
+
+    def give(part: Part) -> None:
+        families[part.family] += 1
+        new = replace(
+            part,
+            number=families[part.family],
+            parent=new_short.get(part.parent, part.parent),
+        )
+        new_short[part.short] = new.short
+        parts.append(new)
+        for child in moved:
+            if child.parent == part.short:
+                give(child)
+
+    for part in top_down:
+        give(part)
+    parts.sort(key=lambda p: (_FAMILY_ORDER.index(p.family), p.number))
+    corners = tuple(replace(c, number=new_corner[c.number]) for c in piece.corners)
+    return replace(piece, front=front, parts=tuple(parts), corners=corners)
+
+
+def set_legs(piece: Piece, legs: int, equal: bool) -> Piece | FrontFault:
+    """Another number of legs, or the same as equals. Refused once numbers are fixed."""
+    if not 0 <= legs <= MOST_LEGS:
+        return FrontFault(f"{legs} legs cannot be drawn; 0 to {MOST_LEGS} can.")
+    now = sorted((p for p in piece.present if p.family is Family.LEG), key=_number)
+    if len(now) == legs:
+        parts = tuple(
+            replace(p, group="leg" if equal else "") if p in now else p for p in piece.parts
+        )
+        return replace(piece, parts=parts)
+    if piece.numbers_fixed:
+        return FrontFault("Labels are printed, so legs are added or retired one by one.")
+    bare = replace(
+        piece, parts=tuple(p for p in piece.parts if p.family is not Family.LEG), corners=()
+    )
+    return numbered_afresh(_with_legs(bare, legs, equal))
+
+
+def set_pulls(piece: Piece, short: str, spots: Iterable[str], name: str) -> Piece | FrontFault:
+    """The pulls, knobs or plates (`name`) of one drawer or door, one at each spot in words."""
+    host = piece.part(short)
+    if host is None or host.retired:
+        return FrontFault(f"There is no part {short}.")
+    wanted = list(dict.fromkeys(spots))
+    have = {p.home.spot: p for p in piece.children(short) if p.name == name}
+    now = piece
+    for spot, part in have.items():
+        if spot not in wanted:
+            now = without_part(now, part.short, "taken off the plan")
+    for spot in wanted:
+        if spot in have:
+            continue
+        added = add_part(now, Family.PULL, Home(HomeKind.ON_PART, spot=spot), name, parent=short)
+        if isinstance(added, FrontFault):
+            return added
+        now = added
+    return now if now.numbers_fixed else numbered_afresh(now)
+
+
+def pull_spots(count: int) -> tuple[str, ...]:
+    """Where that many pulls sit on a front."""
+    named = {0: (), 1: ("middle",), 2: ("left", "right"), 3: ("left", "middle", "right")}
+    return named.get(count) or tuple(f"place {n}" for n in range(1, count + 1))
+
+
+def add_part(
+    piece: Piece,
+    family: Family,
+    home: Home,
+    name: str = "",
+    *,
+    parent: str = "",
+    contents: str = "",
+    fragile: bool = False,
+) -> Piece | FrontFault:
+    """One more part with the next number of its family; no other number moves."""
+    if parent and (piece.part(parent) is None or not _present(piece, parent)):
+        return FrontFault(f"There is no part {parent} for it to sit on.")
+    if home.kind is HomeKind.OPENING and piece.front.opening(home.number) is None:
+        return FrontFault(f"There is no opening {home.number}.")
+    number = piece.next_number(family)
+    if isinstance(number, FrontFault):
+        return number
+    part = Part(
+        family,
+        number,
+        home,
+        name,
+        parent=parent,
+        faces=new_faces(family),
+        contents=contents,
+        fragile=fragile,
+    )
+    return replace(piece, parts=(*piece.parts, part))
+
+
+def without_part(piece: Piece, short: str, reason: str) -> Piece:
+    """The piece without a part and what travels with it: retired once numbers are fixed."""
+    gone = {short, *(p.short for p in piece.children(short))}
+    if not piece.numbers_fixed:
+        return replace(piece, parts=tuple(p for p in piece.parts if p.short not in gone))
+    parts = tuple(replace(p, retired=reason) if p.short in gone else p for p in piece.parts)
+    return replace(piece, parts=parts)
+
+
+def mirrored_piece(piece: Piece, tag: str, title: str) -> Piece:
+    """The other one of a pair: left and right exchanged, its own tag, no marks or labels yet."""
+    parts = tuple(
+        replace(
+            p,
+            home=replace(p.home, spot=_other_side(p.home.spot)),
+            faces=tuple(replace(f, name=_other_side(f.name)) for f in p.faces),
+            name=_other_side(p.name),
+            old_mark="",
+            note="",
+            generation="A",
+        )
+        for p in piece.present
+    )
+    corners = tuple(replace(c, spot=_other_side(c.spot)) for c in piece.corners)
+    twin = replace(
+        piece,
+        tag=tag,
+        title=title,
+        front=mirrored(piece.front),
+        parts=parts,
+        corners=corners,
+        numbers_fixed=False,
+        mirror_of=piece.tag,
+        home_generations=(),
+    )
+    return numbered_afresh(_in_usual_order(twin))
+
+
+def _in_usual_order(piece: Piece) -> Piece:
+    """Faces and corners in the order that a drawn piece has: left before right."""
+    parts = []
+    for part in piece.parts:
+        order = {f.name: i for i, f in enumerate(new_faces(part.family))}
+        faces = sorted(part.faces, key=lambda f: order.get(f.name, len(order)))
+        parts.append(replace(part, faces=tuple(faces)))
+    spots = {spot: i for i, spot in enumerate(corner_spots(len(piece.corners)))}
+    corners = sorted(piece.corners, key=lambda c: spots.get(c.spot, len(spots)))
+    return replace(piece, parts=tuple(parts), corners=tuple(corners))
+
+
+def _other_side(words: str) -> str:
+    swap = {"left": "right", "right": "left"}
+    return " ".join(swap.get(word, word) for word in words.split(" "))
+
+
+def _with_legs(piece: Piece, legs: int, equal: bool) -> Piece:
+    start = max([o.number for o in piece.front.openings] + [0]) + 1
+    corners = tuple(Corner(start + i, spot) for i, spot in enumerate(corner_spots(legs)))
+    parts = tuple(
+        Part(
+            Family.LEG,
+            place,
+            Home(HomeKind.CORNER, corner.number, corner.spot),
+            f"{corner.spot} leg",
+            faces=new_faces(Family.LEG),
+            group="leg" if equal else "",
+        )
+        for place, corner in enumerate(corners, 1)
+    )
+    return replace(piece, parts=(*piece.parts, *parts), corners=corners)
+
+
+def _fit_out(piece: Piece, opening: Opening, family: Family, pulls: int) -> Piece | FrontFault:
+    home = Home(HomeKind.OPENING, opening.number)
+    if family is Family.OTHER:
+        home = Home(HomeKind.STAYS, opening.number)
+    name = "false front" if family is Family.OTHER else ""
+    now = add_part(piece, family, home, name)
+    if isinstance(now, FrontFault) or family is Family.OTHER:
+        return now
+    host = now.parts[-1]
+    spots = pull_spots(pulls) if family is Family.DRAWER else pull_spots(min(pulls, 1))
+    for spot in spots:
+        at = Home(HomeKind.ON_PART, spot=spot)
+        more = add_part(now, Family.PULL, at, "pull", parent=host.short)
+        if isinstance(more, FrontFault):
+            return more
+        now = more
+    return now
+
+
+def _usual_pulls(piece: Piece) -> int:
+    counts = Counter(
+        sum(c.family is Family.PULL for c in piece.children(p.short))
+        for p in piece.present
+        if p.family is Family.DRAWER
+    )
+    return counts.most_common(1)[0][0] if counts else 0
+
+
+def _lost_its_home(part: Part, front: Front) -> bool:
+    if part.home.kind not in (HomeKind.OPENING, HomeKind.STAYS) or not part.home.number:
+        return False
+    opening = front.opening(part.home.number)
+    if opening is None:
+        return True
+    serving = part.family in (Family.DRAWER, Family.DOOR) or part.home.kind is HomeKind.STAYS
+    return serving and _SERVES.get(opening.kind) is not part.family
+
+
+def _false_front(piece: Piece, number: int) -> Part | None:
+    stays = Home(HomeKind.STAYS, number)
+    return next((p for p in piece.present if p.home == stays), None)
+
+
+def _moved(home: Home, openings: dict[int, int], corners: dict[int, int]) -> Home:
+    if home.kind is HomeKind.CORNER:
+        return replace(home, number=corners.get(home.number, home.number))
+    return replace(home, number=openings.get(home.number, home.number))
+
+
+def _present(piece: Piece, short: str) -> bool:
+    part = piece.part(short)
+    return part is not None and not part.retired
+
+
+def _number(part: Part) -> int:
+    return part.number
+
+
+def walk(piece: Piece) -> Iterator[Part]:
+    """The present parts, each followed by what travels with it."""
+
+    def down(part: Part) -> Iterator[Part]:
+        yield part
+        for child in piece.children(part.short):
+            yield from down(child)
+
+    for part in piece.present:
+        if not part.parent:
+            yield from down(part)
