@@ -1,0 +1,47 @@
+"""What a picture can tell: the codes found, where, and how."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+
+from partsbench.core.piece.codes import Code
+
+Corners = tuple[tuple[float, float], tuple[float, float], tuple[float, float], tuple[float, float]]
+
+
+class How(StrEnum):
+    """By what means a symbol was read, from the quickest to the last resort."""
+
+    PLAIN = "plain"
+    ENLARGED = "enlarged"
+    SMOOTHED = "smoothed"
+    LOCAL_THRESHOLD = "local threshold"
+    LOCAL_CONTRAST = "local contrast"
+    KNOWN_MODULES = "known modules"
+    BOTH_SYMBOLS = "both symbols"
+    BOOK = "against the book"
+
+
+@dataclass(frozen=True, slots=True)
+class Found:
+    """One code in a picture.
+
+    `corners` are those of the symbol without its quiet zone, in pixels of the upright picture,
+    beginning at the symbol's own top left and going round by its top right. `repaired` counts
+    modules that were read wrong or not at all. Only a `certain` reading may be recorded; another
+    one carries the `chance` that it is wrong and waits for a person to confirm it.
+    """
+
+    text: str
+    code: Code
+    corners: Corners
+    page: int = 1
+    how: How = How.PLAIN
+    certain: bool = True
+    chance: float = 0.0
+    repaired: int = 0
+
+
+class ReadingError(ValueError):
+    """A file that cannot be looked at; the message says what is wrong and where."""

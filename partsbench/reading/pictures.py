@@ -1,0 +1,157 @@
+"""Codes in pictures and PDF files: a plain look first, then the ladder.
+
+Only full QR symbols count: the decoder's wider QR family finds Micro QR texts in damaged ones.
+Only texts with a code's shape and check character are returned: a damaged symbol can decode to
+another text. Whether the book has such a code is for the caller to ask.
+"""
+
+from __future__ import annotations
+
+import warnings
+from collections.abc import Iterator
+from io import BytesIO
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from partsbench.core.piece.codes import Code, parse_code
+from partsbench.reading.found import Corners, Found, How, ReadingError
+from partsbench.reading.ladder import treatments
+
+if TYPE_CHECKING:
+    from PIL.Image import Image
+
+PDF_DPI = 200
+# A page is drawn no larger than this: a drawing sheet must not fill the memory.
+LARGEST_PAGE_PIXELS = 40_000_000
+MOST_PAGES = 200
+
+
+def read_file(path: Path, dpi: int = PDF_DPI) -> list[Found]:
+    """The codes in a picture or PDF file, told apart by content. ReadingError names the file."""
+    try:
+        data = path.read_bytes()
+    except OSError as error:
+        raise ReadingError(f"{path}: {error.strerror or 'cannot be opened'}") from error
+    try:
+        return read_pdf(data, dpi) if b"%PDF-" in data[:1024] else read_picture(data)
+    except ReadingError as error:
+        raise ReadingError(f"{path}: {error}") from error
+
+
+def read_picture(source: Path | bytes | Image) -> list[Found]:
+    """The codes in a picture (every frame of a multi-page TIFF). ReadingError if it is none."""
+    found: list[Found] = []
+    for page, grey in enumerate(_grey_frames(source), start=1):
+        found += read_grey(grey, page)
+    return found
+
+
+def read_pdf(source: Path | bytes, dpi: int = PDF_DPI) -> list[Found]:
+    """The codes on all pages of a PDF, drawn at `dpi`. ReadingError if it cannot be drawn."""
+    found: list[Found] = []
+    for page, grey in enumerate(pdf_pages(source, dpi), start=1):
+        found += read_grey(grey, page)
+    return found
+
+
+def read_grey(grey: Image, page: int = 1) -> list[Found]:
+    """The codes in one grey picture (mode L), by the first means that finds any."""
+    found = decode(grey, page, How.PLAIN)
+    if found:
+        return found
+    for how, treated, scale in treatments(grey):
+        found = decode(treated, page, how, scale)
+        if found:
+            return found
+    return []
+
+
+def decode(grey: Image, page: int, how: How, scale: float = 1.0) -> list[Found]:
+    """What the general decoder reads in a grey picture, corners divided by `scale`."""
+    import numpy as np
+    import zxingcpp
+
+    symbols = zxingcpp.read_barcodes(
+        np.asarray(grey), formats=zxingcpp.BarcodeFormat.QRCodeModel2, try_invert=False
+    )
+    found: list[Found] = []
+    for symbol in symbols:
+        code = parse_code(symbol.text)
+        # The printer writes a code in one way only; a text that must be tidied first is not ours.
+        if isinstance(code, Code) and symbol.text == str(code):
+            place = symbol.position
+            found.append(Found(symbol.text, code, _corners(place, scale), page, how))
+    return found
+
+
+def pdf_pages(source: Path | bytes, dpi: int) -> Iterator[Image]:
+    """The pages of a PDF as grey pictures. Draws one at a time; not for two threads at once."""
+    import pypdfium2
+
+    try:
+        document = pypdfium2.PdfDocument(source)
+    except (pypdfium2.PdfiumError, OSError) as error:
+        raise ReadingError("the PDF is damaged, empty or locked with a password") from error
+    with document:
+        if len(document) > MOST_PAGES:
+            raise ReadingError(f"{len(document)} pages are more than {MOST_PAGES}")
+        for index in range(len(document)):
+            page = document[index]
+            width, height = page.get_size()
+            scale = min(dpi / 72, (LARGEST_PAGE_PIXELS / max(width * height, 1)) ** 0.5)
+            yield page.render(scale=scale, grayscale=True).to_pil().convert("L")
+
+
+def _grey_frames(source: Path | bytes | Image) -> Iterator[Image]:
+    """Upright grey frames of a picture, on white where it is transparent."""
+    from PIL import Image, ImageOps, ImageSequence, UnidentifiedImageError
+
+    if isinstance(source, Image.Image):
+        yield _grey(source)
+        return
+    try:
+        with warnings.catch_warnings():
+            warnings.simplefilter("error", Image.DecompressionBombWarning)
+            opened = Image.open(BytesIO(source) if isinstance(source, bytes) else source)
+        with opened:
+            if opened.format != "TIFF":
+                yield _grey(ImageOps.exif_transpose(opened))
+                return
+            for _, frame in zip(range(MOST_PAGES), ImageSequence.Iterator(opened), strict=False):
+                yield _grey(ImageOps.exif_transpose(frame))
+    except UnidentifiedImageError as error:
+        raise ReadingError("neither a picture nor a PDF that can be read") from error
+    except (Image.DecompressionBombWarning, Image.DecompressionBombError) as error:
+        raise ReadingError("the picture has too many pixels") from error
+    except (OSError, SyntaxError, ValueError, EOFError) as error:
+        raise ReadingError("the picture is damaged or cut short") from error
+
+
+def _grey(picture: Image) -> Image:
+    from PIL import Image
+
+    if picture.mode.startswith("I;16") or picture.mode in ("I", "F"):
+        return _squeezed(picture)
+    if "A" in picture.getbands() or "transparency" in picture.info:
+        clear = picture.convert("RGBA")
+        white = Image.new("RGBA", clear.size, "white")
+        return Image.alpha_composite(white, clear).convert("L")
+    return picture.convert("L")
+
+
+def _squeezed(picture: Image) -> Image:
+    """A picture of more than 8 bits, its whole range brought to 8."""
+    import numpy as np
+    from PIL import Image
+
+    values = np.asarray(picture, np.float64)
+    low, high = float(values.min()), float(values.max())
+    spread = (values - low) * (255 / (high - low)) if high > low else np.full_like(values, 255)
+    return Image.fromarray(spread.astype(np.uint8))
+
+
+def _corners(place: object, scale: float) -> Corners:
+    names = ("top_left", "top_right", "bottom_right", "bottom_left")
+    points = [getattr(place, name) for name in names]
+    first, second, third, fourth = ((p.x / scale, p.y / scale) for p in points)
+    return first, second, third, fourth
