@@ -1,0 +1,67 @@
+"""What the bench can answer. Window, command line and paper all say the same one."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import datetime
+from enum import StrEnum
+
+
+class Answer(StrEnum):
+    """The one large word."""
+
+    GO = "GO"
+    WAIT = "WAIT"
+    LATE = "LATE"
+    STOP = "STOP"
+    OTHER_JOB = "OTHER JOB"
+
+
+class Tone(StrEnum):
+    """What is heard: a pattern for each kind of answer, so that nobody need look."""
+
+    RECORDED = "recorded"
+    ASK = "ask"
+    QUIET = "quiet"
+    REFUSED = "refused"
+    FOREIGN = "foreign"
+    UNKNOWN = "unknown"
+    MISREAD = "misread"
+    REPLACED = "replaced"
+    VERB_OFF = "verb off"
+
+
+@dataclass(frozen=True, slots=True)
+class Outcome:
+    """An answer to a scan, a key or a command; nothing is recorded unless `recorded` says so."""
+
+    answer: Answer
+    tone: Tone
+    sentence: str
+    because: str = ""
+    source: str = ""
+    until: datetime | None = None
+    tag: str = ""
+    part: str = ""
+    home: int = 0
+    faces: tuple[str, ...] = ()
+    step: str | None = None
+    step_name: str = ""
+    cautions: tuple[str, ...] = ()
+    code: str = ""
+    recorded: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Done:
+    """A change that is in the book, in a sentence."""
+
+    sentence: str
+    tag: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Refused:
+    """A wish that could not be met: what and where, in a sentence. Nothing was changed."""
+
+    sentence: str

@@ -1,0 +1,265 @@
+"""The one way in: a change is one transaction and one journal entry with each row before and after.
+
+Undo and redo are entries too. The stacks are chains through the journal, so that they survive a
+restart and nothing is ever taken out: each entry holds the tops of both stacks after it; a change
+holds what lies below it on the undo stack, an undo what lies below it on the redo stack.
+"""
+
+from __future__ import annotations
+
+import contextlib
+import json
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
+from datetime import UTC, datetime
+from typing import Any
+
+from partsbench.store.book import Book
+
+
+def time_text(at: datetime) -> str:
+    """UTC text for a book: `2026-11-25T14:20:05Z`. ValueError for a time without a zone."""
+    if at.tzinfo is None:
+        raise ValueError("a time without its zone cannot be stored")
+    return at.astimezone(UTC).strftime("%Y-%m-%dT%H:%M:%SZ")
+
+
+def text_time(text: str) -> datetime:
+    return datetime.fromisoformat(text)
+
+
+@dataclass(frozen=True, slots=True)
+class Entry:
+    """One line of the journal."""
+
+    id: int
+    at: datetime
+    who: str
+    kind: str
+    sentence: str
+    tag: str
+    target: int | None
+
+
+@dataclass
+class Change:
+    """Rows put in, altered and taken out within one change, each kept before and after."""
+
+    db: Any
+    sentence: str
+    tag: str = ""
+    rows: list[tuple[str, int, dict[str, Any] | None, dict[str, Any] | None]] = field(
+        default_factory=list
+    )
+
+    def insert(self, table: str, row: Mapping[str, Any]) -> int:
+        """Puts a row in and gives its id."""
+        done = self.db.table(table).insert(dict(row), pk="id")
+        key = int(done.last_pk)
+        self.rows.append((table, key, None, _row(self.db, table, key)))
+        return key
+
+    def insert_all(self, table: str, rows: Sequence[Mapping[str, Any]]) -> list[int]:
+        """Puts rows of equal columns in, in order, and gives their ids."""
+        if not rows:
+            return []
+        first = 1 + int(self.db.execute(f"SELECT ifnull(max(id), 0) FROM {table}").fetchone()[0])
+        keyed = [{"id": first + i, **row} for i, row in enumerate(rows)]
+        self.db.table(table).insert_all(keyed, pk="id")
+        ids = [first + i for i in range(len(rows))]
+        self.rows += [(table, key, None, _row(self.db, table, key)) for key in ids]
+        return ids
+
+    def update(self, table: str, key: int, values: Mapping[str, Any]) -> None:
+        before = _row(self.db, table, key)
+        self.db.table(table).update(key, dict(values))
+        self.rows.append((table, key, before, _row(self.db, table, key)))
+
+    def delete(self, table: str, key: int) -> None:
+        before = _row(self.db, table, key)
+        self.db.table(table).delete(key)
+        self.rows.append((table, key, before, None))
+
+
+@contextlib.contextmanager
+def change(book: Book, sentence: str, at: datetime, who: str, tag: str = "") -> Iterator[Change]:
+    """One change of the book. Inside, `sentence` may still be set; a change of no row leaves none.
+
+    BookBusyError when another window writes for too long; then nothing was changed.
+    """
+    with book.transaction() as db:
+        made = Change(db, sentence, tag)
+        yield made
+        if made.rows:
+            undo_top, _ = _tops(book)
+            entry = _enter(book, "do", made.sentence, at, who, made.tag, undo_below=undo_top)
+            db.execute("UPDATE journal SET undo_top = id WHERE id = ?", (entry,))
+            db.table("journal_row").insert_all(
+                {
+                    "journal": entry,
+                    "tbl": table,
+                    "row": key,
+                    "before": _json(before),
+                    "after": _json(after),
+                }
+                for table, key, before, after in made.rows
+            )
+
+
+def undo(book: Book, at: datetime, who: str) -> Entry | None:
+    """Takes the latest change back; None when there is none. The entry of the undo is given."""
+    with book.transaction():
+        undo_top, redo_top = _tops(book)
+        if undo_top is None:
+            return None
+        target = _entry(book, undo_top)
+        _apply(book, undo_top, forward=False)
+        below = book.row("SELECT undo_below FROM journal WHERE id = ?", (undo_top,))
+        assert below is not None
+        made = _enter(
+            book,
+            "undo",
+            f"Undone: {target.sentence}",
+            at,
+            who,
+            target.tag,
+            target=undo_top,
+            undo_top=below[0],
+            redo_top=undo_top,
+            redo_below=redo_top,
+        )
+        return _entry(book, made)
+
+
+def redo(book: Book, at: datetime, who: str) -> Entry | None:
+    """Does again what was last undone; None when nothing is, or something new came after it."""
+    with book.transaction():
+        redo_top = _tops(book)[1]
+        if redo_top is None:
+            return None
+        target = _entry(book, redo_top)
+        _apply(book, redo_top, forward=True)
+        # Its undo knows what was next on the redo stack; the change itself lies on the undo stack
+        # where it lay before.
+        lifted = book.row(
+            "SELECT redo_below FROM journal WHERE kind = 'undo' AND target = ? "
+            "ORDER BY id DESC LIMIT 1",
+            (redo_top,),
+        )
+        assert lifted is not None
+        made = _enter(
+            book,
+            "redo",
+            f"Done again: {target.sentence}",
+            at,
+            who,
+            target.tag,
+            target=redo_top,
+            undo_top=redo_top,
+            redo_top=lifted[0],
+        )
+        return _entry(book, made)
+
+
+def undoable(book: Book) -> Entry | None:
+    """The change that an undo would take back."""
+    top = _tops(book)[0]
+    return None if top is None else _entry(book, top)
+
+
+def redoable(book: Book) -> Entry | None:
+    """The change that a redo would do again."""
+    top = _tops(book)[1]
+    return None if top is None else _entry(book, top)
+
+
+def note(book: Book, sentence: str, at: datetime, who: str, tag: str = "") -> None:
+    """An entry that changes no row, as for data taken out for good. Call inside a transaction."""
+    undo_top, redo_top = _tops(book)
+    _enter(book, "note", sentence, at, who, tag, undo_top=undo_top, redo_top=redo_top)
+
+
+def forget_undo(book: Book, sentence: str, at: datetime, who: str, tag: str = "") -> None:
+    """A note after which earlier changes can no longer be undone. Call inside a transaction."""
+    _enter(book, "note", sentence, at, who, tag)
+
+
+def entries(book: Book, tag: str = "", limit: int = 200, before: int | None = None) -> list[Entry]:
+    """Journal entries, newest first; of one piece when `tag` is given."""
+    where, values = ["1"], list[object]()
+    if tag:
+        where.append("tag = ?")
+        values.append(tag)
+    if before is not None:
+        where.append("id < ?")
+        values.append(before)
+    sql = f"{_COLUMNS} WHERE {' AND '.join(where)} ORDER BY id DESC LIMIT ?"
+    return [_as_entry(row) for row in book.rows(sql, (*values, limit))]
+
+
+def changed_rows(book: Book, entry: int) -> list[tuple[str, int, Any, Any]]:
+    """Table, row id, row before and row after of each row that an entry changed."""
+    return [
+        (r["tbl"], r["row"], _parsed(r["before"]), _parsed(r["after"]))
+        for r in book.rows("SELECT * FROM journal_row WHERE journal = ? ORDER BY id", (entry,))
+    ]
+
+
+_COLUMNS = "SELECT id, at, who, kind, sentence, tag, target FROM journal"
+
+
+def _entry(book: Book, key: int) -> Entry:
+    row = book.row(f"{_COLUMNS} WHERE id = ?", (key,))
+    assert row is not None
+    return _as_entry(row)
+
+
+def _as_entry(row: Any) -> Entry:
+    return Entry(
+        row["id"],
+        text_time(row["at"]),
+        row["who"],
+        row["kind"],
+        row["sentence"],
+        row["tag"],
+        row["target"],
+    )
+
+
+def _tops(book: Book) -> tuple[int | None, int | None]:
+    row = book.row("SELECT undo_top, redo_top FROM journal ORDER BY id DESC LIMIT 1")
+    return (row["undo_top"], row["redo_top"]) if row else (None, None)
+
+
+def _enter(
+    book: Book, kind: str, sentence: str, at: datetime, who: str, tag: str, **links: int | None
+) -> int:
+    row = {"at": time_text(at), "who": who, "kind": kind, "sentence": sentence, "tag": tag}
+    return int(book.db.table("journal").insert(row | links, pk="id").last_pk)
+
+
+def _apply(book: Book, entry: int, *, forward: bool) -> None:
+    """Puts each row of an entry to its state after it (forward) or before it."""
+    book.connection.execute("PRAGMA defer_foreign_keys = ON")
+    rows = changed_rows(book, entry)
+    for table, key, before, after in rows if forward else reversed(rows):
+        old, new = (before, after) if forward else (after, before)
+        if new is None:
+            book.db.table(table).delete(key)
+        elif old is None:
+            book.db.table(table).insert(new, pk="id")
+        else:
+            book.db.table(table).update(key, {k: v for k, v in new.items() if k != "id"})
+
+
+def _row(db: Any, table: str, key: int) -> dict[str, Any]:
+    row = db.execute(f"SELECT * FROM {table} WHERE id = ?", (key,)).fetchone()
+    return dict(zip(row.keys(), tuple(row), strict=True))
+
+
+def _json(row: Mapping[str, Any] | None) -> str | None:
+    return None if row is None else json.dumps(row, ensure_ascii=False, separators=(",", ":"))
+
+
+def _parsed(text: str | None) -> Any:
+    return None if text is None else json.loads(text)

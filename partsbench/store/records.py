@@ -1,0 +1,253 @@
+"""What was done and where things are: marks, movements, fit results and printed labels."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from datetime import datetime
+from enum import StrEnum
+from typing import Any
+
+from partsbench.core.piece.codes import Family, short_number
+from partsbench.store.book import Book
+from partsbench.store.journal import Change, text_time, time_text
+
+
+@dataclass(frozen=True, slots=True)
+class StoredMark:
+    """A step recorded on a face. `kind` is done, skipped or sent back."""
+
+    id: int
+    part: str
+    face: str
+    step: str
+    kind: str
+    at: datetime
+    who: str
+    note: str
+
+
+class MoveKind(StrEnum):
+    """What a movement did: out of the piece, home into it, or to a place in the shop."""
+
+    OUT = "out"
+    HOME = "home"
+    PLACE = "place"
+
+
+@dataclass(frozen=True, slots=True)
+class Movement:
+    """A part that moved. `home` is the number of the home it went into, 0 when none."""
+
+    id: int
+    part: str
+    kind: MoveKind
+    place: str
+    home: int
+    how: str
+    at: datetime
+    who: str
+
+
+@dataclass(frozen=True, slots=True)
+class Fit:
+    """How a part ran when it was back."""
+
+    part: str
+    result: str
+    at: datetime
+    who: str
+
+
+def marks(book: Book, piece: int, part: int | None = None) -> list[StoredMark]:
+    """Marks of a piece, or of one of its parts, in the order of recording."""
+    where, value = ("part.id = ?", part) if part is not None else ("part.piece = ?", piece)
+    return [
+        StoredMark(
+            r["id"],
+            _short(r),
+            r["face"],
+            r["step"],
+            r["kind"],
+            text_time(r["at"]),
+            r["who"],
+            r["note"],
+        )
+        for r in book.rows(
+            "SELECT mark.id, family, number, face.name AS face, step, kind, at, who, mark.note "
+            "FROM part JOIN face ON face.part = part.id JOIN mark ON mark.face = face.id "
+            f"WHERE {where} ORDER BY mark.id",
+            (value,),
+        )
+    ]
+
+
+def movements(book: Book, piece: int, part: int | None = None) -> list[Movement]:
+    """Movements of a piece, or of one of its parts, in the order of recording."""
+    where, value = ("part.id = ?", part) if part is not None else ("part.piece = ?", piece)
+    return [
+        Movement(
+            r["id"],
+            _short(r),
+            MoveKind(r["kind"]),
+            r["place"],
+            r["home"],
+            r["how"],
+            text_time(r["at"]),
+            r["who"],
+        )
+        for r in book.rows(
+            "SELECT movement.*, family, number FROM part "
+            f"JOIN movement ON movement.part = part.id WHERE {where} ORDER BY movement.id",
+            (value,),
+        )
+    ]
+
+
+def fits(book: Book, piece: int) -> dict[str, Fit]:
+    """The latest fit result of each part that has one."""
+    return {
+        _short(r): Fit(_short(r), r["result"], text_time(r["at"]), r["who"])
+        for r in book.rows(
+            "SELECT fit.*, family, number FROM part JOIN fit ON fit.part = part.id "
+            "WHERE part.piece = ? ORDER BY fit.id",
+            (piece,),
+        )
+    }
+
+
+def printed(book: Book, piece: int, family: Family, number: int) -> dict[str, datetime]:
+    """When each generation of one label was first printed."""
+    return {
+        r["generation"]: text_time(r["printed_at"])
+        for r in book.rows(
+            "SELECT generation, printed_at FROM label WHERE piece = ? AND family = ? "
+            "AND number = ? ORDER BY generation",
+            (piece, family.value, number),
+        )
+    }
+
+
+def labels_printed(book: Book, piece: int) -> set[tuple[Family, int, str]]:
+    return {
+        (Family(r["family"]), r["number"], r["generation"])
+        for r in book.rows("SELECT family, number, generation FROM label WHERE piece = ?", (piece,))
+    }
+
+
+def add_labels(
+    change: Change, piece: int, labels: Iterable[tuple[Family, int, str]], at: datetime
+) -> None:
+    change.insert_all(
+        "label",
+        [
+            {
+                "piece": piece,
+                "family": family.value,
+                "number": number,
+                "generation": generation,
+                "printed_at": time_text(at),
+            }
+            for family, number, generation in labels
+        ],
+    )
+
+
+def add_marks(
+    change: Change,
+    faces: Sequence[int],
+    *,
+    step: str,
+    kind: str,
+    at: datetime,
+    who: str,
+    note: str = "",
+) -> None:
+    change.insert_all(
+        "mark",
+        [
+            {
+                "face": face,
+                "step": step,
+                "kind": kind,
+                "at": time_text(at),
+                "who": who,
+                "note": note,
+            }
+            for face in faces
+        ],
+    )
+
+
+def add_movements(
+    change: Change,
+    parts: Sequence[int],
+    *,
+    kind: MoveKind,
+    at: datetime,
+    who: str,
+    place: str = "",
+    home: int = 0,
+    how: str = "scanned",
+) -> None:
+    change.insert_all(
+        "movement",
+        [
+            {
+                "part": part,
+                "kind": kind.value,
+                "place": place,
+                "home": home,
+                "how": how,
+                "at": time_text(at),
+                "who": who,
+            }
+            for part in parts
+        ],
+    )
+
+
+def add_fit(change: Change, part: int, result: str, at: datetime, who: str) -> None:
+    change.insert("fit", {"part": part, "result": result, "at": time_text(at), "who": who})
+
+
+def face_ids(book: Book, part: int) -> dict[str, int]:
+    return {
+        r["name"]: r["id"]
+        for r in book.rows("SELECT id, name FROM face WHERE part = ? ORDER BY place", (part,))
+    }
+
+
+def part_ids(book: Book, piece: int) -> dict[str, int]:
+    """Short number → row id of all parts of a piece."""
+    return {
+        _short(r): r["id"]
+        for r in book.rows("SELECT id, family, number FROM part WHERE piece = ?", (piece,))
+    }
+
+
+def old_marks(book: Book, mark: str) -> list[tuple[str, str, str]]:
+    """(tag, codename, short number) of the parts that an earlier owner marked so."""
+    return [
+        (r["tag"], r["codename"], _short(r))
+        for r in book.rows(
+            "SELECT tag, codename, family, number FROM part JOIN piece ON piece.id = part.piece "
+            "JOIN job ON job.id = piece.job WHERE old_mark = ? COLLATE NOCASE ORDER BY piece.id",
+            (mark,),
+        )
+    ]
+
+
+def places(book: Book) -> list[str]:
+    """Names of places used so far, the latest first."""
+    return [
+        r["place"]
+        for r in book.rows(
+            "SELECT place, max(id) AS latest FROM movement WHERE place <> '' "
+            "GROUP BY place COLLATE NOCASE ORDER BY latest DESC LIMIT 50"
+        )
+    ]
+
+
+def _short(row: Any) -> str:
+    return short_number(Family(row["family"]), row["number"])
