@@ -1,0 +1,151 @@
+"""What a finish path is made of: steps, the waits between them, and where each figure came from."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from datetime import timedelta
+from enum import StrEnum
+
+
+class Status(StrEnum):
+    """How far a figure can be trusted; the user's tin and own figures win over the rest."""
+
+    PUBLISHED = "published"
+    MAKERS_SHEET = "maker's sheet"
+    COMMON_PRACTICE = "common practice"
+    FROM_MEMORY = "from memory"
+    TIN = "tin"
+    OWN = "own"
+
+
+class Operation(StrEnum):
+    """What hands do in a step; the rules are written in these words."""
+
+    WASH = "wash"
+    RINSE = "rinse"
+    STRIP = "strip"
+    SCRAPE = "scrape"
+    RESIDUE = "wipe residue"
+    REPAIR = "repair"
+    FILL = "fill"
+    SAND = "sand"
+    CONDITION = "condition"
+    DYE = "dye"
+    STAIN = "stain"
+    WIPE = "wipe stain"
+    SEAL = "seal"
+    PRIME = "prime"
+    MASK = "mask"
+    COLOUR = "colour"
+    TOPCOAT = "topcoat"
+    UNMASK = "unmask"
+    TOUCH_UP = "touch up"
+    CLEAR = "clear"
+    WAX = "wax"
+    BUFF = "buff"
+
+
+class PathKind(StrEnum):
+    """The family of a finish path: what the face ends up as."""
+
+    PAINT = "paint"
+    STAIN = "stain"
+    CLEAR = "clear"
+    RAW = "raw"
+    LEAVE = "leave"
+
+
+@dataclass(frozen=True, slots=True)
+class Source:
+    """Where a figure came from: words and status, which figure, and the range it was said in."""
+
+    text: str
+    status: Status
+    figure: str = ""
+    said: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Missed:
+    """What to do when a window has closed: the step to go to, and a sentence."""
+
+    step: str
+    say: str
+
+
+@dataclass(frozen=True, slots=True)
+class After:
+    """A wait counted from a named step; from the step just before, it replaces the general wait."""
+
+    step: str
+    earliest: timedelta | None = None
+    latest: timedelta | None = None
+    missed: Missed | None = None
+    sources: tuple[Source, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """One step of a path. `earliest` and `latest` bound the next step, counted from this one.
+
+    `needs` and `cautions` are keys of the trade tables; `only_when` names the fact about a face
+    that makes an optional step due; `on_tin` names figures that only the tin can give.
+    """
+
+    key: str
+    name: str
+    did: str
+    operation: Operation
+    product: str = ""
+    grit: int | None = None
+    needs: tuple[str, ...] = ()
+    minutes_per_face: float | None = None
+    minutes_per_m2: float | None = None
+    earliest: timedelta | None = None
+    latest: timedelta | None = None
+    missed: Missed | None = None
+    after: tuple[After, ...] = ()
+    cautions: tuple[str, ...] = ()
+    sources: tuple[Source, ...] = ()
+    optional: bool = False
+    only_when: str = ""
+    thickness: str = ""
+    tinted: bool = False
+    sheen: str = ""
+    filler: str = ""
+    on_tin: tuple[str, ...] = ()
+    note: str = ""
+
+    def source_of(self, figure: str) -> Source | None:
+        """The source of one figure of this step, by its name in the table."""
+        return next((s for s in self.sources if s.figure == figure), None)
+
+
+@dataclass(frozen=True, slots=True)
+class FinishPath:
+    """The ordered steps of a face. A path without steps is done from the start."""
+
+    key: str
+    name: str
+    kind: PathKind
+    steps: tuple[Step, ...] = ()
+    about: str = ""
+    sources: tuple[Source, ...] = field(default=())
+
+    def step(self, key: str) -> Step | None:
+        """The step with this key, if the path has it."""
+        return next((s for s in self.steps if s.key == key), None)
+
+    def index(self, key: str) -> int | None:
+        """Where the step with this key stands, counted from 0."""
+        return next((i for i, s in enumerate(self.steps) if s.key == key), None)
+
+    def given(self, facts: frozenset[str]) -> FinishPath:
+        """The path for a face of which `facts` are true: steps for other cases are left out."""
+        kept = tuple(s for s in self.steps if not s.only_when or s.only_when in facts)
+        return FinishPath(self.key, self.name, self.kind, kept, self.about, self.sources)
+
+
+RAW = FinishPath("raw", "Left raw", PathKind.RAW)
+LEAVE = FinishPath("leave", "Left as found", PathKind.LEAVE)
+NO_STEP_PATHS = {RAW.key: RAW, LEAVE.key: LEAVE}
