@@ -1,0 +1,199 @@
+"""Running waits of a face as times of day: when a step opens, when it closes, what is ready when.
+
+Times are aware and UTC, so a change of the hour moves no wait. A wait counts from the stated time
+of the work, never from the moment it was typed in.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from datetime import datetime, timedelta
+from statistics import median
+
+from partsbench.core.finish.durations import say_duration
+from partsbench.core.finish.products import FILM, Ready, Timed, readiness_for
+from partsbench.core.finish.progress import Mark, Progress
+from partsbench.core.finish.steps import Missed, Operation, Source, Step
+from partsbench.core.finish.waits import Air, Shop, Wait, waits_into
+from partsbench.core.sums.climate import Limits, stretch
+from partsbench.core.sums.refusal import Refusal
+
+ENOUGH_OWN_TIMES = 3
+
+
+@dataclass(frozen=True, slots=True)
+class Bound:
+    """One end of a window: the time, and the wait that set it."""
+
+    at: datetime
+    wait: Wait
+    source: Source | None
+
+    @property
+    def cited(self) -> str:
+        return said_source(self.source)
+
+
+@dataclass(frozen=True, slots=True)
+class Window:
+    """When a step may be done. No bound: open from the start, or for ever."""
+
+    step: Step
+    opens: Bound | None = None
+    closes: Bound | None = None
+
+    @property
+    def missed(self) -> Missed | None:
+        return self.closes.wait.missed if self.closes else None
+
+    @property
+    def impossible(self) -> bool:
+        """True when it closes before it opens: the room, or two tins, leave no time at all."""
+        return bool(self.opens and self.closes and self.closes.at < self.opens.at)
+
+    def is_early(self, now: datetime) -> bool:
+        return self.opens is not None and now < self.opens.at
+
+    def is_late(self, now: datetime) -> bool:
+        return self.closes is not None and now > self.closes.at
+
+    def warn_at(self, work: timedelta) -> datetime | None:
+        """When to speak up so that `work` can still be begun and done before the window closes."""
+        return self.closes.at - work if self.closes else None
+
+
+@dataclass(frozen=True, slots=True)
+class ReadyAt:
+    """One of the six answers. `at` None: nothing has to dry, or only the tin knows; `because` says.
+
+    The newest film must have a figure; of those below, what is known counts.
+    """
+
+    ready: Ready
+    at: datetime | None
+    because: str
+    source: Source | None = None
+
+
+def said_source(source: Source | None) -> str:
+    """`2 to 4 h: trade experience (from memory)`, or the tin's own words."""
+    if source is None:
+        return ""
+    said = f"{source.said}: " if source.said else ""
+    own = source.status.value in ("tin", "own")
+    return f"{said}{source.text}" if own else f"{said}{source.text} ({source.status})"
+
+
+def window(now: Progress, step: Step, shop: Shop) -> Window:
+    """The window of `step` on this face, from what stands done on it."""
+    marks = {m.step: m for m in now.done}
+    before = [s for s in (now.path.step(m.step) for m in now.done) if s and s.key != step.key]
+    waits = waits_into(step, before, shop)
+    opens = [
+        Bound(marks[w.before.key].at + w.earliest, w, w.earliest_source)
+        for w in waits
+        if w.earliest is not None
+    ]
+    closes = [
+        Bound(marks[w.before.key].at + w.latest, w, w.latest_source)
+        for w in waits
+        if w.latest is not None
+    ]
+    return Window(
+        step,
+        max(opens, key=lambda b: b.at, default=None),
+        min(closes, key=lambda b: b.at, default=None),
+    )
+
+
+def readiness(now: Progress, shop: Shop) -> tuple[ReadyAt, ...]:
+    """The six answers for a face; each the latest over all that stands on it."""
+    films = [(m, s) for m, s in standing_steps(now) if s.operation in FILM and s.product]
+    return tuple(_ready(ready, films, now, shop) for ready in Ready)
+
+
+def standing_steps(now: Progress) -> list[tuple[Mark, Step]]:
+    """The done marks that stand, each with its step."""
+    found = [(m, now.path.step(m.step)) for m in now.done]
+    return [(m, s) for m, s in found if s is not None]
+
+
+def _ready(ready: Ready, films: Sequence[tuple[Mark, Step]], now: Progress, shop: Shop) -> ReadyAt:
+    answers = [_film_ready(ready, mark, step, shop) for mark, step in films]
+    top = answers[-1] if answers else None
+    known = [a for a in (*answers, *_next_step_ready(ready, now, shop)) if a.at is not None]
+    if top and top.at is None and ready is not Ready.RECOAT:
+        return top
+    if not known:
+        return top or ReadyAt(ready, None, "nothing on this face has to dry")
+    return max(known, key=lambda a: a.at or now.done[0].at)
+
+
+def _film_ready(ready: Ready, mark: Mark, step: Step, shop: Shop) -> ReadyAt:
+    timed = _timed(ready, step, shop)
+    if timed is None:
+        return ReadyAt(ready, None, f"no figure for {step.name}: read its tin")
+    factor = shop.air.stretch if shop.water_borne(step) else 1.0
+    because = f"{step.name} needs {say_duration(timed.time * factor)} before {_BEFORE[ready]}"
+    return ReadyAt(ready, mark.at + timed.time * factor, because, timed.source)
+
+
+def _timed(ready: Ready, step: Step, shop: Shop) -> Timed | None:
+    tin = shop.tin(step)
+    said = tin.waits.get(ready.value) if tin else None
+    if tin and said and said.earliest is not None:
+        return Timed(said.earliest, tin.source(ready.value, said.earliest))
+    product = shop.products.get(step.product)
+    return product.times.get(ready) if product else None
+
+
+def _next_step_ready(ready: Ready, now: Progress, shop: Shop) -> list[ReadyAt]:
+    """The path's own wait into a step to come counts as well, as after a rinse before sanding."""
+    found = []
+    for step in now.choices:
+        if readiness_for(step.operation) is ready:
+            opens = window(now, step, shop).opens
+            if opens:
+                found.append(ReadyAt(ready, opens.at, opens.wait.why_not_yet(), opens.source))
+    return found
+
+
+def working_time(
+    step: Step, own: Mapping[Operation, Sequence[float]], faces: int = 1, area_m2: float = 0.0
+) -> timedelta | None:
+    """Hands-on time for `faces` faces: the shop's own median once there are enough, else ours."""
+    mine = own.get(step.operation, ())
+    if len(mine) >= ENOUGH_OWN_TIMES:
+        return timedelta(minutes=median(mine) * faces)
+    minutes = (step.minutes_per_face or 0) * faces + (step.minutes_per_m2 or 0) * area_m2
+    return timedelta(minutes=minutes) if minutes else None
+
+
+def air(limits: Limits, temperature_c: float, humidity: float) -> Air | Refusal:
+    """The room's air as a stretch of water-borne waits; a refusal when it cannot be."""
+    found = stretch(limits, temperature_c, humidity)
+    if isinstance(found, Refusal):
+        return found
+    return Air(found.factor, found.sentence, "; ".join(found.sources))
+
+
+def clock_fault(now: datetime, newest: datetime | None) -> str:
+    """A sentence when the computer's clock stands before the newest record; "" when it does not."""
+    if newest is None or now >= newest:
+        return ""
+    back = say_duration(newest - now)
+    return (
+        f"The computer's clock stands {back} before the last record: set it right. "
+        "Waits count from the recorded times and are kept."
+    )
+
+
+_BEFORE = {
+    Ready.SAND: "it is sanded",
+    Ready.RECOAT: "another coat",
+    Ready.TAPE: "tape",
+    Ready.HANDLE: "handling",
+    Ready.TOUCH: "it touches or is stacked",
+    Ready.SERVICE: "service",
+}

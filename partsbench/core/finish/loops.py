@@ -1,0 +1,88 @@
+"""Begun pairs without their end: they stand at the top until they are closed."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import datetime
+
+from partsbench.core.finish.progress import Mark, MarkKind, Progress
+from partsbench.core.finish.steps import Operation, Source, Status, Step
+
+
+@dataclass(frozen=True, slots=True)
+class Pair:
+    """An operation that asks for another: until then a loop is open. `holds`: no coat before."""
+
+    begun: Operation
+    ends: Operation
+    say: str
+    holds: bool
+    source: Source
+
+
+_PRACTICE = Source("rule of the trade", Status.COMMON_PRACTICE)
+PAIRS = (
+    Pair(Operation.WASH, Operation.RINSE, "washed but not rinsed", True, _PRACTICE),
+    Pair(Operation.STRIP, Operation.RESIDUE, "stripped, residue not wiped off", True, _PRACTICE),
+    Pair(Operation.STAIN, Operation.WIPE, "stained and not wiped", True, _PRACTICE),
+    Pair(Operation.MASK, Operation.UNMASK, "masked, tape still on", False, _PRACTICE),
+)
+RAGS = "oily rags: spread flat, or in water in a closed metal can?"
+_OILY = "oily_rags"
+
+
+@dataclass(frozen=True, slots=True)
+class Loop:
+    """One open loop: on which face, since when, what was begun, and what closes it."""
+
+    face: str
+    since: datetime
+    say: str
+    ends: Operation | None
+    holds: bool = False
+    step: str = ""
+
+    @property
+    def sentence(self) -> str:
+        """`D3 front: washed but not rinsed.`"""
+        end = "" if self.say.endswith("?") else "."
+        return f"{self.face}: {self.say}{end}" if self.face else self.say.capitalize() + end
+
+
+def open_loops(face: str, now: Progress) -> tuple[Loop, ...]:
+    """The pairs begun on one face and not ended, oldest first. What was sent back counts too:
+
+    a wash before a send-back is closed only by a rinse that came after it.
+    """
+    done = [(m, s) for m in now.history if m.kind is MarkKind.DONE and (s := now.path.step(m.step))]
+    found = [loop for pair in PAIRS if (loop := _open(face, pair, done))]
+    return tuple(sorted(found, key=lambda loop: loop.since))
+
+
+def _open(face: str, pair: Pair, done: Sequence[tuple[Mark, Step]]) -> Loop | None:
+    begun: Mark | None = None
+    for mark, step in done:
+        if step.operation is pair.begun:
+            begun = mark
+        elif step.operation is pair.ends:
+            begun = None
+    if begun is None:
+        return None
+    return Loop(face, begun.at, pair.say, pair.ends, pair.holds, begun.step)
+
+
+def rags_open(faces: Sequence[Progress], answered: Sequence[datetime]) -> Loop | None:
+    """The question about oily rags: open from the newest oily work until it is answered."""
+    oily = [
+        mark.at
+        for now in faces
+        for mark in now.history
+        if mark.kind is MarkKind.DONE
+        and (step := now.path.step(mark.step))
+        and _OILY in step.cautions
+    ]
+    newest = max(oily, default=None)
+    if newest is None or any(at >= newest for at in answered):
+        return None
+    return Loop("", newest, RAGS, None)

@@ -1,0 +1,122 @@
+"""A simple temporal network: points in time and how far apart they must, and may, be.
+
+An arc says `after` comes at least `seconds` later than `before`. "No later than" is the same arc
+turned round with a negative length. Earliest times are longest paths from the origin; a cycle of
+positive length asks a point to come after itself, so the times are impossible.
+(Dechter, Meiri and Pearl, Temporal constraint networks, Artificial Intelligence 49, 1991.)
+"""
+
+from __future__ import annotations
+
+from collections import deque
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True, slots=True)
+class Arc:
+    """`after` is at least `seconds` (whole; negative for a latest time) behind `before`; why."""
+
+    before: str
+    after: str
+    seconds: int
+    why: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Impossible:
+    """No times fit: the arcs of one circle that cannot all be kept, in order."""
+
+    circle: tuple[Arc, ...]
+
+    @property
+    def seconds(self) -> int:
+        """By how much the circle misses."""
+        return sum(arc.seconds for arc in self.circle)
+
+    @property
+    def sentence(self) -> str:
+        """`Impossible, because …, and ….`"""
+        reasons = list(dict.fromkeys(arc.why for arc in self.circle if arc.why))
+        return f"Impossible, because {', and '.join(reasons)}."
+
+
+def at_least(before: str, after: str, seconds: int, why: str = "") -> Arc:
+    """`after` no sooner than `seconds` behind `before`."""
+    return Arc(before, after, seconds, why)
+
+
+def at_most(before: str, after: str, seconds: int, why: str = "") -> Arc:
+    """`after` no later than `seconds` behind `before`."""
+    return Arc(after, before, -seconds, why)
+
+
+def earliest(arcs: Sequence[Arc], origin: str) -> dict[str, int] | Impossible:
+    """The earliest time of every point that `origin` bounds from below, in seconds after it."""
+    return _longest(arcs, origin, forward=True)
+
+
+def latest(arcs: Sequence[Arc], end: str, at: int) -> dict[str, int] | Impossible:
+    """The latest time of every point that must come before `end`, when `end` is at `at`."""
+    found = _longest(arcs, end, forward=False)
+    if isinstance(found, Impossible):
+        return found
+    return {point: at - length for point, length in found.items()}
+
+
+def _longest(arcs: Sequence[Arc], start: str, forward: bool) -> dict[str, int] | Impossible:
+    """Longest path lengths from `start` along the arcs (or against them), by label correction.
+
+    A path of as many arcs as there are points has gone round a positive circle. What lengthened
+    what may not show it yet (an arc into it was overtaken); then the circle is lengthened on until
+    it does.
+    """
+    leaving: dict[str, list[Arc]] = {}
+    for arc in arcs:
+        leaving.setdefault(arc.before if forward else arc.after, []).append(arc)
+    limit = len({start, *(a.before for a in arcs), *(a.after for a in arcs)})
+    length, by, hops = {start: 0}, dict[str, Arc](), {start: 0}
+    queue = deque([start])
+    waiting = {start}
+    while queue:
+        point = queue.popleft()
+        waiting.discard(point)
+        for arc in leaving.get(point, ()):
+            next_point = arc.after if forward else arc.before
+            longer = length[point] + arc.seconds
+            if next_point in length and longer <= length[next_point]:
+                continue
+            length[next_point], by[next_point] = longer, arc
+            hops[next_point] = hops[point] + 1
+            if hops[next_point] >= limit and (circle := _circle(by, next_point, limit, forward)):
+                return Impossible(circle)
+            if next_point not in waiting:
+                waiting.add(next_point)
+                queue.append(next_point)
+    return length
+
+
+def _circle(by: dict[str, Arc], point: str, limit: int, forward: bool) -> tuple[Arc, ...]:
+    """Walk back along what lengthened what, until inside a circle, then once round it; () if none.
+
+    The walk may end at the start instead, which nothing lengthened.
+    """
+
+    def back(p: str) -> str:
+        return by[p].before if forward else by[p].after
+
+    for _ in range(limit):
+        if point not in by:
+            return ()
+        point = back(point)
+    found = [by[point]]
+    at = back(point)
+    while at != point:
+        found.append(by[at])
+        at = back(at)
+    return tuple(reversed(found) if forward else found)
+
+
+def slack(early: dict[str, int], late: dict[str, int], points: Iterable[str]) -> dict[str, int]:
+    """How long each point may be put off without moving the end, for points that both bound."""
+    return {p: late[p] - early[p] for p in points if p in early and p in late}
