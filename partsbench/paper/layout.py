@@ -1,0 +1,141 @@
+"""Where on a label everything stands, in mm from its top left corner: pure geometry.
+
+Both ends carry the symbol, with the arrow above it and the code in characters below it. Between
+them stand the big number, the drawing of the piece, and lines of words.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cache
+
+from partsbench.paper.fault import PaperFault
+from partsbench.paper.symbol import SMALLEST_MODULE, WHOLE
+
+PAD = 1.5
+"""mm that cutting by hand may be off."""
+
+GAP = 0.8
+ARROW_BAND = 5.0
+CODE_BAND = 3.4
+LARGEST_SYMBOL = 27.0
+SMALLEST_DIGITS = 9.0
+"""mm; a number that is read at arm's length."""
+
+LARGEST_DIGITS = 17.0
+SMALLEST_MAP = 8.0
+GOOD_MAP = 19.0
+HOME_HEAD = 4.0
+FIRST_LINE = 1.25
+DIGIT_HEIGHT = 0.668
+"""Height of digits and capitals as a share of the font size (from the font's own tables)."""
+
+
+@dataclass(frozen=True, slots=True)
+class Box:
+    x: float
+    y: float
+    width: float
+    height: float
+
+    @property
+    def right(self) -> float:
+        return self.x + self.width
+
+    @property
+    def bottom(self) -> float:
+        return self.y + self.height
+
+    def inset(self, by: float) -> Box:
+        return Box(self.x + by, self.y + by, self.width - 2 * by, self.height - 2 * by)
+
+    def meets(self, other: Box) -> bool:
+        slack = 1e-9
+        return (
+            self.x < other.right - slack
+            and other.x < self.right - slack
+            and self.y < other.bottom - slack
+            and other.y < self.bottom - slack
+        )
+
+
+@dataclass(frozen=True, slots=True)
+class Layout:
+    """The places of one label; `symbols` with their quiet zones, `digits` the number's height."""
+
+    module: float
+    digits: float
+    head: float
+    symbols: tuple[Box, Box]
+    arrows: tuple[Box, Box]
+    codes: tuple[Box, Box]
+    number: Box
+    map: Box
+    lines: tuple[Box, ...]
+
+    @property
+    def boxes(self) -> tuple[Box, ...]:
+        return (*self.symbols, *self.arrows, *self.codes, self.number, self.map, *self.lines)
+
+
+@cache
+def layout_for(
+    width: float, height: float, wide: float = 1.4, rows: int = 3, head: float = 0.0
+) -> Layout | PaperFault:
+    """Places on a label of that size, in mm.
+
+    `wide` is the width of its number at a font size of 1, `rows` how many lines of words it has,
+    `head` the height of a line above the number.
+    Refused when two symbols at their smallest and a number 9 mm high leave no room for the drawing
+    and the words: a label without them does not do its work.
+    """
+    inner = height - 2 * PAD
+    least = WHOLE * SMALLEST_MODULE
+    narrowest = wide * SMALLEST_DIGITS / DIGIT_HEIGHT
+    side = min(
+        inner - ARROW_BAND - CODE_BAND,
+        (width - 2 * PAD - 3 * GAP - narrowest - SMALLEST_MAP) / 2,
+        LARGEST_SYMBOL,
+        max(least, width * 0.225),
+    )
+    middle = Box(PAD + side + GAP, PAD, width - 2 * (PAD + side + GAP), inner)
+    line = min(max(inner * 0.115, 3.2), 4.6)
+    upper = inner - GAP - line * (rows + FIRST_LINE - 1)
+    if side < least - 1e-9 or upper < head + SMALLEST_DIGITS + 1:
+        return PaperFault(
+            f"A label of {width:g} × {height:g} mm is too small for two symbols with modules of "
+            f"{SMALLEST_MODULE:g} mm, a number {SMALLEST_DIGITS:g} mm high, the drawing and words."
+        )
+    digits = max(
+        min(
+            LARGEST_DIGITS, upper - head - 2, (middle.width - GOOD_MAP - GAP) * DIGIT_HEIGHT / wide
+        ),
+        SMALLEST_DIGITS,
+    )
+    number = Box(middle.x, middle.y, digits / DIGIT_HEIGHT * wide, upper)
+    drawing = Box(number.right + GAP, middle.y, middle.right - number.right - GAP, upper)
+    top = (height - ARROW_BAND - side - CODE_BAND) / 2
+    ends = (PAD, width - PAD - side)
+    return Layout(
+        side / WHOLE,
+        digits,
+        head,
+        _pair(ends, top + ARROW_BAND, side, side),
+        _pair(ends, top, side, ARROW_BAND),
+        _pair(ends, top + ARROW_BAND + side, side, CODE_BAND),
+        number,
+        drawing,
+        _lines(middle, middle.y + upper + GAP, line, rows),
+    )
+
+
+def _pair(ends: tuple[float, float], y: float, width: float, height: float) -> tuple[Box, Box]:
+    return Box(ends[0], y, width, height), Box(ends[1], y, width, height)
+
+
+def _lines(middle: Box, y: float, line: float, rows: int) -> tuple[Box, ...]:
+    """The first line is higher than the others: it says where the part lives."""
+    found = [Box(middle.x, y, middle.width, line * FIRST_LINE)]
+    while len(found) < rows:
+        found.append(Box(middle.x, found[-1].bottom, middle.width, line))
+    return tuple(found)

@@ -1,0 +1,204 @@
+"""Label sheets as PDF: the same contents give the same bytes, whenever they are printed."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from itertools import groupby
+
+from partsbench.paper.drawing import Placed, draw_lines, draw_marks, placed
+from partsbench.paper.fault import PaperFault
+from partsbench.paper.labels import LabelContent
+from partsbench.paper.layout import DIGIT_HEIGHT, HOME_HEAD, Box, Layout, layout_for
+from partsbench.paper.pen import Pen, all_printable, fit, printable, text_width
+from partsbench.paper.sheets import Cell, Stock, cells, cut_positions
+from partsbench.paper.symbol import QUIET, modules, outlines
+
+FOOTER_ROOM = 7.0
+_FOOTER_SIZE = 2.9
+_TEXT_SHARE = 0.8
+"""Font size of a line of words as a share of the line."""
+
+
+def label_sheet(
+    contents: Sequence[LabelContent],
+    stock: Stock,
+    start: int = 1,
+    offset: tuple[float, float] = (0.0, 0.0),
+    note: str = "",
+) -> bytes | PaperFault:
+    """The labels as PDF pages, from label `start` of the first sheet on.
+
+    `offset` moves everything right and down by mm. `note` ("teardown order") stands in the footer,
+    which is left off where the stock has no margin for it.
+    """
+    if not contents:
+        return PaperFault("There are no labels to print.")
+    places = cells(stock, len(contents), start, offset)
+    if isinstance(places, PaperFault):
+        return places
+    layouts = []
+    for content in contents:
+        layout = layout_of(content, stock)
+        if isinstance(layout, PaperFault):
+            return layout
+        layouts.append(layout)
+    pen = Pen(stock.page_width, stock.page_height, f"Labels of {_names(contents)}")
+    maps: dict[tuple[int, float, float], str] = {}
+    numbered = zip(places, contents, layouts, range(1, len(contents) + 1), strict=True)
+    for page, labels in groupby(numbered, key=_page_of):
+        on_page = list(labels)
+        if page > 1:
+            pen.next_page()
+        first, last = on_page[0][3], on_page[-1][3]
+        _surround(pen, stock, offset, _footer(contents, first, last, note))
+        for cell, content, layout, _ in on_page:
+            pen.origin = (cell.x, cell.y)
+            _label(pen, content, layout, maps)
+        pen.origin = (0.0, 0.0)
+    return pen.finish()
+
+
+def layout_of(content: LabelContent, stock: Stock) -> Layout | PaperFault:
+    """Where this label's things stand on that stock; refused when they do not fit."""
+    wide = text_width(content.number, 1.0, bold=True)
+    rows = 4 if content.old_mark or content.note else 3
+    head = HOME_HEAD if content.is_home else 0.0
+    return layout_for(stock.label_width, stock.label_height, round(wide, 3), rows, head)
+
+
+def _page_of(label: tuple[Cell, LabelContent, Layout, int]) -> int:
+    return label[0].page
+
+
+def _surround(pen: Pen, stock: Stock, offset: tuple[float, float], footer: str) -> None:
+    """Cut lines and footer of one page."""
+    pen.origin = offset
+    if stock.cut_lines:
+        across, down = cut_positions(stock)
+        over = 3.0
+        for x in across:
+            pen.line((x, stock.top - over), (x, stock.bottom + over), 0.1, dash=1.5)
+        for y in down:
+            pen.line((stock.left - over, y), (stock.right + over, y), 0.1, dash=1.5)
+    if stock.page_height - stock.bottom >= FOOTER_ROOM:
+        room = stock.right - stock.left - 2
+        pen.fitted(stock.left + 1, stock.bottom + 5.5, footer, _FOOTER_SIZE, room)
+    pen.origin = (0.0, 0.0)
+
+
+def _footer(contents: Sequence[LabelContent], first: int, last: int, note: str) -> str:
+    told = [_names(contents), f"labels {first}–{last} of {len(contents)}"]
+    if note:
+        told.append(printable(note))
+    return " · ".join([*told, "print at 100 %, not “fit to page”"])
+
+
+def _names(contents: Sequence[LabelContent]) -> str:
+    names = dict.fromkeys(f"{job_name(c)} {c.tag}" for c in contents)
+    return ", ".join(names)
+
+
+def job_name(content: LabelContent) -> str:
+    """The codename, or the tag where the font lacks letters of it: no name is half printed."""
+    return printable(content.codename) if all_printable(content.codename) else content.tag
+
+
+def _label(
+    pen: Pen, content: LabelContent, layout: Layout, maps: dict[tuple[int, float, float], str]
+) -> None:
+    symbol = pen.path(outlines(modules(content.code)))
+    for whole, arrow, code in zip(layout.symbols, layout.arrows, layout.codes, strict=True):
+        quiet = QUIET * layout.module
+        pen.fill(symbol, whole.x + quiet, whole.y + quiet, layout.module)
+        _arrow(pen, arrow, content.arrow)
+        _centred(pen, code, content.code)
+    _number(pen, content, layout)
+    at = _map(pen, content, layout.map, maps)
+    draw_marks(pen, content.marks, at)
+    _lines(pen, content, layout)
+
+
+def _arrow(pen: Pen, box: Box, word: str) -> None:
+    """A triangle that points to the upper edge of the label, and where that edge goes."""
+    size = box.height * 0.8
+    text = size * 0.85
+    x = box.x + (box.width - size * 1.2 - text_width(word, text, bold=True)) / 2
+    top, bottom = box.y + box.height * 0.1, box.y + box.height * 0.9
+    pen.fill(pen.path([((x + size / 2, top), (x + size, bottom), (x, bottom))]))
+    pen.text(x + size * 1.2, bottom, word, text, bold=True)
+
+
+def _centred(pen: Pen, box: Box, words: str) -> None:
+    size, words = fit(words, box.height * 0.92, box.width, bold=True)
+    x = box.x + (box.width - text_width(words, size, bold=True)) / 2
+    pen.text(x, box.y + box.height * 0.72, words, size, bold=True)
+
+
+def _number(pen: Pen, content: LabelContent, layout: Layout) -> None:
+    """The biggest thing: black for a part, white in a black field for a home."""
+    box, size = layout.number, layout.digits / DIGIT_HEIGHT
+    baseline = box.bottom - (box.height - layout.head - layout.digits) / 2
+    if content.is_home:
+        pen.boxes([(box.x, box.y, box.width, box.height)], thick=0, fill=0.0)
+        head = fit("HOME OF", HOME_HEAD * 0.9, box.width - 2, bold=True)
+        x = box.x + (box.width - text_width(head[1], head[0], bold=True)) / 2
+        pen.text(x, box.y + HOME_HEAD, head[1], head[0], bold=True, white=True)
+    x = box.x + (box.width - text_width(content.number, size, bold=True)) / 2
+    pen.text(x, baseline, content.number, size, bold=True, white=content.is_home)
+
+
+def _map(
+    pen: Pen, content: LabelContent, box: Box, maps: dict[tuple[int, float, float], str]
+) -> Placed:
+    """The piece in outline: drawn once for all labels of its size, then stamped."""
+    key = (id(content.drawing), box.width, box.height)
+    if key not in maps:
+        maps[key] = f"map{len(maps) + 1}"
+        with pen.form(maps[key]):
+            draw_lines(
+                pen, content.drawing, placed(content.drawing, Box(0, 0, box.width, box.height))
+            )
+    pen.stamp(maps[key], box.x, box.y)
+    return placed(content.drawing, box)
+
+
+def _lines(pen: Pen, content: LabelContent, layout: Layout) -> None:
+    """Where it lives, where to stick the label, what was written on it before, whose it is."""
+    home, stick, *more, last = layout.lines
+    words = content.home if content.is_home else f"home: {content.home}"
+    _run(pen, home, [(words, True)])
+    _run(pen, stick, [(content.stick, False)])
+    if more:
+        _old_mark(pen, content, more[0])
+    about = [words for words in (content.title, content.kind) if words]
+    _run(pen, last, [(job_name(content), True), ("".join(f" · {w}" for w in about), False)])
+
+
+def _old_mark(pen: Pen, content: LabelContent, box: Box) -> None:
+    """`old 3, now D5` with the 3 struck out, then the note."""
+    if not content.old_mark:
+        _run(pen, box, [(content.note, False)])
+        return
+    x = _run(pen, box, [("old ", False)])
+    rest = Box(x, box.y, min(box.width * 0.4, box.right - x), box.height)
+    end = _run(pen, rest, [(content.old_mark, True)])
+    struck = _base(box) - box.height * 0.2
+    pen.line((x - 0.6, struck), (end + 0.6, struck), 0.3)
+    note = f"  {content.note}" if content.note else ""
+    rest = Box(end + 0.6, box.y, box.right - end - 0.6, box.height)
+    _run(pen, rest, [(f", now {content.number}", True), (note, False)])
+
+
+def _run(pen: Pen, box: Box, told: Sequence[tuple[str, bool]]) -> float:
+    """Pieces of text, regular or bold, one after another in a box; returns where they end."""
+    size, x = box.height * _TEXT_SHARE, box.x
+    whole = sum(text_width(printable(words), size, bold) for words, bold in told)
+    size *= max(min(1.0, box.width / whole), 0.7) if whole else 1.0
+    for words, bold in told:
+        if words and x < box.right:
+            x += pen.fitted(x, _base(box), printable(words), size, box.right - x, bold=bold)
+    return x
+
+
+def _base(box: Box) -> float:
+    return box.y + box.height * 0.74
