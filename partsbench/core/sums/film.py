@@ -1,0 +1,137 @@
+"""Wet film, dry film, and how far a gallon or a litre goes.
+
+1 US gallon = 231 in³, so 1604.17 ft² at one mil; 1 litre = 1000 m² at one µm.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from partsbench.core.sums import units
+from partsbench.core.sums.figure import Figure
+from partsbench.core.sums.refusal import Refusal, amount, first
+
+FT2_MIL_PER_GALLON = 231 / 144 / 0.001
+M2_MICRON_PER_LITRE = 1000.0
+COVERAGE_SOURCE = (
+    "by definition: 231 in³ to the US gallon (1604.17 ft²·mil), 1000 m²·µm to the litre"
+)
+FILM_SOURCE = "dry film = wet film × volume solids (coatings practice, from memory)"
+
+
+@dataclass(frozen=True, slots=True)
+class Coating:
+    """A class of coatings: volume solids in % from low to high, one coat in µm."""
+
+    key: str
+    name: str
+    water_borne: bool
+    builds_film: bool
+    solids_low: Figure | None = None
+    solids_high: Figure | None = None
+    wet: Figure | None = None
+    dry: Figure | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Transfer:
+    """What share of the coating a tool lands on the work, %, and the band others give."""
+
+    key: str
+    name: str
+    share: Figure
+    low: Figure | None = None
+    high: Figure | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Coverage:
+    """How far a coating goes at a dry film."""
+
+    m2_per_l: float
+    solids: float
+    dry_um: float
+    transfer: float
+    lacks: tuple[str, ...] = ()
+    sources: tuple[str, ...] = (COVERAGE_SOURCE,)
+
+    @property
+    def ft2_per_gal(self) -> float:
+        """The same in ft² per US gallon."""
+        dry_mil = self.dry_um / units.MICRON_PER_MIL
+        return FT2_MIL_PER_GALLON * self.solids / 100 * self.transfer / 100 / dry_mil
+
+    def say(self, measures: units.Measures = units.Measures.METRIC) -> str:
+        """`A litre covers about 4.1 m² once.`"""
+        if measures is units.Measures.US:
+            return f"A gallon covers about {units.significant(self.ft2_per_gal, 2)} ft² once."
+        return f"A litre covers about {units.significant(self.m2_per_l, 2)} m² once."
+
+    @property
+    def sentence(self) -> str:
+        """The answer in metric units."""
+        return self.say()
+
+
+@dataclass(frozen=True, slots=True)
+class Build:
+    """The dry film that so many coats leave on one face."""
+
+    dry_um: float
+    coats: int
+    lacks: tuple[str, ...] = ()
+    sources: tuple[str, ...] = (FILM_SOURCE,)
+
+    @property
+    def mm(self) -> float:
+        """The film in mm."""
+        return self.dry_um / 1000
+
+    @property
+    def sentence(self) -> str:
+        """`Six coats leave about 0.20 mm on each face.`"""
+        coats = f"{self.coats} coat{' leaves' if self.coats == 1 else 's leave'}"
+        return f"{coats} about {self.mm:.2f} mm on each face."
+
+
+def coverage(solids: float, dry_um: float, transfer: float = 100) -> Coverage | Refusal:
+    """Area per volume from volume solids %, dry film µm and transfer share %.
+
+    It rises with solids and with transfer; one published formula has them upside down.
+    """
+    bad = first(
+        amount("solids", solids, above=0, most=100, unit="%"),
+        amount("film", dry_um, above=0, most=10_000, unit="µm"),
+        amount("transfer", transfer, above=0, most=100, unit="%"),
+    )
+    if bad:
+        return bad
+    per_litre = M2_MICRON_PER_LITRE * solids / 100 * transfer / 100 / dry_um
+    return Coverage(per_litre, solids, dry_um, transfer)
+
+
+def dry_film(wet_um: float, solids: float, thinner: float = 0) -> float | Refusal:
+    """Dry film in µm of a wet film; `thinner` is the thinner added, % of the coating's volume."""
+    bad = _bad_film("wet film", wet_um, solids, thinner)
+    return bad or wet_um * solids / 100 / (1 + thinner / 100)
+
+
+def wet_film(dry_um: float, solids: float, thinner: float = 0) -> float | Refusal:
+    """The wet film in µm to lay for a dry one; the inverse of `dry_film`."""
+    bad = _bad_film("dry film", dry_um, solids, thinner)
+    return bad or dry_um * (1 + thinner / 100) / (solids / 100)
+
+
+def build(coats: int, wet_um: float, solids: float, thinner: float = 0) -> Build | Refusal:
+    """The dry film on one face after `coats` coats of one wet film."""
+    bad = amount("coats", coats, least=0, most=50)
+    one = bad or dry_film(wet_um, solids, thinner)
+    return one if isinstance(one, Refusal) else Build(coats * one, coats)
+
+
+def _bad_film(what: str, film_um: float, solids: float, thinner: float) -> Refusal | None:
+    return first(
+        amount(what, film_um, least=0, most=10_000, unit="µm"),
+        amount("solids", solids, above=0, most=100, unit="%"),
+        amount("thinner", thinner, least=0, most=200, unit="%"),
+    )

@@ -1,0 +1,88 @@
+"""Which foot wants which shim, from four leg heights or from the rock at one foot."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from enum import StrEnum
+
+from partsbench.core.sums import units
+from partsbench.core.sums.refusal import Refusal, amount, first
+
+PLANE_SOURCE = "geometry: four feet stand when the sums of both diagonals are equal"
+STEADY_MM = 0.3
+"""Less rock than this is not felt: common practice."""
+
+
+class Corner(StrEnum):
+    """A corner of the carcase, as seen from the front."""
+
+    FRONT_LEFT = "front left"
+    FRONT_RIGHT = "front right"
+    REAR_LEFT = "rear left"
+    REAR_RIGHT = "rear right"
+
+
+_DIAGONALS = (
+    (Corner.FRONT_LEFT, Corner.REAR_RIGHT),
+    (Corner.FRONT_RIGHT, Corner.REAR_LEFT),
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Shim:
+    """What to put under one foot, mm."""
+
+    corner: Corner
+    mm: float
+
+
+@dataclass(frozen=True, slots=True)
+class Stand:
+    """The shim that stops the rock, and those that also bring all four to one height."""
+
+    steady: Shim | None
+    level: tuple[Shim, ...]
+    lacks: tuple[str, ...]
+    sources: tuple[str, ...] = (PLANE_SOURCE,)
+
+    def say(self, measures: units.Measures = units.Measures.METRIC) -> str:
+        """`Shim rear left 1.5 mm.`"""
+        if self.steady is None:
+            return "All four feet stand."
+        return f"Shim {self.steady.corner} {units.show_gap(self.steady.mm, measures)}."
+
+    @property
+    def sentence(self) -> str:
+        """The answer in metric units."""
+        return self.say()
+
+
+def from_heights(heights: Mapping[Corner, float]) -> Stand | Refusal:
+    """From the four leg heights in mm: the shorter leg of the shorter diagonal is shimmed."""
+    bad = first(
+        *(amount(f"height {c}", heights.get(c), above=0, most=3_000, unit="mm") for c in Corner)
+    )
+    if bad:
+        return bad
+    sums = [sum(heights[corner] for corner in diagonal) for diagonal in _DIAGONALS]
+    rock = abs(sums[0] - sums[1])
+    low = _DIAGONALS[0] if sums[0] < sums[1] else _DIAGONALS[1]
+    steady = Shim(min(low, key=heights.__getitem__), rock) if rock >= STEADY_MM else None
+    tallest = max(heights[corner] for corner in Corner)
+    level = tuple(
+        Shim(corner, tallest - heights[corner])
+        for corner in Corner
+        if tallest - heights[corner] >= STEADY_MM
+    )
+    return Stand(steady, level, ("whether the floor is flat where it will stand",))
+
+
+def from_rock(corner: Corner, gap_mm: float) -> Stand | Refusal:
+    """From the gap under one foot while the other three stand: the gap is the shim."""
+    bad = amount("gap under the foot", gap_mm, least=0, most=100, unit="mm")
+    if bad:
+        return bad
+    steady = Shim(corner, gap_mm) if gap_mm >= STEADY_MM else None
+    lacks = ("whether the floor is flat where it will stand", "the four leg heights, to level it")
+    return Stand(steady, (), lacks)

@@ -1,0 +1,204 @@
+"""How much to mix, how to split it into loads, and the same mix again.
+
+1 m² at 1 µm of wet film is 1 ml on the work; what is mixed is that over the transfer share.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from itertools import pairwise
+from math import ceil, floor
+
+from partsbench.core.sums import units
+from partsbench.core.sums.refusal import Refusal, amount, first
+
+VOLUME_SOURCE = "by definition: 1 m² of 1 µm is 1 ml; divided by the transfer share"
+RATIO_LIMIT = 0.01
+"""How far a part's share of the whole may be from the recipe: one percent of the whole."""
+
+
+@dataclass(frozen=True, slots=True)
+class Surface:
+    """One face to coat: its name, area, and the visual row it belongs to."""
+
+    name: str
+    m2: float
+    row: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Load:
+    """One filling of the cup: the faces in order, the volume, whether its end breaks a row."""
+
+    faces: tuple[str, ...]
+    ml: float
+    breaks_row: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Mix:
+    """What one coat on these faces needs, and its loads."""
+
+    coat_ml: float
+    coats: int
+    m2: float
+    cup_ml: float
+    loads: tuple[Load, ...]
+    lacks: tuple[str, ...]
+    sources: tuple[str, ...] = (VOLUME_SOURCE,)
+
+    @property
+    def total_ml(self) -> float:
+        """All coats together."""
+        return self.coat_ml * self.coats
+
+    def say(self, measures: units.Measures = units.Measures.METRIC) -> str:
+        """`A coat on 3.4 m² needs 570 ml, 2 cups of 300 ml; break after D6.`"""
+        need = _rounded_up(self.coat_ml, measures)
+        cup = units.show_volume(self.cup_ml, measures)
+        area = units.show_area(self.m2, measures)
+        cups = f"{len(self.loads)} cup{'' if len(self.loads) == 1 else 's'} of {cup}"
+        said = f"A coat on {area} needs {need}, {cups}"
+        breaks = self.loads[:-1]
+        if breaks:
+            said += f"; break after {', '.join(load.faces[-1] for load in breaks)}"
+        if any(load.breaks_row for load in breaks):
+            said += ", which is inside a row"
+        total = f" {self.coats} coats: {_rounded_up(self.total_ml, measures)}."
+        return f"{said}.{total if self.coats > 1 else ''}"
+
+    @property
+    def sentence(self) -> str:
+        """The answer in metric units."""
+        return self.say()
+
+
+@dataclass(frozen=True, slots=True)
+class Recipe:
+    """Amounts in ml that the shop's cup shows; the worst error of a share (0.01 is 1 %)."""
+
+    amounts: tuple[tuple[str, float], ...]
+    worst_error: float
+    lacks: tuple[str, ...] = ()
+    sources: tuple[str, ...] = ("arithmetic on the recipe as written",)
+
+    @property
+    def total_ml(self) -> float:
+        """The whole mix."""
+        return sum(ml for _, ml in self.amounts)
+
+    @property
+    def sentence(self) -> str:
+        """`For 60 ml: 52 clear, 6 colour, 2 water.`"""
+        parts = ", ".join(f"{ml:g} {name}" for name, ml in self.amounts)
+        return f"For {self.total_ml:g} ml: {parts}."
+
+
+def film_ml(m2: float, wet_um: float, transfer: float) -> float | Refusal:
+    """Volume in ml to mix for one coat of `wet_um` on `m2` at a transfer share in %."""
+    bad = first(
+        amount("area", m2, above=0, most=10_000, unit="m²"),
+        amount("wet film", wet_um, above=0, most=10_000, unit="µm"),
+        amount("transfer", transfer, above=0, most=100, unit="%"),
+    )
+    return bad or m2 * wet_um / (transfer / 100)
+
+
+def how_much(
+    faces: Sequence[Surface], wet_um: float, transfer: float, cup_ml: float, coats: int = 1
+) -> Mix | Refusal:
+    """The volume for these faces in their order, split into the fewest loads.
+
+    Among the fewest loads, as few as can be end inside a row, then as even as can be. A face that
+    takes more than one cup is shared out over several (`top (1 of 2)`).
+    """
+    bad = first(
+        None if faces else Refusal("faces", "there are none to coat"),
+        *(amount(f"area of {face.name}", face.m2, above=0, most=100, unit="m²") for face in faces),
+        amount("cup", cup_ml, above=0, most=20_000, unit="ml"),
+        amount("coats", coats, least=1, most=20),
+    )
+    m2 = 0.0 if bad else sum(face.m2 for face in faces)
+    ml = bad or film_ml(m2, wet_um, transfer)
+    if isinstance(ml, Refusal):
+        return ml
+    per_m2 = ml / m2
+    shared = [share for face in faces for share in _shared_out(face, cup_ml / per_m2)]
+    if len(shared) > 2000:
+        return Refusal("cup", "is far too small for these faces")
+    lacks = ("what was left in the cup after an earlier coat: weigh the tin before and after",)
+    return Mix(ml, coats, m2, cup_ml, _loads(shared, per_m2, cup_ml), lacks)
+
+
+def recipe(ratio: Mapping[str, float], target_ml: float, step_ml: float) -> Recipe | Refusal:
+    """The recipe at another volume, in steps the cup shows, each share within 1 % of the whole.
+
+    The least volume from the target on (at most half as much again) that keeps the ratio.
+    """
+    bad = first(
+        None if ratio else Refusal("recipe", "names no product"),
+        *(amount(f"part of {name}", part, above=0) for name, part in ratio.items()),
+        amount("volume", target_ml, above=0, most=100_000, unit="ml"),
+        amount("cup's step", step_ml, above=0, most=1000, unit="ml"),
+    )
+    if bad:
+        return bad
+    whole = sum(ratio.values())
+    shares = {name: part / whole for name, part in ratio.items()}
+    smallest = ceil(round(target_ml / step_ml, 9))
+    for steps in range(smallest, ceil(smallest * 1.5) + len(shares) + 1):
+        counts = _apportioned(shares, steps)
+        worst = max(abs(counts[name] / steps - share) for name, share in shares.items())
+        if worst <= RATIO_LIMIT and all(counts.values()):
+            amounts = tuple((name, counts[name] * step_ml) for name in shares)
+            return Recipe(amounts, worst)
+    return Refusal("cup's step", f"{step_ml:g} ml is too coarse to keep this ratio within 1 %")
+
+
+def _loads(faces: Sequence[Surface], per_m2: float, cup_ml: float) -> tuple[Load, ...]:
+    """Best split by dynamic programming; rank of a split: loads, row breaks, unevenness."""
+    volumes = [face.m2 * per_m2 for face in faces]
+    inner = [bool(a.row) and a.row == b.row for a, b in pairwise(faces)] + [False]
+    best: list[tuple[int, int, float]] = [(0, 0, 0.0)]
+    begun = [0]
+    for end in range(1, len(faces) + 1):
+        ranks = []
+        filled = 0.0
+        for start in range(end - 1, -1, -1):
+            filled += volumes[start]
+            if filled > cup_ml * (1 + 1e-9):
+                break
+            before, breaks, uneven = best[start]
+            ranks.append(((before + 1, breaks + inner[end - 1], uneven + filled**2), start))
+        rank, start = min(ranks)
+        best.append(rank)
+        begun.append(start)
+    loads: list[Load] = []
+    end = len(faces)
+    while end:
+        names = tuple(face.name for face in faces[begun[end] : end])
+        loads.append(Load(names, sum(volumes[begun[end] : end]), inner[end - 1]))
+        end = begun[end]
+    return tuple(reversed(loads))
+
+
+def _shared_out(face: Surface, cup_m2: float) -> list[Surface]:
+    cups = ceil(round(face.m2 / cup_m2, 9))
+    if cups <= 1:
+        return [face]
+    names = (f"{face.name} ({i} of {cups})" for i in range(1, min(cups, 2001) + 1))
+    return [Surface(name, face.m2 / cups, face.row) for name in names]
+
+
+def _apportioned(shares: Mapping[str, float], steps: int) -> dict[str, int]:
+    """Whole steps that add up, by largest remainders."""
+    counts = {name: floor(share * steps) for name, share in shares.items()}
+    by_rest = sorted(shares, key=lambda name: counts[name] - shares[name] * steps)
+    for name in by_rest[: steps - sum(counts.values())]:
+        counts[name] += 1
+    return counts
+
+
+def _rounded_up(ml: float, measures: units.Measures) -> str:
+    return units.show_volume(ceil(round(ml / 10, 6)) * 10, measures)

@@ -1,0 +1,142 @@
+"""Whether a piece being sold is of the kind that ASTM F2057-23 covers, and the advice to fix it.
+
+No claim of compliance is made or can be: the standard's tests are done on the piece.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from partsbench.core.sums import units
+from partsbench.core.sums.figure import Figure
+from partsbench.core.sums.refusal import Refusal, amount, first
+
+ADVICE = (
+    "Fix it to the wall, hand over the fixing with the piece, and say so in writing; "
+    "local rules may ask for more."
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Scope:
+    """The three thresholds, all of which must be reached, and how volume is counted."""
+
+    height_mm: Figure
+    mass_kg: Figure
+    volume_dm3: Figure
+    shelf_share: Figure
+    drawer_inset_mm: Figure
+
+
+@dataclass(frozen=True, slots=True)
+class Space:
+    """The inside of a drawer, or of a space behind a door or on a shelf, mm."""
+
+    width: float
+    height: float
+    depth: float
+    drawer: bool = True
+
+
+@dataclass(frozen=True, slots=True)
+class Tipover:
+    """The scope tests; None where the measure is not known."""
+
+    tall: bool | None
+    heavy: bool | None
+    roomy: bool | None
+    lacks: tuple[str, ...]
+    sources: tuple[str, ...]
+    advice: str = ADVICE
+
+    @property
+    def covered(self) -> bool | None:
+        """Whether all three are reached; None while that cannot be said."""
+        tests = (self.tall, self.heavy, self.roomy)
+        if False in tests:
+            return False
+        return None if None in tests else True
+
+    @property
+    def sentence(self) -> str:
+        """The scope in one sentence, then the advice, which holds in any case."""
+        if self.covered is None:
+            said = "Not enough is known to say whether the tip-over standard covers this piece."
+        elif self.covered:
+            said = "A new piece of this height, mass and volume falls under ASTM F2057-23."
+        else:
+            low = [
+                name
+                for name, reached in (
+                    ("height", self.tall),
+                    ("mass", self.heavy),
+                    ("volume", self.roomy),
+                )
+                if reached is False
+            ]
+            said = f"Below the scope of ASTM F2057-23 in {' and '.join(low)}; it can still tip."
+        return f"{said} {self.advice}"
+
+
+def enclosed_dm3(scope: Scope, spaces: Sequence[Space]) -> float | Refusal:
+    """Volume of drawers in full and of shelf and door space in the counted share, dm³.
+
+    A drawer's `height` runs from its bottom to the lowest thing above it; the standard begins a
+    little below the bottom.
+    """
+    bad = first(
+        None if spaces else Refusal("spaces", "there are none"),
+        *(
+            amount(name, size, above=0, most=5_000, unit="mm")
+            for space in spaces
+            for name, size in (
+                ("width", space.width),
+                ("height", space.height),
+                ("depth", space.depth),
+            )
+        ),
+    )
+    return bad or sum(_counted(scope, space) for space in spaces) / 1e6
+
+
+def tipover(
+    scope: Scope, height_mm: float | None, mass_kg: float | None, volume_dm3: float | None
+) -> Tipover | Refusal:
+    """The three scope tests for a free-standing clothing storage unit."""
+    checks = {
+        "height": (height_mm, scope.height_mm, "mm"),
+        "mass": (mass_kg, scope.mass_kg, "kg"),
+        "enclosed volume": (volume_dm3, scope.volume_dm3, "dm³"),
+    }
+    bad = first(
+        *(
+            amount(name, value, above=0, most=100_000, unit=unit)
+            for name, (value, _, unit) in checks.items()
+            if value is not None
+        )
+    )
+    if bad:
+        return bad
+    tall, heavy, roomy = (
+        None if value is None else value >= limit.value for value, limit, _ in checks.values()
+    )
+    lacks = tuple(name for name, (value, _, _) in checks.items() if value is None)
+    return Tipover(tall, heavy, roomy, lacks, (scope.height_mm.cited, scope.shelf_share.cited))
+
+
+def say_limits(scope: Scope, measures: units.Measures = units.Measures.METRIC) -> str:
+    """The three thresholds in words, for the page that asks for the measures."""
+    height = units.show_length(scope.height_mm.value, measures)
+    if measures is units.Measures.US:
+        pounds = scope.mass_kg.value * 1000 / units.GRAM_PER_POUND
+        feet = scope.volume_dm3.value / 28.316846592
+        return f"{height} high, {pounds:.0f} lb, {feet:.1f} ft³ enclosed: all three"
+    mass, room = scope.mass_kg.value, scope.volume_dm3.value
+    return f"{height} high, {mass:.1f} kg, {room:.1f} dm³ enclosed: all three"
+
+
+def _counted(scope: Scope, space: Space) -> float:
+    if not space.drawer:
+        return space.width * space.height * space.depth * scope.shelf_share.value
+    return space.width * (space.height + scope.drawer_inset_mm.value) * space.depth

@@ -1,0 +1,310 @@
+"""Sizes, temperatures, volumes, areas and films as people type them and as the shop shows them.
+
+Inside, every value is in one unit: mm, °C, ml, m², µm (films) and g. What was typed is kept.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping
+from dataclasses import dataclass
+from enum import StrEnum
+from math import floor, isfinite, log10
+from types import MappingProxyType
+
+from partsbench.core.sums.refusal import Refusal
+
+MM_PER_INCH = 25.4
+ML_PER_FLUID_OUNCE = 29.5735295625  # US: 231 in³ to the gallon, 128 fl oz to the gallon
+ML_PER_GALLON = 128 * ML_PER_FLUID_OUNCE
+M2_PER_FT2 = 0.3048**2
+MICRON_PER_MIL = 25.4
+GRAM_PER_POUND = 453.59237
+ABSOLUTE_ZERO_C = -273.15
+LONGEST = 40
+"""More characters than this are no measure."""
+
+
+class Measures(StrEnum):
+    """The one switch: which units the shop reads and writes."""
+
+    METRIC = "metric"
+    US = "us"
+
+
+@dataclass(frozen=True, slots=True)
+class Entry:
+    """A measure as typed: the text, the unit it was in, and its value in our own unit."""
+
+    typed: str
+    unit: str
+    value: float
+
+
+_LENGTHS = MappingProxyType(
+    {"mm": 1.0, "cm": 10.0, "m": 1000.0, "in": MM_PER_INCH, "ft": 12 * MM_PER_INCH}
+)
+_VOLUMES = MappingProxyType(
+    {
+        "ml": 1.0,
+        "cl": 10.0,
+        "l": 1000.0,
+        "fl oz": ML_PER_FLUID_OUNCE,
+        "qt": ML_PER_GALLON / 4,
+        "gal": ML_PER_GALLON,
+    }
+)
+_AREAS = MappingProxyType({"m²": 1.0, "cm²": 1e-4, "ft²": M2_PER_FT2, "in²": M2_PER_FT2 / 144})
+_FILMS = MappingProxyType({"µm": 1.0, "mil": MICRON_PER_MIL, "mm": 1000.0})
+_WEIGHTS = MappingProxyType(
+    {"g": 1.0, "kg": 1000.0, "lb": GRAM_PER_POUND, "oz": GRAM_PER_POUND / 16}
+)
+
+_SPELLINGS = MappingProxyType(
+    {
+        '"': "in", "''": "in", "inch": "in", "inches": "in", "'": "ft", "foot": "ft", "feet": "ft",
+        "millimetre": "mm", "millimetres": "mm", "millimeter": "mm", "millimeters": "mm",
+        "litre": "l", "litres": "l", "liter": "l", "liters": "l",
+        "floz": "fl oz", "fl.oz": "fl oz", "fl. oz": "fl oz", "fl.oz.": "fl oz", "fl. oz.": "fl oz",
+        "oz": "oz", "gallon": "gal", "gallons": "gal", "quart": "qt", "quarts": "qt",
+        "m2": "m²", "m^2": "m²", "sqm": "m²", "cm2": "cm²", "in2": "in²", "sqin": "in²",
+        "ft2": "ft²", "ft^2": "ft²", "sqft": "ft²", "sq ft": "ft²", "sq. ft.": "ft²",
+        "um": "µm", "μm": "µm", "micron": "µm", "microns": "µm", "mils": "mil",
+        "lbs": "lb", "pounds": "lb", "grams": "g",
+    }
+)  # fmt: skip
+
+_SINGLE_MARKS = re.compile("[’′‘]")
+_DOUBLE_MARKS = re.compile("[”″“]")
+_VULGAR = MappingProxyType(
+    {
+        "½": "1/2", "¼": "1/4", "¾": "3/4", "⅛": "1/8", "⅜": "3/8", "⅝": "5/8", "⅞": "7/8",
+        "⅓": "1/3", "⅔": "2/3",
+    }
+)  # fmt: skip
+_NUMBER = re.compile(
+    r"(?P<whole>\d+)(?:\s+|\s*-\s*)(?P<over>\d+)\s*/\s*(?P<under>\d+)"
+    r"|(?P<top>\d+)\s*/\s*(?P<bottom>\d+)"
+    r"|(?P<plain>\d+(?:[.,]\d+)?|[.,]\d+)"
+)
+_FEET_AND_INCHES = re.compile(
+    r"(?P<feet>.+?)\s*(?:'(?!')|ft\b|foot\b|feet\b)\s*-?\s*(?P<rest>\S.*)"
+)
+
+
+def length(
+    text: str, measures: Measures = Measures.METRIC, what: str = "length"
+) -> Entry | Refusal:
+    """A size in mm: `876 mm`, `34 1/2`, `34-1/2"`, `2' 10-1/2"`, `87.6 cm`.
+
+    A bare number is mm or inches by the switch; a bare fraction is always inches.
+    """
+    tidy = _tidy(text)
+    compound = _FEET_AND_INCHES.fullmatch(tidy)
+    if compound:
+        feet = _measure(compound["feet"] + " ft", "ft", _LENGTHS, what)
+        inches = _measure(compound["rest"], "in", _LENGTHS, what)
+        if isinstance(feet, Refusal):
+            return feet
+        if isinstance(inches, Refusal):
+            return inches
+        return _bounded(Entry(text, "in", feet.value + inches.value), what)
+    bare = "in" if measures is Measures.US or "/" in tidy else "mm"
+    return _kept(_measure(tidy, bare, _LENGTHS, what), text, what)
+
+
+def volume(
+    text: str, measures: Measures = Measures.METRIC, what: str = "volume"
+) -> Entry | Refusal:
+    """A volume in ml: `570 ml`, `0.57 l`, `19 fl oz`. Ounces are US fluid ounces."""
+    tidy = re.sub(r"(?<![a-z. ])\s*oz$", " fl oz", _tidy(text))
+    bare = "fl oz" if measures is Measures.US else "ml"
+    return _kept(_measure(tidy, bare, _VOLUMES, what), text, what)
+
+
+def area(text: str, measures: Measures = Measures.METRIC, what: str = "area") -> Entry | Refusal:
+    """An area in m²: `3.4 m2`, `36 sq ft`."""
+    bare = "ft²" if measures is Measures.US else "m²"
+    return _kept(_measure(_tidy(text), bare, _AREAS, what), text, what)
+
+
+def film(text: str, measures: Measures = Measures.METRIC, what: str = "film") -> Entry | Refusal:
+    """A film thickness in µm: `38 µm`, `1.5 mil`."""
+    bare = "mil" if measures is Measures.US else "µm"
+    return _kept(_measure(_tidy(text), bare, _FILMS, what), text, what)
+
+
+def weight(
+    text: str, measures: Measures = Measures.METRIC, what: str = "weight"
+) -> Entry | Refusal:
+    """A weight in g: `840 g`, `1.2 kg`, `30 lb`."""
+    bare = "lb" if measures is Measures.US else "g"
+    return _kept(_measure(_tidy(text), bare, _WEIGHTS, what), text, what)
+
+
+def temperature(
+    text: str, measures: Measures = Measures.METRIC, what: str = "temperature"
+) -> Entry | Refusal:
+    """A temperature in °C: `20C`, `70 °F`, `-5`. A bare number is °C or °F by the switch."""
+    found = re.fullmatch(
+        r"(?P<sign>[-+]?)\s*(?P<size>[^a-z°]+?)\s*°?\s*(?P<unit>[cf]?)", _tidy(text)
+    )
+    if not found:
+        return Refusal(what, f"{text!r} cannot be read as a temperature")
+    size = _number(found["size"], what)
+    if isinstance(size, Refusal):
+        return size
+    signed = -size if found["sign"] == "-" else size
+    unit = found["unit"] or ("f" if measures is Measures.US else "c")
+    celsius = signed if unit == "c" else celsius_of(signed)
+    if not isfinite(celsius) or celsius < ABSOLUTE_ZERO_C:
+        return Refusal(what, f"{text!r} is below absolute zero or no finite number")
+    return Entry(text, f"°{unit.upper()}", celsius)
+
+
+def percent(text: str, what: str = "share") -> Entry | Refusal:
+    """A share from 0 to 100: `52`, `52 %`."""
+    value = _number(_tidy(text).removesuffix("%").strip(), what)
+    if isinstance(value, Refusal):
+        return value
+    if value > 100:
+        return Refusal(what, f"{text!r} is more than 100 %")
+    return Entry(text, "%", value)
+
+
+def number(text: str, what: str = "number") -> float | Refusal:
+    """A plain number, not negative: `14.5`, `14,5`, `3 1/2`."""
+    return _number(_tidy(text), what)
+
+
+def celsius_of(fahrenheit: float) -> float:
+    """°C from °F."""
+    return (fahrenheit - 32) / 1.8
+
+
+def fahrenheit_of(celsius: float) -> float:
+    """°F from °C."""
+    return celsius * 1.8 + 32
+
+
+def inches_text(mm: float, per: int = 16) -> str:
+    """A size in inches and fractions, to the nearest 1/`per`: `34-1/2"`."""
+    if per < 1:
+        raise ValueError(f"1/{per} inch is no fraction")
+    steps = floor(abs(mm) / MM_PER_INCH * per + 0.5)
+    whole, over = divmod(steps, per)
+    under = per
+    while over and over % 2 == 0 and under % 2 == 0:
+        over, under = over // 2, under // 2
+    sign = "-" if mm < 0 and steps else ""
+    fraction = f"{over}/{under}" if over else ""
+    return f'{sign}{"-".join(p for p in (str(whole) if whole or not over else "", fraction) if p)}"'
+
+
+def show_length(mm: float, measures: Measures = Measures.METRIC, places: int = 0) -> str:
+    """A size for reading: mm with so many places, or inches to 1/16 (1/32 when places is 1+)."""
+    if measures is Measures.US:
+        return inches_text(mm, 32 if places else 16)
+    return f"{_plain(mm, places)} mm"
+
+
+def show_gap(mm: float, measures: Measures = Measures.METRIC) -> str:
+    """A small gap or change: 0.1 mm, or thousandths of an inch to 0.005."""
+    if measures is Measures.US:
+        return f"{_plain(round(mm / MM_PER_INCH / 0.005) * 0.005, 3)} in"
+    return f"{_plain(mm, 1)} mm"
+
+
+def show_volume(ml: float, measures: Measures = Measures.METRIC) -> str:
+    """A volume to mix: whole ml, litres from 2 l on; fluid ounces to the half."""
+    if measures is Measures.US:
+        return f"{_plain(round(ml / ML_PER_FLUID_OUNCE * 2) / 2, 1)} fl oz"
+    return f"{_plain(ml / 1000, 1)} l" if ml >= 2000 else f"{_plain(ml, 0)} ml"
+
+
+def show_area(m2: float, measures: Measures = Measures.METRIC) -> str:
+    """An area to 0.1 m², or whole ft²."""
+    if measures is Measures.US:
+        return f"{_plain(m2 / M2_PER_FT2, 0)} ft²"
+    return f"{_plain(m2, 1)} m²"
+
+
+def show_temperature(celsius: float, measures: Measures = Measures.METRIC) -> str:
+    """A temperature to 0.1 °C, or whole °F."""
+    if measures is Measures.US:
+        return f"{_plain(fahrenheit_of(celsius), 0)} °F"
+    return f"{_plain(celsius, 1).removesuffix('.0')} °C"
+
+
+def significant(value: float, digits: int) -> str:
+    """A number with so many significant digits and no exponent: `significant(166.8, 2)` is 170."""
+    if value == 0:
+        return "0"
+    places = digits - 1 - floor(log10(abs(value)))
+    return _plain(round(value, places), max(places, 0))
+
+
+def _plain(value: float, places: int) -> str:
+    text = f"{value:.{places}f}"
+    return text.lstrip("-") if float(text) == 0 else text
+
+
+def _tidy(text: str) -> str:
+    tidy = _DOUBLE_MARKS.sub('"', _SINGLE_MARKS.sub("'", text.strip().replace("−", "-")))
+    for sign, spelled in _VULGAR.items():
+        tidy = tidy.replace(sign, f" {spelled}")
+    return re.sub(r"\s+", " ", tidy.replace("\u2044", "/").replace("''", '"')).strip().lower()
+
+
+def _measure(tidy: str, bare: str, units: Mapping[str, float], what: str) -> Entry | Refusal:
+    found = _NUMBER.match(tidy)
+    if not found or len(tidy) > LONGEST:
+        return _unreadable(tidy, what)
+    rest = tidy[found.end() :].strip().lstrip("-").strip() or bare
+    unit = _SPELLINGS.get(rest, rest)
+    if unit not in units:
+        at = tidy.index(rest) + 1
+        return Refusal(what, f"{rest!r} at character {at} of {tidy!r} is no unit of {what} here")
+    value = _number(found[0], what)
+    return value if isinstance(value, Refusal) else Entry(tidy, unit, value * units[unit])
+
+
+def _number(tidy: str, what: str) -> float | Refusal:
+    found = _NUMBER.fullmatch(tidy)
+    if not found or len(tidy) > LONGEST:
+        return _unreadable(tidy, what)
+    if found["plain"]:
+        if re.fullmatch(r"\d{1,3},\d{3}", tidy):
+            return Refusal(what, f"{tidy!r} can be read in two ways: write a point, or no comma")
+        value = float(tidy.replace(",", "."))
+        return value if isfinite(value) else Refusal(what, "is no finite number")
+    over, under = int(found["over"] or found["top"]), int(found["under"] or found["bottom"])
+    if under == 0:
+        return Refusal(what, f"{tidy!r} divides by nothing")
+    if found["whole"] and over >= under:
+        return Refusal(what, f"{over}/{under} in {tidy!r} is no fraction of one")
+    return int(found["whole"] or 0) + over / under
+
+
+def _unreadable(tidy: str, what: str) -> Refusal:
+    if not tidy:
+        return Refusal(what, "is missing")
+    if len(tidy) > LONGEST:
+        return Refusal(what, f"{tidy[:LONGEST]!r}... is too long for a measure")
+    if tidy.startswith("-"):
+        return Refusal(what, f"{tidy!r} is negative")
+    found = _NUMBER.match(tidy)
+    at = (found.end() if found else 0) + 1
+    return Refusal(what, f"{tidy!r} cannot be read from character {at} on")
+
+
+def _kept(entry: Entry | Refusal, typed: str, what: str) -> Entry | Refusal:
+    if isinstance(entry, Refusal):
+        return entry
+    return _bounded(Entry(typed, entry.unit, entry.value), what)
+
+
+def _bounded(entry: Entry, what: str) -> Entry | Refusal:
+    if not isfinite(entry.value):
+        return Refusal(what, f"{entry.typed[:20]!r} is no finite number")
+    return entry

@@ -1,0 +1,229 @@
+"""How damp wood gets, and how much it then moves across the grain.
+
+Equilibrium moisture: Wood Handbook, USDA Forest Products Laboratory, FPL-GTR-282 (2021), eq. 4-5.
+Movement: Wood Handbook, FPL-GTR-190 (2010), eq. 13-2 (6 to 14 %) and eq. 13-3 (outside).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from difflib import get_close_matches
+from enum import StrEnum
+
+from partsbench.core.sums import units
+from partsbench.core.sums.figure import Figure, Status
+from partsbench.core.sums.refusal import Refusal, amount, first
+
+EMC_SOURCE = "Wood Handbook, USDA Forest Products Laboratory, FPL-GTR-282 (2021), eq. 4-5"
+LINEAR_SOURCE = "Wood Handbook, USDA Forest Products Laboratory, FPL-GTR-190 (2010), eq. 13-2"
+SHRINKAGE_SOURCE = "Wood Handbook, USDA Forest Products Laboratory, FPL-GTR-190 (2010), eq. 13-3"
+EMC_CAUTION = "a trend for most woods, not a measurement: the handbook itself says so"
+MOVEMENT_CAUTION = (
+    "the handbook's method probably overestimates width and underestimates thickness, "
+    "as boards are rarely sawn perfectly flat or quarter"
+)
+LINEAR_FROM, LINEAR_TO = 6.0, 14.0
+GREEN = 30.0
+"""Moisture, %, from which most woods begin to shrink as they dry."""
+
+
+class Cut(StrEnum):
+    """How a board lies in the log: which way the measured size runs."""
+
+    FLAT = "flat"
+    QUARTER = "quarter"
+    MIXED = "mixed"
+
+
+@dataclass(frozen=True, slots=True)
+class Wood:
+    """One wood: change of size per 1 % moisture, radial and tangential, and shrinkage in %."""
+
+    key: str
+    name: str
+    radial: Figure
+    tangential: Figure
+    moves_below: Figure
+    shrinkage_radial: Figure | None = None
+    shrinkage_tangential: Figure | None = None
+
+    def coefficient(self, cut: Cut) -> float:
+        """Fraction of the size per 1 % of moisture; mixed grain is the mean of the two."""
+        if cut is Cut.MIXED:
+            return (self.radial.value + self.tangential.value) / 2
+        return (self.tangential if cut is Cut.FLAT else self.radial).value
+
+    def shrinkage(self, cut: Cut) -> Figure:
+        """% from green to ovendry; worked back from the coefficient where the table has none."""
+        if cut is Cut.MIXED:
+            both = self.shrinkage(Cut.QUARTER), self.shrinkage(Cut.FLAT)
+            return Figure(sum(f.value for f in both) / 2, both[1].source, both[1].status)
+        known = self.shrinkage_tangential if cut is Cut.FLAT else self.shrinkage_radial
+        begins = self.moves_below.value
+        if known is not None and begins == GREEN:
+            return known
+        flat = self.tangential if cut is Cut.FLAT else self.radial
+        back = 100 * begins / (1 / flat.value + begins - 10)
+        return Figure(back, flat.source, Status.CALCULATED)
+
+
+@dataclass(frozen=True, slots=True)
+class Moisture:
+    """The moisture that wood comes to in this air, % of its dry weight."""
+
+    percent: float
+    temperature_c: float
+    humidity: float
+    lacks: tuple[str, ...] = ()
+    sources: tuple[str, ...] = (EMC_SOURCE,)
+    caution: str = EMC_CAUTION
+
+    @property
+    def shown(self) -> str:
+        """To the half percent: the source promises no more."""
+        return f"{round(self.percent * 2) / 2:g} %"
+
+    def say(self, measures: units.Measures = units.Measures.METRIC) -> str:
+        """`Wood left in this air (20 °C, 50 %) comes to about 9.5 % moisture.`"""
+        air = f"{units.show_temperature(self.temperature_c, measures)}, {self.humidity:.0f} %"
+        return f"Wood left in this air ({air}) comes to about {self.shown} moisture."
+
+    @property
+    def sentence(self) -> str:
+        """The answer in metric units."""
+        return self.say()
+
+
+@dataclass(frozen=True, slots=True)
+class Movement:
+    """How much a size across the grain changes; positive when it grows."""
+
+    size_mm: float
+    change_mm: float
+    wood: str
+    cut: Cut
+    start: float
+    end: float
+    lacks: tuple[str, ...]
+    sources: tuple[str, ...]
+    caution: str = MOVEMENT_CAUTION
+
+    @property
+    def change_in(self) -> float:
+        """The change in inches."""
+        return self.change_mm / units.MM_PER_INCH
+
+    def say(self, measures: units.Measures = units.Measures.METRIC) -> str:
+        """`180 mm of walnut, black, may grow about 2.0 mm from 8 to 12 % moisture.`"""
+        size = units.show_length(self.size_mm, measures)
+        span = f"from {self.start:g} to {self.end:g} % moisture"
+        change = units.show_gap(abs(self.change_mm), measures)
+        if not float(change.split()[0]):
+            return f"{size} of {self.wood} hardly moves {span}."
+        way = "grow" if self.change_mm > 0 else "shrink"
+        return f"{size} of {self.wood} may {way} about {change} {span}."
+
+    @property
+    def sentence(self) -> str:
+        """The answer in metric units."""
+        return self.say()
+
+
+def emc_celsius(t: float, h: float) -> float:
+    """Eq. 4-5, °C form: equilibrium moisture in % at `t` °C and humidity `h` from 0 to 1."""
+    w = 349 + 1.29 * t + 0.0135 * t * t
+    k = 0.805 + 0.000736 * t - 0.00000273 * t * t
+    k1 = 6.27 - 0.00938 * t - 0.000303 * t * t
+    k2 = 1.91 + 0.0407 * t - 0.000293 * t * t
+    return _sorbed(w, k * h, k1, k2)
+
+
+def emc_fahrenheit(t: float, h: float) -> float:
+    """Eq. 4-5, °F form: equilibrium moisture in % at `t` °F and humidity `h` from 0 to 1."""
+    w = 330 + 0.452 * t + 0.00415 * t * t
+    k = 0.791 + 0.000463 * t - 0.000000844 * t * t
+    k1 = 6.34 + 0.000775 * t - 0.0000935 * t * t
+    k2 = 1.09 + 0.0284 * t - 0.0000904 * t * t
+    return _sorbed(w, k * h, k1, k2)
+
+
+def moisture(temperature_c: float, humidity: float) -> Moisture | Refusal:
+    """The moisture wood comes to at °C and % relative humidity; the table ends at 5 and 95 %."""
+    bad = first(
+        amount("temperature", temperature_c, least=-40, most=132.2, unit="°C"),
+        amount("humidity", humidity, least=0, most=100, unit="%"),
+    )
+    if bad:
+        return bad
+    outside = not (5 <= humidity <= 95) or temperature_c < -1.2
+    lacks = (
+        ("the handbook's table ends at 5 and 95 % humidity and at 30 °F (-1 °C)",)
+        if outside
+        else ()
+    )
+    return Moisture(emc_celsius(temperature_c, humidity / 100), temperature_c, humidity, lacks)
+
+
+def movement(size_mm: float, wood: Wood, cut: Cut, start: float, end: float) -> Movement | Refusal:
+    """Change of a size across the grain between two moistures in %, as measured at `start`.
+
+    Eq. 13-2 while both lie within 6 to 14 %, else eq. 13-3, which ends where shrinkage begins.
+    """
+    begins = wood.moves_below.value
+    bad = first(
+        amount("size", size_mm, above=0, most=100_000, unit="mm"),
+        amount("moisture at the start", start, least=0, most=begins, unit="%"),
+        amount("moisture at the end", end, least=0, most=begins, unit="%"),
+    )
+    if bad:
+        return bad
+    if min(start, end) >= LINEAR_FROM and max(start, end) <= LINEAR_TO:
+        change = size_mm * wood.coefficient(cut) * (end - start)
+        figure = wood.radial if cut is Cut.QUARTER else wood.tangential
+        sources = LINEAR_SOURCE, figure.cited
+    else:
+        shrinkage = wood.shrinkage(cut)
+        change = size_mm * (end - start) / (begins * 100 / shrinkage.value - begins + start)
+        sources = f"{SHRINKAGE_SOURCE} (from memory)", shrinkage.cited
+    lacks = ("whether the board is flat or quarter sawn",) if cut is Cut.MIXED else ()
+    return Movement(size_mm, change, wood.name, cut, start, end, lacks, sources)
+
+
+def find_wood(woods: Mapping[str, Wood], asked: str) -> Wood | Refusal:
+    """The wood of that name; word order and commas do not matter (`black walnut`)."""
+    wanted = _words(asked)
+    if not wanted:
+        return Refusal("wood", "is missing")
+    by_words = {_words(wood.name): wood for wood in woods.values()}
+    by_words |= {_words(wood.key): wood for wood in woods.values()}
+    exact = by_words.get(wanted)
+    if exact:
+        return exact
+    holding = {wood.key: wood for words, wood in by_words.items() if wanted <= words}
+    if len(holding) == 1:
+        return next(iter(holding.values()))
+    names = [wood.name for wood in holding.values()] or get_close_matches(
+        asked.lower(), [wood.name for wood in woods.values()], 3, 0.4
+    )
+    hint = f"; did you mean {' or '.join(names)}" if names else ""
+    return Refusal("wood", f"{asked!r} is {'several' if holding else 'not'} in the table{hint}")
+
+
+def find_cut(asked: str) -> Cut | Refusal:
+    """`flat`, `flatsawn`, `quarter-sawn`, `mixed`."""
+    wanted = asked.strip().lower().removesuffix("sawn").removesuffix("cut").strip(" -")
+    if wanted in set(Cut):
+        return Cut(wanted)
+    return Refusal("cut", f"{asked!r} is none of flat, quarter, mixed")
+
+
+def _sorbed(w: float, kh: float, k1: float, k2: float) -> float:
+    upper = k1 * kh + 2 * k1 * k2 * kh * kh
+    return 1800 / w * (kh / (1 - kh) + upper / (1 + k1 * kh + k1 * k2 * kh * kh))
+
+
+def _words(name: str) -> frozenset[str]:
+    for mark in ",()-":
+        name = name.replace(mark, " ")
+    return frozenset(name.lower().split()) - {"or", "the"}
