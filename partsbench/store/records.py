@@ -25,6 +25,7 @@ class StoredMark:
     at: datetime
     who: str
     note: str
+    insisted: bool = False
 
 
 class MoveKind(StrEnum):
@@ -63,18 +64,9 @@ def marks(book: Book, piece: int, part: int | None = None) -> list[StoredMark]:
     """Marks of a piece, or of one of its parts, in the order of recording."""
     where, value = ("part.id = ?", part) if part is not None else ("part.piece = ?", piece)
     return [
-        StoredMark(
-            r["id"],
-            _short(r),
-            r["face"],
-            r["step"],
-            r["kind"],
-            text_time(r["at"]),
-            r["who"],
-            r["note"],
-        )
+        _mark(r)
         for r in book.rows(
-            "SELECT mark.id, family, number, face.name AS face, step, kind, at, who, mark.note "
+            "SELECT mark.*, family, number, face.name AS face_name "
             "FROM part JOIN face ON face.part = part.id JOIN mark ON mark.face = face.id "
             f"WHERE {where} ORDER BY mark.id",
             (value,),
@@ -102,6 +94,37 @@ def movements(book: Book, piece: int, part: int | None = None) -> list[Movement]
             (value,),
         )
     ]
+
+
+def mark(book: Book, key: int) -> StoredMark:
+    """One mark by its row id."""
+    found = book.row(
+        "SELECT mark.*, family, number, face.name AS face_name FROM mark "
+        "JOIN face ON face.id = mark.face JOIN part ON part.id = face.part WHERE mark.id = ?",
+        (key,),
+    )
+    assert found is not None, f"no mark {key}"
+    return _mark(found)
+
+
+def latest(book: Book, tag: str, part: int) -> tuple[str, list[int]] | None:
+    """Table and row ids of what was last recorded of a part: marks or a movement that stand."""
+    for entry in book.rows(
+        "SELECT DISTINCT journal.id FROM journal JOIN journal_row ON journal_row.journal = "
+        "journal.id WHERE tag = ? AND tbl IN ('mark', 'movement') ORDER BY journal.id DESC",
+        (tag,),
+    ):
+        for table, owner in (
+            ("movement", "SELECT id FROM movement WHERE part = ?"),
+            ("mark", "SELECT mark.id FROM mark JOIN face ON face.id = mark.face WHERE part = ?"),
+        ):
+            rows = book.rows(
+                f"SELECT row FROM journal_row WHERE journal = ? AND tbl = ? AND row IN ({owner})",
+                (entry["id"], table, part),
+            )
+            if rows:
+                return table, [r["row"] for r in rows]
+    return None
 
 
 def fits(book: Book, piece: int) -> dict[str, Fit]:
@@ -247,6 +270,20 @@ def places(book: Book) -> list[str]:
             "GROUP BY place COLLATE NOCASE ORDER BY latest DESC LIMIT 50"
         )
     ]
+
+
+def _mark(row: Any) -> StoredMark:
+    return StoredMark(
+        row["id"],
+        _short(row),
+        row["face"],
+        row["step"],
+        row["kind"],
+        text_time(row["at"]),
+        row["who"],
+        row["note"],
+        bool(row["insisted"]),
+    )
 
 
 def _short(row: Any) -> str:

@@ -104,7 +104,8 @@ CREATE TABLE mark (
   id INTEGER PRIMARY KEY,
   face INTEGER NOT NULL REFERENCES face(id),
   step TEXT NOT NULL,
-  kind TEXT NOT NULL,
+  kind TEXT NOT NULL CHECK (kind IN ('done', 'skipped', 'sent_back')),
+  insisted INTEGER NOT NULL DEFAULT 0 CHECK (insisted IN (0, 1)),
   at TEXT NOT NULL,
   who TEXT NOT NULL DEFAULT '',
   note TEXT NOT NULL DEFAULT ''
@@ -156,6 +157,7 @@ CREATE INDEX piece_of_job ON piece(job);
 CREATE INDEX face_of_part ON face(part);
 CREATE INDEX mark_of_face ON mark(face, id);
 CREATE INDEX movement_of_part ON movement(part, id);
+CREATE INDEX movement_to_place ON movement(place) WHERE place <> '';
 CREATE INDEX fit_of_part ON fit(part, id);
 CREATE INDEX journal_of_tag ON journal(tag, id);
 CREATE INDEX row_of_journal ON journal_row(journal, id);

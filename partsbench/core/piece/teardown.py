@@ -10,27 +10,25 @@ _LAST = (Family.TOP, Family.LEG)
 
 
 def teardown_order(piece: Piece) -> tuple[Part, ...]:
-    """The parts that come out, in the order of pulling them.
+    """The parts that come out, in the order of taking them.
 
     Drawers in the order of their numbers; each door, then what it hides; then loose things, the
-    top, and the legs last, when the carcase can be laid down. Each part is followed by what
-    travels with it.
+    top, and the legs last, when the carcase can be laid down. Pulls, locks and whatever else
+    travels with a part follow at the end, in the same order: they come off at the bench.
     """
-    ordered: list[Part] = []
+    first: list[Part] = []
     order = numbered_order(piece.front, piece.numbering)
     for opening in (o for o in order if o.behind is None):
-        hosts = [*piece.at_home(opening.number)]
-        for inner in (o for o in order if o.behind == opening.number):
-            hosts += piece.at_home(inner.number)
-        for host in sorted(hosts, key=lambda p: p.family is Family.RUNNER):
-            ordered += _with_children(piece, host)
-    listed = {p.short for p in ordered}
+        hidden = [o.number for o in order if o.behind == opening.number]
+        for number in (opening.number, *hidden):
+            first += sorted(piece.at_home(number), key=_runners_last)
+    listed = {p.short for p in first}
     loose = [p for p in piece.present if p.short not in listed and not p.parent]
     loose = [p for p in loose if p.home.kind is not HomeKind.STAYS]
-    loose.sort(key=lambda p: _LAST.index(p.family) + 1 if p.family in _LAST else 0)
-    for part in loose:
-        ordered += _with_children(piece, part)
-    return tuple(ordered)
+    first += sorted(loose, key=_top_and_legs_last)
+    stays = [p for p in piece.present if p.home.kind is HomeKind.STAYS]
+    follow = [child for host in (*first, *stays) for child in _descendants(piece, host)]
+    return (*first, *follow)
 
 
 def label_order(piece: Piece) -> tuple[Part, ...]:
@@ -57,8 +55,16 @@ def hint(piece: Piece, part: Part) -> str:
     return ""
 
 
-def _with_children(piece: Piece, part: Part) -> list[Part]:
-    found = [part]
+def _descendants(piece: Piece, part: Part) -> list[Part]:
+    found: list[Part] = []
     for child in piece.children(part.short):
-        found += _with_children(piece, child)
+        found += [child, *_descendants(piece, child)]
     return found
+
+
+def _runners_last(part: Part) -> bool:
+    return part.family is Family.RUNNER
+
+
+def _top_and_legs_last(part: Part) -> int:
+    return _LAST.index(part.family) + 1 if part.family in _LAST else 0

@@ -1,0 +1,64 @@
+"""A piece out to a plain file and back without loss, and the whole book as a copy."""
+
+from __future__ import annotations
+
+import json
+import sqlite3
+from pathlib import Path
+
+from partsbench.core.outcomes import Done, Refused
+from partsbench.core.piece.codes import TAG_ALPHABET, TAG_LENGTH
+from partsbench.core.piece.front import check as front_faults
+from partsbench.core.piece.piece import Piece
+from partsbench.services.shop import Shop
+from partsbench.store import exchange as rows
+from partsbench.store import pieces as piece_rows
+from partsbench.store.journal import change
+
+
+def export(shop: Shop, tag: str) -> str | Refused:
+    """Everything of a piece but its client, as JSON text."""
+    if piece_rows.piece_id(shop.book, tag) is None:
+        return Refused(f"There is no piece “{tag}” in this book.")
+    return json.dumps(rows.export(shop.book, tag), ensure_ascii=False, indent=1) + "\n"
+
+
+def take_in_export(shop: Shop, text: str, name: str) -> list[Piece] | Refused:
+    """The piece that `text` (an export) holds, under its own tag, with its records."""
+    try:
+        doc = json.loads(text)
+        tag = rows.check(doc)
+    except (json.JSONDecodeError, RecursionError) as error:
+        return Refused(f"{name}: not JSON: {error}.")
+    except rows.ExchangeError as error:
+        return Refused(f"{name}: {error}.")
+    if len(tag) != TAG_LENGTH or not set(tag) <= set(TAG_ALPHABET):
+        return Refused(f"{name}: “{tag}” is no tag.")
+    if piece_rows.piece_id(shop.book, tag) is not None:
+        return Refused(f"{name}: piece {tag} is in this book already.")
+    try:
+        with change(
+            shop.book, f"Took in {doc['codename']} {tag}", shop.clock(), shop.who, tag
+        ) as entry:
+            rows.put(entry, shop.book, doc)
+            piece = shop.piece(tag)
+            assert piece is not None
+            faults = front_faults(piece.front)
+            if faults:
+                raise rows.ExchangeError(faults[0].sentence)
+    except rows.ExchangeError as error:
+        return Refused(f"{name}: {error}.")
+    except (sqlite3.IntegrityError, ValueError, TypeError, KeyError) as error:
+        return Refused(f"{name}: a value in it cannot be: {error}.")
+    return [piece]
+
+
+def save_copy(shop: Shop, target: Path) -> Done | Refused:
+    """The whole book as one file, also while it is in use."""
+    fault = shop.book.save_copy(target)
+    return Refused(fault.sentence) if fault else Done(f"Copied the book to {target}.")
+
+
+def check_book(shop: Shop) -> list[str]:
+    """What a thorough check of the book finds; [] when it is sound."""
+    return shop.book.faults()

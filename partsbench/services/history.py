@@ -1,0 +1,100 @@
+"""The journal as people use it: reading it, undo, redo, and "that was D6, not D5"."""
+
+from __future__ import annotations
+
+from partsbench.core.finish.progress import Mark, MarkKind, may_mark
+from partsbench.core.outcomes import Done, Refused
+from partsbench.core.piece.piece import Piece
+from partsbench.services.shop import Shop, find_short, writing
+from partsbench.services.state import part_state
+from partsbench.store import journal, records
+from partsbench.store import pieces as piece_rows
+from partsbench.store.journal import Change, Entry, change
+
+
+def history(shop: Shop, tag: str = "", limit: int = 200, before: int | None = None) -> list[Entry]:
+    """Changes, newest first; of one piece when `tag` is given."""
+    return journal.entries(shop.book, tag, limit, before)
+
+
+def last_change(shop: Shop) -> Entry | None:
+    """The change that an undo would take back."""
+    return journal.undoable(shop.book)
+
+
+def next_redo(shop: Shop) -> Entry | None:
+    """The change that a redo would do again."""
+    return journal.redoable(shop.book)
+
+
+@writing
+def undo(shop: Shop) -> Done | Refused:
+    """Take the latest change back; it stays in the history."""
+    entry = journal.undo(shop.book, shop.clock(), shop.who)
+    if entry is None:
+        return Refused("There is nothing to undo.")
+    return Done(f"{entry.sentence}.", entry.tag)
+
+
+@writing
+def redo(shop: Shop) -> Done | Refused:
+    """Do again what was last undone."""
+    entry = journal.redo(shop.book, shop.clock(), shop.who)
+    if entry is None:
+        return Refused("There is nothing to redo.")
+    return Done(f"{entry.sentence}.", entry.tag)
+
+
+@writing
+def correct(shop: Shop, tag: str, wrong: str, right: str) -> Done | Refused:
+    """The latest record of one part becomes that of another, at its own time."""
+    piece = shop.piece(tag)
+    if piece is None:
+        return Refused(f"There is no piece “{tag}” in this book.")
+    names = [find_short(piece, name) for name in (wrong, right)]
+    for name in names:
+        if isinstance(name, Refused):
+            return name
+    source, target = str(names[0]), str(names[1])
+    if source == target:
+        return Refused(f"Both are {source}.")
+    key = piece_rows.piece_id(shop.book, tag)
+    assert key is not None
+    ids = records.part_ids(shop.book, key)
+    sentence = f"{piece.codename}: that was {target}, not {source}"
+    with change(shop.book, sentence, shop.clock(), shop.who, tag) as entry:
+        latest = records.latest(shop.book, tag, ids[source])
+        if latest is None:
+            return Refused(f"Nothing is recorded of {source}.")
+        table, rows = latest
+        if table == "movement":
+            for row in rows:
+                entry.update("movement", row, {"part": ids[target]})
+        else:
+            fault = _move_marks(shop, entry, piece, rows, ids[target], target)
+            if fault:
+                return fault
+    return Done(f"{sentence}.", tag)
+
+
+def _move_marks(
+    shop: Shop, entry: Change, piece: Piece, rows: list[int], target_id: int, target: str
+) -> Refused | None:
+    part = piece.part(target)
+    assert part is not None
+    state = part_state(shop, piece, part)
+    ids = records.face_ids(shop.book, target_id)
+    placed = []
+    for row in rows:
+        mark = records.mark(shop.book, row)
+        face = next((f for f in state.faces if f.name == mark.face), None)
+        if face is None:
+            return Refused(f"{target} has no face “{mark.face}”.")
+        own = [Mark(m.step, m.at, MarkKind(m.kind), m.insisted) for m in face.marks]
+        no = may_mark(face.path, own, mark.step, MarkKind(mark.kind))
+        if no:
+            return Refused(f"{target} {mark.face}: {no.value}.")
+        placed.append((row, ids[mark.face]))
+    for row, face_id in placed:
+        entry.update("mark", row, {"face": face_id})
+    return None

@@ -1,0 +1,354 @@
+"""Taking pieces in, and changing their fronts, parts and finish paths."""
+
+from __future__ import annotations
+
+import random
+import tomllib
+from collections.abc import Callable, Iterable, Sequence
+from dataclasses import replace
+from pathlib import Path
+from typing import Any
+
+from partsbench.core.outcomes import Done, Refused
+from partsbench.core.piece.codes import Family, new_tag
+from partsbench.core.piece.describe import describe, with_paths
+from partsbench.core.piece.front import Front, FrontFault, front_from_rows, parse_rows
+from partsbench.core.piece.furnish import (
+    add_part as with_added,
+)
+from partsbench.core.piece.furnish import (
+    furnish,
+    mirrored_piece,
+    numbered_afresh,
+    pull_spots,
+    set_legs,
+    set_pulls,
+    with_front,
+    without_part,
+)
+from partsbench.core.piece.parts import Home
+from partsbench.core.piece.piece import Numbering, Piece
+from partsbench.services.shop import Shop, find_piece, find_short, writing
+from partsbench.store import pieces as rows
+from partsbench.store.journal import change
+from partsbench.store.pieces import Listed
+
+LARGEST_FILE = 2_000_000
+
+
+def pieces(shop: Shop) -> list[Listed]:
+    """All pieces of the book, the newest first."""
+    return rows.listed(shop.book)
+
+
+@writing
+def lay_out(
+    shop: Shop,
+    codename: str,
+    counts: str,
+    *,
+    title: str = "",
+    width: float | None = None,
+    height: float | None = None,
+    legs: int = 0,
+    equal_legs: bool = False,
+    pulls: int = 0,
+    top: bool = False,
+    paths: Sequence[tuple[str, Sequence[str]]] = (),
+    numbering: Numbering = Numbering.BY_ROW,
+) -> Piece | Refused:
+    """A piece from its drawers per row (`2 2 3`). Sizes in mm; `paths` are (path key, names)."""
+    name = codename.strip()
+    if not name or len(name) > 40:
+        return Refused("A piece needs a codename of 1 to 40 characters: the job's public name.")
+    parsed = parse_rows(counts)
+    if isinstance(parsed, FrontFault):
+        return Refused(parsed.sentence)
+    heights = None if height is None else [height / len(parsed)] * len(parsed)
+    front = (
+        front_from_rows(parsed, heights=heights)
+        if width is None
+        else front_from_rows(parsed, width, heights)
+    )
+    if isinstance(front, FrontFault):
+        return Refused(front.sentence)
+    piece = furnish(
+        _fresh_tag(shop),
+        name,
+        front,
+        legs=legs,
+        equal_legs=equal_legs,
+        pulls=pulls,
+        top=top,
+        numbering=numbering,
+    )
+    if isinstance(piece, FrontFault):
+        return Refused(piece.sentence)
+    piece = replace(piece, title=title.strip())
+    for path, names in paths:
+        made = _with_known_path(shop, piece, path, names)
+        if isinstance(made, Refused):
+            return made
+        piece = made
+    return _taken_in(shop, [piece])[0]
+
+
+@writing
+def take_in(shop: Shop, file: Path) -> list[Piece] | Refused:
+    """The pieces that a file describes (TOML), or one that was exported (JSON)."""
+    try:
+        if file.stat().st_size > LARGEST_FILE and file.suffix.lower() == ".toml":
+            return Refused(f"{file}: too large for a description of a piece.")
+        text = file.read_text(encoding="utf-8")
+    except UnicodeDecodeError:
+        return Refused(f"{file}: not a text file.")
+    except OSError as error:
+        return Refused(f"{file}: {error.strerror or error}.")
+    if file.suffix.lower() == ".json" or text.lstrip().startswith("{"):
+        from partsbench.services.exchange import take_in_export
+
+        return take_in_export(shop, text, str(file))
+    try:
+        doc = tomllib.loads(text)
+    except tomllib.TOMLDecodeError as error:
+        return Refused(f"{file}: {error}.")
+    made = _described(shop, doc)
+    return Refused(f"{file}: {made.sentence}") if isinstance(made, Refused) else made
+
+
+@writing
+def mirror(shop: Shop, asked: str, title: str = "") -> Piece | Refused:
+    """The second piece of a pair, by reflection, under a tag of its own."""
+    piece = find_piece(shop, asked)
+    if isinstance(piece, Refused):
+        return piece
+    twin = mirrored_piece(piece, _fresh_tag(shop), title.strip())
+    return _taken_in(shop, [twin])[0]
+
+
+@writing
+def reshape(
+    shop: Shop, tag: str, shape: Callable[[Front], Front | FrontFault], sentence: str
+) -> Piece | Refused:
+    """Another front for a piece. `shape` makes it from the present one, or says why not."""
+
+    def shaped(piece: Piece) -> Piece | FrontFault:
+        front = shape(piece.front)
+        return front if isinstance(front, FrontFault) else with_front(piece, front)
+
+    return _edited(shop, tag, shaped, sentence)
+
+
+@writing
+def give_path(shop: Shop, tag: str, path: str, names: Iterable[str]) -> Piece | Refused:
+    """Give parts (`D1`, `top`, `legs`) or single faces (`D1 front`) a finish path."""
+    wanted = list(names)
+    if path not in shop.paths:
+        return Refused(f"There is no finish path “{path}”; there are {', '.join(shop.paths)}.")
+    return _edited(
+        shop,
+        tag,
+        lambda piece: with_paths(piece, path, wanted),
+        f"{', '.join(wanted)}: {shop.path(path).name}",
+    )
+
+
+@writing
+def edit_part(
+    shop: Shop,
+    tag: str,
+    asked: str,
+    *,
+    name: str | None = None,
+    old_mark: str | None = None,
+    note: str | None = None,
+    contents: str | None = None,
+    fragile: bool | None = None,
+    hidden: bool | None = None,
+) -> Piece | Refused:
+    """Words about a part: its name, the old mark on it, a note, what a bag holds."""
+    given = {
+        "name": name,
+        "old_mark": old_mark,
+        "note": note,
+        "contents": contents,
+        "fragile": fragile,
+        "hidden": hidden,
+    }
+    values: dict[str, Any] = {k: v for k, v in given.items() if v is not None}
+
+    def edited(piece: Piece) -> Piece | FrontFault:
+        short = find_short(piece, asked)
+        if isinstance(short, Refused):
+            return FrontFault(short.sentence)
+        part = piece.part(short)
+        assert part is not None
+        return piece.with_part(replace(part, **values))
+
+    words = ", ".join(f"{k.replace('_', ' ')} {v}" for k, v in values.items())
+    return _edited(shop, tag, edited, f"{asked.upper()}: {words}")
+
+
+@writing
+def add_part(
+    shop: Shop,
+    tag: str,
+    family: Family,
+    home: Home,
+    name: str = "",
+    *,
+    parent: str = "",
+    contents: str = "",
+    fragile: bool = False,
+) -> Piece | Refused:
+    """One more part; it gets the next number of its family and no other number moves."""
+
+    def added(piece: Piece) -> Piece | FrontFault:
+        return with_added(
+            piece, family, home, name, parent=parent, contents=contents, fragile=fragile
+        )
+
+    return _edited(shop, tag, added, f"Added {name or family.name.lower()}")
+
+
+@writing
+def retire_part(shop: Shop, tag: str, short: str, reason: str) -> Piece | Refused:
+    """A part that is no longer there, with why. Its number is not given again."""
+
+    def retired(piece: Piece) -> Piece | FrontFault:
+        part = piece.part(short)
+        if part is None or part.retired:
+            return FrontFault(f"{piece.codename} has no part “{short}”.")
+        return without_part(piece, short, reason)
+
+    return _edited(shop, tag, retired, f"{short} retired: {reason}")
+
+
+@writing
+def give_pulls(
+    shop: Shop, tag: str, hosts: Sequence[str], count: int, name: str = "pull"
+) -> Piece | Refused:
+    """How many pulls, knobs or plates (`name`) each of some drawers or doors has."""
+
+    def given(piece: Piece) -> Piece | FrontFault:
+        fixed = replace(piece, numbers_fixed=True)
+        for host in hosts:
+            made = set_pulls(fixed, host, pull_spots(count), name)
+            if isinstance(made, FrontFault):
+                return made
+            fixed = made
+        if piece.numbers_fixed:
+            return fixed
+        present = tuple(p for p in fixed.parts if not p.retired)
+        return numbered_afresh(replace(fixed, numbers_fixed=False, parts=present))
+
+    return _edited(shop, tag, given, f"{count} × {name} on {', '.join(hosts)}")
+
+
+@writing
+def give_legs(shop: Shop, tag: str, count: int, equal: bool) -> Piece | Refused:
+    """How many legs a piece has, and whether any may stand at any corner."""
+    kind = "interchangeable legs" if equal else "legs"
+    return _edited(shop, tag, lambda p: set_legs(p, count, equal), f"{count} {kind}")
+
+
+@writing
+def rename(shop: Shop, tag: str, title: str) -> Piece | Refused:
+    """What a piece is called beside its codename."""
+    return _edited(shop, tag, lambda p: replace(p, title=title.strip()), f"Called {title.strip()}")
+
+
+@writing
+def number_by(shop: Shop, tag: str, numbering: Numbering) -> Piece | Refused:
+    """The order of the numbers; refused once labels are printed."""
+
+    def numbered(piece: Piece) -> Piece | FrontFault:
+        if piece.numbers_fixed:
+            return FrontFault("Labels are printed, so the numbers stay as they are.")
+        return numbered_afresh(replace(piece, numbering=numbering))
+
+    return _edited(shop, tag, numbered, f"Numbered {numbering.value}")
+
+
+@writing
+def set_client(
+    shop: Shop, asked: str, *, name: str = "", contact: str = "", address: str = "", note: str = ""
+) -> Done | Refused:
+    """Who a job is for. Kept apart from parts, never printed on a label, and can be deleted."""
+    from partsbench.store import clients
+
+    piece = find_piece(shop, asked)
+    if isinstance(piece, Refused):
+        return piece
+    values = {"name": name, "contact": contact, "address": address, "note": note}
+    clients.put(shop.book, piece.codename, values, shop.clock(), shop.who, piece.tag)
+    return Done(f"{piece.codename}: client noted.", piece.tag)
+
+
+@writing
+def forget_client(shop: Shop, asked: str) -> Done | Refused:
+    """Delete a client's data for good, from the journal too; the history of the parts stays."""
+    from partsbench.store import clients
+
+    piece = find_piece(shop, asked)
+    if isinstance(piece, Refused):
+        return piece
+    if not clients.forget(shop.book, piece.codename, shop.clock(), shop.who, piece.tag):
+        return Refused(f"No client is noted for {piece.codename}.")
+    return Done(f"{piece.codename}: client data deleted; the parts' history stays.", piece.tag)
+
+
+def client_of(shop: Shop, codename: str) -> dict[str, str]:
+    """What is noted of a job's client; empty when nothing is."""
+    from partsbench.store import clients
+
+    return clients.get(shop.book, codename)
+
+
+def _described(shop: Shop, doc: dict[str, Any]) -> list[Piece] | Refused:
+    described = describe(doc, _fresh_tag(shop))
+    if isinstance(described, FrontFault):
+        return Refused(described.sentence)
+    for part in described.piece.parts:
+        for face in part.faces:
+            if face.path not in shop.paths:
+                return Refused(f"paths: there is no finish path “{face.path}”.")
+    made = [described.piece]
+    if described.twin:
+        tag = _fresh_tag(shop, {described.piece.tag})
+        made.append(mirrored_piece(described.piece, tag, described.twin))
+    return _taken_in(shop, made)
+
+
+def _with_known_path(shop: Shop, piece: Piece, path: str, names: Sequence[str]) -> Piece | Refused:
+    if path not in shop.paths:
+        return Refused(f"There is no finish path “{path}”; there are {', '.join(shop.paths)}.")
+    made = with_paths(piece, path, names)
+    return Refused(made.sentence) if isinstance(made, FrontFault) else made
+
+
+def _taken_in(shop: Shop, made: list[Piece]) -> list[Piece]:
+    now = shop.clock()
+    names = " and ".join(f"{p.codename} {p.tag}" for p in made)
+    with change(shop.book, f"Took in {names}", now, shop.who, made[0].tag) as entry:
+        for piece in made:
+            rows.add(entry, shop.book, piece, now)
+    return made
+
+
+def _edited(
+    shop: Shop, tag: str, edit: Callable[[Piece], Piece | FrontFault], sentence: str
+) -> Piece | Refused:
+    with change(shop.book, sentence, shop.clock(), shop.who, tag) as entry:
+        piece = shop.piece(tag)
+        if piece is None:
+            return Refused(f"There is no piece “{tag}” in this book.")
+        edited = edit(piece)
+        if isinstance(edited, FrontFault):
+            return Refused(edited.sentence)
+        rows.save(entry, shop.book, edited)
+    return edited
+
+
+def _fresh_tag(shop: Shop, also: set[str] | None = None) -> str:
+    return new_tag(rows.tags(shop.book) | (also or set()), random.SystemRandom().choice)

@@ -1,0 +1,303 @@
+"""Bringing every part home: is this its place, what is still missing, and the moves for swaps."""
+
+from __future__ import annotations
+
+from collections import Counter
+from dataclasses import dataclass, replace
+from datetime import datetime
+from enum import StrEnum
+
+from partsbench.core.outcomes import Answer, Done, Outcome, Refused, Tone
+from partsbench.core.piece.codes import Family, short_number
+from partsbench.core.piece.parts import HomeKind, Part
+from partsbench.core.piece.piece import Piece, home_words
+from partsbench.core.sums.rings import Move, moves, sentence
+from partsbench.services.bench import fix_numbers
+from partsbench.services.identify import Known, identify
+from partsbench.services.shop import Shop, find_short, writing
+from partsbench.services.state import PieceState, Where, homes_to_fill, piece_state
+from partsbench.store import pieces as piece_rows
+from partsbench.store import records
+from partsbench.store.journal import change
+from partsbench.store.records import MoveKind
+
+ELIMINATION = "by elimination"
+_FILLS = (Family.DRAWER, Family.DOOR, Family.LEG)
+
+
+class FitResult(StrEnum):
+    """How a drawer runs when it is back."""
+
+    FREE = "runs free"
+    TIGHT = "tight"
+    WAX = "needs wax"
+    STICKS = "sticks"
+
+
+@dataclass(frozen=True, slots=True)
+class Missing:
+    """A part that is not accounted for, and why."""
+
+    part: Part
+    why: str
+
+    @property
+    def sentence(self) -> str:
+        name = f" ({self.part.name})" if self.part.name else ""
+        return f"{self.part.short}{name}: {self.why}"
+
+
+def missing(state: PieceState) -> list[Missing]:
+    """What is still not home; [] when the piece is complete.
+
+    Where any part of a sort came out, every one of that sort has to be scanned home or be told by
+    elimination; a sort of which none came out counts as never moved. So does whatever was never
+    taken off the part it sits on.
+    """
+    piece = state.piece
+    never_out = not any(s.was_out for s in state.parts.values())
+    sorts_out = {s.part.family for s in state.parts.values() if s.was_out}
+    found = []
+    for part in piece.present:
+        own = state.of(part.short)
+        if own.where in (Where.HOME, Where.STAYS):
+            continue
+        if own.where is Where.WRONG:
+            seat = short_number(Family.HOME, own.seat)
+            found.append(Missing(part, f"sits in {seat}, lives in {home_words(piece, part)}"))
+        elif own.moved is not None:
+            where = f"last seen at {own.place}" if own.place else "is out"
+            found.append(Missing(part, where))
+        elif part.family in _FILLS and (never_out or part.family in sorts_out):
+            found.append(Missing(part, "was never scanned"))
+    return found
+
+
+def open_fits(state: PieceState) -> list[tuple[Part, str]]:
+    """Drawers whose last fit result still wants work."""
+    return [
+        (s.part, s.fit.result)
+        for s in state.parts.values()
+        if s.fit and s.fit.result != FitResult.FREE.value
+    ]
+
+
+def moves_home(state: PieceState) -> list[Move[str, int]]:
+    """The fewest moves that bring the parts now in wrong homes into their own."""
+    seating = state.seated()
+    homes = {s: _own_seat(state, s) for s in seating.values()}
+    return moves(seating, homes)
+
+
+def moves_sentence(state: PieceState) -> str:
+    def name(number: int) -> str:
+        return short_number(Family.HOME, number)
+
+    return sentence(moves_home(state), home_name=name)
+
+
+@writing
+def bring_home(
+    shop: Shop, tag: str, part_text: str, home_text: str = "", *, at: datetime | None = None
+) -> Outcome:
+    """Record where a part was put: into the home scanned with it, or its own when none was.
+
+    Right is recorded as home. Wrong is recorded as where it sits, and answered with where it
+    lives and what belongs there.
+    """
+    known = identify(shop, part_text, tag)
+    if isinstance(known, Outcome):
+        return known
+    if known.part is None:
+        return _stop(known, "That is the label of a home; scan the part that goes into it.")
+    target = identify(shop, home_text, tag) if home_text else None
+    if isinstance(target, Outcome):
+        return target
+    now = shop.clock()
+    if at and at > now:
+        return _stop(known, "That time is still to come; nothing was recorded.")
+    piece, part = known.piece, known.part
+    seat = _seat_meant(known, target)
+    if isinstance(seat, Refused):
+        return _stop(known, seat.sentence)
+    right = seat in _seats(piece, part)
+    with change(shop.book, "", now, shop.who, tag) as entry:
+        fix_numbers(shop, entry, piece)
+        key = piece_rows.piece_id(shop.book, tag)
+        assert key is not None
+        home_name = short_number(Family.HOME, seat) if seat else ""
+        records.add_movements(
+            entry,
+            [records.part_ids(shop.book, key)[part.short]],
+            kind=MoveKind.HOME if right else MoveKind.PLACE,
+            at=at or now,
+            who=shop.who,
+            place="" if right else f"{home_name}, not its home",
+            home=seat,
+        )
+        put = "brought home" if right else f"put into {home_name}, not its home"
+        entry.sentence = f"{piece.codename} {part.short} {put}"
+    return _answer(piece_state(shop, piece), part, seat, right)
+
+
+@writing
+def by_elimination(shop: Shop, tag: str) -> Done | Refused:
+    """Accept as home the parts that could go nowhere else; they are marked so on the proof.
+
+    A part is told by elimination when no other part of its sort and size is still missing.
+    """
+    piece = shop.piece(tag)
+    if piece is None:
+        return Refused(f"There is no piece “{tag}” in this book.")
+    state = piece_state(shop, piece)
+    open_homes = [m.part for m in missing(state) if m.part.family in _FILLS]
+    sizes = Counter(_sort_and_size(piece, p) for p in open_homes)
+    told = [p for p in open_homes if sizes[_sort_and_size(piece, p)] == 1]
+    if not told:
+        rest = ", ".join(p.short for p in open_homes)
+        return Refused(
+            f"{rest} could sit in each other's homes; scan all but one of each size."
+            if rest
+            else "Nothing is missing."
+        )
+    now = shop.clock()
+    names = ", ".join(p.short for p in told)
+    key = piece_rows.piece_id(shop.book, tag)
+    assert key is not None
+    with change(
+        shop.book, f"{piece.codename} {names} home by elimination", now, shop.who, tag
+    ) as entry:
+        fix_numbers(shop, entry, piece)
+        ids = records.part_ids(shop.book, key)
+        for part in told:
+            records.add_movements(
+                entry,
+                [ids[part.short]],
+                kind=MoveKind.HOME,
+                at=now,
+                who=shop.who,
+                home=part.home.number,
+                how=ELIMINATION,
+            )
+    return Done(f"{names} home by elimination.", tag)
+
+
+@writing
+def record_fit(shop: Shop, tag: str, asked: str, result: FitResult) -> Done | Refused:
+    """How a part runs. What does not run free stays open until it does."""
+    piece = shop.piece(tag)
+    if piece is None:
+        return Refused(f"There is no piece “{tag}” in this book.")
+    short = find_short(piece, asked)
+    if isinstance(short, Refused):
+        return short
+    part = piece.part(short)
+    assert part is not None
+    key = piece_rows.part_id(shop.book, tag, part.family, part.number)
+    assert key is not None
+    now = shop.clock()
+    with change(shop.book, f"{piece.codename} {short} {result.value}", now, shop.who, tag) as entry:
+        fix_numbers(shop, entry, piece)
+        records.add_fit(entry, key, result.value, now, shop.who)
+    return Done(f"{short} {result.value}.", tag)
+
+
+def own_home(known: Known) -> str:
+    """The words for a part scanned alone: where it goes."""
+    assert known.part is not None
+    return f"{known.part.short} lives here: {home_words(known.piece, known.part)}."
+
+
+def _seat_meant(known: Known, target: Known | None) -> int | Refused:
+    """The number of the home meant; 0 for a part whose home is another part or the piece."""
+    piece, part = known.piece, known.part
+    assert part is not None
+    if target is None:
+        return part.home.number
+    if target.home:
+        return target.home
+    assert target.part is not None
+    if target.part.short == part.short or _sits_on(piece, part, target.part):
+        return part.home.number
+    if part.home.kind in (HomeKind.OPENING, HomeKind.CORNER):
+        return Refused(f"{target.part.short} is a part; scan the home label of the opening.")
+    return Refused(
+        f"{part.short} does not belong on {target.part.short}; it lives {home_words(piece, part)}."
+    )
+
+
+def _sits_on(piece: Piece, part: Part, host: Part) -> bool:
+    if part.parent:
+        return part.parent == host.short
+    on_piece = part.home.kind in (HomeKind.ON_PIECE, HomeKind.STAYS)
+    return on_piece and host.family is Family.CARCASE
+
+
+def _seats(piece: Piece, part: Part) -> set[int]:
+    """The homes that are right for a part: its own, or those of its group."""
+    if not part.group:
+        return {part.home.number}
+    return {p.home.number for p in piece.present if p.group == part.group}
+
+
+def _own_seat(state: PieceState, short: str) -> int:
+    own = state.of(short)
+    return own.seat if own.where is Where.HOME else own.part.home.number
+
+
+def _answer(state: PieceState, part: Part, seat: int, right: bool) -> Outcome:
+    piece = state.piece
+    lives = home_words(piece, part)
+    said = Outcome(
+        Answer.GO,
+        Tone.QUIET,
+        "",
+        tag=piece.tag,
+        part=part.short,
+        home=seat,
+        code=str(piece.code(part)),
+        recorded=True,
+    )
+    if right:
+        left = missing(state)
+        rest = f"{len(left)} still missing." if left else "Everything is home."
+        return replace(said, sentence=f"{part.short} is home. {rest}")
+    owner = piece.occupant(seat)
+    wants = f" {short_number(Family.HOME, seat)} wants {owner.short}." if owner else ""
+    swapped = [m for m in moves_home(state) if m.part == part.short]
+    own = f"in {short_number(Family.HOME, part.home.number)}, " if part.home.number else ""
+    return replace(
+        said,
+        answer=Answer.STOP,
+        tone=Tone.REFUSED,
+        sentence=f"{part.short} lives {own}{lives}.{wants}",
+        because=moves_sentence(state) if swapped else "",
+    )
+
+
+def _sort_and_size(piece: Piece, part: Part) -> tuple[Family, float, float]:
+    opening = piece.front.opening(part.home.number)
+    if opening is None:
+        return part.family, 0.0, 0.0
+    _, _, width, height = piece.front.box(opening.span)
+    return part.family, round(width), round(height)
+
+
+def _stop(known: Known, sentence: str) -> Outcome:
+    return Outcome(
+        Answer.STOP,
+        Tone.REFUSED,
+        sentence,
+        tag=known.piece.tag,
+        part=known.part.short if known.part else "",
+    )
+
+
+def homes_left(state: PieceState) -> dict[int, str]:
+    """Number of each home that is still to be filled → the part that it waits for."""
+    waiting = {m.part.short for m in missing(state)}
+    return {
+        home.number: short
+        for short, home in homes_to_fill(state.piece).items()
+        if short in waiting and home.kind is not HomeKind.STAYS
+    }

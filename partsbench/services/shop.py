@@ -1,0 +1,110 @@
+"""What every use case works with: the book, the clock, who is at the bench, the finish paths."""
+
+from __future__ import annotations
+
+import functools
+import sqlite3
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from datetime import UTC, datetime
+from pathlib import Path
+from typing import ParamSpec, TypeVar
+
+from partsbench import trade
+from partsbench.core.finish.path import FinishPath, parse_paths
+from partsbench.core.outcomes import Refused
+from partsbench.core.piece.codes import parse_short
+from partsbench.core.piece.parts import LEAVE
+from partsbench.core.piece.piece import Piece
+from partsbench.store import pieces as rows
+from partsbench.store.book import Book, BookBusyError, open_book
+
+P = ParamSpec("P")
+R = TypeVar("R")
+
+
+def machine_clock() -> datetime:
+    return datetime.now(UTC)
+
+
+@dataclass
+class Shop:
+    """An open book at work. `clock` gives the present moment, aware."""
+
+    book: Book
+    clock: Callable[[], datetime] = machine_clock
+    who: str = ""
+
+    @functools.cached_property
+    def paths(self) -> Mapping[str, FinishPath]:
+        return parse_paths(trade.load_paths())
+
+    def path(self, key: str) -> FinishPath:
+        """The finish path of that key; a path that is no longer known has no steps."""
+        return self.paths.get(key) or self.paths[LEAVE]
+
+    def piece(self, tag: str) -> Piece | None:
+        return rows.load(self.book, tag)
+
+    def close(self) -> None:
+        self.book.close()
+
+
+def open_shop(
+    path: Path, clock: Callable[[], datetime] = machine_clock, who: str = ""
+) -> Shop | Refused:
+    """The shop whose book lies at `path`; made new when there is none."""
+    book = open_book(path)
+    return Shop(book, clock, who) if isinstance(book, Book) else Refused(book.sentence)
+
+
+def find_tag(shop: Shop, asked: str) -> str | Refused:
+    """The tag of the piece meant by a tag, or by a codename that only one piece bears."""
+    wanted = asked.strip()
+    listed = rows.listed(shop.book)
+    for piece in listed:
+        if piece.tag == wanted.upper():
+            return piece.tag
+    named = [p for p in listed if p.codename.casefold() == wanted.casefold()]
+    if len(named) == 1:
+        return named[0].tag
+    if named:
+        tags = ", ".join(p.tag for p in named)
+        return Refused(f"{named[0].codename} has several pieces: {tags}. Say which.")
+    return Refused(f"There is no piece “{asked}” in this book.")
+
+
+def find_piece(shop: Shop, asked: str) -> Piece | Refused:
+    tag = find_tag(shop, asked)
+    if isinstance(tag, Refused):
+        return tag
+    piece = shop.piece(tag)
+    return piece if piece else Refused(f"There is no piece “{asked}” in this book.")
+
+
+def find_short(piece: Piece, asked: str) -> str | Refused:
+    """The short number of a present part that a person wrote: `d5` for D5."""
+    short = parse_short(asked)
+    part = piece.numbered(*short) if short else None
+    if part is None or part.retired:
+        return Refused(f"{piece.codename} has no part “{asked}”.")
+    return part.short
+
+
+def writing(use_case: Callable[P, R]) -> Callable[P, R | Refused]:
+    """A use case that changes the book: when it cannot be written to, that is said, not raised."""
+
+    @functools.wraps(use_case)
+    def told(*args: P.args, **kwargs: P.kwargs) -> R | Refused:
+        try:
+            return use_case(*args, **kwargs)
+        except BookBusyError:
+            return Refused(
+                "Another window is writing to this book. Nothing was changed; try again."
+            )
+        except sqlite3.OperationalError as error:
+            if "readonly" in str(error) or "full" in str(error) or "disk" in str(error):
+                return Refused(f"The book cannot be written: {error}. Nothing was changed.")
+            raise
+
+    return told

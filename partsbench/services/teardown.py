@@ -1,0 +1,202 @@
+"""Taking a piece apart: which part is next, and what is out."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import datetime
+
+from partsbench.core.outcomes import Answer, Outcome, Refused, Tone
+from partsbench.core.piece.codes import Family
+from partsbench.core.piece.parts import HomeKind, Part, where_to_stick
+from partsbench.core.piece.piece import Piece
+from partsbench.core.piece.teardown import hint, teardown_order
+from partsbench.services.bench import fix_numbers
+from partsbench.services.identify import Known, identify
+from partsbench.services.shop import Shop, find_short, writing
+from partsbench.services.state import PieceState, Where, piece_state
+from partsbench.store import pieces as piece_rows
+from partsbench.store import records
+from partsbench.store.journal import change
+from partsbench.store.records import MoveKind
+
+STAYS_IN = "stays in"
+
+
+@dataclass(frozen=True, slots=True)
+class Count:
+    """`out` of `of` parts of one sort are dealt with."""
+
+    name: str
+    out: int
+    of: int
+
+
+@dataclass(frozen=True, slots=True)
+class Teardown:
+    """How far a teardown has come. `next` is None when everything is out or stays in."""
+
+    next: Part | None
+    hint: str
+    stick: str
+    counts: tuple[Count, ...]
+    order: tuple[Part, ...]
+
+    @property
+    def finished(self) -> bool:
+        return self.next is None
+
+
+def teardown(state: PieceState) -> Teardown:
+    """What is out, and what to pull next: hidden drawers after their door, pulls at the end."""
+    piece = state.piece
+    order = teardown_order(piece)
+    waiting = [p for p in order if not _dealt_with(state, p)]
+    following = waiting[0] if waiting else None
+    return Teardown(
+        following,
+        hint(piece, following) if following else "",
+        where_to_stick(following) if following else "",
+        _counts(state, order),
+        order,
+    )
+
+
+@writing
+def take_out(
+    shop: Shop, tag: str, texts: list[str], *, at: datetime | None = None, place: str = ""
+) -> Outcome:
+    """Record that parts are out, all or none. A part that is out already is left as it is."""
+    piece = shop.piece(tag)
+    if piece is None:
+        return _stop(f"There is no piece “{tag}” in this book.")
+    chosen: list[Part] = []
+    for text in texts:
+        known = identify(shop, text, tag)
+        if isinstance(known, Outcome):
+            return known
+        fault = _why_not_out(known)
+        if fault:
+            return fault
+        assert known.part is not None
+        chosen.append(known.part)
+    now = shop.clock()
+    if at and at > now:
+        return _stop("That time is still to come; nothing was recorded.")
+    with change(shop.book, "", now, shop.who, tag) as entry:
+        state = piece_state(shop, piece)
+        fresh = [p for p in dict.fromkeys(chosen) if not _is_out(state, p)]
+        if fresh:
+            fix_numbers(shop, entry, piece)
+            ids = records.part_ids(shop.book, _key(shop, tag))
+            records.add_movements(
+                entry,
+                [ids[p.short] for p in fresh],
+                kind=MoveKind.PLACE if place else MoveKind.OUT,
+                at=at or now,
+                who=shop.who,
+                place=place,
+            )
+            names = ", ".join(p.short for p in fresh)
+            entry.sentence = f"{piece.codename} {names} taken out"
+    return _taken_out(shop, piece, chosen, fresh)
+
+
+@writing
+def stays_in(shop: Shop, tag: str, asked: str) -> Outcome:
+    """Record that a part stays in the piece: it is not expected out, and counts as home."""
+    piece = shop.piece(tag)
+    if piece is None:
+        return _stop(f"There is no piece “{tag}” in this book.")
+    short = find_short(piece, asked)
+    if isinstance(short, Refused):
+        return _stop(short.sentence)
+    part = piece.part(short)
+    assert part is not None
+    now = shop.clock()
+    with change(shop.book, f"{piece.codename} {short} stays in", now, shop.who, tag) as entry:
+        fix_numbers(shop, entry, piece)
+        records.add_movements(
+            entry,
+            [records.part_ids(shop.book, _key(shop, tag))[short]],
+            kind=MoveKind.HOME,
+            at=now,
+            who=shop.who,
+            home=part.home.number,
+            how=STAYS_IN,
+        )
+    return Outcome(
+        Answer.GO, Tone.RECORDED, f"{short} stays in.", tag=tag, part=short, recorded=True
+    )
+
+
+def _taken_out(shop: Shop, piece: Piece, chosen: list[Part], fresh: list[Part]) -> Outcome:
+    state = piece_state(shop, piece)
+    now = teardown(state)
+    names = ", ".join(p.short for p in fresh) or ", ".join(p.short for p in chosen)
+    said = f"{names} out." if fresh else f"{names} out already; nothing new was recorded."
+    then = f" Next: {now.next.short}." if now.next else " Everything is out."
+    last = chosen[-1]
+    return Outcome(
+        Answer.GO,
+        Tone.RECORDED if fresh else Tone.QUIET,
+        said + then,
+        because=now.hint,
+        tag=piece.tag,
+        part=last.short,
+        home=last.home.number,
+        code=str(piece.code(last)),
+        recorded=bool(fresh),
+    )
+
+
+def _why_not_out(known: Known) -> Outcome | None:
+    if known.part is None:
+        return _stop("That is the label of a home; scan the part that comes out of it.", known)
+    if known.part.home.kind is HomeKind.STAYS:
+        return _stop(f"{known.part.short} stays where it stands.", known)
+    return None
+
+
+def _is_out(state: PieceState, part: Part) -> bool:
+    """Out by a record of its own; what only travelled with its host is not yet off it."""
+    own = state.of(part.short)
+    return own.where is Where.OUT and own.moved is not None
+
+
+def _dealt_with(state: PieceState, part: Part) -> bool:
+    own = state.of(part.short)
+    return own.was_out or own.moved is not None
+
+
+def _counts(state: PieceState, order: tuple[Part, ...]) -> tuple[Count, ...]:
+    piece = state.piece
+    hidden = {o.number for o in piece.front.openings if o.behind is not None}
+
+    def sort_of(part: Part) -> str:
+        if part.family in (Family.DRAWER, Family.DOOR):
+            return "hidden" if part.home.number in hidden else "openings"
+        return "legs" if part.family is Family.LEG else "other parts"
+
+    counts = []
+    for name in ("openings", "hidden", "legs", "other parts"):
+        parts = [p for p in order if sort_of(p) == name]
+        if parts:
+            out = sum(_dealt_with(state, p) for p in parts)
+            counts.append(Count(name, out, len(parts)))
+    return tuple(counts)
+
+
+def _key(shop: Shop, tag: str) -> int:
+    key = piece_rows.piece_id(shop.book, tag)
+    assert key is not None
+    return key
+
+
+def _stop(sentence: str, known: Known | None = None) -> Outcome:
+    return Outcome(
+        Answer.STOP,
+        Tone.REFUSED,
+        sentence,
+        tag=known.piece.tag if known else "",
+        part=known.part.short if known and known.part else "",
+    )

@@ -1,0 +1,184 @@
+"""A piece with all its records as plain values, by natural names and not by row ids."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+from partsbench.store.book import Book
+from partsbench.store.journal import Change
+
+FORM = 1
+"""The form of an export; a reader refuses one that it does not know."""
+
+_PIECE = ("tag", "title", "columns_mm", "rows_mm", "numbering", "numbers_fixed", "mirror_of",
+          "taken_in_at")  # fmt: skip
+_OPENING = ("number", "kind", "behind", "grid_column", "grid_row", "across", "down")
+_CORNER = ("number", "spot")
+_PART = ("family", "number", "name", "parent", "home_kind", "home_number", "home_spot", "old_mark",
+         "note", "contents", "equals", "fragile", "hidden", "retired")  # fmt: skip
+_FACE = ("name", "place", "path")
+_LABEL = ("family", "number", "generation", "printed_at")
+_MARK = ("id", "step", "kind", "insisted", "at", "who", "note")
+_MOVEMENT = ("id", "kind", "place", "home", "how", "at", "who")
+_FIT = ("id", "result", "at", "who")
+_ENTRY = ("at", "who", "kind", "sentence")
+_SHAPES: Mapping[str, tuple[str, ...]] = {
+    "openings": _OPENING,
+    "corners": _CORNER,
+    "labels": _LABEL,
+    "history": _ENTRY,
+}
+
+
+class ExchangeError(ValueError):
+    """An export that cannot be taken in: what is wrong, and where in it."""
+
+
+def export(book: Book, tag: str) -> dict[str, Any]:
+    """Everything the book holds of a piece but its client. Marks and movements keep their order."""
+    piece = book.row(
+        "SELECT piece.*, codename FROM piece JOIN job ON job.id = piece.job WHERE tag = ?", (tag,)
+    )
+    assert piece is not None, f"no piece {tag}"
+    key = piece["id"]
+    return {
+        "partsbench": FORM,
+        "codename": piece["codename"],
+        "piece": _picked(piece, _PIECE),
+        "openings": _all(book, "opening", _OPENING, key),
+        "corners": _all(book, "corner", _CORNER, key),
+        "labels": _all(book, "label", _LABEL, key),
+        "parts": [
+            _picked(part, _PART)
+            | {
+                "faces": [
+                    _picked(face, _FACE) | {"marks": _of(book, "mark", _MARK, "face", face["id"])}
+                    for face in book.rows(
+                        "SELECT * FROM face WHERE part = ? ORDER BY place", (part["id"],)
+                    )
+                ],
+                "movements": _of(book, "movement", _MOVEMENT, "part", part["id"]),
+                "fits": _of(book, "fit", _FIT, "part", part["id"]),
+            }
+            for part in book.rows(
+                "SELECT * FROM part WHERE piece = ? ORDER BY family, number", (key,)
+            )
+        ],
+        "history": [
+            _picked(r, _ENTRY)
+            for r in book.rows("SELECT * FROM journal WHERE tag = ? ORDER BY id", (tag,))
+        ],
+    }
+
+
+def check(doc: Any) -> str:
+    """The tag of an export that has every part it needs; ExchangeError otherwise."""
+    if not isinstance(doc, dict) or "partsbench" not in doc:
+        raise ExchangeError("it is not an export of partsbench")
+    if doc["partsbench"] != FORM:
+        raise ExchangeError(f"its form is {doc['partsbench']!r}; this program knows {FORM}")
+    _has(doc.get("piece"), _PIECE, "piece")
+    if not isinstance(doc.get("codename"), str):
+        raise ExchangeError("codename is missing")
+    for name, columns in _SHAPES.items():
+        for place, row in enumerate(_list(doc, name), 1):
+            _has(row, columns, f"{name} {place}")
+    for place, part in enumerate(_list(doc, "parts"), 1):
+        where = f"parts {place}"
+        _has(part, _PART, where)
+        for face in _list(part, "faces", where):
+            _has(face, _FACE, f"{where}, faces")
+            for mark in _list(face, "marks", f"{where}, faces"):
+                _has(mark, _MARK, f"{where}, marks")
+        for name, columns in (("movements", _MOVEMENT), ("fits", _FIT)):
+            for row in _list(part, name, where):
+                _has(row, columns, f"{where}, {name}")
+    return str(doc["piece"]["tag"])
+
+
+def put(change: Change, book: Book, doc: Mapping[str, Any]) -> None:
+    """Puts a checked export into the book as a piece of its own tag, with its history."""
+    job = book.row("SELECT id FROM job WHERE codename = ?", (doc["codename"],))
+    job_id = (
+        job["id"]
+        if job
+        else change.insert(
+            "job", {"codename": doc["codename"], "created_at": doc["piece"]["taken_in_at"]}
+        )
+    )
+    key = change.insert("piece", {"job": job_id, **_picked(doc["piece"], _PIECE)})
+    for name, table in (("openings", "opening"), ("corners", "corner"), ("labels", "label")):
+        rows = [{"piece": key, **_picked(r, _SHAPES[name])} for r in doc[name]]
+        change.insert_all(table, rows)
+    marks: list[tuple[int, dict[str, Any]]] = []
+    moves: list[tuple[int, dict[str, Any]]] = []
+    fits: list[tuple[int, dict[str, Any]]] = []
+    part_ids = change.insert_all(
+        "part", [{"piece": key, **_picked(p, _PART)} for p in doc["parts"]]
+    )
+    for part_id, part in zip(part_ids, doc["parts"], strict=True):
+        faces = [{"part": part_id, **_picked(f, _FACE)} for f in part["faces"]]
+        for face_id, face in zip(change.insert_all("face", faces), part["faces"], strict=True):
+            marks += [(m["id"], {"face": face_id, **_picked(m, _MARK[1:])}) for m in face["marks"]]
+        moves += [
+            (m["id"], {"part": part_id, **_picked(m, _MOVEMENT[1:])}) for m in part["movements"]
+        ]
+        fits += [(f["id"], {"part": part_id, **_picked(f, _FIT[1:])}) for f in part["fits"]]
+    for table, rows_in_order in (("mark", marks), ("movement", moves), ("fit", fits)):
+        rows_in_order.sort(key=_first)
+        change.insert_all(table, [row for _, row in rows_in_order])
+    _put_history(change, doc)
+
+
+def _put_history(change: Change, doc: Mapping[str, Any]) -> None:
+    """The old entries become notes: they are read, but their rows are no longer here to undo."""
+    tops = change.db.execute(
+        "SELECT undo_top, redo_top FROM journal ORDER BY id DESC LIMIT 1"
+    ).fetchone()
+    undo_top, redo_top = tuple(tops) if tops else (None, None)
+    change.db.table("journal").insert_all(
+        _picked(r, _ENTRY)
+        | {
+            "kind": "note",
+            "tag": doc["piece"]["tag"],
+            "undo_top": undo_top,
+            "redo_top": redo_top,
+        }
+        for r in doc["history"]
+    )
+
+
+def _first(row: tuple[int, dict[str, Any]]) -> int:
+    return row[0]
+
+
+def _picked(row: Any, columns: tuple[str, ...]) -> dict[str, Any]:
+    return {column: row[column] for column in columns}
+
+
+def _all(book: Book, table: str, columns: tuple[str, ...], piece: int) -> list[dict[str, Any]]:
+    rows = book.rows(f"SELECT * FROM {table} WHERE piece = ? ORDER BY id", (piece,))
+    return [_picked(r, columns) for r in rows]
+
+
+def _of(
+    book: Book, table: str, columns: tuple[str, ...], owner: str, key: int
+) -> list[dict[str, Any]]:
+    rows = book.rows(f"SELECT * FROM {table} WHERE {owner} = ? ORDER BY id", (key,))
+    return [_picked(r, columns) for r in rows]
+
+
+def _has(row: Any, columns: tuple[str, ...], where: str) -> None:
+    if not isinstance(row, dict):
+        raise ExchangeError(f"{where} is missing")
+    for column in columns:
+        if column not in row:
+            raise ExchangeError(f"{where}: {column} is missing")
+
+
+def _list(doc: Mapping[str, Any], name: str, where: str = "") -> list[Any]:
+    found = doc.get(name)
+    if not isinstance(found, list):
+        raise ExchangeError(f"{where + ', ' if where else ''}{name} is missing")
+    return found

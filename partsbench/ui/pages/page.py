@@ -1,0 +1,43 @@
+"""What every page of the window is: it shows one piece, takes scans, and says what happened."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import Signal
+from PySide6.QtWidgets import QWidget
+
+from partsbench.services.shop import Shop
+
+
+class Page(QWidget):
+    """A page. The window gives it the piece at work and every scan while it is in front.
+
+    Nothing of the book is kept between two calls of `refresh`: another window may have changed it.
+    """
+
+    answered = Signal(object)
+    """An Outcome, Done or Refused: the window sounds its tone and shows its sentence."""
+    changed = Signal()
+    """The book was changed from this page; the window refreshes what it shows."""
+
+    def __init__(self, shop: Shop, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.shop = shop
+        self.tag = ""
+
+    def show_piece(self, tag: str) -> None:
+        """Make `tag` the piece at work; the empty text when there is none."""
+        self.tag = tag
+        self.refresh()
+
+    def refresh(self) -> None:
+        """Show the piece as the book now has it."""
+
+    def scanned(self, text: str) -> None:
+        """Take a scan, a typed code or a code found in a dropped picture."""
+
+    def saved_state(self) -> dict[str, str]:
+        """A half-made entry, to be given back after a crash; small texts only."""
+        return {}
+
+    def restore_state(self, state: dict[str, str]) -> None:
+        """Take a half-made entry back."""
