@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import json
-import sqlite3
 from pathlib import Path
 
 from partsbench.core.outcomes import Done, Refused
@@ -41,16 +40,23 @@ def take_in_export(shop: Shop, text: str, name: str) -> list[Piece] | Refused:
             shop.book, f"Took in {doc['codename']} {tag}", shop.clock(), shop.who, tag
         ) as entry:
             rows.put(entry, shop.book, doc)
-            piece = shop.piece(tag)
-            assert piece is not None
-            faults = front_faults(piece.front)
-            if faults:
-                raise rows.ExchangeError(faults[0].sentence)
+            piece = _sound(shop, tag)
     except rows.ExchangeError as error:
         return Refused(f"{name}: {error}.")
-    except (sqlite3.IntegrityError, ValueError, TypeError, KeyError) as error:
-        return Refused(f"{name}: a value in it cannot be: {error}.")
     return [piece]
+
+
+def _sound(shop: Shop, tag: str) -> Piece:
+    """The piece just put in; ExchangeError, which takes it out again, when it cannot be drawn."""
+    try:
+        piece = shop.piece(tag)
+    except (ValueError, TypeError) as error:
+        raise rows.ExchangeError(f"a value in it cannot be: {error}") from error
+    assert piece is not None
+    faults = front_faults(piece.front)
+    if faults:
+        raise rows.ExchangeError(faults[0].sentence)
+    return piece
 
 
 def save_copy(shop: Shop, target: Path) -> Done | Refused:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import functools
-import sqlite3
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from datetime import UTC, datetime
@@ -17,7 +16,7 @@ from partsbench.core.piece.codes import parse_short
 from partsbench.core.piece.parts import LEAVE
 from partsbench.core.piece.piece import Piece
 from partsbench.store import pieces as rows
-from partsbench.store.book import Book, BookBusyError, open_book
+from partsbench.store.book import Book, BookWriteError, open_book
 
 P = ParamSpec("P")
 R = TypeVar("R")
@@ -98,13 +97,7 @@ def writing(use_case: Callable[P, R]) -> Callable[P, R | Refused]:
     def told(*args: P.args, **kwargs: P.kwargs) -> R | Refused:
         try:
             return use_case(*args, **kwargs)
-        except BookBusyError:
-            return Refused(
-                "Another window is writing to this book. Nothing was changed; try again."
-            )
-        except sqlite3.OperationalError as error:
-            if "readonly" in str(error) or "full" in str(error) or "disk" in str(error):
-                return Refused(f"The book cannot be written: {error}. Nothing was changed.")
-            raise
+        except BookWriteError as error:
+            return Refused(f"Nothing was changed: {error}. Try again.")
 
     return told

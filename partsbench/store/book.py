@@ -24,8 +24,11 @@ class BookFault:
     sentence: str
 
 
-class BookBusyError(Exception):
-    """Another window held the book for longer than the wait; nothing was changed."""
+class BookWriteError(Exception):
+    """The book cannot be written: another window holds it, or the disk is full or read-only.
+
+    The message says which, for people; nothing was changed.
+    """
 
 
 class Book:
@@ -51,20 +54,18 @@ class Book:
 
     @contextlib.contextmanager
     def transaction(self) -> Iterator[Any]:
-        """Everything inside happens or nothing does. BookBusyError when another writes too long."""
+        """Everything inside happens or nothing does. BookWriteError when it cannot be written."""
         db = self.db
         try:
             self.connection.execute("BEGIN IMMEDIATE")
-        except sqlite3.OperationalError as error:
-            if "locked" in str(error) or "busy" in str(error):
-                raise BookBusyError(str(error)) from error
-            raise
-        try:
             yield db
             self.connection.execute("COMMIT")
-        except BaseException:
+        except BaseException as error:
             if self.connection.in_transaction:
                 self.connection.execute("ROLLBACK")
+            why = _why_not_written(error)
+            if why:
+                raise BookWriteError(why) from error
             raise
 
     def version(self) -> int:
@@ -94,6 +95,19 @@ class Book:
 
     def close(self) -> None:
         self.connection.close()
+
+
+def _why_not_written(error: BaseException) -> str:
+    """The reason in words when it lies with the disk or another window; empty for a bug."""
+    reasons = {
+        sqlite3.SQLITE_BUSY: "another window is writing to this book",
+        sqlite3.SQLITE_LOCKED: "another window is writing to this book",
+        sqlite3.SQLITE_READONLY: "the book's file is read-only",
+        sqlite3.SQLITE_FULL: "the disk is full",
+        sqlite3.SQLITE_IOERR: "the disk could not be written",
+    }
+    code = getattr(error, "sqlite_errorcode", 0)
+    return reasons.get(code & 0xFF, "")
 
 
 def open_book(path: Path) -> Book | BookFault:
@@ -192,7 +206,7 @@ def _bring_up_to_date(book: Book, have: int) -> BookFault | None:
                 migrate(db)
             book.connection.execute(f"PRAGMA application_id = {APPLICATION_ID}")
             book.connection.execute(f"PRAGMA user_version = {len(MIGRATIONS)}")
-    except (sqlite3.Error, BookBusyError) as error:
+    except (sqlite3.Error, BookWriteError) as error:
         where = f" A copy from before is at {kept}." if kept else ""
         return BookFault(f"{book.path} could not be brought up to date: {error}.{where}")
     return None

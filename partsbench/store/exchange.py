@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import sqlite3
 from collections.abc import Mapping
 from typing import Any
 
@@ -98,7 +99,17 @@ def check(doc: Any) -> str:
 
 
 def put(change: Change, book: Book, doc: Mapping[str, Any]) -> None:
-    """Puts a checked export into the book as a piece of its own tag, with its history."""
+    """Puts a checked export into the book as a piece of its own tag, with its history.
+
+    ExchangeError for a value that a column cannot hold.
+    """
+    try:
+        _put(change, book, doc)
+    except (sqlite3.IntegrityError, sqlite3.ProgrammingError, ValueError, TypeError) as error:
+        raise ExchangeError(f"a value in it cannot be: {error}") from error
+
+
+def _put(change: Change, book: Book, doc: Mapping[str, Any]) -> None:
     job = book.row("SELECT id FROM job WHERE codename = ?", (doc["codename"],))
     job_id = (
         job["id"]

@@ -85,7 +85,7 @@ class Change:
 def change(book: Book, sentence: str, at: datetime, who: str, tag: str = "") -> Iterator[Change]:
     """One change of the book. Inside, `sentence` may still be set; a change of no row leaves none.
 
-    BookBusyError when another window writes for too long; then nothing was changed.
+    BookWriteError when the book cannot be written; then nothing was changed.
     """
     with book.transaction() as db:
         made = Change(db, sentence, tag)

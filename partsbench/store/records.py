@@ -276,7 +276,7 @@ def _mark(row: Any) -> StoredMark:
     return StoredMark(
         row["id"],
         _short(row),
-        row["face"],
+        row["face_name"],
         row["step"],
         row["kind"],
         text_time(row["at"]),
