@@ -26,7 +26,7 @@ class Refusal(StrEnum):
 
     ALLOWED = ""
     UNKNOWN = "this path has no such step"
-    FINISHED = "this face is finished"
+    FINISHED = "every step of this face is done"
     AHEAD = "a step before it is not done"
     BEHIND = "this step is done already; send the face back to do it again"
     NOT_OPTIONAL = "this step can not be skipped"
@@ -48,11 +48,11 @@ class Mark:
 
 @dataclass(frozen=True, slots=True)
 class Progress:
-    """Where a face stands. `index` steps of `of` are behind it.
+    """Where a face stands. `index` of the `of` steps that are not optional are behind it.
 
-    next: the step that is due; None when finished. An optional one may be skipped.
-    choices: what may be done now without skipping by hand: `next` and, while they are optional,
-        those after it up to the first that is not.
+    next: the step that is due, the first that is not optional; None when none is left.
+    choices: what may be done now: optional steps on the way, then `next`.
+    place: the position in the path's steps that the face has come to.
     last: the newest mark that counted, of any kind.
     done: the marks of steps done that still stand, in order; done work that was sent back is in
         `history`, which keeps every mark that counted.
@@ -66,6 +66,7 @@ class Progress:
     finished: bool
     index: int
     of: int
+    place: int = 0
     choices: tuple[Step, ...] = ()
     history: tuple[Mark, ...] = ()
     ignored: tuple[Mark, ...] = ()
@@ -88,27 +89,29 @@ class Progress:
 
 def progress(path: FinishPath, marks: Sequence[Mark]) -> Progress:
     """Where the face stands after `marks`, given in the order of recording. Never raises."""
-    index = 0
+    place = 0
     done: list[Mark] = []
     history: list[Mark] = []
     ignored: list[Mark] = []
     for mark in marks:
-        if _refusal(path, index, mark.step, mark.kind) and not _insists(path, mark):
+        if _refusal(path, place, mark.step, mark.kind) and not _insists(path, mark):
             ignored.append(mark)
             continue
         history.append(mark)
-        index = _moved(path, index, mark)
-        done = _standing(path, done, mark, index)
-    steps = path.steps
+        place = _moved(path, place, mark)
+        done = _standing(path, done, mark, place)
+    due = [i for i, step in enumerate(path.steps) if not step.optional]
+    ahead = [i for i in due if i >= place]
     return Progress(
         path=path,
-        next=steps[index] if index < len(steps) else None,
+        next=path.steps[ahead[0]] if ahead else None,
         last=history[-1] if history else None,
         done=tuple(done),
-        finished=index >= len(steps),
-        index=index,
-        of=len(steps),
-        choices=_choices(path, index),
+        finished=not ahead,
+        index=len(due) - len(ahead),
+        of=len(due),
+        place=place,
+        choices=path.steps[place : ahead[0] + 1 if ahead else None],
         history=tuple(history),
         ignored=tuple(ignored),
         sent_back=sum(m.kind is MarkKind.SENT_BACK for m in history),
@@ -119,7 +122,7 @@ def may_mark(
     path: FinishPath, marks: Sequence[Mark], step: str, kind: MarkKind = MarkKind.DONE
 ) -> Refusal:
     """Whether the path's order allows this mark next: an empty Refusal, or the reason why not."""
-    return _refusal(path, progress(path, marks).index, step, kind)
+    return _refusal(path, progress(path, marks).place, step, kind)
 
 
 def least_advanced(faces: Mapping[K, Progress]) -> K | None:
@@ -132,26 +135,17 @@ def least_advanced(faces: Mapping[K, Progress]) -> K | None:
     return min(faces, key=lambda k: (faces[k].finished, faces[k].fraction, -faces[k].left))
 
 
-def _choices(path: FinishPath, index: int) -> tuple[Step, ...]:
-    found: list[Step] = []
-    for step in path.steps[index:]:
-        found.append(step)
-        if not step.optional:
-            break
-    return tuple(found)
-
-
-def _refusal(path: FinishPath, index: int, key: str, kind: MarkKind) -> Refusal:
+def _refusal(path: FinishPath, place: int, key: str, kind: MarkKind) -> Refusal:
     at = path.index(key)
     if at is None:
         return Refusal.UNKNOWN
     if kind is MarkKind.SENT_BACK:
-        return Refusal.NOT_REACHED if at >= index else Refusal.ALLOWED
-    if index >= len(path.steps):
+        return Refusal.NOT_REACHED if at >= place else Refusal.ALLOWED
+    if place >= len(path.steps):
         return Refusal.FINISHED
-    if at < index:
+    if at < place:
         return Refusal.BEHIND
-    if any(not s.optional for s in path.steps[index:at]):
+    if any(not s.optional for s in path.steps[place:at]):
         return Refusal.AHEAD
     if kind is MarkKind.SKIPPED and not path.steps[at].optional:
         return Refusal.NOT_OPTIONAL
@@ -162,15 +156,15 @@ def _insists(path: FinishPath, mark: Mark) -> bool:
     return mark.insisted and path.index(mark.step) is not None
 
 
-def _moved(path: FinishPath, index: int, mark: Mark) -> int:
+def _moved(path: FinishPath, place: int, mark: Mark) -> int:
     """Where the face stands after a mark that counts. Work repeated behind it moves nothing."""
     at = path.index(mark.step) or 0
     if mark.kind is MarkKind.SENT_BACK:
-        return min(at, index)
-    return max(index, at + 1)
+        return min(at, place)
+    return max(place, at + 1)
 
 
-def _standing(path: FinishPath, done: list[Mark], mark: Mark, index: int) -> list[Mark]:
+def _standing(path: FinishPath, done: list[Mark], mark: Mark, place: int) -> list[Mark]:
     if mark.kind is MarkKind.SENT_BACK:
-        return [m for m in done if (path.index(m.step) or 0) < index]
+        return [m for m in done if (path.index(m.step) or 0) < place]
     return [*done, mark] if mark.kind is MarkKind.DONE else done

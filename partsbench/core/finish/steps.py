@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import timedelta
 from enum import StrEnum
 
@@ -89,7 +89,8 @@ class Step:
     """One step of a path. `earliest` and `latest` bound the next step, counted from this one.
 
     `needs` and `cautions` are keys of the trade tables; `only_when` names the fact about a face
-    that makes an optional step due; `on_tin` names figures that only the tin can give.
+    that makes a step due that is otherwise optional; `on_tin` names figures that only the tin
+    can give.
     """
 
     key: str
@@ -141,8 +142,15 @@ class FinishPath:
         return next((i for i, s in enumerate(self.steps) if s.key == key), None)
 
     def given(self, facts: frozenset[str]) -> FinishPath:
-        """The path for a face of which `facts` are true: steps for other cases are left out."""
-        kept = tuple(s for s in self.steps if not s.only_when or s.only_when in facts)
+        """The path for a face of which `facts` are true.
+
+        Steps for these cases are due like all others, steps for other cases are left out.
+        """
+        kept = tuple(
+            replace(s, optional=False) if s.only_when else s
+            for s in self.steps
+            if not s.only_when or s.only_when in facts
+        )
         return FinishPath(self.key, self.name, self.kind, kept, self.about, self.sources)
 
 

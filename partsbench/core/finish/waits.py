@@ -100,7 +100,10 @@ def _named(step: Step, before: Sequence[Step]) -> Iterator[Wait]:
 
 
 def _general(previous: Step, step: Step) -> Wait:
-    return _wait(previous, step, previous)
+    """The wait that `previous` asks of whatever comes next; what mends a missed one is not late."""
+    wait = _wait(previous, step, previous)
+    mends = wait.missed is not None and wait.missed.step == step.key
+    return replace(wait, latest=None) if mends else wait
 
 
 def _wait(before: Step, after: Step, said: After | Step) -> Wait:
@@ -125,7 +128,8 @@ def _by_tin(wait: Wait, shop: Shop) -> Wait:
     if said.earliest is not None:
         source = tin.source("earliest", said.earliest)
         wait = replace(wait, earliest=said.earliest, earliest_source=source)
-    if said.latest is not None:
+    mends = wait.latest is None and wait.missed is not None
+    if said.latest is not None and not mends:
         source = tin.source("latest", said.latest)
         wait = replace(wait, latest=said.latest, latest_source=source)
     return wait

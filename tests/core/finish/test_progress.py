@@ -47,12 +47,13 @@ def marks(*words: str) -> list[Mark]:
 def test_a_fresh_face_is_at_its_first_step():
     now = progress(PATH, [])
     assert now.next is PATH.steps[0]
-    assert (now.index, now.of, now.finished, now.last) == (0, 5, False, None)
+    assert (now.index, now.of, now.finished, now.last) == (0, 3, False, None)
 
 
 def test_the_next_step_follows_the_last_one_done():
     now = progress(PATH, marks("wash", "fill"))
-    assert now.next.key == "prime"
+    assert now.next.key == "colour"
+    assert [s.key for s in now.choices] == ["prime", "colour"]
     assert now.last.step == "fill"
     assert [m.step for m in now.done] == ["wash", "fill"]
 
@@ -61,7 +62,8 @@ def test_optional_steps_may_be_passed_over_or_skipped():
     assert [s.key for s in progress(PATH, marks("wash")).choices] == ["fill", "prime", "colour"]
     assert progress(PATH, marks("wash", "colour")).next.key == "clear"
     skipped = progress(PATH, marks("wash", "skip fill"))
-    assert skipped.next.key == "prime"
+    assert [s.key for s in skipped.choices] == ["prime", "colour"]
+    assert may_mark(PATH, marks("wash", "skip fill"), "fill") is Refusal.BEHIND
     assert [m.step for m in skipped.done] == ["wash"]
 
 
@@ -79,7 +81,7 @@ def test_refusals_say_why():
 
 def test_illegal_marks_are_kept_apart_and_move_nothing():
     now = progress(PATH, marks("colour", "varnish", "wash", "clear", "wash"))
-    assert now.next.key == "fill"
+    assert now.next.key == "colour"
     assert [m.step for m in now.ignored] == ["colour", "varnish", "clear", "wash"]
     assert [m.step for m in now.history] == ["wash"]
 
@@ -96,11 +98,12 @@ def test_what_was_insisted_stands():
 
 def test_sent_back_makes_the_step_next_again_and_keeps_the_history():
     now = progress(PATH, marks("wash", "fill", "colour", "back fill"))
-    assert now.next.key == "fill"
+    assert now.choices[0].key == "fill"
     assert now.sent_back == 1
     assert [m.step for m in now.done] == ["wash"]
     assert [m.step for m in now.history] == ["wash", "fill", "colour", "fill"]
-    assert progress(PATH, marks("wash", "fill", "colour", "back fill", "fill", "colour")).index == 4
+    again = progress(PATH, marks("wash", "fill", "colour", "back fill", "fill", "colour"))
+    assert (again.place, again.index, again.next.key) == (4, 2, "clear")
 
 
 def test_a_finished_face_may_be_sent_back():
@@ -140,6 +143,17 @@ def test_of_two_fresh_faces_the_longer_path_is_behind():
     assert least_advanced({"short": short, "long": long}) == "long"
 
 
+def test_a_face_is_finished_when_only_optional_steps_are_left():
+    paint = PATHS["paint"]
+    needed = marks(*(s.key for s in paint.steps if not s.optional))
+    now = progress(paint, needed)
+    assert (now.finished, now.next, now.fraction) == (True, None, 1.0)
+    assert "topcoat_3" in [s.key for s in now.choices]
+    assert not may_mark(paint, needed, "topcoat_3")
+    three = paint.given(frozenset({"third_topcoat"}))
+    assert progress(three, needed).next.key == "sand_between_2"
+
+
 ANY_MARK = st.builds(
     Mark,
     st.sampled_from([*(s.key for s in PATHS["paint"].steps), "varnish"]),
@@ -159,9 +173,9 @@ def test_no_order_of_marks_reaches_a_state_that_the_path_forbids(tried):
     assert now.ignored == ()
     standing = [path.index(m.step) for m in now.done]
     assert standing == sorted(set(standing))
-    behind = {s.key for s in path.steps[: now.index] if not s.optional}
+    behind = {s.key for s in path.steps[: now.place] if not s.optional}
     assert behind <= {m.step for m in now.done}
-    assert all(i < now.index for i in standing)
+    assert all(i < now.place for i in standing)
 
 
 @given(st.lists(ANY_MARK, max_size=40))
@@ -172,5 +186,5 @@ def test_ungated_marks_reach_the_same_state_as_gated_ones(tried):
         if not may_mark(path, kept, mark.step, mark.kind):
             kept.append(mark)
     loose, gated = progress(path, tried), progress(path, kept)
-    assert (loose.index, loose.done, loose.history) == (gated.index, gated.done, gated.history)
+    assert (loose.place, loose.done, loose.history) == (gated.place, gated.done, gated.history)
     assert len(loose.ignored) + len(loose.history) == len(tried)

@@ -1,0 +1,212 @@
+"""What is said once and then let pass: warnings and advice over a situation."""
+
+from __future__ import annotations
+
+from partsbench.core.finish.durations import say_duration
+from partsbench.core.finish.findings import EXPERIENCE, PRACTICE, TIN_RULE, Level
+from partsbench.core.finish.grits import FINEST_BEFORE_STAIN, GRIT_SOURCE, JUMP_SOURCE, is_jump
+from partsbench.core.finish.holds import Rule
+from partsbench.core.finish.masks import overdue
+from partsbench.core.finish.products import COATS, Ready
+from partsbench.core.finish.situation import Situation
+from partsbench.core.finish.steps import Operation, PathKind
+
+MOST_SAND_BACKS = 2
+_SPRAYED = frozenset({Operation.COLOUR, Operation.TOPCOAT})
+
+
+def too_fine_before_stain(s: Situation) -> str:
+    last = s.last_sanding
+    wood = s.step.operation in (Operation.STAIN, Operation.DYE) and not s.films
+    if wood and last and (last.grit or 0) > FINEST_BEFORE_STAIN:
+        return f"sanded to {last.grit}: over {FINEST_BEFORE_STAIN} the wood takes stain poorly"
+    return ""
+
+
+def grit_jump(s: Situation) -> str:
+    last = s.last_sanding
+    if s.step.operation is not Operation.SAND or not last or s.films:
+        return ""
+    if is_jump(last.grit, s.step.grit):
+        return f"from {last.grit} to {s.step.grit} skips too much: scratches will stay"
+    return ""
+
+
+def filler_under_stain(s: Situation) -> str:
+    stains = s.path.kind is PathKind.STAIN
+    if stains and s.step.operation is Operation.FILL and s.step.filler != "stainable":
+        return "filler shows as a pale spot under stain"
+    return ""
+
+
+def bleeding(s: Situation) -> str:
+    paints = s.step.operation is Operation.COLOUR and s.path.kind is PathKind.PAINT
+    primed = any(f.operation in (Operation.PRIME, Operation.COLOUR) for f in s.films)
+    if paints and s.facts.bleeds and not primed:
+        return "old red-brown colour or tannin may bleed through: no barrier coat yet"
+    return ""
+
+
+def silicone(s: Situation) -> str:
+    coated = any(f.operation in COATS for f in s.films)
+    if s.step.operation in COATS and s.facts.silicone and not coated and not s.facts.tested_patch:
+        return "silicone polish was used on it: no barrier coat and no test patch yet"
+    return ""
+
+
+def thick_first(s: Situation) -> str:
+    same = any(f.operation is s.step.operation for f in s.films)
+    thick = s.step.thickness == "full" and s.step.operation in _SPRAYED
+    if thick and s.facts.upright and not same:
+        return "the first coat on an upright face is best thin, or it runs"
+    return ""
+
+
+def thinned_too_far(s: Situation) -> str:
+    cup, tin = s.mixes.cup, s.tin
+    if cup and tin and tin.thin_most is not None and cup.thinned > tin.thin_most:
+        return f"thinned {cup.thinned:g} %, the tin allows {tin.thin_most:g} %"
+    return ""
+
+
+def unstrained(s: Situation) -> str:
+    cup = s.mixes.cup
+    if cup and not cup.strained and s.step.operation in COATS:
+        return f"cup {cup.key} was not strained"
+    return ""
+
+
+def second_lot(s: Situation) -> str:
+    cup, row = s.mixes.cup, s.mixes.row
+    if cup and row and any(other.lots != cup.lots for other in row):
+        return "another lot or mix was used on this visible row: the colour may step"
+    return ""
+
+
+def tint_changed(s: Situation) -> str:
+    cup, before = s.mixes.cup, s.mixes.before
+    tints = {c.tint for c in before if c.tinted}
+    if cup and cup.tinted and tints and cup.tint not in tints:
+        return f"{cup.tint:g} % tint now, {', '.join(f'{t:g}' for t in sorted(tints))} % before"
+    return ""
+
+
+def sheen_changed(s: Situation) -> str:
+    cup, others = s.mixes.cup, (*s.mixes.before, *s.mixes.row)
+    sheens = {c.sheen for c in others if c.sheen}
+    if cup and cup.sheen and sheens and cup.sheen not in sheens:
+        return f"{cup.sheen} now, {', '.join(sorted(sheens))} before"
+    return ""
+
+
+def thin_veneer(s: Situation) -> str:
+    bare = s.step.operation is Operation.SAND and not s.films
+    if bare and s.facts.veneer and s.facts.sand_backs >= MOST_SAND_BACKS:
+        return (
+            f"veneer that was sanded back {s.facts.sand_backs} times: tone it or paint it instead"
+        )
+    return ""
+
+
+def old_tape(s: Situation) -> str:
+    late = overdue(s.masks, s.now)
+    if not late or late[0].off_by is None:
+        return ""
+    return f"the tape is {say_duration(s.now - late[0].off_by)} over its rating"
+
+
+def straggles(s: Situation) -> str:
+    if s.step.operation is not Operation.TOPCOAT or not s.siblings:
+        return ""
+    coats = sum(f.operation in COATS for f in s.films)
+    most = max(s.siblings)
+    return f"it has {coats} coats, a sibling {most}: level them first" if coats < most else ""
+
+
+def rags(s: Situation) -> str:
+    return s.rags.say if s.rags else ""
+
+
+def wet_on_bare(s: Situation) -> str:
+    if s.step.operation is Operation.SAND and s.wet and not s.films:
+        return "wet sanding swells bare wood and loosens filler"
+    return ""
+
+
+def dust_on_tacky(s: Situation) -> str:
+    if s.step.operation is not Operation.SAND or s.room is None:
+        return ""
+    tacky = {face: until for face, until in s.room.tacky.items() if until > s.now}
+    if not tacky:
+        return ""
+    wait = say_duration(max(tacky.values()) - s.now)
+    return f"{', '.join(sorted(tacky))} in this room: tacky for another {wait}"
+
+
+def pot_life(s: Situation) -> str:
+    cup = s.mixes.cup
+    if cup and cup.is_over(s.now):
+        return f"cup {cup.key} is over its pot life"
+    return ""
+
+
+def test_patch(s: Situation) -> str:
+    first = s.step.operation is Operation.COLOUR and not s.films
+    if first and s.neighbours and not s.facts.tested_patch:
+        return "try tape and colour on a hidden patch before the full spray"
+    return ""
+
+
+def one_mix(s: Situation) -> str:
+    first = s.step.operation is Operation.COLOUR and not s.films
+    return "stir one large mix for the whole job" if first and not s.mixes.row else ""
+
+
+def repairs_first(s: Situation) -> str:
+    first = s.step.operation in COATS and not s.films
+    return "runner and fit repairs come before finish" if first and s.facts.repairs_open else ""
+
+
+def too_soon_for(s: Situation, ready: Ready) -> str:
+    """For fitting pulls (HANDLE) and closing drawers (TOUCH), which are no steps of a path."""
+    answer = s.ready(ready)
+    if answer.at is None or s.now >= answer.at:
+        return ""
+    return f"{answer.because}: {say_duration(answer.at - s.now)} more"
+
+
+WARNINGS = (
+    Rule("too fine before stain", Level.WARN, GRIT_SOURCE, too_fine_before_stain),
+    Rule("grit jump", Level.WARN, JUMP_SOURCE, grit_jump),
+    Rule("filler under stain", Level.WARN, PRACTICE, filler_under_stain),
+    Rule("may bleed", Level.WARN, PRACTICE, bleeding),
+    Rule("silicone", Level.WARN, EXPERIENCE, silicone),
+    Rule("thick coat first", Level.WARN, PRACTICE, thick_first),
+    Rule("thinned too far", Level.WARN, TIN_RULE, thinned_too_far),
+    Rule("not strained", Level.WARN, PRACTICE, unstrained),
+    Rule("second lot in a row", Level.WARN, PRACTICE, second_lot),
+    Rule("tint changed", Level.WARN, PRACTICE, tint_changed),
+    Rule("sheen changed", Level.WARN, PRACTICE, sheen_changed),
+    Rule("veneer sanded back", Level.WARN, EXPERIENCE, thin_veneer),
+    Rule("tape over its rating", Level.WARN, TIN_RULE, old_tape),
+    Rule("straggler", Level.WARN, PRACTICE, straggles),
+    Rule("rags not answered", Level.WARN, PRACTICE, rags),
+    Rule("wet sanding on bare wood", Level.WARN, PRACTICE, wet_on_bare),
+    Rule("dust on tacky faces", Level.WARN, PRACTICE, dust_on_tacky),
+    Rule("over its pot life", Level.WARN, TIN_RULE, pot_life),
+    Rule("test patch", Level.ADVISE, PRACTICE, test_patch),
+    Rule("one mix", Level.ADVISE, PRACTICE, one_mix),
+    Rule("repairs first", Level.ADVISE, PRACTICE, repairs_first),
+)
+
+
+def _handle(s: Situation) -> str:
+    return too_soon_for(s, Ready.HANDLE)
+
+
+def _touch(s: Situation) -> str:
+    return too_soon_for(s, Ready.TOUCH)
+
+
+FITTING_PULLS = (Rule("pulls before handling time", Level.WARN, EXPERIENCE, _handle),)
+CLOSING_DRAWERS = (Rule("closed before touching time", Level.WARN, EXPERIENCE, _touch),)

@@ -1,0 +1,200 @@
+"""What is refused until insisted upon: rules over a situation, each with its name and source.
+
+A rule is a small function that answers with a reason, or with "" when it has nothing to say.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+
+from partsbench.core.finish.clocks import said_source
+from partsbench.core.finish.findings import EXPERIENCE, PRACTICE, TIN_RULE, Finding, Level
+from partsbench.core.finish.masks import MASKED_FOR, MaskState
+from partsbench.core.finish.products import COATS, FILM
+from partsbench.core.finish.situation import Lead, Situation
+from partsbench.core.finish.steps import Operation, PathKind, Source, Status
+
+DEW_SPREAD_C = 3.0
+MOST_HUMID = 85.0
+LEAST_WATER_BORNE_C = 10.0
+LEAST_OIL_C = 4.0
+
+Check = Callable[[Situation], str]
+
+LEAD = Source(
+    "a test record or another way of working; local rules and licensed practice come first",
+    Status.COMMON_PRACTICE,
+)
+LIMITS = Source(
+    "the tin; where it says nothing: Wood Handbook, USDA Forest Products Laboratory, "
+    "FPL-GTR-190 (2010), chapter 16 (10 and 4 °C), and ISO 8502-4 and ISO 12944-7 "
+    "(3 °C over the dew point, 85 %), rules for steel that are borrowed for wood",
+    Status.PUBLISHED,
+)
+WATER_OVER_OIL = Source(
+    "general published advice, catwood.netlify.app 24 to 72 h; longer when cold or damp",
+    Status.PUBLISHED,
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Rule:
+    """A named rule: how grave, where it comes from, and the check itself."""
+
+    name: str
+    level: Level
+    source: Source
+    check: Check
+
+
+def findings(situation: Situation, rules: Sequence[Rule]) -> tuple[Finding, ...]:
+    """What the rules have to say, in the order of the rules."""
+    return tuple(
+        Finding(rule.level, rule.name, reason, rule.source, situation.step.key)
+        for rule in rules
+        if (reason := rule.check(situation))
+    )
+
+
+def too_early(s: Situation) -> str:
+    opens = s.window.opens
+    if opens is None or not s.window.is_early(s.now):
+        return ""
+    return f"{opens.wait.why_not_yet()}: {said_source(opens.source)}"
+
+
+def _early(s: Situation) -> bool:
+    return s.window.is_early(s.now)
+
+
+def water_over_oil(s: Situation) -> str:
+    """The same wait told by its danger: a water-borne film over an oil one that is still drying."""
+    product, under = s.product, s.films[-1] if s.films else None
+    below = s.shop.products.get(under.product) if under else None
+    if not (product and below and under and _early(s)):
+        return ""
+    if s.step.operation in COATS and product.film == "water" and below.film == "oil":
+        return f"{s.step.name} is a water film and {under.name} is oil that is still drying"
+    return ""
+
+
+def mask_on_stain(s: Situation) -> str:
+    if s.step.operation is Operation.MASK and s.films and _early(s):
+        return f"tape on {s.films[-1].name} now would lift it"
+    return ""
+
+
+def window_closed(s: Situation) -> str:
+    window = s.window
+    closes, missed = window.closes, window.missed
+    if closes is None or missed is None or not window.is_late(s.now):
+        return ""
+    if missed.step == s.step.key:
+        return ""
+    return f"{closes.wait.why_no_longer()}. {missed.say}"
+
+
+def lead(s: Situation) -> str:
+    """Dry sanding, dry scraping and heat on old paint wait for an answer about lead."""
+    disturbs = s.step.operation is Operation.SAND or s.step.operation is Operation.SCRAPE
+    covered = any(f.operation in FILM for f in s.films)
+    if not disturbs or covered:
+        return ""
+    if s.facts.lead is Lead.UNKNOWN and not (s.wet and s.step.operation is Operation.SAND):
+        return "nobody has tested the old paint on this face for lead"
+    if s.facts.lead is Lead.TESTED_LEAD and not s.wet:
+        return "lead was found in the old paint on this face: not dry"
+    return ""
+
+
+def tinted_cup(s: Situation) -> str:
+    cup = s.mixes.cup
+    if cup is None or not cup.tinted or s.step.operation not in COATS:
+        return ""
+    if s.path.kind in (PathKind.STAIN, PathKind.CLEAR):
+        return f"cup {cup.key} holds tint; {s.facts.name or 'this face'} takes clear"
+    return ""
+
+
+def neighbour_mask(s: Situation) -> str:
+    if s.step.operation not in MASKED_FOR:
+        return ""
+    open_ = [face for face, state in s.neighbours.items() if state is MaskState.UNKNOWN]
+    return f"it is not known whether {', '.join(open_)} is masked" if open_ else ""
+
+
+def unmask_too_soon(s: Situation) -> str:
+    if s.step.operation is not Operation.UNMASK:
+        return ""
+    return "; ".join(s.masked_for)
+
+
+def limits(s: Situation) -> str:
+    """Room and surface against the tin, or the published limits where the tin is silent."""
+    room = s.room
+    if room is None or s.step.operation not in COATS:
+        return ""
+    return "; ".join(_outside(s))
+
+
+def _outside(s: Situation) -> list[str]:
+    room, tin, product = s.room, s.tin, s.product
+    if room is None:
+        return []
+    usual = LEAST_WATER_BORNE_C if product and product.water_borne else LEAST_OIL_C
+    least = tin.least_c if tin and tin.least_c is not None else usual
+    humid = tin.most_humidity if tin and tin.most_humidity is not None else MOST_HUMID
+    spread = tin.over_dew_c if tin and tin.over_dew_c is not None else DEW_SPREAD_C
+    surface = room.temperature_c if room.surface_c is None else room.surface_c
+    found = []
+    if room.temperature_c < least:
+        found.append(f"{room.temperature_c:g} °C is under the {least:g} °C it needs")
+    if tin and tin.most_c is not None and room.temperature_c > tin.most_c:
+        found.append(f"{room.temperature_c:g} °C is over the {tin.most_c:g} °C it bears")
+    if room.humidity > humid:
+        found.append(f"{room.humidity:g} % humidity is over {humid:g} %")
+    if surface < room.dew_point_c + spread:
+        found.append(f"the surface must be over {room.dew_point_c + spread:.1f} °C, clear of dew")
+    return found
+
+
+def layers(s: Situation) -> str:
+    """The tins' own lists of what goes over and under what."""
+    tin, under = s.tin, next((f for f in reversed(s.films) if f.product), None)
+    if under is None or s.step.operation not in COATS or not s.step.product:
+        return ""
+    if tin and tin.over and under.product not in tin.over:
+        return f"the tin of {tin.name} does not name {_name(s, under.product)} as a ground"
+    below = s.shop.tin(under)
+    if below and below.under and s.step.product not in below.under:
+        return f"the tin of {below.name} does not name {_name(s, s.step.product)} as a coat over it"
+    return ""
+
+
+def _name(s: Situation, product: str) -> str:
+    known = s.shop.products.get(product)
+    return known.name if known else product
+
+
+def open_loop(s: Situation) -> str:
+    ends = s.step.operation
+    coming = {Operation.SCRAPE, *(loop.ends for loop in s.loops)}
+    held = [loop for loop in s.loops if loop.holds and ends not in coming]
+    works = s.step.operation in COATS or s.step.operation is Operation.SAND
+    return held[0].say if held and works else ""
+
+
+HOLDS = (
+    Rule("lead not answered", Level.HOLD, LEAD, lead),
+    Rule("tinted cup", Level.HOLD, PRACTICE, tinted_cup),
+    Rule("open loop", Level.HOLD, PRACTICE, open_loop),
+    Rule("neighbour's mask not known", Level.HOLD, PRACTICE, neighbour_mask),
+    Rule("masked-for coat to come", Level.HOLD, PRACTICE, unmask_too_soon),
+    Rule("outside the limits", Level.HOLD, LIMITS, limits),
+    Rule("layers do not go together", Level.HOLD, TIN_RULE, layers),
+    Rule("window closed", Level.HOLD, PRACTICE, window_closed),
+    Rule("water over oil too soon", Level.HOLD, WATER_OVER_OIL, water_over_oil),
+    Rule("tape too soon", Level.HOLD, EXPERIENCE, mask_on_stain),
+    Rule("not dry yet", Level.HOLD, PRACTICE, too_early),
+)

@@ -1,0 +1,152 @@
+"""Masks: what covers one side of a seam, from when to when, and what must come before it is off."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from datetime import datetime, timedelta
+from enum import StrEnum
+
+from partsbench.core.finish.durations import say_duration
+from partsbench.core.finish.products import COATS
+from partsbench.core.finish.progress import Progress
+from partsbench.core.finish.steps import FinishPath, Operation, Source, Status, Step
+from partsbench.core.finish.waits import Shop, waits_into
+
+MASKED_FOR = frozenset({Operation.COLOUR, Operation.TOPCOAT, Operation.PRIME, Operation.CLEAR})
+
+
+class MaskState(StrEnum):
+    """What is known of a seam's far side before a coat."""
+
+    MASKED = "masked"
+    NOT_NEEDED = "no mask needed"
+    UNKNOWN = "not known"
+
+
+@dataclass(frozen=True, slots=True)
+class Mask:
+    """One mask: the face it covers, the faces it is on for, and the tape's rated time."""
+
+    key: str
+    covers: str
+    against: tuple[str, ...]
+    on: datetime
+    off: datetime | None = None
+    rating: timedelta | None = None
+    tape: str = ""
+
+    @property
+    def off_by(self) -> datetime | None:
+        """The latest time to take it off, by the tape's rating; None when that was not given."""
+        return self.on + self.rating if self.rating else None
+
+    def is_on(self, now: datetime) -> bool:
+        return self.on <= now and (self.off is None or now < self.off)
+
+
+@dataclass(frozen=True, slots=True)
+class SeamOrder:
+    """One step of one face that must come before one step of another, and why."""
+
+    before: tuple[str, str]
+    after: tuple[str, str]
+    why: str
+
+
+@dataclass(frozen=True, slots=True)
+class Protection:
+    """One way to get from stain to tape: how long it takes and what may go wrong."""
+
+    name: str
+    wait: timedelta
+    risk: str
+    source: Source
+
+    @property
+    def sentence(self) -> str:
+        return f"{self.name}: tape after {say_duration(self.wait)}; {self.risk}."
+
+
+def mask_state(
+    face: str, other: str, masks: Sequence[Mask], now: datetime, not_needed: frozenset[str]
+) -> MaskState:
+    """Whether `other` is covered while `face` is coated, or was said to need no cover."""
+    if any(m.covers == other and face in m.against and m.is_on(now) for m in masks):
+        return MaskState.MASKED
+    return MaskState.NOT_NEEDED if other in not_needed else MaskState.UNKNOWN
+
+
+def coats_to_come(now: Progress) -> tuple[Step, ...]:
+    """The coats that a face still has before it, optional ones left out."""
+    left = now.path.steps[now.place :]
+    return tuple(s for s in left if s.operation in COATS and not s.optional)
+
+
+def still_masked_for(mask: Mask, faces: Mapping[str, Progress]) -> tuple[str, ...]:
+    """Why this mask must stay: `D3 front: Topcoat 2 is to come`; () when it may come off."""
+    found = []
+    for face in mask.against:
+        now = faces.get(face)
+        coats = [s for s in coats_to_come(now) if s.operation in MASKED_FOR] if now else []
+        if coats:
+            found.append(f"{face}: {coats[0].name} is to come")
+    return tuple(found)
+
+
+def overdue(masks: Sequence[Mask], now: datetime) -> tuple[Mask, ...]:
+    """Masks that are on beyond the tape's rating, the longest overdue first."""
+    late = [(m.off_by, m) for m in masks if m.is_on(now) and m.off_by and now > m.off_by]
+    return tuple(mask for _, mask in sorted(late, key=lambda pair: (pair[0], pair[1].key)))
+
+
+def seam_order(covered: str, path: FinishPath, other: str, against: FinishPath) -> list[SeamOrder]:
+    """What a seam demands of the two faces: mask, colour, unmask, touch up and clear, in order.
+
+    covered: the face that is finished first and masked. Steps that a path has not are left out.
+    """
+    coats = [s for s in against.steps if s.operation in MASKED_FOR and not s.optional]
+    mask, unmask = _of(path, Operation.MASK), _of(path, Operation.UNMASK)
+    found = []
+    if mask and coats:
+        why = f"{covered} is masked before {other} gets {coats[0].name}"
+        found.append(SeamOrder((covered, mask.key), (other, coats[0].key), why))
+    if unmask and coats:
+        why = f"{covered} stays masked until {other} has its {coats[-1].name}"
+        found.append(SeamOrder((other, coats[-1].key), (covered, unmask.key), why))
+    return found
+
+
+def ways_to_protect(path: FinishPath, shop: Shop) -> tuple[Protection, ...]:
+    """From the stain to the tape, without and with a seal coat: hours and risk in words."""
+    mask, seal = _of(path, Operation.MASK), _of(path, Operation.SEAL)
+    if mask is None:
+        return ()
+    before = [s for s in path.steps[: path.index(mask.key)] if not s.optional]
+    bare = _longest(mask, before, shop)
+    found = [_protection("Straight on the stain", bare, "tape may lift colour, plan a touch-up")]
+    if seal and path.index(seal.key) == len(path.steps[: path.index(mask.key)]) - 1:
+        under = _longest(seal, before, shop)
+        over = _longest(mask, [*before, seal], shop)
+        total = max(under + _own(seal, mask, shop), over)
+        found.append(_protection("Seal coat first", total, "one more coat, less lifting"))
+    return tuple(found)
+
+
+def _protection(name: str, wait: timedelta, risk: str) -> Protection:
+    source = Source("waits of the path; the risk is trade experience", Status.FROM_MEMORY)
+    return Protection(name, wait, risk, source)
+
+
+def _longest(step: Step, before: Sequence[Step], shop: Shop) -> timedelta:
+    """The longest wait into `step` from the last thing put on before it."""
+    waits = [w.earliest for w in waits_into(step, before, shop) if w.earliest]
+    return max(waits, default=timedelta())
+
+
+def _own(before: Step, after: Step, shop: Shop) -> timedelta:
+    return _longest(after, [before], shop)
+
+
+def _of(path: FinishPath, operation: Operation) -> Step | None:
+    return next((s for s in path.steps if s.operation is operation), None)

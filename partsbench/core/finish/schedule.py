@@ -1,0 +1,185 @@
+"""When the remaining steps of faces can be done, and must be: the network over their waits."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from datetime import datetime, timedelta
+from math import ceil
+
+from partsbench.core.finish.clocks import Window, standing_steps, working_time
+from partsbench.core.finish.masks import SeamOrder
+from partsbench.core.finish.progress import Mark, MarkKind, Progress, progress
+from partsbench.core.finish.steps import Operation, Step
+from partsbench.core.finish.stn import Arc, Impossible, at_least, at_most, earliest, latest
+from partsbench.core.finish.waits import Shop, waits_into
+
+NOW = "now"
+
+
+@dataclass(frozen=True, slots=True)
+class Planned:
+    """One step to come: the soonest it can start and be done, and the latest it may start."""
+
+    face: str
+    step: Step
+    starts: datetime
+    ends: datetime
+    start_by: datetime | None
+
+
+@dataclass(frozen=True, slots=True)
+class Schedule:
+    """The remaining steps of the faces, soonest first, as if hands were never short."""
+
+    planned: tuple[Planned, ...]
+
+    @property
+    def ends(self) -> datetime | None:
+        """When the last step could be done; None when nothing is left."""
+        return max((p.ends for p in self.planned), default=None)
+
+    def of(self, face: str) -> tuple[Planned, ...]:
+        return tuple(p for p in self.planned if p.face == face)
+
+
+@dataclass(frozen=True, slots=True)
+class Cost:
+    """What a missed window costs: the step it goes to, hours added, and the new end."""
+
+    step: str
+    say: str
+    added: timedelta
+    ends: datetime
+
+
+def schedule(
+    faces: Mapping[str, Progress],
+    now: datetime,
+    shop: Shop,
+    orders: Sequence[SeamOrder] = (),
+    own: Mapping[Operation, Sequence[float]] | None = None,
+    also: frozenset[str] = frozenset(),
+) -> Schedule | Impossible:
+    """Earliest and latest times of every remaining step, or why there are none.
+
+    Optional steps are left out, but for the keys in `also`. Hands and rooms are not counted: this
+    bounds, it plans no day.
+    """
+    arcs: list[Arc] = []
+    for face, at in faces.items():
+        arcs += _face_arcs(face, at, now, shop, own or {}, also)
+    arcs += _seam_arcs(faces, orders, also)
+    early = earliest(arcs, NOW)
+    if isinstance(early, Impossible):
+        return early
+    late = latest(arcs, NOW, 0)
+    if isinstance(late, Impossible):
+        return late
+    found = [
+        _planned(face, step, now, early, late)
+        for face, at in faces.items()
+        for step in remaining(at, also)
+    ]
+    return Schedule(tuple(sorted(found, key=lambda p: p.starts)))
+
+
+def remaining(at: Progress, also: frozenset[str] = frozenset()) -> tuple[Step, ...]:
+    """The steps still due on a face, in order."""
+    left = at.path.steps[at.place :]
+    return tuple(s for s in left if not s.optional or s.key in also)
+
+
+def cost_of_missing(at: Progress, window: Window, shop: Shop) -> Cost | None:
+    """What follows when this window closes unused; None when it never closes or has no way back."""
+    closes, missed = window.closes, window.missed
+    if closes is None or missed is None:
+        return None
+    back = at
+    if (at.path.index(missed.step) or 0) < at.place:
+        mark = Mark(missed.step, closes.at, MarkKind.SENT_BACK)
+        back = progress(at.path, [*at.history, mark])
+    in_time = schedule({"": at}, closes.at, shop)
+    sent = schedule({"": back}, closes.at, shop, also=frozenset({missed.step}))
+    if not isinstance(sent, Schedule) or sent.ends is None:
+        return None
+    known = in_time.ends if isinstance(in_time, Schedule) else None
+    added = sent.ends - known if known else timedelta()
+    return Cost(missed.step, missed.say, max(added, timedelta()), sent.ends)
+
+
+def _point(face: str, step: str, end: str) -> str:
+    return f"{face}|{step}|{end}"
+
+
+def _face_arcs(
+    face: str,
+    at: Progress,
+    now: datetime,
+    shop: Shop,
+    own: Mapping[Operation, Sequence[float]],
+    also: frozenset[str],
+) -> Iterator[Arc]:
+    """Work takes time, steps follow each other, nothing starts before now; and the waits."""
+    newest = {step.key: (mark, step) for mark, step in standing_steps(at)}
+    before = [step for _, step in newest.values()]
+    for mark, step in newest.values():
+        when, point = _seconds(mark.at - now), _point(face, step.key, "end")
+        yield at_least(NOW, point, when)
+        yield at_most(NOW, point, when)
+    last = NOW
+    for step in remaining(at, also):
+        start, end = _point(face, step.key, "start"), _point(face, step.key, "end")
+        yield at_least(NOW, start, 0, f"{_named(face, step)} can not start in the past")
+        yield at_least(last, start, 0)
+        yield at_least(start, end, _seconds(working_time(step, own) or timedelta()))
+        yield from _wait_arcs(face, step, before, shop, start)
+        before = [*before, step]
+        last = end
+
+
+def _wait_arcs(
+    face: str, step: Step, before: Sequence[Step], shop: Shop, start: str
+) -> Iterator[Arc]:
+    for wait in waits_into(step, before, shop):
+        end = _point(face, wait.before.key, "end")
+        where = f"{face}: " if face else ""
+        if wait.earliest is not None:
+            yield at_least(end, start, _seconds(wait.earliest), where + wait.why_not_yet())
+        if wait.latest is not None:
+            yield at_most(end, start, _seconds(wait.latest), where + wait.why_no_longer())
+
+
+def _seam_arcs(
+    faces: Mapping[str, Progress], orders: Sequence[SeamOrder], also: frozenset[str]
+) -> Iterator[Arc]:
+    """Order across seams, where both steps are still to come."""
+    due = {(face, s.key) for face, at in faces.items() for s in remaining(at, also)}
+    for order in orders:
+        if order.before in due and order.after in due:
+            yield at_least(
+                _point(*order.before, "end"), _point(*order.after, "start"), 0, order.why
+            )
+
+
+def _planned(
+    face: str, step: Step, now: datetime, early: dict[str, int], late: dict[str, int]
+) -> Planned:
+    start, end = _point(face, step.key, "start"), _point(face, step.key, "end")
+    by = late.get(start)
+    return Planned(
+        face,
+        step,
+        now + timedelta(seconds=early[start]),
+        now + timedelta(seconds=early[end]),
+        None if by is None else now + timedelta(seconds=by),
+    )
+
+
+def _named(face: str, step: Step) -> str:
+    return f"{face}: {step.name}" if face else step.name
+
+
+def _seconds(length: timedelta) -> int:
+    """Whole seconds, rounded up."""
+    return ceil(length.total_seconds())

@@ -1,0 +1,125 @@
+"""All that is known at the moment a step is about to be done on a face; the rules read it."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from datetime import datetime
+from enum import StrEnum
+
+from partsbench.core.finish.clocks import ReadyAt, Window, readiness, standing_steps, window
+from partsbench.core.finish.cups import Cup
+from partsbench.core.finish.loops import Loop, open_loops
+from partsbench.core.finish.masks import Mask, MaskState
+from partsbench.core.finish.products import FILM, Product, Ready, TinCard
+from partsbench.core.finish.progress import Progress
+from partsbench.core.finish.steps import FinishPath, Operation, Step
+from partsbench.core.finish.waits import Shop
+
+
+class Lead(StrEnum):
+    """What is known about lead in the old paint of a face, and how it is therefore worked."""
+
+    NO_OLD_PAINT = "no old paint"
+    UNKNOWN = "not known"
+    TESTED_FREE = "tested: none found"
+    TESTED_LEAD = "tested: lead found"
+    WET = "worked wet"
+    CHEMICAL = "worked by chemistry"
+
+
+@dataclass(frozen=True, slots=True)
+class Room:
+    """Air and surface: °C, %, °C; the dew point is worked out by the caller. None: not measured."""
+
+    temperature_c: float
+    humidity: float
+    dew_point_c: float
+    surface_c: float | None = None
+    tacky: Mapping[str, datetime] = field(default_factory=dict)
+    """Faces in this room that are not yet dry to dust, and until when."""
+
+
+@dataclass(frozen=True, slots=True)
+class FaceFacts:
+    """What is known of a face besides its marks."""
+
+    name: str = ""
+    lead: Lead = Lead.NO_OLD_PAINT
+    veneer: bool = False
+    upright: bool = True
+    bleeds: bool = False
+    silicone: bool = False
+    tested_patch: bool = False
+    repairs_open: bool = False
+    """Runner or fit repairs of this part are not done yet."""
+    sand_backs: int = 0
+    """Times this face was sent back to bare wood already."""
+
+
+@dataclass(frozen=True, slots=True)
+class Mixes:
+    """The cup in hand, and those used before: on this face, and on its visual row for this step."""
+
+    cup: Cup | None = None
+    before: tuple[Cup, ...] = ()
+    row: tuple[Cup, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Situation:
+    """A step about to be done on a face. What is not known is left at its default.
+
+    neighbours: the mask state of each face over a seam. siblings: coats on the other faces of
+    this path. masked_for: why the mask on this face must stay. masks: those on this face, for
+    their tape's rating. wet: the sanding is to be done wet.
+    """
+
+    at: Progress
+    step: Step
+    now: datetime
+    shop: Shop = field(default_factory=Shop)
+    facts: FaceFacts = FaceFacts()
+    room: Room | None = None
+    mixes: Mixes = Mixes()
+    neighbours: Mapping[str, MaskState] = field(default_factory=dict)
+    masked_for: tuple[str, ...] = ()
+    masks: tuple[Mask, ...] = ()
+    siblings: tuple[int, ...] = ()
+    rags: Loop | None = None
+    wet: bool = False
+
+    @property
+    def path(self) -> FinishPath:
+        return self.at.path
+
+    @property
+    def window(self) -> Window:
+        return window(self.at, self.step, self.shop)
+
+    @property
+    def tin(self) -> TinCard | None:
+        return self.shop.tin(self.step)
+
+    @property
+    def product(self) -> Product | None:
+        return self.shop.products.get(self.step.product)
+
+    @property
+    def loops(self) -> tuple[Loop, ...]:
+        return open_loops(self.facts.name, self.at)
+
+    @property
+    def films(self) -> tuple[Step, ...]:
+        """What stands on the face, oldest first."""
+        return tuple(s for _, s in standing_steps(self.at) if s.operation in FILM)
+
+    @property
+    def last_sanding(self) -> Step | None:
+        """The newest standing sanding."""
+        steps = [s for _, s in standing_steps(self.at) if s.operation is Operation.SAND]
+        return steps[-1] if steps else None
+
+    def ready(self, which: Ready) -> ReadyAt:
+        """One of the six answers for this face."""
+        return next(r for r in readiness(self.at, self.shop) if r.ready is which)
