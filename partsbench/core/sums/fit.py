@@ -31,6 +31,8 @@ class Edge(StrEnum):
 
 
 ALL_EDGES = frozenset(Edge)
+UNFELT_MM = 0.01
+"""A tenth of what play can be measured to."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -217,7 +219,7 @@ def _less(gap: float | None, taken: float) -> float | None:
 
 def _advise(where: str, gap: float | None, wanted: float, film: float) -> Iterator[Advice]:
     """Least work first: wax, leave the edges bare, plane what is still short."""
-    if gap is None or gap >= wanted:
+    if gap is None or gap >= wanted - UNFELT_MM:
         return
     if gap >= wanted / 2:
         yield Advice(Remedy.WAX, where)
@@ -225,7 +227,7 @@ def _advise(where: str, gap: float | None, wanted: float, film: float) -> Iterat
     if film > 0:
         yield Advice(Remedy.BARE, where)
     short = wanted - gap - film
-    if short > 0:
+    if short > UNFELT_MM:
         yield Advice(Remedy.PLANE, where, ceil(round(short * 10, 6)) / 10)
 
 

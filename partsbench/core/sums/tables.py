@@ -94,9 +94,9 @@ def regions(data: Toml) -> dict[str, tuple[str, Figure]]:
 
 
 @_refusing
-def start_moisture(data: Toml) -> Figure:
-    """`woods.toml`: the moisture, %, to begin from when nothing was measured."""
-    return _figure(_table(data, "start"), "start", "moisture", _sources(data), 0, 30)
+def figure(data: Toml, table: str, name: str) -> Figure:
+    """One figure of a table: `figure(woods, "start", "moisture")`."""
+    return _figure(_table(data, table), table, name, _sources(data), 0, 1e6)
 
 
 @_refusing
@@ -176,13 +176,6 @@ def threads(data: Toml) -> dict[str, Thread]:
         name = _text(row, at, "name")
         found.append((name, Thread(name, _figure(row, at, "diameter", cite, 0, 20), sizes)))
     return _by_key(found, "thread")
-
-
-@_refusing
-def engaged_diameters(data: Toml) -> Figure:
-    """`pulls.toml`: how much thread has to hold, in diameters of the screw."""
-    rules = _table(data, "rules")
-    return _figure(rules, "rules", "engaged_diameters", _sources(data), 0, 5)
 
 
 @_refusing

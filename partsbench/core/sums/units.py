@@ -240,8 +240,8 @@ def significant(value: float, digits: int) -> str:
     """A number with so many significant digits and no exponent: `significant(166.8, 2)` is 170."""
     if value == 0:
         return "0"
-    places = digits - 1 - floor(log10(abs(value)))
-    return _plain(round(value, places), max(places, 0))
+    rounded = round(value, digits - 1 - floor(log10(abs(value))))  # 9.96 becomes 10: one place less
+    return _plain(rounded, max(digits - 1 - floor(log10(abs(rounded))), 0))
 
 
 def _plain(value: float, places: int) -> str:

@@ -1,0 +1,68 @@
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from partsbench.core.sums.film import Build, Coverage, build, coverage, dry_film, wet_film
+from partsbench.core.sums.refusal import Refusal
+from partsbench.core.sums.units import Measures
+from tests.core.sums.nonsense import NONSENSE
+
+
+@given(st.floats(1, 99), st.floats(1, 500), st.floats(1, 99), st.floats(0.1, 1))
+def test_coverage_rises_with_solids_and_with_transfer(
+    solids: float, dry: float, transfer: float, more: float
+) -> None:
+    """A formula in print has both in the denominator: it would fail here."""
+    here = coverage(solids, dry, transfer)
+    thicker = coverage(solids + more, dry, transfer)
+    better = coverage(solids, dry, transfer + more)
+    assert isinstance(here, Coverage)
+    assert isinstance(thicker, Coverage)
+    assert isinstance(better, Coverage)
+    assert here.m2_per_l < min(thicker.m2_per_l, better.m2_per_l)
+    assert here.ft2_per_gal < min(thicker.ft2_per_gal, better.ft2_per_gal)
+
+
+def test_coverage_is_said_in_two_digits() -> None:
+    answer = coverage(52, 38.1, 30)
+    assert isinstance(answer, Coverage)
+    assert answer.sentence == "A litre covers about 4.1 m² once."
+    assert answer.say(Measures.US) == "A gallon covers about 170 ft² once."
+
+
+@given(st.floats(1, 500), st.floats(1, 100), st.floats(0, 100))
+def test_wet_and_dry_film_are_inverses(wet: float, solids: float, thinner: float) -> None:
+    dry = dry_film(wet, solids, thinner)
+    assert isinstance(dry, float)
+    assert dry <= wet
+    assert wet_film(dry, solids, thinner) == pytest.approx(wet)
+
+
+def test_thinner_thins_the_dry_film() -> None:
+    assert dry_film(100, 40, 25) == pytest.approx(32)
+
+
+def test_six_coats() -> None:
+    answer = build(6, 100, 33)
+    assert isinstance(answer, Build)
+    assert answer.mm == pytest.approx(0.198)
+    assert answer.sentence == "6 coats leave about 0.20 mm on each face."
+
+
+@pytest.mark.parametrize("value", NONSENSE)
+def test_films_that_cannot_be(value: Any) -> None:
+    assert isinstance(coverage(value, 38, 30), Refusal)
+    assert isinstance(coverage(52, value, 30), Refusal)
+    assert isinstance(coverage(52, 38, value), Refusal)
+    assert isinstance(dry_film(value, 40), Refusal)
+    assert isinstance(wet_film(40, value), Refusal)
+    assert isinstance(build(value, 100, 33), Refusal)
+    assert isinstance(build(6, 100, 33, value), Refusal)
+
+
+def test_solids_of_nothing_cover_nothing() -> None:
+    assert coverage(0, 38) == Refusal("solids", "0 % must be more than 0 %")

@@ -1,0 +1,35 @@
+from __future__ import annotations
+
+from math import inf, nan
+
+import pytest
+
+from partsbench.core.sums.refusal import Refusal, amount, first
+
+
+@pytest.mark.parametrize(
+    ("value", "why"),
+    [
+        (None, "is missing"),
+        ("a lot", "'a lot' is no number"),
+        (True, "True is no number"),
+        (nan, "nan is no finite number"),
+        (inf, "inf is no finite number"),
+        (-2, "-2 % is less than 0 %"),
+        (140, "140 % is more than 100 %"),
+    ],
+)
+def test_what_is_no_amount_says_why(value: object, why: str) -> None:
+    refused = amount("humidity", value, least=0, most=100, unit="%")
+    assert refused == Refusal("humidity", why)
+    assert refused.sentence == f"humidity: {why}."
+
+
+def test_nothing_where_something_is_needed() -> None:
+    assert amount("size", 0, above=0, unit="mm") == Refusal("size", "0 mm must be more than 0 mm")
+
+
+def test_the_first_of_several_is_told() -> None:
+    one, other = Refusal("a", "x"), Refusal("b", "y")
+    assert first(None, one, other) is one
+    assert first(None, None) is None

@@ -1,0 +1,151 @@
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from partsbench.core.sums.figure import Figure, Status
+from partsbench.core.sums.refusal import Refusal
+from partsbench.core.sums.units import Measures
+from partsbench.core.sums.wood import (
+    Cut,
+    Moisture,
+    Movement,
+    Wood,
+    find_cut,
+    find_wood,
+    moisture,
+    movement,
+)  # fmt: skip
+from tests.core.sums.nonsense import NONSENSE
+
+SEEN = Status.SEEN
+PLANK = Wood(
+    "plank",
+    "plank",
+    Figure(0.00190, "a table", SEEN),
+    Figure(0.00274, "a table", SEEN),
+    Figure(30, "a table", SEEN),
+)
+
+
+def test_moisture_is_said_to_the_half_percent_and_with_its_caution() -> None:
+    air = moisture(20, 50)
+    assert isinstance(air, Moisture)
+    assert air.sentence == "Wood left in this air (20 °C, 50 %) comes to about 9.5 % moisture."
+    assert "68 °F" in air.say(Measures.US)
+    assert "trend" in air.caution
+    assert air.lacks == ()
+
+
+@pytest.mark.parametrize(("t", "h"), [(20, 3), (20, 98), (-10, 50)])
+def test_air_outside_the_handbooks_table_says_so(t: float, h: float) -> None:
+    air = moisture(t, h)
+    assert isinstance(air, Moisture)
+    assert "table ends" in air.lacks[0]
+
+
+@given(st.floats(-1, 60), st.floats(5, 94), st.floats(0.01, 1))
+def test_damper_air_never_gives_drier_wood(t: float, h: float, more: float) -> None:
+    one, other = moisture(t, h), moisture(t, h + more)
+    assert isinstance(one, Moisture)
+    assert isinstance(other, Moisture)
+    assert 0 < one.percent < other.percent < 30
+
+
+@pytest.mark.parametrize("value", NONSENSE)
+def test_air_that_cannot_be(value: Any) -> None:
+    assert isinstance(moisture(20, value), Refusal)
+    if value not in (-1.0,):  # minus one degree is a temperature
+        assert isinstance(moisture(value, 50), Refusal)
+
+
+def test_movement_says_which_way() -> None:
+    grown = movement(180, PLANK, Cut.FLAT, 8, 12)
+    assert isinstance(grown, Movement)
+    assert grown.change_mm == pytest.approx(180 * 0.00274 * 4)
+    assert grown.sentence == "180 mm of plank may grow about 2.0 mm from 8 to 12 % moisture."
+    shrunk = movement(180, PLANK, Cut.FLAT, 12, 8)
+    assert isinstance(shrunk, Movement)
+    assert "shrink about 2.0 mm" in shrunk.sentence
+    still = movement(180, PLANK, Cut.FLAT, 8, 8)
+    assert isinstance(still, Movement)
+    assert "hardly moves" in still.sentence
+    assert "overestimates" in grown.caution
+
+
+def test_mixed_grain_is_the_mean_and_asks_how_it_was_sawn() -> None:
+    flat, quarter, mixed = (movement(100, PLANK, cut, 7, 11) for cut in Cut)
+    assert isinstance(flat, Movement)
+    assert isinstance(quarter, Movement)
+    assert isinstance(mixed, Movement)
+    assert mixed.change_mm == pytest.approx((flat.change_mm + quarter.change_mm) / 2)
+    assert mixed.lacks == ("whether the board is flat or quarter sawn",)
+
+
+@given(st.floats(1, 2000), st.floats(0, 30), st.floats(0, 30), st.sampled_from(Cut))
+def test_there_and_back_is_where_it_began(size: float, a: float, b: float, cut: Cut) -> None:
+    """Eq. 13-3 is exact both ways; eq. 13-2, a line, within 0.3 % of the size."""
+    there = movement(size, PLANK, cut, a, b)
+    assert isinstance(there, Movement)
+    back = movement(size + there.change_mm, PLANK, cut, b, a)
+    assert isinstance(back, Movement)
+    assert there.change_mm + back.change_mm == pytest.approx(0, abs=size * 0.003)
+    assert (there.change_mm >= 0) == (b >= a) or there.change_mm == pytest.approx(0)
+
+
+def test_inside_and_outside_six_to_fourteen_meet() -> None:
+    """At 14 % the two forms differ by a few hundredths of the change, no more."""
+    inside = movement(200, PLANK, Cut.FLAT, 8, 14)
+    outside = movement(200, PLANK, Cut.FLAT, 8, 14.001)
+    assert isinstance(inside, Movement)
+    assert isinstance(outside, Movement)
+    assert inside.sources != outside.sources
+    assert outside.change_mm == pytest.approx(inside.change_mm, rel=0.03)
+
+
+@pytest.mark.parametrize("value", NONSENSE)
+def test_sizes_and_moistures_that_cannot_be(value: Any) -> None:
+    assert isinstance(movement(value, PLANK, Cut.FLAT, 8, 12), Refusal)
+    assert isinstance(movement(180, PLANK, Cut.FLAT, value, 12), Refusal)
+    assert isinstance(movement(180, PLANK, Cut.FLAT, 8, value), Refusal)
+
+
+def test_green_wood_is_refused_by_name() -> None:
+    refused = movement(180, PLANK, Cut.FLAT, 8, 31)
+    assert refused == Refusal("moisture at the end", "31 % is more than 30 %")
+
+
+@pytest.mark.parametrize(
+    ("asked", "key"),
+    [
+        ("black walnut", "walnut-black"),
+        ("Walnut, black", "walnut-black"),
+        ("walnut-black", "walnut-black"),
+        ("red oak", "oak-red"),
+        ("poplar", "yellow-poplar"),
+        ("teak", "teak"),
+    ],
+)
+def test_a_wood_is_found_by_its_words(woods: dict[str, Wood], asked: str, key: str) -> None:
+    found = find_wood(woods, asked)
+    assert isinstance(found, Wood)
+    assert found.key == key
+
+
+@pytest.mark.parametrize(
+    ("asked", "why"),
+    [("", "missing"), ("oak", "several"), ("wallnut", "did you mean walnut"), ("xq", "not in")],
+)
+def test_a_wood_not_found(woods: dict[str, Wood], asked: str, why: str) -> None:
+    refused = find_wood(woods, asked)
+    assert isinstance(refused, Refusal)
+    assert why in refused.why
+
+
+def test_cuts() -> None:
+    assert find_cut("Flat-sawn") is Cut.FLAT
+    assert find_cut("quartersawn") is Cut.QUARTER
+    assert isinstance(find_cut("across"), Refusal)
