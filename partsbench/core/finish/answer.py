@@ -1,0 +1,109 @@
+"""GO, WAIT, LATE or STOP for one step on one face at one time: until when, why, whose figure."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import datetime
+
+from partsbench.core.finish.advice import WARNINGS
+from partsbench.core.finish.clocks import Bound, said_source
+from partsbench.core.finish.findings import Finding, Level
+from partsbench.core.finish.holds import HOLDS, findings
+from partsbench.core.finish.progress import Mark, MarkKind
+from partsbench.core.finish.situation import Situation
+from partsbench.core.finish.steps import Missed, Step
+from partsbench.core.outcomes import Answer
+
+LATE_RULE = "window closed"
+_TIMING = frozenset({LATE_RULE, "not dry yet", "water over oil too soon", "tape too soon"})
+RULES = (*HOLDS, *WARNINGS)
+
+
+@dataclass(frozen=True, slots=True)
+class Decision:
+    """What the bench answers. `until` is when it changes by itself; None when it does not.
+
+    recover: for LATE, the step to go to and what to do. findings: all that the rules said; what
+    is held may only be recorded when it is insisted upon.
+    """
+
+    answer: Answer
+    face: str
+    step: Step
+    until: datetime | None
+    because: str
+    source: str
+    findings: tuple[Finding, ...] = ()
+    recover: Missed | None = None
+
+    @property
+    def held(self) -> tuple[Finding, ...]:
+        """The findings that refuse the record."""
+        return tuple(f for f in self.findings if f.level is Level.HOLD)
+
+    @property
+    def warnings(self) -> tuple[Finding, ...]:
+        return tuple(f for f in self.findings if f.level is not Level.HOLD)
+
+
+def decide(s: Situation) -> Decision:
+    """The answer for `s.step` on its face at `s.now`.
+
+    A hold that only a person can lift comes first, then a closed window, then a wait.
+    """
+    found = findings(s, RULES)
+    window = s.window
+    stops = [f for f in found if f.level is Level.HOLD and f.rule not in _TIMING]
+    if stops:
+        return _stop(s, stops, found)
+    if window.closes and window.is_late(s.now):
+        return _late(s, window.closes, found)
+    if window.opens and window.is_early(s.now):
+        return _wait(s, window.opens, found)
+    return _go(s, found)
+
+
+def recovery_mark(decision: Decision, s: Situation) -> Mark | None:
+    """The mark that moves a face to the step a missed window sends it back to.
+
+    None when nothing goes back: the step that mends it lies ahead, or is this step done with care.
+    """
+    recover = decision.recover
+    at = s.path.index(recover.step) if recover else None
+    if recover is None or at is None or at >= s.at.place:
+        return None
+    return Mark(recover.step, s.now, MarkKind.SENT_BACK)
+
+
+def _stop(s: Situation, stops: list[Finding], found: tuple[Finding, ...]) -> Decision:
+    because = "; ".join(f.reason for f in stops)
+    source = "; ".join(dict.fromkeys(said_source(f.source) for f in stops))
+    return Decision(Answer.STOP, s.facts.name, s.step, None, because, source, found)
+
+
+def _late(s: Situation, closes: Bound, found: tuple[Finding, ...]) -> Decision:
+    missed = closes.wait.missed
+    because = closes.wait.why_no_longer() + (f". {missed.say}" if missed else "")
+    name = s.facts.name
+    return Decision(Answer.LATE, name, s.step, None, because, closes.cited, found, missed)
+
+
+def _wait(s: Situation, opens: Bound, found: tuple[Finding, ...]) -> Decision:
+    because = opens.wait.why_not_yet()
+    closes = s.window.closes
+    if closes and s.window.impossible:
+        because += f", yet {closes.wait.why_no_longer()}: it will be too late before it is ready"
+    name = s.facts.name
+    return Decision(Answer.WAIT, name, s.step, opens.at, because, opens.cited, found)
+
+
+def _go(s: Situation, found: tuple[Finding, ...]) -> Decision:
+    window, name = s.window, s.facts.name
+    if window.closes:
+        closes = window.closes
+        because = closes.wait.why_no_longer()
+        return Decision(Answer.GO, name, s.step, closes.at, because, closes.cited, found)
+    if window.opens:
+        because = f"{window.opens.wait.why_not_yet()}; that has passed"
+        return Decision(Answer.GO, name, s.step, None, because, window.opens.cited, found)
+    return Decision(Answer.GO, name, s.step, None, "nothing under it has to dry", "", found)
