@@ -22,6 +22,11 @@ P = ParamSpec("P")
 R = TypeVar("R")
 
 
+@functools.cache
+def _shipped_paths() -> Mapping[str, FinishPath]:
+    return parse_paths(trade.load_paths())
+
+
 def machine_clock() -> datetime:
     return datetime.now(UTC)
 
@@ -34,9 +39,9 @@ class Shop:
     clock: Callable[[], datetime] = machine_clock
     who: str = ""
 
-    @functools.cached_property
+    @property
     def paths(self) -> Mapping[str, FinishPath]:
-        return parse_paths(trade.load_paths())
+        return _shipped_paths()
 
     def path(self, key: str) -> FinishPath:
         """The finish path of that key; a path that is no longer known has no steps."""
