@@ -157,12 +157,10 @@ def fit(
     measured: Measured, paint: Paint, wanted: Play, season: Season | None = None
 ) -> Fit | Refusal:
     """The play left after film and season. Says what it lacks; refuses what cannot be."""
-    moved = _moved(measured, season)
+    bad = first(_bad_sizes(measured), amount("film", paint.film_mm, least=0, most=5, unit="mm"))
+    moved = bad or _moved(measured, season)
     if isinstance(moved, Refusal):
         return moved
-    bad = first(_bad_sizes(measured), amount("film", paint.film_mm, least=0, most=5, unit="mm"))
-    if bad:
-        return bad
     side = _smallest(measured.opening_width, measured.drawer_width)
     now = Gaps(None if side is None else side / 2, _smallest(*_heights(measured)))
     if now.side is None and now.top is None:
@@ -193,14 +191,16 @@ def _moved(
     """Change of the drawer's height to the dry and to the damp month."""
     if season is None or measured.drawer_height is None:
         return None, None
-    if season.dry > season.damp:
-        return Refusal("moisture", "the dry month is damper than the damp one")
     height = max(measured.drawer_height.one, measured.drawer_height.other)
     dry = movement(height, season.wood, season.cut, season.measured, season.dry)
     damp = movement(height, season.wood, season.cut, season.measured, season.damp)
     if isinstance(dry, Refusal):
         return dry
-    return damp if isinstance(damp, Refusal) else (dry, damp)
+    if isinstance(damp, Refusal):
+        return damp
+    if season.dry > season.damp:
+        return Refusal("moisture", "the dry month is damper than the damp one")
+    return dry, damp
 
 
 def _heights(measured: Measured) -> tuple[Ends | None, Ends | None]:

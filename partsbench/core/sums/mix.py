@@ -108,9 +108,10 @@ def film_ml(m2: float, wet_um: float, transfer: float) -> float | Refusal:
 def how_much(
     faces: Sequence[Surface], wet_um: float, transfer: float, cup_ml: float, coats: int = 1
 ) -> Mix | Refusal:
-    """The volume for these faces in their order, split into the fewest loads.
+    """The volume for these faces in their order, split into loads at natural breaks.
 
-    Among the fewest loads, as few as can be end inside a row, then as even as can be. A face that
+    As few loads as can be end inside a row, then the fewest loads, then as even as can be: a refill
+    costs a minute, a colour step inside a row is seen for years. A face that
     takes more than one cup is shared out over several (`top (1 of 2)`).
     """
     bad = first(
@@ -157,7 +158,7 @@ def recipe(ratio: Mapping[str, float], target_ml: float, step_ml: float) -> Reci
 
 
 def _loads(faces: Sequence[Surface], per_m2: float, cup_ml: float) -> tuple[Load, ...]:
-    """Best split by dynamic programming; rank of a split: loads, row breaks, unevenness."""
+    """Best split by dynamic programming; rank of a split: row breaks, loads, unevenness."""
     volumes = [face.m2 * per_m2 for face in faces]
     inner = [bool(a.row) and a.row == b.row for a, b in pairwise(faces)] + [False]
     best: list[tuple[int, int, float]] = [(0, 0, 0.0)]
@@ -169,8 +170,8 @@ def _loads(faces: Sequence[Surface], per_m2: float, cup_ml: float) -> tuple[Load
             filled += volumes[start]
             if filled > cup_ml * (1 + 1e-9):
                 break
-            before, breaks, uneven = best[start]
-            ranks.append(((before + 1, breaks + inner[end - 1], uneven + filled**2), start))
+            breaks, before, uneven = best[start]
+            ranks.append(((breaks + inner[end - 1], before + 1, uneven + filled**2), start))
         rank, start = min(ranks)
         best.append(rank)
         begun.append(start)

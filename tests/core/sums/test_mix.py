@@ -1,0 +1,133 @@
+from __future__ import annotations
+
+from itertools import combinations, pairwise
+from typing import Any
+
+import pytest
+from hypothesis import assume, given
+from hypothesis import strategies as st
+
+from partsbench.core.sums.mix import Mix, Recipe, Surface, film_ml, how_much, recipe
+from partsbench.core.sums.refusal import Refusal
+from partsbench.core.sums.units import Measures
+from tests.core.sums.answers import answered, refused
+from tests.core.sums.nonsense import NONSENSE
+
+FRONT = [
+    Surface("D1", 0.1, "top"),
+    Surface("D2", 0.1, "top"),
+    Surface("D3", 0.2, "middle"),
+    Surface("D4", 0.2, "middle"),
+    Surface("D5", 0.3, "bottom"),
+]
+
+
+def test_one_square_metre_at_one_micron_is_one_millilitre() -> None:
+    assert film_ml(1, 1, 100) == pytest.approx(1)
+    assert film_ml(3.4, 109, 65) == pytest.approx(570, abs=0.5)
+
+
+def test_loads_break_between_rows_though_a_fuller_first_cup_would_not() -> None:
+    """100 ml a m²: rows of 20, 40 and 30 ml. A 50 ml cup would take D1 to D3 and split a row."""
+    answer = answered(Mix, how_much(FRONT, 65, 65, 50, coats=2))
+    assert [load.faces for load in answer.loads] == [("D1", "D2"), ("D3", "D4"), ("D5",)]
+    assert not any(load.breaks_row for load in answer.loads)
+    assert answer.coat_ml == pytest.approx(90)
+    assert answer.total_ml == pytest.approx(180)
+    assert answer.sentence == (
+        "A coat on 0.9 m² needs 90 ml, 3 cups of 50 ml; break after D2, D4. 2 coats: 180 ml."
+    )
+    assert "fl oz" in answer.say(Measures.US)
+
+
+def test_a_row_is_broken_only_where_no_cup_holds_it() -> None:
+    small = answered(Mix, how_much(FRONT[:4], 65, 65, 31))
+    assert [load.faces for load in small.loads] == [("D1", "D2"), ("D3",), ("D4",)]
+    assert [load.breaks_row for load in small.loads] == [False, True, False]
+    assert "break after D2, D3, which is inside a row" in small.sentence
+
+
+def test_a_face_larger_than_a_cup_is_shared_out() -> None:
+    answer = answered(Mix, how_much([Surface("top", 1.0)], 65, 65, 60))
+    assert [load.faces for load in answer.loads] == [("top (1 of 2)",), ("top (2 of 2)",)]
+    assert [load.ml for load in answer.loads] == [pytest.approx(50)] * 2
+
+
+@given(
+    st.lists(st.floats(0.05, 0.5), min_size=1, max_size=7),
+    st.lists(st.sampled_from("ab"), min_size=7, max_size=7),
+)
+def test_no_other_split_has_fewer_breaks_or_loads(areas: list[float], rows: list[str]) -> None:
+    """Every way to cut the order into loads, enumerated."""
+    faces = [
+        Surface(f"D{i}", m2, row) for i, (m2, row) in enumerate(zip(areas, rows, strict=False))
+    ]
+    answer = answered(Mix, how_much(faces, 65, 65, 50))
+    assert [name for load in answer.loads for name in load.faces] == [face.name for face in faces]
+    assert all(load.ml <= 50 + 1e-6 for load in answer.loads)
+    ranks = []
+    for count in range(len(faces)):
+        for cuts in combinations(range(1, len(faces)), count):
+            ends = [0, *cuts, len(faces)]
+            if all(sum(areas[a:b]) * 100 <= 50 for a, b in pairwise(ends)):
+                ranks.append((sum(rows[cut - 1] == rows[cut] for cut in cuts), count + 1))
+    assume(ranks)
+    assert (sum(load.breaks_row for load in answer.loads), len(answer.loads)) == min(ranks)
+
+
+@given(st.floats(0.1, 50), st.floats(1, 500), st.floats(1, 99), st.floats(0.1, 1))
+def test_less_transfer_takes_more_mix(m2: float, wet: float, share: float, less: float) -> None:
+    here, wasteful = film_ml(m2, wet, share + less), film_ml(m2, wet, share)
+    assert isinstance(here, float)
+    assert isinstance(wasteful, float)
+    assert wasteful > here
+
+
+def test_the_same_mix_again_for_a_touch_up() -> None:
+    answer = answered(Recipe, recipe({"clear": 520, "colour": 60, "water": 20}, 60, 2))
+    assert answer.sentence == "For 60 ml: 52 clear, 6 colour, 2 water."
+    assert answer.worst_error == pytest.approx(0)
+
+
+def test_a_coarse_cup_takes_a_little_more_to_keep_the_ratio() -> None:
+    answer = answered(Recipe, recipe({"clear": 2, "water": 1}, 100, 25))
+    assert answer.amounts == (("clear", 100), ("water", 50))
+
+
+@given(
+    st.dictionaries(st.sampled_from("abcd"), st.floats(1, 20), min_size=1),
+    st.floats(20, 3000),
+    st.sampled_from([1.0, 2.0, 5.0, 10.0]),
+)
+def test_the_ratio_is_kept_within_one_percent(
+    ratio: dict[str, float], target: float, step: float
+) -> None:
+    answer = recipe(ratio, target, step)
+    if isinstance(answer, Refusal):
+        assert "too coarse" in answer.why
+        assert target / step < 100  # a hundred steps always do
+        return
+    assert target - 1e-6 <= answer.total_ml <= target * 1.5 + step * (len(ratio) + 1)
+    for name, ml in answer.amounts:
+        assert ml / step == pytest.approx(round(ml / step))
+        assert abs(ml / answer.total_ml - ratio[name] / sum(ratio.values())) <= 0.01 + 1e-9
+
+
+@pytest.mark.parametrize("value", NONSENSE)
+def test_mixes_that_cannot_be(value: Any) -> None:
+    assert "area of D1" in refused(how_much([Surface("D1", value)], 65, 65, 50))
+    refused(how_much(FRONT, value, 65, 50))
+    refused(how_much(FRONT, 65, value, 50))
+    refused(how_much(FRONT, 65, 65, value))
+    refused(how_much(FRONT, 65, 65, 50, value)) if value is not True else None
+    refused(recipe({"clear": 1}, value, 1))
+    refused(recipe({"clear": 1}, 60, value))
+    if value != 1e30:
+        refused(recipe({"clear": value}, 60, 1))
+
+
+def test_nothing_to_mix_and_far_too_small_a_cup() -> None:
+    assert refused(how_much([], 65, 65, 50)) == "faces: there are none to coat."
+    assert "far too small" in refused(how_much([Surface("top", 50)], 500, 10, 0.5))
+    assert refused(recipe({}, 60, 1)) == "recipe: names no product."
+    assert "too coarse" in refused(recipe({"clear": 52, "colour": 6, "water": 2}, 60, 50))
