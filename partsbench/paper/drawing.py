@@ -1,10 +1,11 @@
-"""Draws a piece into a box of a page: labels, home labels and the proof sheet use the same lines."""
+"""Draws a piece into a box of a page, with the same lines on labels and on the proof sheet."""
 
 from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
 from enum import StrEnum
+from itertools import pairwise
 
 from partsbench.core.piece.drawing import Drawing, Shape, ShapeKind
 from partsbench.paper.layout import Box
@@ -99,7 +100,7 @@ def _outlined(pen: Pen, box: Box, thick: float) -> None:
 def _hatched(pen: Pen, box: Box, thick: float) -> None:
     pen.boxes([(box.x, box.y, box.width, box.height)], thick=thick, fill=1.0)
     step = 1.3
-    with pen.clipped(box.x, box.y, box.width, box.height):
+    with pen.clipped((box.x, box.y, box.width, box.height)):
         reach = box.x - box.height
         while reach < box.right:
             reach += step
@@ -110,7 +111,7 @@ def _ticked(pen: Pen, box: Box, thick: float) -> None:
     size = min(box.width, box.height, 8.0) * 0.5
     x, y = box.right - size * 1.25, box.bottom - size * 0.35
     corners: list[Point] = [(x, y - size * 0.4), (x + size * 0.35, y), (x + size, y - size * 0.9)]
-    for start, end in zip(corners, corners[1:], strict=False):
+    for start, end in pairwise(corners):
         pen.line(start, end, max(size * 0.14, 0.3))
 
 

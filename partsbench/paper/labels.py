@@ -49,13 +49,13 @@ def label_of(piece: Piece, part: Part, drawing: Drawing | None = None) -> LabelC
         code=str(piece.code(part)),
         tag=piece.tag,
         codename=piece.codename,
-        home=_home(piece, part),
+        home=home_words(piece, part),
         stick=stick if stick == TIE_ON else f"stick it {stick}",
         arrow=FRONT if stick in _LYING else UP,
         drawing=drawing,
         marks=marks_of(piece, part, drawing),
         title=piece.title,
-        kind=part.name or FAMILY_NAMES[part.family],
+        kind=_kind(part),
         old_mark=part.old_mark,
         note=_note(part),
     )
@@ -85,7 +85,7 @@ def home_label_of(piece: Piece, number: int, drawing: Drawing | None = None) -> 
         drawing=drawing,
         marks=tuple(Mark(s, Look.FILLED) for s in shapes),
         title=piece.title,
-        kind="any of the legs" if grouped else _kind(occupant),
+        kind=_dweller(occupant),
         is_home=True,
     )
 
@@ -121,18 +121,10 @@ def marks_of(piece: Piece, part: Part, drawing: Drawing) -> tuple[Mark, ...]:
 
 def _at_spot(host: Shape, spot: str) -> Shape:
     """A small upright bar on the host: left, right, or in the middle when the spot says neither."""
-    share = {"left": 0.06, "right": 0.94}.get(spot.split(" ")[0], 0.5)
+    share = {"left": 0.06, "right": 0.94}.get(spot.partition(" ")[0], 0.5)
     width = host.width * 0.1
     x = host.x + host.width * share - width / 2
     return Shape(ShapeKind.PULL, x, host.y + host.height * 0.2, width, host.height * 0.6)
-
-
-def _home(piece: Piece, part: Part) -> str:
-    words = home_words(piece, part)
-    parent = piece.part(part.parent) if part.home.kind is HomeKind.ON_PART else None
-    if parent is None or parent.home.kind is not HomeKind.OPENING:
-        return words
-    return f"{words} ({home_words(piece, parent)})"
 
 
 def _note(part: Part) -> str:
@@ -142,10 +134,15 @@ def _note(part: Part) -> str:
     return ", ".join(told)
 
 
-def _kind(occupant: Part | None) -> str:
+def _kind(part: Part) -> str:
+    """What it is; one of several equals is not called by the place that it happens to have."""
+    return FAMILY_NAMES[part.family] if part.group or not part.name else part.name
+
+
+def _dweller(occupant: Part | None) -> str:
     if occupant is None:
         return "nothing lives here"
-    return occupant.name or FAMILY_NAMES[occupant.family]
+    return f"any {_kind(occupant)}" if occupant.group else _kind(occupant)
 
 
 def _stick_home(piece: Piece, in_opening: bool) -> str:

@@ -26,7 +26,10 @@ LARGEST_DIGITS = 17.0
 SMALLEST_MAP = 8.0
 GOOD_MAP = 19.0
 HOME_HEAD = 4.0
-FIRST_LINE = 1.25
+COLUMN_MAP = 15.0
+LARGE_LINE = 1.2
+"""The first and the last line, where it lives and whose it is, against the others."""
+
 DIGIT_HEIGHT = 0.668
 """Height of digits and capitals as a share of the font size (from the font's own tables)."""
 
@@ -80,12 +83,17 @@ class Layout:
 
 @cache
 def layout_for(
-    width: float, height: float, wide: float = 1.4, rows: int = 3, head: float = 0.0
+    width: float,
+    height: float,
+    wide: float = 1.4,
+    rows: int = 3,
+    head: float = 0.0,
+    aspect: float = 1.0,
 ) -> Layout | PaperFault:
     """Places on a label of that size, in mm.
 
     `wide` is the width of its number at a font size of 1, `rows` how many lines of words it has,
-    `head` the height of a line above the number.
+    `head` the height of a line above the number, `aspect` the drawing's width over its height.
     Refused when two symbols at their smallest and a number 9 mm high leave no room for the drawing
     and the words: a label without them does not do its work.
     """
@@ -100,20 +108,18 @@ def layout_for(
     )
     middle = Box(PAD + side + GAP, PAD, width - 2 * (PAD + side + GAP), inner)
     line = min(max(inner * 0.115, 3.2), 4.6)
-    upper = inner - GAP - line * (rows + FIRST_LINE - 1)
+    upper = inner - GAP - line * (rows - 2 + 2 * LARGE_LINE)
     if side < least - 1e-9 or upper < head + SMALLEST_DIGITS + 1:
         return PaperFault(
             f"A label of {width:g} × {height:g} mm is too small for two symbols with modules of "
             f"{SMALLEST_MODULE:g} mm, a number {SMALLEST_DIGITS:g} mm high, the drawing and words."
         )
-    digits = max(
-        min(
-            LARGEST_DIGITS, upper - head - 2, (middle.width - GOOD_MAP - GAP) * DIGIT_HEIGHT / wide
-        ),
-        SMALLEST_DIGITS,
-    )
+    column = _column(middle, upper, aspect)
+    words = middle if column is None else _narrowed(middle, column.width + GAP)
+    free = words.width if column else middle.width - GOOD_MAP - GAP
+    digits = max(min(LARGEST_DIGITS, upper - head - 2, free * DIGIT_HEIGHT / wide), SMALLEST_DIGITS)
     number = Box(middle.x, middle.y, digits / DIGIT_HEIGHT * wide, upper)
-    drawing = Box(number.right + GAP, middle.y, middle.right - number.right - GAP, upper)
+    beside = Box(number.right + GAP, middle.y, middle.right - number.right - GAP, upper)
     top = (height - ARROW_BAND - side - CODE_BAND) / 2
     ends = (PAD, width - PAD - side)
     return Layout(
@@ -124,18 +130,31 @@ def layout_for(
         _pair(ends, top, side, ARROW_BAND),
         _pair(ends, top + ARROW_BAND + side, side, CODE_BAND),
         number,
-        drawing,
-        _lines(middle, middle.y + upper + GAP, line, rows),
+        column or beside,
+        _lines(words, middle.y + upper + GAP, line, rows),
     )
+
+
+def _column(middle: Box, upper: float, aspect: float) -> Box | None:
+    """A place for the drawing over the whole height, where a tall piece gains much by it."""
+    width = min(middle.height * aspect, COLUMN_MAP)
+    if middle.width < 2 * COLUMN_MAP + GAP or width / aspect < 1.4 * min(upper, GOOD_MAP / aspect):
+        return None
+    return Box(middle.right - width, middle.y, width, middle.height)
+
+
+def _narrowed(box: Box, by: float) -> Box:
+    return Box(box.x, box.y, box.width - by, box.height)
 
 
 def _pair(ends: tuple[float, float], y: float, width: float, height: float) -> tuple[Box, Box]:
     return Box(ends[0], y, width, height), Box(ends[1], y, width, height)
 
 
-def _lines(middle: Box, y: float, line: float, rows: int) -> tuple[Box, ...]:
-    """The first line is higher than the others: it says where the part lives."""
-    found = [Box(middle.x, y, middle.width, line * FIRST_LINE)]
-    while len(found) < rows:
-        found.append(Box(middle.x, found[-1].bottom, middle.width, line))
+def _lines(words: Box, y: float, line: float, rows: int) -> tuple[Box, ...]:
+    found: list[Box] = []
+    for row in range(rows):
+        height = line * (LARGE_LINE if row in (0, rows - 1) else 1.0)
+        found.append(Box(words.x, y, words.width, height))
+        y += height
     return tuple(found)

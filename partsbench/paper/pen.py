@@ -2,28 +2,34 @@
 
 from __future__ import annotations
 
+import re
 import unicodedata
 from collections.abc import Iterable, Iterator, Sequence
 from contextlib import contextmanager
-from functools import cache
+from functools import cache, lru_cache
 from io import BytesIO
-from typing import Any
 
 from partsbench.resources import asset
 
 MM = 72 / 25.4
 REGULAR, BOLD = "AtkinsonHyperlegible-Regular", "AtkinsonHyperlegible-Bold"
 
+SMALLEST_SHARE = 0.7
+"""Words are made smaller by that at most before they are cut."""
+
 Point = tuple[float, float]
+Rectangle = tuple[float, float, float, float]
+_OTHER_WIDTH = 527
+_SPACES = re.compile(r"\s+")
 
 
 class Pen:
-    """One PDF in the making. Sizes of letters are font sizes in mm; nothing depends on the clock."""
+    """One PDF in the making. Sizes of letters are font sizes in mm; no clock is looked at."""
 
     def __init__(self, width: float, height: float, title: str) -> None:
         from reportlab.pdfgen.canvas import Canvas
 
-        _load_fonts()
+        _prepare()
         self.width, self.height = width, height
         self._to = BytesIO()
         size = (width * MM, height * MM)
@@ -54,77 +60,52 @@ class Pen:
             canvas.setFillGray(0)
 
     def fitted(
-        self, x: float, y: float, words: str, size: float, width: float, *, bold: bool = False
+        self,
+        x: float,
+        y: float,
+        words: str,
+        size: float,
+        width: float,
+        *,
+        bold: bool = False,
+        least: float = SMALLEST_SHARE,
     ) -> float:
-        """Words on the line y made to fit `width`: smaller by a third at most, then cut short.
-
-        Returns the width taken.
-        """
-        size, words = fit(words, size, width, bold)
+        """Words on the line y made to fit `width`: smaller, then cut short. Returns their width."""
+        size, words = fit(words, size, width, bold, least)
         self.text(x, y, words, size, bold=bold)
         return text_width(words, size, bold)
 
     def line(self, start: Point, end: Point, thick: float = 0.2, dash: float = 0.0) -> None:
-        canvas = self._canvas
-        canvas.setLineWidth(thick * MM)
-        canvas.setDash([dash * MM] if dash else [])
-        canvas.line(self._x(start[0]), self._up(start[1]), self._x(end[0]), self._up(end[1]))
+        path = f"{self._at(*start)} m {self._at(*end)} l S"
+        self._draw(f"{_stroke(thick, dash)} {path}")
 
     def boxes(
         self,
-        boxes: Iterable[tuple[float, float, float, float]],
+        boxes: Iterable[Rectangle],
         *,
         thick: float = 0.2,
         dash: float = 0.0,
         fill: float | None = None,
     ) -> None:
         """Boxes (x, y, width, height) as one path: outlined `thick`, filled with a grey 0 to 1."""
-        canvas = self._canvas
-        path = canvas.beginPath()
-        empty = True
-        for x, y, width, height in boxes:
-            path.rect(self._x(x), self._up(y + height), width * MM, height * MM)
-            empty = False
-        if empty:
+        path = " ".join(self._rectangle(*box) for box in boxes)
+        if not path:
             return
-        if fill is not None:
-            canvas.setFillGray(fill)
-        canvas.setLineWidth(thick * MM)
-        canvas.setDash([dash * MM] if dash else [])
-        canvas.drawPath(path, stroke=int(thick > 0), fill=int(fill is not None))
-        if fill:
-            canvas.setFillGray(0)
+        grey = "" if fill is None else f"{fill:g} g"
+        ending = "S" if fill is None else "B" if thick else "f"
+        self._draw(f"{grey} {_stroke(thick, dash)} {path} {ending}")
 
-    def path(self, polygons: Iterable[Sequence[Point]]) -> Any:
-        """Closed polygons as one path, in units of its own; may be filled more than once."""
-        path = self._canvas.beginPath()
-        for first, *others in polygons:
-            path.moveTo(*first)
-            for corner in others:
-                path.lineTo(*corner)
-            path.close()
-        return path
-
-    def fill(self, path: Any, x: float = 0.0, y: float = 0.0, unit: float = 1.0) -> None:
-        """The path in black by the even-odd rule, from (x, y) on, `unit` mm to one of its units."""
-        from reportlab.pdfgen.canvas import FILL_EVEN_ODD
-
-        canvas = self._canvas
-        canvas.saveState()
-        canvas.transform(unit * MM, 0, 0, -unit * MM, self._x(x), self._up(y))
-        canvas.drawPath(path, stroke=0, fill=1, fillMode=FILL_EVEN_ODD)
-        canvas.restoreState()
+    def fill(self, path: str, x: float = 0.0, y: float = 0.0, unit: float = 1.0) -> None:
+        """A path of `polygons` in black by the even-odd rule, from (x, y) on, in units of mm."""
+        scale = unit * MM
+        self._draw(f"{scale:.5f} 0 0 {-scale:.5f} {self._at(x, y)} cm {path} f*")
 
     @contextmanager
-    def clipped(self, x: float, y: float, width: float, height: float) -> Iterator[None]:
+    def clipped(self, box: Rectangle) -> Iterator[None]:
         """Nothing is drawn outside the box meanwhile."""
-        canvas = self._canvas
-        canvas.saveState()
-        path = canvas.beginPath()
-        path.rect(self._x(x), self._up(y + height), width * MM, height * MM)
-        canvas.clipPath(path, stroke=0, fill=0)
+        self._canvas.addLiteral(f"q {self._rectangle(*box)} W n")
         yield
-        canvas.restoreState()
+        self._canvas.addLiteral("Q")
 
     @contextmanager
     def form(self, name: str) -> Iterator[None]:
@@ -137,11 +118,9 @@ class Pen:
 
     def stamp(self, name: str, x: float, y: float) -> None:
         """The form, its page's top left corner moved to (x, y)."""
-        canvas = self._canvas
-        canvas.saveState()
-        canvas.translate(self._x(x), -(self.origin[1] + y) * MM)
-        canvas.doForm(name)
-        canvas.restoreState()
+        self._canvas.addLiteral(f"q 1 0 0 1 {self._x(x):.3f} {-(self.origin[1] + y) * MM:.3f} cm")
+        self._canvas.doForm(name)
+        self._canvas.addLiteral("Q")
 
     def next_page(self) -> None:
         self._canvas.showPage()
@@ -151,6 +130,16 @@ class Pen:
         self._canvas.save()
         return self._to.getvalue()
 
+    def _draw(self, words: str) -> None:
+        """PDF's own words, between a kept and a restored state, so that none leaks out."""
+        self._canvas.addLiteral(f"q {words} Q")
+
+    def _rectangle(self, x: float, y: float, width: float, height: float) -> str:
+        return f"{self._at(x, y + height)} {width * MM:.3f} {height * MM:.3f} re"
+
+    def _at(self, x: float, y: float) -> str:
+        return f"{self._x(x):.3f} {self._up(y):.3f}"
+
     def _x(self, x: float) -> float:
         return (self.origin[0] + x) * MM
 
@@ -158,38 +147,63 @@ class Pen:
         return (self.height - self.origin[1] - y) * MM
 
 
-def fit(words: str, size: float, width: float, bold: bool = False) -> tuple[float, str]:
-    """A size and words that fit `width`: smaller by a third at most, then cut short with …"""
+def _stroke(thick: float, dash: float) -> str:
+    return f"{thick * MM:.3f} w [{f'{dash * MM:.2f}' if dash else ''}] 0 d"
+
+
+def polygons(corners: Iterable[Sequence[Point]]) -> str:
+    """Closed polygons as the words of a PDF path, written once and filled as often as wanted."""
+    drawn = []
+    for polygon in corners:
+        drawn += [_step(corner) for corner in polygon]
+        drawn[-len(polygon)] = f"{drawn[-len(polygon)][:-1]}m"
+        drawn.append("h")
+    return " ".join(drawn)
+
+
+@lru_cache(maxsize=1024)
+def _step(corner: Point) -> str:
+    return f"{corner[0]:g} {corner[1]:g} l"
+
+
+def fit(
+    words: str, size: float, width: float, bold: bool = False, least: float = SMALLEST_SHARE
+) -> tuple[float, str]:
+    """A size and words that fit `width`: down to a share `least` of the size, then cut with …"""
     wide = text_width(words, size, bold)
     if wide <= width:
         return size, words
-    size *= max(width / wide, 0.66)
-    while words and text_width(words, size, bold) > width:
-        words = words.removesuffix("…")[:-1].rstrip() + "…"
-        if words == "…":
-            break
-    return size, words
+    size *= max(width / wide * 0.999, least)
+    kept = words
+    while kept and text_width(words, size, bold) > width:
+        kept = kept[:-1].rstrip()
+        words = kept + "…"
+    return size, words if kept else ""
 
 
 def text_width(words: str, size: float, bold: bool = False) -> float:
     """mm that words take at a font size in mm."""
-    _load_fonts()
+    return _width_of(words, bold) * size
+
+
+@lru_cache(maxsize=4096)
+def _width_of(words: str, bold: bool) -> float:
     widths = _widths(BOLD if bold else REGULAR)
-    return sum(widths.get(ord(c), 527) for c in words) * size / 1000
+    return sum(widths.get(ord(c), _OTHER_WIDTH) for c in words) / 1000
 
 
+@lru_cache(maxsize=4096)
 def printable(words: str) -> str:
     """The words in letters that the font has: marks it lacks are left off, the rest become ?."""
     have = _widths(REGULAR)
     told = []
-    for character in " ".join(words.split()):
+    for character in _SPACES.sub(" ", words):
         if ord(character) in have:
             told.append(character)
             continue
         bare = unicodedata.normalize("NFKD", character)
-        told.append(
-            "".join(c for c in bare if ord(c) in have and not unicodedata.combining(c)) or "?"
-        )
+        kept = (c for c in bare if ord(c) in have and not unicodedata.combining(c))
+        told.append("".join(kept) or "?")
     return "".join(told)
 
 
@@ -199,17 +213,21 @@ def all_printable(words: str) -> bool:
 
 
 @cache
-def _load_fonts() -> None:
+def _prepare() -> None:
+    """Fonts, and streams in bytes: writing them as printable characters only takes time."""
+    from reportlab import rl_config
     from reportlab.pdfbase.pdfmetrics import registerFont
     from reportlab.pdfbase.ttfonts import TTFont
 
+    rl_config.useA85 = 0
     for name in (REGULAR, BOLD):
         registerFont(TTFont(name, str(asset(f"fonts/{name}.ttf"))))
 
 
 @cache
-def _widths(name: str) -> dict[int, Any]:
+def _widths(name: str) -> dict[int, float]:
+    """Widths of the letters that the font has, in thousandths of its size."""
     from reportlab.pdfbase.pdfmetrics import getFont
 
-    _load_fonts()
+    _prepare()
     return dict(getFont(name).face.charWidths)

@@ -4,14 +4,23 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from itertools import groupby
+from math import ceil
 
 from partsbench.paper.drawing import Placed, draw_lines, draw_marks, placed
 from partsbench.paper.fault import PaperFault
 from partsbench.paper.labels import LabelContent
 from partsbench.paper.layout import DIGIT_HEIGHT, HOME_HEAD, Box, Layout, layout_for
-from partsbench.paper.pen import Pen, all_printable, fit, printable, text_width
+from partsbench.paper.pen import (
+    SMALLEST_SHARE,
+    Pen,
+    all_printable,
+    fit,
+    polygons,
+    printable,
+    text_width,
+)
 from partsbench.paper.sheets import Cell, Stock, cells, cut_positions
-from partsbench.paper.symbol import QUIET, modules, outlines
+from partsbench.paper.symbol import QUIET, outlines
 
 FOOTER_ROOM = 7.0
 _FOOTER_SIZE = 2.9
@@ -60,10 +69,13 @@ def label_sheet(
 
 def layout_of(content: LabelContent, stock: Stock) -> Layout | PaperFault:
     """Where this label's things stand on that stock; refused when they do not fit."""
-    wide = text_width(content.number, 1.0, bold=True)
+    # Rounded up, so that labels share a few sizes of the drawing.
+    wide = ceil(text_width(content.number, 1.0, bold=True) * 5) / 5
     rows = 4 if content.old_mark or content.note else 3
     head = HOME_HEAD if content.is_home else 0.0
-    return layout_for(stock.label_width, stock.label_height, round(wide, 3), rows, head)
+    aspect = round(content.drawing.width / content.drawing.height, 3)
+    size = (stock.label_width, stock.label_height)
+    return layout_for(*size, wide, rows, head, aspect)
 
 
 def _page_of(label: tuple[Cell, LabelContent, Layout, int]) -> int:
@@ -106,7 +118,7 @@ def job_name(content: LabelContent) -> str:
 def _label(
     pen: Pen, content: LabelContent, layout: Layout, maps: dict[tuple[int, float, float], str]
 ) -> None:
-    symbol = pen.path(outlines(modules(content.code)))
+    symbol = polygons(outlines(content.code))
     for whole, arrow, code in zip(layout.symbols, layout.arrows, layout.codes, strict=True):
         quiet = QUIET * layout.module
         pen.fill(symbol, whole.x + quiet, whole.y + quiet, layout.module)
@@ -118,14 +130,16 @@ def _label(
     _lines(pen, content, layout)
 
 
+_TRIANGLE = polygons([((0.5, 0), (1, 1), (0, 1))])
+
+
 def _arrow(pen: Pen, box: Box, word: str) -> None:
     """A triangle that points to the upper edge of the label, and where that edge goes."""
     size = box.height * 0.8
-    text = size * 0.85
-    x = box.x + (box.width - size * 1.2 - text_width(word, text, bold=True)) / 2
-    top, bottom = box.y + box.height * 0.1, box.y + box.height * 0.9
-    pen.fill(pen.path([((x + size / 2, top), (x + size, bottom), (x, bottom))]))
-    pen.text(x + size * 1.2, bottom, word, text, bold=True)
+    x = box.x + (box.width - size * 1.2 - text_width(word, size * 0.85, bold=True)) / 2
+    bottom = box.y + box.height * 0.9
+    pen.fill(_TRIANGLE, x, bottom - size, size)
+    pen.text(x + size * 1.2, bottom, word, size * 0.85, bold=True)
 
 
 def _centred(pen: Pen, box: Box, words: str) -> None:
@@ -155,9 +169,8 @@ def _map(
     if key not in maps:
         maps[key] = f"map{len(maps) + 1}"
         with pen.form(maps[key]):
-            draw_lines(
-                pen, content.drawing, placed(content.drawing, Box(0, 0, box.width, box.height))
-            )
+            at_corner = placed(content.drawing, Box(0, 0, box.width, box.height))
+            draw_lines(pen, content.drawing, at_corner)
     pen.stamp(maps[key], box.x, box.y)
     return placed(content.drawing, box)
 
@@ -165,7 +178,10 @@ def _map(
 def _lines(pen: Pen, content: LabelContent, layout: Layout) -> None:
     """Where it lives, where to stick the label, what was written on it before, whose it is."""
     home, stick, *more, last = layout.lines
-    words = content.home if content.is_home else f"home: {content.home}"
+    words = f"home: {content.home}"
+    room = home.width / (home.height * _TEXT_SHARE)
+    if content.is_home or text_width(printable(words), 1.0, bold=True) > room:
+        words = content.home
     _run(pen, home, [(words, True)])
     _run(pen, stick, [(content.stick, False)])
     if more:
@@ -176,15 +192,15 @@ def _lines(pen: Pen, content: LabelContent, layout: Layout) -> None:
 
 def _old_mark(pen: Pen, content: LabelContent, box: Box) -> None:
     """`old 3, now D5` with the 3 struck out, then the note."""
+    note = f"  {content.note}" if content.note else ""
     if not content.old_mark:
-        _run(pen, box, [(content.note, False)])
+        _run(pen, box, [(note.strip(), False)])
         return
     x = _run(pen, box, [("old ", False)])
-    rest = Box(x, box.y, min(box.width * 0.4, box.right - x), box.height)
+    rest = Box(x, box.y, min(box.width * 0.55, box.right - x), box.height)
     end = _run(pen, rest, [(content.old_mark, True)])
     struck = _base(box) - box.height * 0.2
-    pen.line((x - 0.6, struck), (end + 0.6, struck), 0.3)
-    note = f"  {content.note}" if content.note else ""
+    pen.line((x - 0.6, struck), (end + 0.6, struck), 0.25)
     rest = Box(end + 0.6, box.y, box.right - end - 0.6, box.height)
     _run(pen, rest, [(f", now {content.number}", True), (note, False)])
 
@@ -192,11 +208,14 @@ def _old_mark(pen: Pen, content: LabelContent, box: Box) -> None:
 def _run(pen: Pen, box: Box, told: Sequence[tuple[str, bool]]) -> float:
     """Pieces of text, regular or bold, one after another in a box; returns where they end."""
     size, x = box.height * _TEXT_SHARE, box.x
-    whole = sum(text_width(printable(words), size, bold) for words, bold in told)
-    size *= max(min(1.0, box.width / whole), 0.7) if whole else 1.0
-    for words, bold in told:
-        if words and x < box.right:
-            x += pen.fitted(x, _base(box), printable(words), size, box.right - x, bold=bold)
+    pieces = [(printable(words), bold) for words, bold in told if words]
+    whole = sum(text_width(words, size, bold) for words, bold in pieces)
+    if whole > box.width:
+        size *= max(box.width / whole * 0.999, SMALLEST_SHARE)
+    for words, bold in pieces:
+        room = box.right - x
+        if room > 2 * size:
+            x += pen.fitted(x, _base(box), words, size, room, bold=bold, least=1.0)
     return x
 
 
