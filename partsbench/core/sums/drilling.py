@@ -165,6 +165,8 @@ def tiling(
         amount("width of the front", width, above=0, most=5_000, unit="mm"),
         amount("height of the front", height, above=0, most=5_000, unit="mm"),
         amount("overlap", overlap, least=0, most=100, unit="mm"),
+    )
+    bad = bad or first(
         amount("width of the page", page_width, above=2 * overlap, most=2_000, unit="mm"),
         amount("height of the page", page_height, above=2 * overlap, most=2_000, unit="mm"),
     )

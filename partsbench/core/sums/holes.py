@@ -71,13 +71,14 @@ class OldFront:
 
 @dataclass(frozen=True, slots=True)
 class Pull:
-    """A pull to consider: spacing (0: a knob), and what its plate or foot covers, mm."""
+    """A pull to consider: spacing (0: a knob), its backplate, and the width of each foot, mm."""
 
     name: str
     spacing: float
-    plate_width: float
-    plate_height: float
+    plate_width: float = 0.0
+    plate_height: float = 0.0
     count: int = 1
+    foot: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -142,7 +143,8 @@ def told_apart(spacings: Sequence[Spacing], measured_mm: float) -> Told | Refusa
         return Refusal("spacings", "there is no table of them")
     near = min(spacings, key=lambda s: abs(s.mm.value - measured_mm))
     off = abs(near.mm.value - measured_mm)
-    may_be = [s for s in spacings if abs(s.mm.value - measured_mm) <= MEASURED_WITHIN_MM]
+    reach = MEASURED_WITHIN_MM + 1e-6
+    may_be = [s for s in spacings if abs(s.mm.value - measured_mm) <= reach]
     lacks = (
         ("the spacing measured between hole rims on both sides, halved",) if len(may_be) > 1 else ()
     )
@@ -157,6 +159,7 @@ def plan_holes(pull: Pull, fronts: Sequence[OldFront]) -> HolePlan | Refusal:
         amount("spacing", pull.spacing, least=0, most=1000, unit="mm"),
         amount("plate width", pull.plate_width, least=0, most=1000, unit="mm"),
         amount("plate height", pull.plate_height, least=0, most=1000, unit="mm"),
+        amount("foot", pull.foot, least=0, most=1000, unit="mm"),
         amount("pulls on a front", pull.count, least=1, most=2),
         *(_bad_front(front) for front in fronts),
         None if fronts else Refusal("fronts", "there are none"),
@@ -201,25 +204,21 @@ def _layouts(pull: Pull, front: OldFront) -> Iterator[tuple[Point, ...]]:
 
 
 def _inside(pull: Pull, front: OldFront, x: float, y: float) -> bool:
-    wide, high = max(pull.plate_width, pull.spacing) / 2, pull.plate_height / 2
+    wide = max(pull.plate_width, pull.spacing + pull.foot) / 2
+    high = max(pull.plate_height, pull.foot) / 2
     crossing = pull.count == 2 and x + wide > front.width / 2
     return x - wide >= 0 and y - high >= 0 and y + high <= front.height and not crossing
 
 
 def _judge(pull: Pull, front: OldFront, centres: tuple[Point, ...]) -> FrontPlan:
-    reused, covered, to_fill = [], [], []
-    step = 2 if pull.spacing else 1
-    middles = [
-        Point(sum(p.x for p in group) / step, group[0].y)
-        for group in (centres[i : i + step] for i in range(0, len(centres), step))
-    ]
+    reused: list[Point] = []
+    covered: list[Point] = []
+    to_fill: list[Point] = []
     for hole in front.holes:
-        if any(hypot(hole.x - c.x, hole.y - c.y) <= REUSED_WITHIN_MM for c in centres):
+        away = min(hypot(hole.x - c.x, hole.y - c.y) for c in centres)
+        if away <= REUSED_WITHIN_MM:
             reused.append(hole)
-        elif any(
-            abs(hole.x - m.x) <= pull.plate_width / 2 and abs(hole.y - m.y) <= pull.plate_height / 2
-            for m in middles
-        ):
+        elif away <= pull.foot / 2 or _under_plate(pull, centres, hole):
             covered.append(hole)
         else:
             to_fill.append(hole)
@@ -228,18 +227,30 @@ def _judge(pull: Pull, front: OldFront, centres: tuple[Point, ...]) -> FrontPlan
     )
 
 
+def _under_plate(pull: Pull, centres: tuple[Point, ...], hole: Point) -> bool:
+    step = 2 if pull.spacing else 1
+    middles = (sum(c.x for c in centres[i : i + step]) / step for i in range(0, len(centres), step))
+    down = abs(hole.y - centres[0].y)
+    return any(
+        abs(hole.x - x) < pull.plate_width / 2 and down < pull.plate_height / 2 for x in middles
+    )
+
+
 def _front_rank(plan: FrontPlan) -> tuple[int, int, int]:
     return plan.showing, len(plan.to_fill), plan.to_drill
 
 
 def _bad_front(front: OldFront) -> Refusal | None:
-    inside = (
-        Refusal(f"hole of {front.name}", f"at {hole.x:g}, {hole.y:g} mm lies outside the front")
-        for hole in front.holes
-        if not (0 <= hole.x <= front.width and 0 <= hole.y <= front.height)
-    )
-    return first(
+    bad = first(
         amount(f"width of {front.name}", front.width, above=0, most=5_000, unit="mm"),
         amount(f"height of {front.name}", front.height, above=0, most=5_000, unit="mm"),
-        *inside,
     )
+    return bad or first(*(_bad_hole(front, hole) for hole in front.holes))
+
+
+def _bad_hole(front: OldFront, hole: Point) -> Refusal | None:
+    bad = first(amount(f"hole of {front.name}", hole.x), amount(f"hole of {front.name}", hole.y))
+    if bad or (0 <= hole.x <= front.width and 0 <= hole.y <= front.height):
+        return bad
+    where = f"at {hole.x:g}, {hole.y:g} mm"
+    return Refusal(f"hole of {front.name}", f"{where} lies outside the front")

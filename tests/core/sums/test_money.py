@@ -1,0 +1,134 @@
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import Any
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from partsbench.core.sums.money import (
+    BadCase,
+    Ceiling,
+    Costs,
+    Finished,
+    Floor,
+    Offer,
+    Quote,
+    ceiling,
+    floor_price,
+    offer,
+    quote,
+)
+from tests.core.sums.answers import answered, refused
+from tests.core.sums.nonsense import NONSENSE
+
+QUILL = Costs(bought=95, hardware=48, materials=36, delivery=38)
+
+
+def test_an_offer_answered_at_once() -> None:
+    """640 - 95 - 48 - 36 - 38 = 423; 423 / 14.5 = 29.17."""
+    answer = answered(Offer, offer(640, QUILL, 14.5))
+    assert answer.net == pytest.approx(423)
+    assert answer.per_hour == pytest.approx(29.17, abs=0.005)
+    assert answer.sentence == "At 640 you keep 423, 29.2 an hour over 14.5 h."
+
+
+def test_an_offer_that_loses() -> None:
+    assert answered(Offer, offer(200, QUILL, 14.5)).sentence == (
+        "At 200 you lose 17, and 14.5 h of work."
+    )
+
+
+def test_the_floor_is_rounded_up() -> None:
+    """217 + 14.5 × 25 = 579.5."""
+    answer = answered(Floor, floor_price(QUILL, 14.5, 25))
+    assert answer.price == pytest.approx(579.5)
+    assert answer.sentence == "Lowest for 25 an hour: 580."
+
+
+def test_a_cost_not_known_is_not_nothing() -> None:
+    unknown = replace(QUILL, storage=None)
+    assert answered(Offer, offer(640, unknown, 14.5)).lacks == ("storage",)
+    assert answered(Floor, floor_price(unknown, 14.5, 25)).lacks == ("storage",)
+
+
+@given(st.floats(0, 5000), st.floats(0.5, 200), st.floats(1, 100), st.floats(0, 30))
+def test_at_the_floor_price_an_hour_earns_the_wanted_rate(
+    bought: float, worked: float, rate: float, fee: float
+) -> None:
+    costs = Costs(bought=bought)
+    price = answered(Floor, floor_price(costs, worked, rate, fee)).price
+    assert answered(Offer, offer(price, costs, worked, fee)).per_hour == pytest.approx(rate)
+
+
+def test_what_to_pay_and_what_if() -> None:
+    """Likely 560: less 100 costs and 14 h × 25 leaves 110; three hours more leave 35."""
+    costs = Costs(hardware=60, materials=40)
+    answer = answered(
+        Ceiling, ceiling(560, costs, 14, 25, bad_case=BadCase("the side veneer lifts", 2.8))
+    )
+    assert (answer.likely, answer.bad) == (pytest.approx(110), pytest.approx(40))
+    assert answer.sentence == "Pay up to 110; 40 if the side veneer lifts."
+    worse = answered(Ceiling, ceiling(560, costs, 14, 25, bad_case=BadCase("it is worm", 9)))
+    assert worse.sentence == "Pay up to 110; nothing if it is worm."
+    plain = answered(Ceiling, ceiling(560, costs, 14, 25))
+    assert plain.sentence == "Pay up to 110."
+    assert "what may go wrong" in plain.lacks[0]
+    assert "Walk away" in answered(Ceiling, ceiling(200, costs, 14, 25)).sentence
+
+
+@given(st.floats(100, 5000), st.floats(0, 100), st.floats(1, 60), st.floats(0, 30))
+def test_bought_at_the_ceiling_it_pays_the_rate(
+    price: float, worked: float, rate: float, fee: float
+) -> None:
+    likely = answered(Ceiling, ceiling(price, Costs(), worked, rate, fee)).likely
+    if likely > 0 and worked > 0.1:
+        paid = offer(price, Costs(bought=likely), worked, fee)
+        assert answered(Offer, paid).per_hour == pytest.approx(rate)
+
+
+def test_a_quote_from_the_shops_own_jobs() -> None:
+    jobs = [Finished(f"job {i}", hours=10 + i, costs=100) for i in range(5)]
+    answer = answered(Quote, quote(jobs, 25))
+    assert answer.likely == pytest.approx(100 + 12 * 25)
+    assert answer.bad == pytest.approx(100 + 13.6 * 25)
+    assert answer.sentence == "Likely 400, bad case 440, from 5 finished jobs (12 to 14 h)."
+
+
+@pytest.mark.parametrize("count", range(5))
+def test_fewer_than_five_jobs_tell_nothing(count: int) -> None:
+    jobs = [Finished(f"job {i}", 10, 100) for i in range(count)]
+    answer = answered(Quote, quote(jobs, 25))
+    assert (answer.likely, answer.bad) == (None, None)
+    assert answer.sentence.startswith("Too few to tell")
+    assert answer.lacks[0].startswith(str(5 - count))
+
+
+@given(st.lists(st.tuples(st.floats(1, 50), st.floats(0, 500)), min_size=5, max_size=30))
+def test_the_bad_case_is_never_better_and_both_lie_among_the_jobs(
+    drawn: list[tuple[float, float]],
+) -> None:
+    jobs = [Finished(f"job {i}", h, c) for i, (h, c) in enumerate(drawn)]
+    answer = answered(Quote, quote(jobs, 25))
+    sums = [job.costs + job.hours * 25 for job in jobs]
+    assert answer.likely is not None
+    assert answer.bad is not None
+    assert min(sums) - 1e-6 <= answer.likely <= answer.bad + 1e-6 <= max(sums) + 2e-6
+
+
+@pytest.mark.parametrize("value", NONSENSE)
+def test_money_that_cannot_be(value: Any) -> None:
+    assert "price" in refused(offer(value, QUILL, 14.5))
+    assert "hours" in refused(offer(640, QUILL, value))
+    assert "rate" in refused(floor_price(QUILL, 14.5, value))
+    assert "fee" in refused(floor_price(QUILL, 14.5, 25, value))
+    assert "likely price" in refused(ceiling(value, QUILL, 14, 25))
+    assert "hours of job" in refused(quote([Finished("job", value, 1)], 25))
+    assert "more hours" in refused(ceiling(640, QUILL, 14, 25, bad_case=BadCase("x", value)))
+    if value is not None:
+        assert "price paid" in refused(offer(640, replace(QUILL, bought=value), 14.5))
+
+
+def test_an_offer_without_hours_has_no_rate() -> None:
+    assert refused(offer(640, QUILL, 0)) == "hours: 0 h must be more than 0 h."

@@ -1,0 +1,168 @@
+from __future__ import annotations
+
+from datetime import date, timedelta
+from itertools import permutations
+from typing import Any
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from partsbench.core.sums.pulls import (
+    Allotment,
+    Census,
+    Condition,
+    Hardware,
+    Kind,
+    Order,
+    OrderBy,
+    Place,
+    allot,
+    census,
+    order_by,
+    order_list,
+)
+from tests.core.sums.answers import answered, refused
+from tests.core.sums.nonsense import NONSENSE
+
+GOOD, WORN, BENT, BROKEN = Condition.GOOD, Condition.WORN, Condition.BENT, Condition.BROKEN
+PULL = Kind("pull", 96.0, "M4")
+HERON = [
+    Place("D1", "1", 1.0),
+    Place("D2", "1", 1.0),
+    Place("D3", "2", 0.8),
+    Place("D4", "2", 0.8),
+    Place("D5", "3", 0.5),
+    Place("D6", "4", 0.3),
+    Place("D7", "5", 0.2),
+]
+
+
+def pull(name: str, condition: Condition = GOOD, front: str = "") -> Hardware:
+    return Hardware(name, front, "pull", condition, 96.0, "M4")
+
+
+def test_a_census_counts_what_is_left() -> None:
+    found = [pull("P1", front="D1"), pull("P2", WORN, "D1"), pull("P3", BROKEN, "D2")]
+    found.append(Hardware("B1", "D1", "plate", GOOD, 96.0))
+    answer = answered(Census, census(found, {f"D{i}": {"pull": 2, "plate": 1} for i in (1, 2)}))
+    assert dict(answer.usable) == {"pull": 2, "plate": 1}
+    assert dict(answer.missing) == {"pull": 1, "plate": 1}
+    assert answer.sentence == "3 usable, 1 broken, 2 missing; 1 complete set left."
+    assert answer.mixed == ()
+
+
+def test_a_kind_with_two_spacings_is_named() -> None:
+    odd = Hardware("P9", "D2", "pull", GOOD, 95.25, "M4")
+    answer = answered(Census, census([pull("P1"), odd], {"D1": {"pull": 2}}))
+    assert answer.mixed == ("pull",)
+
+
+def test_what_was_not_measured_is_named() -> None:
+    bare = Hardware("P1", "D1", "pull", GOOD)
+    answer = answered(Census, census([bare], {"D1": {"pull": 1}}))
+    assert answer.lacks == ("hole spacing and thread of P1",)
+
+
+@given(st.lists(st.sampled_from(Condition), max_size=20), st.integers(0, 12))
+def test_usable_broken_and_missing_add_up(conditions: list[Condition], wanted: int) -> None:
+    found = [pull(f"P{i}", condition) for i, condition in enumerate(conditions)]
+    answer = answered(Census, census(found, {f"D{i}": {"pull": 1} for i in range(wanted)}))
+    there = answer.usable.get("pull", 0) + answer.broken.get("pull", 0)
+    assert answer.missing.get("pull", 0) == max(0, wanted - there)
+    assert answer.complete_sets == min(wanted, answer.usable.get("pull", 0))
+
+
+def test_the_order_list_has_spares_only_where_something_is_bought() -> None:
+    found = [pull("P1"), pull("P2", BROKEN), *[Hardware(f"K{i}", "", "knob", GOOD) for i in "ab"]]
+    orders = order_list(found, {PULL: 4, Kind("knob"): 2}, spare_each=1)
+    assert orders == (Order("pull", 3, 1, 96.0, "M4"),)
+    assert answered(tuple, orders)[0].count == 4
+
+
+def test_another_spacing_does_not_serve() -> None:
+    odd = Hardware("P9", "D2", "pull", GOOD, 95.25, "M4")
+    assert answered(tuple, order_list([odd], {PULL: 1}, 0))[0].needed == 1
+
+
+def test_the_day_to_order_by_is_a_working_day() -> None:
+    """Needed Wednesday 16 December 2026; ten days and two of margin: Friday the 4th."""
+    answer = answered(OrderBy, order_by(date(2026, 11, 25), date(2026, 12, 16), 10))
+    assert answer.day == date(2026, 12, 4)
+    assert answer.sentence == ("Order by Friday 4 December or it becomes the last thing to arrive.")
+    sunday = answered(OrderBy, order_by(date(2026, 11, 25), date(2026, 12, 18), 10))
+    assert sunday.day == date(2026, 12, 4)
+
+
+def test_a_day_already_past() -> None:
+    late = answered(OrderBy, order_by(date(2026, 12, 10), date(2026, 12, 16), 10))
+    assert late.sentence == "Order now: it comes 4 days after it is needed."
+    tight = answered(OrderBy, order_by(date(2026, 12, 5), date(2026, 12, 16), 10))
+    assert (tight.late_days, tight.day) == (0, date(2026, 12, 5))
+    assert tight.lacks
+
+
+@given(st.dates(date(2020, 1, 1), date(2040, 1, 1)), st.integers(0, 300), st.integers(0, 60))
+def test_ordered_that_day_it_arrives_in_time(needed: date, lead: int, margin: int) -> None:
+    today = needed - timedelta(days=800)
+    answer = answered(OrderBy, order_by(today, needed, lead, margin))
+    assert answer.day + timedelta(days=lead + margin) <= needed
+    assert answer.day.weekday() < 5
+
+
+def test_whole_rows_of_originals_and_the_best_where_they_are_seen() -> None:
+    survivors = [pull("worn", WORN), *[pull(f"P{i}") for i in range(4)]]
+    answer = answered(Allotment, allot(survivors, HERON, 6.5))
+    assert answer.rows == ("1", "2", "3")
+    assert dict(answer.kept)["worn"] == "D5"
+    assert answer.new_places == ("D6", "D7")
+    assert answer.sentence == (
+        "Keep 5 originals on rows 1, 2, 3; buy 2 and 1 spare: 20 instead of 52."
+    )
+
+
+def test_a_row_is_not_mixed() -> None:
+    answer = answered(Allotment, allot([pull("P1")], HERON[:4], 6.5))
+    assert answer.kept == ()
+    assert answer.sentence == "No row can be filled with originals: a new set costs 32."
+
+
+def test_a_veto_moves_it_elsewhere() -> None:
+    survivors = [pull("P1"), pull("P2", WORN)]
+    places = [Place("D1", "1", 1.0), Place("D2", "1", 0.5)]
+    plain = dict(answered(Allotment, allot(survivors, places, 6)).kept)
+    vetoed = dict(answered(Allotment, allot(survivors, places, 6, veto={("P1", "D1")})).kept)
+    assert plain == {"P1": "D1", "P2": "D2"}
+    assert vetoed == {"P1": "D2", "P2": "D1"}
+
+
+@given(st.lists(st.sampled_from([GOOD, WORN, BENT]), min_size=4, max_size=6))
+def test_no_other_seating_hides_the_wear_better(conditions: list[Condition]) -> None:
+    """All ways of seating the survivors in the four places, enumerated."""
+    survivors = [pull(f"P{i}", condition) for i, condition in enumerate(conditions)]
+    answer = answered(Allotment, allot(survivors, HERON[:4], 6))
+    places = {place.name: place.visibility for place in HERON}
+    by_name = {s.name: s.condition for s in survivors}
+
+    def seen(pairs: list[tuple[str, str]]) -> float:
+        return sum(by_name[name] * places[place] for name, place in pairs)
+
+    names = [place.name for place in HERON[:4]]
+    best = min(seen(list(zip(chosen, names, strict=True))) for chosen in permutations(by_name, 4))
+    assert seen(list(answer.kept)) == pytest.approx(best)
+
+
+def test_nothing_to_buy_and_no_price() -> None:
+    answer = answered(Allotment, allot([pull("P1")], [Place("D1", "1", 1.0)], 0))
+    assert answer.sentence == "Keep 1 originals on row 1; nothing to buy."
+    assert answer.lacks == ("the price of a new one",)
+
+
+@pytest.mark.parametrize("value", NONSENSE)
+def test_figures_that_cannot_be(value: Any) -> None:
+    if value is not True:
+        assert "price" in refused(allot([], HERON, value))
+        assert "lead time" in refused(order_by(date(2026, 1, 1), date(2026, 2, 1), value))
+        assert "pull of D1" in refused(census([], {"D1": {"pull": value}}))
+        assert "spares" in refused(order_list([], {PULL: 1}, value))
+    assert refused(allot([], [], 1)) == "places: there are none."
