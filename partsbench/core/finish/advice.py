@@ -6,6 +6,7 @@ from partsbench.core.finish.durations import say_duration
 from partsbench.core.finish.findings import EXPERIENCE, PRACTICE, TIN_RULE, Level
 from partsbench.core.finish.grits import FINEST_BEFORE_STAIN, GRIT_SOURCE, JUMP_SOURCE, is_jump
 from partsbench.core.finish.holds import Rule
+from partsbench.core.finish.loads import coats_on
 from partsbench.core.finish.masks import overdue
 from partsbench.core.finish.products import COATS, Ready
 from partsbench.core.finish.situation import Situation
@@ -118,7 +119,7 @@ def old_tape(s: Situation) -> str:
 def straggles(s: Situation) -> str:
     if s.step.operation is not Operation.TOPCOAT or not s.siblings:
         return ""
-    coats = sum(f.operation in COATS for f in s.films)
+    coats = coats_on(s.at)
     most = max(s.siblings)
     return f"it has {coats} coats, a sibling {most}: level them first" if coats < most else ""
 

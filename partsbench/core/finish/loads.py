@@ -6,9 +6,15 @@ from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from partsbench.core.finish.products import COATS
 from partsbench.core.finish.progress import Progress
-from partsbench.core.finish.steps import Step
+from partsbench.core.finish.steps import Operation, Step
+
+SPRAYED = frozenset(
+    {Operation.PRIME, Operation.SEAL, Operation.COLOUR, Operation.TOPCOAT, Operation.CLEAR}
+)
+"""What comes out of a gun."""
+COUNTED = SPRAYED | {Operation.STAIN, Operation.DYE, Operation.WAX}
+"""What a shop means by a coat; conditioner and touch-up are not counted."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -23,9 +29,7 @@ class Hung:
 
     @property
     def coats(self) -> int:
-        """Coats that stand on it."""
-        steps = (self.now.path.step(m.step) for m in self.now.done)
-        return sum(s is not None and s.operation in COATS for s in steps)
+        return coats_on(self.now)
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,7 +43,8 @@ class Straggler:
     @property
     def sentence(self) -> str:
         """`D4 front has 2 coats, most of its siblings 3.`"""
-        return f"{self.face} has {self.coats} coats, most of its siblings {self.siblings}."
+        coats = "1 coat" if self.coats == 1 else f"{self.coats} coats"
+        return f"{self.face} has {coats}, most of its siblings {self.siblings}."
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,6 +70,12 @@ class NotInLoad:
     def sentence(self) -> str:
         verb = "is" if len(self.faces) == 1 else "are"
         return f"{', '.join(self.faces)} {verb} not in this load: nothing was recorded."
+
+
+def coats_on(now: Progress) -> int:
+    """Coats that stand on a face."""
+    steps = (now.path.step(m.step) for m in now.done)
+    return sum(s is not None and s.operation in COUNTED for s in steps)
 
 
 def stragglers(hung: Sequence[Hung]) -> tuple[Straggler, ...]:
@@ -108,8 +119,8 @@ def all_except(load: Sequence[str], exceptions: Sequence[str]) -> tuple[str, ...
 
 
 def _next_coat(now: Progress) -> Step | None:
-    """The coat that may be put on now; optional steps before it do not stand in its way."""
-    return next((s for s in reversed(now.choices) if s.operation in COATS), None)
+    """The coat that is due now; optional steps before it do not stand in its way."""
+    return now.next if now.next and now.next.operation in SPRAYED else None
 
 
 def _mix(step: Step) -> tuple[str, str, bool]:

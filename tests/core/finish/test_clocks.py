@@ -1,0 +1,219 @@
+from __future__ import annotations
+
+from datetime import UTC, datetime, timedelta
+from zoneinfo import ZoneInfo
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from partsbench.core.finish.clocks import (
+    air,
+    clock_fault,
+    readiness,
+    said_source,
+    window,
+    working_time,
+)
+from partsbench.core.finish.products import Ready, TinCard, TinWait
+from partsbench.core.finish.progress import Mark, progress
+from partsbench.core.finish.steps import Operation, Source, Status
+from partsbench.core.finish.waits import Shop
+from partsbench.core.sums.climate import Limits
+from partsbench.core.sums.figure import Figure
+from partsbench.core.sums.figure import Status as Seen
+from partsbench.core.sums.refusal import Refusal
+from partsbench.trade import load
+from tests.support.faces import (
+    PATHS,
+    PRODUCTS,
+    SHOP,
+    at,
+    damp,
+    face,
+    hours,
+    path,
+    step,
+    through,
+)
+
+PAINT = path("paint")
+STAIN = path("stain", "conditioner_oil")
+
+
+def limits() -> Limits:
+    doc = load("climate")
+    figures = {**doc["limits"], **{f"label_{k}": v for k, v in doc["label"].items()}}
+    made = {
+        key: Figure(raw["value"], doc["sources"][raw["source"]], Seen(raw["status"]))
+        for key, raw in figures.items()
+    }
+    return Limits(**made)
+
+
+def test_a_window_has_two_ends_counted_from_the_work():
+    now = through(PAINT, "colour_3", "0 h")
+    found = window(now, step(PAINT, "topcoat_1"), SHOP)
+    assert (found.opens.at, found.closes.at) == (at("12 h"), at("24 h"))
+    assert found.is_early(at("11 h"))
+    assert not found.is_early(at("12 h"))
+    assert not found.is_late(at("24 h"))
+    assert found.is_late(at("25 h"))
+    assert found.missed.step == "scuff_400"
+
+
+def test_a_first_step_is_open_for_ever():
+    found = window(face(PAINT), step(PAINT, "wash"), SHOP)
+    assert (found.opens, found.closes, found.missed) == (None, None, None)
+    assert found.warn_at(hours("5 min")) is None
+    assert not found.impossible
+
+
+def test_of_two_waits_the_later_one_opens():
+    on = path("stain", "seam")
+    now = through(on, "touch_up", "0 h")
+    found = window(now, step(on, "clear_1"), SHOP)
+    assert found.opens.wait.before.key == "touch_up"
+    assert found.opens.at == at("72 h")
+
+
+def test_the_warning_leaves_time_for_the_work():
+    now = through(STAIN, "condition", "0 h")
+    found = window(now, step(STAIN, "stain"), SHOP)
+    assert found.warn_at(hours("6 min")) == at("4 min")
+
+
+def test_working_time_is_the_shops_own_once_there_is_enough_of_it():
+    stain = step(STAIN, "stain")
+    assert working_time(stain, {}, faces=3) == timedelta(minutes=18)
+    few = {Operation.STAIN: [4.0, 4.0]}
+    assert working_time(stain, few) == timedelta(minutes=6)
+    own = {Operation.STAIN: [4.0, 5.0, 30.0]}
+    assert working_time(stain, own, faces=2) == timedelta(minutes=10)
+    assert working_time(step(STAIN, "wipe"), {}) is None
+
+
+def test_a_damp_room_can_leave_no_time_at_all():
+    now = through(PAINT, "colour_3", "0 h")
+    found = window(now, step(PAINT, "topcoat_1"), damp(2.5))
+    assert found.opens.at == at("30 h")
+    assert found.impossible
+
+
+def test_six_answers_after_a_coat():
+    found = {r.ready: r for r in readiness(through(PAINT, "colour_1"), SHOP)}
+    assert list(found) == list(Ready)
+    assert found[Ready.SAND].at == at("4 h")
+    assert found[Ready.HANDLE].at == at("24 h")
+    assert found[Ready.TOUCH].at == at("7 d")
+    assert found[Ready.SERVICE].at == at("30 d")
+    assert "Colour coat 1, thin needs 7 d" in found[Ready.TOUCH].because
+    assert found[Ready.SERVICE].source.status is Status.PUBLISHED
+
+
+def test_a_tin_card_sets_an_answer_and_is_named():
+    tin = TinCard("blue", "paint_water", {"touch": TinWait(hours("48 h"))})
+    shop = Shop(PRODUCTS, {"paint_water": tin})
+    found = {r.ready: r for r in readiness(through(PAINT, "colour_1"), shop)}
+    assert found[Ready.TOUCH].at == at("48 h")
+    assert said_source(found[Ready.TOUCH].source) == "your tin card for blue: 2 d"
+    assert found[Ready.SAND].at == at("4 h")
+
+
+def test_what_only_the_tin_knows_is_said_so():
+    on = path("paint", "bleeds")
+    found = {r.ready: r for r in readiness(through(on, "prime"), SHOP)}
+    assert found[Ready.SERVICE].at is None
+    assert "read its tin" in found[Ready.SERVICE].because
+
+
+def test_a_rinsed_face_is_ready_to_sand_when_dry_and_has_nothing_else_to_dry():
+    found = {r.ready: r for r in readiness(through(PAINT, "rinse"), SHOP)}
+    assert found[Ready.SAND].at == at("12 h")
+    assert found[Ready.SERVICE].at is None
+    assert "nothing" in found[Ready.SERVICE].because
+
+
+def test_the_older_film_may_be_the_slower_one():
+    now = face(STAIN, *((s, "0 h") for s in ("wash", "rinse", "sand_150", "sand_220")),
+               ("condition", "0 h"), ("stain", "5 min"), ("wipe", "10 min"))  # fmt: skip
+    found = {r.ready: r for r in readiness(now, SHOP)}
+    assert found[Ready.RECOAT].at == at("10 min") + hours("72 h")
+    assert found[Ready.TAPE].at == at("10 min") + hours("24 h")
+
+
+def test_work_that_was_sent_back_dries_no_more():
+    now = face(PAINT, ("wash", "0 h"), ("rinse", "1 h"), ("sand_150", "14 h"), ("colour_1", "15 h"),
+               ("back sand_150", "16 h"))  # fmt: skip
+    found = {r.ready: r for r in readiness(now, SHOP)}
+    assert found[Ready.TOUCH].at is None
+
+
+def test_the_change_of_the_hour_moves_no_wait():
+    """In the night to 30 March 2031 Berlin goes forward: 12 h of drying end at 10, not at 9."""
+    zone = ZoneInfo("Europe/Berlin")
+    evening = datetime(2031, 3, 29, 21, 0, tzinfo=zone).astimezone(UTC)
+    marks = [Mark(s.key, evening) for s in PAINT.steps if not s.optional]
+    now = progress(PAINT, marks[: [m.step for m in marks].index("colour_3") + 1])
+    opens = window(now, step(PAINT, "topcoat_1"), SHOP).opens.at
+    assert opens - evening == hours("12 h")
+    assert opens.astimezone(zone).hour == 10
+
+
+def test_a_clock_that_jumped_back_is_told_and_waits_are_kept():
+    assert clock_fault(at("0 h"), at("3 h")).startswith("The computer's clock stands 3 h before")
+    assert clock_fault(at("3 h"), at("3 h")) == ""
+    assert clock_fault(at("3 h"), None) == ""
+
+
+def test_a_source_is_said_with_its_range_and_status():
+    source = Source("a page", Status.PUBLISHED, "earliest", "2 to 4 h")
+    assert said_source(source) == "2 to 4 h: a page (published)"
+    assert said_source(None) == ""
+
+
+def test_room_air_comes_from_the_sums_and_a_bad_reading_is_refused():
+    warm, cold = air(limits(), 25, 50), air(limits(), 14, 75)
+    assert warm.stretch == pytest.approx(1)
+    # Worked example: 14 °C and 75 % against a label written for 25 °C and 50 %: ratio 3.96.
+    assert cold.stretch == pytest.approx(3.96, abs=0.02)
+    assert isinstance(air(limits(), 20, 140), Refusal)
+
+
+WATER_STEPS = [
+    (p.key, s.key)
+    for p in PATHS.values()
+    for s in p.steps
+    if s.product and PRODUCTS[s.product].water_borne
+]
+
+
+@given(
+    st.sampled_from(WATER_STEPS),
+    st.floats(0.2, 30),
+    st.floats(0.2, 30),
+)
+def test_clocks_never_move_earlier_when_the_air_gets_worse(where, one, other):
+    better, worse = sorted((one, other))
+    on = PATHS[where[0]]
+    now = through(on, where[1])
+    early = {r.ready: r.at for r in readiness(now, damp(better))}
+    late = {r.ready: r.at for r in readiness(now, damp(worse))}
+    plain = {r.ready: r.at for r in readiness(now, SHOP)}
+    for ready in Ready:
+        if plain[ready] is not None:
+            assert plain[ready] <= early[ready] <= late[ready]
+    for coming in now.choices:
+        a, b = window(now, coming, damp(better)), window(now, coming, damp(worse))
+        if a.opens:
+            assert a.opens.at <= b.opens.at
+        if a.closes:
+            assert a.closes.at == b.closes.at
+
+
+@given(st.floats(5, 30), st.floats(30, 95), st.floats(0, 10), st.floats(0, 30))
+def test_colder_or_damper_air_is_never_quicker(temperature, humidity, colder, damper):
+    worse_humidity = min(99.0, humidity + damper)
+    good = air(limits(), temperature, humidity)
+    bad = air(limits(), temperature - colder, worse_humidity)
+    assert good.stretch <= bad.stretch + 1e-9

@@ -1,0 +1,99 @@
+from __future__ import annotations
+
+from partsbench.core.finish.loads import Hung, NotInLoad, all_except, propose, stragglers
+from tests.support.faces import face, path, through
+
+PAINT = path("paint")
+STAIN = path("stain")
+
+
+def hung(coated: int = 7, of: int = 9) -> list[Hung]:
+    """Nine painted fronts, the first `coated` of them with their second coat."""
+    two, one = through(PAINT, "sand_400"), through(PAINT, "sand_220")
+    return [
+        Hung(f"D{i} front", i, two if i <= coated else one, 0.1, "top" if i <= 4 else "low")
+        for i in range(1, of + 1)
+    ]
+
+
+def test_two_of_nine_left_behind_are_stragglers():
+    found = stragglers(hung())
+    assert [s.face for s in found] == ["D8 front", "D9 front"]
+    assert found[0].sentence == "D8 front has 1 coat, most of its siblings 2."
+
+
+def test_two_of_nine_ahead_make_no_stragglers():
+    assert stragglers(hung(coated=2)) == ()
+    assert stragglers(hung(coated=9)) == ()
+    assert stragglers([]) == ()
+
+
+def test_faces_of_another_path_are_no_siblings():
+    mixed = [*hung(coated=9), Hung("top", 10, face(STAIN))]
+    assert stragglers(mixed) == ()
+
+
+def test_the_next_load_has_the_stragglers_first_then_spray_order():
+    load = propose(list(reversed(hung())))
+    assert load.step.operation == "colour"
+    assert load.faces[:2] == ("D8 front", "D9 front")
+    assert load.faces[2:] == tuple(f"D{i} front" for i in range(1, 8))
+    assert load.cups == (load.faces,)
+
+
+def test_only_what_takes_the_same_mix_is_loaded():
+    mixed = [*hung(coated=9), Hung("top", 0, through(STAIN, "wipe"))]
+    assert "top" not in propose(mixed).faces
+    ready = [Hung("top", 0, through(STAIN, "sand_320_1"))]
+    assert propose(ready).step.key == "clear_2"
+
+
+def test_optional_steps_on_the_way_do_not_keep_a_face_out():
+    load = propose([Hung("D1 front", 1, through(PAINT, "colour_3"))])
+    assert load.step.key == "topcoat_1"
+
+
+def test_a_finished_face_is_not_offered_an_optional_coat():
+    assert propose([Hung("D1 front", 1, through(PAINT, "topcoat_2"))]).step is None
+
+
+def test_a_touch_up_is_no_coat():
+    seamed = path("stain", "seam")
+    pair = [
+        Hung("a", 1, through(seamed, "touch_up")),
+        Hung("b", 2, through(STAIN, "wipe")),
+    ]
+    assert [h.coats for h in pair] == [1, 1]
+    assert stragglers(pair) == ()
+
+
+def test_nothing_waiting_for_a_coat_is_an_empty_load():
+    load = propose([Hung("D1 front", 1, through(PAINT, "colour_1"))])
+    assert (load.step, load.faces) == (None, ())
+
+
+def test_cups_break_between_rows_not_inside_one():
+    load = propose(hung(coated=9), ml_per_m2=600, cup_ml=330)
+    assert load.cups == (
+        tuple(f"D{i} front" for i in range(1, 5)),
+        tuple(f"D{i} front" for i in range(5, 10)),
+    )
+    assert propose(hung(coated=9), 600, 120).cups[0] == ("D1 front", "D2 front")
+
+
+def test_every_face_is_in_one_cup_even_when_a_cup_is_too_small_for_it():
+    load = propose(hung(coated=9), ml_per_m2=600, cup_ml=10)
+    assert [len(c) for c in load.cups] == [1] * 9
+
+
+def test_all_of_the_load_except():
+    load = propose(hung(coated=9))
+    assert "D4 front" not in all_except(load.faces, ["D4 front", "D9 front"])
+    assert len(all_except(load.faces, ["D4 front", "D9 front"])) == 7
+    assert all_except(load.faces, []) == load.faces
+
+
+def test_an_exception_that_is_not_in_the_load_records_nothing():
+    found = all_except(["D1 front"], ["D4 front", "D4 front"])
+    assert isinstance(found, NotInLoad)
+    assert found.sentence == "D4 front is not in this load: nothing was recorded."

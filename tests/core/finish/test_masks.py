@@ -1,0 +1,78 @@
+from __future__ import annotations
+
+from partsbench.core.finish.masks import (
+    Mask,
+    MaskState,
+    coats_to_come,
+    mask_state,
+    overdue,
+    seam_order,
+    still_masked_for,
+    ways_to_protect,
+)
+from tests.support.faces import SHOP, at, face, hours, path, through
+
+PAINT = path("paint", "seam")
+STAIN = path("stain", "seam")
+MASK = Mask("M1", "top", ("rails",), at("0 h"), rating=hours("3 d"))
+
+
+def test_a_mask_is_on_between_its_two_records():
+    off = Mask("M1", "top", ("rails",), at("1 h"), at("5 h"))
+    assert [off.is_on(at(t)) for t in ("0 h", "1 h", "4 h", "5 h")] == [False, True, True, False]
+    assert off.off_by is None
+    assert MASK.is_on(at("90 d"))
+
+
+def test_the_state_of_a_seam_is_masked_not_needed_or_not_known():
+    nobody = frozenset()
+    assert mask_state("rails", "top", [MASK], at("1 h"), nobody) is MaskState.MASKED
+    assert mask_state("left side", "top", [MASK], at("1 h"), nobody) is MaskState.UNKNOWN
+    assert mask_state("rails", "top", [], at("1 h"), frozenset({"top"})) is MaskState.NOT_NEEDED
+    assert mask_state("rails", "top", [], at("1 h"), nobody) is MaskState.UNKNOWN
+
+
+def test_a_mask_stays_while_a_coat_it_is_for_is_to_come():
+    half = through(PAINT, "colour_3")
+    assert still_masked_for(MASK, {"rails": half}) == ("rails: Tinted topcoat 1, thin is to come",)
+    assert still_masked_for(MASK, {"rails": through(PAINT, "topcoat_2")}) == ()
+    assert still_masked_for(MASK, {}) == ()
+
+
+def test_coats_to_come_leave_out_what_is_optional():
+    assert [s.key for s in coats_to_come(through(PAINT, "colour_3"))] == ["topcoat_1", "topcoat_2"]
+    third = path("paint", "third_topcoat")
+    assert coats_to_come(through(third, "topcoat_2"))[0].key == "topcoat_3"
+    assert len(coats_to_come(face(PAINT))) == 5
+
+
+def test_tape_beyond_its_rating_is_overdue_longest_first():
+    older = Mask("M2", "top", ("rails",), at("0 h"), rating=hours("1 d"))
+    unrated = Mask("M3", "top", ("rails",), at("0 h"))
+    assert overdue([MASK, older, unrated], at("2 d")) == (older,)
+    assert overdue([MASK, older, unrated], at("4 d")) == (older, MASK)
+    taken = Mask("M4", "top", ("rails",), at("0 h"), at("5 h"), hours("1 d"))
+    assert overdue([taken], at("9 d")) == ()
+
+
+def test_the_order_across_a_seam():
+    orders = seam_order("top", STAIN, "rails", PAINT)
+    assert [(o.before, o.after) for o in orders] == [
+        (("top", "mask"), ("rails", "colour_1")),
+        (("rails", "topcoat_2"), ("top", "unmask")),
+    ]
+    keys = [s.key for s in STAIN.steps]
+    order = [keys.index(k) for k in ("wipe", "mask", "unmask", "touch_up", "clear_1")]
+    assert order == sorted(order)
+    assert seam_order("top", path("stain"), "rails", PAINT) == []
+
+
+def test_both_ways_to_protect_a_stain_are_told_in_hours_and_risk():
+    (bare,) = ways_to_protect(STAIN, SHOP)
+    assert bare.wait == hours("24 h")
+    plain, sealed = ways_to_protect(path("stain", "seam", "seal_coat"), SHOP)
+    assert plain == bare
+    assert sealed.wait == hours("48 h")
+    assert "lift" in plain.sentence
+    assert "tape after 2 d" in sealed.sentence
+    assert ways_to_protect(path("paint"), SHOP) == ()

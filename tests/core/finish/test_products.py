@@ -1,0 +1,111 @@
+from __future__ import annotations
+
+from datetime import timedelta
+
+import pytest
+
+from partsbench.core.finish.products import (
+    Ready,
+    TinCard,
+    TinWait,
+    parse_products,
+    readiness_for,
+    tin_faults,
+)
+from partsbench.core.finish.steps import Operation, Status
+from partsbench.trade import load, load_paths
+from tests.support.faces import PATHS, PRODUCTS
+
+HOUR = timedelta(hours=1)
+
+
+def test_each_shipped_time_has_a_source_that_is_not_the_users():
+    found = 0
+    for key, product in PRODUCTS.items():
+        for ready, timed in product.times.items():
+            found += 1
+            assert timed.source.text.strip(), (key, ready)
+            assert timed.source.said.strip(), (key, ready)
+            assert timed.source.status not in (Status.OWN, Status.TIN)
+    assert found > 40
+
+
+def test_a_time_without_a_source_cannot_be_loaded():
+    with pytest.raises(KeyError, match="source"):
+        parse_products(
+            {"x": {"name": "x", "film": "oil", "water_borne": False, "sand": {"value": "4 h"}}}
+        )
+
+
+def test_a_time_that_is_none_is_refused():
+    raw = {"value": "soon", "source": "s", "status": "from memory"}
+    with pytest.raises(ValueError, match="soon"):
+        parse_products({"x": {"name": "x", "film": "oil", "water_borne": False, "sand": raw}})
+
+
+def test_each_product_named_by_a_path_is_a_class():
+    named = {s.product for p in PATHS.values() for s in p.steps if s.product}
+    assert named <= set(PRODUCTS)
+    assert len(load_paths()) >= 6
+
+
+def test_water_borne_films_are_water_films():
+    assert {p.key for p in PRODUCTS.values() if p.water_borne} == {
+        p.key for p in PRODUCTS.values() if p.film == "water"
+    }
+    assert load("readiness")["stain_oil"]["water_borne"] is False
+
+
+# 'How long should latex paint dry between coats', engineerfix.com: 2 to 4 h, 4 h usual;
+# 'How long should oil-based polyurethane dry before second coat', greenyplace.com: 6 h, 30 d;
+# hunker.com 13412953: alkyd 16 to 24 h, shellac about 20 min.
+@pytest.mark.parametrize(
+    ("product", "ready", "hours"),
+    [
+        ("paint_water", Ready.RECOAT, 4),
+        ("clear_oil", Ready.RECOAT, 6),
+        ("clear_oil", Ready.SERVICE, 30 * 24),
+        ("paint_oil", Ready.RECOAT, 24),
+        ("shellac", Ready.RECOAT, 1 / 3),
+    ],
+)
+def test_the_published_times_are_those_of_their_pages(product, ready, hours):
+    timed = PRODUCTS[product].times[ready]
+    assert timed.time == timedelta(hours=hours)
+    assert timed.source.status is Status.PUBLISHED
+
+
+def test_each_operation_asks_for_its_own_kind_of_dry():
+    assert readiness_for(Operation.SAND) is Ready.SAND
+    assert readiness_for(Operation.MASK) is Ready.TAPE
+    assert readiness_for(Operation.CLEAR) is Ready.RECOAT
+    assert readiness_for(Operation.WASH) is None
+
+
+def test_a_tin_answers_for_an_operation_by_name_or_by_readiness():
+    tin = TinCard("blue", "paint_water", {"recoat": TinWait(HOUR), "clear": TinWait(9 * HOUR)})
+    assert tin.wait_for(Operation.COLOUR) == TinWait(HOUR)
+    assert tin.wait_for(Operation.CLEAR) == TinWait(9 * HOUR)
+    assert tin.wait_for(Operation.SAND) is None
+    assert tin.wait_for(Operation.WASH) is None
+    assert tin.source("earliest", 4 * HOUR).text == "your tin card for blue: 4 h"
+
+
+def test_a_good_tin_card_has_no_faults():
+    tin = TinCard("blue", "paint_water", {"recoat": TinWait(HOUR, 9 * HOUR)}, 10, 30, 85)
+    assert tin_faults(tin, PRODUCTS) == []
+
+
+def test_each_fault_of_a_tin_card_is_told():
+    tin = TinCard(
+        " ",
+        "paint_blue",
+        {"varnish": TinWait(HOUR), "recoat": TinWait(2 * HOUR, HOUR)},
+        least_c=30,
+        most_c=10,
+        most_humidity=140,
+        over=frozenset({"tar"}),
+    )
+    told = " ".join(tin_faults(tin, PRODUCTS))
+    for word in ("name", "paint_blue", "varnish", "before the earliest", "highest", "100 %", "tar"):
+        assert word in told

@@ -1,0 +1,80 @@
+from __future__ import annotations
+
+from hypothesis import given
+from hypothesis import strategies as st
+
+from partsbench.core.finish.seams import FaceRect, of_face, seams, tape_metres
+
+TOP = FaceRect("top", "stain", 0, -400, 900, 400)
+RAILS = FaceRect("rails", "paint", 0, 0, 900, 700)
+LEFT = FaceRect("left side", "paint", -400, 0, 400, 700)
+
+
+def test_top_and_front_of_a_chest_meet_along_its_width():
+    (seam,) = seams([TOP, RAILS, LEFT])
+    assert {seam.a, seam.b} == {"top", "rails"}
+    assert seam.length == 900
+    assert tape_metres([seam]) == 0.9
+
+
+def test_faces_of_one_path_have_no_seam():
+    assert seams([RAILS, LEFT]) == []
+
+
+def test_two_faces_without_a_finish_have_no_seam_but_a_raw_inside_beside_paint_has():
+    raw, left = FaceRect("inside", "raw", 0, 0, 9, 9), FaceRect("back", "leave", 9, 0, 9, 9)
+    assert seams([raw, left], touch=1) == []
+    assert len(seams([raw, FaceRect("rail", "paint", 9, 0, 9, 9)], touch=1)) == 1
+
+
+def test_a_front_inside_the_carcase_front_is_met_all_round():
+    drawer = FaceRect("D1 front", "stain", 100, 100, 400, 150)
+    found = seams([RAILS, drawer])
+    assert len(found) == 4
+    assert tape_metres(found) == 2 * (0.4 + 0.15)
+
+
+def test_what_lies_on_the_outline_is_no_seam():
+    band = FaceRect("top rail", "stain", 0, 0, 900, 60)
+    (seam,) = seams([RAILS, band])
+    assert (seam.length, seam.y0) == (900, 60)
+
+
+def test_the_gap_round_a_drawer_still_meets():
+    one = FaceRect("D1 front", "stain", 0, 0, 440, 150)
+    other = FaceRect("D2 front", "paint", 442, 20, 440, 150)
+    (seam,) = seams([one, other])
+    assert seam.length == 130
+    far = FaceRect("D2 front", "paint", 460, 0, 440, 150)
+    assert seams([one, far]) == []
+
+
+def test_corners_that_only_touch_are_no_seam():
+    assert seams([FaceRect("a", "stain", 0, 0, 9, 9), FaceRect("b", "paint", 9, 9, 9, 9)], 1) == []
+
+
+def test_the_faces_over_a_seam_are_named_once():
+    drawer = FaceRect("D1 front", "stain", 100, 100, 400, 150)
+    found = seams([RAILS, drawer, TOP])
+    assert of_face(found, "D1 front") == ("rails",)
+    assert set(of_face(found, "rails")) == {"D1 front", "top"}
+    assert of_face(found, "left side") == ()
+
+
+GRID = st.lists(st.sampled_from(["stain", "paint", "clear"]), min_size=12, max_size=12)
+
+
+@given(GRID, st.integers(20, 400), st.integers(20, 400))
+def test_on_a_grid_the_seams_are_the_borders_between_unlike_cells(paths, width, height):
+    """Against a plain count: each border between neighbours of different paths, once."""
+    rects = [
+        FaceRect(str(i), p, (i % 4) * width, (i // 4) * height, width, height)
+        for i, p in enumerate(paths)
+    ]
+    upright = sum(paths[i] != paths[i + 1] for i in range(12) if i % 4 < 3)
+    level = sum(paths[i] != paths[i + 4] for i in range(8))
+    found = seams(rects)
+    assert len(found) == upright + level
+    assert tape_metres(found) * 1000 == upright * height + level * width or (
+        abs(tape_metres(found) * 1000 - upright * height - level * width) < 1e-6
+    )

@@ -1,0 +1,77 @@
+from __future__ import annotations
+
+from datetime import timedelta
+
+from partsbench.core.finish.products import TinCard, TinWait
+from partsbench.core.finish.steps import Status
+from partsbench.core.finish.waits import MOST_STRETCH, Air, Shop, waits_into
+from tests.support.faces import PRODUCTS, SHOP, damp, hours, path, step
+
+PAINT = path("paint")
+STAIN = path("stain", "seam", "conditioner_oil")
+
+
+def into(on, key, *before, shop=SHOP):
+    return waits_into(step(on, key), [step(on, k) for k in before], shop)
+
+
+def test_the_step_before_gives_its_wait():
+    (wait,) = into(PAINT, "sand_220", "colour_1")
+    assert (wait.earliest, wait.latest) == (hours("4 h"), None)
+    assert wait.why_not_yet() == "Colour coat 1, thin first needs 4 h"
+
+
+def test_a_named_step_counts_as_well_as_the_one_before():
+    waits = into(STAIN, "clear_1", "wipe", "mask", "unmask", "touch_up")
+    assert {w.before.key: w.earliest for w in waits} == {
+        "wipe": hours("72 h"),
+        "touch_up": hours("72 h"),
+    }
+
+
+def test_a_named_wait_replaces_the_general_one_of_the_same_step():
+    (wait,) = into(STAIN, "mask", "wipe")
+    assert wait.earliest_source is not None
+    assert wait.earliest_source.status is Status.COMMON_PRACTICE
+
+
+def test_masking_hides_no_wait_of_the_step_under_it():
+    on = path("paint", "seam")
+    waits = into(on, "colour_1", "sand_150", "mask")
+    assert [(w.before.key, w.latest) for w in waits] == [("sand_150", hours("1 d"))]
+
+
+def test_the_step_that_mends_a_missed_window_is_not_itself_late():
+    assert [w.latest for w in into(PAINT, "topcoat_1", "colour_3")] == [hours("24 h")]
+    assert [w.latest for w in into(PAINT, "scuff_400", "colour_3")] == [None]
+    assert into(PAINT, "topcoat_1", "colour_3", "scuff_400") == []
+
+
+def test_the_tin_wins_for_the_end_that_it_gives():
+    tin = TinCard("blue", "paint_water", {"recoat": TinWait(hours("16 h"))})
+    shop = Shop(PRODUCTS, {"paint_water": tin})
+    (wait,) = into(PAINT, "topcoat_1", "colour_3", shop=shop)
+    assert (wait.earliest, wait.latest) == (hours("16 h"), hours("24 h"))
+    assert wait.earliest_source.text == "your tin card for blue: 16 h"
+    assert wait.latest_source.status is Status.FROM_MEMORY
+
+
+def test_a_tin_may_wait_less_than_we_would_and_close_sooner():
+    tin = TinCard("blue", "paint_water", {"recoat": TinWait(hours("1 h"), hours("6 h"))})
+    (wait,) = into(PAINT, "topcoat_1", "colour_3", shop=Shop(PRODUCTS, {"paint_water": tin}))
+    assert (wait.earliest, wait.latest) == (hours("1 h"), hours("6 h"))
+
+
+def test_air_lengthens_water_borne_waits_only_and_never_the_latest_end():
+    (paint,) = into(PAINT, "topcoat_1", "colour_3", shop=damp(2))
+    (stain,) = into(STAIN, "mask", "wipe", shop=damp(2))
+    assert (paint.earliest, paint.latest) == (hours("24 h"), hours("24 h"))
+    assert "2.0 times" in paint.why_not_yet()
+    assert (stain.earliest, stain.stretched) == (hours("24 h"), 1)
+
+
+def test_air_never_shortens_and_never_runs_away():
+    assert Air(0.3).stretch == 1
+    assert Air(float("inf")).stretch == MOST_STRETCH
+    (wait,) = into(PAINT, "sand_220", "colour_1", shop=damp(0.5))
+    assert wait.earliest == timedelta(hours=4)
