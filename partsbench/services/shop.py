@@ -16,7 +16,19 @@ from partsbench.core.piece.codes import parse_short
 from partsbench.core.piece.parts import LEAVE
 from partsbench.core.piece.piece import Piece
 from partsbench.store import pieces as rows
-from partsbench.store.book import Book, BookWriteError, open_book
+from partsbench.store.book import Book, BookDamagedError, BookWriteError, open_book
+
+__all__ = [
+    "BookDamagedError",
+    "Shop",
+    "find_piece",
+    "find_short",
+    "find_tag",
+    "machine_clock",
+    "open_shop",
+    "usual_book",
+    "writing",
+]
 
 P = ParamSpec("P")
 R = TypeVar("R")
@@ -60,6 +72,13 @@ def open_shop(
     """The shop whose book lies at `path`; made new when there is none."""
     book = open_book(path)
     return Shop(book, clock, who) if isinstance(book, Book) else Refused(book.sentence)
+
+
+def usual_book() -> Path:
+    """The book in the user's own data folder, which may not be there yet."""
+    from platformdirs import user_data_path
+
+    return user_data_path("partsbench", appauthor=False) / "book.partsbench"
 
 
 def find_tag(shop: Shop, asked: str) -> str | Refused:

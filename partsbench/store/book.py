@@ -31,6 +31,10 @@ class BookWriteError(Exception):
     """
 
 
+class BookDamagedError(Exception):
+    """The open book turned out to be damaged while it was read; the message says how."""
+
+
 class Book:
     """One open book. Use it from one thread; reads may use `rows` and `row` at any time."""
 
@@ -46,11 +50,13 @@ class Book:
         return Database(self.connection, execute_plugins=False)
 
     def rows(self, sql: str, values: tuple[object, ...] = ()) -> list[sqlite3.Row]:
-        return self.connection.execute(sql, values).fetchall()
+        with _damage_told(self.path):
+            return self.connection.execute(sql, values).fetchall()
 
     def row(self, sql: str, values: tuple[object, ...] = ()) -> sqlite3.Row | None:
-        found: sqlite3.Row | None = self.connection.execute(sql, values).fetchone()
-        return found
+        with _damage_told(self.path):
+            found: sqlite3.Row | None = self.connection.execute(sql, values).fetchone()
+            return found
 
     @contextlib.contextmanager
     def transaction(self) -> Iterator[Any]:
@@ -66,6 +72,8 @@ class Book:
             why = _why_not_written(error)
             if why:
                 raise BookWriteError(why) from error
+            if _is_damage(error):
+                raise BookDamagedError(f"{self.path} is damaged: {error}") from error
             raise
 
     def version(self) -> int:
@@ -108,6 +116,24 @@ def _why_not_written(error: BaseException) -> str:
     }
     code = getattr(error, "sqlite_errorcode", 0)
     return reasons.get(code & 0xFF, "")
+
+
+@contextlib.contextmanager
+def _damage_told(path: Path) -> Iterator[None]:
+    try:
+        yield
+    except sqlite3.DatabaseError as error:
+        if _is_damage(error):
+            raise BookDamagedError(f"{path} is damaged: {error}") from error
+        raise
+
+
+def _is_damage(error: BaseException) -> bool:
+    """True for a file that SQLite cannot make sense of, and for text that is none."""
+    code = getattr(error, "sqlite_errorcode", None)
+    if code is None:
+        return isinstance(error, sqlite3.OperationalError) and "decode" in str(error)
+    return code & 0xFF in (sqlite3.SQLITE_CORRUPT, sqlite3.SQLITE_NOTADB, sqlite3.SQLITE_IOERR)
 
 
 def open_book(path: Path) -> Book | BookFault:

@@ -60,6 +60,19 @@ class Piece:
         generation = dict(self.home_generations).get(number, "A")
         return Code(self.tag, Family.HOME, number, generation)
 
+    def home_code_of(self, part: Part) -> Code:
+        """What is scanned with a part when it comes home.
+
+        The label of its opening or corner, the part that it sits on, or the carcase; what has
+        nothing to sit on, as the carcase itself, bears its own.
+        """
+        if part.home.kind in (HomeKind.OPENING, HomeKind.CORNER):
+            return self.home_code(part.home.number)
+        on_carcase = part.home.kind is not HomeKind.ON_PART
+        hosts = (p for p in self.present if p.family is Family.CARCASE)
+        host = next(hosts, None) if on_carcase else self.part(part.parent)
+        return self.code(host or part)
+
     def home_numbers(self) -> tuple[int, ...]:
         """Numbers of the homes that expect something back: openings in order, then corners."""
         served = {p.home.number for p in self.present if p.home.kind is HomeKind.OPENING}
