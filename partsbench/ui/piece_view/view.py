@@ -1,0 +1,396 @@
+"""The piece to scale as a set of real buttons; the one picture that every page shares."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+
+from PySide6.QtCore import QEvent, QPointF, QRect, QRectF, QSize, Qt, QTimerEvent, Signal
+from PySide6.QtGui import QFocusEvent, QResizeEvent
+from PySide6.QtWidgets import QSizePolicy, QWidget
+
+from partsbench.core.piece.codes import Family, short_number
+from partsbench.core.piece.drawing import Drawing, Shape, ShapeKind, elevation
+from partsbench.core.piece.front import OpeningKind
+from partsbench.core.piece.piece import Piece, home_words, opening_words
+from partsbench.ui.piece_view.arrows import Arrows
+from partsbench.ui.piece_view.looks import Pattern, TileLook
+from partsbench.ui.piece_view.neighbours import Way, neighbour
+from partsbench.ui.piece_view.tile import LEGS, Tile
+
+MARGIN = 14
+LEG_ROOM = 34
+"""A leg is narrow: its button is at least so many px wide, to be pressed and read."""
+PULSE_MS = 700
+NO_LOOKS: Mapping[str, TileLook] = {}
+
+
+def key_of(shape: Shape) -> str:
+    """The key of a shape: `H5` for an opening or corner, else the part's short number."""
+    if shape.home:
+        return short_number(Family.HOME, shape.home)
+    return shape.part
+
+
+class PieceView(QWidget):
+    """Shows one piece. Arrows move between its tiles, Enter presses, Space chooses."""
+
+    pressed = Signal(str)
+    """A tile was clicked, or Enter was pressed on it: its key."""
+    selection_changed = Signal()
+    swept = Signal(str)
+    """The pointer moved onto another tile with its button down: that tile's key."""
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.multi_select = False
+        self._show_hidden = False
+        self._piece: Piece | None = None
+        self._drawing: Drawing | None = None
+        self._looks: Mapping[str, TileLook] = NO_LOOKS
+        self._tiles: dict[str, Tile] = {}
+        self._chosen: list[str] = []
+        self._anchor = ""
+        self._current = ""
+        self._under = ""
+        self._pulse = 0
+        self._arrows = Arrows(self)
+        self.setObjectName("piece-view")
+        self.setAccessibleName("The piece from the front")
+        self.setFocusPolicy(Qt.FocusPolicy.TabFocus)
+        self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Expanding)
+        self.setMinimumSize(220, 180)
+
+    # What is shown
+
+    def show_piece(self, piece: Piece, looks: Mapping[str, TileLook] = NO_LOOKS) -> None:
+        """Show `piece`; tiles without a look of their own show their number."""
+        if piece != self._piece:
+            self._piece = piece
+            self._drawing = elevation(piece)
+            self._remake()
+        self._looks = looks
+        self._dress()
+
+    def clear(self) -> None:
+        """Show no piece."""
+        self._piece = self._drawing = None
+        self._remake()
+
+    @property
+    def piece(self) -> Piece | None:
+        return self._piece
+
+    @property
+    def show_hidden(self) -> bool:
+        """Whether openings behind a door are shown over it."""
+        return self._show_hidden
+
+    @show_hidden.setter
+    def show_hidden(self, shown: bool) -> None:
+        self._show_hidden = shown
+        self._place()
+        self._dress()
+
+    def show_arrows(self, pairs: Sequence[tuple[str, str]]) -> None:
+        """Draw an arrow from one tile to another for each pair of keys; [] takes them away."""
+        self._arrows.show_pairs(pairs)
+
+    # Keys, tiles and places
+
+    def keys(self) -> list[str]:
+        """The keys of the tiles on show, in the order of Tab and of the screen reader."""
+        return [key for key, tile in self._tiles.items() if not tile.isHidden()]
+
+    def tile(self, key: str) -> Tile | None:
+        return self._tiles.get(key)
+
+    def tile_rect(self, key: str) -> QRectF:
+        """Where a tile's shape is drawn, in px of this widget; an empty rectangle if nowhere."""
+        tile = self._tiles.get(key)
+        return tile.box.translated(QPointF(tile.pos())) if tile else QRectF()
+
+    def scale(self) -> float:
+        """Px for a mm."""
+        if not self._drawing:
+            return 1.0
+        room = self.rect().adjusted(MARGIN, MARGIN, -MARGIN, -MARGIN)
+        return max(
+            0.001,
+            min(room.width() / self._drawing.width, room.height() / self._drawing.height),
+        )
+
+    def to_view(self, x: float, y: float) -> QPointF:
+        """Mm from the top left corner of the drawing → px of this widget."""
+        if not self._drawing:
+            return QPointF()
+        scale = self.scale()
+        left = (self.width() - self._drawing.width * scale) / 2
+        top = (self.height() - self._drawing.height * scale) / 2
+        return QPointF(left + x * scale, top + y * scale)
+
+    def front_rect(self) -> QRectF:
+        """The grid of openings in px of this widget: mm of the front are px from its corner."""
+        if not self._drawing or not self._piece:
+            return QRectF()
+        carcase = self._drawing.of_kind(ShapeKind.CARCASE)[0]
+        front = self._piece.front
+        inset = (carcase.width - front.width) / 2
+        corner = self.to_view(carcase.x + inset, carcase.y + inset)
+        return QRectF(
+            corner.x(), corner.y(), front.width * self.scale(), front.height * self.scale()
+        )
+
+    def to_front(self, point: QPointF) -> tuple[float, float]:
+        """Px of this widget → mm from the top left corner of the front."""
+        corner, scale = self.front_rect().topLeft(), self.scale()
+        return (point.x() - corner.x()) / scale, (point.y() - corner.y()) / scale
+
+    # Choosing
+
+    def selection(self) -> list[str]:
+        """The keys of the chosen tiles, in the order they were chosen."""
+        return list(self._chosen)
+
+    def select(self, keys: Iterable[str]) -> None:
+        """Choose these tiles and no others; unknown keys are left out."""
+        chosen = [key for key in dict.fromkeys(keys) if key in self._tiles]
+        if chosen == self._chosen:
+            return
+        self._chosen = chosen
+        for key, tile in self._tiles.items():
+            tile.setChecked(key in chosen)
+        self.selection_changed.emit()
+
+    def focus_tile(self, key: str) -> None:
+        """Bring the keyboard to a tile."""
+        if key in self._tiles and not self._tiles[key].isHidden():
+            self._become_current(key)
+            self._tiles[key].setFocus(Qt.FocusReason.OtherFocusReason)
+
+    def current(self) -> str:
+        """The tile that the keyboard is on or would come to; empty when there is none."""
+        return self._current
+
+    def on_tile_chosen(self, key: str, modifiers: object) -> None:
+        held = modifiers if isinstance(modifiers, Qt.KeyboardModifier) else None
+        self._become_current(key)
+        if self.multi_select and held and held & Qt.KeyboardModifier.ControlModifier:
+            self._toggle(key)
+        elif self.multi_select and held and held & Qt.KeyboardModifier.ShiftModifier:
+            self.select(self._within(self._anchor or key, key))
+        else:
+            self._anchor = key
+            self.select([key])
+            self.pressed.emit(key)
+
+    def on_tile_space_pressed(self, key: str) -> None:
+        if self.multi_select:
+            self._toggle(key)
+        else:
+            self.select([key])
+            self.pressed.emit(key)
+
+    def on_tile_arrow_pressed(self, way: Way, grow: bool) -> None:
+        places = {k: t.geometry() for k, t in self._tiles.items() if not t.isHidden()}
+        carcase = self._carcase_key()
+        rest = {k: r for k, r in places.items() if k != carcase}
+        if self._current == carcase:
+            found = next(iter(rest), None)
+        else:
+            found = neighbour(self._current, way, rest)
+            if found is None and way in (Way.UP, Way.DOWN):
+                found = carcase if carcase in places else None
+        if found is None:
+            return
+        self.focus_tile(found)
+        if grow and self.multi_select:
+            self.select([*self._chosen, found])
+
+    def on_tile_swept(self, _from: str, where: QPointF) -> None:
+        under = self.childAt(self.mapFromGlobal(where).toPoint())
+        key = under.key if isinstance(under, Tile) else ""
+        if key and key != self._under:
+            self.swept.emit(key)
+        self._under = key
+
+    def _toggle(self, key: str) -> None:
+        self._anchor = key
+        left = [k for k in self._chosen if k != key]
+        self.select(left if key in self._chosen else [*self._chosen, key])
+
+    def _within(self, first: str, last: str) -> list[str]:
+        """All openings and legs inside the rectangle that two tiles span."""
+        if first not in self._tiles:
+            return [last]
+        area = self._tiles[first].geometry().united(self._tiles[last].geometry())
+        return [k for k in self.keys() if area.contains(self._tiles[k].geometry())]
+
+    # Qt
+
+    def sizeHint(self) -> QSize:
+        return QSize(640, 480)
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        self._place()
+
+    def focusInEvent(self, event: QFocusEvent) -> None:
+        super().focusInEvent(event)
+        keys = self.keys()
+        if keys:
+            self.focus_tile(self._current if self._current in keys else keys[0])
+
+    def timerEvent(self, event: QTimerEvent) -> None:
+        for tile in self._tiles.values():
+            if tile.look.pattern is Pattern.NEXT:
+                tile.wide = not tile.wide
+                tile.update()
+
+    def changeEvent(self, event: QEvent) -> None:
+        super().changeEvent(event)
+        if event.type() == QEvent.Type.PaletteChange:
+            self.update()
+
+    # Making the tiles
+
+    def _remake(self) -> None:
+        had_focus = any(tile.hasFocus() for tile in self._tiles.values())
+        old, self._tiles = self._tiles, {}
+        if self._drawing:
+            for shape in _reading_order(self._drawing):
+                key = key_of(shape)
+                if key:
+                    self._tiles[key] = self._made(key, shape, old.pop(key, None))
+        for tile in old.values():
+            tile.hide()
+            tile.setParent(None)
+            tile.deleteLater()
+        for shape in self._drawing.shapes if self._drawing else ():
+            if key_of(shape) in self._tiles and shape.kind is not ShapeKind.PULL:
+                self._tiles[key_of(shape)].raise_()
+        self._arrows.raise_()
+        if self._current not in self._tiles:
+            self._current = ""
+        keys = list(self._tiles)
+        if keys and not self._current:
+            self._become_current(keys[0])
+        gone = [key for key in self._chosen if key not in self._tiles]
+        if gone:
+            self.select([key for key in self._chosen if key in self._tiles])
+        self._place()
+        if had_focus and self._current:
+            self.focus_tile(self._current)
+
+    def _made(self, key: str, shape: Shape, old: Tile | None) -> Tile:
+        if old and old.kind is shape.kind:
+            old.opening = shape.opening
+            return old
+        if old:
+            old.hide()
+            old.deleteLater()
+        tile = Tile(key, shape.kind, shape.opening, self)
+        tile.chosen.connect(self.on_tile_chosen)
+        tile.space_pressed.connect(self.on_tile_space_pressed)
+        tile.arrow_pressed.connect(self.on_tile_arrow_pressed)
+        tile.swept.connect(self.on_tile_swept)
+        return tile
+
+    def _become_current(self, key: str) -> None:
+        """One tile at a time is reached by Tab; the arrows lead on from there."""
+        before = self._tiles.get(self._current)
+        if before:
+            before.setFocusPolicy(Qt.FocusPolicy.ClickFocus)
+        self._current = key
+        self._tiles[key].setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+        self.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+
+    def _carcase_key(self) -> str:
+        return next((k for k, t in self._tiles.items() if t.kind is ShapeKind.CARCASE), "")
+
+    def _place(self) -> None:
+        """Give every tile its place for the present size."""
+        if not self._drawing:
+            return
+        for shape in self._drawing.shapes:
+            tile = self._tiles.get(key_of(shape))
+            if tile is None or shape.kind is ShapeKind.PULL:
+                continue
+            exact = self._rect(shape)
+            outer = _outer(exact, shape.kind)
+            tile.setGeometry(outer)
+            tile.box = exact.translated(-QPointF(outer.topLeft()))
+            tile.setVisible(shape.kind is not ShapeKind.HIDDEN or self._show_hidden)
+            tile.pulls = self._pulls_of(shape, exact, outer)
+            tile.update()
+        self._arrows.setGeometry(self.rect())
+
+    def _rect(self, shape: Shape) -> QRectF:
+        corner, scale = self.to_view(shape.x, shape.y), self.scale()
+        return QRectF(corner.x(), corner.y(), shape.width * scale, shape.height * scale)
+
+    def _pulls_of(self, host: Shape, exact: QRectF, outer: QRect) -> list[QRectF]:
+        """The pulls of a drawer, moved down so that its number has room above them."""
+        if not self._piece or not self._drawing or not host.part:
+            return []
+        mine = {p.short for p in self._piece.children(host.part)}
+        pulls = []
+        for shape in self._drawing.of_kind(ShapeKind.PULL):
+            if shape.part in mine:
+                rect = self._rect(shape)
+                if host.opening is not OpeningKind.DOOR:
+                    rect.moveTop(exact.top() + exact.height() * 0.9 - rect.height())
+                pulls.append(rect.translated(-QPointF(outer.topLeft())))
+        return pulls
+
+    def _dress(self) -> None:
+        """Give every tile its look, and say on a door how many it hides."""
+        if not self._piece or not self._drawing:
+            return
+        for shape in self._drawing.shapes:
+            tile = self._tiles.get(key_of(shape))
+            if tile is None or shape.kind is ShapeKind.PULL:
+                continue
+            inside = 0 if self._show_hidden else len(self._piece.front.behind(shape.home))
+            tile.note = f"{inside} inside" if inside and shape.home else ""
+            tile.show_look(self._looks.get(tile.key) or self._plain_look(shape))
+            tile.update()
+        self._start_pulse(any(t.look.pattern is Pattern.NEXT for t in self._tiles.values()))
+
+    def _plain_look(self, shape: Shape) -> TileLook:
+        piece = self._piece
+        assert piece is not None
+        part = piece.part(shape.part) if shape.part else None
+        if part:
+            words = home_words(piece, part)
+            return TileLook(part.short, description=f"{part.name or shape.kind.value}, {words}")
+        opening = piece.front.opening(shape.home)
+        if opening and shape.kind not in LEGS:
+            where = opening_words(piece.front, opening)
+            return TileLook(pattern=Pattern.EMPTY, description=f"{opening.kind.value}, {where}")
+        return TileLook(pattern=Pattern.EMPTY, description="corner without a leg")
+
+    def _start_pulse(self, wanted: bool) -> None:
+        if wanted and not self._pulse:
+            self._pulse = self.startTimer(PULSE_MS)
+        elif not wanted and self._pulse:
+            self.killTimer(self._pulse)
+            self._pulse = 0
+
+
+def _outer(exact: QRectF, kind: ShapeKind) -> QRect:
+    """The button's rectangle: that of the shape, wider where the shape is too narrow to press."""
+    if kind in LEGS and exact.width() < LEG_ROOM:
+        extra = (LEG_ROOM - exact.width()) / 2
+        exact = exact.adjusted(-extra, 0, extra, 0)
+    return exact.toAlignedRect()
+
+
+def _reading_order(drawing: Drawing) -> list[Shape]:
+    """Openings and corners by number, then the top, then the carcase."""
+    homes = [s for s in drawing.shapes if s.home and s.kind is not ShapeKind.PULL]
+    rest = drawing.of_kind(ShapeKind.TOP, ShapeKind.CARCASE)
+    return [*sorted(homes, key=_home), *rest]
+
+
+def _home(shape: Shape) -> int:
+    return shape.home

@@ -1,0 +1,28 @@
+"""What every test may ask for: a clock that can be set, and a shop with an empty book."""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+
+from partsbench.services.shop import Shop, open_shop
+from tests.support.clock import SetClock
+
+os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
+os.environ.setdefault("QT_SCALE_FACTOR", "1")
+
+
+@pytest.fixture
+def clock() -> SetClock:
+    return SetClock()
+
+
+@pytest.fixture
+def shop(tmp_path: Path, clock: SetClock) -> Iterator[Shop]:
+    opened = open_shop(tmp_path / "b.partsbench", clock, "Wren")
+    assert isinstance(opened, Shop), opened
+    yield opened
+    opened.close()
