@@ -24,8 +24,6 @@ MOVEMENT_CAUTION = (
     "as boards are rarely sawn perfectly flat or quarter"
 )
 LINEAR_FROM, LINEAR_TO = 6.0, 14.0
-GREEN = 30.0
-"""Moisture, %, from which most woods begin to shrink as they dry."""
 
 
 class Cut(StrEnum):
@@ -60,9 +58,9 @@ class Wood:
             both = self.shrinkage(Cut.QUARTER), self.shrinkage(Cut.FLAT)
             return Figure(sum(f.value for f in both) / 2, both[1].source, both[1].status)
         known = self.shrinkage_tangential if cut is Cut.FLAT else self.shrinkage_radial
-        begins = self.moves_below.value
-        if known is not None and begins == GREEN:
+        if known is not None:
             return known
+        begins = self.moves_below.value
         flat = self.tangential if cut is Cut.FLAT else self.radial
         back = 100 * begins / (1 / flat.value + begins - 10)
         return Figure(back, flat.source, Status.CALCULATED)

@@ -1,0 +1,79 @@
+"""How long the sums take, and how the orphans of sixty drawers grow: python -m tests.bench.sums"""
+
+from __future__ import annotations
+
+import random
+from collections.abc import Callable
+from time import perf_counter
+
+from partsbench import trade
+from partsbench.core.sums import tables
+from partsbench.core.sums.film import coverage
+from partsbench.core.sums.fit import Ends, Measured, Paint, Play, Season, fit
+from partsbench.core.sums.holes import OldFront, Point, Pull, best_pulls
+from partsbench.core.sums.mix import Surface, how_much
+from partsbench.core.sums.money import Costs, floor_price, offer
+from partsbench.core.sums.orphans import Known, match
+from partsbench.core.sums.rings import moves
+from partsbench.core.sums.wood import Cut
+
+SIZES = ("width", "left height", "right height", "depth")
+
+
+def chest(count: int, seed: int = 7) -> tuple[list[Known], list[Known]]:
+    """So many open homes of nearly one size, and the drawers that belong into them."""
+    chance = random.Random(seed)
+    homes = [
+        Known(f"opening {i}", {s: 500 + chance.random() * 12 for s in SIZES}) for i in range(count)
+    ]
+    orphans = [
+        Known(f"orphan {i}", {s: mm - 2 + chance.gauss(0, 0.6) for s, mm in home.sizes.items()})
+        for i, home in enumerate(homes)
+    ]
+    chance.shuffle(orphans)
+    return orphans, homes
+
+
+def page() -> None:
+    """Every sum that one page of a nine-drawer chest shows."""
+    woods, play = tables.woods(trade.load("woods")), tables.play(trade.load("fit"))
+    if not isinstance(woods, dict) or not isinstance(play, Play):
+        raise TypeError("the shipped tables are refused")
+    season = Season(woods["walnut-black"], Cut.FLAT, 8, 6, 12)
+    for _ in range(9):
+        measured = Measured(Ends(602, 602), Ends(600, 600), Ends(184, 184), Ends(180, 180))
+        fit(measured, Paint(0.2), play, season)
+    fronts = [OldFront(f"D{i}", 600, 180, (Point(252, 90), Point(348, 90)), True) for i in range(9)]
+    best_pulls([Pull(f"{mm} mm", mm, foot=12) for mm in (76.2, 96, 128, 160)], fronts)
+    how_much([Surface(f"D{i}", 0.2, f"row {i // 3}") for i in range(9)], 109, 65, 300)
+    match(*chest(9))
+    moves({i: (i + 1) % 9 for i in range(9)}, {i: i for i in range(9)})
+    coverage(52, 38.1, 30)
+    offer(640, Costs(bought=217), 14.5)
+    floor_price(Costs(bought=217), 14.5, 25)
+
+
+def best_of(work: Callable[[], object], rounds: int = 5) -> float:
+    """The quickest of several runs, ms."""
+    times = []
+    for _ in range(rounds):
+        begun = perf_counter()
+        work()
+        times.append((perf_counter() - begun) * 1000)
+    return min(times)
+
+
+def main() -> None:
+    """Print the figures; nothing is judged here."""
+    print(f"all sums of a page, tables read anew: {best_of(page):.1f} ms (a frame is 16)")
+    for count in (15, 30, 60):
+        orphans, homes = chest(count)
+
+        def work(o: list[Known] = orphans, h: list[Known] = homes) -> object:
+            return match(o, h)
+
+        print(f"orphans of {count} drawers with every margin: {best_of(work):.1f} ms")
+
+
+if __name__ == "__main__":
+    main()

@@ -1,0 +1,182 @@
+from __future__ import annotations
+
+import copy
+from collections.abc import Callable, Iterator
+from math import nan
+from typing import Any
+
+import pytest
+
+from partsbench import trade
+from partsbench.core.sums import tables
+from partsbench.core.sums.climate import Limits
+from partsbench.core.sums.figure import Figure, Status
+from partsbench.core.sums.film import Coating, Transfer
+from partsbench.core.sums.fit import Play
+from partsbench.core.sums.refusal import Refusal
+from partsbench.core.sums.tables import Grit
+from partsbench.core.sums.wood import Wood
+from tests.core.sums.answers import answered, refused
+
+SHIPPED: list[tuple[Callable[[Any], object], str]] = [
+    (tables.woods, "woods"),
+    (tables.regions, "woods"),
+    (tables.coatings, "coatings"),
+    (tables.transfers, "transfer"),
+    (tables.grits, "grits"),
+    (tables.spacings, "pulls"),
+    (tables.threads, "pulls"),
+    (tables.tipover_scope, "tipover"),
+    (tables.climate_limits, "climate"),
+    (tables.play, "fit"),
+    (tables.laps, "masking"),
+]
+SINGLE = [
+    ("woods", "start", "moisture"),
+    ("coatings", "system", "dry_low"),
+    ("grits", "limits", "finest_before_stain"),
+    ("grits", "limits", "widest_jump"),
+    ("pulls", "rules", "engaged_diameters"),
+    ("pulls", "rules", "drift_most"),
+]
+
+
+def origins(entry: object) -> Iterator[tuple[object, object]]:
+    """Source and status of every figure, wherever it stands."""
+    if isinstance(entry, dict):
+        if "value" in entry or "low" in entry:
+            yield entry.get("source"), entry.get("status")
+        for inner in entry.values():
+            yield from origins(inner)
+    elif isinstance(entry, list):
+        for inner in entry:
+            yield from origins(inner)
+
+
+@pytest.mark.parametrize(("parse", "name"), SHIPPED)
+def test_what_is_shipped_is_read(parse: Callable[[Any], object], name: str) -> None:
+    found = parse(trade.load(name))
+    assert not isinstance(found, Refusal), found.sentence
+    assert found
+
+
+@pytest.mark.parametrize(("name", "table", "key"), SINGLE)
+def test_single_figures(name: str, table: str, key: str) -> None:
+    assert answered(Figure, tables.figure(trade.load(name), table, key)).source
+
+
+@pytest.mark.parametrize("name", sorted({name for _, name in SHIPPED}))
+def test_every_figure_has_a_source_that_is_used_and_a_status(name: str) -> None:
+    data = trade.load(name)
+    used = {source for source, _ in origins(data)}
+    listed = {row.get("lengths_source") for row in data.get("thread", [])} - {None}
+    assert used | listed == set(data["sources"])
+    assert {status for _, status in origins(data)} <= set(Status)
+    assert all(len(text) > 10 for text in data["sources"].values())
+
+
+def test_some_values_as_printed() -> None:
+    woods: dict[str, Wood] = answered(dict, tables.woods(trade.load("woods")))
+    assert woods["walnut-black"].tangential.value == 0.00274
+    assert woods["teak"].moves_below.value == 22
+    tools: dict[str, Transfer] = answered(dict, tables.transfers(trade.load("transfer")))
+    assert tools["hvlp"].share.value == 65
+    assert tools["hvlp"].share.status is Status.MEMORY
+    coats: dict[str, Coating] = answered(dict, tables.coatings(trade.load("coatings")))
+    assert coats["varnish-alkyd"].solids_low is None
+    limits = answered(Limits, tables.climate_limits(trade.load("climate")))
+    assert limits.over_dew_point_c.value == 3
+    assert answered(Play, tables.play(trade.load("fit"))).side.value == 0.8
+
+
+@pytest.mark.parametrize("system", ["P", "CAMI"])
+def test_grains_fall_as_numbers_rise(system: str) -> None:
+    grits: dict[tuple[str, int], Grit] = answered(dict, tables.grits(trade.load("grits")))
+    grains = [grits[key].micron.value for key in sorted(grits) if key[0] == system]
+    assert grains == sorted(set(grains), reverse=True)
+
+
+def test_the_two_grit_systems_agree_to_220_and_part_above() -> None:
+    grits: dict[tuple[str, int], Grit] = answered(dict, tables.grits(trade.load("grits")))
+    assert grits["P", 220].micron.value == grits["CAMI", 220].micron.value
+    assert grits["P", 400].micron.value == pytest.approx(grits["CAMI", 320].micron.value)
+    assert grits["P", 400].micron.value > 1.5 * grits["CAMI", 400].micron.value
+
+
+WOOD = (
+    {"key": "k", "name": "n"}
+    | {part: {"value": 0.002, "source": "s", "status": "seen"} for part in ("radial", "tangential")}
+    | {"moves_below": {"value": 30, "source": "s", "status": "seen"}}
+)
+GOOD: dict[str, Any] = {"sources": {"s": "a handbook"}, "wood": [WOOD]}
+
+
+@pytest.mark.parametrize(
+    ("path", "value", "said"),
+    [
+        (["sources"], None, "sources: is missing."),
+        (["sources"], 3, "sources: is no table."),
+        (["sources", "s"], "", "sources.s: is no text."),
+        (["wood"], None, "wood: has no entries."),
+        (["wood"], [], "wood: has no entries."),
+        (["wood", 0], 7, "wood 1: is no table."),
+        (["wood", 0, "name"], None, "wood k.name: is missing."),
+        (["wood", 0, "radial"], None, "wood k.radial: is missing."),
+        (["wood", 0, "radial"], 0.002, "wood k.radial: needs value, source and status."),
+        (["wood", 0, "radial", "value"], None, "wood k.radial.value: is missing."),
+        (["wood", 0, "radial", "value"], "x", "wood k.radial.value: 'x' is no finite number."),
+        (["wood", 0, "radial", "value"], nan, "wood k.radial.value: nan is no finite number."),
+        (
+            ["wood", 0, "radial", "value"],
+            -0.002,
+            "wood k.radial.value: -0.002 is not over 0 and up to 0.01.",
+        ),
+        (
+            ["wood", 0, "radial", "value"],
+            0.2,
+            "wood k.radial.value: 0.2 is not over 0 and up to 0.01.",
+        ),
+        (
+            ["wood", 0, "radial", "source"],
+            "q",
+            "wood k.radial.source: 'q' is not among the sources.",
+        ),
+        (["wood", 0, "radial", "status"], None, "wood k.radial.status: is missing."),
+    ],
+)
+def test_bad_data_is_refused_by_key_and_reason(path: list[Any], value: Any, said: str) -> None:
+    data = copy.deepcopy(GOOD)
+    at: Any = data
+    for step in path[:-1]:
+        at = at[step]
+    if value is None:
+        del at[path[-1]]
+    else:
+        at[path[-1]] = value
+    assert refused(tables.woods(data)) == said
+
+
+def test_a_status_of_ones_own_and_a_key_twice() -> None:
+    data = copy.deepcopy(GOOD)
+    data["wood"][0]["radial"]["status"] = "certain"
+    assert "'certain' is none of seen, seen second-hand" in refused(tables.woods(data))
+    assert refused(tables.woods({**GOOD, "wood": [WOOD, WOOD]})) == "wood k: stands there twice."
+
+
+def test_other_kinds_of_bad_data() -> None:
+    coat = copy.deepcopy(trade.load("coatings"))
+    coat["coating"][0]["solids"]["low"] = 90
+    assert "low 90 is over high 45" in refused(tables.coatings(coat))
+    coat = copy.deepcopy(trade.load("coatings"))
+    coat["coating"][0]["water_borne"] = "yes"
+    assert "is not true or false" in refused(tables.coatings(coat))
+    screws = copy.deepcopy(trade.load("pulls"))
+    screws["thread"][0]["lengths"] = []
+    assert refused(tables.threads(screws)) == "thread 8-32.lengths: is no list of lengths."
+    screws["thread"][0]["lengths"] = [25, "long"]
+    assert "thread 8-32.lengths 2.mm: 'long' is no finite number" in refused(tables.threads(screws))
+    paper = copy.deepcopy(trade.load("masking"))
+    paper["rules"]["lap"]["value"] = -1
+    assert "rules.lap.value" in refused(tables.laps(paper))
+    paper["rules"]["lap"]["value"] = 0
+    assert not isinstance(tables.laps(paper), Refusal)
