@@ -12,6 +12,7 @@ from typing import Any
 from partsbench.core.outcomes import Done, Refused
 from partsbench.core.piece.codes import Family, new_tag
 from partsbench.core.piece.describe import describe, with_paths
+from partsbench.core.piece.fittings import set_fittings, set_legs, set_top
 from partsbench.core.piece.front import Front, FrontFault, front_from_rows, parse_rows
 from partsbench.core.piece.furnish import (
     add_part as with_added,
@@ -20,9 +21,6 @@ from partsbench.core.piece.furnish import (
     furnish,
     mirrored_piece,
     numbered_afresh,
-    pull_spots,
-    set_legs,
-    set_pulls,
     with_front,
     without_part,
 )
@@ -140,6 +138,24 @@ def reshape(
 
 
 @writing
+def start_over(shop: Shop, tag: str, counts: str) -> Piece | Refused:
+    """Another front of the same size from its drawers per row; refused once labels are printed."""
+    parsed = parse_rows(counts)
+    if isinstance(parsed, FrontFault):
+        return Refused(parsed.sentence)
+
+    def afresh(piece: Piece) -> Piece | FrontFault:
+        if piece.numbers_fixed:
+            return FrontFault("Labels are printed, so the front is changed opening by opening.")
+        front = piece.front
+        heights = [front.height / len(parsed)] * len(parsed)
+        new = front_from_rows(parsed, front.width, heights)
+        return new if isinstance(new, FrontFault) else with_front(piece, new)
+
+    return _edited(shop, tag, afresh, f"Front of {' '.join(map(str, parsed))} drawers")
+
+
+@writing
 def give_path(shop: Shop, tag: str, path: str, names: Iterable[str]) -> Piece | Refused:
     """Give parts (`D1`, `top`, `legs`) or single faces (`D1 front`) a finish path."""
     wanted = list(names)
@@ -149,7 +165,7 @@ def give_path(shop: Shop, tag: str, path: str, names: Iterable[str]) -> Piece | 
         shop,
         tag,
         lambda piece: with_paths(piece, path, wanted),
-        f"{', '.join(wanted)}: {shop.path(path).name}",
+        f"{_few(wanted)}: {shop.path(path).name}",
     )
 
 
@@ -185,7 +201,7 @@ def edit_part(
         assert part is not None
         return piece.with_part(replace(part, **values))
 
-    words = ", ".join(f"{k.replace('_', ' ')} {v}" for k, v in values.items())
+    words = ", ".join(_said(k, v) for k, v in values.items())
     return _edited(shop, tag, edited, f"{asked.upper()}: {words}")
 
 
@@ -225,24 +241,29 @@ def retire_part(shop: Shop, tag: str, short: str, reason: str) -> Piece | Refuse
 
 
 @writing
+def give_fittings(
+    shop: Shop, tag: str, hosts: Sequence[str], count: int, name: str = "pull"
+) -> Piece | Refused:
+    """How many pulls, knobs, plates, locks, keys or runners some drawers or doors have each."""
+    wanted = list(hosts)
+    if not wanted:
+        return Refused(f"Choose the drawers or doors that get a {name}.")
+    sentence = f"{count} × {name} on {_few(wanted)}"
+    return _edited(shop, tag, lambda p: set_fittings(p, wanted, count, name), sentence)
+
+
 def give_pulls(
     shop: Shop, tag: str, hosts: Sequence[str], count: int, name: str = "pull"
 ) -> Piece | Refused:
     """How many pulls, knobs or plates (`name`) each of some drawers or doors has."""
+    return give_fittings(shop, tag, hosts, count, name)
 
-    def given(piece: Piece) -> Piece | FrontFault:
-        fixed = replace(piece, numbers_fixed=True)
-        for host in hosts:
-            made = set_pulls(fixed, host, pull_spots(count), name)
-            if isinstance(made, FrontFault):
-                return made
-            fixed = made
-        if piece.numbers_fixed:
-            return fixed
-        present = tuple(p for p in fixed.parts if not p.retired)
-        return numbered_afresh(replace(fixed, numbers_fixed=False, parts=present))
 
-    return _edited(shop, tag, given, f"{count} × {name} on {', '.join(hosts)}")
+@writing
+def give_top(shop: Shop, tag: str, top: bool) -> Piece | Refused:
+    """A top that comes off, or none."""
+    sentence = "With a top" if top else "Without a top"
+    return _edited(shop, tag, lambda p: set_top(p, top), sentence)
 
 
 @writing
@@ -303,6 +324,20 @@ def client_of(shop: Shop, codename: str) -> dict[str, str]:
     from partsbench.store import clients
 
     return clients.get(shop.book, codename)
+
+
+def _said(key: str, value: str | bool) -> str:
+    """An edit of a part in words, for the history."""
+    what = "kept off clients' papers" if key == "hidden" else key.replace("_", " ")
+    if isinstance(value, bool):
+        return what if value else f"no longer {what}"
+    return f"{what} “{value}”" if value else f"no {what}"
+
+
+def _few(names: Sequence[str], most: int = 8) -> str:
+    """Names for a sentence, the first ones when they are many."""
+    more = len(names) - most
+    return ", ".join(names[:most]) + (f" and {more} more" if more > 0 else "")
 
 
 def _described(shop: Shop, doc: dict[str, Any]) -> list[Piece] | Refused:

@@ -12,8 +12,14 @@ from dataclasses import dataclass, replace
 from enum import StrEnum
 from itertools import accumulate, combinations, pairwise
 
-SMALLEST_CELL = 10.0
+SMALLEST_CELL = 0.5
+"""mm; lines nearer to one another are one line."""
+
+SMALLEST_OPENING = 10.0
 LARGEST_FRONT = 10_000.0
+ROUNDING = 1e-6
+"""mm; what sums of sizes may be off by."""
+
 USUAL_WIDTH = 900.0
 USUAL_ROW = 200.0
 MOST_PER_ROW = 40
@@ -175,6 +181,12 @@ def _placing_faults(front: Front) -> Iterator[FrontFault]:
         span = opening.span
         if span.columns < 1 or span.rows < 1 or not whole.holds(span):
             yield FrontFault(f"Opening {opening.number} sticks out of the front.")
+        width, height = front.box(span)[2:]
+        if min(width, height) < SMALLEST_OPENING - ROUNDING:
+            yield FrontFault(
+                f"Opening {opening.number} is {width:.1f} × {height:.1f} mm; "
+                f"{SMALLEST_OPENING:g} mm or more each way can be drawn."
+            )
         if opening.behind is None:
             continue
         host = front.opening(opening.behind)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 from dataclasses import replace
 
 from partsbench.core.piece.codes import HIGHEST_NUMBER, Family
@@ -42,9 +42,8 @@ def furnish(
     carcase = Part(Family.CARCASE, 1, _STAYS, "carcase", faces=new_faces(Family.CARCASE))
     piece = Piece(tag, codename, Front(front.columns, front.rows), (carcase,), numbering=numbering)
     if top:
-        home = Home(HomeKind.ON_PIECE, spot="top")
-        piece = piece.with_part(Part(Family.TOP, 1, home, "top", faces=new_faces(Family.TOP)))
-    piece = _with_legs(piece, legs, equal_legs)
+        piece = with_top(piece)
+    piece = with_legs(piece, legs, equal_legs)
     return with_front(piece, front, pulls)
 
 
@@ -53,10 +52,10 @@ def with_front(piece: Piece, front: Front, pulls: int | None = None) -> Piece | 
 
     New drawers get `pulls` pulls each, by default as many as most drawers have. Until numbers are
     fixed all is numbered afresh in the piece's order; afterwards every number stays as it is.
+    An opening that stays what it was and lost its part gets no new one.
     """
     each = _usual_pulls(piece) if pulls is None else pulls
-    gone = {p.short for p in piece.present if _lost_its_home(p, front)}
-    gone |= {p.short for p in piece.present if p.parent in gone}
+    gone = _with_travellers(piece, {p.short for p in piece.present if _lost_its_home(p, front)})
     if piece.numbers_fixed:
         kept = tuple(
             replace(p, retired="its opening is gone") if p.short in gone else p for p in piece.parts
@@ -66,6 +65,9 @@ def with_front(piece: Piece, front: Front, pulls: int | None = None) -> Piece | 
     now = replace(piece, front=front, parts=kept)
     for opening in front.openings:
         family = _SERVES.get(opening.kind)
+        before = piece.front.opening(opening.number)
+        if before and before.kind is opening.kind:
+            continue
         if family is None or any(p.family is family for p in now.at_home(opening.number)):
             continue
         if family is Family.OTHER and _false_front(now, opening.number):
@@ -116,45 +118,6 @@ def numbered_afresh(piece: Piece) -> Piece:
     return replace(piece, front=front, parts=tuple(parts), corners=corners)
 
 
-def set_legs(piece: Piece, legs: int, equal: bool) -> Piece | FrontFault:
-    """Another number of legs, or the same as equals. Refused once numbers are fixed."""
-    if not 0 <= legs <= MOST_LEGS:
-        return FrontFault(f"{legs} legs cannot be drawn; 0 to {MOST_LEGS} can.")
-    now = sorted((p for p in piece.present if p.family is Family.LEG), key=_number)
-    if len(now) == legs:
-        parts = tuple(
-            replace(p, group="leg" if equal else "") if p in now else p for p in piece.parts
-        )
-        return replace(piece, parts=parts)
-    if piece.numbers_fixed:
-        return FrontFault("Labels are printed, so legs are added or retired one by one.")
-    bare = replace(
-        piece, parts=tuple(p for p in piece.parts if p.family is not Family.LEG), corners=()
-    )
-    return numbered_afresh(_with_legs(bare, legs, equal))
-
-
-def set_pulls(piece: Piece, short: str, spots: Iterable[str], name: str) -> Piece | FrontFault:
-    """The pulls, knobs or plates (`name`) of one drawer or door, one at each spot in words."""
-    host = piece.part(short)
-    if host is None or host.retired:
-        return FrontFault(f"There is no part {short}.")
-    wanted = list(dict.fromkeys(spots))
-    have = {p.home.spot: p for p in piece.children(short) if p.name == name}
-    now = piece
-    for spot, part in have.items():
-        if spot not in wanted:
-            now = without_part(now, part.short, "taken off the plan")
-    for spot in wanted:
-        if spot in have:
-            continue
-        added = add_part(now, Family.PULL, Home(HomeKind.ON_PART, spot=spot), name, parent=short)
-        if isinstance(added, FrontFault):
-            return added
-        now = added
-    return now if now.numbers_fixed else numbered_afresh(now)
-
-
 def pull_spots(count: int) -> tuple[str, ...]:
     """Where that many pulls sit on a front."""
     named = {0: (), 1: ("middle",), 2: ("left", "right"), 3: ("left", "middle", "right")}
@@ -194,7 +157,7 @@ def add_part(
 
 def without_part(piece: Piece, short: str, reason: str) -> Piece:
     """The piece without a part and what travels with it: retired once numbers are fixed."""
-    gone = {short, *(p.short for p in piece.children(short))}
+    gone = _with_travellers(piece, {short})
     if not piece.numbers_fixed:
         return replace(piece, parts=tuple(p for p in piece.parts if p.short not in gone))
     parts = tuple(replace(p, retired=reason) if p.short in gone else p for p in piece.parts)
@@ -247,7 +210,23 @@ def _other_side(words: str) -> str:
     return " ".join(swap.get(word, word) for word in words.split(" "))
 
 
-def _with_legs(piece: Piece, legs: int, equal: bool) -> Piece:
+def with_top(piece: Piece) -> Piece:
+    """The piece with a top more that comes off."""
+    number = max((p.number for p in piece.parts if p.family is Family.TOP), default=0) + 1
+    home = Home(HomeKind.ON_PIECE, spot="top")
+    return piece.with_part(Part(Family.TOP, number, home, "top", faces=new_faces(Family.TOP)))
+
+
+def _with_travellers(piece: Piece, shorts: set[str]) -> set[str]:
+    """Those parts and all that travels with them: a key on a lock on a drawer."""
+    found = set(shorts)
+    while more := {p.short for p in piece.present if p.parent in found} - found:
+        found |= more
+    return found
+
+
+def with_legs(piece: Piece, legs: int, equal: bool) -> Piece:
+    """The piece with that many legs more, each at a corner of its own."""
     start = max([o.number for o in piece.front.openings] + [0]) + 1
     corners = tuple(Corner(start + i, spot) for i, spot in enumerate(corner_spots(legs)))
     parts = tuple(
@@ -316,10 +295,6 @@ def _moved(home: Home, openings: dict[int, int], corners: dict[int, int]) -> Hom
 def _present(piece: Piece, short: str) -> bool:
     part = piece.part(short)
     return part is not None and not part.retired
-
-
-def _number(part: Part) -> int:
-    return part.number
 
 
 def walk(piece: Piece) -> Iterator[Part]:

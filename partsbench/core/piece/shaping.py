@@ -6,9 +6,11 @@ from collections.abc import Sequence
 from dataclasses import replace
 from enum import StrEnum
 from functools import reduce
+from itertools import pairwise
 
 from partsbench.core.piece.front import (
     SMALLEST_CELL,
+    SMALLEST_OPENING,
     Front,
     FrontFault,
     Opening,
@@ -39,9 +41,9 @@ def split(front: Front, number: int, axis: Axis, parts: int = 2) -> Front | Fron
     sizes = getattr(front, axis.value)
     first, last = _reach(opening.span, axis)
     whole = sum(sizes[first:last])
-    if whole / parts < SMALLEST_CELL:
+    if whole / parts < SMALLEST_OPENING:
         return FrontFault(
-            f"Opening {number} is {whole:g} mm; {parts} parts of it would be too small to draw."
+            f"Opening {number} is {whole:.0f} mm; {parts} parts of it would be too small to draw."
         )
     start = sum(sizes[:first])
     cut = front
@@ -58,7 +60,7 @@ def split(front: Front, number: int, axis: Axis, parts: int = 2) -> Front | Fron
         pieces.append(replace(now, number=number_of[place], span=_along(now.span, axis, a, b)))
     kept = [o for o in cut.openings if o.number != number]
     at = [o.number for o in cut.openings].index(number)
-    return replace(cut, openings=(*kept[:at], *pieces, *kept[at:]))
+    return _checked(replace(cut, openings=(*kept[:at], *pieces, *kept[at:])))
 
 
 def merge(front: Front, numbers: Sequence[int]) -> Front | FrontFault:
@@ -77,7 +79,7 @@ def merge(front: Front, numbers: Sequence[int]) -> Front | FrontFault:
     joined = replace(chosen[0], span=whole)
     gone = {o.number for o in chosen[1:]}
     rest = replace(front, openings=tuple(o for o in front.openings if o.number not in gone))
-    return rest.with_opening(joined)
+    return without_idle_lines(rest.with_opening(joined))
 
 
 def resize(front: Front, axis: Axis, place: int, size: float) -> Front | FrontFault:
@@ -86,6 +88,18 @@ def resize(front: Front, axis: Axis, place: int, size: float) -> Front | FrontFa
     if not 0 <= place < len(sizes):
         return FrontFault(f"There is no {axis.value[:-1]} {place + 1}.")
     sizes[place] = size
+    return _checked(_with_sizes(front, axis, sizes))
+
+
+def resize_opening(front: Front, number: int, axis: Axis, size: float) -> Front | FrontFault:
+    """Set an opening's width or height (mm): its columns or rows grow or shrink in step."""
+    opening = front.opening(number)
+    if opening is None:
+        return FrontFault(f"There is no opening {number}.")
+    first, last = _reach(opening.span, axis)
+    sizes = list(getattr(front, axis.value))
+    by = size / sum(sizes[first:last])
+    sizes[first:last] = [one * by for one in sizes[first:last]]
     return _checked(_with_sizes(front, axis, sizes))
 
 
@@ -105,8 +119,8 @@ def scale(front: Front, width: float, height: float) -> Front | FrontFault:
     return _checked(
         replace(
             front,
-            columns=tuple(round(c * wide, 2) for c in front.columns),
-            rows=tuple(round(r * high, 2) for r in front.rows),
+            columns=tuple(c * wide for c in front.columns),
+            rows=tuple(r * high for r in front.rows),
         )
     )
 
@@ -132,6 +146,9 @@ def put_behind(front: Front, door: int, counts: Sequence[int]) -> Front | FrontF
     if any(count < 1 for count in counts):
         return FrontFault("Each row behind a door has one drawer or more.")
     now = replace(front, openings=tuple(o for o in front.openings if o.behind != door))
+    now = without_idle_lines(now)
+    host = now.opening(door)
+    assert host is not None
     if not counts:
         return now
     inner = Opening(max(front.next_number(), now.next_number()), host.span, behind=door)
@@ -158,7 +175,28 @@ def remove(front: Front, number: int) -> Front | FrontFault:
     if front.opening(number) is None:
         return FrontFault(f"There is no opening {number}.")
     left = tuple(o for o in front.openings if number not in (o.number, o.behind))
-    return replace(front, openings=left)
+    return without_idle_lines(replace(front, openings=left))
+
+
+def fill(front: Front) -> Front | FrontFault:
+    """A drawer in each place that is solid front: the way back from taking openings out."""
+    free = {(column, row) for column in range(len(front.columns)) for row in range(len(front.rows))}
+    for opening in front.openings:
+        if opening.behind is None:
+            free -= _cells(opening.span)
+    if not free:
+        return FrontFault("No place of the front is solid, so nothing can be filled.")
+    now = front
+    while free:
+        span = _largest_from(*min(free, key=_by_row), free)
+        free -= _cells(span)
+        now = replace(now, openings=(*now.openings, Opening(now.next_number(), span)))
+    return _checked(without_idle_lines(now))
+
+
+def without_idle_lines(front: Front) -> Front:
+    """The same front without grid lines that no opening begins or ends at."""
+    return reduce(_without_idle_lines, Axis, front)
 
 
 def mirrored(front: Front) -> Front:
@@ -168,6 +206,46 @@ def mirrored(front: Front) -> Front:
         replace(o, span=replace(o.span, column=across - o.span.right)) for o in front.openings
     )
     return Front(tuple(reversed(front.columns)), front.rows, openings)
+
+
+def _without_idle_lines(front: Front, axis: Axis) -> Front:
+    lines = _lines(front, axis)
+    used = {0, len(lines) - 1}
+    for opening in front.openings:
+        used |= set(_reach(opening.span, axis))
+    kept = sorted(used)
+    if len(kept) == len(lines):
+        return front
+    sizes = getattr(front, axis.value)
+    new = {old: place for place, old in enumerate(kept)}
+    openings = []
+    for opening in front.openings:
+        first, last = _reach(opening.span, axis)
+        openings.append(replace(opening, span=_along(opening.span, axis, new[first], new[last])))
+    whole = [sum(sizes[a:b]) for a, b in pairwise(kept)]
+    return replace(_with_sizes(front, axis, whole), openings=tuple(openings))
+
+
+def _cells(span: Span) -> set[tuple[int, int]]:
+    return {
+        (column, row)
+        for column in range(span.column, span.right)
+        for row in range(span.row, span.bottom)
+    }
+
+
+def _by_row(cell: tuple[int, int]) -> tuple[int, int]:
+    return cell[1], cell[0]
+
+
+def _largest_from(column: int, row: int, free: set[tuple[int, int]]) -> Span:
+    """As far right as cells are free, then as far down as the whole width is."""
+    span = Span(column, row)
+    while (span.right, row) in free:
+        span = replace(span, columns=span.columns + 1)
+    while _cells(replace(span, row=span.bottom, rows=1)) <= free:
+        span = replace(span, rows=span.rows + 1)
+    return span
 
 
 def _checked(front: Front) -> Front | FrontFault:
@@ -203,7 +281,7 @@ def _index(lines: Sequence[float], where: float) -> int:
 def _with_line(front: Front, axis: Axis, where: float) -> Front:
     """The same front with a grid line `where` mm from the start; every opening keeps its box."""
     lines = _lines(front, axis)
-    if min(abs(line - where) for line in lines) < 0.5:
+    if min(abs(line - where) for line in lines) < SMALLEST_CELL:
         return front
     cut = next(i for i in range(len(lines) - 1) if lines[i] < where < lines[i + 1])
     sizes = list(getattr(front, axis.value))
