@@ -176,9 +176,13 @@ def _next_generations(
 
 def _read_back(pdf: bytes, codes: Sequence[str]) -> int | Refused:
     """The number of pages, when an independent decoder reads every label's both codes on them."""
+    from partsbench.reading.found import ReadingError
     from partsbench.reading.pages import read_back
 
-    pages = read_back(pdf)
+    try:
+        pages = read_back(pdf)
+    except ReadingError as error:
+        return Refused(f"The sheet could not be read back ({error}); it is not handed out.")
     read = Counter(code for page in pages for code in page.codes)
     wanted = Counter({code: COPIES_ON_A_LABEL * n for code, n in Counter(codes).items()})
     unread = wanted - read
