@@ -6,7 +6,7 @@ import math
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QPointF, Qt
+from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QPainter, QPaintEvent, QPen, QPolygonF
 from PySide6.QtWidgets import QWidget
 
@@ -16,6 +16,7 @@ if TYPE_CHECKING:
     from partsbench.ui.piece_view.view import PieceView
 
 HEAD = 20.0
+EDGE = 0.72
 
 
 class Arrows(QWidget):
@@ -43,8 +44,22 @@ class Arrows(QWidget):
             a, b = self._view.tile_rect(start), self._view.tile_rect(end)
             if a.isEmpty() or b.isEmpty() or start == end:
                 continue
+            start_point, end_point = _between(a, b)
             for role, width in (("raised", 11.0), ("stop", 5.0)):
-                _draw(painter, a.center(), b.center(), QPen(theme.color(role), width))
+                _draw(painter, start_point, end_point, QPen(theme.color(role), width))
+
+
+def _between(a: QRectF, b: QRectF) -> tuple[QPointF, QPointF]:
+    """From inside one edge to inside the other, so that the numbers stay clear."""
+    whole = b.center() - a.center()
+
+    def reach(box: QRectF) -> float:
+        """Share of the way that lies inside a box, from its middle out."""
+        across = box.width() / 2 / abs(whole.x()) if whole.x() else math.inf
+        along = box.height() / 2 / abs(whole.y()) if whole.y() else math.inf
+        return min(across, along, 0.5)
+
+    return a.center() + whole * reach(a) * EDGE, b.center() - whole * reach(b) * EDGE
 
 
 def _draw(painter: QPainter, start: QPointF, end: QPointF, pen: QPen) -> None:

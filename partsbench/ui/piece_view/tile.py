@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from PySide6.QtCore import QRectF, Qt, Signal
-from PySide6.QtGui import QFont, QKeyEvent, QMouseEvent, QPainter, QPaintEvent, QPen
+from PySide6.QtGui import QFont, QFontMetricsF, QKeyEvent, QMouseEvent, QPainter, QPaintEvent, QPen
 from PySide6.QtWidgets import QAbstractButton, QWidget
 
 from partsbench.core.piece.drawing import ShapeKind
@@ -49,6 +49,7 @@ class Tile(QAbstractButton):
         self.pulls: Sequence[QRectF] = ()
         self.wide = False
         self.note = ""
+        self.most = HIGHEST_NUMBER
         self.setObjectName(f"tile-{key}")
         self.setCheckable(True)
         self.setFocusPolicy(Qt.FocusPolicy.ClickFocus)
@@ -118,8 +119,7 @@ class Tile(QAbstractButton):
             return
         room = self._room()
         number = self.look.number
-        share = 0.5 if self.look.words else 0.62
-        font = fitted(number, room.width() * 0.9, room.height() * share, HIGHEST_NUMBER)
+        font = self.number_font(number, self.most)
         if font is None:
             return
         words, lines = self._words(room, font)
@@ -139,6 +139,14 @@ class Tile(QAbstractButton):
                 _draw_line(
                     painter, QRectF(room.left(), y, room.width(), line_height(words) + 3), line
                 )
+
+    def number_font(self, number: str, most: float) -> QFont | None:
+        """The font for a number on this tile, its capitals at most `most` px."""
+        room = self._room()
+        share = 0.5 if self.look.words else 0.62
+        marked = self.look.pattern in (Pattern.DONE, Pattern.WRONG) and self.kind not in LEGS
+        width = room.width() * (0.62 if marked else 0.88)
+        return fitted(number, width, room.height() * share, most)
 
     def _room(self) -> QRectF:
         """Where the texts go: above the pulls, and clear of the check mark."""
@@ -173,8 +181,6 @@ class Tile(QAbstractButton):
 
     def _draw_chip(self, painter: QPainter, theme: Theme, line: QRectF, font: QFont) -> None:
         """A quiet ground behind a number that would stand on lines."""
-        from PySide6.QtGui import QFontMetricsF
-
         broad = QFontMetricsF(font).horizontalAdvance(self.look.number) + 8
         chip = QRectF(line.center().x() - broad / 2, line.top() - 2, broad, line.height() + 4)
         pen = painter.pen()

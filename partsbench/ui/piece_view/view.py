@@ -15,12 +15,14 @@ from partsbench.core.piece.piece import Piece, home_words, opening_words
 from partsbench.ui.piece_view.arrows import Arrows
 from partsbench.ui.piece_view.looks import Pattern, TileLook
 from partsbench.ui.piece_view.neighbours import Way, neighbour
-from partsbench.ui.piece_view.tile import LEGS, Tile
+from partsbench.ui.piece_view.tile import HIGHEST_NUMBER, LEGS, Tile
+from partsbench.ui.theme import CAPITAL_SHARE
 
 MARGIN = 14
 LEG_ROOM = 34
 """A leg is narrow: its button is at least so many px wide, to be pressed and read."""
 PULSE_MS = 700
+MUCH_LARGER = 1.6
 NO_LOOKS: Mapping[str, TileLook] = {}
 
 
@@ -233,6 +235,7 @@ class PieceView(QWidget):
     def resizeEvent(self, event: QResizeEvent) -> None:
         super().resizeEvent(event)
         self._place()
+        self._even_numbers()
 
     def focusInEvent(self, event: QFocusEvent) -> None:
         super().focusInEvent(event)
@@ -316,7 +319,7 @@ class PieceView(QWidget):
             if tile is None or shape.kind is ShapeKind.PULL:
                 continue
             exact = self._rect(shape)
-            outer = _outer(exact, shape.kind)
+            outer = _outer(exact, shape.kind, self.width() / 2)
             tile.setGeometry(outer)
             tile.box = exact.translated(-QPointF(outer.topLeft()))
             tile.setVisible(shape.kind is not ShapeKind.HIDDEN or self._show_hidden)
@@ -354,7 +357,20 @@ class PieceView(QWidget):
             tile.note = f"{inside} inside" if inside and shape.home else ""
             tile.show_look(self._looks.get(tile.key) or self._plain_look(shape))
             tile.update()
+        self._even_numbers()
         self._start_pulse(any(t.look.pattern is Pattern.NEXT for t in self._tiles.values()))
+
+    def _even_numbers(self) -> None:
+        """Numbers of openings in one size, or in two where some openings are much larger."""
+        shown = [t for t in self._tiles.values() if t.kind is ShapeKind.OPENING]
+        longest = max((t.look.number for t in shown), key=len, default="")
+        fonts = {t: t.number_font(longest, HIGHEST_NUMBER) for t in shown}
+        sizes = {t: f.pixelSize() * CAPITAL_SHARE for t, f in fonts.items() if f}
+        least = min(sizes.values(), default=HIGHEST_NUMBER)
+        for tile in self._tiles.values():
+            tile.most = min(HIGHEST_NUMBER, least * MUCH_LARGER)
+            if sizes.get(tile, HIGHEST_NUMBER) < least * MUCH_LARGER:
+                tile.most = least
 
     def _plain_look(self, shape: Shape) -> TileLook:
         piece = self._piece
@@ -377,11 +393,18 @@ class PieceView(QWidget):
             self._pulse = 0
 
 
-def _outer(exact: QRectF, kind: ShapeKind) -> QRect:
-    """The button's rectangle: that of the shape, wider where the shape is too narrow to press."""
-    if kind in LEGS and exact.width() < LEG_ROOM:
-        extra = (LEG_ROOM - exact.width()) / 2
-        exact = exact.adjusted(-extra, 0, extra, 0)
+def _outer(exact: QRectF, kind: ShapeKind, middle: float) -> QRect:
+    """The button's rectangle: that of the shape, wider where the shape is too narrow to press.
+
+    Front legs grow outward and rear ones inward, so that their numbers stand clear of each other.
+    """
+    extra = LEG_ROOM - exact.width()
+    if kind in LEGS and extra > 0:
+        aside = exact.center().x() - middle
+        if abs(aside) < middle / 4:
+            return exact.adjusted(-extra / 2, 0, extra / 2, 0).toAlignedRect()
+        leftward = (aside < 0) is (kind is ShapeKind.LEG)
+        exact = exact.adjusted(-extra if leftward else 0, 0, 0 if leftward else extra, 0)
     return exact.toAlignedRect()
 
 
