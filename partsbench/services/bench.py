@@ -75,8 +75,9 @@ def record(
             return _refusal(known, chosen.sentence)
         if skip and not chosen.optional:
             return _refusal(known, f"{chosen.name} cannot be left out of this path.")
-        _mark(shop, entry, known, lane, chosen, MarkKind.SKIPPED if skip else MarkKind.DONE,
-              when, note)  # fmt: skip
+        lane = tuple(f for f in lane if chosen in f.progress.choices)
+        kind = MarkKind.SKIPPED if skip else MarkKind.DONE
+        _mark(shop, entry, known, lane, chosen, kind, when, note)
     after = part_state(shop, known.piece, known.part)
     did = f"{chosen.name} left out" if skip else chosen.did
     shown = _shown(known, after, after.lane)
@@ -178,15 +179,15 @@ def _lane(state: PartState, face: str) -> tuple[FaceState, ...] | Refused:
 def _chosen(lane: tuple[FaceState, ...], step: str) -> Step | Refused:
     if not lane or not lane[0].path.steps:
         return Refused("No finish is planned here, so there is no step to record.")
-    progress = lane[0].progress
-    if progress.next is None:
+    following = lane[0].progress.next
+    if following is None:
         return Refused("Every step is done.")
     if not step:
-        return progress.next
-    for choice in progress.choices:
+        return following
+    for choice in (c for face in lane for c in face.progress.choices):
         if step in (choice.key, choice.name):
             return choice
-    return Refused(f"{progress.next.name} comes next; “{step}” cannot be recorded yet.")
+    return Refused(f"{following.name} comes next; “{step}” cannot be recorded yet.")
 
 
 def _shown(known: Known, state: PartState, lane: tuple[FaceState, ...]) -> Outcome:

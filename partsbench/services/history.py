@@ -2,14 +2,19 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 from partsbench.core.finish.progress import Mark, MarkKind, may_mark
 from partsbench.core.outcomes import Done, Refused
+from partsbench.core.piece.parts import Part
 from partsbench.core.piece.piece import Piece
+from partsbench.services.returning import WITH_ITS_HOME, not_its_home, seats
 from partsbench.services.shop import Shop, find_short, writing
 from partsbench.services.state import part_state
 from partsbench.store import journal, records
 from partsbench.store import pieces as piece_rows
 from partsbench.store.journal import Change, Entry, change
+from partsbench.store.records import MoveKind, Movement
 
 
 def history(shop: Shop, tag: str = "", limit: int = 200, before: int | None = None) -> list[Entry]:
@@ -68,13 +73,30 @@ def correct(shop: Shop, tag: str, wrong: str, right: str) -> Done | Refused:
             return Refused(f"Nothing is recorded of {source}.")
         table, rows = latest
         if table == "movement":
+            part = piece.part(target)
+            assert part is not None
             for row in rows:
-                entry.update("movement", row, {"part": ids[target]})
+                moved = records.movement(shop.book, row)
+                entry.update("movement", row, {"part": ids[target], **_seated(piece, part, moved)})
         else:
             fault = _move_marks(shop, entry, piece, rows, ids[target], target)
             if fault:
                 return fault
     return Done(f"{sentence}.", tag)
+
+
+def _seated(piece: Piece, part: Part, moved: Movement) -> dict[str, Any]:
+    """What a movement into a home becomes when it was another part that went there.
+
+    A home that was scanned stays as it was scanned; one taken for granted is the part's own.
+    """
+    if not moved.home and moved.kind is not MoveKind.HOME:
+        return {}
+    own = seats(piece, part)
+    seat = part.home.number if moved.how != WITH_ITS_HOME else moved.home
+    if seat in own:
+        return {"kind": MoveKind.HOME.value, "home": seat, "place": ""}
+    return {"kind": MoveKind.PLACE.value, "home": seat, "place": not_its_home(seat)}
 
 
 def _move_marks(

@@ -31,6 +31,9 @@ def identify(shop: Shop, text: str, here: str = "") -> Known | Outcome:
     code = parse_code(text)
     if code is CodeFault.SHAPE and here and parse_short(text):
         piece = shop.piece(here)
+        home = _home_named(piece, text) if piece else None
+        if home:
+            return home
         short = find_short(piece, text) if piece else Refused("No piece is at work.")
         if isinstance(short, Refused):
             return Outcome(Answer.STOP, Tone.UNKNOWN, short.sentence, code=text)
@@ -51,10 +54,21 @@ def identify(shop: Shop, text: str, here: str = "") -> Known | Outcome:
     return _replaced(shop, found, code) or _foreign(shop, found, here, code) or found
 
 
+def _home_named(piece: Piece, text: str) -> Known | None:
+    """The home that a typed `H3` means."""
+    short = parse_short(text)
+    if short is None or short[0] is not Family.HOME or short[1] not in _homes(piece):
+        return None
+    return Known(piece, home=short[1])
+
+
+def _homes(piece: Piece) -> set[int]:
+    return {o.number for o in piece.front.openings} | {c.number for c in piece.corners}
+
+
 def _labelled(piece: Piece, code: Code) -> Known | None:
     if code.family is Family.HOME:
-        numbers = {o.number for o in piece.front.openings} | {c.number for c in piece.corners}
-        return Known(piece, home=code.number) if code.number in numbers else None
+        return Known(piece, home=code.number) if code.number in _homes(piece) else None
     part = piece.numbered(code.family, code.number)
     return Known(piece, part) if part else None
 

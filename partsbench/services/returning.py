@@ -15,14 +15,14 @@ from partsbench.core.sums.rings import Move, moves, sentence
 from partsbench.services.bench import fix_numbers
 from partsbench.services.identify import Known, identify
 from partsbench.services.shop import Shop, find_short, writing
-from partsbench.services.state import PieceState, Where, homes_to_fill, piece_state
+from partsbench.services.state import SEATED, PieceState, Where, homes_to_fill, piece_state
 from partsbench.store import pieces as piece_rows
 from partsbench.store import records
 from partsbench.store.journal import change
-from partsbench.store.records import MoveKind
+from partsbench.store.records import SCANNED, MoveKind
 
 ELIMINATION = "by elimination"
-_FILLS = (Family.DRAWER, Family.DOOR, Family.LEG)
+WITH_ITS_HOME = "scanned with its home"
 
 
 class FitResult(StrEnum):
@@ -63,12 +63,13 @@ def missing(state: PieceState) -> list[Missing]:
         if own.where in (Where.HOME, Where.STAYS):
             continue
         if own.where is Where.WRONG:
-            seat = short_number(Family.HOME, own.seat)
+            assert own.moved is not None
+            seat = short_number(Family.HOME, own.moved.home)
             found.append(Missing(part, f"sits in {seat}, lives in {home_words(piece, part)}"))
         elif own.moved is not None:
             where = f"last seen at {own.place}" if own.place else "is out"
             found.append(Missing(part, where))
-        elif part.family in _FILLS and (never_out or part.family in sorts_out):
+        elif part.family in SEATED and (never_out or part.family in sorts_out):
             found.append(Missing(part, "was never scanned"))
     return found
 
@@ -85,7 +86,10 @@ def open_fits(state: PieceState) -> list[tuple[Part, str]]:
 def moves_home(state: PieceState) -> list[Move[str, int]]:
     """The fewest moves that bring the parts now in wrong homes into their own."""
     seating = state.seated()
-    homes = {s: _own_seat(state, s) for s in seating.values()}
+    homes = {s: state.of(s).seat for s in seating.values() if state.of(s).where is Where.HOME}
+    for short in seating.values():
+        if short not in homes:
+            homes[short] = _own_seat(state.piece, state.of(short).part, set(homes.values()))
     return moves(seating, homes)
 
 
@@ -117,11 +121,11 @@ def bring_home(
     if at and at > now:
         return _stop(known, "That time is still to come; nothing was recorded.")
     piece, part = known.piece, known.part
-    seat = _seat_meant(known, target)
-    if isinstance(seat, Refused):
-        return _stop(known, seat.sentence)
-    right = seat in _seats(piece, part)
     with change(shop.book, "", now, shop.who, tag) as entry:
+        seat = _seat_meant(known, target, _taken(piece_state(shop, piece), part))
+        if isinstance(seat, Refused):
+            return _stop(known, seat.sentence)
+        right = seat in seats(piece, part)
         fix_numbers(shop, entry, piece)
         key = piece_rows.piece_id(shop.book, tag)
         assert key is not None
@@ -132,8 +136,9 @@ def bring_home(
             kind=MoveKind.HOME if right else MoveKind.PLACE,
             at=at or now,
             who=shop.who,
-            place="" if right else f"{home_name}, not its home",
+            place="" if right else not_its_home(seat),
             home=seat,
+            how=WITH_ITS_HOME if target else SCANNED,
         )
         put = "brought home" if right else f"put into {home_name}, not its home"
         entry.sentence = f"{piece.codename} {part.short} {put}"
@@ -144,22 +149,20 @@ def bring_home(
 def by_elimination(shop: Shop, tag: str) -> Done | Refused:
     """Accept as home the parts that could go nowhere else; they are marked so on the proof.
 
-    A part is told by elimination when no other part of its sort and size is still missing.
+    A part is told by elimination when no other part of its sort and size is still missing, and
+    nothing else was scanned into its home. Equals (legs of a group) need not be told apart.
     """
     piece = shop.piece(tag)
     if piece is None:
         return Refused(f"There is no piece “{tag}” in this book.")
     state = piece_state(shop, piece)
-    open_homes = [m.part for m in missing(state) if m.part.family in _FILLS]
+    left = [m.part for m in missing(state)]
+    open_homes = [p for p in left if p.family in SEATED]
     sizes = Counter(_sort_and_size(piece, p) for p in open_homes)
-    told = [p for p in open_homes if sizes[_sort_and_size(piece, p)] == 1]
+    told = [p for p in open_homes if p.group or sizes[_sort_and_size(piece, p)] == 1]
+    told = [p for p in told if _could_be_home(state, p)]
     if not told:
-        rest = ", ".join(p.short for p in open_homes)
-        return Refused(
-            f"{rest} could sit in each other's homes; scan all but one of each size."
-            if rest
-            else "Nothing is missing."
-        )
+        return Refused(_why_none_told(left, max(sizes.values(), default=0)))
     now = shop.clock()
     names = ", ".join(p.short for p in told)
     key = piece_rows.piece_id(shop.book, tag)
@@ -169,14 +172,17 @@ def by_elimination(shop: Shop, tag: str) -> Done | Refused:
     ) as entry:
         fix_numbers(shop, entry, piece)
         ids = records.part_ids(shop.book, key)
+        taken = set(state.seated())
         for part in told:
+            seat = _own_seat(piece, part, taken)
+            taken.add(seat)
             records.add_movements(
                 entry,
                 [ids[part.short]],
                 kind=MoveKind.HOME,
                 at=now,
                 who=shop.who,
-                home=part.home.number,
+                home=seat,
                 how=ELIMINATION,
             )
     return Done(f"{names} home by elimination.", tag)
@@ -208,14 +214,19 @@ def own_home(known: Known) -> str:
     return f"{known.part.short} lives here: {home_words(known.piece, known.part)}."
 
 
-def _seat_meant(known: Known, target: Known | None) -> int | Refused:
-    """The number of the home meant; 0 for a part whose home is another part or the piece."""
+def _seat_meant(known: Known, target: Known | None, taken: set[int]) -> int | Refused:
+    """The number of the home meant; 0 for a part whose home is another part or the piece.
+
+    `taken` are the homes that other parts sit in: one of several equals takes a free one.
+    """
     piece, part = known.piece, known.part
     assert part is not None
     if target is None:
-        return part.home.number
-    if target.home:
+        return _own_seat(piece, part, taken)
+    if target.home and part.home.kind in (HomeKind.OPENING, HomeKind.CORNER):
         return target.home
+    if target.home:
+        return Refused(f"{part.short} lives {home_words(piece, part)}; scan it alone.")
     assert target.part is not None
     if target.part.short == part.short or _sits_on(piece, part, target.part):
         return part.home.number
@@ -233,16 +244,42 @@ def _sits_on(piece: Piece, part: Part, host: Part) -> bool:
     return on_piece and host.family is Family.CARCASE
 
 
-def _seats(piece: Piece, part: Part) -> set[int]:
+def seats(piece: Piece, part: Part) -> set[int]:
     """The homes that are right for a part: its own, or those of its group."""
     if not part.group:
         return {part.home.number}
     return {p.home.number for p in piece.present if p.group == part.group}
 
 
-def _own_seat(state: PieceState, short: str) -> int:
-    own = state.of(short)
-    return own.seat if own.where is Where.HOME else own.part.home.number
+def not_its_home(seat: int) -> str:
+    """The place of a part in a home that is not its own."""
+    return f"{short_number(Family.HOME, seat)}, not its home"
+
+
+def _own_seat(piece: Piece, part: Part, taken: set[int]) -> int:
+    """The home of a part; of equals the first one free, its own if that is."""
+    own = part.home.number
+    free = sorted(seats(piece, part) - taken)
+    return own if own in free or not free else free[0]
+
+
+def _taken(state: PieceState, part: Part) -> set[int]:
+    return {seat for seat, short in state.seated().items() if short != part.short}
+
+
+def _why_none_told(left: list[Part], alike: int) -> str:
+    names = ", ".join(p.short for p in left)
+    if not left:
+        return "Nothing is missing."
+    if alike > 1:
+        return f"{names} could sit in each other's homes; scan all but one of each size."
+    return f"{names} cannot be told: scan them."
+
+
+def _could_be_home(state: PieceState, part: Part) -> bool:
+    if state.of(part.short).where is Where.WRONG:
+        return False
+    return bool(seats(state.piece, part) - _taken(state, part))
 
 
 def _answer(state: PieceState, part: Part, seat: int, right: bool) -> Outcome:

@@ -17,6 +17,9 @@ from partsbench.store import pieces as piece_rows
 from partsbench.store import records
 from partsbench.store.records import Fit, MoveKind, Movement, StoredMark
 
+SEATED = frozenset({Family.DRAWER, Family.DOOR, Family.LEG})
+"""What fills a home: one to a home. Runners, shelves and the like share the opening with it."""
+
 
 class Where(StrEnum):
     """Where a part is, as far as the records tell."""
@@ -210,18 +213,15 @@ def _where(part: Part, latest: Movement | None, host: PartState | None) -> tuple
         return Where.STAYS, 0
     if latest is None:
         return (host.where if host and host.where is not Where.WRONG else Where.IN), 0
+    seat = latest.home if part.family in SEATED else 0
     if latest.kind is MoveKind.HOME:
-        # Runners stay in the opening that a drawer fills, so they take no seat of their own.
-        return Where.HOME, 0 if part.family is Family.RUNNER else latest.home
+        return Where.HOME, seat
     if latest.kind is MoveKind.PLACE and latest.home:
-        return Where.WRONG, latest.home
+        return Where.WRONG, seat
     return Where.OUT, 0
 
 
 def homes_to_fill(piece: Piece) -> dict[str, Home]:
     """The parts that fill an opening or stand at a corner, with their homes."""
-    return {
-        p.short: p.home
-        for p in piece.present
-        if p.home.kind in (HomeKind.OPENING, HomeKind.CORNER) and p.family is not Family.RUNNER
-    }
+    kinds = (HomeKind.OPENING, HomeKind.CORNER)
+    return {p.short: p.home for p in piece.present if p.home.kind in kinds and p.family in SEATED}

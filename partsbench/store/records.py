@@ -12,6 +12,9 @@ from partsbench.core.piece.codes import Family, short_number
 from partsbench.store.book import Book
 from partsbench.store.journal import Change, text_time, time_text
 
+SCANNED = "scanned"
+"""How a movement was told, unless it says otherwise."""
+
 
 @dataclass(frozen=True, slots=True)
 class StoredMark:
@@ -78,22 +81,24 @@ def movements(book: Book, piece: int, part: int | None = None) -> list[Movement]
     """Movements of a piece, or of one of its parts, in the order of recording."""
     where, value = ("part.id = ?", part) if part is not None else ("part.piece = ?", piece)
     return [
-        Movement(
-            r["id"],
-            _short(r),
-            MoveKind(r["kind"]),
-            r["place"],
-            r["home"],
-            r["how"],
-            text_time(r["at"]),
-            r["who"],
-        )
+        _movement(r)
         for r in book.rows(
             "SELECT movement.*, family, number FROM part "
             f"JOIN movement ON movement.part = part.id WHERE {where} ORDER BY movement.id",
             (value,),
         )
     ]
+
+
+def movement(book: Book, key: int) -> Movement:
+    """One movement by its row id."""
+    found = book.row(
+        "SELECT movement.*, family, number FROM movement "
+        "JOIN part ON part.id = movement.part WHERE movement.id = ?",
+        (key,),
+    )
+    assert found is not None, f"no movement {key}"
+    return _movement(found)
 
 
 def mark(book: Book, key: int) -> StoredMark:
@@ -211,7 +216,7 @@ def add_movements(
     who: str,
     place: str = "",
     home: int = 0,
-    how: str = "scanned",
+    how: str = SCANNED,
 ) -> None:
     change.insert_all(
         "movement",
@@ -283,6 +288,19 @@ def _mark(row: Any) -> StoredMark:
         row["who"],
         row["note"],
         bool(row["insisted"]),
+    )
+
+
+def _movement(row: Any) -> Movement:
+    return Movement(
+        row["id"],
+        _short(row),
+        MoveKind(row["kind"]),
+        row["place"],
+        row["home"],
+        row["how"],
+        text_time(row["at"]),
+        row["who"],
     )
 
 

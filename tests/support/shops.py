@@ -1,0 +1,90 @@
+"""Shops for tests: a clock that is set, and the invented jobs Heron, Quill and Larch."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import UTC, datetime, timedelta
+from pathlib import Path
+
+from partsbench.core.outcomes import Refused
+from partsbench.core.piece.piece import Piece
+from partsbench.services.pieces import lay_out, take_in
+from partsbench.services.shop import Shop, open_shop
+
+MORNING = datetime(2026, 11, 24, 9, 0, tzinfo=UTC)
+
+
+@dataclass
+class SetClock:
+    """A clock that stands still until it is moved."""
+
+    now: datetime = MORNING
+
+    def __call__(self) -> datetime:
+        return self.now
+
+    def forward(self, **span: float) -> datetime:
+        """Move on by `minutes=5`, `hours=2`…"""
+        self.now += timedelta(**span)
+        return self.now
+
+
+def shop_at(path: Path, clock: SetClock | None = None, who: str = "") -> Shop:
+    shop = open_shop(path, clock or SetClock(), who)
+    assert isinstance(shop, Shop), shop
+    return shop
+
+
+def heron(shop: Shop, *, equal_legs: bool = False) -> Piece:
+    """A chest of 2 + 2 + 3 drawers on four legs, D1 and D3 painted, D2 stained, one pull each."""
+    return made(
+        lay_out(
+            shop,
+            "Heron",
+            "2 2 3",
+            title="tall chest",
+            legs=4,
+            equal_legs=equal_legs,
+            pulls=1,
+            top=True,
+            paths=[("paint", ["D1", "D3"]), ("stain", ["D2", "top"])],
+        )
+    )
+
+
+def quill(shop: Shop) -> Piece:
+    """Seven drawers numbered exactly like Heron's."""
+    return made(lay_out(shop, "Quill", "2 2 3", title="resale chest"))
+
+
+TALL_CHEST = """
+codename = "Heron"
+title = "tall chest"
+legs = 4
+pulls = 1
+front.map = ["D1 D1 D2 D2", "G1 G1 D3 D3"]
+behind = { G1 = [1, 1] }
+"""
+
+
+def tall_chest(shop: Shop, folder: Path) -> Piece:
+    """Drawers D1, D2, D3 and a door G1 that hides D4 and D5; four legs, a pull each."""
+    file = folder / "tall_chest.toml"
+    file.write_text(TALL_CHEST, encoding="utf-8")
+    pieces = take_in(shop, file)
+    assert isinstance(pieces, list), pieces
+    return pieces[0]
+
+
+def made(answer: Piece | Refused) -> Piece:
+    assert isinstance(answer, Piece), answer
+    return answer
+
+
+def code(piece: Piece, short: str) -> str:
+    """The code on the label of a part or, for `H5`, of a home."""
+    if short.startswith("H"):
+        return str(piece.home_code(int(short[1:])))
+    part = piece.part(short)
+    assert part is not None, f"{piece.codename} has no {short}"
+    return str(piece.code(part))
