@@ -1,0 +1,184 @@
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import timedelta
+
+import pytest
+
+from partsbench.core.finish.advice import CLOSING_DRAWERS, FITTING_PULLS, WARNINGS
+from partsbench.core.finish.cups import Cup, Poured
+from partsbench.core.finish.findings import Level
+from partsbench.core.finish.holds import findings
+from partsbench.core.finish.loops import RAGS, Loop
+from partsbench.core.finish.masks import Mask, MaskState
+from partsbench.core.finish.products import TinCard
+from partsbench.core.finish.situation import FaceFacts, Mixes, Room, Situation
+from partsbench.core.finish.steps import FinishPath
+from partsbench.core.finish.waits import Shop
+from tests.support.faces import PRODUCTS, SHOP, START, at, path, step, through, words
+
+PAINT = path("paint")
+STAIN = path("stain")
+
+
+def doing(now, key, when="90 d", **known) -> Situation:
+    facts = FaceFacts("D3 front", **known.pop("facts", {}))
+    return Situation(now, step(now.path, key), at(when), **{"shop": SHOP, "facts": facts, **known})
+
+
+def warned(situation: Situation) -> list[str]:
+    return words(findings(situation, WARNINGS))
+
+
+def changed(on: FinishPath, key: str, **changes) -> FinishPath:
+    steps = tuple(replace(s, **changes) if s.key == key else s for s in on.steps)
+    return replace(on, steps=steps)
+
+
+def cup(key: str = "U1", lot: str = "A1", **changes) -> Cup:
+    made = {"key": key, "name": "blue", "poured": (Poured("blue", lot, 1),), "made": START}
+    return Cup(**{**made, "strained": True, **changes})
+
+
+QUIET = doing(through(PAINT, "sand_220"), "colour_2", mixes=Mixes(cup()))
+
+
+def test_an_ordinary_coat_is_not_talked_about():
+    assert warned(QUIET) == []
+
+
+def test_sanding_too_fine_before_stain():
+    fine = changed(STAIN, "sand_220", grit=320)
+    assert "too fine before stain" in warned(doing(through(fine, "sand_220"), "stain"))
+    assert warned(doing(through(STAIN, "sand_220"), "stain")) == []
+
+
+def test_a_grit_jump_on_bare_wood():
+    jump = changed(STAIN, "sand_150", grit=80)
+    assert "grit jump" in warned(doing(through(jump, "sand_150"), "sand_220"))
+    assert warned(doing(through(STAIN, "sand_150"), "sand_220")) == []
+    coated = changed(PAINT, "sand_220", grit=150)
+    assert warned(doing(through(coated, "colour_2"), "sand_400")) == []
+
+
+def test_filler_on_a_face_to_be_stained():
+    fill = replace(step(PAINT, "fill"), optional=False)
+    place = STAIN.index("sand_150")
+    stained = replace(STAIN, steps=(*STAIN.steps[:place], fill, *STAIN.steps[place:]))
+    assert "filler under stain" in warned(doing(through(stained, "rinse"), "fill"))
+    assert warned(doing(through(PAINT, "rinse"), "fill")) == []
+
+
+def test_bleeding_wood_without_a_barrier():
+    bare = doing(through(PAINT, "sand_150"), "colour_1", facts={"bleeds": True})
+    assert "may bleed" in warned(bare)
+    primed = through(path("paint", "bleeds"), "prime")
+    assert "may bleed" not in warned(doing(primed, "colour_1", facts={"bleeds": True}))
+    barred = through(path("shellac_paint"), "scuff_barrier")
+    assert "may bleed" not in warned(doing(barred, "colour_1", facts={"bleeds": True}))
+
+
+def test_silicone_without_barrier_or_patch():
+    now = through(PAINT, "sand_150")
+    assert "silicone" in warned(doing(now, "colour_1", facts={"silicone": True}))
+    tried = {"silicone": True, "tested_patch": True}
+    assert "silicone" not in warned(doing(now, "colour_1", facts=tried))
+
+
+def test_a_thick_coat_first_on_an_upright_face():
+    thick = changed(PAINT, "colour_1", thickness="full")
+    now = through(thick, "sand_150")
+    assert "thick coat first" in warned(doing(now, "colour_1"))
+    assert "thick coat first" not in warned(doing(now, "colour_1", facts={"upright": False}))
+    assert "thick coat first" not in warned(doing(through(PAINT, "sand_400"), "colour_3"))
+
+
+def mixes(**known) -> Situation:
+    tin = TinCard("blue", "paint_water", thin_most=10)
+    return replace(QUIET, shop=Shop(PRODUCTS, {"paint_water": tin}), mixes=Mixes(**known))
+
+
+@pytest.mark.parametrize(
+    ("rule", "known"),
+    [
+        ("thinned too far", {"cup": cup(thinned=15)}),
+        ("not strained", {"cup": cup(strained=False)}),
+        ("second lot in a row", {"cup": cup(lot="B2"), "row": (cup("U0"),)}),
+        ("tint changed", {"cup": cup(tint=5), "before": (cup("U0", tint=8),)}),
+        ("sheen changed", {"cup": cup(sheen="gloss"), "before": (cup("U0", sheen="satin"),)}),
+        ("over its pot life", {"cup": cup(pot_life=timedelta(hours=2))}),
+    ],
+)
+def test_what_is_wrong_with_a_cup(rule, known):
+    assert warned(mixes(**known)) == [rule]
+
+
+def test_a_cup_like_the_ones_before_it_is_let_pass():
+    same = cup("U2", tint=5, sheen="satin", thinned=10)
+    before = (cup("U1", tint=5, sheen="satin"),)
+    assert warned(mixes(cup=same, before=before, row=before)) == []
+
+
+def test_thin_veneer_is_not_sanded_a_third_time_without_a_word():
+    now = through(STAIN, "rinse")
+    veneer = {"veneer": True, "sand_backs": 2}
+    assert "veneer sanded back" in warned(doing(now, "sand_150", facts=veneer))
+    assert warned(doing(now, "sand_150", facts={**veneer, "sand_backs": 1})) == []
+    assert warned(doing(now, "sand_150", facts={**veneer, "veneer": False})) == []
+
+
+def test_tape_over_its_rating_is_told_by_how_much():
+    tape = Mask("M1", "D3 front", ("rails",), at("0 h"), rating=timedelta(days=3))
+    (found,) = findings(replace(QUIET, now=at("5 d"), masks=(tape,)), WARNINGS)
+    assert found.reason == "the tape is 2 d over its rating"
+    assert warned(replace(QUIET, now=at("2 d"), masks=(tape,))) == []
+
+
+def test_a_straggler_before_its_topcoat():
+    now = through(PAINT, "colour_3", "89 d 12 h")
+    assert "straggler" in warned(doing(now, "topcoat_1", siblings=(3, 4)))
+    assert warned(doing(now, "topcoat_1", siblings=(3, 3))) == []
+
+
+def test_rags_are_asked_about():
+    loop = Loop("", at("0 h"), RAGS, None)
+    assert warned(replace(QUIET, rags=loop)) == ["rags not answered"]
+
+
+def test_wet_sanding_on_bare_wood_or_filler():
+    bare = through(PAINT, "rinse")
+    assert "wet sanding on bare wood" in warned(doing(bare, "sand_150", wet=True))
+    coated = through(PAINT, "colour_1")
+    assert warned(doing(coated, "sand_220", wet=True)) == []
+
+
+def test_dust_in_a_room_with_tacky_faces_names_them_and_how_long():
+    room = Room(20, 50, 9.3, tacky={"D7 front": at("91 d"), "D1 front": at("89 d")})
+    now = through(PAINT, "colour_1")
+    (found,) = findings(doing(now, "sand_220", room=room), WARNINGS)
+    assert found.reason == "D7 front in this room: tacky for another 24 h"
+    assert warned(doing(through(PAINT, "sand_220"), "colour_2", room=room)) == []
+
+
+def test_advice_before_the_first_colour_coat():
+    first = doing(through(PAINT, "sand_150", "89 d 20 h"), "colour_1",
+                  neighbours={"top": MaskState.MASKED}, facts={"repairs_open": True})  # fmt: skip
+    found = findings(first, WARNINGS)
+    assert words(found) == ["test patch", "one mix", "repairs first"]
+    assert {f.level for f in found} == {Level.ADVISE}
+
+
+def test_pulls_wait_for_handling_and_drawers_for_touching():
+    done = doing(through(PAINT, "topcoat_2", "0 h"), "topcoat_2", "20 h")
+    assert words(findings(done, FITTING_PULLS)) == ["pulls before handling time"]
+    later = replace(done, now=at("30 h"))
+    assert findings(later, FITTING_PULLS) == ()
+    assert words(findings(later, CLOSING_DRAWERS)) == ["closed before touching time"]
+    assert findings(replace(done, now=at("7 d")), CLOSING_DRAWERS) == ()
+
+
+def test_each_warning_has_a_source_and_none_holds():
+    rules = (*WARNINGS, *FITTING_PULLS, *CLOSING_DRAWERS)
+    assert all(r.source.text for r in rules)
+    assert Level.HOLD not in {r.level for r in rules}
+    assert len({r.name for r in rules}) == len(rules)

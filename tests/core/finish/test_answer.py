@@ -1,0 +1,213 @@
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import datetime, timedelta
+from itertools import pairwise
+
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from partsbench.core.finish.answer import Decision, decide, recovery_mark
+from partsbench.core.finish.products import TinCard, TinWait
+from partsbench.core.finish.progress import Mark, MarkKind, may_mark, progress
+from partsbench.core.finish.situation import FaceFacts, Lead, Situation
+from partsbench.core.finish.steps import FinishPath, Step
+from partsbench.core.finish.waits import Shop
+from partsbench.core.outcomes import Answer
+from tests.support.faces import (
+    PRODUCTS,
+    SHOP,
+    START,
+    at,
+    damp,
+    face,
+    hours,
+    path,
+    step,
+    through,
+)
+
+PAINT = path("paint")
+STAIN = path("stain", "conditioner_oil")
+
+
+def asked(now, key, when, shop=SHOP, **facts) -> Situation:
+    return Situation(now, step(now.path, key), at(when), shop, FaceFacts("D3 front", **facts))
+
+
+def test_wait_says_until_when_why_and_whose_figure():
+    said = decide(asked(through(PAINT, "colour_3"), "topcoat_1", "2 h"))
+    assert (said.answer, said.until) == (Answer.WAIT, at("12 h"))
+    assert said.because == "Colour coat 3, fuller first needs 12 h"
+    assert "overnight" in said.source
+    assert "from memory" in said.source
+    assert [f.rule for f in said.held] == ["not dry yet"]
+
+
+def test_wait_by_the_users_own_tin_names_it():
+    tin = TinCard("the blue paint", "paint_water", {"recoat": TinWait(hours("4 h"))})
+    shop = Shop(PRODUCTS, {"paint_water": tin})
+    said = decide(asked(through(PAINT, "colour_3"), "topcoat_1", "2 h", shop))
+    assert (said.until, said.source) == (at("4 h"), "your tin card for the blue paint: 4 h")
+
+
+def test_go_says_until_when_the_window_stays_open():
+    said = decide(asked(through(STAIN, "condition"), "stain", "6 min"))
+    assert (said.answer, said.until) == (Answer.GO, at("10 min"))
+    assert said.because == "Stain, in sections must follow Conditioner, the kind that is stained " \
+        "over wet within 10 min"  # fmt: skip
+    assert said.held == ()
+
+
+def test_go_without_an_end_says_what_has_dried():
+    said = decide(asked(through(PAINT, "colour_1"), "sand_220", "5 h"))
+    assert (said.answer, said.until) == (Answer.GO, None)
+    assert said.because.endswith("that has passed")
+    fresh = decide(asked(face(PAINT), "wash", "0 h"))
+    assert (fresh.answer, fresh.because, fresh.source) == (
+        Answer.GO,
+        "nothing under it has to dry",
+        "",
+    )
+
+
+def test_late_says_the_way_back_and_moves_the_face_there():
+    situation = asked(through(STAIN, "condition"), "stain", "11 min")
+    said = decide(situation)
+    assert (said.answer, said.until) == (Answer.LATE, None)
+    assert "sand back to bare wood" in said.because
+    assert "engineerfix.com says 30 min to 2 h" in said.source
+    mark = recovery_mark(said, situation)
+    assert mark == Mark("sand_150", at("11 min"), MarkKind.SENT_BACK)
+    assert not may_mark(STAIN, situation.at.history, mark.step, mark.kind)
+
+
+def test_late_for_a_topcoat_goes_on_to_a_scuff_and_back_nowhere():
+    now = through(PAINT, "colour_3")
+    situation = asked(now, "topcoat_1", "30 h")
+    said = decide(situation)
+    assert said.answer is Answer.LATE
+    assert said.recover.step == "scuff_400"
+    assert recovery_mark(said, situation) is None
+    assert decide(asked(now, "scuff_400", "30 h")).answer is Answer.GO
+    scuffed = progress(PAINT, [*now.history, Mark("scuff_400", at("30 h"))])
+    assert decide(asked(scuffed, "topcoat_1", "31 h")).answer is Answer.GO
+
+
+def test_a_hold_that_only_a_person_can_lift_stops_before_any_wait():
+    said = decide(asked(through(PAINT, "rinse"), "sand_150", "1 h", lead=Lead.UNKNOWN))
+    assert (said.answer, said.until) == (Answer.STOP, None)
+    assert "lead" in said.because
+    assert "local rules" in said.source
+
+
+def test_a_room_that_leaves_no_time_is_told_with_the_wait():
+    said = decide(asked(through(PAINT, "colour_3"), "topcoat_1", "2 h", damp(3)))
+    assert (said.answer, said.until) == (Answer.WAIT, at("36 h"))
+    assert said.because.endswith("it will be too late before it is ready")
+
+
+def test_warnings_do_not_change_the_word():
+    said = decide(asked(through(PAINT, "sand_150"), "colour_1", "5 h", bleeds=True))
+    assert said.answer is Answer.GO
+    assert "may bleed" in [f.rule for f in said.warnings]
+
+
+@dataclass
+class Bench:
+    """A face on which whatever is not held gets recorded; late ones are moved as told."""
+
+    path: FinishPath
+    marks: list[Mark]
+    now: datetime
+
+    def scan(self, key: str) -> Decision | None:
+        if may_mark(self.path, self.marks, key):
+            return None
+        known = progress(self.path, self.marks)
+        situation = Situation(known, step(self.path, key), self.now, SHOP)
+        said = decide(situation)
+        if not said.held:
+            self.marks.append(Mark(key, self.now))
+        elif back := recovery_mark(said, situation):
+            self.marks.append(back)
+        return said
+
+
+def table(on: FinishPath) -> dict[tuple[str, str], tuple[timedelta | None, timedelta | None]]:
+    """What the path table says of each pair of steps, read straight from it."""
+    found = {}
+    for place, after in enumerate(on.steps):
+        for before in on.steps[:place]:
+            named = next((a for a in after.after if a.step == before.key), None)
+            ends = (named or before).earliest, (named or before).latest
+            mends = named is None and before.missed and before.missed.step == after.key
+            found[before.key, after.key] = (ends[0], None if mends else ends[1])
+    return found
+
+
+def followed(on: FinishPath, standing: list[Mark]) -> list[tuple[Mark, Mark]]:
+    """Pairs of standing marks that the table binds: neighbours, and steps named in `after`."""
+    pairs = list(pairwise(standing))
+    for i, mark in enumerate(standing):
+        wanted = on.step(mark.step)
+        named = {a.step for a in wanted.after}
+        pairs += [(m, mark) for m in standing[:i] if m.step in named]
+    return pairs
+
+
+SCANS = st.lists(
+    st.tuples(st.integers(0, 30), st.sampled_from([1, 7, 12, 60, 300, 1500, 4500])),
+    min_size=20,
+    max_size=80,
+)
+CASES = st.sampled_from(
+    [
+        path("paint", "seam"),
+        path("stain", "seam", "conditioner_oil", "old_finish"),
+        path("stain", "conditioner_water"),
+        path("dye_stain"),
+        path("chalk_wax"),
+        path("shellac_paint", "third_topcoat"),
+    ]
+)
+
+
+@settings(deadline=None)
+@given(CASES, SCANS)
+def test_no_order_of_scans_reaches_a_state_that_the_path_table_forbids(on, scans):
+    bench = Bench(on, [], START)
+    allowed = table(on)
+    for pick, minutes in scans:
+        bench.now += timedelta(minutes=minutes)
+        now = progress(on, bench.marks)
+        likely: tuple[Step, ...] = now.choices if pick % 3 else on.steps
+        bench.scan(likely[pick % len(likely)].key if likely else on.steps[0].key)
+        standing = list(progress(on, bench.marks).done)
+        places = [on.index(m.step) for m in standing]
+        assert places == sorted(set(places))
+        passed = set(range(places[-1])) - set(places) if places else set()
+        assert all(on.steps[i].optional for i in passed)
+        for before, after in followed(on, standing):
+            earliest, latest = allowed[before.step, after.step]
+            gone = after.at - before.at
+            assert earliest is None or gone >= earliest, (before, after)
+            missed = next(
+                (a.missed for a in on.step(after.step).after if a.step == before.step), None
+            )
+            with_care = missed is not None and missed.step == after.step
+            assert latest is None or gone <= latest or with_care, (before, after)
+
+
+def test_a_patient_bench_brings_every_path_to_its_end():
+    """The gate above is no wall: waiting as told, each path can be finished."""
+    for on in (path("paint"), STAIN, path("clear"), path("dye_stain"), path("chalk_wax")):
+        bench = Bench(on, [], START)
+        for _ in range(200):
+            due = progress(on, bench.marks).next
+            if due is None:
+                break
+            said = bench.scan(due.key)
+            assert said.answer in (Answer.GO, Answer.WAIT), said
+            bench.now = max(bench.now, said.until) if said.answer is Answer.WAIT else bench.now
+        assert progress(on, bench.marks).finished, on.key

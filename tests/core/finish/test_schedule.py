@@ -1,0 +1,143 @@
+from __future__ import annotations
+
+from datetime import timedelta
+
+from hypothesis import given
+from hypothesis import strategies as st
+
+from partsbench.core.finish.clocks import window
+from partsbench.core.finish.masks import seam_order
+from partsbench.core.finish.products import TinCard, TinWait
+from partsbench.core.finish.schedule import Schedule, cost_of_missing, remaining, schedule
+from partsbench.core.finish.steps import Operation
+from partsbench.core.finish.stn import Impossible
+from partsbench.core.finish.waits import Shop
+from tests.support.faces import PRODUCTS, SHOP, at, damp, face, hours, path, step, through
+
+PAINT = path("paint")
+STAIN = path("stain", "conditioner_oil")
+
+
+def planned(found, key):
+    assert isinstance(found, Schedule), found
+    return next(p for p in found.planned if p.step.key == key)
+
+
+def test_a_finished_face_has_nothing_left_to_plan():
+    found = schedule({"D1": through(PAINT, "topcoat_2")}, at("0 h"), SHOP)
+    assert found == Schedule(())
+    assert found.ends is None
+
+
+def test_steps_follow_with_their_waits_and_working_times():
+    found = schedule({"D1": through(PAINT, "colour_3", "0 h")}, at("1 h"), SHOP)
+    first = planned(found, "topcoat_1")
+    assert (first.starts, first.start_by) == (at("12 h"), at("24 h"))
+    assert first.ends == at("12 h") + timedelta(minutes=2)
+    assert planned(found, "sand_between_1").starts == first.ends + hours("4 h")
+    assert [p.step.key for p in found.of("D1")] == ["topcoat_1", "sand_between_1", "topcoat_2"]
+
+
+def test_the_shops_own_pace_is_used():
+    own = {Operation.TOPCOAT: [20.0, 20.0, 20.0]}
+    found = schedule({"D1": through(PAINT, "colour_3")}, at("1 h"), SHOP, own=own)
+    first = planned(found, "topcoat_1")
+    assert first.ends - first.starts == timedelta(minutes=20)
+
+
+def test_a_conditioner_is_not_planned_so_early_that_its_window_closes():
+    found = schedule({"top": through(STAIN, "sand_220")}, at("1 h"), SHOP)
+    conditioned, stained = planned(found, "condition"), planned(found, "stain")
+    assert hours("5 min") <= stained.starts - conditioned.ends <= hours("10 min")
+
+
+def test_a_window_that_has_closed_is_impossible_and_says_why():
+    found = schedule({"D1": through(PAINT, "colour_3", "0 h")}, at("30 h"), SHOP)
+    assert isinstance(found, Impossible)
+    assert "must follow Colour coat 3, fuller within 24 h" in found.sentence
+    assert "can not start in the past" in found.sentence
+
+
+def test_a_damp_room_that_leaves_no_time_is_impossible_and_says_so():
+    found = schedule({"D1": through(PAINT, "colour_3", "0 h")}, at("1 h"), damp(3))
+    assert isinstance(found, Impossible)
+    assert "36 h (3.0 times, for the room's air)" in found.sentence
+    assert "D1: Tinted topcoat 1, thin must follow" in found.sentence
+
+
+def test_two_tins_that_leave_no_time_are_named_by_their_figures():
+    tin = TinCard("blue", "paint_water", {"recoat": TinWait(hours("20 h"), hours("20 h"))})
+    shop = Shop(PRODUCTS, {"paint_water": tin})
+    assert isinstance(schedule({"D1": through(PAINT, "colour_3")}, at("1 h"), shop), Schedule)
+
+
+def test_a_seam_orders_two_faces():
+    top, rails = path("stain", "seam"), path("paint", "seam")
+    faces = {"top": through(top, "wipe", "0 h"), "rails": through(rails, "sand_150", "0 h")}
+    orders = seam_order("top", top, "rails", rails)
+    alone = schedule(faces, at("0 h"), SHOP)
+    found = schedule(faces, at("0 h"), SHOP, orders)
+    assert isinstance(alone, Schedule)
+    # The rails' scuff goes stale after a day, and the stain bears tape after a day and the masking
+    # takes ten minutes: these two together can not be, which is worth knowing before the evening.
+    assert isinstance(found, Impossible)
+    assert "top is masked before rails gets Colour coat 1, thin" in found.sentence
+    fresh = {**faces, "rails": through(rails, "rinse", "0 h")}
+    found = schedule(fresh, at("0 h"), SHOP, orders)
+    assert planned(found, "colour_1").starts >= planned(found, "mask").ends
+    unmask = next(p for p in found.of("top") if p.step.key == "unmask")
+    last = next(p for p in found.of("rails") if p.step.key == "topcoat_2")
+    assert unmask.starts >= last.ends
+
+
+def test_missing_the_conditioner_costs_the_way_back_to_bare_wood():
+    now = through(STAIN, "condition", "0 h")
+    found = cost_of_missing(now, window(now, step(STAIN, "stain"), SHOP), SHOP)
+    assert found.step == "sand_150"
+    assert "sand back" in found.say
+    # Two sandings of 6 min and a conditioner of 2, and its soak of 5 min.
+    assert found.added == timedelta(minutes=19)
+    assert found.ends > at("72 h")
+
+
+def test_missing_a_recoat_window_costs_a_scuff():
+    now = through(PAINT, "colour_3", "0 h")
+    found = cost_of_missing(now, window(now, step(PAINT, "topcoat_1"), SHOP), SHOP)
+    assert (found.step, found.added) == ("scuff_400", timedelta(minutes=3))
+
+
+def test_what_never_closes_costs_nothing():
+    now = through(PAINT, "colour_1")
+    assert cost_of_missing(now, window(now, step(PAINT, "sand_220"), SHOP), SHOP) is None
+
+
+@given(
+    st.sampled_from([s.key for s in PAINT.steps if not s.optional]),
+    st.floats(1, 1.9),
+    st.floats(1, 1.9),
+)
+def test_plans_never_get_earlier_when_the_air_gets_worse(last, one, other):
+    better, worse = sorted((one, other))
+    faces = {"D1": through(PAINT, last, "0 h")}
+    good, bad = (schedule(faces, at("0 h"), damp(f)) for f in (better, worse))
+    assert isinstance(good, Schedule)
+    assert isinstance(bad, Schedule)
+    for a, b in zip(good.planned, bad.planned, strict=True):
+        assert a.step == b.step
+        assert a.starts <= b.starts
+
+
+@given(st.sampled_from([s.key for s in STAIN.steps if not s.optional]))
+def test_a_plan_keeps_every_window_of_its_own_steps(last):
+    now = through(STAIN, last, "0 h")
+    found = schedule({"top": now}, at("0 h"), SHOP)
+    assert isinstance(found, Schedule)
+    assert [p.step for p in found.planned] == list(remaining(now))
+    for p in found.planned:
+        assert p.start_by is None or p.starts <= p.start_by
+
+
+def test_face_names_do_not_mix():
+    faces = {"D1": face(PAINT), "D2": through(PAINT, "rinse")}
+    found = schedule(faces, at("0 h"), SHOP)
+    assert len(found.of("D1")) == len(found.of("D2")) + 2
