@@ -29,6 +29,8 @@ TOO_BIG_MM = 1.5
 """A drawer larger than its opening by more than this does not go in, season or not."""
 MARK_FEE = 4.0
 WEAR_FEE = 1.0
+SAID = 3
+"""More pairs than this are counted, not read out."""
 SHUT_OUT = 10_000.0
 """Cost of a match that cannot be."""
 
@@ -112,8 +114,10 @@ class Matches:
             return self.matches[0].say(measures)
         clear = sum(m.home is not None and m.told_apart for m in self.matches)
         said = f"{clear} of {len(self.matches)} orphans have one clear home."
-        for one, other in self.ambiguous:
+        for one, other in self.ambiguous[:SAID]:
             said += f" {one} and {other} cannot be told apart."
+        if len(self.ambiguous) > SAID:
+            said += f" Nor can {len(self.ambiguous) - SAID} more pairs."
         return f"{said} {self.next_measurement.sentence}" if self.next_measurement else said
 
     @property

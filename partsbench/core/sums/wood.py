@@ -113,7 +113,7 @@ class Movement:
         return self.change_mm / units.MM_PER_INCH
 
     def say(self, measures: units.Measures = units.Measures.METRIC) -> str:
-        """`180 mm of walnut, black, may grow about 2.0 mm from 8 to 12 % moisture.`"""
+        """`180 mm of walnut, black may grow about 2.0 mm from 8 to 12 % moisture.`"""
         size = units.show_length(self.size_mm, measures)
         span = f"from {self.start:g} to {self.end:g} % moisture"
         change = units.show_gap(abs(self.change_mm), measures)

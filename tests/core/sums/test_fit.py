@@ -14,6 +14,7 @@ from partsbench.core.sums.fit import (
     Edge,
     Ends,
     Fit,
+    Gaps,
     Measured,
     Paint,
     Play,
@@ -137,3 +138,22 @@ def test_nothing_measured_and_seasons_the_wrong_way_round(walnut: Season) -> Non
     assert "neither width nor height" in refused(fit(Measured(), SIX_COATS, WANTED))
     wrong = replace(walnut, dry=12, damp=6)
     assert "damper than the damp one" in refused(fit(LOOSE, SIX_COATS, WANTED, wrong))
+
+
+def test_moistures_that_cannot_be(walnut: Season) -> None:
+    for season in (replace(walnut, dry=-1), replace(walnut, damp=40), replace(walnut, measured=31)):
+        assert "moisture at the" in refused(fit(LOOSE, SIX_COATS, WANTED, season))
+
+
+def test_only_a_height_was_measured(walnut: Season) -> None:
+    tall = Measured(opening_height=Ends(184, 183), drawer_height=Ends(180, 181))
+    answer = answered(Fit, fit(tall, Paint(0.1), WANTED, walnut))
+    assert answer.now == Gaps(None, 2.0)
+    assert answer.sentence.endswith(
+        "0.4 mm too little is left at the top. Leave the top and bottom edges bare. "
+        "Plane 0.5 mm off the top edge before painting."
+    )
+    waxed = answered(Fit, fit(replace(tall, opening_height=Ends(185.3, 185.3)), Paint(0), WANTED))
+    assert waxed.fits
+    tight = fit(replace(LOOSE, opening_width=Ends(600.6, 600.6)), Paint(0), WANTED)
+    assert answered(Fit, tight).sentence.endswith("Tight: wax both sides.")

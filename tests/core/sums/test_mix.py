@@ -51,6 +51,8 @@ def test_a_face_larger_than_a_cup_is_shared_out() -> None:
     answer = answered(Mix, how_much([Surface("top", 1.0)], 65, 65, 60))
     assert [load.faces for load in answer.loads] == [("top (1 of 2)",), ("top (2 of 2)",)]
     assert [load.ml for load in answer.loads] == [pytest.approx(50)] * 2
+    one = answered(Mix, how_much([Surface("top", 0.5)], 65, 65, 60))
+    assert one.sentence == "A coat on 0.5 m² needs 50 ml, 1 cup of 60 ml."
 
 
 @given(

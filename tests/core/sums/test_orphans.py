@@ -100,6 +100,50 @@ def test_known_pairs_tell_the_usual_play() -> None:
     assert answered(Matches, match([tight], homes)).matches[0].home == "loose"
 
 
+def test_openings_not_yet_measured_are_asked_for() -> None:
+    """Depths of the three known openings spread by 4 mm: worth more than the left heights."""
+    orphan = drawer("the orphan", width=599)
+    homes = [
+        drawer("opening 4", width=601),
+        drawer("opening 5", width=601),
+        drawer("opening 7", width=640, depth=400, left_height=150),
+        drawer("opening 8", width=640, depth=404, left_height=150.1),
+        drawer("opening 9", width=640, depth=396, left_height=150.2),
+    ]
+    answer = answered(Matches, match([orphan], homes))
+    assert answer.next_measurement is not None
+    assert answer.next_measurement.sentence == (
+        "Measure the depth of the orphan and opening 4 and opening 5."
+    )
+    assert answer.next_measurement.expected_margin == pytest.approx(32 / 3)
+    few = answered(Matches, match([orphan], [*homes[:2], drawer("opening 7", depth=400)]))
+    assert few.next_measurement is not None
+    assert few.next_measurement.size == "depth"
+
+
+def test_the_best_measurement_of_several_orphans_is_said_once() -> None:
+    orphans = [drawer("A", width=599), drawer("B", width=599)]
+    homes = [drawer("1", width=601, depth=400), drawer("2", width=601, depth=410)]
+    said = answered(Matches, match(orphans, homes)).sentence
+    assert said == (
+        "0 of 2 orphans have one clear home. A and B cannot be told apart. Measure the depth of A."
+    )
+
+
+def test_many_pairs_are_counted_not_read_out() -> None:
+    orphans = [drawer(f"D{i}", width=599) for i in range(5)]
+    homes = [drawer(f"{i}", width=601) for i in range(5)]
+    answer = answered(Matches, match(orphans, homes))
+    assert len(answer.ambiguous) == 10
+    assert "Nor can 7 more pairs." in answer.sentence
+
+
+def test_an_orphan_left_over_is_no_pair() -> None:
+    orphans = [drawer("A", width=599), drawer("B", width=599)]
+    answer = answered(Matches, match(orphans, [drawer("1", width=601)]))
+    assert answer.ambiguous == ()
+
+
 @given(st.permutations(range(8)), st.lists(st.floats(-0.3, 0.3), min_size=8, max_size=8))
 def test_drawers_that_differ_enough_all_find_home(order: list[int], error: list[float]) -> None:
     homes = [drawer(f"{i}", width=500 + 5 * i) for i in range(8)]

@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from itertools import permutations
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from partsbench.core.sums.rings import BENCH, Bench, Move, moves, places_needed, rings, sentence
@@ -83,6 +83,7 @@ def messes(draw: st.DrawFn) -> tuple[dict[int, int], dict[int, int], int]:
     return dict(zip(range(seated), parts, strict=False)), homes_of, draw(st.integers(1, 2))
 
 
+@settings(deadline=None)  # the search that checks it may take its time
 @given(messes())
 def test_empty_homes_parts_on_the_bench_and_strangers(
     mess: tuple[dict[int, int], dict[int, int], int],

@@ -64,6 +64,8 @@ def test_the_switch_decides_what_a_bare_number_is() -> None:
         ("876 kg", "no unit of opening width"),
         ("1e3", "'e3' at character 2"),
         ("1,250", "two ways"),
+        ("2' x in", "from character 1"),
+        ("x ft 3 in", "from character 1"),
         ("9" * 400, "too long"),
         ("9" * 5000 + "/2", "too long"),
     ],
@@ -161,6 +163,11 @@ def test_any_text_is_a_finite_measure_or_a_refusal(typed: str) -> None:
 )
 def test_no_more_digits_than_a_figure_has(value: float, digits: int, text: str) -> None:
     assert units.significant(value, digits) == text
+
+
+def test_a_fraction_needs_a_denominator() -> None:
+    with pytest.raises(ValueError, match="no fraction"):
+        units.inches_text(10, 0)
 
 
 def test_showing_in_either_measure() -> None:
