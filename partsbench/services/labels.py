@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING
 
 from partsbench.core.outcomes import Done, Refused
 from partsbench.core.piece.codes import Family, next_generation, parse_short
@@ -16,6 +17,10 @@ from partsbench.services.shop import Shop, find_short, writing
 from partsbench.store import pieces as piece_rows
 from partsbench.store import records
 from partsbench.store.journal import change
+
+if TYPE_CHECKING:
+    from partsbench.paper.labels import LabelContent
+    from partsbench.paper.sheets import Stock
 
 COPIES_ON_A_LABEL = 2
 USUAL_STOCK = "plain-a4"
@@ -35,6 +40,28 @@ class Sheet:
     keys: tuple[LabelKey, ...]
 
 
+@dataclass(frozen=True, slots=True)
+class SheetPlan:
+    """All that is needed to draw a sheet of labels, read from the book beforehand."""
+
+    tag: str
+    contents: tuple[LabelContent, ...]
+    stock: Stock
+    start: int
+    offset: tuple[float, float]
+    note: str
+    keys: tuple[LabelKey, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class SheetShape:
+    """A page of label stock in mm: its size, and x, y, width and height of each label in order."""
+
+    width: float
+    height: float
+    labels: tuple[tuple[float, float, float, float], ...]
+
+
 def stock_names() -> dict[str, str]:
     """Name → title of the label stocks known."""
     from partsbench.paper.sheets import stocks
@@ -50,6 +77,28 @@ def labels_per_page(stock: str) -> int:
     return found.per_page if found else 0
 
 
+def sheet_shape(stock: str) -> SheetShape | Refused:
+    """Where the labels of a stock lie on its page."""
+    from partsbench.paper.fault import PaperFault
+    from partsbench.paper.sheets import cells, find_stock
+
+    found = find_stock(stock)
+    if isinstance(found, PaperFault):
+        return Refused(found.sentence)
+    places = cells(found, found.per_page)
+    assert not isinstance(places, PaperFault)
+    size = (found.label_width, found.label_height)
+    return SheetShape(found.page_width, found.page_height, tuple((c.x, c.y, *size) for c in places))
+
+
+def unprinted(shop: Shop, piece: Piece) -> list[str]:
+    """Short numbers of the parts whose label was never handed out, in teardown order."""
+    key = piece_rows.piece_id(shop.book, piece.tag)
+    printed = records.labels_printed(shop.book, key) if key is not None else set()
+    have = {(family, number) for family, number, _ in printed}
+    return [p.short for p in label_order(piece) if (p.family, p.number) not in have]
+
+
 def make_sheet(
     shop: Shop,
     tag: str,
@@ -63,12 +112,39 @@ def make_sheet(
 ) -> Sheet | Refused:
     """Labels in teardown order: of all parts or of those in `only`, with home labels if asked.
 
+    Drawn and read back here and now; a window does it in two: `plan_sheet`, then `draw_sheet`.
+    """
+    plan = plan_sheet(
+        shop,
+        tag,
+        only=only,
+        homes=homes,
+        reprint=reprint,
+        stock=stock,
+        start=start,
+        offset=offset,
+    )
+    return plan if isinstance(plan, Refused) else draw_sheet(plan)
+
+
+def plan_sheet(
+    shop: Shop,
+    tag: str,
+    *,
+    only: Sequence[str] = (),
+    homes: bool = False,
+    reprint: bool = False,
+    stock: str = USUAL_STOCK,
+    start: int = 1,
+    offset: tuple[float, float] = (0.0, 0.0),
+) -> SheetPlan | Refused:
+    """What a sheet will say, read from the book.
+
     `reprint` gives each the next generation letter, so that an old label that turns up is told.
     Nothing is noted in the book yet: `hand_out` does that.
     """
     from partsbench.paper.fault import PaperFault
     from partsbench.paper.labels import home_labels_of, labels_of
-    from partsbench.paper.sheet import label_sheet
     from partsbench.paper.sheets import find_stock
 
     piece = shop.piece(tag)
@@ -87,19 +163,41 @@ def make_sheet(
     found = find_stock(stock)
     if isinstance(found, PaperFault):
         return Refused(found.sentence)
-    contents = [*labels_of(piece, parts), *home_labels_of(piece, numbers)]
+    contents = (*labels_of(piece, parts), *home_labels_of(piece, numbers))
     note = "home labels" if not parts else "" if only else "teardown order"
-    pdf = label_sheet(contents, found, start, offset, note)
-    if isinstance(pdf, PaperFault):
-        return Refused(pdf.sentence)
-    codes = tuple(content.code for content in contents)
-    pages = _read_back(pdf, codes)
-    if isinstance(pages, Refused):
-        return pages
     homes_now = dict(piece.home_generations)
     keys: list[LabelKey] = [(p.family, p.number, p.generation) for p in parts]
     keys += [(Family.HOME, n, homes_now.get(n, "A")) for n in numbers]
-    return Sheet(tag, pdf, pages, codes, tuple(keys))
+    return SheetPlan(tag, contents, found, start, offset, note, tuple(keys))
+
+
+def draw_sheet(plan: SheetPlan) -> Sheet | Refused:
+    """The sheet drawn and read back. It needs no book, so that a worker may do it."""
+    from partsbench.paper.fault import PaperFault
+    from partsbench.paper.sheet import label_sheet
+
+    pdf = label_sheet(plan.contents, plan.stock, plan.start, plan.offset, plan.note)
+    if isinstance(pdf, PaperFault):
+        return Refused(pdf.sentence)
+    codes = tuple(content.code for content in plan.contents)
+    pages = _read_back(pdf, codes)
+    if isinstance(pages, Refused):
+        return pages
+    return Sheet(plan.tag, pdf, pages, codes, plan.keys)
+
+
+def page_pictures(pdf: bytes, dpi: int) -> list[bytes]:
+    """Each page of a PDF as a grey PNG at `dpi`: for a preview, and for a printer."""
+    from io import BytesIO
+
+    from partsbench.reading.pictures import pdf_pages
+
+    found = []
+    for page in pdf_pages(pdf, dpi):
+        out = BytesIO()
+        page.save(out, "PNG", compress_level=1)
+        found.append(out.getvalue())
+    return found
 
 
 @writing
