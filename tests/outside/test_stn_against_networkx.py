@@ -2,13 +2,11 @@
 
 from __future__ import annotations
 
-import pytest
+import networkx as nx
 from hypothesis import given
 from hypothesis import strategies as st
 
 from partsbench.core.finish.stn import Arc, Impossible, earliest, latest
-
-nx = pytest.importorskip("networkx")
 
 POINTS = [f"p{i}" for i in range(9)]
 ARCS = st.lists(

@@ -7,12 +7,20 @@ import pytest
 
 from partsbench.core.finish.cups import Cup, Poured
 from partsbench.core.finish.findings import Level
-from partsbench.core.finish.holds import HOLDS, findings
+from partsbench.core.finish.holds import (
+    DEW_SPREAD_C,
+    HOLDS,
+    LEAST_OIL_C,
+    LEAST_WATER_BORNE_C,
+    MOST_HUMID,
+    findings,
+)
 from partsbench.core.finish.masks import MaskState
 from partsbench.core.finish.products import TinCard
 from partsbench.core.finish.situation import FaceFacts, Lead, Mixes, Room, Situation
 from partsbench.core.finish.waits import Shop
 from partsbench.core.sums.climate import dew_point
+from partsbench.trade import load
 from tests.support.faces import PRODUCTS, SHOP, START, at, face, path, step, through, words
 
 PAINT = path("paint", "seam")
@@ -174,6 +182,16 @@ def test_a_mask_stays_while_a_coat_is_to_come():
 def test_coats_keep_to_the_published_limits_where_the_tin_is_silent(air, refused):
     now = through(PAINT, "sand_220")
     assert ("outside the limits" in held(doing(now, "colour_2", room=air))) is refused
+
+
+def test_the_limits_are_those_of_the_table_that_the_sums_use():
+    table = {key: raw["value"] for key, raw in load("climate")["limits"].items()}
+    assert table == {
+        "over_dew_point_c": DEW_SPREAD_C,
+        "humidity_most": MOST_HUMID,
+        "water_borne_least_c": LEAST_WATER_BORNE_C,
+        "oil_least_c": LEAST_OIL_C,
+    }
 
 
 def test_the_tins_limits_win_over_the_published_ones():

@@ -1,0 +1,36 @@
+from __future__ import annotations
+
+from itertools import combinations, pairwise
+
+import pytest
+
+from partsbench.core.finish.grits import FINEST_BEFORE_STAIN, is_jump
+from partsbench.trade import load
+
+GRITS = load("grits")
+GRAIN = {g["number"]: g["micron"]["value"] for g in GRITS["grit"] if g["system"] == "P"}
+
+
+def test_the_finest_grit_before_stain_is_that_of_the_table():
+    assert GRITS["limits"]["finest_before_stain"]["value"] == FINEST_BEFORE_STAIN
+
+
+# Usual sequences of pages (diyproject.ai: 80, 120, 150, 180, 220; craftedwoodcreations.com:
+# 80, 150, 220, 320) are no jumps; 80 to 220 is.
+@pytest.mark.parametrize("steps", [(80, 120, 150, 180, 220), (80, 150, 220, 320), (150, 220)])
+def test_the_usual_sequences_are_no_jumps(steps):
+    assert not any(is_jump(a, b) for a, b in pairwise(steps))
+
+
+def test_skipping_from_80_to_220_is_one():
+    assert is_jump(80, 220)
+    assert not is_jump(None, 220)
+    assert not is_jump(220, 80)
+
+
+@pytest.mark.parametrize(("before", "after"), list(combinations(sorted(GRAIN), 2)))
+def test_numbers_judge_a_jump_as_grain_sizes_do(before, after):
+    """Away from the edge of "about double" both tell the same (ISO 6344 averages, P scale)."""
+    ratio = GRAIN[before] / GRAIN[after]
+    if not 1.8 < ratio < 2.35:
+        assert is_jump(before, after) is (ratio > 2)
