@@ -81,6 +81,9 @@ def test_a_front_larger_than_a_sheet_is_tiled() -> None:
     answer = answered(Tiling, tiling(600, 300, 190, 277))
     assert (answer.columns, answer.rows) == (4, 2)
     assert answer.sentence == "8 sheets, 4 across and 2 down; they overlap by 10 mm."
+    assert [t.left for t in answer.tiles[:4]] == [0, 180, 360, 540]
+    assert [t.width for t in answer.tiles[:4]] == [190, 190, 190, 60]
+    assert answer.tiles[-1].top + answer.tiles[-1].height == 300
     assert answered(Tiling, tiling(180, 200, 190, 277)).sentence == "One sheet."
 
 

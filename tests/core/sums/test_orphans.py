@@ -42,6 +42,14 @@ def test_the_measurement_asked_for_settles_it() -> None:
     assert (found.home, found.runner_up, found.told_apart) == ("opening 4", None, True)
 
 
+def test_the_margin_is_half_the_squared_misfits_apart() -> None:
+    """Plays 2.5 and 3.8 against a usual 2.0: 1.8² / 2 - 0.5² / 2."""
+    homes = [drawer("near", width=601.5), drawer("far", width=602.8)]
+    found = answered(Matches, match([drawer("A", width=599)], homes)).matches[0]
+    assert (found.home, found.runner_up) == ("near", "far")
+    assert found.margin == pytest.approx(1.495)
+
+
 def test_two_of_a_size_cannot_be_told_apart() -> None:
     orphans = [drawer("orphan A", width=599), drawer("orphan B", width=599.1)]
     homes = [drawer("opening 2", width=601), drawer("opening 3", width=601.1)]
