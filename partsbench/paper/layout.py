@@ -23,7 +23,7 @@ SMALLEST_DIGITS = 9.0
 """mm; a number that is read at arm's length."""
 
 LARGEST_DIGITS = 17.0
-SMALLEST_MAP = 8.0
+SMALLEST_MAP = 7.0
 GOOD_MAP = 19.0
 HOME_HEAD = 4.0
 COLUMN_MAP = 15.0
@@ -138,7 +138,8 @@ def layout_for(
 def _column(middle: Box, upper: float, aspect: float) -> Box | None:
     """A place for the drawing over the whole height, where a tall piece gains much by it."""
     width = min(middle.height * aspect, COLUMN_MAP)
-    if middle.width < 2 * COLUMN_MAP + GAP or width / aspect < 1.4 * min(upper, GOOD_MAP / aspect):
+    gain = width / aspect / min(upper, GOOD_MAP / aspect)
+    if gain < 1.4 or width < SMALLEST_MAP or middle.width < 2 * COLUMN_MAP + GAP:
         return None
     return Box(middle.right - width, middle.y, width, middle.height)
 

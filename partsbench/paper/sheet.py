@@ -51,7 +51,7 @@ def label_sheet(
         if isinstance(layout, PaperFault):
             return layout
         layouts.append(layout)
-    pen = Pen(stock.page_width, stock.page_height, f"Labels of {_names(contents)}")
+    pen = Pen(stock.page_width, stock.page_height, f"Labels of {_titles(contents)}")
     maps: dict[tuple[int, float, float], str] = {}
     numbered = zip(places, contents, layouts, range(1, len(contents) + 1), strict=True)
     for page, labels in groupby(numbered, key=_page_of):
@@ -70,7 +70,7 @@ def label_sheet(
 def layout_of(content: LabelContent, stock: Stock) -> Layout | PaperFault:
     """Where this label's things stand on that stock; refused when they do not fit."""
     # Rounded up, so that labels share a few sizes of the drawing.
-    wide = ceil(text_width(content.number, 1.0, bold=True) * 5) / 5
+    wide = ceil(text_width(content.number, 1.0, bold=True) * 10) / 10
     rows = 4 if content.old_mark or content.note else 3
     head = HOME_HEAD if content.is_home else 0.0
     aspect = round(content.drawing.width / content.drawing.height, 3)
@@ -105,6 +105,11 @@ def _footer(contents: Sequence[LabelContent], first: int, last: int, note: str) 
     return " · ".join([*told, "print at 100 %, not “fit to page”"])
 
 
+def _titles(contents: Sequence[LabelContent]) -> str:
+    """Whose labels, for the file's own title: any letters will do there."""
+    return ", ".join(dict.fromkeys(f"{c.codename} {c.tag}" for c in contents))
+
+
 def _names(contents: Sequence[LabelContent]) -> str:
     names = dict.fromkeys(f"{job_name(c)} {c.tag}" for c in contents)
     return ", ".join(names)
@@ -134,10 +139,13 @@ _TRIANGLE = polygons([((0.5, 0), (1, 1), (0, 1))])
 
 
 def _arrow(pen: Pen, box: Box, word: str) -> None:
-    """A triangle that points to the upper edge of the label, and where that edge goes."""
-    size = box.height * 0.8
+    """A triangle that points to the upper edge of the label, and where that edge goes.
+
+    The word ends above the box's lower edge with all its letters: below it is the quiet zone.
+    """
+    size = box.height * 0.72
     x = box.x + (box.width - size * 1.2 - text_width(word, size * 0.85, bold=True)) / 2
-    bottom = box.y + box.height * 0.9
+    bottom = box.y + box.height * 0.8
     pen.fill(_TRIANGLE, x, bottom - size, size)
     pen.text(x + size * 1.2, bottom, word, size * 0.85, bold=True)
 
