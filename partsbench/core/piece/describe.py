@@ -5,19 +5,25 @@ the kind: D drawer, G door, S open shelf, F false front, E empty, `.` solid fron
 
     codename = "Heron"
     legs = 4
-    pulls = 2
     top = true
     [front]
-    columns = [300, 150, 150, 300]   # mm
+    columns = [300, 150, 150, 300]   # mm, or words with a unit: "11 3/4 in"
     rows = [180, 200, 220]
     map = ["D1 D1 D2 D2", "D3 D3 D4 D4", "D5 G1 G1 D6"]
     [behind]
     G1 = [2]                         # drawers per row, top to bottom
+    [fittings.pull]                  # also knob, plate, lock, key, runner
+    D1 = 1
+    [[bag]]
+    name = "screws of the pulls"
+    contents = "24 screws"
     [paths]
     paint = ["D1", "D2 front", "C1 left side"]
     stain = ["T1", "D3"]
     [old_marks]
     D5 = "3"
+
+Numbers of openings and parts are those that the piece gives them, in its own order.
 """
 
 from __future__ import annotations
@@ -27,6 +33,7 @@ from dataclasses import dataclass, replace
 from typing import Any
 
 from partsbench.core.piece.codes import parse_short
+from partsbench.core.piece.described import add_described
 from partsbench.core.piece.front import (
     USUAL_ROW,
     USUAL_WIDTH,
@@ -43,7 +50,14 @@ from partsbench.core.piece.furnish import furnish, with_front
 from partsbench.core.piece.parts import FAMILY_NAMES, Face, Part
 from partsbench.core.piece.piece import Numbering, Piece
 from partsbench.core.piece.shaping import put_behind
+from partsbench.core.sums.refusal import Refusal
+from partsbench.core.sums.units import length
 
+LONGEST_CODENAME = 40
+MOST_CELLS = 80
+"""Columns or rows of a map."""
+
+_MOST_BEHIND = 40
 _KIND_OF = {
     "D": OpeningKind.DRAWER,
     "G": OpeningKind.DOOR,
@@ -51,6 +65,11 @@ _KIND_OF = {
     "F": OpeningKind.FALSE_FRONT,
     "E": OpeningKind.EMPTY,
 }
+_WORDS = {"codename", "title", "numbering", "rows", "mirrored_twin"}
+_TABLES = {"front", "behind", "fittings", "paths", "old_marks", "notes"}
+_KEYS = {
+    *_WORDS, *_TABLES, "legs", "equal_legs", "pulls", "top", "bag", "fragile", "secret",
+}  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,34 +83,25 @@ class Described:
 
 def describe(doc: Mapping[str, Any], tag: str) -> Described | FrontFault:
     """The piece that a description says, under `tag`; the first thing wrong with it otherwise."""
-    codename = doc.get("codename")
-    if not isinstance(codename, str) or not codename.strip():
-        return FrontFault("codename: write the public name of the job in quotes.")
-    unknown = set(doc) - _KEYS
-    if unknown:
-        return FrontFault(f"{min(unknown)}: not a word of a description.")
+    fault = _shape_fault(doc)
+    if fault:
+        return fault
     front = _front(doc)
     if isinstance(front, FrontFault):
         return front
     options = _options(doc)
     if isinstance(options, FrontFault):
         return options
-    piece = furnish(tag, codename.strip(), front, **options)
+    piece = furnish(tag, doc["codename"].strip(), front, **options)
     if isinstance(piece, FrontFault):
         return piece
-    piece = replace(piece, title=str(doc.get("title", "")).strip())
-    steps = (_with_hidden, _with_fragile, _with_paths, _with_old_marks, _with_hidden_parts)
-    for step in steps:
-        piece = step(piece, doc)
-        if isinstance(piece, FrontFault):
-            return piece
-    return Described(piece, str(doc.get("mirrored_twin", "")).strip())
-
-
-_KEYS = {
-    "codename", "title", "legs", "equal_legs", "pulls", "top", "numbering", "front", "rows",
-    "behind", "paths", "old_marks", "fragile", "secret", "mirrored_twin",
-}  # fmt: skip
+    piece = replace(piece, title=doc.get("title", "").strip())
+    for step in (_with_hidden, add_described, _with_paths):
+        made = step(piece, doc)
+        if isinstance(made, FrontFault):
+            return made
+        piece = made
+    return Described(piece, doc.get("mirrored_twin", "").strip())
 
 
 def with_paths(piece: Piece, path: str, names: Iterable[str]) -> Piece | FrontFault:
@@ -103,6 +113,26 @@ def with_paths(piece: Piece, path: str, names: Iterable[str]) -> Piece | FrontFa
         for part, face in found:
             piece = piece.with_part(part.with_path(path, frozenset({face.name}) if face else None))
     return piece
+
+
+def _shape_fault(doc: Mapping[str, Any]) -> FrontFault | None:
+    """What a description is in the whole: its words are text, its tables tables, none unknown."""
+    unknown = set(doc) - _KEYS
+    if unknown:
+        return FrontFault(f"{min(unknown)}: not a word of a description.")
+    for key in sorted(_WORDS & set(doc)):
+        if not isinstance(doc[key], str):
+            return FrontFault(f"{key}: write it in quotes.")
+    for key in sorted(_TABLES & set(doc)):
+        if not isinstance(doc[key], Mapping):
+            return FrontFault(f"{key}: write a table, [{key}].")
+    codename = doc.get("codename", "").strip()
+    if not 0 < len(codename) <= LONGEST_CODENAME:
+        return FrontFault(
+            f"codename: write the public name of the job in quotes, 1 to {LONGEST_CODENAME} "
+            "characters."
+        )
+    return None
 
 
 def _parts_named(piece: Piece, name: str) -> list[tuple[Part, Face | None]] | FrontFault:
@@ -130,24 +160,23 @@ def _parts_named(piece: Piece, name: str) -> list[tuple[Part, Face | None]] | Fr
 
 
 def _front(doc: Mapping[str, Any]) -> Front | FrontFault:
+    table = doc.get("front", {})
+    unknown = set(table) - {"map", "columns", "rows"}
+    if unknown:
+        return FrontFault(f"front.{min(unknown)}: a front has columns, rows and a map.")
     if "rows" in doc:
-        counts = parse_rows(str(doc["rows"]))
+        counts = parse_rows(doc["rows"])
         return counts if isinstance(counts, FrontFault) else front_from_rows(counts)
-    table = doc.get("front")
-    if not isinstance(table, Mapping) or not isinstance(table.get("map"), list):
+    if not isinstance(table.get("map"), list):
         return FrontFault('front: give rows = "2 2 3", or a [front] with a map of its openings.')
     lines = [str(line).split() for line in table["map"]]
-    if not lines or not lines[0]:
-        return FrontFault("front.map: write one line of words for each row.")
-    for place, line in enumerate(lines, 1):
-        if len(line) != len(lines[0]):
-            return FrontFault(
-                f"front.map: line {place} has {len(line)} cells, line 1 has {len(lines[0])}."
-            )
+    fault = _map_fault(lines)
+    if fault:
+        return fault
     columns = _sizes(table, "columns", len(lines[0]), USUAL_WIDTH / len(lines[0]))
-    rows = _sizes(table, "rows", len(lines), USUAL_ROW)
     if isinstance(columns, FrontFault):
         return columns
+    rows = _sizes(table, "rows", len(lines), USUAL_ROW)
     if isinstance(rows, FrontFault):
         return rows
     openings = _openings(lines)
@@ -155,6 +184,19 @@ def _front(doc: Mapping[str, Any]) -> Front | FrontFault:
         return openings
     front = Front(columns, rows, openings)
     return next(iter(check(front)), front)
+
+
+def _map_fault(lines: list[list[str]]) -> FrontFault | None:
+    if not lines or not lines[0]:
+        return FrontFault("front.map: write one line of words for each row.")
+    for place, line in enumerate(lines, 1):
+        if len(line) != len(lines[0]):
+            return FrontFault(
+                f"front.map: line {place} has {len(line)} cells, line 1 has {len(lines[0])}."
+            )
+    if max(len(lines), len(lines[0])) > MOST_CELLS:
+        return FrontFault(f"front.map: {MOST_CELLS} columns and rows can be drawn.")
+    return None
 
 
 def _openings(lines: list[list[str]]) -> tuple[Opening, ...] | FrontFault:
@@ -184,15 +226,27 @@ def _sizes(
     given = table.get(key)
     if given is None:
         return (round(usual, 1),) * count
-    if not isinstance(given, list) or not all(_number(v) for v in given):
-        return FrontFault(f"front.{key}: write a list of millimetres, as in [300, 150].")
+    if not isinstance(given, list):
+        return FrontFault(f"front.{key}: write a list of sizes, as in [300, 150].")
     if len(given) != count:
         return FrontFault(f"front.{key}: {len(given)} sizes, but the map has {count}.")
-    return tuple(float(v) for v in given)
+    sizes = []
+    for value in given:
+        size = _mm(value, f"front.{key}")
+        if isinstance(size, FrontFault):
+            return size
+        sizes.append(size)
+    return tuple(sizes)
 
 
-def _number(value: object) -> bool:
-    return isinstance(value, int | float) and not isinstance(value, bool)
+def _mm(value: object, where: str) -> float | FrontFault:
+    """Millimetres from a number, or from words with a unit as `11 3/4 in`."""
+    if isinstance(value, str):
+        found = length(value, what=where)
+        return FrontFault(found.sentence) if isinstance(found, Refusal) else found.value
+    if isinstance(value, bool) or not isinstance(value, int | float) or not abs(value) < 1e6:
+        return FrontFault(f"{where}: “{value}” is no size; write 300 or “11 3/4 in”.")
+    return float(value)
 
 
 def _options(doc: Mapping[str, Any]) -> dict[str, Any] | FrontFault:
@@ -215,11 +269,11 @@ def _options(doc: Mapping[str, Any]) -> dict[str, Any] | FrontFault:
 
 def _with_hidden(piece: Piece, doc: Mapping[str, Any]) -> Piece | FrontFault:
     for name, counts in doc.get("behind", {}).items():
-        short = parse_short(str(name))
+        short = parse_short(name)
         door = piece.numbered(*short) if short else None
         if door is None:
             return FrontFault(f"behind.{name}: there is no such door.")
-        if not isinstance(counts, list) or not all(isinstance(c, int) for c in counts):
+        if not isinstance(counts, list) or not all(map(_few, counts)):
             return FrontFault(f"behind.{name}: write drawers per row, as in [1, 2].")
         front = put_behind(piece.front, door.home.number, counts)
         if isinstance(front, FrontFault):
@@ -231,44 +285,16 @@ def _with_hidden(piece: Piece, doc: Mapping[str, Any]) -> Piece | FrontFault:
     return piece
 
 
+def _few(count: object) -> bool:
+    return isinstance(count, int) and not isinstance(count, bool) and 0 < count <= _MOST_BEHIND
+
+
 def _with_paths(piece: Piece, doc: Mapping[str, Any]) -> Piece | FrontFault:
     for path, names in doc.get("paths", {}).items():
         if not isinstance(names, list):
             return FrontFault(f"paths.{path}: write a list of parts or faces.")
-        made = with_paths(piece, str(path), [str(n) for n in names])
+        made = with_paths(piece, path, [str(n) for n in names])
         if isinstance(made, FrontFault):
             return FrontFault(f"paths.{path}: {made.sentence}")
         piece = made
     return piece
-
-
-def _with_old_marks(piece: Piece, doc: Mapping[str, Any]) -> Piece | FrontFault:
-    for name, mark in doc.get("old_marks", {}).items():
-        short = parse_short(str(name))
-        part = piece.numbered(*short) if short else None
-        if part is None:
-            return FrontFault(f"old_marks.{name}: there is no such part.")
-        piece = piece.with_part(replace(part, old_mark=str(mark)))
-    return piece
-
-
-def _with_fragile(piece: Piece, doc: Mapping[str, Any]) -> Piece | FrontFault:
-    return _flagged(piece, doc, "fragile", "fragile")
-
-
-def _with_hidden_parts(piece: Piece, doc: Mapping[str, Any]) -> Piece | FrontFault:
-    return _flagged(piece, doc, "secret", "hidden")
-
-
-def _flagged(piece: Piece, doc: Mapping[str, Any], key: str, field: str) -> Piece | FrontFault:
-    for name in doc.get(key, []):
-        short = parse_short(str(name))
-        part = piece.numbered(*short) if short else None
-        if part is None:
-            return FrontFault(f"{key}: there is no part {name}.")
-        piece = piece.with_part(_with_flag(part, field))
-    return piece
-
-
-def _with_flag(part: Part, field: str) -> Part:
-    return replace(part, fragile=True) if field == "fragile" else replace(part, hidden=True)

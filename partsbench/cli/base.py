@@ -1,0 +1,210 @@
+"""What every command shares: which book, who is at work, the clock, and how answers are printed."""
+
+from __future__ import annotations
+
+import contextlib
+import json
+import os
+import tempfile
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+from datetime import datetime
+from pathlib import Path
+from typing import Any, TypeVar
+
+import click
+
+from partsbench.core.outcomes import Done, Outcome, Refused, Tone
+from partsbench.core.piece.piece import Piece
+from partsbench.services import shop as shops
+from partsbench.services.shop import Shop
+
+F = TypeVar("F", bound=Callable[..., Any])
+T = TypeVar("T")
+
+OK, NO, BAD = 0, 1, 2
+"""Exit codes: done; answered with no (not complete, refused, nothing found); bad input."""
+
+_NOT_A_NO = frozenset({Tone.UNKNOWN, Tone.MISREAD})
+
+
+class BadInputError(Exception):
+    """What was asked cannot be: the sentence says what and where, and nothing was changed."""
+
+
+@dataclass
+class Desk:
+    """The settings of one call. `book` is None until an option or the usual place says which."""
+
+    clock: Callable[[], datetime] = shops.machine_clock
+    book: Path | None = None
+    who: str = ""
+
+
+def _set_book(ctx: click.Context, _: click.Parameter, value: Path | None) -> None:
+    if value is not None:
+        ctx.find_root().obj.book = value
+
+
+def _set_who(ctx: click.Context, _: click.Parameter, value: str | None) -> None:
+    if value is not None:
+        ctx.find_root().obj.who = value
+
+
+def book_options(command: F, *, at_top: bool = False) -> F:
+    """`--book` and `--who`, taken before a command and after it alike."""
+    who = click.option(
+        "--who",
+        metavar="NAME",
+        envvar="PARTSBENCH_WHO" if at_top else None,
+        callback=_set_who,
+        expose_value=False,
+        help="Who is at work, for the history. Also from PARTSBENCH_WHO.",
+    )
+    book = click.option(
+        "--book",
+        metavar="FILE",
+        type=click.Path(path_type=Path),
+        envvar="PARTSBENCH_BOOK" if at_top else None,
+        callback=_set_book,
+        expose_value=False,
+        help="The book to work in. Also from PARTSBENCH_BOOK; else the user's own.",
+    )
+    return book(who(command))
+
+
+json_option = click.option("--json", "as_json", is_flag=True, help="Print JSON.")
+at_option = click.option(
+    "--at", metavar="TIME", default="", help="When it was done: 14:20, yesterday 9:05, 20 min ago."
+)
+
+
+def book_path(desk: Desk) -> Path:
+    """The book meant: the one given, or the one in the user's data folder."""
+    return desk.book or shops.usual_book()
+
+
+def open_book(ctx: click.Context) -> Shop:
+    """The shop of this call, closed when the command ends."""
+    path = book_path(ctx.find_root().obj)
+    if not path.exists():
+        raise BadInputError(f"There is no book at {path} yet; lay-out or take-in makes one.")
+    return _opened(ctx, path)
+
+
+def in_book(ctx: click.Context, act: Callable[[Shop], T | Refused]) -> T:
+    """What `act` gives in the book of this call, which is made when there is none.
+
+    A new book is rehearsed in memory first, so that what is refused leaves no file behind.
+    """
+    desk: Desk = ctx.find_root().obj
+    path = book_path(desk)
+    if not path.exists():
+        rehearsal = good(shops.open_shop(Path(":memory:"), desk.clock))
+        with contextlib.closing(rehearsal):
+            good(act(rehearsal))
+        if desk.book is None:
+            path.parent.mkdir(parents=True, exist_ok=True)
+    return good(act(_opened(ctx, path)))
+
+
+def _opened(ctx: click.Context, path: Path) -> Shop:
+    desk: Desk = ctx.find_root().obj
+    opened = good(shops.open_shop(path, desk.clock, desk.who))
+    ctx.call_on_close(opened.close)
+    return opened
+
+
+def good(found: T | Refused) -> T:
+    """What was found; BadInputError with the sentence of a refusal."""
+    if isinstance(found, Refused):
+        raise BadInputError(found.sentence)
+    return found
+
+
+def piece_of(shop: Shop, asked: str) -> Piece:
+    return good(shops.find_piece(shop, asked))
+
+
+def time_of(shop: Shop, text: str) -> datetime | None:
+    """The time that `--at` states; None when it was not given."""
+    from partsbench.services.bench import stated
+
+    return good(stated(shop, text)) if text else None
+
+
+def known_or_bad(outcome: Outcome) -> Outcome:
+    """The outcome, unless what was scanned is no code or in no job: that is bad input."""
+    if outcome.tone in _NOT_A_NO:
+        raise BadInputError(" ".join(filter(None, (outcome.sentence, outcome.because))))
+    return outcome
+
+
+def say(text: str = "") -> None:
+    click.echo(text)
+
+
+def say_json(data: Any) -> None:
+    click.echo(json.dumps(data, ensure_ascii=False, indent=1))
+
+
+def say_done(done: Done | Refused, as_json: bool = False) -> int:
+    """Print what a change did; a refusal is bad input."""
+    sentence = good(done)
+    say_json({"sentence": sentence.sentence, "tag": sentence.tag}) if as_json else say(
+        sentence.sentence
+    )
+    return OK
+
+
+def iso(at: datetime | None) -> str | None:
+    """A time for JSON: ISO 8601 in the machine's zone, with its offset."""
+    return at.astimezone().isoformat(timespec="seconds") if at else None
+
+
+def names_in(text: str) -> list[str]:
+    """`D1,D3 front` as its names."""
+    return [name.strip() for name in text.split(",") if name.strip()]
+
+
+def new_file(desk: Desk, path: Path) -> Path:
+    """A file that may be written: in a folder that is there, and not the book itself."""
+    if path.is_dir():
+        raise BadInputError(f"{path} is a folder.")
+    if not path.absolute().parent.is_dir():
+        raise BadInputError(f"There is no folder {path.absolute().parent}.")
+    book = book_path(desk)
+    if path.exists() and book.exists() and path.samefile(book):
+        raise BadInputError(f"{path} is the book.")
+    return path
+
+
+@contextlib.contextmanager
+def written_whole(path: Path, data: bytes) -> Iterator[None]:
+    """Puts `data` on the disk, runs what is inside, and only then lets it take its name.
+
+    So a file is whole or not there, and what the inside refuses leaves none.
+    """
+    try:
+        handle, name = tempfile.mkstemp(prefix=f".{path.name}.", dir=path.absolute().parent)
+    except OSError as error:
+        raise BadInputError(f"{path} cannot be written: {error.strerror}.") from error
+    waiting = Path(name)
+    try:
+        with os.fdopen(handle, "wb") as file:
+            file.write(data)
+            file.flush()
+            os.fsync(file.fileno())
+        yield
+        waiting.chmod(0o666 & ~_umask())
+        waiting.replace(path)
+    except OSError as error:
+        raise BadInputError(f"{path} cannot be written: {error.strerror}.") from error
+    finally:
+        waiting.unlink(missing_ok=True)
+
+
+def _umask() -> int:
+    mask = os.umask(0o022)
+    os.umask(mask)
+    return mask

@@ -1,0 +1,239 @@
+"""At the bench: scans, parts coming out, places in the shop, and what comes next."""
+
+from __future__ import annotations
+
+import click
+
+from partsbench import trade
+from partsbench.cli import rows
+from partsbench.cli.base import (
+    NO,
+    OK,
+    BadInputError,
+    at_option,
+    book_options,
+    good,
+    json_option,
+    known_or_bad,
+    open_book,
+    piece_of,
+    say,
+    say_done,
+    say_json,
+    time_of,
+)
+from partsbench.core.finish.path import FinishPath, parse_paths
+from partsbench.core.outcomes import Answer, Outcome, Tone
+from partsbench.services import bench, cautions, places, teardown
+from partsbench.services.identify import Known, identify
+from partsbench.services.places import Sighting
+from partsbench.services.shop import Shop
+
+_NO = frozenset({Tone.REFUSED, Tone.FOREIGN, Tone.REPLACED, Tone.VERB_OFF})
+
+piece_option = click.option("--piece", default="", help="The piece at work, by tag or codename.")
+
+
+@click.command("scan")
+@click.argument("code")
+@click.option("--record", is_flag=True, help="Record the next step as done.")
+@click.option("--skip", is_flag=True, help="Record that it is left out, where the path allows.")
+@click.option("--face", default="", help="One face only: front, “top edge”.")
+@click.option("--step", default="", help="Record this step instead: an optional one on the way.")
+@click.option("--note", default="", help="A note for the history.")
+@piece_option
+@at_option
+@json_option
+@click.pass_context
+def scan(
+    ctx: click.Context,
+    code: str,
+    record: bool,
+    skip: bool,
+    face: str,
+    step: str,
+    note: str,
+    piece: str,
+    at: str,
+    as_json: bool,
+) -> int:
+    """What a label is, where its part lives and what comes next. Records only when told to."""
+    shop = open_book(ctx)
+    here = piece_of(shop, piece).tag if piece else ""
+    when = time_of(shop, at)
+    _check_face(shop, code, here, face)
+    if record or skip:
+        outcome = good(
+            bench.record(shop, code, here=here, at=when, face=face, step=step, skip=skip, note=note)
+        )
+        known_or_bad(outcome)
+        return _told(outcome, as_json, _after(shop, outcome, here, face), must_record=True)
+    return _told(known_or_bad(bench.look(shop, code, here=here, at=when, face=face)), as_json)
+
+
+@click.command("out")
+@click.argument("tag")
+@click.argument("codes", nargs=-1, required=True)
+@click.option("--place", default="", help="Where they go: “rack 2”.")
+@at_option
+@json_option
+@click.pass_context
+def out(
+    ctx: click.Context, tag: str, codes: tuple[str, ...], place: str, at: str, as_json: bool
+) -> int:
+    """Record that parts are out of the piece, all or none: by code, or by number as D5."""
+    shop = open_book(ctx)
+    piece = piece_of(shop, tag)
+    outcome = good(
+        teardown.take_out(shop, piece.tag, list(codes), at=time_of(shop, at), place=place)
+    )
+    return _told(known_or_bad(outcome), as_json)
+
+
+@click.command("stays-in")
+@click.argument("tag")
+@click.argument("part")
+@json_option
+@click.pass_context
+def stays_in(ctx: click.Context, tag: str, part: str, as_json: bool) -> int:
+    """Record that a part stays in the piece: it is not expected out and counts as home."""
+    shop = open_book(ctx)
+    return _told(good(teardown.stays_in(shop, piece_of(shop, tag).tag, part)), as_json)
+
+
+@click.command("send-back")
+@click.argument("code")
+@click.argument("step")
+@click.option("--reason", required=True, help="Why; it stays in the history.")
+@click.option("--face", default="", help="One face only.")
+@piece_option
+@json_option
+@click.pass_context
+def send_back(
+    ctx: click.Context, code: str, step: str, reason: str, face: str, piece: str, as_json: bool
+) -> int:
+    """Return faces to an earlier step, given by its key. Nothing is erased."""
+    shop = open_book(ctx)
+    here = piece_of(shop, piece).tag if piece else ""
+    _check_face(shop, code, here, face)
+    outcome = good(bench.send_back(shop, code, step, reason, here=here, face=face))
+    return _told(known_or_bad(outcome), as_json)
+
+
+@click.command("place")
+@click.argument("place")
+@click.argument("codes", nargs=-1, required=True)
+@piece_option
+@at_option
+@json_option
+@click.pass_context
+def put(
+    ctx: click.Context, place: str, codes: tuple[str, ...], piece: str, at: str, as_json: bool
+) -> int:
+    """Record that parts, also of several jobs, stand at a place in the shop."""
+    shop = open_book(ctx)
+    here = piece_of(shop, piece).tag if piece else ""
+    done = places.put(shop, place, list(codes), here=here, at=time_of(shop, at))
+    if isinstance(done, Outcome):
+        return _told(known_or_bad(done), as_json)
+    return say_done(done, as_json)
+
+
+@click.command("find")
+@click.argument("what")
+@piece_option
+@json_option
+@click.pass_context
+def find(ctx: click.Context, what: str, piece: str, as_json: bool) -> int:
+    """Where a part is: by code, by number in every job (D6), or by an old mark (3)."""
+    shop = open_book(ctx)
+    here = piece_of(shop, piece).tag if piece else ""
+    return _sightings(places.find(shop, what, here), as_json, f"Nothing is called {what}.", NO)
+
+
+@click.command("unseen")
+@click.argument("tag")
+@click.option("--since", required=True, metavar="TIME", help="14:20, 2 days ago, 2026-11-25 08:00.")
+@json_option
+@click.pass_context
+def unseen(ctx: click.Context, tag: str, since: str, as_json: bool) -> int:
+    """The parts not dealt with since then: where to look when a label is gone."""
+    shop = open_book(ctx)
+    piece = piece_of(shop, tag)
+    when = good(bench.stated(shop, since))
+    return _sightings(
+        places.unseen_since(shop, piece.tag, when), as_json, "Every part was dealt with since.", OK
+    )
+
+
+@click.command("paths")
+@json_option
+@click.pass_context
+def paths(_: click.Context, as_json: bool) -> int:
+    """List the finish paths and their steps, each with the source of its figures."""
+    found = _shipped_paths()
+    if as_json:
+        say_json([rows.path_row(p) for p in found])
+        return OK
+    for path in found:
+        say(f"{path.key}: {path.name}. {path.about}".rstrip())
+        for place, step in enumerate(path.steps, 1):
+            say(f"  {place:>2} {step.key:<22} {step.name}{' (if wanted)' if step.optional else ''}")
+    return OK
+
+
+def _shipped_paths() -> list[FinishPath]:
+    return list(parse_paths(trade.load_paths()).values())
+
+
+def _check_face(shop: Shop, code: str, here: str, face: str) -> None:
+    known = identify(shop, code, here) if face else None
+    if isinstance(known, Known) and known.part and not known.part.face(face.strip().lower()):
+        have = ", ".join(f.name for f in known.part.faces)
+        raise BadInputError(f"{known.part.short} has no face “{face}”; it has {have}.")
+
+
+def _after(shop: Shop, outcome: Outcome, here: str, face: str) -> Outcome | None:
+    """What comes next once something was recorded: of the one face, if one was named."""
+    if not outcome.recorded:
+        return None
+    return bench.look(shop, outcome.code, here=here, face=face)
+
+
+def _told(
+    outcome: Outcome, as_json: bool, after: Outcome | None = None, *, must_record: bool = False
+) -> int:
+    if as_json:
+        row = rows.outcome_row(outcome)
+        if after:
+            following = rows.outcome_row(after)
+            keys = ("step", "step_name", "face", "faces", "because", "source", "cautions")
+            row |= {key: following[key] for key in keys}
+        say_json(row)
+    else:
+        _say_outcome(outcome)
+    refused = outcome.tone in _NO or outcome.answer is Answer.OTHER_JOB
+    return NO if refused or (must_record and not outcome.recorded) else OK
+
+
+def _say_outcome(outcome: Outcome) -> None:
+    say(f"{outcome.answer.value}: {outcome.sentence}")
+    for line in filter(None, (outcome.because, outcome.source)):
+        say(f"  {line}")
+    for line in cautions.words(outcome.cautions):
+        say(f"  Mind: {line}")
+
+
+def _sightings(found: list[Sighting], as_json: bool, none: str, code: int) -> int:
+    if as_json:
+        say_json([rows.sighting_row(s) for s in found])
+    for seen in found if not as_json else ():
+        say(seen.sentence)
+    if not found and not as_json:
+        say(none)
+    return OK if found else code
+
+
+COMMANDS = {
+    c.name: book_options(c) for c in (scan, out, stays_in, send_back, put, find, unseen, paths)
+}

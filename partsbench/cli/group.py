@@ -1,0 +1,128 @@
+"""The command line: `partsbench` opens the window, `partsbench COMMAND` works without a display."""
+
+from __future__ import annotations
+
+import contextlib
+import importlib
+import sys
+from collections.abc import Callable, Sequence
+from datetime import datetime
+
+import click
+
+from partsbench.cli.base import BAD, OK, BadInputError, Desk, book_options, book_path
+from partsbench.services.shop import BookDamagedError, machine_clock
+
+COMMANDS = {
+    "demo": "demo",
+    "lay-out": "pieces",
+    "take-in": "pieces",
+    "mirror": "pieces",
+    "pieces": "pieces",
+    "parts": "pieces",
+    "export": "pieces",
+    "client": "pieces",
+    "forget-client": "pieces",
+    "path": "shaping",
+    "add-part": "shaping",
+    "edit-part": "shaping",
+    "retire-part": "shaping",
+    "fittings": "shaping",
+    "legs": "shaping",
+    "rename": "shaping",
+    "number-by": "shaping",
+    "front": "front",
+    "labels": "labels",
+    "stocks": "labels",
+    "read": "labels",
+    "scan": "bench",
+    "out": "bench",
+    "stays-in": "bench",
+    "send-back": "bench",
+    "place": "bench",
+    "find": "bench",
+    "unseen": "bench",
+    "paths": "bench",
+    "return": "returning",
+    "fit": "returning",
+    "eliminate": "returning",
+    "history": "book",
+    "undo": "book",
+    "redo": "book",
+    "correct": "book",
+    "save-copy": "book",
+    "check-book": "book",
+}
+"""Command → the module of this package that holds it; loaded when it is called."""
+
+
+class Commands(click.Group):
+    """The commands, each loaded when it is called: the window must not wait for them."""
+
+    def list_commands(self, ctx: click.Context) -> list[str]:
+        return list(COMMANDS)
+
+    def get_command(self, ctx: click.Context, cmd_name: str) -> click.Command | None:
+        if cmd_name not in COMMANDS:
+            return None
+        module = importlib.import_module(f"partsbench.cli.{COMMANDS[cmd_name]}")
+        found: click.Command = module.COMMANDS[cmd_name]
+        return found
+
+    def format_commands(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:
+        # In the order of the work, not of the alphabet.
+        rows = []
+        for name in self.list_commands(ctx):
+            command = self.get_command(ctx, name)
+            if command:
+                rows.append((name, command.get_short_help_str(60)))
+        with formatter.section("Commands"):
+            formatter.write_dl(rows)
+
+
+def partsbench(ctx: click.Context) -> int | None:
+    """Brings every drawer, leg and pull back to the place it wore into.
+
+    Without a command the window opens. Exit codes: 0 done; 1 answered with no (refused, not
+    complete, nothing found); 2 bad input, told in one line, with nothing changed.
+    """
+    if ctx.invoked_subcommand is None:
+        from partsbench.cli.window import open_window
+
+        return open_window(book_path(ctx.obj), make_folder=ctx.obj.book is None)
+    return None
+
+
+main = click.group(cls=Commands, invoke_without_command=True)(
+    book_options(click.pass_context(partsbench), at_top=True)
+)
+
+
+def run(argv: Sequence[str], clock: Callable[[], datetime] = machine_clock) -> int:
+    """Runs one command and gives its exit code. Nothing a person types ends in a traceback."""
+    _print_anything()
+    try:
+        done = main.main(list(argv), prog_name="partsbench", standalone_mode=False, obj=Desk(clock))
+    except click.UsageError as error:
+        where = error.ctx.command_path if error.ctx else "partsbench"
+        return _bad(error.format_message(), where)
+    except click.ClickException as error:
+        return _bad(error.format_message())
+    except (BadInputError, BookDamagedError) as error:
+        return _bad(str(error))
+    except (click.Abort, KeyboardInterrupt):
+        click.echo("Stopped.", err=True)
+        return 130
+    return done if isinstance(done, int) else OK
+
+
+def _bad(sentence: str, where: str = "partsbench") -> int:
+    click.echo(f"{where}: {' '.join(sentence.split())}", err=True)
+    return BAD
+
+
+def _print_anything() -> None:
+    """A console that cannot show “ must not stop the work."""
+    for stream in (sys.stdout, sys.stderr):
+        with contextlib.suppress(AttributeError, ValueError):
+            stream.reconfigure(errors="replace")  # type: ignore[union-attr]

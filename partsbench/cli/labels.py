@@ -1,0 +1,132 @@
+"""Labels on paper, and reading them back from pictures."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import click
+
+from partsbench.cli.base import (
+    NO,
+    OK,
+    BadInputError,
+    book_options,
+    good,
+    json_option,
+    names_in,
+    new_file,
+    open_book,
+    piece_of,
+    say,
+    say_json,
+    written_whole,
+)
+from partsbench.services import labels as sheets
+
+
+@click.command("labels")
+@click.argument("tag")
+@click.option("--out", "file", required=True, metavar="FILE", type=click.Path(path_type=Path),
+              help="The PDF to write.")  # fmt: skip
+@click.option("--stock", default=sheets.USUAL_STOCK, help="Label stock by name; see stocks.")
+@click.option("--start", default=1, type=int, help="First free label of a used sheet.")
+@click.option("--offset", default="0,0", metavar="X,Y", help="How far the printer is out, in mm.")
+@click.option("--homes", is_flag=True, help="Labels for the insides of the openings too.")
+@click.option("--only", default="", metavar="NAMES", help="Only these: D5,D7,H3.")
+@click.option("--reprint", is_flag=True, help="New labels for lost ones; the old are told.")
+@json_option
+@click.pass_context
+def labels(
+    ctx: click.Context,
+    tag: str,
+    file: Path,
+    stock: str,
+    start: int,
+    offset: str,
+    homes: bool,
+    only: str,
+    reprint: bool,
+    as_json: bool,
+) -> int:
+    """Write a sheet of labels in the order of taking apart.
+
+    Every page is read back by an independent decoder first; a label that it cannot read is
+    refused.
+    """
+    shop = open_book(ctx)
+    piece = piece_of(shop, tag)
+    target = new_file(ctx.find_root().obj, file)
+    sheet = good(
+        sheets.make_sheet(
+            shop,
+            piece.tag,
+            only=names_in(only),
+            homes=homes,
+            reprint=reprint,
+            stock=stock,
+            start=start,
+            offset=_offset(offset),
+        )
+    )
+    with written_whole(target, sheet.pdf):
+        done = good(sheets.hand_out(shop, sheet))
+    if as_json:
+        say_json({"file": str(file), "pages": sheet.pages, "codes": list(sheet.codes)})
+    else:
+        pages = f"{sheet.pages} page{'' if sheet.pages == 1 else 's'}"
+        say(f"{done.sentence} {file}: {pages}, each label read back.")
+    return OK
+
+
+@click.command("stocks")
+@json_option
+@click.pass_context
+def stocks(_: click.Context, as_json: bool) -> int:
+    """List the label stocks."""
+    found = sheets.stock_names()
+    if as_json:
+        say_json(
+            [
+                {"name": name, "title": title, "per_page": sheets.labels_per_page(name)}
+                for name, title in found.items()
+            ]
+        )
+        return OK
+    for name, title in found.items():
+        say(f"{name:<14} {title}")
+    return OK
+
+
+@click.command("read")
+@click.argument("files", nargs=-1, required=True, type=click.Path(path_type=Path))
+@json_option
+@click.pass_context
+def read(ctx: click.Context, files: tuple[Path, ...], as_json: bool) -> int:
+    """Read the labels in pictures and PDF files. Only codes that the book has are given.
+
+    Exit code 1 when a file shows none, 2 when one is no picture or PDF; the others are read.
+    """
+    from partsbench.services.reading import read_files
+
+    results = read_files(open_book(ctx), files)
+    if as_json:
+        say_json([{"file": r.file, "codes": list(r.codes)} for r in results])
+    else:
+        for result in results:
+            if not result.fault:
+                say(f"{result.file}: {' '.join(result.codes) or 'no code of this book'}")
+    faults = [r.fault for r in results if r.fault]
+    if faults:
+        raise BadInputError(" ".join(faults))
+    return OK if all(r.codes for r in results) else NO
+
+
+def _offset(text: str) -> tuple[float, float]:
+    try:
+        x, y = (float(word) for word in text.split(","))
+    except ValueError:
+        raise BadInputError(f"--offset: “{text}” is not two sizes in mm, as in 1.5,-0.5.") from None
+    return x, y
+
+
+COMMANDS = {c.name: book_options(c) for c in (labels, stocks, read)}

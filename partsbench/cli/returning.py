@@ -1,0 +1,161 @@
+"""Bringing every part home: pairs of home and part, fit results, and what is still missing."""
+
+from __future__ import annotations
+
+import sys
+from datetime import datetime
+from pathlib import Path
+
+import click
+
+from partsbench.cli.base import (
+    NO,
+    OK,
+    BadInputError,
+    at_option,
+    book_options,
+    json_option,
+    open_book,
+    piece_of,
+    say,
+    say_done,
+    say_json,
+    time_of,
+)
+from partsbench.core.outcomes import Answer, Outcome, Refused
+from partsbench.core.piece.piece import Piece
+from partsbench.services import returning
+from partsbench.services.pairs import Pair, read_pairs
+from partsbench.services.shop import Shop
+from partsbench.services.state import PieceState, piece_state
+
+FITS = {
+    "free": returning.FitResult.FREE,
+    "tight": returning.FitResult.TIGHT,
+    "wax": returning.FitResult.WAX,
+    "sticks": returning.FitResult.STICKS,
+}
+
+
+@click.command("return")
+@click.argument("tag")
+@click.argument("pairs", default="")
+@at_option
+@json_option
+@click.pass_context
+def bring_back(ctx: click.Context, tag: str, pairs: str, at: str, as_json: bool) -> int:
+    """Record which part went into which home, and say what is still missing.
+
+    PAIRS is a file (- for standard input) with one `home-code part-code` a line, or a part code
+    alone for a part in its own home. Every line is checked before any is recorded. Without PAIRS
+    it only says how things stand. Exit code 0 only when everything is home.
+    """
+    shop = open_book(ctx)
+    piece = piece_of(shop, tag)
+    when = time_of(shop, at)
+    read = _read(shop, piece.tag, pairs) if pairs else []
+    answers = [(pair, _recorded(shop, piece, pair, when)) for pair in read]
+    state = piece_state(shop, piece_of(shop, piece.tag))
+    if as_json:
+        say_json(_report(state, answers))
+    else:
+        _say_report(state, answers)
+    right = all(a.answer is Answer.GO for _, a in answers)
+    return OK if right and not returning.missing(state) else NO
+
+
+@click.command("fit")
+@click.argument("tag")
+@click.argument("part")
+@click.argument("result", type=click.Choice(list(FITS)), metavar="RESULT")
+@json_option
+@click.pass_context
+def fit(ctx: click.Context, tag: str, part: str, result: str, as_json: bool) -> int:
+    """Record how a drawer runs: free, tight, wax or sticks; all but free stays open."""
+    shop = open_book(ctx)
+    return say_done(
+        returning.record_fit(shop, piece_of(shop, tag).tag, part, FITS[result]), as_json
+    )
+
+
+@click.command("eliminate")
+@click.argument("tag")
+@json_option
+@click.pass_context
+def eliminate(ctx: click.Context, tag: str, as_json: bool) -> int:
+    """Accept as home what could go nowhere else; the proof sheet marks it so."""
+    shop = open_book(ctx)
+    return say_done(returning.by_elimination(shop, piece_of(shop, tag).tag), as_json)
+
+
+def _lines(pairs: str) -> list[str]:
+    try:
+        if pairs == "-":
+            return sys.stdin.read().splitlines()
+        return Path(pairs).read_text(encoding="utf-8-sig").splitlines()
+    except UnicodeDecodeError:
+        raise BadInputError(f"{pairs}: not a text file.") from None
+    except OSError as error:
+        raise BadInputError(f"{pairs}: {error.strerror or error}.") from error
+
+
+def _read(shop: Shop, tag: str, pairs: str) -> list[Pair]:
+    read = read_pairs(shop, tag, _lines(pairs))
+    if isinstance(read, Refused):
+        where = "standard input" if pairs == "-" else pairs
+        raise BadInputError(f"{where}: {read.sentence} Nothing was recorded.")
+    return read
+
+
+def _recorded(shop: Shop, piece: Piece, pair: Pair, when: datetime | None) -> Outcome:
+    told = returning.bring_home(shop, piece.tag, pair.part, pair.home, at=when)
+    if isinstance(told, Outcome):
+        return told
+    raise BadInputError(f"line {pair.line}: {told.sentence} Lines before it are recorded.")
+
+
+def _report(state: PieceState, answers: list[tuple[Pair, Outcome]]) -> dict[str, object]:
+    missing = returning.missing(state)
+    return {
+        "complete": not missing,
+        "pairs": [
+            {
+                "line": pair.line,
+                "home": pair.home,
+                "part": answer.part,
+                "right": answer.answer is Answer.GO,
+                "sentence": answer.sentence,
+            }
+            for pair, answer in answers
+        ],
+        "missing": [{"number": m.part.short, "name": m.part.name, "why": m.why} for m in missing],
+        "moves": returning.moves_sentence(state) if _has_moves(state) else "",
+        "fits": [{"number": p.short, "result": result} for p, result in returning.open_fits(state)],
+    }
+
+
+def _say_report(state: PieceState, answers: list[tuple[Pair, Outcome]]) -> None:
+    right = [a.part for _, a in answers if a.answer is Answer.GO]
+    if right:
+        say(f"Home: {', '.join(right)}.")
+    for pair, answer in answers:
+        if answer.answer is not Answer.GO:
+            say(f"Line {pair.line}, wrong: {answer.sentence}")
+    if _has_moves(state):
+        say(f"Moves: {returning.moves_sentence(state)}")
+    for part, result in returning.open_fits(state):
+        say(f"Still open: {part.short} {result}.")
+    missing = returning.missing(state)
+    if not missing:
+        say("Everything is home.")
+        return
+    say(f"Missing ({len(missing)}):")
+    for one in missing:
+        say(f"  {one.sentence}")
+
+
+def _has_moves(state: PieceState) -> bool:
+    return bool(returning.moves_home(state))
+
+
+COMMANDS = {c.name: book_options(c) for c in (bring_back, fit, eliminate)}

@@ -1,0 +1,132 @@
+"""Values as JSON: the keys that README.md documents, and no others."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from partsbench.cli.base import iso
+from partsbench.core.finish.path import FinishPath, Step
+from partsbench.core.outcomes import Outcome
+from partsbench.core.piece.parts import FAMILY_NAMES
+from partsbench.core.piece.piece import Piece, home_words
+from partsbench.services.cautions import words
+from partsbench.services.places import Sighting
+from partsbench.services.state import FaceState, PartState
+from partsbench.store.journal import Entry
+from partsbench.store.pieces import Listed
+
+Row = dict[str, Any]
+
+
+def piece_row(piece: Listed) -> Row:
+    return {
+        "tag": piece.tag,
+        "codename": piece.codename,
+        "title": piece.title,
+        "taken_in": iso(piece.taken_in_at),
+    }
+
+
+def part_row(piece: Piece, state: PartState) -> Row:
+    part = state.part
+    return {
+        "number": part.short,
+        "code": str(piece.code(part)),
+        "home": home_words(piece, part),
+        "home_code": str(piece.home_code_of(part)),
+        "family": FAMILY_NAMES[part.family],
+        "name": part.name,
+        "parent": part.parent,
+        "faces": [face_row(face) for face in state.faces],
+        "status": state.status,
+        "where": state.where.value,
+        "place": state.place,
+        "fit": state.fit.result if state.fit else None,
+        "old_mark": part.old_mark,
+        "note": part.note,
+        "contents": part.contents,
+        "group": part.group,
+        "fragile": part.fragile,
+        "hidden": part.hidden,
+    }
+
+
+def face_row(face: FaceState) -> Row:
+    following = face.progress.next
+    return {
+        "name": face.name,
+        "path": face.path.key,
+        "step": following.key if following else None,
+    }
+
+
+def outcome_row(outcome: Outcome) -> Row:
+    return {
+        "answer": outcome.answer.value,
+        "until": iso(outcome.until),
+        "because": outcome.because,
+        "source": outcome.source,
+        "face": outcome.faces[0] if outcome.faces else None,
+        "faces": list(outcome.faces),
+        "step": outcome.step,
+        "step_name": outcome.step_name,
+        "sentence": outcome.sentence,
+        "cautions": words(outcome.cautions),
+        "tag": outcome.tag,
+        "part": outcome.part,
+        "code": outcome.code,
+        "recorded": outcome.recorded,
+    }
+
+
+def sighting_row(seen: Sighting) -> Row:
+    return {
+        "tag": seen.tag,
+        "codename": seen.codename,
+        "number": seen.short,
+        "where": seen.where,
+        "seen": iso(seen.seen),
+        "old_mark": seen.old_mark,
+    }
+
+
+def entry_row(entry: Entry) -> Row:
+    return {
+        "id": entry.id,
+        "at": iso(entry.at),
+        "who": entry.who,
+        "kind": entry.kind,
+        "sentence": entry.sentence,
+        "tag": entry.tag,
+        "target": entry.target,
+    }
+
+
+def path_row(path: FinishPath) -> Row:
+    return {
+        "key": path.key,
+        "name": path.name,
+        "kind": path.kind.value,
+        "about": path.about,
+        "steps": [step_row(step) for step in path.steps],
+    }
+
+
+def step_row(step: Step) -> Row:
+    """A step; its two ends in minutes, and the source of the figure that bounds it."""
+    source = step.source_of("earliest") or step.source_of("latest")
+    source = source or next(iter(step.sources), None)
+    return {
+        "key": step.key,
+        "name": step.name,
+        "operation": step.operation.value,
+        "optional": step.optional,
+        "earliest": _minutes(step.earliest),
+        "latest": _minutes(step.latest),
+        "source": source.text if source else None,
+        "sources": [{"figure": s.figure, "text": s.text} for s in step.sources],
+    }
+
+
+def _minutes(span: Any) -> float | None:
+    return None if span is None else span.total_seconds() / 60
