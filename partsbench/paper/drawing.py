@@ -19,6 +19,7 @@ class Look(StrEnum):
     OUTLINED = "outlined"
     HATCHED = "hatched"
     TICKED = "ticked"
+    DOUBTED = "ticked in a dashed frame"
     CROSSED = "crossed"
 
 
@@ -50,6 +51,11 @@ class Placed:
             width,
             height,
         )
+
+
+def as_it_is() -> Placed:
+    """For shapes whose sizes are mm of the page already."""
+    return Placed(0.0, 0.0, 1.0)
 
 
 SMALLEST_MARK = 1.2
@@ -115,6 +121,13 @@ def _ticked(pen: Pen, box: Box, thick: float) -> None:
         pen.line(start, end, max(size * 0.14, 0.3))
 
 
+def _doubted(pen: Pen, box: Box, thick: float) -> None:
+    frame = box.inset(min(box.width, box.height) * 0.08)
+    heavy = max(thick * 1.5, 0.3)
+    pen.boxes([(frame.x, frame.y, frame.width, frame.height)], thick=heavy, dash=heavy * 3)
+    _ticked(pen, frame, thick)
+
+
 def _crossed(pen: Pen, box: Box, thick: float) -> None:
     heavy = min(thick * 3, 0.5)
     pen.boxes([(box.x, box.y, box.width, box.height)], thick=heavy)
@@ -127,6 +140,7 @@ _LOOKS = {
     Look.OUTLINED: _outlined,
     Look.HATCHED: _hatched,
     Look.TICKED: _ticked,
+    Look.DOUBTED: _doubted,
     Look.CROSSED: _crossed,
 }
 

@@ -181,6 +181,18 @@ def fit(
     return size, words if kept else ""
 
 
+def wrapped(words: str, size: float, width: float, bold: bool = False) -> list[str]:
+    """The words in lines that fit `width`; a word too long for a line is cut short."""
+    lines: list[str] = []
+    for word in words.split():
+        longer = f"{lines[-1]} {word}" if lines else word
+        if lines and text_width(longer, size, bold) <= width:
+            lines[-1] = longer
+        else:
+            lines.append(fit(word, size, width, bold, least=1.0)[1])
+    return lines
+
+
 def text_width(words: str, size: float, bold: bool = False) -> float:
     """mm that words take at a font size in mm."""
     return _width_of(words, bold) * size

@@ -1,0 +1,197 @@
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import datetime
+
+import pytest
+
+from partsbench.core.piece.drawing import elevation
+from partsbench.core.piece.piece import Piece, home_words
+from partsbench.core.piece.teardown import label_order
+from partsbench.paper.drawing import Look
+from partsbench.paper.proof import (
+    Back,
+    ProofContent,
+    ProofFace,
+    ProofPart,
+    client_copy,
+    face_lines,
+    proof_marks,
+    reservations,
+    verdict,
+)
+from partsbench.paper.proof_sheet import proof_sheet, told_time
+from tests.support.paper import heron, many_drawers, page_count, pages, text_of, with_a_door
+
+NOON = datetime(2026, 11, 24, 12, 5)  # noqa: DTZ001 - a proof prints the shop's own time
+
+
+def proof(piece: Piece, **changed: ProofPart | dict[str, object]) -> ProofContent:
+    """All home and scanned, but for the parts named with their changes."""
+    parts = []
+    for part in label_order(piece):
+        stays = part.home.kind.value == "stays"
+        listed = ProofPart(
+            part.short,
+            part.name,
+            home_words(piece, part),
+            Back.STAYS if stays else Back.HOME,
+            how="scanned with its home",
+            when=NOON,
+            who="Ann",
+        )
+        change = changed.get(part.short, {})
+        assert isinstance(change, dict)
+        parts.append(replace(listed, **change))
+    return ProofContent(
+        piece.codename, piece.tag, elevation(piece), NOON, "Ann", tuple(parts), piece.title
+    )
+
+
+def words(content: ProofContent, **options: object) -> str:
+    """The words of the sheet with line breaks as spaces."""
+    return " ".join(text_of(proof_sheet(content, **options)).split())  # type: ignore[arg-type]
+
+
+def test_all_home_is_complete() -> None:
+    content = proof(heron())
+    assert verdict(content) == (True, "COMPLETE: all 27 parts are home.")
+    assert reservations(content) == []
+
+
+def test_what_is_missing_is_named() -> None:
+    content = proof(heron(), D5={"back": Back.MISSING, "why": "last seen at rack 2"})
+    complete, sentence = verdict(content)
+    assert not complete
+    assert sentence == "NOT COMPLETE: 1 of 27 not home: D5 last seen at rack 2."
+    told = words(content)
+    assert sentence in told
+    assert "NOT HOME" in told
+    assert "COMPLETE: all" not in told
+
+
+def test_elimination_is_said_in_the_verdict_and_by_name() -> None:
+    content = proof(heron(), D1={"eliminated": True}, L1={"eliminated": True})
+    assert verdict(content)[1] == (
+        "COMPLETE: all 27 parts are home, 2 of them told by elimination, not scanned."
+    )
+    assert reservations(content) == ["Told by elimination, not scanned: D1, L1."]
+    assert "home, told by elimination" in words(content), "the legend of the drawing"
+
+
+def test_open_fits_unfinished_faces_and_holds_are_said() -> None:
+    front = ProofFace("front", "paint", "scuff sand", NOON, "Ann", next="topcoat 2")
+    pushed = ProofFace("front", "stain", "stain", NOON, "Ann", insisted=True)
+    content = proof(
+        heron(),
+        D2={"fit": "tight", "fit_open": True},
+        D3={"faces": (front,)},
+        D4={"faces": (pushed,)},
+    )
+    assert reservations(replace(content, notes=("Made from a copy.",))) == [
+        "Fit still open: D2 tight.",
+        "Faces not finished on: D3.",
+        "Last step recorded against a hold on: D4.",
+        "Made from a copy.",
+    ]
+    told = words(content)
+    assert (
+        "front (paint): scuff sand, 24 Nov 2026, 12:05, Ann; NOT FINISHED, next: topcoat 2" in told
+    )
+    assert "front (stain): stain, 24 Nov 2026, 12:05, Ann, against a hold" in told
+
+
+def test_a_piece_of_which_nothing_comes_off_proves_nothing() -> None:
+    content = replace(proof(heron()), parts=())
+    assert verdict(content) == (False, "NOTHING TO PROVE: no part of this piece comes off.")
+
+
+def test_every_part_stands_on_the_sheet_with_home_way_time_and_person() -> None:
+    told = words(proof(heron(), D4={"fit": "runs free"}))
+    for part in label_order(heron()):
+        assert f" {part.short} " in told
+    assert "D4 row 2, right scanned with its home 24 Nov 2026, 12:05, Ann runs free" in told
+    assert "made 24 Nov 2026, 12:05 by Ann" in told
+    assert "Checked and handed over: name, signature, date" in told
+    assert "Received: name, signature, date" in told
+
+
+def test_homes_are_ticked_doubted_or_crossed_in_the_drawing() -> None:
+    content = proof(
+        heron(),
+        D1={"eliminated": True},
+        D5={"back": Back.MISSING},
+        P1={"back": Back.MISSING},
+    )
+    looks = {m.shape.part: m.look for m in proof_marks(content)}
+    assert looks["D1"] is Look.DOUBTED
+    assert looks["D2"] is Look.TICKED
+    assert looks["D5"] is Look.CROSSED
+    assert looks["P1"] is Look.CROSSED
+    assert "P2" not in looks, "a pull that is home needs no tick of its own"
+    assert "C1" not in looks, "the carcase never left"
+
+
+def test_a_client_copy_tells_neither_name_nor_place_of_a_hidden_part() -> None:
+    content = proof(with_a_door(), D6={"hidden": True}, P6={"hidden": True})
+    assert "D6" in words(content)
+    copy = words(content, for_client=True)
+    assert "D6" not in copy
+    assert "P6" not in copy
+    assert "D6" not in {s.part for s in client_copy(content).drawing.shapes}
+
+
+def test_a_hidden_part_that_is_missing_is_counted_without_its_name() -> None:
+    content = proof(heron(), D6={"hidden": True, "back": Back.MISSING, "why": "is out"})
+    assert verdict(client_copy(content)) == (
+        False,
+        "NOT COMPLETE: 1 of 27 not home: 1 not listed here.",
+    )
+
+
+def test_faces_that_got_the_same_share_a_line() -> None:
+    front = ProofFace("front", "paint", "topcoat", NOON, "Ann")
+    lines = face_lines(
+        [front, replace(front, name="top edge"), replace(front, name="side", last="")]
+    )
+    assert [names for names, _ in lines] == ["front, top edge", "side"]
+
+
+def test_a_long_proof_runs_on_with_the_head_of_its_table() -> None:
+    pdf = proof_sheet(proof(many_drawers()))
+    count = page_count(pdf)
+    told = text_of(pdf)
+    assert count > 3
+    assert told.count("how it was told") == count
+    assert f"page {count} of {count}" in told
+    for page in pages(pdf, 60):
+        assert (page < 128).any()
+
+
+@pytest.mark.parametrize("paper", ["a4", "letter"])
+def test_nothing_runs_off_the_page(paper: str) -> None:
+    long = {"why": "last seen at the far end of the upper rack " * 3, "back": Back.MISSING}
+    name = {"name": "a name that nobody would give a drawer " * 4, "fit": "sticks " * 9}
+    content = proof(many_drawers(), D5=long, D6=name)
+    content = replace(content, codename="Magnificent " * 12, title="title " * 30)
+    for page in pages(proof_sheet(content, paper), 100):
+        ink = page < 250
+        margin = round(12 / 25.4 * 100)
+        assert not ink[:margin].any()
+        assert not ink[-margin:].any()
+        assert not ink[:, :margin].any()
+        assert not ink[:, -margin:].any()
+
+
+def test_the_same_proof_makes_the_same_bytes() -> None:
+    assert proof_sheet(proof(heron())) == proof_sheet(proof(heron()))
+
+
+def test_a_codename_that_cannot_be_printed_leaves_the_tag() -> None:
+    told = words(replace(proof(heron()), codename="鷺"))
+    assert "?" not in told
+    assert "K7Q4 · proof of return" in told
+
+
+def test_times_are_told_in_one_way_everywhere() -> None:
+    assert told_time(NOON) == "24 Nov 2026, 12:05"
