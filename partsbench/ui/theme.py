@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
+from PySide6.QtCore import Qt
 from PySide6.QtGui import QColor, QFont, QFontDatabase, QPalette
 from PySide6.QtWidgets import QApplication, QWidget
 
@@ -128,6 +129,13 @@ def use(app: QApplication, theme: Theme) -> None:
     load_fonts()
     app.setFont(sized(0))
     app.setPalette(palette(theme))
+
+
+def first(app: QApplication, wanted: str) -> Theme:
+    """The theme to begin with: the one last chosen, else that of the system."""
+    if wanted in THEMES:
+        return THEMES[wanted]
+    return DARK if app.styleHints().colorScheme() is Qt.ColorScheme.Dark else LIGHT
 
 
 def load_fonts() -> None:

@@ -12,12 +12,15 @@ class Page(QWidget):
     """A page. The window gives it the piece at work and every scan while it is in front.
 
     Nothing of the book is kept between two calls of `refresh`: another window may have changed it.
+    Single letters as keys belong in `keyPressEvent`, not in shortcuts: a scanner sends letters too.
     """
 
     answered = Signal(object)
     """An Outcome, Done or Refused: the window sounds its tone and shows its sentence."""
     changed = Signal()
     """The book was changed from this page; the window refreshes what it shows."""
+    page_asked = Signal(str, str)
+    """Go to the page with that key (`labels` for the labels dialog), with the piece of that tag."""
 
     def __init__(self, shop: Shop, parent: QWidget | None = None) -> None:
         super().__init__(parent)

@@ -1,0 +1,171 @@
+"""The strip below every page: the last answer in a word and a sentence, and a field for codes."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from PySide6.QtCore import QEvent, QRectF, QSize, Qt, Signal
+from PySide6.QtGui import (
+    QAccessible,
+    QAccessibleAnnouncementEvent,
+    QPainter,
+    QPaintEvent,
+    QPalette,
+)
+from PySide6.QtWidgets import QHBoxLayout, QLabel, QLineEdit, QSizePolicy, QVBoxLayout, QWidget
+
+from partsbench.core.outcomes import Answer, Done, Outcome, Refused
+from partsbench.ui.big_word import BigWord
+from partsbench.ui.icons import picture
+from partsbench.ui.theme import Theme, sized, theme_of
+
+MARK = 40
+
+
+@dataclass(frozen=True, slots=True)
+class Manner:
+    """How an answer is worn: its word, the role of its colour, its mark, and whether it is loud."""
+
+    word: str
+    role: str
+    mark: str
+    loud: bool = False
+
+
+MANNERS = {
+    Answer.GO: Manner("GO", "go", "check"),
+    Answer.WAIT: Manner("WAIT", "wait", "time", True),
+    Answer.LATE: Manner("LATE", "stop", "clock", True),
+    Answer.STOP: Manner("STOP", "stop", "cross", True),
+    Answer.OTHER_JOB: Manner("OTHER JOB", "foreign", "move", True),
+}
+DONE = Manner("DONE", "go", "check")
+REFUSED = Manner("NOT DONE", "stop", "warning")
+SAID = Manner("", "quiet", "scan")
+
+
+def manner_of(answer: Outcome | Done | Refused | str) -> Manner:
+    """How to show an answer; a plain text is a remark without a word."""
+    if isinstance(answer, Outcome):
+        return MANNERS[answer.answer]
+    if isinstance(answer, Done):
+        return DONE
+    return REFUSED if isinstance(answer, Refused) else SAID
+
+
+class AnswerBar(QWidget):
+    """Quiet when all is well; a full-width band in strong colour when work must stop."""
+
+    code_typed = Signal(str)
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.setObjectName("answer-bar")
+        self._manner = SAID
+        self.word = BigWord(parent=self, most=44)
+        self.word.setObjectName("answer-word")
+        self.word.setMinimumWidth(0)
+        self.sentence = _said("answer-sentence", 1)
+        self.because = _said("answer-because", 0)
+        self.field = QLineEdit(self)
+        self.field.setObjectName("scan-field")
+        self.field.setPlaceholderText("Scan or type a code")
+        self.field.setAccessibleName("Code")
+        self.field.setToolTip("A code such as K7Q4-D05AK, or D5 of the piece at work (Ctrl+L)")
+        self.field.setClearButtonEnabled(True)
+        self.field.setMinimumWidth(120)
+        self.field.setMaximumWidth(230)
+        self.field.returnPressed.connect(self.on_code_entered)
+        self._arrange()
+        self.show_answer("Ready.")
+
+    def _arrange(self) -> None:
+        texts = QVBoxLayout()
+        texts.setSpacing(0)
+        texts.addStretch(1)
+        texts.addWidget(self.sentence)
+        texts.addWidget(self.because)
+        texts.addStretch(1)
+        row = QHBoxLayout(self)
+        row.setContentsMargins(MARK + 26, 4, 14, 4)
+        row.setSpacing(16)
+        row.addWidget(self.word)
+        row.addLayout(texts, 1)
+        row.addWidget(self.field)
+        self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Minimum)
+        self.setMinimumHeight(62)
+
+    def show_answer(self, answer: Outcome | Done | Refused | str) -> None:
+        """Show an answer until the next one, and have a screen reader say it."""
+        self._manner = manner_of(answer)
+        sentence = answer if isinstance(answer, str) else answer.sentence
+        self.word.show_text(self._manner.word)
+        self.word.setVisible(bool(self._manner.word))
+        self.word.setFixedWidth(_word_width(self._manner.word))
+        self.sentence.setText(sentence)
+        reasons = [answer.because, answer.source] if isinstance(answer, Outcome) else []
+        self.because.setText("  ·  ".join(reason for reason in reasons if reason))
+        self.because.setVisible(bool(self.because.text()))
+        self.setAccessibleName(f"{self._manner.word} {sentence}".strip())
+        self._dress()
+        said = QAccessibleAnnouncementEvent(self, self.accessibleName())
+        QAccessible.updateAccessibility(said)
+
+    def showing(self) -> str:
+        """The word and the sentence on show."""
+        return self.accessibleName()
+
+    def on_code_entered(self) -> None:
+        text = self.field.text().strip()
+        self.field.clear()
+        if text:
+            self.code_typed.emit(text)
+
+    def sizeHint(self) -> QSize:
+        return QSize(800, 72)
+
+    def changeEvent(self, event: QEvent) -> None:
+        super().changeEvent(event)
+        if event.type() == QEvent.Type.PaletteChange:
+            self._dress()
+
+    def _dress(self) -> None:
+        ink = self._ink(theme_of(self))
+        self.word.show_text(self.word.text(), ink)
+        theme = theme_of(self)
+        for label in (self.sentence, self.because):
+            palette = label.palette()
+            palette.setColor(
+                QPalette.ColorRole.WindowText, theme.color(ink if self._manner.loud else "ink")
+            )
+            label.setPalette(palette)
+        self.update()
+
+    def _ink(self, theme: Theme) -> str:
+        return "on_accent" if self._manner.loud else self._manner.role
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        theme = theme_of(self)
+        painter = QPainter(self)
+        loud = self._manner.loud
+        painter.fillRect(self.rect(), theme.color(self._manner.role if loud else "raised"))
+        painter.fillRect(QRectF(0, 0, self.width(), 1.5), theme.color("line"))
+        ratio = self.devicePixelRatioF()
+        colour = theme.on_accent if loud else getattr(theme, self._manner.role)
+        mark = picture(self._manner.mark, colour, round(MARK * ratio))
+        mark.setDevicePixelRatio(ratio)
+        painter.drawPixmap(14, (self.height() - MARK) // 2, mark)
+
+
+def _said(name: str, step: float) -> QLabel:
+    label = QLabel()
+    label.setObjectName(name)
+    label.setFont(sized(step))
+    label.setWordWrap(True)
+    label.setTextFormat(Qt.TextFormat.PlainText)
+    label.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
+    return label
+
+
+def _word_width(word: str) -> int:
+    return 60 + 26 * len(word) if word else 0

@@ -1,0 +1,80 @@
+"""When the program itself is at fault: told plainly, with details to copy. Nothing is recorded."""
+
+from __future__ import annotations
+
+import platform
+import sys
+import traceback
+from collections.abc import Callable
+from types import TracebackType
+
+from PySide6.QtCore import Qt
+from PySide6.QtGui import QGuiApplication
+from PySide6.QtWidgets import (
+    QDialog,
+    QDialogButtonBox,
+    QLabel,
+    QPlainTextEdit,
+    QVBoxLayout,
+    QWidget,
+)
+
+SAID = (
+    "Something went wrong in partsbench itself. What was acknowledged before is in the book; "
+    "the last thing asked for was not done. The details below hold no client data but may "
+    "name files."
+)
+Hook = Callable[[type[BaseException], BaseException, TracebackType | None], object]
+
+
+class FaultDialog(QDialog):
+    """The details in plain text, and a button that copies them."""
+
+    def __init__(self, details: str, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.setWindowTitle("A fault")
+        self.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
+        said = QLabel(SAID)
+        said.setWordWrap(True)
+        self.details = QPlainTextEdit(details)
+        self.details.setReadOnly(True)
+        self.details.setAccessibleName("Details")
+        buttons = QDialogButtonBox(QDialogButtonBox.StandardButton.Close)
+        copy = buttons.addButton("Copy details", QDialogButtonBox.ButtonRole.ActionRole)
+        copy.setObjectName("copy-details")
+        copy.clicked.connect(self.on_copy_asked)
+        buttons.rejected.connect(self.reject)
+        layout = QVBoxLayout(self)
+        for widget in (said, self.details, buttons):
+            layout.addWidget(widget)
+        self.resize(640, 420)
+
+    def on_copy_asked(self) -> None:
+        QGuiApplication.clipboard().setText(self.details.toPlainText())
+
+
+def details_of(error: BaseException) -> str:
+    """The fault with what is needed to look for it."""
+    trace = "".join(traceback.format_exception(error))
+    return f"Python {sys.version.split()[0]}, {platform.platform()}\n\n{trace}"
+
+
+class FaultTeller:
+    """An exception hook that shows one dialog at a time, and tells the console as well."""
+
+    def __init__(self, parent: QWidget, before: Hook) -> None:
+        self._parent = parent
+        self._before = before
+        self._telling = False
+
+    def __call__(
+        self, kind: type[BaseException], error: BaseException, trace: TracebackType | None
+    ) -> None:
+        self._before(kind, error, trace)
+        if self._telling or issubclass(kind, KeyboardInterrupt):
+            return
+        self._telling = True
+        try:
+            FaultDialog(details_of(error), self._parent).exec()
+        finally:
+            self._telling = False

@@ -1,0 +1,79 @@
+"""Where is it: a part by its number, its code or an earlier owner's mark."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import QModelIndex, QStringListModel, Qt, Signal
+from PySide6.QtWidgets import QDialog, QLabel, QLineEdit, QListView, QVBoxLayout, QWidget
+
+from partsbench.services.places import Sighting, find
+from partsbench.services.shop import Shop
+from partsbench.ui.theme import sized
+
+
+class FindDialog(QDialog):
+    """Answers as one types; Enter, or a double click, goes to the part on the bench."""
+
+    part_chosen = Signal(str, str)
+    """Tag and short number."""
+
+    def __init__(self, shop: Shop, tag: str, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._shop = shop
+        self._tag = tag
+        self._found: list[Sighting] = []
+        self.setWindowTitle("Find a part")
+        self.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
+        self.field = QLineEdit()
+        self.field.setObjectName("find-field")
+        self.field.setAccessibleName("Number, code or old mark")
+        self.field.setPlaceholderText("D6, K7Q4-D06…, or an old mark")
+        self.field.setFont(sized(3))
+        self.field.textChanged.connect(self.on_text_changed)
+        self.field.returnPressed.connect(self.on_entered)
+        self._model = QStringListModel(self)
+        self.list = QListView()
+        self.list.setObjectName("find-list")
+        self.list.setAccessibleName("Found")
+        self.list.setModel(self._model)
+        self.list.setWordWrap(True)
+        self.list.setFont(sized(1))
+        self.list.setEditTriggers(QListView.EditTrigger.NoEditTriggers)
+        self.list.activated.connect(self.on_line_activated)
+        self.said = QLabel("Number, code, or the mark of an earlier owner.")
+        self.said.setWordWrap(True)
+        layout = QVBoxLayout(self)
+        for widget in (self.field, self.said, self.list):
+            layout.addWidget(widget)
+        self.resize(620, 380)
+
+    def scanned(self, text: str) -> None:
+        """A scan while the dialog is open is a question too."""
+        self.field.setText(text)
+
+    def on_text_changed(self, text: str) -> None:
+        asked = text.strip()
+        self._found = find(self._shop, asked, self._tag) if asked else []
+        self._model.setStringList([sighting.sentence for sighting in self._found])
+        if self._found:
+            self.list.setCurrentIndex(self._model.index(0))
+            count = len(self._found)
+            self.said.setText(f"{count} part{'' if count == 1 else 's'}. Enter shows the first.")
+        else:
+            self.said.setText(f"No part “{asked}”." if asked else "Number, code or old mark.")
+
+    def on_entered(self) -> None:
+        if self._found:
+            self._choose(max(0, self.list.currentIndex().row()))
+
+    def on_line_activated(self, index: QModelIndex) -> None:
+        self._choose(index.row())
+
+    def _choose(self, row: int) -> None:
+        sighting = self._found[row]
+        self.accept()
+        self.part_chosen.emit(sighting.tag, sighting.short)
+
+    def keyPressEvent(self, event) -> None:  # type: ignore[no-untyped-def]
+        if event.key() in (Qt.Key.Key_Down, Qt.Key.Key_Up) and self.field.hasFocus():
+            self.list.setFocus()
+        super().keyPressEvent(event)

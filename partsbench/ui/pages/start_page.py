@@ -1,0 +1,350 @@
+"""A piece comes in: one question, a drawing that grows as one types, and then its labels."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtWidgets import (
+    QCheckBox,
+    QFormLayout,
+    QGridLayout,
+    QHBoxLayout,
+    QLabel,
+    QLineEdit,
+    QPushButton,
+    QSizePolicy,
+    QSpinBox,
+    QStackedLayout,
+    QVBoxLayout,
+    QWidget,
+)
+
+from partsbench.core.outcomes import Done, Refused
+from partsbench.core.piece.front import FrontFault
+from partsbench.core.piece.piece import Piece
+from partsbench.core.sums.refusal import Refusal
+from partsbench.services.pieces import lay_out, pieces
+from partsbench.services.shop import Shop
+from partsbench.ui.pages.codenames import free_codename
+from partsbench.ui.pages.draft import Draft, counted, drawn, size_of
+from partsbench.ui.pages.page import Page
+from partsbench.ui.piece_view import PieceView
+from partsbench.ui.theme import sized
+
+QUESTION = "How many drawers across in each row, top to bottom?"
+EXAMPLE = "2 2 3"
+MOST_LEGS, MOST_PULLS = 12, 6
+
+
+class StartPage(Page):
+    """Left the question, right the piece. Enter takes it in; the same place then offers labels."""
+
+    def __init__(self, shop: Shop, parent: QWidget | None = None) -> None:
+        super().__init__(shop, parent)
+        self.form = PieceForm()
+        self.made = MadePanel()
+        self.view = PieceView()
+        self.view.setAccessibleName("The new piece as it will be drawn")
+        self._sides = QStackedLayout()
+        self._sides.addWidget(self.form)
+        self._sides.addWidget(self.made)
+        left = QWidget()
+        left.setLayout(self._sides)
+        left.setMinimumWidth(360)
+        left.setMaximumWidth(560)
+        row = QHBoxLayout(self)
+        row.setContentsMargins(28, 20, 20, 16)
+        row.setSpacing(20)
+        row.addWidget(left, 5)
+        row.addWidget(self.view, 6)
+        self.form.edited.connect(self.on_draft_edited)
+        self.form.entered.connect(self.on_entered)
+        self.made.labels.clicked.connect(self.on_labels_clicked)
+        self.made.layout_button.clicked.connect(self.on_layout_clicked)
+        self.made.another.clicked.connect(self.on_another_clicked)
+        self._begin()
+
+    def refresh(self) -> None:
+        """Offer a codename that is still free; nothing typed is touched."""
+        taken = [piece.codename for piece in pieces(self.shop)]
+        self.form.offer_codename(free_codename(taken))
+
+    def scanned(self, text: str) -> None:
+        """A scan belongs to the bench: show the part there."""
+        from partsbench.services.bench import look
+
+        self.answered.emit(look(self.shop, text))
+
+    def saved_state(self) -> dict[str, str]:
+        return self.form.texts() if self._sides.currentWidget() is self.form else {}
+
+    def restore_state(self, state: dict[str, str]) -> None:
+        self.form.show_texts(state)
+
+    def on_draft_edited(self) -> None:
+        piece = drawn(self.form.draft())
+        if isinstance(piece, Piece):
+            self.view.show_piece(piece)
+            self.form.say(counted(piece), fault=False)
+            self.form.take.setEnabled(True)
+            return
+        typed = bool(self.form.rows.text().strip())
+        self.form.say(piece.sentence if typed else f"As in {EXAMPLE}", fault=typed)
+        self.form.take.setEnabled(False)
+        if not typed:
+            self.view.clear()
+
+    def on_entered(self) -> None:
+        draft = self.form.draft()
+        if isinstance(drawn(draft), FrontFault):
+            return
+        width, height = size_of(draft.width, "Width"), size_of(draft.height, "Height")
+        assert not isinstance(width, Refusal)
+        assert not isinstance(height, Refusal)
+        made = lay_out(
+            self.shop,
+            draft.codename,
+            draft.rows,
+            title=draft.title,
+            width=width,
+            height=height,
+            legs=draft.legs,
+            equal_legs=draft.equal_legs,
+            pulls=draft.pulls,
+            top=draft.top,
+        )
+        if isinstance(made, Refused):
+            self.form.say(made.sentence, fault=True)
+            self.answered.emit(made)
+            return
+        self._show_made(made)
+
+    def on_labels_clicked(self) -> None:
+        self.page_asked.emit("labels", self.tag)
+
+    def on_layout_clicked(self) -> None:
+        self.page_asked.emit("layout", self.tag)
+
+    def on_another_clicked(self) -> None:
+        self._begin()
+        self.form.rows.setFocus()
+
+    def _show_made(self, piece: Piece) -> None:
+        self.tag = piece.tag
+        self.view.show_piece(piece)
+        self.made.show_made(piece)
+        self._sides.setCurrentWidget(self.made)
+        self.form.clear()
+        self.made.labels.setFocus()
+        self.answered.emit(Done(f"{piece.codename} {piece.tag} is in the book.", piece.tag))
+        self.changed.emit()
+
+    def _begin(self) -> None:
+        self.form.clear()
+        self._sides.setCurrentWidget(self.form)
+        self.refresh()
+        self.on_draft_edited()
+        self.setFocusProxy(self.form.rows)
+
+
+class PieceForm(QWidget):
+    """The question, and below it what may be said at once or later."""
+
+    edited = Signal()
+    entered = Signal()
+
+    def __init__(self) -> None:
+        super().__init__()
+        self._offered = ""
+        self.rows = _field("rows-field", QUESTION, EXAMPLE)
+        self.rows.setFont(sized(7, bold=True))
+        self.rows.setMinimumHeight(68)
+        self.codename = _field("codename-field", "Codename")
+        self.title = _field("title-field", "What it is", "dresser, nightstand, … (may be empty)")
+        self.width_field = _field("width-field", "Width of the front", "900 mm")
+        self.height_field = _field("height-field", "Height of the front", '34 1/2" or 876 mm')
+        self.legs = _count("legs-field", "Legs", MOST_LEGS)
+        self.equal = QCheckBox("any leg fits any corner")
+        self.equal.setObjectName("equal-legs")
+        self.pulls = _count("pulls-field", "Pulls on each drawer", MOST_PULLS)
+        self.top = QCheckBox("has a top")
+        self.top.setObjectName("has-top")
+        self.said = QLabel()
+        self.said.setObjectName("rows-said")
+        self.said.setWordWrap(True)
+        self.said.setMinimumHeight(40)
+        self.said.setAlignment(Qt.AlignmentFlag.AlignTop)
+        self.take = QPushButton("Take it in")
+        self.take.setObjectName("take-it-in")
+        self.take.setFont(sized(2, bold=True))
+        self.take.setMinimumHeight(52)
+        self.take.setDefault(True)
+        self._arrange()
+        self._connect()
+
+    def _arrange(self) -> None:
+        question = QLabel(QUESTION)
+        question.setObjectName("question")
+        question.setFont(sized(3.2, bold=True))
+        question.setWordWrap(True)
+        question.setBuddy(self.rows)
+        column = QVBoxLayout(self)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(8)
+        for widget in (question, self.rows, self.said):
+            column.addWidget(widget)
+        column.addLayout(self._details())
+        column.addStretch(1)
+        column.addWidget(self.take)
+
+    def _details(self) -> QFormLayout:
+        form = QFormLayout()
+        form.setVerticalSpacing(8)
+        form.setRowWrapPolicy(QFormLayout.RowWrapPolicy.WrapLongRows)
+        form.setFieldGrowthPolicy(QFormLayout.FieldGrowthPolicy.AllNonFixedFieldsGrow)
+        form.addRow("Codename", self.codename)
+        form.addRow("What it is", self.title)
+        form.addRow("Width × height", _beside(self.width_field, self.height_field))
+        form.addRow("Legs", _beside(self.legs, self.equal))
+        form.addRow("Pulls a drawer", _beside(self.pulls, self.top))
+        return form
+
+    def _connect(self) -> None:
+        for field in self._fields().values():
+            field.textChanged.connect(self.on_edited)
+            field.returnPressed.connect(self.entered)
+        for spin in (self.legs, self.pulls):
+            spin.valueChanged.connect(self.on_edited)
+        for check in (self.equal, self.top):
+            check.toggled.connect(self.on_edited)
+        self.take.clicked.connect(self.entered)
+
+    def on_edited(self) -> None:
+        self.equal.setEnabled(self.legs.value() > 0)
+        self.edited.emit()
+
+    def draft(self) -> Draft:
+        return Draft(
+            self.rows.text(),
+            self.codename.text().strip(),
+            self.title.text().strip(),
+            self.width_field.text(),
+            self.height_field.text(),
+            self.legs.value(),
+            self.equal.isChecked(),
+            self.pulls.value(),
+            self.top.isChecked(),
+        )
+
+    def offer_codename(self, name: str) -> None:
+        """Fill the codename in, unless a person has written one."""
+        if self.codename.text().strip() in ("", self._offered):
+            self._offered = name
+            self.codename.setText(name)
+
+    def say(self, sentence: str, *, fault: bool) -> None:
+        """What is drawn, or what is not right yet."""
+        self.said.setText(f"✕  {sentence}" if fault else sentence)
+
+    def clear(self) -> None:
+        for field in self._fields().values():
+            field.clear()
+        self._offered = ""
+        for spin in (self.legs, self.pulls):
+            spin.setValue(0)
+        for check in (self.equal, self.top):
+            check.setChecked(False)
+
+    def texts(self) -> dict[str, str]:
+        """What stands in the form; {} when nothing was typed."""
+        if not self.rows.text() and not self.title.text():
+            return {}
+        flags = {"legs": str(self.legs.value()), "pulls": str(self.pulls.value())}
+        flags |= {"equal": str(int(self.equal.isChecked())), "top": str(int(self.top.isChecked()))}
+        return {key: field.text() for key, field in self._fields().items()} | flags
+
+    def show_texts(self, state: dict[str, str]) -> None:
+        for key, field in self._fields().items():
+            if key in state:
+                field.setText(state[key])
+        for key, spin in (("legs", self.legs), ("pulls", self.pulls)):
+            if state.get(key, "").isdigit():
+                spin.setValue(int(state[key]))
+        for key, check in (("equal", self.equal), ("top", self.top)):
+            check.setChecked(state.get(key) == "1")
+
+    def _fields(self) -> dict[str, QLineEdit]:
+        return {
+            "rows": self.rows,
+            "codename": self.codename,
+            "title": self.title,
+            "width": self.width_field,
+            "height": self.height_field,
+        }
+
+
+class MadePanel(QWidget):
+    """The piece is in the book: what one does next."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.name = QLabel()
+        self.name.setObjectName("made-name")
+        self.name.setFont(sized(5, bold=True))
+        self.name.setWordWrap(True)
+        self.words = QLabel()
+        self.words.setWordWrap(True)
+        self.words.setFont(sized(1))
+        self.labels = _step("Print its labels", "print-labels")
+        self.labels.setMinimumHeight(72)
+        self.labels.setFont(sized(3, bold=True))
+        self.layout_button = _step("Draw its front and finish paths", "go-layout")
+        self.another = _step("Take in another piece", "another")
+        grid = QGridLayout(self)
+        grid.setContentsMargins(0, 0, 0, 0)
+        grid.setVerticalSpacing(12)
+        for i, widget in enumerate(
+            (self.name, self.words, self.labels, self.layout_button, self.another)
+        ):
+            grid.addWidget(widget, i, 0)
+        grid.setRowStretch(5, 1)
+
+    def show_made(self, piece: Piece) -> None:
+        self.name.setText(f"{piece.codename}  {piece.tag}")
+        self.words.setText(
+            f"{counted(piece)}. Stick the labels on before anything is pulled; "
+            "they are printed in the order in which the parts come out."
+        )
+
+
+def _field(name: str, accessible: str, example: str = "") -> QLineEdit:
+    field = QLineEdit()
+    field.setObjectName(name)
+    field.setAccessibleName(accessible)
+    field.setPlaceholderText(example)
+    return field
+
+
+def _count(name: str, accessible: str, most: int) -> QSpinBox:
+    spin = QSpinBox()
+    spin.setObjectName(name)
+    spin.setAccessibleName(accessible)
+    spin.setRange(0, most)
+    spin.setSizePolicy(QSizePolicy.Policy.Fixed, QSizePolicy.Policy.Fixed)
+    spin.setMinimumWidth(84)
+    return spin
+
+
+def _beside(*widgets: QWidget) -> QHBoxLayout:
+    row = QHBoxLayout()
+    row.setSpacing(10)
+    for widget in widgets:
+        row.addWidget(widget)
+    return row
+
+
+def _step(text: str, name: str) -> QPushButton:
+    button = QPushButton(text)
+    button.setObjectName(name)
+    button.setMinimumHeight(46)
+    button.setAutoDefault(True)
+    return button

@@ -1,0 +1,79 @@
+"""The column of pages at the left: a large button each, the page in front marked."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from PySide6.QtCore import QEvent, QRectF, QSize, Qt
+from PySide6.QtGui import QAction, QPainter, QPaintEvent
+from PySide6.QtWidgets import QScrollArea, QToolButton, QVBoxLayout, QWidget
+
+from partsbench.ui.theme import sized, theme_of
+
+ICON = 26
+WIDTH = 96
+
+
+class RailButton(QToolButton):
+    """The title of a page below its icon; the page in front has a bar at its edge, and bold."""
+
+    def __init__(self, action: QAction, parent: QWidget) -> None:
+        super().__init__(parent)
+        self.setDefaultAction(action)
+        self.setObjectName(f"rail-{action.objectName().removeprefix('action-')}")
+        self.setAccessibleDescription(action.statusTip())
+        self.setFocusPolicy(Qt.FocusPolicy.TabFocus)
+        self.setFixedSize(WIDTH, 62)
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        theme = theme_of(self)
+        painter = QPainter(self)
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        box = QRectF(self.rect())
+        if self.isChecked():
+            painter.fillRect(box, theme.color("raised"))
+            painter.fillRect(QRectF(0, 0, 5, box.height()), theme.color("accent"))
+        elif self.underMouse():
+            painter.fillRect(box, theme.color("recess"))
+        self.icon().paint(painter, (self.width() - ICON) // 2, 8, ICON, ICON)
+        painter.setFont(sized(-0.3, self.isChecked()))
+        painter.setPen(theme.color("ink"))
+        words = box.adjusted(2, ICON + 10, -2, -2)
+        painter.drawText(words, Qt.AlignmentFlag.AlignCenter, self.text())
+        if self.hasFocus():
+            pen = painter.pen()
+            pen.setWidthF(2.5)
+            painter.setPen(pen)
+            painter.setBrush(Qt.BrushStyle.NoBrush)
+            painter.drawRoundedRect(box.adjusted(3, 3, -3, -3), 3, 3)
+
+
+class Rail(QScrollArea):
+    """Scrolls where the window is too low for all buttons."""
+
+    def __init__(self, actions: Iterable[QAction], parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.setObjectName("rail")
+        self.setAccessibleName("Pages")
+        column = QWidget()
+        layout = QVBoxLayout(column)
+        layout.setContentsMargins(0, 8, 0, 8)
+        layout.setSpacing(2)
+        self.buttons = [RailButton(action, column) for action in actions]
+        for button in self.buttons:
+            layout.addWidget(button)
+        layout.addStretch(1)
+        self.setWidget(column)
+        self.setWidgetResizable(True)
+        self.setFrameShape(QScrollArea.Shape.NoFrame)
+        self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        self.setFixedWidth(WIDTH)
+
+    def minimumSizeHint(self) -> QSize:
+        return QSize(WIDTH, 80)
+
+    def changeEvent(self, event: QEvent) -> None:
+        super().changeEvent(event)
+        if event.type() == QEvent.Type.PaletteChange:
+            self.viewport().update()
