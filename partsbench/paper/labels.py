@@ -13,7 +13,7 @@ from partsbench.paper.drawing import Look, Mark
 
 UP, FRONT = "up", "front"
 _LYING = frozenset({"on the bottom", "on the underside"})
-_IN_THE_OPENING = "inside the opening, near the front"
+_IN_THE_OPENING = "inside, near the front"
 
 
 @dataclass(frozen=True, slots=True)

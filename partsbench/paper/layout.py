@@ -114,7 +114,7 @@ def layout_for(
             f"A label of {width:g} × {height:g} mm is too small for two symbols with modules of "
             f"{SMALLEST_MODULE:g} mm, a number {SMALLEST_DIGITS:g} mm high, the drawing and words."
         )
-    column = _column(middle, upper, aspect)
+    column = _column(middle, upper, aspect, narrowest)
     words = middle if column is None else _narrowed(middle, column.width + GAP)
     free = words.width if column else middle.width - GOOD_MAP - GAP
     digits = max(min(LARGEST_DIGITS, upper - head - 2, free * DIGIT_HEIGHT / wide), SMALLEST_DIGITS)
@@ -135,11 +135,15 @@ def layout_for(
     )
 
 
-def _column(middle: Box, upper: float, aspect: float) -> Box | None:
-    """A place for the drawing over the whole height, where a tall piece gains much by it."""
+def _column(middle: Box, upper: float, aspect: float, number: float) -> Box | None:
+    """A place for the drawing over the whole height, where a tall piece gains much by it.
+
+    None where it would leave less than the width of the number, or of half a line of words.
+    """
     width = min(middle.height * aspect, COLUMN_MAP)
     gain = width / aspect / min(upper, GOOD_MAP / aspect)
-    if gain < 1.4 or width < SMALLEST_MAP or middle.width < 2 * COLUMN_MAP + GAP:
+    left = middle.width - width - GAP
+    if gain < 1.4 or width < SMALLEST_MAP or left < max(number, middle.width / 2):
         return None
     return Box(middle.right - width, middle.y, width, middle.height)
 

@@ -116,7 +116,7 @@ def test_a_home_label_names_who_lives_there() -> None:
     made = home_label_of(piece, 5)
     assert (made.number, made.is_home, made.home) == ("D5", True, "row 3, left")
     assert made.code == str(piece.home_code(5))
-    assert made.stick == "stick it inside the opening, near the front"
+    assert made.stick == "stick it inside, near the front"
     assert {(m.look, m.shape.home) for m in made.marks} == {(Look.FILLED, 5)}
 
 

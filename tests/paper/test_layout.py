@@ -3,7 +3,7 @@ from __future__ import annotations
 from itertools import combinations
 
 import pytest
-from hypothesis import given
+from hypothesis import example, given
 from hypothesis import strategies as st
 
 from partsbench.paper.fault import PaperFault
@@ -28,6 +28,8 @@ from partsbench.paper.symbol import SMALLEST_MODULE, WHOLE
     st.sampled_from([0.0, HOME_HEAD]),
     st.floats(0.05, 20),
 )
+@example(width=70, height=36, wide=2.1, rows=3, head=0.0, aspect=0.45)
+@example(width=70, height=36, wide=2.1, rows=3, head=HOME_HEAD, aspect=0.45)
 def test_nothing_on_a_label_meets_anything_else(
     width: float, height: float, wide: float, rows: int, head: float, aspect: float
 ) -> None:

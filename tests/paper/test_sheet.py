@@ -94,7 +94,7 @@ def test_every_label_says_in_words_what_it_is() -> None:
 def test_home_labels_say_whose_home_it_is() -> None:
     words = text_of(sheet(home_labels_of(heron()), A4))
     assert words.count("HOME OF") == len(heron().home_numbers())
-    assert "stick it inside the opening" in words
+    assert "stick it inside, near the front" in words
 
 
 def test_a_home_label_is_told_from_a_part_label_from_afar() -> None:
