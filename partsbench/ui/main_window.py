@@ -62,9 +62,9 @@ class MainWindow(QMainWindow):
         self.intake = Intake(shop, self)
         self.scans = ScanFilter(self)
         self._keeper = Keeper(shop, settings, self.pages)
-        self.answer_bar = AnswerBar()
-        self.chooser = PieceChooser(shop)
-        self._stack = QStackedWidget()
+        self.answer_bar = AnswerBar(self)
+        self.chooser = PieceChooser(shop, self)
+        self._stack = QStackedWidget(self)
         self._build()
         self._connect()
         self._dress()
@@ -133,6 +133,8 @@ class MainWindow(QMainWindow):
             self._tones.sound(tone_of(answer))
 
     def on_changed(self) -> None:
+        self.tag = self.page().tag or self.tag
+        self._keeper.at(self._key, self.tag)
         self.page().refresh()
         self._show_header()
         self._keeper.keep()
@@ -271,17 +273,18 @@ class MainWindow(QMainWindow):
         self.setAcceptDrops(True)
         self._build_menus()
         self.addToolBar(self._tools())
-        whole = QWidget()
-        across = QHBoxLayout()
-        across.setSpacing(0)
-        across.addWidget(Rail(self.page_actions.values()))
-        across.addWidget(self._stack, 1)
+        whole = QWidget(self)
+        self.setCentralWidget(whole)
         down = QVBoxLayout(whole)
         down.setContentsMargins(0, 0, 0, 0)
         down.setSpacing(0)
+        across = QHBoxLayout()
         down.addLayout(across, 1)
         down.addWidget(self.answer_bar)
-        self.setCentralWidget(whole)
+        across.setSpacing(0)
+        self.rail = Rail(self.page_actions.values(), whole)
+        across.addWidget(self.rail)
+        across.addWidget(self._stack, 1)
 
     def _build_menus(self) -> None:
         for title in tables.MENUS:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from PySide6.QtCore import QEvent, QRectF, QSize, Qt
+from PySide6.QtCore import QRectF, QSize, Qt
 from PySide6.QtGui import QAction, QPainter, QPaintEvent
 from PySide6.QtWidgets import QScrollArea, QToolButton, QVBoxLayout, QWidget
 
@@ -72,8 +72,3 @@ class Rail(QScrollArea):
 
     def minimumSizeHint(self) -> QSize:
         return QSize(WIDTH, 80)
-
-    def changeEvent(self, event: QEvent) -> None:
-        super().changeEvent(event)
-        if event.type() == QEvent.Type.PaletteChange:
-            self.viewport().update()

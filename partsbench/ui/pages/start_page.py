@@ -24,14 +24,16 @@ from partsbench.core.piece.piece import Piece
 from partsbench.core.sums.refusal import Refusal
 from partsbench.services.pieces import lay_out, pieces
 from partsbench.services.shop import Shop
+from partsbench.ui.main_button import MainButton
 from partsbench.ui.pages.codenames import free_codename
 from partsbench.ui.pages.draft import Draft, counted, drawn, size_of
 from partsbench.ui.pages.page import Page
-from partsbench.ui.piece_view import PieceView
+from partsbench.ui.piece_view import Pattern, PieceView, TileLook
 from partsbench.ui.theme import sized
 
 QUESTION = "How many drawers across in each row, top to bottom?"
 EXAMPLE = "2 2 3"
+FIRST_WORDS = f"{EXAMPLE} is a piece with two drawers, two below, and three at the bottom."
 MOST_LEGS, MOST_PULLS = 12, 6
 
 
@@ -88,10 +90,10 @@ class StartPage(Page):
             self.form.take.setEnabled(True)
             return
         typed = bool(self.form.rows.text().strip())
-        self.form.say(piece.sentence if typed else f"As in {EXAMPLE}", fault=typed)
+        self.form.say(piece.sentence if typed else FIRST_WORDS, fault=typed)
         self.form.take.setEnabled(False)
-        if not typed:
-            self.view.clear()
+        if not typed and self._sides.currentWidget() is self.form:
+            self._show_example()
 
     def on_entered(self) -> None:
         draft = self.form.draft()
@@ -130,17 +132,24 @@ class StartPage(Page):
 
     def _show_made(self, piece: Piece) -> None:
         self.tag = piece.tag
-        self.view.show_piece(piece)
         self.made.show_made(piece)
         self._sides.setCurrentWidget(self.made)
         self.form.clear()
+        self.view.show_piece(piece)
         self.made.labels.setFocus()
         self.answered.emit(Done(f"{piece.codename} {piece.tag} is in the book.", piece.tag))
         self.changed.emit()
 
+    def _show_example(self) -> None:
+        """The example as a faint outline, so that the question explains itself."""
+        piece = drawn(Draft(EXAMPLE))
+        assert isinstance(piece, Piece)
+        faint = TileLook(pattern=Pattern.EMPTY, description="example")
+        self.view.show_piece(piece, {f"H{o.number}": faint for o in piece.front.openings})
+
     def _begin(self) -> None:
-        self.form.clear()
         self._sides.setCurrentWidget(self.form)
+        self.form.clear()
         self.refresh()
         self.on_draft_edited()
         self.setFocusProxy(self.form.rows)
@@ -155,7 +164,7 @@ class PieceForm(QWidget):
     def __init__(self) -> None:
         super().__init__()
         self._offered = ""
-        self.rows = _field("rows-field", QUESTION, EXAMPLE)
+        self.rows = _field("rows-field", QUESTION, "")
         self.rows.setFont(sized(7, bold=True))
         self.rows.setMinimumHeight(68)
         self.codename = _field("codename-field", "Codename")
@@ -173,11 +182,7 @@ class PieceForm(QWidget):
         self.said.setWordWrap(True)
         self.said.setMinimumHeight(40)
         self.said.setAlignment(Qt.AlignmentFlag.AlignTop)
-        self.take = QPushButton("Take it in")
-        self.take.setObjectName("take-it-in")
-        self.take.setFont(sized(2, bold=True))
-        self.take.setMinimumHeight(52)
-        self.take.setDefault(True)
+        self.take = MainButton("Take it in", "take-it-in")
         self._arrange()
         self._connect()
 
@@ -294,9 +299,7 @@ class MadePanel(QWidget):
         self.words = QLabel()
         self.words.setWordWrap(True)
         self.words.setFont(sized(1))
-        self.labels = _step("Print its labels", "print-labels")
-        self.labels.setMinimumHeight(72)
-        self.labels.setFont(sized(3, bold=True))
+        self.labels = MainButton("Print its labels", "print-labels")
         self.layout_button = _step("Draw its front and finish paths", "go-layout")
         self.another = _step("Take in another piece", "another")
         grid = QGridLayout(self)
@@ -321,6 +324,7 @@ def _field(name: str, accessible: str, example: str = "") -> QLineEdit:
     field.setObjectName(name)
     field.setAccessibleName(accessible)
     field.setPlaceholderText(example)
+    field.setTextMargins(6, 3, 6, 3)
     return field
 
 
