@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 import sqlite3
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
 from typing import Any
 
+from partsbench.store import measuring
 from partsbench.store.book import Book
 from partsbench.store.journal import Change
 
@@ -34,6 +36,22 @@ _SHAPES: Mapping[str, tuple[str, ...]] = {
 
 class ExchangeError(ValueError):
     """An export that cannot be taken in: what is wrong, and where in it."""
+
+
+@dataclass(frozen=True, slots=True)
+class Section:
+    """Lists of further rows of a piece under one key of an export; older exports lack the key.
+
+    `columns` are those that a row of each list must have.
+    """
+
+    key: str
+    export: Callable[[Book, int], dict[str, Any]]
+    columns: Mapping[str, tuple[str, ...]]
+    put: Callable[[Change, Book, int, Mapping[str, Any]], None]
+
+
+SECTIONS = (Section("sums", measuring.exported, measuring.columns_of(), measuring.take_in),)
 
 
 def export(book: Book, tag: str) -> dict[str, Any]:
@@ -70,6 +88,7 @@ def export(book: Book, tag: str) -> dict[str, Any]:
             _picked(r, _ENTRY)
             for r in book.rows("SELECT * FROM journal WHERE tag = ? ORDER BY id", (tag,))
         ],
+        **{section.key: section.export(book, key) for section in SECTIONS},
     }
 
 
@@ -95,7 +114,20 @@ def check(doc: Any) -> str:
         for name, columns in (("movements", _MOVEMENT), ("fits", _FIT)):
             for row in _list(part, name, where):
                 _has(row, columns, f"{where}, {name}")
+    for section in SECTIONS:
+        _check_section(doc, section)
     return str(doc["piece"]["tag"])
+
+
+def _check_section(doc: Mapping[str, Any], section: Section) -> None:
+    lists = doc.get(section.key)
+    if lists is None:
+        return
+    if not isinstance(lists, dict):
+        raise ExchangeError(f"{section.key} is no table")
+    for name, columns in section.columns.items():
+        for place, row in enumerate(_list(lists, name, section.key), 1):
+            _has(row, columns, f"{section.key}, {name} {place}")
 
 
 def put(change: Change, book: Book, doc: Mapping[str, Any]) -> None:
@@ -139,6 +171,9 @@ def _put(change: Change, book: Book, doc: Mapping[str, Any]) -> None:
     for table, rows_in_order in (("mark", marks), ("movement", moves), ("fit", fits)):
         rows_in_order.sort(key=_first)
         change.insert_all(table, [row for _, row in rows_in_order])
+    for section in SECTIONS:
+        if doc.get(section.key) is not None:
+            section.put(change, book, key, doc[section.key])
     _put_history(change, doc)
 
 

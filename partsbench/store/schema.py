@@ -8,6 +8,8 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Any
 
+from partsbench.store.measuring import add_measuring
+
 APPLICATION_ID = 0x50425631
 """Written into the file's header, so that another program's file is told from a book."""
 
@@ -201,5 +203,8 @@ def _statements(script: str) -> list[str]:
     return [s for s in (part.strip() for part in script.split(";\n")) if s]
 
 
-MIGRATIONS: list[tuple[str, Callable[[Any], None]]] = [("001 first tables", _first)]
+MIGRATIONS: list[tuple[str, Callable[[Any], None]]] = [
+    ("001 first tables", _first),
+    ("measuring", add_measuring),
+]
 """Name and function of each migration, oldest first. The book's `user_version` is how many ran."""
