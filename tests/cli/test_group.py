@@ -1,0 +1,137 @@
+from __future__ import annotations
+
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+from partsbench.cli.group import COMMANDS, run
+from tests.cli.conftest import Call
+from tests.support.clock import SetClock
+
+
+def test_every_command_answers_to_help(capsys: pytest.CaptureFixture[str]) -> None:
+    for name in COMMANDS:
+        assert run([name, "--help"]) == 0
+        assert f"partsbench {name}" in capsys.readouterr().out
+
+
+def test_help_lists_every_command(call: Call) -> None:
+    listed = call("--help").out
+    assert [name for name in COMMANDS if f"\n  {name} " not in listed] == []
+
+
+def test_the_book_is_named_before_or_after_the_command(
+    tmp_path: Path, clock: SetClock, capsys: pytest.CaptureFixture[str]
+) -> None:
+    book = str(tmp_path / "b.partsbench")
+    assert run(["--book", book, "lay-out", "Heron", "--rows", "2"], clock) == 0
+    first = capsys.readouterr().out.splitlines()[-1]
+    assert run(["pieces", "--book", book], clock) == 0
+    assert capsys.readouterr().out.startswith(first)
+
+
+def test_a_book_named_after_the_command_wins(call: Call, tag: str, tmp_path: Path) -> None:
+    other = tmp_path / "other.partsbench"
+    assert call("lay-out", "Quill", "--rows", "3", "--book", other).code == 0
+    assert "Quill" not in call("pieces").out
+    assert call("--book", other, "pieces").out.count("Quill") == 1
+
+
+def test_who_is_at_work_is_noted(call: Call, tag: str, monkeypatch: pytest.MonkeyPatch) -> None:
+    call("out", tag, "D1", "--who", "Wren")
+    monkeypatch.setenv("PARTSBENCH_WHO", "Finch")
+    call("out", tag, "D2")
+    assert [e["who"] for e in call("history", "--json").json] == ["Finch", "Wren", ""]
+
+
+@pytest.mark.parametrize(
+    ("words", "said"),
+    [
+        (["no-such"], "No such command"),
+        (["--no-such"], "No such option"),
+        (["parts"], "TAG"),
+        (["lay-out", "Heron"], "--rows"),
+        (["parts", "ZZZZ"], "no piece “ZZZZ”"),
+        (["labels", "Heron", "--out", "x.pdf", "--start", "x"], "--start"),
+        (["fit", "Heron", "D1", "loose"], "RESULT"),
+    ],
+)
+def test_bad_input_is_one_line_that_says_what(
+    call: Call, tag: str, words: list[str], said: str
+) -> None:
+    ran = call(*words)
+    assert ran.code == 2
+    assert ran.out == ""
+    assert ran.err.count("\n") == 1
+    assert said in ran.err
+
+
+def test_bad_input_changes_nothing(call: Call, tag: str) -> None:
+    before = call("history", "--json").json
+    for words in (
+        ["out", tag, "D1", "D99"],
+        ["scan", "D1", "--piece", tag, "--record", "--at", "23:59"],
+        ["path", tag, "gold", "D1"],
+        ["lay-out", "X", "--rows", "2 x"],
+        ["place", "rack 2", "nonsense"],
+    ):
+        assert call(*words).code == 2, words
+    assert call("history", "--json").json == before
+
+
+def test_a_book_that_is_not_there_is_told_and_not_made(call: Call, book: Path) -> None:
+    ran = call("pieces")
+    assert ran.code == 2
+    assert str(book) in ran.err
+    assert not book.exists()
+
+
+def test_a_refused_first_piece_leaves_no_book(call: Call, book: Path) -> None:
+    assert call("lay-out", "Heron", "--rows", "2", "--legs", "99").code == 2
+    assert not book.exists()
+
+
+def test_a_file_of_another_kind_is_refused_and_untouched(call: Call, book: Path) -> None:
+    book.write_bytes(b"a shopping list")
+    ran = call("pieces")
+    assert (ran.code, ran.err.count("\n")) == (2, 1)
+    assert book.read_bytes() == b"a shopping list"
+
+
+def test_damage_met_while_reading_is_told(call: Call, tag: str, book: Path) -> None:
+    data = bytearray(book.read_bytes())
+    page = int.from_bytes(data[16:18], "big")
+    pages = len(data) // page
+    told = set()
+    for place in range(1, pages):
+        broken = data.copy()
+        broken[place * page : place * page + 64] = b"\xff" * 64
+        book.write_bytes(bytes(broken))
+        ran = call("parts", tag)
+        assert ran.code in (0, 2), ran
+        if ran.code:
+            assert ran.err.count("\n") == 1, ran
+            told.add("damaged" in ran.err)
+    assert told == {True}
+
+
+def test_it_runs_as_a_module() -> None:
+    done = subprocess.run(
+        [sys.executable, "-m", "partsbench", "stocks"],
+        capture_output=True, text=True, timeout=60, check=False,
+    )  # fmt: skip
+    assert done.returncode == 0
+    assert "plain-a4" in done.stdout
+
+
+def test_the_window_is_not_loaded_by_a_command() -> None:
+    code = (
+        "import sys; from partsbench.cli.group import run; run(['stocks']); "
+        "print('PySide6' in sys.modules)"
+    )
+    done = subprocess.run(
+        [sys.executable, "-c", code], capture_output=True, text=True, timeout=60, check=True
+    )
+    assert done.stdout.splitlines()[-1] == "False"

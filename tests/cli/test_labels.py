@@ -1,0 +1,97 @@
+from __future__ import annotations
+
+from pathlib import Path
+
+import pypdfium2
+import pytest
+
+from tests.cli.conftest import Call, parts_of
+
+
+def test_labels_are_printed_and_read_back(good: Call, tag: str, tmp_path: Path) -> None:
+    file = tmp_path / "labels.pdf"
+    made = good("labels", tag, "--out", file, "--homes", "--json").json
+    parts = parts_of(good, tag)
+    assert set(made["codes"]) >= {p["code"] for p in parts.values()}
+    assert {p["home_code"] for p in parts.values()} <= set(made["codes"])
+    with pypdfium2.PdfDocument(file) as document:
+        assert len(document) == made["pages"]
+    (read,) = good("read", file, "--json").json
+    assert read["file"] == str(file)
+    assert sorted(read["codes"]) == sorted(made["codes"])
+
+
+def test_only_some_and_from_a_free_label_on(good: Call, tag: str, tmp_path: Path) -> None:
+    parts = parts_of(good, tag)
+    words = ("--only", "D5,D7", "--start", "3", "--stock", "letter-2x5", "--offset", "0.5,-1")
+    made = good("labels", tag, "--out", tmp_path / "l.pdf", *words, "--json").json
+    assert sorted(made["codes"]) == sorted([parts["D5"]["code"], parts["D7"]["code"]])
+
+
+def test_a_reprint_replaces_the_old_label(good: Call, call: Call, tag: str, tmp_path: Path) -> None:
+    good("labels", tag, "--out", tmp_path / "l.pdf")
+    old = parts_of(good, tag)["D5"]["code"]
+    good("labels", tag, "--out", tmp_path / "again.pdf", "--only", "D5", "--reprint")
+    new = parts_of(good, tag)["D5"]["code"]
+    assert new != old
+    assert good("scan", new, "--json").json["part"] == "D5"
+    ran = call("scan", old, "--json")
+    assert ran.code == 1
+    assert ran.json["answer"] == "STOP"
+    assert "replaced" in ran.json["sentence"]
+
+
+@pytest.mark.parametrize(
+    "words",
+    [
+        ("--stock", "paper"), ("--only", "D99"), ("--start", "0"), ("--start", "999"),
+        ("--offset", "x"), ("--offset", "nan,0"), ("--offset", "99,0"),
+    ],
+)  # fmt: skip
+def test_a_refused_sheet_leaves_no_file_and_no_record(
+    call: Call, tag: str, tmp_path: Path, words: tuple[str, str]
+) -> None:
+    file = tmp_path / "l.pdf"
+    before = call("history", "--json").out
+    ran = call("labels", tag, "--out", file, *words)
+    assert (ran.code, ran.err.count("\n")) == (2, 1), ran
+    assert not file.exists()
+    assert call("history", "--json").out == before
+
+
+def test_several_files_are_read_and_each_fault_is_told(
+    good: Call, call: Call, tag: str, tmp_path: Path
+) -> None:
+    labels, text, blank = tmp_path / "l.pdf", tmp_path / "notes.txt", tmp_path / "blank.png"
+    good("labels", tag, "--out", labels, "--only", "D1")
+    text.write_text("no picture", encoding="utf-8")
+    _white(blank)
+    ran = call("read", labels, blank, "--json")
+    assert ran.code == 1
+    assert [len(r["codes"]) for r in ran.json] == [1, 0]
+    ran = call("read", labels, text, tmp_path / "gone.png", "--json")
+    assert ran.code == 2
+    assert [len(r["codes"]) for r in ran.json] == [1, 0, 0]
+    assert ran.err.count("\n") == 1
+    assert str(text) in ran.err and "gone.png" in ran.err
+
+
+def test_a_label_of_another_book_is_no_reading(good: Call, call: Call, tmp_path: Path) -> None:
+    tag = good("lay-out", "Heron", "--rows", "1").last
+    good("labels", tag, "--out", tmp_path / "l.pdf")
+    other = tmp_path / "other.partsbench"
+    good("lay-out", "Quill", "--rows", "1", "--book", other)
+    ran = call("--book", other, "read", tmp_path / "l.pdf", "--json")
+    assert (ran.code, ran.json[0]["codes"]) == (1, [])
+
+
+def test_stocks_are_listed(good: Call) -> None:
+    listed = good("stocks", "--json").json
+    assert "plain-a4" in {s["name"] for s in listed}
+    assert all(s["per_page"] > 0 and s["title"] for s in listed)
+
+
+def _white(path: Path) -> None:
+    from PIL import Image
+
+    Image.new("L", (200, 200), 255).save(path)
