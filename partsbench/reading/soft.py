@@ -1,0 +1,241 @@
+"""From a laid net to a code: how dark each module is, how sure that is, and which code fits best.
+
+The known modules teach a small filter what dark and light look like in just this picture, through
+its blur and shadow. The code is then sought among all that the symbol could hold: the surest bits
+are taken as seen, up to four of them turned over, and the rest follows from the Reed-Solomon
+bits (ordered statistics, from memory after Fossorier and Lin 1995). That uses how sure each bit is,
+and so reads on where counting wrong bytes gives up.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Collection
+from dataclasses import dataclass
+from functools import lru_cache
+from itertools import combinations
+
+import numpy as np
+from numpy.typing import NDArray
+
+from partsbench.core.piece.codes import Code, parse_code
+from partsbench.reading.fit import Net, sample
+from partsbench.reading.search import Array
+from partsbench.reading.symbol import (
+    CODE_BITS,
+    DATA_BITS,
+    SIDE,
+    UNKNOWN,
+    Bits,
+    data_bits,
+    fixed_bits,
+    generator,
+    known_signs,
+    mask_bits,
+    places,
+    text_of,
+)
+
+# Standard deviations by which a code must agree better than chance. There are 2^37 texts with the
+# shape and the check of a code; the best of so many random ones reaches about 7.
+CERTAIN = 9.0
+# ... and by which it must stand out from the best other one that was tried.
+CLEAR = 1.5
+_REACH = (-1.0, -0.5, 0.0, 0.5, 1.0)
+_BEST_TRIED = 60
+_SURE = 1.5
+
+
+@dataclass(frozen=True, slots=True)
+class Reading:
+    """The best code for what was seen: agreement and lead over the next one, in deviations."""
+
+    text: str
+    code: Code
+    agreement: float
+    lead: float
+
+    @property
+    def certain(self) -> bool:
+        return self.agreement >= CERTAIN and self.lead >= CLEAR
+
+
+@dataclass(frozen=True, slots=True)
+class Guess:
+    """The likeliest code of a book, its agreement and lead, and the chance that it is wrong."""
+
+    code: Code
+    agreement: float
+    lead: float
+    chance: float
+
+
+def darkness(net: Net) -> Array:
+    """How dark each of the 441 modules looks: about 1 for dark, -1 for light, 0 for no idea."""
+    looks = _looks(net)
+    signs = known_signs().ravel().astype(np.float64)
+    known = signs != UNKNOWN
+    taught, wanted = looks[known], signs[known]
+    trust = np.ones(len(wanted))
+    for _ in range(3):
+        weighted = taught * trust[:, None]
+        square = weighted.T @ taught + 4.0 * np.eye(looks.shape[1])
+        weights = np.linalg.solve(square, weighted.T @ wanted)
+        trust = 1 / (1 + ((taught @ weights - wanted) / 0.7) ** 2)
+    seen = looks @ weights
+    wrong = np.zeros(SIDE * SIDE)
+    wrong[known] = np.minimum(np.abs(seen[known] - wanted), 2.0) ** 2
+    return np.clip(seen * _trust(wrong.reshape(SIDE, SIDE)), -_SURE, _SURE).astype(np.float32)
+
+
+def _looks(net: Net) -> NDArray[np.float64]:
+    """What is seen at and around each module (441 × 26), shadow evened out, and a constant."""
+    steps = np.arange(SIDE) + 0.5
+    y, x = np.meshgrid(steps, steps, indexing="ij")
+    middle = np.stack([x.ravel(), y.ravel()], axis=1)
+    columns = [
+        sample(net.window, net.at((middle + np.array([dx, dy])).astype(np.float32)))
+        for dy in _REACH
+        for dx in _REACH
+    ]
+    return np.stack([*columns, np.ones(len(middle))], axis=1)
+
+
+def _trust(wrong: NDArray[np.float64]) -> NDArray[np.float64]:
+    """1 where the known modules around are as they should be, towards 0 where they are not."""
+    near, seen = _near()
+    error = (near @ wrong.ravel() + 0.15) / (seen + 1.0)
+    trust: NDArray[np.float64] = 1 / (0.25 + error)
+    return trust / 4
+
+
+@lru_cache(maxsize=1)
+def _near() -> tuple[NDArray[np.float64], NDArray[np.float64]]:
+    """How near each module lies to each known one (441 × 441), and how many known are near."""
+    y, x = np.divmod(np.arange(SIDE * SIDE), SIDE)
+    gap = (y[:, None] - y) ** 2 + (x[:, None] - x) ** 2
+    near = np.exp(-gap / (2 * 1.8**2)) * (known_signs().ravel() != UNKNOWN)
+    return near, near.sum(axis=1)
+
+
+def agreement(dark: Array, text: str) -> float:
+    """How much better `text` agrees with what is seen than chance would, in deviations."""
+    return float(_seen_bits(dark) @ _signs_of(text)) / _deviation(dark)
+
+
+def best_reading(dark: Array) -> Reading | None:
+    """The code that agrees best with what is seen, out of those that are likely at all."""
+    found: dict[str, tuple[float, Code]] = {}
+    for score, data in _likely(_seen_bits(dark)):
+        text = text_of(data)
+        code = parse_code(text) if text else None
+        if text and isinstance(code, Code) and str(code) == text:
+            found.setdefault(text, (score / _deviation(dark), code))
+            if len(found) == 2:
+                break
+    if not found:
+        return None
+    (text, (score, code)), *others = found.items()
+    lead = score - others[0][1][0] if others else score
+    return Reading(text, code, score, lead)
+
+
+def best_of(dark: Array, book: Collection[str]) -> Guess | None:
+    """The code of the book that agrees best, if it leads the next one clearly.
+
+    A code that has nothing to do with the symbol agrees by so many deviations as a sum of random
+    signs would. The chance is that any code of the book does as well as the best one did: the
+    book's size times the tail exp(-z²/2) (Hoeffding's bound).
+    """
+    ranked = sorted(((agreement(dark, text), text) for text in book), reverse=True)[:2]
+    codes = [parse_code(text) for _, text in ranked]
+    if not codes or not isinstance(codes[0], Code):
+        return None
+    best = ranked[0][0]
+    lead = best - ranked[1][0] if len(ranked) > 1 else best
+    if best <= 0 or lead < CLEAR:
+        return None
+    return Guess(codes[0], best, lead, min(1.0, len(book) * math.exp(-(best**2) / 2)))
+
+
+def _seen_bits(dark: Array) -> NDArray[np.float64]:
+    """The 208 bits as they look, mask and fixed bits taken out: positive for 0; 0 if settled."""
+    rows, columns = places()
+    value, _ = fixed_bits()
+    turned = (value @ generator()) % 2 ^ mask_bits()
+    seen = -dark.reshape(SIDE, SIDE)[rows, columns].astype(np.float64)
+    return np.where(turned, -seen, seen) * _open()
+
+
+def _signs_of(text: str) -> NDArray[np.float64]:
+    value, _ = fixed_bits()
+    return 1.0 - 2.0 * (((data_bits(text) ^ value) @ generator()) % 2)
+
+
+def _deviation(dark: Array) -> float:
+    return float(np.sqrt((_seen_bits(dark) ** 2).sum()) + 1e-6)
+
+
+@lru_cache(maxsize=1)
+def _open() -> NDArray[np.float64]:
+    """1 for the bits that depend on the code, 0 for the settled ones."""
+    _, fixed = fixed_bits()
+    return generator()[~fixed].any(axis=0).astype(np.float64)
+
+
+def _likely(seen: NDArray[np.float64]) -> list[tuple[float, NDArray[np.uint8]]]:
+    """Sums of agreement and data bits of the likeliest symbols, best first."""
+    sets, data, surest = _on_surest(np.abs(seen))
+    first = (seen[surest] < 0).astype(np.uint8)
+    left = (seen * (1.0 - 2.0 * (first @ sets % 2))).astype(np.float32)
+    pairs, combined = _turns()
+    signs = 1.0 - 2.0 * (pairs @ sets % 2).astype(np.float32)
+    scores = ((signs * left) @ signs.T).ravel()[combined]
+    best = np.argpartition(-scores, _BEST_TRIED)[:_BEST_TRIED]
+    value, _ = fixed_bits()
+    likely = []
+    for index in best[np.argsort(-scores[best])]:
+        one, two = divmod(int(combined[index]), len(pairs))
+        turned = first ^ pairs[one] ^ pairs[two]
+        likely.append((float(scores[index]), (turned @ data % 2).astype(np.uint8) ^ value))
+    return likely
+
+
+@lru_cache(maxsize=1)
+def _turns() -> tuple[Bits, NDArray[np.intp]]:
+    """Every choice of at most two of the free bits, and which two choices together make each
+    choice of at most four just once (index of one times their count plus index of the other)."""
+    free = int(np.count_nonzero(~fixed_bits()[1]))
+    chosen = [c for size in (0, 1, 2) for c in combinations(range(free), size)]
+    pairs = np.zeros((len(chosen), free), np.uint8)
+    for row, bits in enumerate(chosen):
+        pairs[row, list(bits)] = 1
+    size = np.array([len(c) for c in chosen])
+    low = np.array([min(c, default=free) for c in chosen])
+    high = np.array([max(c, default=-1) for c in chosen])
+    once = (size == 2)[:, None] & (high[:, None] < low) | (size == 0)
+    return pairs, np.flatnonzero(once)
+
+
+def _on_surest(sure: NDArray[np.float64]) -> tuple[Bits, Bits, NDArray[np.intp]]:
+    """The free bits solved for the surest places that settle them.
+
+    Rows of bits in the symbol and of data bits, one for each of these places, and the places.
+    """
+    _, fixed = fixed_bits()
+    rows = np.concatenate([generator()[~fixed], np.eye(DATA_BITS, dtype=np.uint8)[~fixed]], axis=1)
+    surest: list[int] = []
+    for place in np.argsort(-sure):
+        done = len(surest)
+        standing = np.flatnonzero(rows[done:, place])
+        if not standing.size:
+            continue
+        pivot = done + standing[0]
+        rows[[done, pivot]] = rows[[pivot, done]]
+        others = rows[:, place].astype(bool)
+        others[done] = False
+        rows[others] ^= rows[done]
+        surest.append(int(place))
+        if len(surest) == len(rows):
+            break
+    return rows[:, :CODE_BITS], rows[:, CODE_BITS:], np.array(surest)
