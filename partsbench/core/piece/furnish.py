@@ -55,6 +55,8 @@ def with_front(piece: Piece, front: Front, pulls: int | None = None) -> Piece | 
     An opening that stays what it was and lost its part gets no new one.
     """
     each = _usual_pulls(piece) if pulls is None else pulls
+    if piece.numbers_fixed:
+        front = _with_unused_numbers(piece, front)
     gone = _with_travellers(piece, {p.short for p in piece.present if _lost_its_home(p, front)})
     if piece.numbers_fixed:
         kept = tuple(
@@ -82,6 +84,26 @@ def with_front(piece: Piece, front: Front, pulls: int | None = None) -> Piece | 
     if over:
         return FrontFault(f"A piece can number {HIGHEST_NUMBER} parts of one kind.")
     return now
+
+
+def _with_unused_numbers(piece: Piece, front: Front) -> Front:
+    """New openings numbered above every home that the piece ever had, corners included.
+
+    A home label may be stuck in each of those, so none of their numbers is given again.
+    """
+    old = {o.number for o in piece.front.openings}
+    used = old | {c.number for c in piece.corners} | {p.home.number for p in piece.parts}
+    fresh = [o.number for o in front.openings if o.number not in old]
+    new = {number: max(used, default=0) + i for i, number in enumerate(sorted(fresh), 1)}
+    openings = tuple(
+        replace(
+            o,
+            number=new.get(o.number, o.number),
+            behind=o.behind if o.behind is None else new.get(o.behind, o.behind),
+        )
+        for o in front.openings
+    )
+    return replace(front, openings=openings)
 
 
 def numbered_afresh(piece: Piece) -> Piece:
