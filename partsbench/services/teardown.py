@@ -102,31 +102,35 @@ def take_out(
 
 
 @writing
-def stays_in(shop: Shop, tag: str, asked: str) -> Outcome:
-    """Record that a part stays in the piece: it is not expected out, and counts as home."""
+def stays_in(shop: Shop, tag: str, *asked: str) -> Outcome:
+    """Record that parts stay in the piece: they are not expected out, and count as home."""
     piece = shop.piece(tag)
     if piece is None:
         return _stop(f"There is no piece “{tag}” in this book.")
-    short = find_short(piece, asked)
-    if isinstance(short, Refused):
-        return _stop(short.sentence)
-    part = piece.part(short)
-    assert part is not None
+    staying: list[Part] = []
+    for name in asked:
+        short = find_short(piece, name)
+        if isinstance(short, Refused):
+            return _stop(short.sentence)
+        staying += [p for p in piece.present if p.short == short]
     now = shop.clock()
-    with change(shop.book, f"{piece.codename} {short} stays in", now, shop.who, tag) as entry:
+    stay = "stays in" if len(staying) == 1 else "stay in"
+    said = f"{', '.join(p.short for p in staying)} {stay}"
+    with change(shop.book, f"{piece.codename} {said}", now, shop.who, tag) as entry:
         fix_numbers(shop, entry, piece)
-        records.add_movements(
-            entry,
-            [records.part_ids(shop.book, _key(shop, tag))[short]],
-            kind=MoveKind.HOME,
-            at=now,
-            who=shop.who,
-            home=part.home.number,
-            how=STAYS_IN,
-        )
-    return Outcome(
-        Answer.GO, Tone.RECORDED, f"{short} stays in.", tag=tag, part=short, recorded=True
-    )
+        ids = records.part_ids(shop.book, _key(shop, tag))
+        for part in staying:
+            records.add_movements(
+                entry,
+                [ids[part.short]],
+                kind=MoveKind.HOME,
+                at=now,
+                who=shop.who,
+                home=part.home.number,
+                how=STAYS_IN,
+            )
+    last = staying[-1].short
+    return Outcome(Answer.GO, Tone.RECORDED, f"{said}.", tag=tag, part=last, recorded=True)
 
 
 def _taken_out(shop: Shop, piece: Piece, chosen: list[Part], fresh: list[Part]) -> Outcome:

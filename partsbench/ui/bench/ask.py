@@ -1,0 +1,153 @@
+"""A question put in the page itself: usual answers as buttons, and a field for any other."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from PySide6.QtCore import QEvent, Qt, Signal
+from PySide6.QtGui import QKeyEvent
+from PySide6.QtWidgets import (
+    QFrame,
+    QHBoxLayout,
+    QLabel,
+    QLineEdit,
+    QPushButton,
+    QVBoxLayout,
+    QWidget,
+)
+
+from partsbench.ui.bench.controls import KeyButton, words
+from partsbench.ui.bench.flow import Flow
+from partsbench.ui.theme import sized, theme_of
+
+
+class Ask(QFrame):
+    """Asks one thing at a time; `kind` says what for. Hidden while nothing is asked."""
+
+    answered = Signal(str, str)
+    """The kind of the question, and the answer."""
+    closed = Signal()
+    edited = Signal()
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.kind = ""
+        self.setObjectName("ask")
+        self.setFrameShape(QFrame.Shape.StyledPanel)
+        self.setAutoFillBackground(True)
+        self._question = words(1, bold=True, name="ask-question")
+        self._fault = words(name="ask-fault")
+        self._field = QLineEdit()
+        self._field.setObjectName("ask-field")
+        self._field.setFont(sized(1))
+        self._field.setMinimumHeight(38)
+        self._choices = QWidget()
+        self._flow = Flow(self._choices)
+        self._listed: QLabel = words(name="ask-list")
+        self._field.returnPressed.connect(self.on_ok_pressed)
+        self._field.textEdited.connect(self.on_field_edited)
+        self._lay_out()
+        self.hide()
+
+    def ask(
+        self,
+        kind: str,
+        question: str,
+        choices: Sequence[str] = (),
+        *,
+        hint: str = "",
+        text: str = "",
+    ) -> None:
+        """Put a question; `choices` answer it with one press."""
+        self.kind = kind
+        self._question.setText(question)
+        self._field.setPlaceholderText(hint)
+        self._field.setAccessibleName(question)
+        self._field.setText(text)
+        self._flow.clear()
+        for choice in choices:
+            button = QPushButton(choice)
+            button.setMinimumHeight(34)
+            button.setAutoDefault(True)
+            button.clicked.connect(self.on_choice_pressed)
+            self._flow.addWidget(button)
+        self._choices.setVisible(bool(choices))
+        self.show_fault("")
+        self.show_list([])
+        self.show()
+        self._field.setFocus()
+
+    def show_fault(self, sentence: str) -> None:
+        """Say what was wrong with the answer; the question stays."""
+        self._fault.setText(sentence)
+        self._fault.setVisible(bool(sentence))
+        self._tint()
+
+    def show_list(self, lines: Sequence[str]) -> None:
+        """Show what was found."""
+        self._listed.setText("\n".join(lines))
+        self._listed.setVisible(bool(lines))
+
+    @property
+    def text(self) -> str:
+        return self._field.text()
+
+    def put_text(self, text: str) -> None:
+        """Write into the field, as after a restart."""
+        self._field.setText(text)
+
+    @property
+    def question(self) -> str:
+        return self._question.text()
+
+    def close_question(self) -> None:
+        """Take the question away."""
+        if self.kind:
+            self.kind = ""
+            self.hide()
+            self.closed.emit()
+
+    def on_ok_pressed(self) -> None:
+        self.answered.emit(self.kind, self._field.text().strip())
+
+    def on_choice_pressed(self) -> None:
+        button = self.sender()
+        if isinstance(button, QPushButton):
+            self.answered.emit(self.kind, button.text())
+
+    def on_field_edited(self) -> None:
+        self.show_fault("")
+        self.edited.emit()
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        if event.key() == Qt.Key.Key_Escape:
+            self.close_question()
+        elif event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
+            event.accept()
+        else:
+            super().keyPressEvent(event)
+
+    def changeEvent(self, event: QEvent) -> None:
+        super().changeEvent(event)
+        if event.type() == QEvent.Type.PaletteChange:
+            self._tint()
+
+    def _tint(self) -> None:
+        shade = self._fault.palette()
+        colour = theme_of(self).color("stop")
+        if shade.windowText().color() != colour:
+            shade.setColor(self._fault.foregroundRole(), colour)
+            self._fault.setPalette(shade)
+
+    def _lay_out(self) -> None:
+        row = QHBoxLayout()
+        row.addWidget(self._field, 1)
+        row.addWidget(KeyButton("OK", "Enter", self.on_ok_pressed, name="ask-ok"))
+        row.addWidget(KeyButton("Leave it", "Esc", self.close_question, name="ask-leave"))
+        column = QVBoxLayout(self)
+        column.setContentsMargins(12, 10, 12, 10)
+        for widget in (self._question, self._choices):
+            column.addWidget(widget)
+        column.addLayout(row)
+        column.addWidget(self._fault)
+        column.addWidget(self._listed)

@@ -1,0 +1,107 @@
+"""Buttons that show their key, a page that scrolls when it must, and a column of both."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from PySide6.QtCore import QEvent, QSize, Qt
+from PySide6.QtGui import QKeyEvent, QResizeEvent
+from PySide6.QtWidgets import (
+    QFrame,
+    QLabel,
+    QPushButton,
+    QScrollArea,
+    QSizePolicy,
+    QVBoxLayout,
+    QWidget,
+)
+
+from partsbench.ui.theme import sized
+
+ENTER = (Qt.Key.Key_Return, Qt.Key.Key_Enter)
+
+
+class KeyButton(QPushButton):
+    """A button that says its key; Enter presses it as Space does."""
+
+    def __init__(
+        self, text: str, key: str, pressed: Callable[[], None], *, name: str = "", step: float = 0
+    ) -> None:
+        super().__init__()
+        self._key = key
+        self.setObjectName(name or f"do-{text.lower().replace(' ', '-').rstrip('…')}")
+        self.setFont(sized(step, bold=step > 0))
+        self.setMinimumHeight(34 if step <= 0 else 54)
+        self.setSizePolicy(QSizePolicy.Policy.MinimumExpanding, QSizePolicy.Policy.Fixed)
+        self.show_words(text)
+        self.clicked.connect(pressed)
+
+    def make_large(self, large: bool) -> None:
+        """The biggest thing to press on its page, or one among others."""
+        self.setFont(sized(3 if large else 0, bold=large))
+        self.setMinimumHeight(84 if large else 34)
+
+    def show_key(self, key: str) -> None:
+        """Another key, or none."""
+        self._key = key
+        self.show_words(self.accessibleName())
+
+    def show_words(self, text: str) -> None:
+        """Other words on the button; its key stays."""
+        self.setText(f"{text}  ({self._key})" if self._key else text)
+        self.setAccessibleName(text)
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        if event.key() in ENTER:
+            self.click()
+        else:
+            super().keyPressEvent(event)
+
+
+class Stage(QWidget):
+    """Holds a page's content at no less than the size in which all of it can be read.
+
+    A scroll area would else give a content with wrapped words the height that it likes best.
+    """
+
+    def __init__(self, content: QWidget, least: tuple[int, int]) -> None:
+        super().__init__()
+        self._content = content
+        self._least = QSize(*least)
+        content.setParent(self)
+
+    def sizeHint(self) -> QSize:
+        return self.minimumSizeHint()
+
+    def minimumSizeHint(self) -> QSize:
+        return self._content.minimumSizeHint().expandedTo(self._least)
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        self._content.setGeometry(self.rect())
+
+    def event(self, event: QEvent) -> bool:
+        if event.type() == QEvent.Type.LayoutRequest:
+            self.updateGeometry()
+        return super().event(event)
+
+
+def scrolled(content: QWidget, page: QWidget, least: tuple[int, int]) -> None:
+    """Fill `page` with `content`, scrolled where the window is smaller than `least` px."""
+    area = QScrollArea()
+    area.setWidgetResizable(True)
+    area.setFrameShape(QFrame.Shape.NoFrame)
+    area.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+    area.setWidget(Stage(content, least))
+    column = QVBoxLayout(page)
+    column.setContentsMargins(0, 0, 0, 0)
+    column.addWidget(area)
+
+
+def words(step: float = 0, *, bold: bool = False, name: str = "") -> QLabel:
+    """A label whose words wrap."""
+    label = QLabel()
+    label.setObjectName(name)
+    label.setFont(sized(step, bold))
+    label.setWordWrap(True)
+    label.setTextFormat(Qt.TextFormat.PlainText)
+    return label

@@ -1,0 +1,169 @@
+"""What Teardown, Bench and Return share: questions about a part, loud answers, single keys."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtGui import QKeyEvent, QResizeEvent
+from PySide6.QtWidgets import QWidget
+
+from partsbench.core.outcomes import Answer, Done, Outcome, Refused
+from partsbench.core.piece.parts import Part
+from partsbench.core.piece.piece import Piece
+from partsbench.services.pieces import edit_part
+from partsbench.services.places import known_places, put
+from partsbench.services.shop import Shop
+from partsbench.ui.bench.ask import Ask
+from partsbench.ui.bench.controls import ENTER
+from partsbench.ui.bench.shout import Shout
+from partsbench.ui.pages.page import Page
+
+USUAL_NOTES = ("runs tight", "broken", "loose joint", "lifting veneer", "part missing")
+PLACES_SHOWN = 6
+
+
+class PartPage(Page):
+    """A page that works on one part at a time; `subject` is the part a question is about.
+
+    A question takes the place of `buttons`; a loud answer lies over the page until the next scan.
+    """
+
+    page_wanted = Signal(str)
+    """The work of this page is done: the key of the page that comes next."""
+
+    def __init__(self, shop: Shop, parent: QWidget | None = None) -> None:
+        super().__init__(shop, parent)
+        self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+        self.subject = ""
+        self.buttons = QWidget()
+        self.ask = Ask()
+        self.loud = Shout(self)
+        self.loud.setObjectName("loud")
+        self.loud.hide()
+        self.keys: dict[int, Callable[[], None]] = {}
+        self.answers: Mapping[str, Callable[[str], None]] = {
+            "place": self.answer_place,
+            "note": self.answer_note,
+            "old mark": self.answer_old_mark,
+        }
+        self.ask.answered.connect(self.on_ask_answered)
+        self.ask.closed.connect(self.on_ask_closed)
+
+    def piece(self) -> Piece | None:
+        """The piece at work as the book has it now."""
+        return self.shop.piece(self.tag) if self.tag else None
+
+    def part(self, short: str) -> Part | None:
+        piece = self.piece()
+        return piece.part(short) if piece and short else None
+
+    def tell(self, answer: Outcome | Done | Refused, *, loud: bool = True) -> bool:
+        """Pass an answer on, large when it stops the work; True when it changed the book."""
+        stops = isinstance(answer, Outcome) and answer.answer in (Answer.STOP, Answer.OTHER_JOB)
+        if isinstance(answer, Outcome) and stops and loud:
+            self.loud.show_answer(answer.answer, answer.sentence)
+        self.loud.setVisible(stops and loud)
+        self.loud.raise_()
+        changed = isinstance(answer, Done) or (isinstance(answer, Outcome) and answer.recorded)
+        self.answered.emit(answer)
+        if changed:
+            self.changed.emit()
+            self.refresh()
+        return changed
+
+    # Questions
+
+    def ask_place(self, short: str) -> None:
+        """Ask where a part is put."""
+        places = known_places(self.shop)[:PLACES_SHOWN]
+        self.ask_about(short, "place", f"Put {short} where?", places, hint="rack 2")
+
+    def ask_note(self, short: str) -> None:
+        """Ask for a note on a part."""
+        self.ask_about(short, "note", f"Note on {short}", USUAL_NOTES, hint="your own words")
+
+    def ask_old_mark(self, short: str) -> None:
+        """Ask for the mark that an earlier owner left."""
+        part = self.part(short)
+        mark = part.old_mark if part else ""
+        self.ask_about(short, "old mark", f"Old mark on {short}", hint="3", text=mark)
+
+    def ask_about(
+        self,
+        short: str,
+        kind: str,
+        question: str,
+        choices: Sequence[str] = (),
+        *,
+        hint: str = "",
+        text: str = "",
+    ) -> None:
+        """Put a question about a part; nothing is asked of no part."""
+        if short:
+            self.subject = short
+            self.buttons.hide()
+            self.ask.ask(kind, question, choices, hint=hint, text=text)
+
+    def on_ask_answered(self, kind: str, text: str) -> None:
+        self.answers[kind](text)
+
+    def on_ask_closed(self) -> None:
+        self.buttons.show()
+        self.setFocus()
+
+    def answer_place(self, text: str) -> None:
+        self.settle(put(self.shop, text, [self.subject], here=self.tag))
+
+    def answer_note(self, text: str) -> None:
+        part = self.part(self.subject)
+        if not text or part is None:
+            self.ask.show_fault("Write a note, or leave it.")
+            return
+        whole = f"{part.note}; {text}" if part.note else text
+        self._settle_edit(edit_part(self.shop, self.tag, self.subject, note=whole), text)
+
+    def answer_old_mark(self, text: str) -> None:
+        said = f"old mark {text}" if text else "no old mark"
+        self._settle_edit(edit_part(self.shop, self.tag, self.subject, old_mark=text), said)
+
+    def settle(self, answer: Outcome | Done | Refused) -> None:
+        """An answer to a question of ours: when it is refused, the question stays."""
+        if self.tell(answer, loud=False):
+            self.ask.close_question()
+        else:
+            self.ask.show_fault(answer.sentence)
+
+    def _settle_edit(self, made: Piece | Refused, said: str) -> None:
+        done = Done(f"{self.subject}: {said}.", self.tag)
+        self.settle(made if isinstance(made, Refused) else done)
+
+    # A half-made entry
+
+    def saved_state(self) -> dict[str, str]:
+        if not self.ask.kind:
+            return {}
+        return {"ask": self.ask.kind, "text": self.ask.text, "part": self.subject}
+
+    def restore_state(self, state: dict[str, str]) -> None:
+        again = {"place": self.ask_place, "note": self.ask_note, "old mark": self.ask_old_mark}
+        kind = state.get("ask", "")
+        if kind in again and self.part(state.get("part", "")):
+            again[kind](state["part"])
+            self.ask.put_text(state.get("text", ""))
+
+    # Qt
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        high = max(120, min(200, self.height() // 3))
+        self.loud.setGeometry(12, 8, self.width() - 24, high)
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        key = Qt.Key.Key_Return if event.key() in ENTER else event.key()
+        plain = not event.modifiers() & ~Qt.KeyboardModifier.KeypadModifier
+        act = self.keys.get(int(key)) if plain else None
+        if act and not event.isAutoRepeat():
+            act()
+        elif not act:
+            super().keyPressEvent(event)

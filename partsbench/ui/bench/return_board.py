@@ -1,0 +1,207 @@
+"""What the Return page shows: the front filling up, what was scanned, moves, what is missing."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QVBoxLayout, QWidget
+
+from partsbench.core.outcomes import Answer
+from partsbench.core.piece.codes import Family, short_number
+from partsbench.core.piece.piece import home_words
+from partsbench.services.returning import (
+    FitResult,
+    Missing,
+    missing,
+    moves_home,
+    open_fits,
+)
+from partsbench.services.state import SEATED, PieceState, Where
+from partsbench.ui.bench.controls import KeyButton, words
+from partsbench.ui.bench.looks import open_doors, return_looks
+from partsbench.ui.bench.moves_list import arrows, move_lines
+from partsbench.ui.big_word import BigWord
+from partsbench.ui.piece_view import PieceView
+from partsbench.ui.theme import words_at
+
+if TYPE_CHECKING:
+    from partsbench.ui.pages.return_page import ReturnPage
+
+READ_FROM_M = 2.0
+LEFT = Qt.AlignmentFlag.AlignLeft
+
+
+class ReturnBoard(QWidget):
+    """The widgets of the page and what stands on them; the page decides what happens."""
+
+    def __init__(self, page: ReturnPage) -> None:
+        super().__init__()
+        at_distance = words_at(READ_FROM_M)
+        self.view = PieceView()
+        self.title = words(1, name="return-title")
+        self.number = BigWord(most=at_distance * 2.4, align=LEFT)
+        self.number.setObjectName("return-number")
+        self.number.setMinimumHeight(70)
+        self.sentence = BigWord(most=at_distance * 0.62, align=LEFT)
+        self.sentence.setObjectName("return-sentence")
+        self.sentence.setMinimumHeight(60)
+        self.moves = words(1, bold=True, name="moves")
+        self.tray = words(0, name="tray")
+        self.buttons = QWidget()
+        self._make_buttons(page)
+        self._lay_out(page)
+
+    def _make_buttons(self, page: ReturnPage) -> None:
+        self.home_button = KeyButton("It is in its home", "Enter", page.on_enter_pressed, step=2)
+        self.fit_title = words(1, bold=True, name="fit-title")
+        self.fit_buttons = {
+            FitResult.FREE: KeyButton("Runs free", "1", page.on_free_pressed, name="fit-free"),
+            FitResult.TIGHT: KeyButton("Tight", "2", page.on_tight_pressed, name="fit-tight"),
+            FitResult.WAX: KeyButton("Needs wax", "3", page.on_wax_pressed, name="fit-wax"),
+            FitResult.STICKS: KeyButton("Sticks", "4", page.on_sticks_pressed, name="fit-sticks"),
+        }
+        self.elimination_button = KeyButton(
+            "The rest by elimination", "E", page.on_elimination_pressed, name="elimination"
+        )
+        self.elimination_button.setToolTip(
+            "Accepts as home what could go nowhere else: the one left of its size. "
+            "It is marked so on the proof sheet."
+        )
+        self.place_button = KeyButton("Put at", "P", page.on_place_pressed)
+        self.note_button = KeyButton("Note", "N", page.on_note_pressed)
+        self.proof_button = KeyButton("Proof sheet", "", page.on_proof_pressed, name="proof")
+
+    def _lay_out(self, page: ReturnPage) -> None:
+        grid = QGridLayout(self.buttons)
+        grid.setContentsMargins(0, 0, 0, 0)
+        grid.addWidget(self.home_button, 0, 0, 1, 4)
+        grid.addWidget(self.fit_title, 1, 0, 1, 4)
+        for place, button in enumerate(self.fit_buttons.values()):
+            grid.addWidget(button, 2 + place // 2, place % 2 * 2, 1, 2)
+        grid.addWidget(self.elimination_button, 4, 0, 1, 4)
+        grid.addWidget(self.place_button, 5, 0, 1, 2)
+        grid.addWidget(self.note_button, 5, 2, 1, 2)
+        grid.addWidget(self.proof_button, 6, 0, 1, 4)
+        side = QVBoxLayout()
+        side.setSpacing(6)
+        side.addWidget(self.title)
+        side.addWidget(self.number, 2)
+        side.addWidget(self.sentence, 2)
+        side.addWidget(self.moves)
+        side.addWidget(self.buttons)
+        side.addWidget(page.ask)
+        across = QHBoxLayout()
+        across.setSpacing(18)
+        across.addWidget(self.view, 2)
+        across.addLayout(side, 1)
+        whole = QVBoxLayout(self)
+        whole.setContentsMargins(14, 8, 18, 8)
+        whole.addLayout(across, 1)
+        whole.addWidget(self.tray)
+
+    # What is shown
+
+    def show_state(self, state: PieceState | None, page: ReturnPage) -> None:
+        """Show how far a piece has come home."""
+        self.buttons.setEnabled(state is not None)
+        if state is None:
+            self.view.clear()
+            self.title.setText("No piece is at work.")
+            self.number.show_text("")
+            self.sentence.show_text("Take a piece in, or choose one under Pieces.")
+            return
+        left = missing(state)
+        todo = moves_home(state)
+        self.view.show_hidden = _hidden_to_fill(state, left)
+        looks = return_looks(state, page.waiting, page.lit)
+        if self.view.show_hidden:
+            looks = open_doors(state.piece, looks)
+        self.view.show_piece(state.piece, looks)
+        self.view.show_arrows(arrows(todo))
+        self.title.setText(f"{state.piece.codename} {state.piece.tag}: {_how_far(state, left)}")
+        self._show_words(state, left, page)
+        self.moves.setText("\n".join(move_lines(todo)) if len(todo) > 1 else "")
+        self.moves.setVisible(len(todo) > 1)
+        self.tray.setText(_tray(state, left))
+        self._show_buttons(left, page)
+
+    def _show_words(self, state: PieceState, left: list[Missing], page: ReturnPage) -> None:
+        last = page.last
+        if page.waiting:
+            self.number.show_text(short_number(Family.HOME, page.waiting), "ink")
+            self.sentence.show_text("Scan what goes in.")
+        elif page.lit:
+            self.number.show_text(page.lit, "ink")
+            self.sentence.show_text(_where(state, page.lit))
+        elif last and last.recorded:
+            right = last.answer is Answer.GO
+            said, role = ("home", "go") if right else ("not here", "stop")
+            self.number.show_text(f"{last.part} {said}", role)
+            self.sentence.show_text(last.sentence)
+        elif not left:
+            self.number.show_text("All home", "go")
+            self.sentence.show_text("Every part is in its own home.")
+        else:
+            self.number.show_text(f"{len(left)} to come", "ink")
+            self.sentence.show_text("Scan a home, then what goes in; or a part alone.")
+
+    def _show_buttons(self, left: list[Missing], page: ReturnPage) -> None:
+        self.home_button.setVisible(bool(page.lit))
+        fitting = bool(page.fitting)
+        self.fit_title.setText(f"How does {page.fitting} run?" if fitting else "")
+        self.fit_title.setVisible(fitting)
+        for button in self.fit_buttons.values():
+            button.setVisible(fitting)
+        openings_left = any(m.part.family in SEATED for m in left)
+        self.elimination_button.setVisible(openings_left and not page.lit and not fitting)
+        for button in (self.place_button, self.note_button):
+            button.setVisible(bool(page.at_hand) and not fitting)
+        done = not left
+        self.proof_button.setVisible(not fitting)
+        self.proof_button.make_large(done)
+        self.proof_button.show_words("Proof sheet" if done else "Proof sheet so far")
+        self.proof_button.show_key("Enter" if done else "")
+
+
+def _where(state: PieceState, short: str) -> str:
+    """`lives in H2, row 1, right` for a part."""
+    part = state.piece.part(short)
+    if part is None:
+        return ""
+    home = f"in {short_number(Family.HOME, part.home.number)}, " if part.home.number else ""
+    return f"lives {home}{home_words(state.piece, part)}"
+
+
+def _how_far(state: PieceState, left: list[Missing]) -> str:
+    homes = [s for s in state.parts.values() if s.part.family in SEATED]
+    waiting = {m.part.short for m in left}
+    home = sum(s.part.short not in waiting for s in homes)
+    return f"{home} of {len(homes)} homes filled"
+
+
+def _hidden_to_fill(state: PieceState, left: list[Missing]) -> bool:
+    """What a door hides is shown until it is back, and the door itself is not yet."""
+    hidden = {o.number for o in state.piece.front.openings if o.behind is not None}
+    out = {m.part.home.number for m in left if m.part.family in SEATED}
+    doors = {o.behind for o in state.piece.front.openings if o.behind is not None}
+    return bool(hidden & out) or bool(doors & out)
+
+
+def _tray(state: PieceState, left: list[Missing]) -> str:
+    """What is missing beside the openings, by name; then what does not run free yet."""
+    loose = [m.sentence for m in left if m.part.family not in SEATED]
+    wrong = [m.sentence for m in left if state.of(m.part.short).where is Where.WRONG]
+    away = [f"{m.part.short} at {state.of(m.part.short).place}" for m in left
+            if m.part.family in SEATED and state.of(m.part.short).place]  # fmt: skip
+    fits = [f"{part.short} {result}" for part, result in open_fits(state)]
+    lines = []
+    for title, found in (
+        ("In a wrong home", wrong),
+        ("Not yet back", loose),
+        ("Standing", away),
+        ("Still to be eased", fits),
+    ):
+        if found:
+            lines.append(f"{title}:  " + ";  ".join(found))
+    return "\n".join(lines)

@@ -1,0 +1,257 @@
+"""Teardown: the front, what to pull next, and a scan that says "this is out"."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QVBoxLayout, QWidget
+
+from partsbench.core.piece.parts import Part, where_to_stick
+from partsbench.core.piece.piece import Piece
+from partsbench.core.piece.teardown import hint
+from partsbench.services.shop import Shop
+from partsbench.services.state import PieceState, Where, piece_state
+from partsbench.services.teardown import Teardown, stays_in, take_out, teardown
+from partsbench.ui.bench.controls import KeyButton, scrolled, words
+from partsbench.ui.bench.looks import named, open_doors, teardown_looks, tile_part
+from partsbench.ui.bench.part_page import PartPage
+from partsbench.ui.big_word import BigWord
+from partsbench.ui.piece_view import PieceView
+
+NUMBER_MM = 40.0
+LEAST = (900, 470)
+
+
+class TeardownPage(PartPage):
+    """`chosen` is a part picked out of order; without one the next to pull is at hand."""
+
+    def __init__(self, shop: Shop, parent: QWidget | None = None) -> None:
+        super().__init__(shop, parent)
+        self.chosen = ""
+        self._next = ""
+        self._rest: list[str] = []
+        self.view = PieceView()
+        self.view.pressed.connect(self.on_tile_pressed)
+        self.title = words(1, name="teardown-title")
+        most = NUMBER_MM / 25.4 * self.logicalDpiY()
+        self.number = BigWord(most=most, align=Qt.AlignmentFlag.AlignLeft)
+        self.number.setObjectName("next-number")
+        self.number.setMinimumHeight(90)
+        self.where = words(1.5, bold=True, name="next-where")
+        self.stick = words(1.5, name="next-stick")
+        self.marks = words(0, name="next-marks")
+        self.hint = words(1, name="next-hint")
+        self.counts = words(1.5, bold=True, name="counts")
+        self._make_buttons()
+        self._lay_out()
+        self.keys = {
+            int(Qt.Key.Key_Return): self.on_out_pressed,
+            int(Qt.Key.Key_Space): self.on_out_pressed,
+            int(Qt.Key.Key_S): self.on_stays_pressed,
+            int(Qt.Key.Key_N): self.on_note_pressed,
+            int(Qt.Key.Key_O): self.on_old_mark_pressed,
+            int(Qt.Key.Key_P): self.on_place_pressed,
+            int(Qt.Key.Key_A): self.on_rest_pressed,
+            int(Qt.Key.Key_Escape): self.on_escape_pressed,
+        }
+
+    def _make_buttons(self) -> None:
+        self.out_button = KeyButton("This is out", "Enter", self.on_out_pressed, step=2)
+        self.stays_button = KeyButton("Stays in", "S", self.on_stays_pressed)
+        self.note_button = KeyButton("Note", "N", self.on_note_pressed)
+        self.mark_button = KeyButton("Old mark", "O", self.on_old_mark_pressed)
+        self.place_button = KeyButton("Put at a place", "P", self.on_place_pressed)
+        self.rest_button = KeyButton("All the rest stays on", "A", self.on_rest_pressed)
+
+    def _lay_out(self) -> None:
+        grid = QGridLayout(self.buttons)
+        grid.setContentsMargins(0, 0, 0, 0)
+        grid.addWidget(self.out_button, 0, 0, 1, 2)
+        grid.addWidget(self.stays_button, 1, 0)
+        grid.addWidget(self.place_button, 1, 1)
+        grid.addWidget(self.note_button, 2, 0)
+        grid.addWidget(self.mark_button, 2, 1)
+        grid.addWidget(self.rest_button, 3, 0, 1, 2)
+        side = QVBoxLayout()
+        side.setSpacing(6)
+        side.addWidget(self.title)
+        side.addWidget(self.number, 1)
+        for label in (self.where, self.stick, self.marks, self.hint):
+            side.addWidget(label)
+        side.addSpacing(4)
+        side.addWidget(self.counts)
+        side.addWidget(self.buttons)
+        side.addWidget(self.ask)
+        across = QHBoxLayout()
+        across.setSpacing(18)
+        across.addWidget(self.view, 2)
+        across.addLayout(side, 1)
+        content = QWidget()
+        whole = QVBoxLayout(content)
+        whole.setContentsMargins(14, 10, 18, 12)
+        whole.addLayout(across, 1)
+        scrolled(content, self, LEAST)
+
+    # What is shown
+
+    def show_piece(self, tag: str) -> None:
+        if tag != self.tag:
+            self.chosen = ""
+            self.ask.close_question()
+        super().show_piece(tag)
+
+    def refresh(self) -> None:
+        piece = self.piece()
+        self.buttons.setEnabled(piece is not None)
+        if piece is None:
+            self._show_no_piece()
+            return
+        state = piece_state(self.shop, piece)
+        plan = teardown(state)
+        if self.chosen and piece.part(self.chosen) is None:
+            self.chosen = ""
+        self._next = plan.next.short if plan.next else ""
+        waiting = [p.short for p in plan.order if _still_in(state, p)]
+        self._rest = waiting if _only_small_things(state, plan) else []
+        self.view.show_hidden = _a_hiding_door_is_out(state)
+        looks = teardown_looks(state, plan.next, self.chosen)
+        self.view.show_piece(piece, open_doors(piece, looks) if self.view.show_hidden else looks)
+        self.counts.setText(_count_words(plan))
+        part = piece.part(self.chosen) or plan.next
+        if part:
+            self._show_part(piece, state, part)
+        else:
+            self._show_finished(piece)
+
+    def _show_part(self, piece: Piece, state: PieceState, part: Part) -> None:
+        out = state.of(part.short).where is Where.OUT and state.of(part.short).moved is not None
+        self.title.setText(f"{piece.codename} {piece.tag}: {_title(self.chosen, out)}")
+        self.number.show_text(part.short, "ink")
+        self.where.setText(named(piece, part))
+        stick = where_to_stick(part).removeprefix("on the ").removeprefix("on ")
+        self.stick.setText(f"stick on: {stick}")
+        mind = hint(piece, part)
+        self.hint.setText(f"Mind: {mind}" if mind else "")
+        self.marks.setText(_marks(part))
+        self.out_button.show_words("Is out already" if out else "This is out")
+        self.out_button.setEnabled(not out)
+        self.rest_button.setVisible(len(self._rest) > 1)
+        self._show_only(True)
+
+    def _show_finished(self, piece: Piece) -> None:
+        self.title.setText(f"{piece.codename} {piece.tag}: taken apart")
+        self.number.show_text("All out", "go")
+        self.where.setText("Every part is out or stays in.")
+        for label in (self.stick, self.marks, self.hint):
+            label.setText("")
+        self.out_button.show_words("Go on to the bench")
+        self.out_button.setEnabled(True)
+        self.rest_button.hide()
+        self._show_only(False)
+
+    def _show_only(self, working: bool) -> None:
+        for button in (self.stays_button, self.note_button, self.mark_button, self.place_button):
+            button.setVisible(working)
+
+    def _show_no_piece(self) -> None:
+        self.view.clear()
+        self.title.setText("No piece is at work.")
+        self.number.show_text("")
+        self.counts.setText("Take a piece in, or choose one under Pieces.")
+        for label in (self.where, self.stick, self.marks, self.hint):
+            label.setText("")
+
+    # Scans, presses and keys
+
+    def scanned(self, text: str) -> None:
+        """This is out."""
+        if not self.tag:
+            return
+        self._take_out(text)
+
+    def on_tile_pressed(self, key: str) -> None:
+        """The tile at hand is out; another one is first shown."""
+        piece = self.piece()
+        short = tile_part(piece, key) if piece else ""
+        if not short:
+            return
+        if short == (self.chosen or self._next):
+            self.on_out_pressed()
+        else:
+            self.chosen = short
+            self.refresh()
+
+    def on_out_pressed(self) -> None:
+        if not self.at_hand:
+            if self.tag and not self._next:
+                self.page_wanted.emit("bench")
+            return
+        self._take_out(self.at_hand)
+
+    def on_stays_pressed(self) -> None:
+        if self.at_hand:
+            self._after(stays_in(self.shop, self.tag, self.at_hand))
+
+    def on_rest_pressed(self) -> None:
+        if len(self._rest) > 1:
+            self._after(stays_in(self.shop, self.tag, *self._rest))
+
+    def on_note_pressed(self) -> None:
+        self.ask_note(self.at_hand)
+
+    def on_old_mark_pressed(self) -> None:
+        self.ask_old_mark(self.at_hand)
+
+    def on_place_pressed(self) -> None:
+        self.ask_place(self.at_hand)
+
+    def on_escape_pressed(self) -> None:
+        self.loud.hide()
+        self.chosen = ""
+        self.refresh()
+
+    @property
+    def at_hand(self) -> str:
+        """The part that a press or key is about."""
+        return self.chosen or self._next
+
+    def _take_out(self, text: str) -> None:
+        self._after(take_out(self.shop, self.tag, [text]))
+
+    def _after(self, answer: object) -> None:
+        self.chosen = ""
+        if not self.tell(answer):  # type: ignore[arg-type]
+            self.refresh()
+
+
+def _still_in(state: PieceState, part: Part) -> bool:
+    own = state.of(part.short)
+    return not own.was_out and own.moved is None
+
+
+def _only_small_things(state: PieceState, plan: Teardown) -> bool:
+    """Openings, hidden ones and legs are dealt with: what is left may well stay on."""
+    large = [c for c in plan.counts if c.name != "other parts"]
+    return all(c.out == c.of for c in large)
+
+
+def _a_hiding_door_is_out(state: PieceState) -> bool:
+    piece = state.piece
+    doors = {o.behind for o in piece.front.openings if o.behind is not None}
+    owners = [piece.occupant(number) for number in doors]
+    return any(p and state.of(p.short).where is Where.OUT for p in owners)
+
+
+def _count_words(plan: Teardown) -> str:
+    names = {"openings": "out", "other parts": "others"}
+    return ", ".join(f"{names.get(c.name, c.name)} {c.out} of {c.of}" for c in plan.counts)
+
+
+def _title(chosen: str, out: bool) -> str:
+    if not chosen:
+        return "pull next"
+    return "out already" if out else "pull this one"
+
+
+def _marks(part: Part) -> str:
+    old = f"old mark {part.old_mark}" if part.old_mark else ""
+    return "; ".join(w for w in (old, part.note) if w)
