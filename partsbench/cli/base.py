@@ -14,6 +14,7 @@ from typing import Any, TypeVar
 
 import click
 
+from partsbench import app
 from partsbench.core.outcomes import Done, Outcome, Refused, Tone
 from partsbench.core.piece.piece import Piece
 from partsbench.services import shop as shops
@@ -81,7 +82,7 @@ at_option = click.option(
 
 def book_path(desk: Desk) -> Path:
     """The book meant: the one given, or the one in the user's data folder."""
-    return desk.book or shops.usual_book()
+    return desk.book or app.usual_book()
 
 
 def open_book(ctx: click.Context) -> Shop:

@@ -89,7 +89,8 @@ def partsbench(ctx: click.Context) -> int | None:
     if ctx.invoked_subcommand is None:
         from partsbench.cli.window import open_window
 
-        return open_window(book_path(ctx.obj), make_folder=ctx.obj.book is None)
+        desk: Desk = ctx.obj
+        return open_window(book_path(desk), desk.who, make_folder=desk.book is None)
     return None
 
 

@@ -7,6 +7,7 @@ import os
 import sys
 from pathlib import Path
 
+from partsbench import app
 from partsbench.cli.base import BadInputError
 
 QT_ALWAYS = {
@@ -37,7 +38,7 @@ QT_ON_X11 = {
 """What it needs besides to open a window on X11."""
 
 
-def open_window(book: Path, *, make_folder: bool = False) -> int:
+def open_window(book: Path, who: str = "", *, make_folder: bool = False) -> int:
     """Open the window on a book and stay until it is closed."""
     if not has_display():
         raise BadInputError(
@@ -48,9 +49,7 @@ def open_window(book: Path, *, make_folder: bool = False) -> int:
         raise BadInputError(fault)
     if make_folder:
         book.parent.mkdir(parents=True, exist_ok=True)
-    from partsbench import app
-
-    return app.run(book)
+    return app.run(book, who)
 
 
 def has_display() -> bool:

@@ -156,6 +156,6 @@ def _no_code(text: str, fault: CodeFault) -> Outcome:
         Answer.STOP,
         Tone.UNKNOWN,
         f"“{shown}” is not a code of partsbench.",
-        because="A code looks like K7Q4-D05A7.",
+        because="A code looks like K7Q4-D05AK.",
         code=text,
     )

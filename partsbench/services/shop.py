@@ -26,7 +26,6 @@ __all__ = [
     "find_tag",
     "machine_clock",
     "open_shop",
-    "usual_book",
     "writing",
 ]
 
@@ -72,23 +71,6 @@ def open_shop(
     """The shop whose book lies at `path`; made new when there is none."""
     book = open_book(path)
     return Shop(book, clock, who) if isinstance(book, Book) else Refused(book.sentence)
-
-
-def usual_book() -> Path:
-    """The book in the user's own data folder, which may not be there yet."""
-    from platformdirs import user_data_path
-
-    return user_data_path("partsbench", appauthor=False) / "book.partsbench"
-
-
-def book_version(shop: Shop) -> int:
-    """A number that moves when another window or command has changed the book."""
-    return shop.book.version()
-
-
-def warm_up(shop: Shop) -> None:
-    """Load what the first change of the book needs, so that it need not wait for that."""
-    _ = shop.book.db
 
 
 def find_tag(shop: Shop, asked: str) -> str | Refused:

@@ -1,4 +1,4 @@
-"""The code on a label: `K7Q4-D05A7`, ten characters that fit QR version 1 at level H.
+"""The code on a label: `K7Q4-D05AK`, ten characters that fit QR version 1 at level H.
 
 tag (4), hyphen, family letter, two-character number, generation letter, check character.
 The check character is ISO/IEC 7064 MOD 37,36 over the other eight, hyphen left out. It catches
