@@ -1,0 +1,41 @@
+"""Pages onto a printer at exactly their size, from pictures of them."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from PySide6.QtCore import QMarginsF, QRectF, QSizeF
+from PySide6.QtGui import QImage, QPageLayout, QPageSize, QPainter
+from PySide6.QtPrintSupport import QPrinter
+
+MM_PER_INCH = 25.4
+
+
+def printer_for(width: float, height: float) -> QPrinter:
+    """A printer set to a page of that many mm, all of it, at its full resolution."""
+    printer = QPrinter(QPrinter.PrinterMode.HighResolution)
+    page = QPageSize(
+        QSizeF(width, height),
+        QPageSize.Unit.Millimeter,
+        "",
+        QPageSize.SizeMatchPolicy.FuzzyMatch,
+    )
+    printer.setPageLayout(
+        QPageLayout(page, QPageLayout.Orientation.Portrait, QMarginsF(0, 0, 0, 0))
+    )
+    printer.setFullPage(True)
+    return printer
+
+
+def print_pages(printer: QPrinter, pages: Sequence[bytes], size_mm: tuple[float, float]) -> None:
+    """Paint each PNG as a page of `size_mm` from the paper's upper left corner: never scaled."""
+    printer.setFullPage(True)
+    painter = QPainter(printer)
+    per_mm = printer.resolution() / MM_PER_INCH
+    target = QRectF(0, 0, size_mm[0] * per_mm, size_mm[1] * per_mm)
+    for place, png in enumerate(pages):
+        if place:
+            printer.newPage()
+        image = QImage.fromData(png, "PNG")
+        painter.drawImage(target, image, QRectF(image.rect()))
+    painter.end()

@@ -1,0 +1,121 @@
+"""Above the front: rows to start over from, the size of the whole, measures, labels."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import Signal
+from PySide6.QtWidgets import QComboBox, QHBoxLayout, QLabel, QLineEdit, QPushButton, QWidget
+
+from partsbench.core.outcomes import Refused
+from partsbench.core.piece import shaping
+from partsbench.core.piece.front import Front, FrontFault
+from partsbench.core.sums.units import Measures, show_length
+from partsbench.services import pieces
+from partsbench.ui.layout.desk import Desk
+from partsbench.ui.layout.fields import LengthField
+
+MEASURE_WORDS = ((Measures.METRIC, "mm"), (Measures.US, "inch"))
+
+
+class HeadBar(QWidget):
+    """One row of controls for the whole front."""
+
+    labels_asked = Signal()
+
+    def __init__(self, desk: Desk, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.desk = desk
+        self.rows = QLineEdit()
+        self.again = QPushButton("Draw it so")
+        self.width_field = LengthField("Width of the whole front", "front-width")
+        self.height_field = LengthField("Height of the whole front", "front-height")
+        self.measures = QComboBox()
+        self.labels = QPushButton("Print labels…")
+        self._build()
+        self._connect()
+
+    def _build(self) -> None:
+        line = QHBoxLayout(self)
+        line.setContentsMargins(12, 8, 12, 4)
+        line.setSpacing(6)
+        self.rows.setObjectName("quick-rows")
+        self.rows.setAccessibleName("Drawers in each row, top to bottom")
+        self.rows.setPlaceholderText("2 2 3")
+        self.rows.setMinimumWidth(90)
+        self.rows.setMaximumWidth(190)
+        self.again.setObjectName("draw-rows")
+        self.again.setToolTip("Draw the front anew from these rows, at the size it has")
+        self._word(line, "&Rows", self.rows)
+        line.addWidget(self.rows)
+        line.addWidget(self.again)
+        line.addSpacing(14)
+        self._word(line, "&Whole front", self.width_field)
+        line.addWidget(self.width_field)
+        line.addWidget(QLabel("×"))
+        line.addWidget(self.height_field)
+        self.measures.setObjectName("measures")
+        self.measures.setAccessibleName("Measures")
+        for measures, word in MEASURE_WORDS:
+            self.measures.addItem(word, measures)
+        line.addWidget(self.measures)
+        line.addStretch(1)
+        self.labels.setObjectName("layout-labels")
+        line.addWidget(self.labels)
+        for field in (self.width_field, self.height_field):
+            field.setMaximumWidth(110)
+
+    def _word(self, line: QHBoxLayout, text: str, buddy: QWidget) -> None:
+        label = QLabel(text)
+        label.setBuddy(buddy)
+        line.addWidget(label)
+
+    def _connect(self) -> None:
+        self.desk.shown.connect(self.on_shown)
+        self.rows.returnPressed.connect(self.on_rows_given)
+        self.again.clicked.connect(self.on_rows_given)
+        self.measures.activated.connect(self.on_measures_chosen)
+        self.width_field.given.connect(self.on_width_given)
+        self.height_field.given.connect(self.on_height_given)
+        for field in (self.width_field, self.height_field):
+            field.refused.connect(self.on_refused)
+        self.labels.clicked.connect(self.labels_asked)
+
+    def on_shown(self) -> None:
+        piece = self.desk.piece
+        self.setEnabled(piece is not None)
+        front = piece.front if piece else None
+        self.width_field.show_mm(front.width if front else None, self.desk.measures)
+        self.height_field.show_mm(front.height if front else None, self.desk.measures)
+        self.measures.setCurrentIndex(self.measures.findData(self.desk.measures))
+        fixed = bool(piece and piece.numbers_fixed)
+        for widget in (self.rows, self.again):
+            widget.setEnabled(not fixed)
+        self.rows.setToolTip(
+            "Labels are printed, so the front is changed opening by opening"
+            if fixed
+            else "How many drawers in each row, top to bottom; Enter draws them"
+        )
+
+    def on_rows_given(self) -> None:
+        counts = self.rows.text()
+        answer = pieces.start_over(self.desk.shop, self.desk.tag, counts)
+        if self.desk.settle(answer, f"Drawn: {counts.strip()}."):
+            self.rows.clear()
+
+    def on_measures_chosen(self) -> None:
+        self.desk.set_measures(Measures(self.measures.currentData()))
+
+    def on_width_given(self, mm: float) -> None:
+        self._scale(mm, None)
+
+    def on_height_given(self, mm: float) -> None:
+        self._scale(None, mm)
+
+    def _scale(self, width: float | None, height: float | None) -> None:
+        def scaled(front: Front) -> Front | FrontFault:
+            return shaping.scale(front, width or front.width, height or front.height)
+
+        shown = show_length(width or height or 0.0, self.desk.measures)
+        self.desk.reshape(scaled, f"front {shown} {'wide' if width else 'high'}")
+
+    def on_refused(self, sentence: str) -> None:
+        self.desk.answered.emit(Refused(sentence))
