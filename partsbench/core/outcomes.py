@@ -29,6 +29,10 @@ class Tone(StrEnum):
     MISREAD = "misread"
     REPLACED = "replaced"
     VERB_OFF = "verb off"
+    VERB_ON = "verb on"
+    WAIT = "wait"
+    LATE = "late"
+    HOLD = "hold"
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,6 +54,12 @@ class Outcome:
     cautions: tuple[str, ...] = ()
     code: str = ""
     recorded: bool = False
+    held: tuple[str, ...] = ()
+    """Rules that refuse the record until it is insisted upon with a reason."""
+    warnings: tuple[str, ...] = ()
+    """What is to be said once and then let pass."""
+    recover: str = ""
+    """For LATE: the key of the step that mends it."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -199,6 +199,11 @@ def _first(db: Any) -> None:
         db.execute(statement)
 
 
+def _finishing(db: Any) -> None:
+    for statement in _statements(finishing.TABLES + finishing.VIEWS):
+        db.execute(statement)
+
+
 def _statements(script: str) -> list[str]:
     return [s for s in (part.strip() for part in script.split(";\n")) if s]
 

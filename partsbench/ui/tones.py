@@ -40,6 +40,10 @@ TONES: dict[Tone, tuple[Note, ...]] = {
     Tone.MISREAD: (Note(180, 420),),
     Tone.REPLACED: (Note(523, 130), REST, Note(262, 320)),
     Tone.VERB_OFF: (Note(880, 90), Note(660, 140)),
+    Tone.VERB_ON: (Note(880, 60), REST, Note(880, 60)),
+    Tone.WAIT: (Note(392, 120), REST, Note(392, 240)),
+    Tone.LATE: (Note(392, 160), Note(262, 160), Note(392, 160), Note(262, 240)),
+    Tone.HOLD: (Note(220, 160), REST, Note(220, 160), REST, Note(220, 320)),
 }
 """No two alike in rhythm and pitch together; bad news is low and longer."""
 

@@ -153,6 +153,20 @@ class FinishPath:
         )
         return FinishPath(self.key, self.name, self.kind, kept, self.about, self.sources)
 
+    def suited(self, yes: frozenset[str], no: frozenset[str]) -> FinishPath:
+        """The path for a face of which the cases `yes` are known to be so and `no` not to be.
+
+        Steps for the first are due, for the second left out; of what is not known they stay open.
+        """
+        if not yes and not no:
+            return self
+        kept = tuple(
+            replace(s, optional=False) if s.only_when in yes else s
+            for s in self.steps
+            if not s.only_when or s.only_when not in no
+        )
+        return FinishPath(self.key, self.name, self.kind, kept, self.about, self.sources)
+
 
 RAW = FinishPath("raw", "Left raw", PathKind.RAW)
 LEAVE = FinishPath("leave", "Left as found", PathKind.LEAVE)

@@ -1,0 +1,147 @@
+"""What can be known of a face, part or piece besides its marks, and which steps follow from it.
+
+A fact said of a face wins over one of its part, and that over one of its piece.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from partsbench.core.finish.situation import FaceFacts, Lead
+from partsbench.core.finish.steps import FinishPath
+
+YES, NO = "yes", "no"
+NO_MASK = "no mask: "
+"""Before the name of a neighbouring face: it needs no cover."""
+
+SEAM = "seam"
+_OLD_PAINT = frozenset({"paint", "unknown"})
+
+
+@dataclass(frozen=True, slots=True)
+class FactKind:
+    """One thing that may be said: its key, the question, and the answers; () for a number."""
+
+    key: str
+    asks: str
+    answers: tuple[str, ...] = (YES, NO)
+
+
+KINDS = {
+    kind.key: kind
+    for kind in (
+        FactKind("old finish", "What is on it now?", ("none", "paint", "clear", "unknown")),
+        FactKind(
+            "lead",
+            "What is known about lead in its old paint, or how is it worked?",
+            ("unknown", "tested free", "tested lead", "wet", "chemical"),
+        ),
+        FactKind("veneer", "Is it veneer?"),
+        FactKind("bleeds", "May old colour or tannin bleed through?"),
+        FactKind("silicone", "Was silicone polish used on it?"),
+        FactKind("patch tested", "Was tape and colour tried on a hidden patch?"),
+        FactKind("repairs", "Are repairs open on it?", ("open", "done", "none")),
+        FactKind("conditioner", "Which kind of conditioner?", ("oil", "water", "none")),
+        FactKind("seal coat", "A seal coat under the tape?"),
+        FactKind("second stain", "A second coat of stain?"),
+        FactKind("third topcoat", "A third topcoat?"),
+        FactKind("depth mm", "How deep is the piece, in mm?", ()),
+        FactKind("thickness mm", "How thick are the fronts, in mm?", ()),
+    )
+}
+
+_LEAD = {
+    "unknown": Lead.UNKNOWN,
+    "tested free": Lead.TESTED_FREE,
+    "tested lead": Lead.TESTED_LEAD,
+    "wet": Lead.WET,
+    "chemical": Lead.CHEMICAL,
+}
+_CASES = {
+    "bleeds": "bleeds",
+    "seal coat": "seal_coat",
+    "second stain": "second_stain",
+    "third topcoat": "third_topcoat",
+}
+
+
+def fact_fault(key: str, value: str) -> str:
+    """Why this can not be said, in a sentence; "" when it can."""
+    if key.startswith(NO_MASK):
+        return "" if value in (YES, NO) else "Say yes or no."
+    kind = KINDS.get(key)
+    if kind is None:
+        return f"“{key}” is nothing that is asked; it can be: {', '.join(KINDS)}."
+    if kind.answers:
+        return "" if value in kind.answers else f"{key}: say {', '.join(kind.answers)}."
+    try:
+        fits = 0 < float(value) <= 10_000
+    except ValueError:
+        fits = False
+    return "" if fits else f"{key}: “{value}” is no size in mm."
+
+
+def cases(facts: Mapping[str, str], seam: bool) -> tuple[frozenset[str], frozenset[str]]:
+    """The cases of a path that are known to be so, and those known not to be."""
+    yes, no = set[str](), set[str]()
+    for key, case in _CASES.items():
+        if key in facts:
+            (yes if facts[key] == YES else no).add(case)
+    if "conditioner" in facts:
+        for kind in ("oil", "water"):
+            (yes if facts["conditioner"] == kind else no).add(f"conditioner_{kind}")
+    old = facts.get("old finish")
+    if old in ("paint", "clear"):
+        yes.add("old_finish")
+    elif old == "none":
+        no.add("old_finish")
+    repairs = facts.get("repairs")
+    if repairs == "open":
+        yes.add("repairs")
+    elif repairs == "none":
+        no.add("repairs")
+    if seam:
+        yes.add(SEAM)
+    return frozenset(yes), frozenset(no)
+
+
+def suited(
+    path: FinishPath, facts: Mapping[str, str], seam: bool, marked: frozenset[str] = frozenset()
+) -> FinishPath:
+    """The path for a face with these facts; a step in `marked` was recorded, so it stays."""
+    if not path.steps:
+        return path
+    yes, no = cases(facts, seam)
+    worked = {s.only_when for s in path.steps if s.only_when and s.key in marked}
+    return path.suited(yes, no - worked)
+
+
+def lead_of(facts: Mapping[str, str]) -> Lead:
+    """What is known about lead: old paint that nobody tested is not known."""
+    if "lead" in facts:
+        return _LEAD[facts["lead"]]
+    return Lead.UNKNOWN if facts.get("old finish") in _OLD_PAINT else Lead.NO_OLD_PAINT
+
+
+def face_facts(name: str, facts: Mapping[str, str], upright: bool, sand_backs: int) -> FaceFacts:
+    """The facts as the rules read them."""
+    return FaceFacts(
+        name,
+        lead_of(facts),
+        veneer=facts.get("veneer") == YES,
+        upright=upright,
+        bleeds=facts.get("bleeds") == YES,
+        silicone=facts.get("silicone") == YES,
+        tested_patch=facts.get("patch tested") == YES,
+        repairs_open=facts.get("repairs") == "open",
+        sand_backs=sand_backs,
+    )
+
+
+def not_masked(facts: Mapping[str, str]) -> frozenset[str]:
+    """Names of the neighbouring faces that were said to need no cover."""
+    return frozenset(
+        key.removeprefix(NO_MASK) for key, value in facts.items()
+        if key.startswith(NO_MASK) and value == YES
+    )  # fmt: skip

@@ -1,0 +1,217 @@
+"""The codes that are no labels: verbs for the wall, reasons, faces, people, cups, loads, places.
+
+They have the same ten characters as a label, under tags of letters alone, which no piece gets:
+one shape and one check character for all that a scanner reads.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+
+from partsbench.core.finish.loads import SPRAYED
+from partsbench.core.finish.steps import Operation
+from partsbench.core.piece.codes import Code, CodeFault, Family, parse_code
+
+
+class Sort(StrEnum):
+    """What a code that is no label stands for; the value is its tag."""
+
+    VERB = "VERB"
+    REASON = "WHYS"
+    FACE = "FACE"
+    PERSON = "CREW"
+    CUP = "CVPS"
+    LOAD = "STRP"
+    PLACE = "RACK"
+
+
+class Key(StrEnum):
+    """The verbs that the bench treats each in a way of its own."""
+
+    DO = "do"
+    UNDO = "undo"
+    REDO = "redo"
+    INSIST = "insist"
+    SEND_BACK = "send back"
+    SKIP = "skip"
+    EXCEPT = "all except"
+    END = "end"
+    LOAD = "next load"
+    OUT = "out"
+    HOME = "home"
+    PIECE = "this piece"
+    NO_MASK = "no mask needed"
+    RAGS_FLAT = "rags flat"
+    RAGS_WATER = "rags in water"
+    STRAINED = "strained"
+    CUP_EMPTY = "cup empty"
+    START = "start"
+    STOP = "stop"
+    OFF = "verb off"
+
+
+@dataclass(frozen=True, slots=True)
+class Verb:
+    """A verb: its number on the wall, its name there, and what it does to the parts after it.
+
+    operations: the step that is recorded must be one of these; () for any. count: how many parts
+    ALL EXCEPT takes before it is done by itself; 0 for until END.
+    """
+
+    number: int
+    name: str
+    key: Key
+    says: str
+    operations: frozenset[Operation] = frozenset()
+    count: int = 0
+    stays: bool = True
+    """It holds for each part until another verb; otherwise it is done at once or for one part."""
+
+    @property
+    def code(self) -> str:
+        return str(Code(Sort.VERB, Family.OTHER, self.number))
+
+
+@dataclass(frozen=True, slots=True)
+class Reason:
+    """Why something is insisted upon, sent back or left out. `bare`: back to bare wood."""
+
+    number: int
+    name: str
+    key: Key
+    bare: bool = False
+
+    @property
+    def code(self) -> str:
+        return str(Code(Sort.REASON, Family.OTHER, self.number))
+
+
+def _done(number: int, name: str, says: str, *operations: Operation) -> Verb:
+    return Verb(number, name, Key.DO, says, frozenset(operations))
+
+
+_O = Operation
+VERBS = (
+    _done(1, "DONE", "The next step of each part is done, whatever it is."),
+    Verb(2, "UNDO", Key.UNDO, "Takes the last record back.", stays=False),
+    Verb(3, "REDO", Key.REDO, "Does again what was undone.", stays=False),
+    Verb(4, "INSIST", Key.INSIST, "Record what was refused; then scan a reason."),
+    Verb(5, "SENT BACK", Key.SEND_BACK, "Back to an earlier step; scan a reason, then parts."),
+    Verb(6, "LEFT OUT", Key.SKIP, "The next optional step is left out."),
+    Verb(7, "VERB OFF", Key.OFF, "No verb any more.", stays=False),
+    Verb(8, "NEXT LOAD", Key.LOAD, "Proposes the next load of the piece.", stays=False),
+    Verb(9, "END", Key.END, "The whole load is coated.", stays=False),
+    Verb(10, "ALL EXCEPT", Key.EXCEPT, "The load but the parts after it, until END."),
+    Verb(11, "ALL EXCEPT 1", Key.EXCEPT, "The load but one part.", count=1),
+    Verb(12, "ALL EXCEPT 2", Key.EXCEPT, "The load but two parts.", count=2),
+    Verb(13, "ALL EXCEPT 3", Key.EXCEPT, "The load but three parts.", count=3),
+    _done(20, "WASHED", "Washed.", _O.WASH),
+    _done(21, "RINSED", "Rinsed.", _O.RINSE),
+    _done(22, "STRIPPED", "Stripper is on, or scraped off.", _O.STRIP, _O.SCRAPE),
+    _done(23, "RESIDUE WIPED", "Stripper residue wiped off.", _O.RESIDUE),
+    _done(24, "FILLED OR MENDED", "Filled, glued, patched.", _O.FILL, _O.REPAIR),
+    _done(25, "SANDED", "Sanded or scuffed.", _O.SAND),
+    _done(26, "CONDITIONED", "Conditioner is on.", _O.CONDITION),
+    _done(27, "STAINED", "Stain or dye is on.", _O.STAIN, _O.DYE),
+    _done(28, "WIPED", "Stain wiped off.", _O.WIPE),
+    _done(29, "COAT ON", "Sealed, primed, coloured, clear or wax on.", *SPRAYED, _O.WAX),
+    _done(30, "BUFFED", "Wax buffed.", _O.BUFF),
+    _done(31, "TOUCHED UP", "Touched up.", _O.TOUCH_UP),
+    _done(32, "MASK ON", "Masked.", _O.MASK),
+    _done(33, "MASK OFF", "Mask taken off.", _O.UNMASK),
+    Verb(34, "NO MASK NEEDED", Key.NO_MASK, "What this face meets needs no cover."),
+    Verb(40, "OUT", Key.OUT, "Out of the piece."),
+    Verb(41, "HOME", Key.HOME, "Back in its home."),
+    Verb(42, "THIS PIECE", Key.PIECE, "The piece of the next part is at work.", stays=False),
+    Verb(50, "RAGS FLAT", Key.RAGS_FLAT, "Oily rags are spread flat to dry.", stays=False),
+    Verb(51, "RAGS IN WATER", Key.RAGS_WATER, "Oily rags are under water in a lidded metal can.",
+         stays=False),
+    Verb(52, "CUP STRAINED", Key.STRAINED, "The mix in hand was strained.", stays=False),
+    Verb(53, "CUP EMPTY", Key.CUP_EMPTY, "The mix in hand is used up.", stays=False),
+    Verb(54, "START WORK", Key.START, "Hands-on time begins.", stays=False),
+    Verb(55, "STOP WORK", Key.STOP, "Hands-on time ends.", stays=False),
+)  # fmt: skip
+
+REASONS = (
+    Reason(1, "tried, it is ready", Key.INSIST),
+    Reason(2, "the tin says so", Key.INSIST),
+    Reason(3, "tried on a test patch", Key.INSIST),
+    Reason(4, "agreed with the client", Key.INSIST),
+    Reason(5, "done earlier, noted late", Key.INSIST),
+    Reason(11, "run or sag", Key.SEND_BACK),
+    Reason(12, "dust in the coat", Key.SEND_BACK),
+    Reason(13, "missed window", Key.SEND_BACK),
+    Reason(14, "sanded through", Key.SEND_BACK, bare=True),
+    Reason(15, "blotchy or wrong colour", Key.SEND_BACK, bare=True),
+    Reason(16, "damaged", Key.SEND_BACK),
+)
+
+FACES = (
+    "front", "top edge", "bottom edge", "left edge", "right edge", "sides", "inside", "back",
+    "bottom", "top", "front edge", "back edge", "underside", "outside", "joint", "rails",
+    "left side", "right side", "base", "face", "whole",
+)  # fmt: skip
+"""Names of faces in the order of their numbers on the wall, from 1."""
+
+
+@dataclass(frozen=True, slots=True)
+class WallCode:
+    """A code that is no label: what sort of thing, and its number."""
+
+    sort: Sort
+    number: int
+
+    def __str__(self) -> str:
+        return str(Code(self.sort, Family.OTHER, self.number))
+
+
+def wall_code(text: str) -> WallCode | None:
+    """What a scanned text stands for besides labels; None for a label and for what is no code."""
+    code = parse_code(text)
+    if isinstance(code, CodeFault) or not is_reserved(code.tag):
+        return None
+    return WallCode(Sort(code.tag), code.number)
+
+
+def is_reserved(tag: str) -> bool:
+    """True for the tags that no piece may bear."""
+    return tag in set(Sort)
+
+
+def verb_numbered(number: int) -> Verb | None:
+    return next((v for v in VERBS if v.number == number), None)
+
+
+def verb_named(name: str) -> Verb:
+    """The verb of that name on the wall. KeyError for one that is not there."""
+    return {v.name: v for v in VERBS}[name]
+
+
+def reason_numbered(number: int) -> Reason | None:
+    return next((r for r in REASONS if r.number == number), None)
+
+
+def reasons_for(key: Key) -> tuple[Reason, ...]:
+    return tuple(r for r in REASONS if r.key is key)
+
+
+def find_reason(text: str, key: Key) -> Reason | None:
+    """The reason that a person wrote: its name, the start of it, its number or its code."""
+    words = " ".join(text.lower().split())
+    if not words:
+        return None
+    code = wall_code(text)
+    for reason in reasons_for(key):
+        if code == WallCode(Sort.REASON, reason.number) or words in (
+            reason.name,
+            str(reason.number),
+        ):
+            return reason
+    starts = [r for r in reasons_for(key) if r.name.startswith(words) or words in r.name.split()]
+    return starts[0] if len(starts) == 1 else None
+
+
+def face_numbered(number: int) -> str:
+    """The name of a face on the wall; "" when there is none of that number."""
+    return FACES[number - 1] if 1 <= number <= len(FACES) else ""
