@@ -73,6 +73,16 @@ def open_shop(
     return Shop(book, clock, who) if isinstance(book, Book) else Refused(book.sentence)
 
 
+def book_version(shop: Shop) -> int:
+    """A number that moves when another window or command has changed the book."""
+    return shop.book.version()
+
+
+def warm_up(shop: Shop) -> None:
+    """Load what the first change of the book needs, so that it need not wait for that."""
+    _ = shop.book.db
+
+
 def find_tag(shop: Shop, asked: str) -> str | Refused:
     """The tag of the piece meant by a tag, or by a codename that only one piece bears."""
     wanted = asked.strip()
