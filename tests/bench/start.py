@@ -1,0 +1,128 @@
+"""Start to the first painted front, and memory then: `python -m tests.bench.start [--book BIG]`.
+
+Three whole processes in turn, again and again: a bare PySide6 window with one label; our window on
+a book of one piece; our window on a book of ten years. Each tells when it painted, and how much
+memory it held. What is printed are medians and their ratios within this one run.
+"""
+
+from __future__ import annotations
+
+import argparse
+import os
+import subprocess
+import sys
+import tempfile
+from pathlib import Path
+from statistics import median
+from time import perf_counter
+
+BARE, ONE, MANY = "bare window", "book of one piece", "book of ten years"
+
+
+def main() -> None:
+    parser = argparse.ArgumentParser(description=__doc__)
+    parser.add_argument("--runs", type=int, default=7)
+    parser.add_argument("--book", type=Path, help="a big book made before")
+    parser.add_argument("--paint", nargs=3, help=argparse.SUPPRESS)
+    wanted = parser.parse_args()
+    if wanted.paint:
+        _paint(*wanted.paint)
+        return
+    with tempfile.TemporaryDirectory() as folder:
+        starts = _starts(Path(folder), wanted.book)
+        times: dict[str, list[float]] = {name: [] for name in starts}
+        sizes: dict[str, list[int]] = {name: [] for name in starts}
+        for run in range(wanted.runs + 1):
+            for name, words in starts.items():
+                took, size = _run(words)
+                if run:  # the first run of each warms the disk
+                    times[name].append(took)
+                    sizes[name].append(size)
+    bare_time, bare_size = median(times[BARE]), median(sizes[BARE])
+    for name in starts:
+        took = median(times[name])
+        print(f"{name:18} {took * 1e3:6.0f} ms, {took / bare_time:.2f}"
+              f" of bare; {median(sizes[name]) / 1024:6.0f} MiB, "
+              f"{median(sizes[name]) / bare_size:.2f} of bare")  # fmt: skip
+    print(f"ten years against one piece: {median(times[MANY]) / median(times[ONE]):.2f}")
+
+
+def _starts(folder: Path, big: Path | None) -> dict[str, list[str]]:
+    from partsbench.services import pieces
+    from partsbench.services.shop import Shop, open_shop
+    from tests.support import big_book
+
+    one, many = folder / "one.partsbench", folder / "many.partsbench"
+    if big:
+        many.write_bytes(big.read_bytes())
+    else:
+        big_book.make(many)
+    words = {BARE: ["bare", "-", "-"]}
+    for name, path in ((ONE, one), (MANY, many)):
+        shop = open_shop(path)
+        assert isinstance(shop, Shop), shop
+        piece = pieces.lay_out(shop, "Heron", "2 2 3", legs=4, pulls=2, top=True)
+        words[name] = [str(path), str(folder / f"{path.stem}.ini"), piece.tag]
+        shop.close()
+    return words
+
+
+def _run(words: list[str]) -> tuple[float, int]:
+    """Seconds from the start of a process to its paint, and its peak memory in KiB."""
+    env = os.environ | {"QT_QPA_PLATFORM": "offscreen"}
+    start = perf_counter()
+    with subprocess.Popen(
+        [sys.executable, "-m", "tests.bench.start", "--paint", *words],
+        stdout=subprocess.PIPE,
+        env=env,
+        text=True,
+    ) as run:
+        assert run.stdout
+        line = run.stdout.readline()
+        took = perf_counter() - start
+        assert run.wait(60) == 0, line
+    return took, int(line.split()[1])
+
+
+def _paint(book: str, settings: str, tag: str) -> None:
+    from PySide6.QtWidgets import QApplication
+
+    app = QApplication(["start"])
+    app.installEventFilter(_watch("QLabel" if book == "bare" else "PieceView", app))
+    if book == "bare":
+        from PySide6.QtWidgets import QLabel, QMainWindow
+
+        window = QMainWindow()
+        window.setCentralWidget(QLabel("A bare window"))
+        window.resize(1280, 760)
+        window.show()
+        app.exec()
+        return
+    from partsbench.app import run
+    from partsbench.ui.settings import Settings
+
+    at = Settings(Path(settings))
+    at.put("at/tag", tag)
+    at.put("at/page", "teardown")
+    run(Path(book), settings_file=Path(settings))
+
+
+def _watch(name: str, app: object) -> object:
+    from PySide6.QtCore import QEvent, QObject
+
+    class Watch(QObject):
+        def eventFilter(self, watched: QObject, event: QEvent) -> bool:
+            if event.type() == QEvent.Type.Paint and type(watched).__name__ == name:
+                import resource
+
+                peak = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss
+                sys.stdout.write(f"painted {peak}\n")
+                sys.stdout.flush()
+                os._exit(0)
+            return False
+
+    return Watch(app)
+
+
+if __name__ == "__main__":
+    main()
