@@ -11,6 +11,7 @@ from PySide6.QtGui import (
     QPainter,
     QPaintEvent,
     QPalette,
+    QResizeEvent,
 )
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QLineEdit, QSizePolicy, QVBoxLayout, QWidget
 
@@ -20,6 +21,7 @@ from partsbench.ui.icons import picture
 from partsbench.ui.theme import Theme, sized, theme_of
 
 MARK = 40
+NARROW = 860
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,7 +76,6 @@ class AnswerBar(QWidget):
         self.field.setToolTip("A code such as K7Q4-D05AK, or D5 of the piece at work (Ctrl+L)")
         self.field.setClearButtonEnabled(True)
         self.field.setTextMargins(6, 3, 6, 3)
-        self.field.setFixedWidth(210)
         self.field.returnPressed.connect(self.on_code_entered)
         self._arrange()
         self.show_answer("Ready.")
@@ -101,7 +102,7 @@ class AnswerBar(QWidget):
         sentence = answer if isinstance(answer, str) else answer.sentence
         self.word.show_text(self._manner.word)
         self.word.setVisible(bool(self._manner.word))
-        self.word.setFixedWidth(_word_width(self._manner.word))
+        self._widen()
         self.sentence.setText(sentence)
         reasons = [answer.because, answer.source] if isinstance(answer, Outcome) else []
         self.because.setText("  ·  ".join(reason for reason in reasons if reason))
@@ -123,6 +124,19 @@ class AnswerBar(QWidget):
 
     def sizeHint(self) -> QSize:
         return QSize(800, 72)
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        self._widen()
+
+    def _widen(self) -> None:
+        """Word and field in proportion to the window: the sentence has the rest."""
+        narrow = self.width() < NARROW
+        word = self._manner.word
+        self.word.setFixedWidth(min(_word_width(word), 130 if narrow else 400))
+        self.field.setFixedWidth(130 if narrow else 210)
+        for label, step in ((self.sentence, 1.0), (self.because, 0.0)):
+            label.setFont(sized(step - 1.0 if narrow else step))
 
     def changeEvent(self, event: QEvent) -> None:
         super().changeEvent(event)

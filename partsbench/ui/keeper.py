@@ -6,7 +6,8 @@ from collections.abc import Mapping
 
 from PySide6.QtCore import QObject, QTimer, Signal
 
-from partsbench.services.shop import Shop, book_version
+from partsbench.services.shop import Shop
+from partsbench.services.watching import book_version
 from partsbench.ui.pages.page import Page
 from partsbench.ui.settings import Settings
 

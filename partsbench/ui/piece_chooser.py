@@ -7,8 +7,8 @@ from collections.abc import Sequence
 from PySide6.QtCore import QSignalBlocker, Qt, Signal
 from PySide6.QtWidgets import QComboBox, QWidget
 
-from partsbench.services.pieces import pieces
 from partsbench.services.shop import Shop
+from partsbench.services.watching import all_pieces
 
 NONE = "No piece at work"
 MOST = 40
@@ -38,7 +38,7 @@ class PieceChooser(QComboBox):
 
     def show_pieces(self, tag: str) -> None:
         """Offer what the book has now, with the piece of that tag chosen."""
-        lines = [(title_of(p.codename, p.tag, p.title), p.tag) for p in pieces(self._shop)]
+        lines = [(title_of(p.codename, p.tag, p.title), p.tag) for p in all_pieces(self._shop)]
         offered = lines[:MOST] + [line for line in lines[MOST:] if line[1] == tag]
         self._fill(offered or [(NONE, "")], tag)
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from PySide6.QtCore import QRectF, QSize, Qt
-from PySide6.QtGui import QAction, QPainter, QPaintEvent
+from PySide6.QtGui import QAction, QPainter, QPaintEvent, QResizeEvent
 from PySide6.QtWidgets import QScrollArea, QToolButton, QVBoxLayout, QWidget
 
 from partsbench.ui.theme import sized, theme_of
@@ -69,6 +69,12 @@ class Rail(QScrollArea):
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         self.setFixedWidth(WIDTH)
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Room for the scroll bar beside the buttons where it is needed."""
+        super().resizeEvent(event)
+        scrolls = self.widget().sizeHint().height() > self.height()
+        self.setFixedWidth(WIDTH + (self.verticalScrollBar().sizeHint().width() if scrolls else 0))
 
     def minimumSizeHint(self) -> QSize:
         return QSize(WIDTH, 80)

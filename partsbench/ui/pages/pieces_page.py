@@ -22,8 +22,9 @@ from PySide6.QtWidgets import (
 )
 
 from partsbench.core.outcomes import Done, Refused
-from partsbench.services.pieces import pieces, take_in
+from partsbench.services.pieces import take_in
 from partsbench.services.shop import Shop
+from partsbench.services.watching import all_pieces
 from partsbench.ui import asking
 from partsbench.ui.pages.page import Page
 from partsbench.ui.theme import sized
@@ -42,7 +43,7 @@ class PiecesModel(QAbstractTableModel):
         self._orders: list[float] = []
 
     def show_lines(self, shop: Shop) -> None:
-        listed = pieces(shop)
+        listed = all_pieces(shop)
         lines = [
             (p.codename, p.tag, p.title, f"{p.taken_in_at.astimezone():%d %b %Y, %H:%M}")
             for p in listed

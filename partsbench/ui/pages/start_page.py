@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from PySide6.QtCore import Qt, Signal
+from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import (
     QCheckBox,
     QFormLayout,
@@ -22,8 +23,9 @@ from partsbench.core.outcomes import Done, Refused
 from partsbench.core.piece.front import FrontFault
 from partsbench.core.piece.piece import Piece
 from partsbench.core.sums.refusal import Refusal
-from partsbench.services.pieces import lay_out, pieces
+from partsbench.services.pieces import lay_out
 from partsbench.services.shop import Shop
+from partsbench.services.watching import all_pieces
 from partsbench.ui.main_button import MainButton
 from partsbench.ui.pages.codenames import free_codename
 from partsbench.ui.pages.draft import Draft, counted, drawn, size_of
@@ -34,6 +36,7 @@ from partsbench.ui.theme import sized
 QUESTION = "How many drawers across in each row, top to bottom?"
 EXAMPLE = "2 2 3"
 FIRST_WORDS = f"{EXAMPLE} is a piece with two drawers, two below, and three at the bottom."
+NARROW = 640
 MOST_LEGS, MOST_PULLS = 12, 6
 
 
@@ -51,7 +54,7 @@ class StartPage(Page):
         self._sides.addWidget(self.made)
         left = QWidget()
         left.setLayout(self._sides)
-        left.setMinimumWidth(360)
+        left.setMinimumWidth(300)
         left.setMaximumWidth(560)
         row = QHBoxLayout(self)
         row.setContentsMargins(28, 20, 20, 16)
@@ -65,9 +68,14 @@ class StartPage(Page):
         self.made.another.clicked.connect(self.on_another_clicked)
         self._begin()
 
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Where there is no room for both, the question stays."""
+        super().resizeEvent(event)
+        self.view.setVisible(self.width() >= NARROW)
+
     def refresh(self) -> None:
         """Offer a codename that is still free; nothing typed is touched."""
-        taken = [piece.codename for piece in pieces(self.shop)]
+        taken = [piece.codename for piece in all_pieces(self.shop)]
         self.form.offer_codename(free_codename(taken))
 
     def scanned(self, text: str) -> None:
