@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Any
 
+from partsbench.store.finishing import add_finishing
 from partsbench.store.measuring import add_measuring
 
 APPLICATION_ID = 0x50425631
@@ -199,11 +200,6 @@ def _first(db: Any) -> None:
         db.execute(statement)
 
 
-def _finishing(db: Any) -> None:
-    for statement in _statements(finishing.TABLES + finishing.VIEWS):
-        db.execute(statement)
-
-
 def _statements(script: str) -> list[str]:
     return [s for s in (part.strip() for part in script.split(";\n")) if s]
 
@@ -211,5 +207,6 @@ def _statements(script: str) -> list[str]:
 MIGRATIONS: list[tuple[str, Callable[[Any], None]]] = [
     ("001 first tables", _first),
     ("measuring", add_measuring),
+    ("finishing", add_finishing),
 ]
 """Name and function of each migration, oldest first. The book's `user_version` is how many ran."""

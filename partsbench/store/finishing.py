@@ -1,9 +1,11 @@
-"""The second migration: tins, cups, loads, masks, facts and the air, for the finish paths."""
+"""A migration: tins, cups, loads, masks, facts and the air, for the finish paths."""
 
 from __future__ import annotations
 
+from typing import Any
+
 TABLES = """
-CREATE TABLE tin (
+CREATE TABLE tin_card (
   id INTEGER PRIMARY KEY,
   name TEXT NOT NULL,
   product TEXT NOT NULL,
@@ -184,3 +186,10 @@ SELECT piece.tag, part.family, part.number, fact.face, fact.key, fact.value, fac
 FROM fact JOIN piece ON piece.id = fact.piece LEFT JOIN part ON part.id = fact.part
 ORDER BY fact.id;
 """
+
+
+def add_finishing(db: Any) -> None:
+    """The migration: everything here is added, nothing that was there changes."""
+    for statement in (TABLES + VIEWS).split(";\n"):
+        if statement.strip():
+            db.execute(statement.strip())
