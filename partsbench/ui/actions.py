@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from PySide6.QtCore import QObject
+from PySide6.QtCore import QObject, QSize, Qt
 from PySide6.QtGui import QAction, QActionGroup, QKeySequence
+from PySide6.QtWidgets import QLabel, QMenuBar, QToolBar, QWidget
 
 from partsbench.ui.icons import icon
 from partsbench.ui.theme import Theme
@@ -213,8 +214,7 @@ def make_actions(window: QObject) -> dict[str, QAction]:
     for entry in ACTIONS:
         action = _made(window, entry)
         action.setCheckable(entry.checkable)
-        signal = action.toggled if entry.checkable else action.triggered
-        signal.connect(getattr(window, entry.slot))
+        action.triggered.connect(getattr(window, entry.slot))
         made[entry.key] = action
     return made
 
@@ -229,6 +229,31 @@ def make_page_actions(window: QObject) -> dict[str, QAction]:
         group.addAction(action)
         made[entry.key] = action
     return made
+
+
+def fill_menus(
+    bar: QMenuBar, actions: Mapping[str, QAction], page_actions: Mapping[str, QAction]
+) -> None:
+    """Every action stands in a menu."""
+    for title in MENUS:
+        menu = bar.addMenu(f"&{title}")
+        menu.setToolTipsVisible(True)
+        if title == "Page":
+            menu.addActions(list(page_actions.values()))
+        menu.addActions([actions[e.key] for e in ACTIONS if e.menu == title])
+
+
+def make_tools(parent: QWidget, chooser: QWidget, actions: Mapping[str, QAction]) -> QToolBar:
+    """The row above the page: the piece at work, and what is wanted most."""
+    bar = QToolBar("Tools", parent)
+    bar.setObjectName("tools")
+    bar.setMovable(False)
+    bar.setIconSize(QSize(22, 22))
+    bar.setToolButtonStyle(Qt.ToolButtonStyle.ToolButtonTextBesideIcon)
+    bar.addWidget(QLabel("  At work  ", bar))
+    bar.addWidget(chooser)
+    bar.addActions([actions[key] for key in TOOLS])
+    return bar
 
 
 def tint(

@@ -1,0 +1,78 @@
+"""The pages behind one another, each loaded when it is first shown."""
+
+from __future__ import annotations
+
+from importlib import import_module
+
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtWidgets import QScrollArea, QStackedWidget, QWidget
+
+from partsbench.core.piece.piece import Piece
+from partsbench.services.shop import Shop
+from partsbench.ui.actions import PAGES
+from partsbench.ui.curtain import Curtain
+from partsbench.ui.pages.page import Page
+from partsbench.ui.settings import Settings
+
+
+class PageStack(QStackedWidget):
+    """Passes on what its pages say."""
+
+    answered = Signal(object)
+    changed = Signal()
+    page_asked = Signal(str, str)
+
+    def __init__(self, shop: Shop, settings: Settings, parent: QWidget) -> None:
+        super().__init__(parent)
+        self._shop = shop
+        self._settings = settings
+        self._curtain: Curtain | None = None
+        self.pages: dict[str, Page] = {}
+
+    def bring(self, key: str, tag: str) -> None:
+        """Bring a page to the front, with a piece, and the keyboard to it."""
+        fresh = key not in self.pages
+        if fresh:
+            self._load(key)
+        page = self.pages[key]
+        self.setCurrentWidget(_frame_of(page))
+        page.show_piece(tag)
+        if fresh:
+            state = self._settings.entry(key)
+            if state:
+                page.restore_state(state)
+        page.setFocus(Qt.FocusReason.OtherFocusReason)
+
+    def hang_curtain(self, piece: Piece | None) -> Curtain:
+        """The piece alone, until the first page is loaded."""
+        self._curtain = Curtain(piece, self)
+        self.addWidget(self._curtain)
+        return self._curtain
+
+    def take_curtain_down(self) -> None:
+        if self._curtain:
+            self.removeWidget(self._curtain)
+            self._curtain.deleteLater()
+            self._curtain = None
+
+    def _load(self, key: str) -> None:
+        entry = next(e for e in PAGES if e.key == key)
+        module, name = entry.where.split(":")
+        frame = QScrollArea(self)
+        page: Page = getattr(import_module(module), name)(self._shop, frame)
+        page.setObjectName(f"page-{key}")
+        page.answered.connect(self.answered)
+        page.changed.connect(self.changed)
+        page.page_asked.connect(self.page_asked)
+        frame.setWidget(page)
+        frame.setWidgetResizable(True)
+        frame.setFrameShape(QScrollArea.Shape.NoFrame)
+        frame.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        self.addWidget(frame)
+        self.pages[key] = page
+
+
+def _frame_of(page: Page) -> QWidget:
+    """The scroll area around a page: it scrolls where the window is too small."""
+    viewport = page.parentWidget()
+    return viewport.parentWidget()
