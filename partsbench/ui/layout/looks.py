@@ -13,7 +13,11 @@ from partsbench.core.piece.piece import Piece, home_words, opening_words
 from partsbench.ui.layout.desk import home_number, keys_of, part_of
 from partsbench.ui.piece_view import Pattern, TileLook
 
-PATTERNS = {PathKind.PAINT: Pattern.FILLED, PathKind.STAIN: Pattern.HATCHED}
+PATTERNS = {
+    PathKind.PAINT: Pattern.FILLED,
+    PathKind.STAIN: Pattern.HATCHED,
+    PathKind.CLEAR: Pattern.DOTTED,
+}
 FILLS = {PathKind.PAINT: "paint", PathKind.STAIN: "stain", PathKind.CLEAR: "clear"}
 NARROW = (Family.LEG, Family.TOP)
 BARE = {OpeningKind.SHELF: "shelf", OpeningKind.EMPTY: "empty"}

@@ -11,6 +11,7 @@ class Pattern(StrEnum):
 
     PLAIN = "plain"
     HATCHED = "hatched"
+    DOTTED = "dotted"
     FILLED = "filled"
     DONE = "done"
     WRONG = "wrong"

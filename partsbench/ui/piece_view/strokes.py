@@ -48,6 +48,8 @@ def draw_ground(
     painter.drawRoundedRect(box, ROUND, ROUND)
     if pattern is Pattern.HATCHED:
         draw_hatching(painter, box, theme.color("hatch"))
+    if pattern is Pattern.DOTTED:
+        draw_dots(painter, box, theme.color("hatch"))
     pen = outline(theme, pattern, wide)
     inset = pen.widthF() / 2
     painter.setPen(pen)
@@ -79,6 +81,19 @@ def draw_hatching(painter: QPainter, box: QRectF, colour: QColor) -> None:
         painter.drawLine(QPointF(x, box.bottom()), QPointF(x + box.height(), box.top()))
         x += HATCH_STEP
     painter.restore()
+
+
+def draw_dots(painter: QPainter, box: QRectF, colour: QColor) -> None:
+    """Small dots, every other row set back by half a step."""
+    painter.setPen(Qt.PenStyle.NoPen)
+    painter.setBrush(colour)
+    row, y = 0, box.top() + HATCH_STEP / 2
+    while y < box.bottom() - 1:
+        x = box.left() + HATCH_STEP * (0.5 + row % 2 / 2)
+        while x < box.right() - 1:
+            painter.drawEllipse(QPointF(x, y), 1.3, 1.3)
+            x += HATCH_STEP
+        row, y = row + 1, y + HATCH_STEP
 
 
 def draw_kind(painter: QPainter, box: QRectF, theme: Theme, kind: OpeningKind | None) -> None:

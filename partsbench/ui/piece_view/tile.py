@@ -177,7 +177,7 @@ class Tile(QAbstractButton):
         return None, []
 
     def _needs_chip(self) -> bool:
-        return self.kind in LEGS or self.look.pattern is Pattern.HATCHED
+        return self.kind in LEGS or self.look.pattern in (Pattern.HATCHED, Pattern.DOTTED)
 
     def _draw_chip(self, painter: QPainter, theme: Theme, line: QRectF, font: QFont) -> None:
         """A quiet ground behind a number that would stand on lines."""
