@@ -15,7 +15,8 @@ from partsbench.services.returning import bring_home
 from partsbench.services.shop import Shop
 from partsbench.services.state import Where, part_state, piece_state
 from partsbench.services.teardown import take_out
-from tests.support.shops import SetClock, heron, quill, shop_at
+from tests.support.clock import SetClock
+from tests.support.shops import heron, quill, shop_at
 
 
 def done(shop: Shop, piece: Piece, short: str, face: str = "front") -> list[str]:
@@ -73,7 +74,7 @@ def test_that_was_d6_not_d5_keeps_the_time_of_the_movement(shop: Shop, clock: Se
     piece = heron(shop)
     taken = clock.now
     take_out(shop, piece.tag, ["D5"])
-    clock.forward(hours=2)
+    clock.pass_time(hours=2)
     assert isinstance(correct(shop, piece.tag, "D5", "D6"), Done)
     state = piece_state(shop, piece)
     assert state.of("D5").where is Where.IN

@@ -12,7 +12,8 @@ from partsbench.services.places import find, known_places, put, unseen_since
 from partsbench.services.returning import bring_home
 from partsbench.services.shop import Shop
 from partsbench.services.teardown import take_out
-from tests.support.shops import SetClock, code, heron, made, quill
+from tests.support.clock import SetClock
+from tests.support.shops import code, heron, made, quill
 
 
 def sentences(shop: Shop, asked: str, here: str = "") -> list[str]:
@@ -115,7 +116,7 @@ def test_the_places_used_are_known_latest_first_without_wrong_homes(shop: Shop) 
 def test_what_was_not_seen_since_then(shop: Shop, clock: SetClock) -> None:
     piece = heron(shop)
     record(shop, "D1", here=piece.tag)
-    clock.forward(hours=1)
+    clock.pass_time(hours=1)
     record(shop, "D2", here=piece.tag)
     unseen = [s.short for s in unseen_since(shop, piece.tag, clock.now)]
     assert "D1" in unseen

@@ -26,7 +26,8 @@ from partsbench.services.returning import (
 from partsbench.services.shop import Shop
 from partsbench.services.state import PieceState, Where, piece_state
 from partsbench.services.teardown import stays_in, take_out, teardown
-from tests.support.shops import SetClock, code, heron, made, quill, shop_at, tall_chest
+from tests.support.clock import SetClock
+from tests.support.shops import code, heron, made, quill, shop_at, tall_chest
 
 DRAWERS = tuple(f"D{n}" for n in range(1, 8))
 
@@ -354,7 +355,7 @@ def test_a_return_in_the_future_is_refused_and_a_stated_one_kept(
     all_out(shop, piece)
     late = bring_home(shop, piece.tag, "D1", at=clock.now + timedelta(hours=1))
     assert not late.recorded
-    clock.forward(hours=3)
+    clock.pass_time(hours=3)
     early = clock.now - timedelta(hours=1)
     bring_home(shop, piece.tag, "D1", at=early)
     moved = state_of(shop, piece.tag).of("D1").moved

@@ -8,7 +8,8 @@ from partsbench.services.history import history, undo
 from partsbench.services.shop import Shop
 from partsbench.services.state import Where, piece_state
 from partsbench.services.teardown import Teardown, stays_in, take_out, teardown
-from tests.support.shops import SetClock, code, heron, quill, tall_chest
+from tests.support.clock import SetClock
+from tests.support.shops import code, heron, quill, tall_chest
 
 
 def now(shop: Shop, tag: str) -> Teardown:

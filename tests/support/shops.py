@@ -1,32 +1,14 @@
-"""Shops for tests: a clock that is set, and the invented jobs Heron, Quill and Larch."""
+"""Shops for tests, with the invented jobs Heron and Quill."""
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
 from partsbench.core.outcomes import Refused
 from partsbench.core.piece.piece import Piece
 from partsbench.services.pieces import lay_out, take_in
 from partsbench.services.shop import Shop, open_shop
-
-MORNING = datetime(2026, 11, 24, 9, 0, tzinfo=UTC)
-
-
-@dataclass
-class SetClock:
-    """A clock that stands still until it is moved."""
-
-    now: datetime = MORNING
-
-    def __call__(self) -> datetime:
-        return self.now
-
-    def forward(self, **span: float) -> datetime:
-        """Move on by `minutes=5`, `hours=2`…"""
-        self.now += timedelta(**span)
-        return self.now
+from tests.support.clock import SetClock
 
 
 def shop_at(path: Path, clock: SetClock | None = None, who: str = "") -> Shop:

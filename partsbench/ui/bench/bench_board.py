@@ -13,7 +13,7 @@ from partsbench.core.piece.piece import Piece
 from partsbench.services.cautions import words as caution_words
 from partsbench.services.shop import Shop
 from partsbench.services.state import PartState
-from partsbench.ui.bench.controls import KeyButton, words
+from partsbench.ui.bench.controls import KeyButton, MainKeyButton, words
 from partsbench.ui.bench.flow import Flow
 from partsbench.ui.bench.keep import MOST_MINUTES, USUAL_MINUTES
 from partsbench.ui.bench.keep_band import KeepBand
@@ -69,7 +69,7 @@ class BenchBoard(QWidget):
         self._lay_out(page)
 
     def _make_buttons(self, page: BenchPage) -> None:
-        self.record_button = KeyButton("Record", "Enter", page.on_record_pressed, step=2)
+        self.record_button = MainKeyButton("Record", "Enter", page.on_record_pressed, name="record")
         self.skip_button = KeyButton("Skip", "S", page.on_skip_pressed)
         self.time_button = KeyButton("At a time", "A", page.on_time_pressed)
         self.back_button = KeyButton("Send back", "B", page.on_back_pressed)

@@ -16,35 +16,16 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from partsbench.ui.main_button import MainButton
 from partsbench.ui.theme import sized
 
 ENTER = (Qt.Key.Key_Return, Qt.Key.Key_Enter)
 
 
-class KeyButton(QPushButton):
-    """A button that says its key; Enter presses it as Space does."""
+class Keyed(QPushButton):
+    """What a button with a key has: words that name it, and Enter that presses as Space does."""
 
-    def __init__(
-        self, text: str, key: str, pressed: Callable[[], None], *, name: str = "", step: float = 0
-    ) -> None:
-        super().__init__()
-        self._key = key
-        self.setObjectName(name or f"do-{text.lower().replace(' ', '-').rstrip('…')}")
-        self.setFont(sized(step, bold=step > 0))
-        self.setMinimumHeight(34 if step <= 0 else 54)
-        self.setSizePolicy(QSizePolicy.Policy.MinimumExpanding, QSizePolicy.Policy.Fixed)
-        self.show_words(text)
-        self.clicked.connect(pressed)
-
-    def make_large(self, large: bool) -> None:
-        """The biggest thing to press on its page, or one among others."""
-        self.setFont(sized(3 if large else 0, bold=large))
-        self.setMinimumHeight(84 if large else 34)
-
-    def show_key(self, key: str) -> None:
-        """Another key, or none."""
-        self._key = key
-        self.show_words(self.accessibleName())
+    _key = ""
 
     def show_words(self, text: str) -> None:
         """Other words on the button; its key stays."""
@@ -56,6 +37,29 @@ class KeyButton(QPushButton):
             self.click()
         else:
             super().keyPressEvent(event)
+
+
+class KeyButton(Keyed):
+    """One of several buttons."""
+
+    def __init__(self, text: str, key: str, pressed: Callable[[], None], *, name: str = "") -> None:
+        super().__init__()
+        self._key = key
+        self.setObjectName(name or f"do-{text.lower().replace(' ', '-').rstrip('…')}")
+        self.setMinimumHeight(34)
+        self.setSizePolicy(QSizePolicy.Policy.MinimumExpanding, QSizePolicy.Policy.Fixed)
+        self.show_words(text)
+        self.clicked.connect(pressed)
+
+
+class MainKeyButton(MainButton, Keyed):
+    """The one button that is pressed most."""
+
+    def __init__(self, text: str, key: str, pressed: Callable[[], None], *, name: str) -> None:
+        super().__init__(text, name)
+        self._key = key
+        self.show_words(text)
+        self.clicked.connect(pressed)
 
 
 class Stage(QWidget):

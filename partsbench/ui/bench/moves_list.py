@@ -9,9 +9,9 @@ from partsbench.core.sums.rings import Bench, Move
 
 
 def move_lines(moves: Sequence[Move[str, int]]) -> list[str]:
-    """`1  D2: from H1 to the bench`, and so on."""
+    """`1  D2: H1 to the bench`, and so on."""
     return [
-        f"{place}  {move.part}: {_place(move.source)} → {_place(move.target)}"
+        f"{place}  {move.part}: {_place(move.source)} to {_place(move.target)}"
         for place, move in enumerate(moves, 1)
     ]
 
@@ -32,7 +32,7 @@ def arrows(moves: Sequence[Move[str, int]]) -> list[tuple[str, str]]:
 
 
 def _place(place: int | Bench) -> str:
-    return "bench" if isinstance(place, Bench) else _home(place)
+    return "the bench" if isinstance(place, Bench) else _home(place)
 
 
 def _home(number: int) -> str:

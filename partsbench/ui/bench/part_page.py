@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
 
-from PySide6.QtCore import Qt, Signal
+from PySide6.QtCore import Qt
 from PySide6.QtGui import QKeyEvent, QResizeEvent
 from PySide6.QtWidgets import QWidget
 
 from partsbench.core.outcomes import Answer, Done, Outcome, Refused
 from partsbench.core.piece.parts import Part
 from partsbench.core.piece.piece import Piece
+from partsbench.services.history import history
 from partsbench.services.pieces import edit_part
 from partsbench.services.places import known_places, put
 from partsbench.services.shop import Shop
@@ -29,9 +30,6 @@ class PartPage(Page):
     A question takes the place of `buttons`; a loud answer lies over the page until the next scan.
     """
 
-    page_wanted = Signal(str)
-    """The work of this page is done: the key of the page that comes next."""
-
     def __init__(self, shop: Shop, parent: QWidget | None = None) -> None:
         super().__init__(shop, parent)
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
@@ -41,6 +39,7 @@ class PartPage(Page):
         self.loud = Shout(self)
         self.loud.setObjectName("loud")
         self.loud.hide()
+        self._seen = 0
         self.keys: dict[int, Callable[[], None]] = {}
         self.answers: Mapping[str, Callable[[str], None]] = {
             "place": self.answer_place,
@@ -68,9 +67,18 @@ class PartPage(Page):
         changed = isinstance(answer, Done) or (isinstance(answer, Outcome) and answer.recorded)
         self.answered.emit(answer)
         if changed:
+            self._seen = self._newest()
             self.changed.emit()
             self.refresh()
         return changed
+
+    def is_stale(self) -> bool:
+        """The book was changed by somebody else, or undone, since this page last changed it."""
+        return self._seen != self._newest()
+
+    def _newest(self) -> int:
+        entries = history(self.shop, limit=1)
+        return entries[0].id if entries else 0
 
     # Questions
 

@@ -18,7 +18,7 @@ from partsbench.services.returning import (
     open_fits,
 )
 from partsbench.services.state import SEATED, PieceState, Where
-from partsbench.ui.bench.controls import KeyButton, words
+from partsbench.ui.bench.controls import KeyButton, MainKeyButton, words
 from partsbench.ui.bench.looks import open_doors, return_looks
 from partsbench.ui.bench.moves_list import arrows, move_lines
 from partsbench.ui.big_word import BigWord
@@ -53,7 +53,9 @@ class ReturnBoard(QWidget):
         self._lay_out(page)
 
     def _make_buttons(self, page: ReturnPage) -> None:
-        self.home_button = KeyButton("It is in its home", "Enter", page.on_enter_pressed, step=2)
+        self.home_button = MainKeyButton(
+            "It is in its home", "Enter", page.on_enter_pressed, name="in-its-home"
+        )
         self.fit_title = words(1, bold=True, name="fit-title")
         self.fit_buttons = {
             FitResult.FREE: KeyButton("Runs free", "1", page.on_free_pressed, name="fit-free"),
@@ -70,7 +72,13 @@ class ReturnBoard(QWidget):
         )
         self.place_button = KeyButton("Put at", "P", page.on_place_pressed)
         self.note_button = KeyButton("Note", "N", page.on_note_pressed)
-        self.proof_button = KeyButton("Proof sheet", "", page.on_proof_pressed, name="proof")
+        self.proof_button = MainKeyButton(
+            "Proof sheet", "Enter", page.on_proof_pressed, name="proof"
+        )
+        self.proof_button.setMinimumHeight(110)
+        self.so_far_button = KeyButton(
+            "Proof sheet so far", "", page.on_proof_pressed, name="proof-so-far"
+        )
 
     def _lay_out(self, page: ReturnPage) -> None:
         grid = QGridLayout(self.buttons)
@@ -82,7 +90,8 @@ class ReturnBoard(QWidget):
         grid.addWidget(self.elimination_button, 4, 0, 1, 4)
         grid.addWidget(self.place_button, 5, 0, 1, 2)
         grid.addWidget(self.note_button, 5, 2, 1, 2)
-        grid.addWidget(self.proof_button, 6, 0, 1, 4)
+        grid.addWidget(self.so_far_button, 6, 0, 1, 4)
+        grid.addWidget(self.proof_button, 7, 0, 1, 4)
         side = QVBoxLayout()
         side.setSpacing(6)
         side.addWidget(self.title)
@@ -157,11 +166,8 @@ class ReturnBoard(QWidget):
         self.elimination_button.setVisible(openings_left and not page.lit and not fitting)
         for button in (self.place_button, self.note_button):
             button.setVisible(bool(page.at_hand) and not fitting)
-        done = not left
-        self.proof_button.setVisible(not fitting)
-        self.proof_button.make_large(done)
-        self.proof_button.show_words("Proof sheet" if done else "Proof sheet so far")
-        self.proof_button.show_key("Enter" if done else "")
+        self.proof_button.setVisible(not left and not fitting)
+        self.so_far_button.setVisible(bool(left) and not fitting)
 
 
 def _where(state: PieceState, short: str) -> str:

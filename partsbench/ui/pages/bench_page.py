@@ -85,6 +85,9 @@ class BenchPage(PartPage):
         super().show_piece(tag)
 
     def refresh(self) -> None:
+        if self.outcome and self.outcome.recorded and self.is_stale():
+            self.outcome = None
+            self.armed = False
         piece = self.piece()
         part = self.part(self.short)
         if piece is None or part is None or part.retired:

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import Qt, Signal
+from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QWidget
 
 from partsbench.core.outcomes import Answer, Outcome, Refused, Tone
 from partsbench.core.piece.codes import Family, short_number
 from partsbench.core.piece.piece import Piece
 from partsbench.services.identify import identify
+from partsbench.services.proof import save_proof
 from partsbench.services.returning import (
     FitResult,
     bring_home,
@@ -19,6 +20,7 @@ from partsbench.services.returning import (
 )
 from partsbench.services.shop import Shop
 from partsbench.services.state import piece_state
+from partsbench.ui import asking
 from partsbench.ui.bench.controls import scrolled
 from partsbench.ui.bench.part_page import PartPage
 from partsbench.ui.bench.return_board import ReturnBoard
@@ -31,9 +33,6 @@ ASKED_FOR_FIT = (Family.DRAWER, Family.DOOR)
 class ReturnPage(PartPage):
     """`waiting` is a home that was scanned, `lit` a part whose home is shown, `fitting` a part
     just brought home that may be given a fit result."""
-
-    proof_wanted = Signal(str)
-    """The proof sheet of the piece with this tag is asked for."""
 
     def __init__(self, shop: Shop, parent: QWidget | None = None) -> None:
         super().__init__(shop, parent)
@@ -67,6 +66,9 @@ class ReturnPage(PartPage):
         super().show_piece(tag)
 
     def refresh(self) -> None:
+        if self.last and self.last.recorded and self.is_stale():
+            self.last = None
+            self.fitting = ""
         piece = self.piece()
         self.board.show_state(piece_state(self.shop, piece) if piece else None, self)
 
@@ -170,8 +172,13 @@ class ReturnPage(PartPage):
         self.ask_note(self.at_hand)
 
     def on_proof_pressed(self) -> None:
-        if self.tag:
-            self.proof_wanted.emit(self.tag)
+        piece = self.piece()
+        if piece is None:
+            return
+        name = f"{piece.codename}-{piece.tag}-proof.pdf"
+        target = asking.ask_new_file(self, "Save the proof sheet", name)
+        if target:
+            self.tell(save_proof(self.shop, self.tag, target))
 
     def on_escape_pressed(self) -> None:
         self._forget()

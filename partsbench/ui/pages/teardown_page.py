@@ -11,7 +11,7 @@ from partsbench.core.piece.teardown import hint
 from partsbench.services.shop import Shop
 from partsbench.services.state import PieceState, Where, piece_state
 from partsbench.services.teardown import Teardown, stays_in, take_out, teardown
-from partsbench.ui.bench.controls import KeyButton, scrolled, words
+from partsbench.ui.bench.controls import KeyButton, MainKeyButton, scrolled, words
 from partsbench.ui.bench.looks import named, open_doors, teardown_looks, tile_part
 from partsbench.ui.bench.part_page import PartPage
 from partsbench.ui.big_word import BigWord
@@ -55,7 +55,9 @@ class TeardownPage(PartPage):
         }
 
     def _make_buttons(self) -> None:
-        self.out_button = KeyButton("This is out", "Enter", self.on_out_pressed, step=2)
+        self.out_button = MainKeyButton(
+            "This is out", "Enter", self.on_out_pressed, name="this-is-out"
+        )
         self.stays_button = KeyButton("Stays in", "S", self.on_stays_pressed)
         self.note_button = KeyButton("Note", "N", self.on_note_pressed)
         self.mark_button = KeyButton("Old mark", "O", self.on_old_mark_pressed)
@@ -183,7 +185,7 @@ class TeardownPage(PartPage):
     def on_out_pressed(self) -> None:
         if not self.at_hand:
             if self.tag and not self._next:
-                self.page_wanted.emit("bench")
+                self.page_asked.emit("bench", self.tag)
             return
         self._take_out(self.at_hand)
 
