@@ -19,7 +19,6 @@ QT_ALWAYS = {
     "libfreetype.so.6": "libfreetype6",
     "libglib-2.0.so.0": "libglib2.0-0",
     "libX11.so.6": "libx11-6",
-    "libgssapi_krb5.so.2": "libgssapi-krb5-2",
 }
 """System libraries that Qt's own files need on Linux, and the Debian package of each."""
 
