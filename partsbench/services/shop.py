@@ -7,16 +7,17 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from datetime import UTC, datetime
 from pathlib import Path
-from typing import ParamSpec, TypeVar
+from typing import TYPE_CHECKING, ParamSpec, TypeVar
 
-from partsbench import trade
-from partsbench.core.finish.path import FinishPath, parse_paths
 from partsbench.core.outcomes import Refused
 from partsbench.core.piece.codes import parse_short
 from partsbench.core.piece.parts import LEAVE
 from partsbench.core.piece.piece import Piece
 from partsbench.store import pieces as rows
 from partsbench.store.book import Book, BookDamagedError, BookWriteError, open_book
+
+if TYPE_CHECKING:
+    from partsbench.core.finish.path import FinishPath
 
 __all__ = [
     "BookDamagedError",
@@ -35,6 +36,9 @@ R = TypeVar("R")
 
 @functools.cache
 def _shipped_paths() -> Mapping[str, FinishPath]:
+    from partsbench import trade
+    from partsbench.core.finish.path import parse_paths
+
     return parse_paths(trade.load_paths())
 
 

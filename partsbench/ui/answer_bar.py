@@ -6,8 +6,6 @@ from dataclasses import dataclass
 
 from PySide6.QtCore import QEvent, QRectF, QSize, Qt, Signal
 from PySide6.QtGui import (
-    QAccessible,
-    QAccessibleAnnouncementEvent,
     QPainter,
     QPaintEvent,
     QPalette,
@@ -71,7 +69,7 @@ class AnswerBar(QWidget):
         self.because = _said("answer-because", 0)
         self.field = QLineEdit(self)
         self.field.setObjectName("scan-field")
-        self.field.setPlaceholderText("Scan or type a code")
+        self.field.setPlaceholderText("Type a code")
         self.field.setAccessibleName("Code")
         self.field.setToolTip("A code such as K7Q4-D05AK, or D5 of the piece at work (Ctrl+L)")
         self.field.setClearButtonEnabled(True)
@@ -109,6 +107,12 @@ class AnswerBar(QWidget):
         self.because.setVisible(bool(self.because.text()))
         self.setAccessibleName(f"{self._manner.word} {sentence}".strip())
         self._dress()
+        if self.isVisible():
+            self._announce()
+
+    def _announce(self) -> None:
+        from PySide6.QtGui import QAccessible, QAccessibleAnnouncementEvent
+
         said = QAccessibleAnnouncementEvent(self, self.accessibleName())
         QAccessible.updateAccessibility(said)
 

@@ -7,6 +7,7 @@ first picture (`_stand`).
 from __future__ import annotations
 
 from functools import cached_property
+from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QEvent, QSize, Qt, QTimer
 from PySide6.QtGui import QAction, QCloseEvent, QDragEnterEvent, QDropEvent, QGuiApplication
@@ -25,12 +26,14 @@ from partsbench.ui import actions as tables
 from partsbench.ui import theme as themes
 from partsbench.ui.answer_bar import AnswerBar
 from partsbench.ui.keeper import Keeper
-from partsbench.ui.listening import Listening
 from partsbench.ui.page_stack import PageStack
 from partsbench.ui.pages.page import Page
 from partsbench.ui.piece_chooser import PieceChooser
 from partsbench.ui.rail import Rail
 from partsbench.ui.settings import Settings
+
+if TYPE_CHECKING:
+    from partsbench.ui.listening import Listening
 
 SMALLEST = QSize(480, 320)
 USUAL = QSize(1280, 760)
@@ -82,6 +85,8 @@ class MainWindow(QMainWindow):
 
     @cached_property
     def listening(self) -> Listening:
+        from partsbench.ui.listening import Listening
+
         made = Listening(self.shop, self, sound=self.actions_by_key["sound"].isChecked())
         made.code_scanned.connect(self.take_code)
         made.intake.code_read.connect(self.take_code)
