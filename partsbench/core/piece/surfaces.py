@@ -1,0 +1,301 @@
+"""Faces as areas and as flat sheets: worked out from the front's own sizes and what was measured.
+
+The front is drawn between the middles of its rails, so an opening is smaller than its cell by one
+rail, and the rails are what is left between the openings.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+
+from partsbench.core.finish.seams import FaceRect
+from partsbench.core.piece.codes import Family, short_number
+from partsbench.core.piece.front import Opening
+from partsbench.core.piece.parts import Face, HomeKind, Part
+from partsbench.core.piece.piece import Piece
+
+RAIL_MM = 20.0
+"""Width of a rail or stile of the front: common practice, until openings are measured."""
+THICKNESS_MM = 20.0
+"""Thickness of a drawer front, door or top: common practice, until it is measured."""
+
+TOP_WIDTH, BOTTOM_WIDTH = "top width", "bottom width"
+LEFT_HEIGHT, RIGHT_HEIGHT = "left height", "right height"
+WIDTH, HEIGHT, DEPTH = "width", "height", "depth"
+THICKNESS, GIRTH = "thickness", "girth"
+
+Named = tuple[str, int]
+"""Family letter and number: what a size is of."""
+Sizes = Mapping[Named, Mapping[str, float]]
+"""Measured sizes in mm."""
+
+_BOX = (TOP_WIDTH, BOTTOM_WIDTH, LEFT_HEIGHT, RIGHT_HEIGHT, DEPTH, THICKNESS)
+_SOLID = (WIDTH, HEIGHT, DEPTH, THICKNESS)
+_SIZES = {
+    Family.DRAWER: _BOX,
+    Family.DOOR: _BOX,
+    Family.HOME: _BOX[:5],
+    Family.LEG: (HEIGHT, GIRTH),
+}
+
+
+@dataclass(frozen=True, slots=True)
+class FaceArea:
+    """One face with its path, area in m², and the row it is seen in (empty: none)."""
+
+    part: str
+    face: str
+    path: str
+    m2: float
+    row: str = ""
+
+    @property
+    def name(self) -> str:
+        """`D5 front`"""
+        return f"{self.part} {self.face}"
+
+
+@dataclass(frozen=True, slots=True)
+class Areas:
+    """The faces whose area is known, and what is missing for the others."""
+
+    faces: tuple[FaceArea, ...]
+    lacks: tuple[str, ...]
+
+
+def size_names(family: Family) -> tuple[str, ...]:
+    """What can be measured of such a thing."""
+    return _SIZES.get(family, _SOLID)
+
+
+def named_sizes(family: Family, asked: str) -> tuple[str, ...]:
+    """The sizes that a person means: `width` of a drawer is both its ends; () for none."""
+    wanted = " ".join(asked.lower().replace("-", " ").replace("_", " ").split())
+    known = size_names(family)
+    if wanted in known:
+        return (wanted,)
+    pairs = {
+        WIDTH: (TOP_WIDTH, BOTTOM_WIDTH),
+        HEIGHT: (LEFT_HEIGHT, RIGHT_HEIGHT),
+        "front thickness": (THICKNESS,),
+        "top": (TOP_WIDTH,),
+        "bottom": (BOTTOM_WIDTH,),
+        "left": (LEFT_HEIGHT,),
+        "right": (RIGHT_HEIGHT,),
+    }
+    return tuple(name for name in pairs.get(wanted, ()) if name in known)
+
+
+def opening_size(piece: Piece, opening: Opening, sizes: Sizes) -> tuple[float, float]:
+    """Width and height of an opening, mm: the least measured, else its cell less one rail."""
+    _, _, wide, high = piece.front.box(opening.span)
+    own = sizes.get((Family.HOME.value, opening.number), {})
+    width = _least(own, TOP_WIDTH, BOTTOM_WIDTH) or max(wide - RAIL_MM, wide / 2)
+    return width, _least(own, LEFT_HEIGHT, RIGHT_HEIGHT) or max(high - RAIL_MM, high / 2)
+
+
+def front_size(piece: Piece, part: Part, sizes: Sizes) -> tuple[float, float] | None:
+    """Width and height of a drawer's or door's front, mm; None for what has no opening."""
+    opening = piece.front.opening(part.home.number) if _in_front(part) else None
+    if opening is None:
+        return None
+    width, height = opening_size(piece, opening, sizes)
+    own = sizes.get((part.family.value, part.number), {})
+    return (
+        _most(own, TOP_WIDTH, BOTTOM_WIDTH) or width,
+        _most(own, LEFT_HEIGHT, RIGHT_HEIGHT) or height,
+    )
+
+
+def areas(piece: Piece, sizes: Sizes) -> Areas:
+    """Every face that gets a finish, in the order of the parts, with its area."""
+    faces: list[FaceArea] = []
+    lacks: list[str] = []
+    for part in piece.present:
+        row = _row(piece, part)
+        for face in part.faces:
+            if not face.finished:
+                continue
+            found = _area(piece, part, face.name, sizes)
+            if isinstance(found, str):
+                lacks.append(found)
+            else:
+                faces.append(FaceArea(part.short, face.name, face.path, found / 1e6, row))
+    return Areas(tuple(faces), tuple(dict.fromkeys(lacks)))
+
+
+def sheets(piece: Piece, sizes: Sizes) -> list[list[FaceRect]]:
+    """Each part that gets a finish, unfolded flat: what meets at an edge lies side by side.
+
+    A false front stays in the carcase, so it lies on the carcase's sheet. What comes out is masked
+    by itself, and its opening is papered.
+    """
+    found = []
+    for part in piece.present:
+        if part.home.kind is HomeKind.STAYS and part.family is not Family.CARCASE:
+            continue
+        sheet = _carcase_sheet(piece, part) if part.family is Family.CARCASE else None
+        found.append(sheet or _front_sheet(piece, part, sizes))
+    return [sheet for sheet in found if len(sheet) > 1]
+
+
+def openings_to_paper(piece: Piece) -> tuple[Opening, ...]:
+    """The openings to close before the front of the carcase is coated: its inside gets no finish.
+
+    Hidden openings lie behind one that is closed already; a false front stays shut by itself.
+    """
+    carcase = next((p for p in piece.present if p.family is Family.CARCASE), None)
+    rails = carcase.face("rails") if carcase else None
+    inside = carcase.face("inside") if carcase else None
+    if rails is None or not rails.finished or (inside and inside.path == rails.path):
+        return ()
+    stays = {p.home.number for p in piece.present if p.home.kind is HomeKind.STAYS}
+    return tuple(o for o in piece.front.openings if o.layer == 0 and o.number not in stays)
+
+
+def _area(piece: Piece, part: Part, face: str, sizes: Sizes) -> float | str:
+    """mm², or what is missing for it."""
+    own = sizes.get((part.family.value, part.number), {})
+    if part.family in (Family.DRAWER, Family.DOOR) or part.home.kind is HomeKind.STAYS:
+        size = front_size(piece, part, sizes)
+        if size:
+            return _box_area(part, face, size, own)
+    if part.family is Family.CARCASE:
+        return _carcase_area(piece, part, face, sizes)
+    if part.family is Family.LEG:
+        if HEIGHT in own and GIRTH in own:
+            return own[HEIGHT] * own[GIRTH]
+        return f"height and girth of {part.short}"
+    return _solid_area(piece, part, face, own, sizes)
+
+
+def _box_area(
+    part: Part, face: str, size: tuple[float, float], own: Mapping[str, float]
+) -> float | str:
+    width, height = size
+    thick, depth = own.get(THICKNESS, THICKNESS_MM), own.get(DEPTH)
+    flat = {
+        "front": width * height,
+        "whole": width * height,
+        "back": width * height,
+        "top edge": width * thick,
+        "bottom edge": width * thick,
+        "left edge": height * thick,
+        "right edge": height * thick,
+    }
+    if face in flat:
+        return flat[face]
+    if depth is None:
+        return f"depth of {part.short}"
+    deep = {
+        "sides": 2 * height * depth,
+        "bottom": width * depth,
+        "inside": width * depth + 2 * height * (width + depth),
+    }
+    return deep.get(face, f"{face} of {part.short}")
+
+
+def _carcase_area(piece: Piece, part: Part, face: str, sizes: Sizes) -> float | str:
+    own = sizes.get((part.family.value, part.number), {})
+    width = own.get(WIDTH, piece.front.width)
+    height = own.get(HEIGHT, piece.front.height)
+    if face == "rails":
+        shown = [o for o in piece.front.openings if o.layer == 0]
+        open_mm2 = sum(w * h for w, h in (opening_size(piece, o, sizes) for o in shown))
+        return max(width * height - open_mm2, 0.0)
+    if face == "back":
+        return width * height
+    depth = own.get(DEPTH)
+    if depth is None:
+        return f"depth of {part.short}"
+    across = {"left side": height, "right side": height, "top": width, "base": width}
+    if face in across:
+        return across[face] * depth
+    return 2 * depth * (width + height) + width * height
+
+
+def _solid_area(
+    piece: Piece, part: Part, face: str, own: Mapping[str, float], sizes: Sizes
+) -> float | str:
+    """A top, shelf or board; what is not measured of a top is taken from front and carcase."""
+    hosts = (p for p in piece.present if p.family is Family.CARCASE)
+    host = next(hosts, None)
+    of_host = sizes.get((host.family.value, host.number), {}) if host else {}
+    width = own.get(WIDTH, piece.front.width if part.family is Family.TOP else None)
+    depth = own.get(DEPTH, of_host.get(DEPTH))
+    thick = own.get(THICKNESS, THICKNESS_MM)
+    if width is None:
+        return f"width of {part.short}"
+    if face in ("front edge", "back edge"):
+        return width * thick
+    if depth is None:
+        return f"depth of {part.short}"
+    return depth * thick if face in ("left edge", "right edge") else width * depth
+
+
+def _carcase_sheet(piece: Piece, carcase: Part) -> list[FaceRect]:
+    width, height = piece.front.width, piece.front.height
+    deep = width / 2  # sides lie beside the front; how deep they are changes no seam of the front
+    places = {
+        "rails": (0.0, 0.0, width, height),
+        "left side": (-deep, 0.0, deep, height),
+        "right side": (width, 0.0, deep, height),
+        "top": (0.0, -deep, width, deep),
+        "base": (0.0, height, width, deep),
+    }
+    sheet = list(_rects(carcase.short, carcase.faces, places))
+    for part in piece.present:
+        opening = piece.front.opening(part.home.number)
+        if part.home.kind is HomeKind.STAYS and opening and part.faces:
+            shown = part.face("front") or part.faces[0]
+            box = piece.front.box(opening.span)
+            sheet.append(FaceRect(f"{part.short} {shown.name}", shown.path, *box))
+    return sheet
+
+
+def _front_sheet(piece: Piece, part: Part, sizes: Sizes) -> list[FaceRect]:
+    size = front_size(piece, part, sizes)
+    own = sizes.get((part.family.value, part.number), {})
+    thick = own.get(THICKNESS, THICKNESS_MM)
+    if size is None:
+        if part.family is not Family.TOP:
+            return []
+        size = own.get(WIDTH, piece.front.width), own.get(DEPTH, piece.front.width / 2)
+    width, height = size
+    main = "top" if part.family is Family.TOP else "front"
+    places = {
+        main: (0.0, 0.0, width, height),
+        "left edge": (-thick, 0.0, thick, height),
+        "right edge": (width, 0.0, thick, height),
+        "top edge": (0.0, -thick, width, thick),
+        "bottom edge": (0.0, height, width, thick),
+        "back edge": (0.0, -thick, width, thick),
+        "front edge": (0.0, height, width, thick),
+    }
+    return list(_rects(part.short, part.faces, places))
+
+
+def _rects(
+    short: str, faces: Sequence[Face], places: Mapping[str, tuple[float, float, float, float]]
+) -> Iterator[FaceRect]:
+    for face in faces:
+        if face.name in places:
+            yield FaceRect(f"{short} {face.name}", face.path, *places[face.name])
+
+
+def _in_front(part: Part) -> bool:
+    return part.home.kind in (HomeKind.OPENING, HomeKind.STAYS) and part.home.number > 0
+
+
+def _row(piece: Piece, part: Part) -> str:
+    opening = piece.front.opening(part.home.number) if _in_front(part) else None
+    return f"row {opening.span.row + 1}" if opening else short_number(part.family, part.number)
+
+
+def _least(own: Mapping[str, float], *names: str) -> float | None:
+    return min((own[name] for name in names if name in own), default=None)
+
+
+def _most(own: Mapping[str, float], *names: str) -> float | None:
+    return max((own[name] for name in names if name in own), default=None)

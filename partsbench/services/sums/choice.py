@@ -1,0 +1,154 @@
+"""Old holes and pulls to choose from, noted as they were typed."""
+
+from __future__ import annotations
+
+from partsbench.core.outcomes import Done, Refused
+from partsbench.core.piece.surfaces import front_size
+from partsbench.core.sums import units
+from partsbench.core.sums.holes import Point
+from partsbench.core.sums.refusal import Refusal, amount, first
+from partsbench.services.bench import fix_numbers
+from partsbench.services.shop import Shop, find_short, writing
+from partsbench.services.sums import shipped
+from partsbench.services.sums.ground import Ground, ground
+from partsbench.store import figures
+from partsbench.store.journal import change
+
+
+@writing
+def note_holes(shop: Shop, tag: str, asked: str, text: str) -> Done | Refused:
+    """The screw holes in a front: `102,90 198,90`, from the left and from the top edge.
+
+    In inches each number bears its own sign: `4",3 1/2" 7 3/4",3 1/2"` with `;` between holes.
+    The empty text says there are none noted.
+    """
+    on = ground(shop, tag)
+    if isinstance(on, Refused):
+        return on
+    short = find_short(on.piece, asked)
+    if isinstance(short, Refused):
+        return short
+    part = on.piece.part(short)
+    assert part is not None
+    size = front_size(on.piece, part, on.mm())
+    if size is None:
+        return Refused(f"{short} has no front in an opening.")
+    read = _points(text, on, size)
+    if isinstance(read, Refused):
+        return read
+    count = f"{len(read)} hole{'' if len(read) == 1 else 's'}"
+    sentence = f"{on.piece.codename} {short}: {count} in the front"
+    row = {"piece": on.key, "family": part.family.value, "number": part.number}
+    with change(shop.book, sentence, shop.clock(), shop.who, tag) as entry:
+        fix_numbers(shop, entry, on.piece)
+        figures.drop(entry, "hole", row)
+        rows = [{**row, "place": i, "x_mm": p.x, "y_mm": p.y, "typed": typed}
+                for i, (p, typed) in enumerate(read, 1)]  # fmt: skip
+        entry.insert_all("hole", rows)
+    return Done(f"{sentence}.", tag)
+
+
+@writing
+def consider(
+    shop: Shop,
+    tag: str,
+    name: str,
+    spacing: str,
+    *,
+    plate: str = "",
+    foot: str = "",
+    each: int = 1,
+    thread: str = "",
+    depth: str = "",
+    price: float | None = None,
+    lead_days: int | None = None,
+) -> Done | Refused:
+    """A pull to judge: spacing (0 for a knob), backplate `120 x 40`, foot, how many on a front.
+
+    The empty spacing takes it off the list.
+    """
+    on = ground(shop, tag)
+    if isinstance(on, Refused):
+        return on
+    called = " ".join(name.split())
+    if not called or len(called) > 40:
+        return Refused("A candidate needs a name of 1 to 40 characters.")
+    named = {"piece": on.key, "name": called}
+    if not spacing.strip():
+        with change(shop.book, f"{called} is out of the choice", shop.clock(), shop.who, tag) as e:
+            if not figures.drop(e, "candidate", named):
+                return Refused(f"There is no candidate “{called}”.")
+        return Done(f"{called} is out of the choice.", tag)
+    values = _candidate(on, spacing, plate, foot, each, thread, depth, price, lead_days)
+    if isinstance(values, Refusal):
+        return Refused(values.sentence)
+    sentence = f"{on.piece.codename}: {called} is in the choice"
+    with change(shop.book, sentence, shop.clock(), shop.who, tag) as entry:
+        figures.put(entry, "candidate", named, values)
+    return Done(f"{sentence}.", tag)
+
+
+def _points(text: str, on: Ground, size: tuple[float, float]) -> list[tuple[Point, str]] | Refused:
+    pairs = text.split(";") if ";" in text else text.split()
+    found = []
+    for pair in pairs:
+        if not pair.strip():
+            continue
+        words = pair.split(",")
+        if len(words) != 2:
+            return Refused(f"“{pair.strip()}” is no hole: write 102,90 from left and top edge.")
+        x, y = (units.length(word, on.measures, "hole") for word in words)
+        if isinstance(x, Refusal):
+            return Refused(x.sentence)
+        if isinstance(y, Refusal):
+            return Refused(y.sentence)
+        if x.value > size[0] or y.value > size[1]:
+            return Refused(f"“{pair.strip()}” lies outside a front of {size[0]:.0f} × "
+                           f"{size[1]:.0f} mm.")  # fmt: skip
+        found.append((Point(x.value, y.value), pair.strip()))
+    return found
+
+
+def _candidate(
+    on: Ground,
+    spacing: str,
+    plate: str,
+    foot: str,
+    each: int,
+    thread: str,
+    depth: str,
+    price: float | None,
+    lead_days: int | None,
+) -> dict[str, object] | Refusal:
+    wide, _, high = plate.lower().replace("×", "x").partition("x")
+    mm: dict[str, float] = {}
+    for what, text in (("spacing", spacing), ("plate_width", wide), ("plate_height", high or wide),
+                       ("foot", foot), ("thread_depth", depth)):  # fmt: skip
+        if not text.strip() or text.strip() == "0":
+            mm[what] = 0.0
+            continue
+        found = units.length(text, on.measures, what.replace("_", " "))
+        if isinstance(found, Refusal):
+            return found
+        mm[what] = found.value
+    bad = first(
+        *(amount(what, value, least=0, most=1000, unit="mm") for what, value in mm.items()),
+        amount("pulls on a front", each, least=1, most=2),
+        None if price is None else amount("price", price, least=0, most=100_000),
+        None if lead_days is None else amount("lead time", lead_days, least=0, most=730),
+        None
+        if not thread or thread in shipped.threads()
+        else Refusal("thread", f"{thread} is none of {', '.join(shipped.threads())}"),
+    )
+    return bad or {
+        "spacing_mm": mm["spacing"],
+        "spacing_typed": spacing.strip(),
+        "plate_width_mm": mm["plate_width"],
+        "plate_height_mm": mm["plate_height"],
+        "foot_mm": mm["foot"],
+        "each": each,
+        "thread": thread,
+        "thread_depth_mm": mm["thread_depth"] or None,
+        "price": price,
+        "lead_days": lead_days,
+    }

@@ -1,0 +1,78 @@
+"""What every sum of a piece stands on: the piece, its measured sizes, and the shop's settings."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from partsbench.core.outcomes import Refused
+from partsbench.core.piece.codes import Family, parse_short
+from partsbench.core.piece.parts import Part
+from partsbench.core.piece.piece import Piece
+from partsbench.core.piece.surfaces import Named
+from partsbench.core.sums.units import Measures
+from partsbench.services.shop import Shop
+from partsbench.services.sums.habits import Habits, habits
+from partsbench.store import figures
+from partsbench.store import pieces as piece_rows
+from partsbench.store.figures import Size
+
+
+@dataclass(frozen=True, slots=True)
+class Ground:
+    """One piece as the sums see it. `key` is its row in the book."""
+
+    piece: Piece
+    key: int
+    sizes: Mapping[Named, Mapping[str, Size]]
+    habits: Habits
+
+    @property
+    def measures(self) -> Measures:
+        return self.habits.measures
+
+    def mm(self) -> dict[Named, dict[str, float]]:
+        """Every size in mm."""
+        return {
+            named: {what: size.mm for what, size in own.items()}
+            for named, own in self.sizes.items()
+        }
+
+    def of(self, part: Part) -> Mapping[str, Size]:
+        """What was measured of a part."""
+        return self.sizes.get((part.family.value, part.number), {})
+
+    def of_opening(self, number: int) -> Mapping[str, Size]:
+        return self.sizes.get((Family.HOME.value, number), {})
+
+
+def ground(shop: Shop, tag: str) -> Ground | Refused:
+    """The piece of that tag with its sizes."""
+    piece = shop.piece(tag)
+    key = piece_rows.piece_id(shop.book, tag)
+    if piece is None or key is None:
+        return Refused(f"There is no piece “{tag}” in this book.")
+    return Ground(piece, key, figures.sizes(shop.book, key), habits(shop))
+
+
+def named(piece: Piece, asked: str) -> tuple[Family, int] | Refused:
+    """The present part or home (`H3`) that a person wrote."""
+    short = parse_short(asked)
+    if short and short[0] is Family.HOME:
+        numbers = {o.number for o in piece.front.openings} | {c.number for c in piece.corners}
+        if short[1] in numbers:
+            return short
+    part = piece.numbered(*short) if short else None
+    if part is None or part.retired:
+        return Refused(f"{piece.codename} has no part or home “{asked}”.")
+    return part.family, part.number
+
+
+def fronts(piece: Piece) -> list[Part]:
+    """The drawers and doors that live in an opening, in order."""
+    kinds = (Family.DRAWER, Family.DOOR)
+    return [p for p in piece.present if p.family in kinds and piece.front.opening(p.home.number)]
+
+
+def drawers(piece: Piece) -> list[Part]:
+    return [p for p in fronts(piece) if p.family is Family.DRAWER]

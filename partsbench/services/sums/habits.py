@@ -1,0 +1,152 @@
+"""The shop's own settings for the sums, each kept as typed: units, rooms, rates, the printer."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+
+from partsbench.core.outcomes import Done, Refused
+from partsbench.core.sums import units
+from partsbench.core.sums.refusal import Refusal, amount
+from partsbench.core.sums.units import Measures
+from partsbench.core.sums.wood import Moisture, moisture
+from partsbench.services.shop import Shop, writing
+from partsbench.services.sums import shipped
+from partsbench.store import figures
+from partsbench.store.journal import change
+
+PAGES = ("a4", "letter")
+
+
+@dataclass(frozen=True, slots=True)
+class Habit:
+    """One setting: its name, what it is, an example, and what reads it."""
+
+    name: str
+    about: str
+    example: str
+    read: Callable[[str], object]
+
+
+@dataclass(frozen=True, slots=True)
+class Habits:
+    """The settings as values; None where the shop has not said."""
+
+    measures: Measures
+    typed: Mapping[str, str]
+
+    def value(self, name: str) -> object:
+        """The value of a setting, None when it is not set."""
+        typed = self.typed.get(name)
+        found = None if typed is None else KNOWN[name].read(typed)
+        return None if isinstance(found, Refusal) else found
+
+    def number(self, name: str, usual: float) -> float:
+        """A setting that is a number, or what is usual."""
+        found = self.value(name)
+        return float(found) if isinstance(found, int | float) else usual
+
+    def word(self, name: str, usual: str) -> str:
+        found = self.value(name)
+        return found if isinstance(found, str) else usual
+
+    def air(self, name: str) -> Moisture | None:
+        """The moisture that wood comes to in one of the shop's airs."""
+        found = self.value(name)
+        return found if isinstance(found, Moisture) else None
+
+
+def _one_of(*words: str) -> Callable[[str], object]:
+    def read(text: str) -> object:
+        word = text.strip().lower()
+        return word if word in words else Refusal(text, f"is none of {', '.join(words)}")
+
+    return read
+
+
+def _number(what: str, most: float, *, whole: bool = False) -> Callable[[str], object]:
+    def read(text: str) -> object:
+        found = units.number(text.removesuffix("%").strip(), what)
+        if isinstance(found, Refusal):
+            return found
+        if whole and found != int(found):
+            return Refusal(what, f"{text!r} is no whole number")
+        return amount(what, found, least=0, most=most) or found
+
+    return read
+
+
+def read_air(text: str, measures: Measures = Measures.METRIC) -> Moisture | Refusal:
+    """Wood's moisture in an air as typed: `20C 35%`, `70F 50`."""
+    words = text.replace(",", " ").split()
+    if len(words) != 2:
+        return Refusal("air", f"{text!r} is no temperature and humidity, as in 20C 50%")
+    warm = units.temperature(words[0], measures)
+    damp = units.percent(words[1], "humidity")
+    if isinstance(warm, Refusal):
+        return warm
+    return damp if isinstance(damp, Refusal) else moisture(warm.value, damp.value)
+
+
+def _bar(text: str) -> object:
+    """A printed bar as measured, mm."""
+    found = units.length(text, what="bar")
+    return found if isinstance(found, Refusal) else found.value
+
+
+def _cup(text: str) -> object:
+    found = units.volume(text, what="cup")
+    if isinstance(found, Refusal):
+        return found
+    return amount("cup", found.value, above=0, most=20_000, unit="ml") or found.value
+
+
+KNOWN = {
+    habit.name: habit
+    for habit in (
+        Habit("units", "what a bare number is in, and how sizes are shown", "metric or us",
+              _one_of(*Measures)),
+        Habit("air now", "air of the shop when sizes are taken", "20C 50%", read_air),
+        Habit("dry month", "air where the piece will stand, at its driest", "20C 30%", read_air),
+        Habit("damp month", "air where the piece will stand, at its dampest", "24C 75%", read_air),
+        Habit("rate", "what an hour should earn", "25", _number("rate", 10_000)),
+        Habit("fee", "share of the price that goes to whoever sells", "10 %", _number("fee", 95)),
+        Habit("tool", "what the coats go on with", "hvlp", _one_of(*shipped.transfers())),
+        Habit("cup", "what the gun's cup or the pot holds", "300 ml", _cup),
+        Habit("cup step", "the finest step of the mixing cup", "2 ml", _cup),
+        Habit("spare pulls", "pulls to buy over what is missing", "1",
+              _number("spares", 100, whole=True)),
+        Habit("margin days", "days that an order should come too early", "2",
+              _number("margin", 365, whole=True)),
+        Habit("paper", "what drilling sheets are printed on", "a4 or letter", _one_of(*PAGES)),
+        Habit("bar across", "the 100 mm bar across an uncorrected sheet, as measured", "98.8 mm",
+              _bar),
+        Habit("bar down", "the 100 mm bar down an uncorrected sheet, as measured", "99 mm", _bar),
+    )
+}  # fmt: skip
+
+
+def habits(shop: Shop) -> Habits:
+    """The shop's settings as the book has them."""
+    typed = {k: v for k, v in figures.habits(shop.book).items() if k in KNOWN}
+    metric = typed.get("units", "").strip().lower() != Measures.US
+    return Habits(Measures.METRIC if metric else Measures.US, typed)
+
+
+@writing
+def set_habit(shop: Shop, name: str, text: str) -> Done | Refused:
+    """Keep one setting as typed; the empty text forgets it."""
+    habit = KNOWN.get(name.strip().lower().replace("-", " "))
+    if habit is None:
+        return Refused(f"There is no setting “{name}”; there are {', '.join(KNOWN)}.")
+    if text.strip():
+        found = habit.read(text)
+        if isinstance(found, Refusal):
+            return Refused(f"{found.sentence} Write it as in {habit.example}.")
+    sentence = f"{habit.name}: {text.strip() or 'not set'}"
+    with change(shop.book, sentence, shop.clock(), shop.who) as entry:
+        if text.strip():
+            figures.put(entry, "habit", {"name": habit.name}, {"typed": text.strip()})
+        else:
+            figures.drop(entry, "habit", {"name": habit.name})
+    return Done(f"{sentence}.")

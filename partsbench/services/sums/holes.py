@@ -1,0 +1,205 @@
+"""Pulls judged before they are bought: old holes reused, covered or filled, and what will show."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+from partsbench.core.finish.path import PathKind
+from partsbench.core.outcomes import Refused
+from partsbench.core.piece.parts import Part
+from partsbench.core.piece.surfaces import THICKNESS, front_size
+from partsbench.core.sums import drilling, units
+from partsbench.core.sums.holes import HolePlan, OldFront, Point, Pull, plan_holes
+from partsbench.core.sums.refusal import Refusal
+from partsbench.core.sums.screws import Screw, screw, warnings
+from partsbench.services.shop import Shop, find_short
+from partsbench.services.sums import shipped
+from partsbench.services.sums.ground import Ground, fronts, ground
+from partsbench.services.sums.told import Told, once
+from partsbench.store import figures
+from partsbench.store.figures import Candidate
+
+FILLER_SHOWS = frozenset({PathKind.STAIN, PathKind.CLEAR})
+CAUTION = (
+    "Before drilling: eye protection, the front clamped on a backing block, "
+    "and a try on scrap first."
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Choice:
+    """One candidate on all fronts, and its screw for each thickness of front."""
+
+    candidate: Candidate
+    plan: HolePlan | Refusal
+    screws: Mapping[str, Screw | Refusal]
+
+
+@dataclass(frozen=True, slots=True)
+class Choices:
+    """All candidates, the one that shows least first; and what is only taken for granted."""
+
+    measures: units.Measures
+    choices: tuple[Choice, ...]
+    lacks: tuple[str, ...]
+
+    @property
+    def sentence(self) -> str:
+        """The best one's own sentence, and what the next one would do."""
+        plans = [c.plan for c in self.choices if isinstance(c.plan, HolePlan)]
+        if not plans:
+            return "No candidate fits every front."
+        said = plans[0].sentence
+        return f"{said} {plans[1].sentence}" if len(plans) > 1 else said
+
+
+def choices(shop: Shop, tag: str, *, doors: bool = False) -> Choices | Refused:
+    """Each candidate on every drawer front (on doors too if asked), and the screws it wants."""
+    on = ground(shop, tag)
+    if isinstance(on, Refused):
+        return on
+    candidates = figures.candidates(shop.book, on.key)
+    if not candidates:
+        return Refused("No candidate is noted: give a name and a hole spacing.")
+    parts = [p for p in fronts(on.piece) if doors or p.family.value == "D"]
+    lacks: list[str] = []
+    old = [_old_front(shop, on, part, lacks) for part in parts]
+    found = [Choice(c, plan_holes(_pull(c), old), _screws(on, c, parts)) for c in candidates]
+    return Choices(on.measures, tuple(sorted(found, key=_rank)), tuple(once(*lacks)))
+
+
+def tell_choices(found: Choices) -> Told:
+    """One row for each candidate and front."""
+    rows: list[tuple[str, ...]] = []
+    for choice in found.choices:
+        name = choice.candidate.name
+        if isinstance(choice.plan, Refusal):
+            rows.append((name, "", "", "", "", "", choice.plan.sentence, ""))
+            continue
+        for front in choice.plan.fronts:
+            fixed = choice.screws.get(front.front)
+            rows.append(
+                (
+                    name,
+                    front.front,
+                    str(len(front.reused)),
+                    str(len(front.covered)),
+                    str(len(front.to_fill)),
+                    str(front.to_drill),
+                    f"{front.showing} will show" if front.showing else "none shows",
+                    fixed.sentence if fixed else "",
+                )
+            )
+    plans = [c.plan for c in found.choices if isinstance(c.plan, HolePlan)]
+    screws = [s for c in found.choices for s in c.screws.values() if isinstance(s, Screw)]
+    return Told(
+        found.sentence,
+        ("pull", "front", "reused", "covered", "to fill", "to drill", "fillings", "screw"),
+        tuple(rows),
+        once(*found.lacks, *(x for s in screws for x in s.lacks)),
+        once(*(x for p in plans for x in p.sources), *(x for s in screws for x in s.sources)),
+        CAUTION,
+        {"pulls": [_data(c) for c in found.choices]},
+    )
+
+
+def screw_at_hand(
+    shop: Shop, tag: str, asked: str, candidate: str, thread: str, length: str
+) -> tuple[str, ...] | Refused:
+    """What is wrong with a screw at hand for a pull on one front; nothing when it serves."""
+    on = ground(shop, tag)
+    if isinstance(on, Refused):
+        return on
+    short = find_short(on.piece, asked)
+    if isinstance(short, Refused):
+        return short
+    noted = [c for c in figures.candidates(shop.book, on.key) if c.name == candidate]
+    part = on.piece.part(short)
+    wanted = _screws(on, noted[0], [part]).get(short) if noted and part else None
+    long = units.length(length, on.measures, "screw")
+    if isinstance(long, Refusal):
+        return Refused(long.sentence)
+    if wanted is None:
+        return Refused(f"For {short} and {candidate} the thickness or the thread is missing.")
+    return (
+        Refused(wanted.sentence)
+        if isinstance(wanted, Refusal)
+        else warnings(wanted, thread, long.value)
+    )
+
+
+def candidates(shop: Shop, tag: str) -> list[Candidate]:
+    """The pulls noted to choose from."""
+    on = ground(shop, tag)
+    return [] if isinstance(on, Refused) else figures.candidates(shop.book, on.key)
+
+
+def _old_front(shop: Shop, on: Ground, part: Part, lacks: list[str]) -> OldFront:
+    size = front_size(on.piece, part, on.mm())
+    assert size is not None
+    holes = figures.holes(shop.book, on.key).get((part.family.value, part.number))
+    if holes is None:
+        points = _from_census(shop, on, part, size)
+        lacks.append(f"where the holes of {part.short} are")
+    else:
+        points = tuple(Point(x, y) for x, y in holes)
+    face = part.face("front")
+    shows = face is not None and shop.path(face.path).kind in FILLER_SHOWS
+    return OldFront(part.short, *size, points, shows)
+
+
+def _from_census(
+    shop: Shop, on: Ground, part: Part, size: tuple[float, float]
+) -> tuple[Point, ...]:
+    """Holes where pulls of the counted spacing would sit, until somebody measures them."""
+    rows = [
+        r
+        for r in figures.hardware(shop.book, on.key)
+        if (r.family, r.number) == (part.family.value, part.number)
+        and r.spacing_mm is not None
+        and r.kind != "plate"
+    ]
+    count = min(sum(r.count for r in rows), 2)
+    if not count or rows[0].spacing_mm is None:
+        return ()
+    found = drilling.centres(*size, rows[0].spacing_mm, count)
+    return () if isinstance(found, Refusal) else found.centres
+
+
+def _pull(c: Candidate) -> Pull:
+    return Pull(c.name, c.spacing_mm, c.plate_width_mm, c.plate_height_mm, c.each, c.foot_mm)
+
+
+def _screws(on: Ground, c: Candidate, parts: Sequence[Part]) -> dict[str, Screw | Refusal]:
+    thread = shipped.threads().get(c.thread)
+    if thread is None:
+        return {}
+    return {
+        part.short: screw(thread, shipped.engaged_diameters(), own.mm, 0, c.thread_depth_mm)
+        for part in parts
+        if (own := on.of(part).get(THICKNESS))
+    }
+
+
+def _rank(choice: Choice) -> tuple[int, int, int, int]:
+    return (0, *choice.plan.rank) if isinstance(choice.plan, HolePlan) else (1, 0, 0, 0)
+
+
+def _data(choice: Choice) -> dict[str, object]:
+    if isinstance(choice.plan, Refusal):
+        return {"name": choice.candidate.name, "refused": choice.plan.sentence}
+    return {
+        "name": choice.candidate.name,
+        "sentence": choice.plan.sentence,
+        "fronts": [
+            {"front": f.front, "reused": len(f.reused), "covered": len(f.covered),
+             "to_fill": len(f.to_fill), "to_drill": f.to_drill, "showing": f.showing,
+             "centres": [[p.x, p.y] for p in f.centres]}
+            for f in choice.plan.fronts
+        ],
+        "screws": {
+            short: found.stock_mm if isinstance(found, Screw) else None
+            for short, found in choice.screws.items()
+        },
+    }  # fmt: skip

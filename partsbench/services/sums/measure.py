@@ -1,0 +1,113 @@
+"""Taking sizes and naming woods: what was typed is kept beside the figure."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from partsbench.core.outcomes import Done, Refused
+from partsbench.core.piece.codes import Family, short_number
+from partsbench.core.piece.surfaces import named_sizes, size_names
+from partsbench.core.sums import units
+from partsbench.core.sums.refusal import Refusal, amount
+from partsbench.core.sums.wood import Cut, find_cut, find_wood
+from partsbench.services.bench import fix_numbers
+from partsbench.services.shop import Shop, writing
+from partsbench.services.sums import shipped
+from partsbench.services.sums.ground import Ground, ground, named
+from partsbench.services.sums.told import Told
+from partsbench.store import figures
+from partsbench.store.figures import Size
+from partsbench.store.journal import change
+
+LARGEST_MM = 10_000.0
+
+
+@writing
+def measure(shop: Shop, tag: str, asked: str, what: str, text: str) -> Done | Refused:
+    """One size of a part or home (`D5`, `H3`), as typed: `width` of a drawer is both its ends.
+
+    The empty text forgets the size.
+    """
+    on = ground(shop, tag)
+    if isinstance(on, Refused):
+        return on
+    found = named(on.piece, asked)
+    if isinstance(found, Refused):
+        return found
+    family, number = found
+    short = short_number(family, number)
+    names = named_sizes(family, what)
+    if not names:
+        known = ", ".join(size_names(family))
+        return Refused(f"There is no {what} to measure of {short}; there are {known}.")
+    size = _size(text, f"{what} of {short}", on)
+    if isinstance(size, Refused):
+        return size
+    sentence = f"{on.piece.codename} {short}: {what} {text.strip() or 'forgotten'}"
+    with change(shop.book, sentence, shop.clock(), shop.who, tag) as entry:
+        fix_numbers(shop, entry, on.piece)
+        for name in names:
+            row = {"piece": on.key, "family": family.value, "number": number, "what": name}
+            if size is None:
+                figures.drop(entry, "measured", row)
+            else:
+                figures.put(entry, "measured", row, {"mm": size.mm, "typed": size.typed})
+    return Done(f"{sentence}.", tag)
+
+
+@writing
+def set_wood(shop: Shop, tag: str, asked: Sequence[str], wood: str, cut: str) -> Done | Refused:
+    """The wood that parts are made of, and how it lies; without parts, the whole piece's."""
+    on = ground(shop, tag)
+    if isinstance(on, Refused):
+        return on
+    kind = find_wood(shipped.woods(), wood)
+    way = find_cut(cut or Cut.MIXED)
+    if isinstance(kind, Refusal):
+        return Refused(kind.sentence)
+    if isinstance(way, Refusal):
+        return Refused(way.sentence)
+    rows = []
+    for name in asked or [c.short for c in on.piece.present if c.family is Family.CARCASE][:1]:
+        found = named(on.piece, name)
+        if isinstance(found, Refused):
+            return found
+        rows.append(found)
+    who = ", ".join(asked) or "the whole piece"
+    sentence = f"{on.piece.codename}: {who} of {kind.name}, {way.value}"
+    with change(shop.book, sentence, shop.clock(), shop.who, tag) as entry:
+        fix_numbers(shop, entry, on.piece)
+        for family, number in rows:
+            row = {"piece": on.key, "family": family.value, "number": number}
+            figures.put(entry, "wood", row, {"wood": kind.key, "cut": way.value})
+    return Done(f"{sentence}.", tag)
+
+
+def measured(shop: Shop, tag: str) -> Told | Refused:
+    """Every size taken, as it was typed."""
+    on = ground(shop, tag)
+    if isinstance(on, Refused):
+        return on
+    rows = [
+        (short_number(Family(family), number), what, size.typed, f"{size.mm:.1f} mm")
+        for (family, number), own in sorted(on.sizes.items())
+        for what, size in own.items()
+    ]
+    count = f"{len(rows)} size{'' if len(rows) == 1 else 's'} taken"
+    data = {
+        short_number(Family(family), number): {
+            what: {"mm": size.mm, "typed": size.typed} for what, size in own.items()
+        }
+        for (family, number), own in on.sizes.items()
+    }
+    return Told(f"{count}.", ("of", "what", "as typed", "in mm"), tuple(rows), data=data)
+
+
+def _size(text: str, what: str, on: Ground) -> Size | Refused | None:
+    if not text.strip():
+        return None
+    found = units.length(text, on.measures, what)
+    if isinstance(found, Refusal):
+        return Refused(found.sentence)
+    bad = amount(what, found.value, above=0, most=LARGEST_MM, unit="mm")
+    return Refused(bad.sentence) if bad else Size(found.value, text.strip())

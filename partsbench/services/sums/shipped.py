@@ -1,0 +1,109 @@
+"""The trade's tables that the sums use, each read once. What we ship must be whole: ValueError."""
+
+from __future__ import annotations
+
+import functools
+from collections.abc import Mapping
+from typing import Any, TypeVar
+
+from partsbench import trade
+from partsbench.core.sums import tables
+from partsbench.core.sums.climate import Limits
+from partsbench.core.sums.figure import Figure
+from partsbench.core.sums.film import Transfer
+from partsbench.core.sums.fit import Play
+from partsbench.core.sums.holes import Spacing
+from partsbench.core.sums.masking import Laps
+from partsbench.core.sums.paths import Coats, OneCoat
+from partsbench.core.sums.refusal import Refusal
+from partsbench.core.sums.screws import Thread
+from partsbench.core.sums.tipover import Scope
+from partsbench.core.sums.wood import Wood
+
+T = TypeVar("T")
+
+
+def _whole(found: T | Refusal) -> T:
+    if isinstance(found, Refusal):
+        raise ValueError(found.sentence)
+    return found
+
+
+@functools.cache
+def _table(name: str) -> Mapping[str, Any]:
+    return trade.load(name)
+
+
+@functools.cache
+def woods() -> dict[str, Wood]:
+    return _whole(tables.woods(_table("woods")))
+
+
+@functools.cache
+def start_moisture() -> Figure:
+    """Moisture of wood in a shop at rest, %."""
+    return _whole(tables.figure(_table("woods"), "start", "moisture"))
+
+
+@functools.cache
+def season_span() -> tuple[Figure, Figure]:
+    """Moisture indoors to plan for, %: dry and damp."""
+    fit = _table("fit")
+    return _whole(tables.figure(fit, "span", "dry")), _whole(tables.figure(fit, "span", "damp"))
+
+
+@functools.cache
+def play() -> Play:
+    return _whole(tables.play(_table("fit")))
+
+
+@functools.cache
+def coats() -> Coats:
+    films = _table("films")
+    products = [key for key in films if key not in ("sources", "none")]
+    return Coats(
+        {
+            key: OneCoat(
+                _whole(tables.figure(films, key, "wet")),
+                _whole(tables.figure(films, key, "solids")),
+            )
+            for key in products
+        },
+        frozenset(films["none"]["products"]),
+    )
+
+
+@functools.cache
+def transfers() -> dict[str, Transfer]:
+    return _whole(tables.transfers(_table("transfer")))
+
+
+@functools.cache
+def spacings() -> tuple[Spacing, ...]:
+    return _whole(tables.spacings(_table("pulls")))
+
+
+@functools.cache
+def threads() -> dict[str, Thread]:
+    return _whole(tables.threads(_table("pulls")))
+
+
+@functools.cache
+def engaged_diameters() -> Figure:
+    """How many diameters of thread should hold."""
+    return _whole(tables.figure(_table("pulls"), "rules", "engaged_diameters"))
+
+
+@functools.cache
+def laps() -> Laps:
+    return _whole(tables.laps(_table("masking")))
+
+
+@functools.cache
+def scope() -> Scope:
+    return _whole(tables.tipover_scope(_table("tipover")))
+
+
+@functools.cache
+def limits() -> Limits:
+    return _whole(tables.climate_limits(_table("climate")))

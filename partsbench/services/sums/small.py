@@ -1,0 +1,141 @@
+"""The small sums at the bench, from what was typed: no piece is needed."""
+
+from __future__ import annotations
+
+from partsbench.core.outcomes import Refused
+from partsbench.core.sums import climate, film, money, units, wood
+from partsbench.core.sums.refusal import Refusal
+from partsbench.core.sums.units import Measures
+from partsbench.services.sums import shipped
+from partsbench.services.sums.told import Told, good, told_of
+
+TRADE = Measures.METRIC
+
+
+def moisture(
+    temperature: str, humidity: str, measures: Measures = TRADE
+) -> wood.Moisture | Refused:
+    """The moisture that wood comes to in this air."""
+    warm = units.temperature(temperature, measures)
+    damp = units.percent(humidity, "humidity")
+    if isinstance(warm, Refusal):
+        return Refused(warm.sentence)
+    if isinstance(damp, Refusal):
+        return Refused(damp.sentence)
+    return good(wood.moisture(warm.value, damp.value))
+
+
+def movement(
+    species: str, cut: str, size: str, start: str, end: str, measures: Measures = TRADE
+) -> wood.Movement | Refused:
+    """How much a board of a wood changes across the grain between two moistures."""
+    found = wood.find_wood(shipped.woods(), species)
+    way = wood.find_cut(cut)
+    wide = units.length(size, measures, "size")
+    begin = units.percent(start, "moisture at the start")
+    close = units.percent(end, "moisture at the end")
+    if isinstance(found, Refusal):
+        return Refused(found.sentence)
+    if isinstance(way, Refusal):
+        return Refused(way.sentence)
+    if isinstance(wide, Refusal):
+        return Refused(wide.sentence)
+    if isinstance(begin, Refusal):
+        return Refused(begin.sentence)
+    if isinstance(close, Refusal):
+        return Refused(close.sentence)
+    return good(wood.movement(wide.value, found, way, begin.value, close.value))
+
+
+def coverage(
+    solids: str, dry_film: str, transfer: str, measures: Measures = TRADE
+) -> film.Coverage | Refused:
+    """How far a coating goes; `transfer` is a share or a tool's name, empty for all of it."""
+    solid = units.percent(solids, "solids")
+    thick = units.film(dry_film, measures, "film")
+    tool = shipped.transfers().get(transfer.strip().lower())
+    lands = units.percent(transfer.strip() or "100", "transfer") if tool is None else None
+    if isinstance(solid, Refusal):
+        return Refused(solid.sentence)
+    if isinstance(thick, Refusal):
+        return Refused(thick.sentence)
+    if isinstance(lands, Refusal):
+        return Refused(f"{lands.sentence} Tools: {', '.join(shipped.transfers())}.")
+    share = tool.share.value if tool else lands.value if lands else 100.0
+    return good(film.coverage(solid.value, thick.value, share))
+
+
+def dew_point(
+    temperature: str, humidity: str, measures: Measures = TRADE
+) -> climate.DewPoint | Refused:
+    """The temperature at which this air wets a surface."""
+    warm = units.temperature(temperature, measures)
+    damp = units.percent(humidity, "humidity")
+    if isinstance(warm, Refusal):
+        return Refused(warm.sentence)
+    if isinstance(damp, Refusal):
+        return Refused(damp.sentence)
+    return good(climate.dew_point(warm.value, damp.value))
+
+
+def offer(price: str, costs: str, hours: str, fee: str = "0") -> money.Offer | Refused:
+    """What a price leaves, and its hourly rate."""
+    figures: list[float] = []
+    for what, text in (("price", price), ("costs", costs), ("hours", hours), ("fee", fee)):
+        found = units.number(text.removesuffix("%").strip(), what)
+        if isinstance(found, Refusal):
+            return Refused(found.sentence)
+        figures.append(found)
+    asked, spent, worked, share = figures
+    return good(money.offer(asked, money.Costs(other=spent), worked, share))
+
+
+def tell_moisture(found: wood.Moisture, measures: Measures = TRADE) -> Told:
+    valid = "valid for 5 to 95 % humidity, from -1 °C on; trends, not measurements"
+    return told_of(
+        found,
+        measures,
+        sources=[valid],
+        data={"moisture": round(found.percent, 2), "unit": "%"},
+    )
+
+
+def tell_movement(found: wood.Movement, measures: Measures = TRADE) -> Told:
+    linear = min(found.start, found.end) >= 6 and max(found.start, found.end) <= 14
+    valid = "linear form, valid from 6 to 14 %" if linear else "shrinkage form, outside 6 to 14 %"
+    return told_of(
+        found,
+        measures,
+        sources=[valid],
+        data={
+            "change_mm": round(found.change_mm, 3),
+            "change_in": round(found.change_in, 4),
+            "wood": found.wood,
+            "cut": found.cut.value,
+        },
+    )
+
+
+def tell_coverage(found: film.Coverage, measures: Measures = TRADE) -> Told:
+    valid = "what lands on the work; waste in the gun and the pot comes on top"
+    data = {
+        "ft2_per_gal": round(found.ft2_per_gal, 1),
+        "m2_per_l": round(found.m2_per_l, 2),
+        "transfer": found.transfer,
+    }
+    return told_of(found, measures, sources=[valid], data=data)
+
+
+def tell_dew_point(found: climate.DewPoint, measures: Measures = TRADE) -> Told:
+    valid = "valid from -45 to 60 °C over water"
+    data = {"dew_point_c": round(found.celsius, 2)}
+    return told_of(found, measures, sources=[valid], data=data)
+
+
+def tell_offer(found: money.Offer, _: Measures = TRADE) -> Told:
+    data = {
+        "per_hour": round(found.per_hour, 2),
+        "net": round(found.net, 2),
+        "fees": round(found.fees, 2),
+    }
+    return told_of(found, data=data)

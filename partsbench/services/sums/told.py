@@ -1,0 +1,74 @@
+"""A sum as it is shown, alike everywhere: a sentence, figures, what is missing, where from."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+from typing import TypeVar
+
+from partsbench.core.outcomes import Refused
+from partsbench.core.sums.refusal import Answer, Refusal
+from partsbench.core.sums.units import Measures
+
+T = TypeVar("T")
+Rows = tuple[tuple[str, ...], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Told:
+    """One sentence first, figures under it, what is missing to answer better, where from.
+
+    `data` are the figures by name, unrounded, for JSON.
+    """
+
+    sentence: str
+    head: tuple[str, ...] = ()
+    rows: Rows = ()
+    lacks: tuple[str, ...] = ()
+    sources: tuple[str, ...] = ()
+    caution: str = ""
+    data: Mapping[str, object] = field(default_factory=dict)
+
+
+def good(found: T | Refusal) -> T | Refused:
+    """What a sum found; its refusal as the outcome that use cases answer with."""
+    return Refused(found.sentence) if isinstance(found, Refusal) else found
+
+
+def said(answer: Answer, measures: Measures) -> str:
+    """The sentence in the shop's units, where the answer has any."""
+    say = getattr(answer, "say", None)
+    return str(say(measures)) if say else answer.sentence
+
+
+def told_of(
+    answer: Answer,
+    measures: Measures = Measures.METRIC,
+    *,
+    head: Sequence[str] = (),
+    rows: Sequence[Sequence[str]] = (),
+    lacks: Sequence[str] = (),
+    sources: Sequence[str] = (),
+    data: Mapping[str, object] | None = None,
+) -> Told:
+    """An answer of the core as it is shown, with what the use case has to add."""
+    return Told(
+        said(answer, measures),
+        tuple(head),
+        tuple(tuple(row) for row in rows),
+        once(*answer.lacks, *lacks),
+        once(*answer.sources, *sources),
+        str(getattr(answer, "caution", "") or getattr(answer, "advice", "")),
+        data or {},
+    )
+
+
+def once(*texts: str) -> tuple[str, ...]:
+    """Each text once, in order."""
+    return tuple(dict.fromkeys(text for text in texts if text))
+
+
+def few(texts: Sequence[str], most: int = 6) -> tuple[str, ...]:
+    """The first ones, and how many more there are."""
+    more = len(texts) - most
+    return (*texts[:most], f"and {more} more") if more > 1 else tuple(texts)
