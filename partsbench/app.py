@@ -38,7 +38,7 @@ def run(book: Path, who: str = "", settings_file: Path | None = None) -> int:
     from PySide6.QtWidgets import QApplication
 
     from partsbench.ui import theme as themes
-    from partsbench.ui.fault_dialog import FaultTeller
+    from partsbench.ui.fault_teller import FaultTeller
     from partsbench.ui.main_window import MainWindow
     from partsbench.ui.settings import Settings
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QEvent, QRectF, QSize, Qt
+from PySide6.QtCore import QRectF, QSize, Qt
 from PySide6.QtGui import QPainter, QPaintEvent
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
@@ -52,11 +52,6 @@ class BigWord(QWidget):
 
     def minimumSizeHint(self) -> QSize:
         return QSize(40, 24)
-
-    def changeEvent(self, event: QEvent) -> None:
-        super().changeEvent(event)
-        if event.type() == QEvent.Type.PaletteChange:
-            self.update()
 
     def paintEvent(self, event: QPaintEvent) -> None:
         box = QRectF(self.rect())

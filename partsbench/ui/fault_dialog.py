@@ -5,8 +5,6 @@ from __future__ import annotations
 import platform
 import sys
 import traceback
-from collections.abc import Callable
-from types import TracebackType
 
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QGuiApplication
@@ -24,7 +22,6 @@ SAID = (
     "the last thing asked for was not done. The details below hold no client data but may "
     "name files."
 )
-Hook = Callable[[type[BaseException], BaseException, TracebackType | None], object]
 
 
 class FaultDialog(QDialog):
@@ -57,24 +54,3 @@ def details_of(error: BaseException) -> str:
     """The fault with what is needed to look for it."""
     trace = "".join(traceback.format_exception(error))
     return f"Python {sys.version.split()[0]}, {platform.platform()}\n\n{trace}"
-
-
-class FaultTeller:
-    """An exception hook that shows one dialog at a time, and tells the console as well."""
-
-    def __init__(self, parent: QWidget, before: Hook) -> None:
-        self._parent = parent
-        self._before = before
-        self._telling = False
-
-    def __call__(
-        self, kind: type[BaseException], error: BaseException, trace: TracebackType | None
-    ) -> None:
-        self._before(kind, error, trace)
-        if self._telling or issubclass(kind, KeyboardInterrupt):
-            return
-        self._telling = True
-        try:
-            FaultDialog(details_of(error), self._parent).exec()
-        finally:
-            self._telling = False

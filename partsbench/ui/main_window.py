@@ -288,7 +288,7 @@ class MainWindow(QMainWindow):
         self.page_actions[key].setChecked(True)
         self.chooser.show_pieces(self.tag)
         curtain = self._stack.hang_curtain(self.shop.piece(self.tag) if self.tag else None)
-        curtain.painted.connect(self.on_curtain_painted, Qt.ConnectionType.QueuedConnection)
+        curtain.first_painted.connect(self.on_curtain_painted, Qt.ConnectionType.QueuedConnection)
 
     def on_curtain_painted(self) -> None:
         self._stand()

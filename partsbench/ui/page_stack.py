@@ -10,8 +10,8 @@ from PySide6.QtWidgets import QScrollArea, QStackedWidget, QWidget
 from partsbench.core.piece.piece import Piece
 from partsbench.services.shop import Shop
 from partsbench.ui.actions import PAGES
-from partsbench.ui.curtain import Curtain
 from partsbench.ui.pages.page import Page
+from partsbench.ui.piece_view import PieceView
 from partsbench.ui.settings import Settings
 
 
@@ -26,7 +26,7 @@ class PageStack(QStackedWidget):
         super().__init__(parent)
         self._shop = shop
         self._settings = settings
-        self._curtain: Curtain | None = None
+        self._curtain: PieceView | None = None
         self.pages: dict[str, Page] = {}
 
     def bring(self, key: str, tag: str) -> None:
@@ -43,9 +43,11 @@ class PageStack(QStackedWidget):
                 page.restore_state(state)
         page.setFocus(Qt.FocusReason.OtherFocusReason)
 
-    def hang_curtain(self, piece: Piece | None) -> Curtain:
+    def hang_curtain(self, piece: Piece | None) -> PieceView:
         """The piece alone, until the first page is loaded."""
-        self._curtain = Curtain(piece, self)
+        self._curtain = PieceView(self)
+        if piece:
+            self._curtain.show_piece(piece)
         self.addWidget(self._curtain)
         return self._curtain
 

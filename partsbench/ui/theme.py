@@ -140,8 +140,11 @@ def first(app: QApplication, wanted: str) -> Theme:
 
 def load_fonts() -> None:
     """Make the font known to Qt; needs a QApplication, and does nothing the second time."""
-    if FAMILY in QFontDatabase.families(QFontDatabase.WritingSystem.Latin):
+    app = QApplication.instance()
+    assert app is not None
+    if app.property(FAMILY):
         return
+    app.setProperty(FAMILY, True)
     for name in FONT_FILES:
         QFontDatabase.addApplicationFont(str(asset(f"fonts/{name}")))
 

@@ -16,12 +16,6 @@ from partsbench.ui.piece_view.looks import Pattern, TileLook
 from partsbench.ui.piece_view.neighbours import Way
 from partsbench.ui.theme import CAPITAL_SHARE, Theme, in_pixels, theme_of
 
-ARROWS = {
-    Qt.Key.Key_Left: Way.LEFT,
-    Qt.Key.Key_Right: Way.RIGHT,
-    Qt.Key.Key_Up: Way.UP,
-    Qt.Key.Key_Down: Way.DOWN,
-}
 LEGS = (ShapeKind.LEG, ShapeKind.REAR_LEG)
 HIGHEST_NUMBER = 46.0
 HIGHEST_WORDS = 15.0
@@ -69,7 +63,7 @@ class Tile(QAbstractButton):
         """What is chosen is decided by the view, not by the press."""
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
-        way = ARROWS.get(Qt.Key(event.key()))
+        way = _way_of(event.key())
         if way is not None:
             grow = bool(event.modifiers() & Qt.KeyboardModifier.ShiftModifier)
             self.arrow_pressed.emit(way, grow)
@@ -188,6 +182,16 @@ class Tile(QAbstractButton):
         painter.setBrush(strokes.ground_of(theme, self.look.pattern, self.look.fill))
         painter.drawRoundedRect(chip, 3, 3)
         painter.setPen(pen)
+
+
+def _way_of(key: int) -> Way | None:
+    """The direction of an arrow key."""
+    return {
+        Qt.Key.Key_Left: Way.LEFT,
+        Qt.Key.Key_Right: Way.RIGHT,
+        Qt.Key.Key_Up: Way.UP,
+        Qt.Key.Key_Down: Way.DOWN,
+    }.get(Qt.Key(key))
 
 
 def _draw_line(painter: QPainter, box: QRectF, text: str) -> None:

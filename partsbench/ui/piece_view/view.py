@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 
-from PySide6.QtCore import QEvent, QPointF, QRect, QRectF, QSize, Qt, QTimerEvent, Signal
-from PySide6.QtGui import QFocusEvent, QResizeEvent
+from PySide6.QtCore import QPointF, QRect, QRectF, QSize, Qt, QTimerEvent, Signal
+from PySide6.QtGui import QFocusEvent, QPaintEvent, QResizeEvent
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
 from partsbench.core.piece.codes import Family, short_number
@@ -42,6 +42,9 @@ class PieceView(QWidget):
     swept = Signal(str)
     """The pointer moved onto another tile with its button down: that tile's key."""
 
+    first_painted = Signal()
+    """Once, when the view has been painted for the first time."""
+
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.multi_select = False
@@ -55,6 +58,7 @@ class PieceView(QWidget):
         self._current = ""
         self._under = ""
         self._pulse = 0
+        self._painted = False
         self._arrows = Arrows(self)
         self.setObjectName("piece-view")
         self.setAccessibleName("The piece from the front")
@@ -249,10 +253,11 @@ class PieceView(QWidget):
                 tile.wide = not tile.wide
                 tile.update()
 
-    def changeEvent(self, event: QEvent) -> None:
-        super().changeEvent(event)
-        if event.type() == QEvent.Type.PaletteChange:
-            self.update()
+    def paintEvent(self, event: QPaintEvent) -> None:
+        super().paintEvent(event)
+        if not self._painted:
+            self._painted = True
+            self.first_painted.emit()
 
     # Making the tiles
 

@@ -1,0 +1,81 @@
+"""Pictures of the pages, grabbed from the real window: `python -m partsbench.ui.pictures`.
+
+Run in a process of its own, with QT_QPA_PLATFORM=offscreen where there is no screen.
+"""
+
+from __future__ import annotations
+
+import contextlib
+import sys
+from collections.abc import Sequence
+from pathlib import Path
+
+from PySide6.QtCore import QSize
+from PySide6.QtWidgets import QApplication
+
+from partsbench.core.outcomes import Refused
+from partsbench.services.shop import open_shop
+from partsbench.ui import theme as themes
+from partsbench.ui.main_window import MainWindow
+from partsbench.ui.settings import Settings
+
+SIZE = QSize(1280, 760)
+TRIES = 400
+SCANNED = {"bench": ("D3",)}
+"""What is scanned on a page before its picture is taken, in numbers of the sample chest."""
+
+
+def grab(book: Path, tag: str, page: str, target: Path) -> str:
+    """One page on one book as PNG; the reason in words when there is no picture."""
+    shop = open_shop(book)
+    if isinstance(shop, Refused):
+        return shop.sentence
+    memory = target.with_suffix(".ini")
+    with contextlib.closing(shop):
+        settings = Settings(memory)
+        settings.put("at/page", page)
+        settings.put("at/tag", tag)
+        window = MainWindow(shop, settings)
+        window.resize(SIZE)
+        window.show()
+        _until_it_stands(window, page)
+        for text in SCANNED.get(page, ()):
+            window.take_code(text)
+        _settle()
+        saved = window.grab().save(str(target))
+        window.close()
+        _settle()
+    memory.unlink(missing_ok=True)
+    return "" if saved else f"{target} could not be written."
+
+
+def main(words: Sequence[str]) -> int:
+    """FOLDER TAG PAGE=BOOK…: a picture `PAGE.png` in FOLDER for each."""
+    folder, tag, *pairs = words
+    app = QApplication.instance() or QApplication(["partsbench"])
+    assert isinstance(app, QApplication)
+    themes.use(app, themes.LIGHT)
+    for pair in pairs:
+        page, book = pair.split("=", 1)
+        fault = grab(Path(book), tag, page, Path(folder) / f"{page}.png")
+        if fault:
+            sys.stderr.write(f"{fault}\n")
+            return 1
+    return 0
+
+
+def _until_it_stands(window: MainWindow, page: str) -> None:
+    for _ in range(TRIES):
+        _settle()
+        if page in window.pages:
+            return
+    raise RuntimeError(f"the {page} page did not come up")
+
+
+def _settle() -> None:
+    for _ in range(5):
+        QApplication.processEvents()
+
+
+if __name__ == "__main__":
+    sys.exit(main(sys.argv[1:]))
