@@ -18,7 +18,17 @@ from partsbench import resources
 from partsbench.core.outcomes import Done, Outcome, Refused, Tone
 from partsbench.core.piece.codes import Family
 from partsbench.core.piece.piece import Piece
-from partsbench.services import bench, exchange, history, labels, pieces, places, returning, shop
+from partsbench.services import (
+    bench,
+    exchange,
+    history,
+    labels,
+    pieces,
+    places,
+    proof,
+    returning,
+    shop,
+)
 from partsbench.services import reading as readings
 from partsbench.services.returning import FitResult
 from partsbench.services.shop import Shop
@@ -109,7 +119,7 @@ def _print_labels(demo: Demo, work: Shop, chest: Piece) -> None:
 def _take_apart(demo: Demo, work: Shop, chest: Piece) -> None:
     order = teardown(piece_state(work, chest)).order
     for place, part in enumerate(order):
-        if place == len(order) // 4:
+        if place == len(order) // 8:
             _keep_moment(demo, work, "teardown")
         _recorded(take_out(work, chest.tag, [str(chest.code(part))]))
     drawers = [str(chest.code(p)) for p in order if p.family is Family.DRAWER]
@@ -199,6 +209,8 @@ def _bring_home(demo: Demo, work: Shop, chest: Piece) -> None:
 
 
 def _prove(demo: Demo, work: Shop, chest: Piece) -> None:
+    done = _good(proof.save_proof(work, chest.tag, demo.folder / "proof.pdf"))
+    demo.say(done.sentence)
     changes = history.history(work, limit=-1)
     faults = exchange.check_book(work)
     if faults:
@@ -219,7 +231,7 @@ def _picture(demo: Demo, tag: str) -> None:
 
     A Qt that cannot start ends its process; here that must not end the demo.
     """
-    books = [str(demo.moments[name]) for name in MOMENTS]
+    books = [f"{name}={demo.moments[name]}" for name in MOMENTS]
     command = [sys.executable, "-m", "partsbench.ui.pictures", str(demo.folder), tag, *books]
     environment = os.environ | {"QT_QPA_PLATFORM": "offscreen", "QT_SCALE_FACTOR": "1"}
     try:

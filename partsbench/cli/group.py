@@ -46,6 +46,7 @@ COMMANDS = {
     "return": "returning",
     "fit": "returning",
     "eliminate": "returning",
+    "proof": "returning",
     "history": "book",
     "undo": "book",
     "redo": "book",

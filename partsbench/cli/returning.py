@@ -14,18 +14,22 @@ from partsbench.cli.base import (
     BadInputError,
     at_option,
     book_options,
+    good,
     json_option,
+    new_file,
     open_book,
     piece_of,
     say,
     say_done,
     say_json,
     time_of,
+    written_whole,
 )
 from partsbench.core.outcomes import Answer, Outcome, Refused
 from partsbench.core.piece.piece import Piece
 from partsbench.services import returning
 from partsbench.services.pairs import Pair, read_pairs
+from partsbench.services.proof import make_proof
 from partsbench.services.shop import Shop
 from partsbench.services.state import PieceState, piece_state
 
@@ -86,6 +90,36 @@ def eliminate(ctx: click.Context, tag: str, as_json: bool) -> int:
     """Accept as home what could go nowhere else; the proof sheet marks it so."""
     shop = open_book(ctx)
     return say_done(returning.by_elimination(shop, piece_of(shop, tag).tag), as_json)
+
+
+@click.command("proof")
+@click.argument("tag")
+@click.option(
+    "--out",
+    "file",
+    required=True,
+    metavar="FILE",
+    type=click.Path(path_type=Path),
+    help="The PDF to write.",
+)
+@click.option("--paper", default="a4", help="a4 or letter.")
+@click.option("--for-client", is_flag=True, help="Leave hidden parts off.")
+@click.pass_context
+def proof(ctx: click.Context, tag: str, file: Path, paper: str, for_client: bool) -> int:
+    """Write the proof sheet: the drawing, who, when, and the last step of each face.
+
+    It may be made at any time; exit code 1 when it proves that something is still missing.
+    """
+    shop = open_book(ctx)
+    piece = piece_of(shop, tag)
+    target = new_file(ctx.find_root().obj, file)
+    made = good(make_proof(shop, piece.tag, with_hidden=not for_client, paper=paper))
+    with written_whole(target, made):
+        pass
+    missing = returning.missing(piece_state(shop, piece))
+    state = f"{len(missing)} still missing" if missing else "everything is home"
+    say(f"Proof sheet of {piece.codename} {piece.tag} written to {file}: {state}.")
+    return NO if missing else OK
 
 
 def _lines(pairs: str) -> list[str]:
@@ -158,4 +192,4 @@ def _has_moves(state: PieceState) -> bool:
     return bool(returning.moves_home(state))
 
 
-COMMANDS = {c.name: book_options(c) for c in (bring_back, fit, eliminate)}
+COMMANDS = {c.name: book_options(c) for c in (bring_back, fit, eliminate, proof)}

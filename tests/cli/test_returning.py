@@ -137,3 +137,17 @@ def test_the_last_of_its_size_is_told_by_elimination(good: Call, call: Call, tag
     assert "D4, D7" in good("eliminate", tag).out
     assert good("return", tag).code == 0
     assert call("eliminate", tag).code == 2
+
+
+def test_the_proof_says_whether_all_is_home(
+    good: Call, call: Call, tag: str, tmp_path: Path
+) -> None:
+    file = tmp_path / "proof.pdf"
+    all_out(good, tag)
+    ran = call("proof", tag, "--out", file)
+    assert (ran.code, "still missing" in ran.out) == (1, True)
+    good("return", tag, "-", stdin=pairs(good, tag))
+    good("proof", tag, "--out", file, "--paper", "letter")
+    assert file.read_bytes().startswith(b"%PDF-")
+    assert call("proof", tag, "--out", tmp_path / "x.pdf", "--paper", "a9").code == 2
+    assert not (tmp_path / "x.pdf").exists()
