@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from functools import partial
 from pathlib import Path
 
@@ -29,35 +28,19 @@ from PySide6.QtWidgets import (
 from partsbench.core.outcomes import Done, Refused
 from partsbench.core.piece.piece import Piece
 from partsbench.services import labels
-from partsbench.services.labels import Sheet, SheetPlan, SheetShape
+from partsbench.services.labels import SheetShape
 from partsbench.services.shop import Shop
+from partsbench.ui.dialogs.drawing import Drawn, drawn
 from partsbench.ui.dialogs.later import Later
 from partsbench.ui.dialogs.pages_view import PagesView
 from partsbench.ui.dialogs.printing import print_pages, printer_for
 from partsbench.ui.dialogs.sheet_picker import SheetPicker
 from partsbench.ui.layout.fields import Panel, heading, quiet, row
 
-PREVIEW_DPI = 120
 PRINT_DPI = 600
 MOST_OFFSET = 10.0
 PAUSE_MS = 150
 """A moment without another change before the pages are drawn again."""
-
-
-@dataclass(frozen=True, slots=True)
-class Drawn:
-    """A sheet that was read back, and pictures of its pages."""
-
-    sheet: Sheet
-    pictures: tuple[bytes, ...]
-
-
-def drawn(plan: SheetPlan, dpi: int = PREVIEW_DPI) -> Drawn | Refused:
-    """The sheet drawn, read back and pictured; needs no book."""
-    sheet = labels.draw_sheet(plan)
-    if isinstance(sheet, Refused):
-        return sheet
-    return Drawn(sheet, tuple(labels.page_pictures(sheet.pdf, dpi)))
 
 
 class LabelsDialog(QDialog):
@@ -233,6 +216,7 @@ class LabelsDialog(QDialog):
             offset=(self.right.value(), self.down.value()),
         )
         if isinstance(plan, Refused):
+            self.later.forget()
             self._tell_refused(plan)
             return
         self.picker.show_count(len(plan.contents))

@@ -42,16 +42,23 @@ class Later(QObject):
         self._voice = _Voice(self)
         self._voice.said.connect(self.on_said)
         self._waiting: Work | None = None
+        self._unwanted = False
         self.busy = False
 
     def start(self, work: Work) -> None:
         """Run `work` now, or after what runs now."""
+        self._unwanted = False
         if self.busy:
             self._waiting = work
             return
         self.busy = True
         self.began.emit()
         self._pool.start(_Job(work, self._voice))
+
+    def forget(self) -> None:
+        """What runs or waits is no longer wanted: its result is dropped."""
+        self._waiting = None
+        self._unwanted = self.busy
 
     def wait(self) -> None:
         """Drop what waits, and let what runs come to its end: before a window goes away."""
@@ -63,6 +70,9 @@ class Later(QObject):
         if self._waiting is not None:
             work, self._waiting = self._waiting, None
             self.start(work)
+            return
+        if self._unwanted:
+            self._unwanted = False
             return
         if isinstance(error, Exception):
             raise error

@@ -31,7 +31,8 @@ class SheetPicker(QWidget):
     def show_shape(self, shape: SheetShape) -> None:
         """Show a stock; the start stays where it can."""
         self._shape = shape
-        self.set_start(min(self._start, max(1, len(shape.labels))))
+        self.set_start(self._start)
+        self._tell()
         self.update()
 
     def show_count(self, count: int) -> None:

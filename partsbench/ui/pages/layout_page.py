@@ -56,6 +56,7 @@ class LayoutPage(Page):
         ):
             self.tabs.addTab(panel, title)
         self.tabs.setObjectName("layout-tabs")
+        self.tabs.setAccessibleName("Kinds of work on the front")
         self.tabs.setDocumentMode(True)
         left = QWidget()
         column = QVBoxLayout(left)

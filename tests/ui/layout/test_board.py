@@ -1,0 +1,132 @@
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+import pytest
+from PySide6.QtCore import QPoint, Qt
+from pytestqt.qtbot import QtBot
+
+from partsbench.core.piece.shaping import Axis
+from partsbench.core.sums.units import Measures
+from partsbench.ui.layout.board import Board
+from partsbench.ui.layout.desk import Desk
+from tests.ui.layout.conftest import Heard
+
+LEFT = Qt.MouseButton.LeftButton
+
+
+@pytest.fixture
+def board(desk: Desk, qtbot: QtBot) -> Iterator[Board]:
+    made = Board(desk)
+    qtbot.addWidget(made)
+    made.resize(900, 560)
+    made.show()
+    qtbot.waitExposed(made)
+    desk.shown.emit()
+    yield made
+
+
+def test_each_size_stands_opposite_its_own_cells(board: Board) -> None:
+    for place, number in enumerate((5, 6, 7)):
+        tile = board.view.tile_rect(f"H{number}").translated(board.view.pos())
+        buttons = [board.columns.size_button(p) for p in ((0,), (1, 2), (3,))[place]]
+        left = min(board.columns.x() + b.x() for b in buttons)
+        right = max(board.columns.x() + b.x() + b.width() for b in buttons)
+        assert left == pytest.approx(tile.left(), abs=6)
+        assert right == pytest.approx(tile.right(), abs=6)
+    assert (
+        board.columns.y() + board.columns.height()
+        <= board.view.mapTo(board, board.view.to_view(0, 0).toPoint()).y() + 1
+    )
+
+
+def test_a_border_is_dragged_with_the_pointer(board: Board, desk: Desk, qtbot: QtBot) -> None:
+    grip = board.columns.grip(0)
+    by = round(50 * board.view.scale())
+    start = grip.rect().center()
+    qtbot.mousePress(grip, LEFT, pos=start)
+    qtbot.mouseMove(grip, start + QPoint(by, 0))
+    assert board.guide.isVisible()
+    qtbot.mouseRelease(grip, LEFT, pos=start + QPoint(by, 0))
+    assert not board.guide.isVisible()
+    columns = desk.piece.front.columns
+    assert columns[0] == pytest.approx(300 + by / board.view.scale(), abs=1)
+    assert columns[0] == round(columns[0])
+    assert sum(columns) == pytest.approx(900)
+
+
+@pytest.mark.parametrize(
+    ("measures", "shift", "step"),
+    [
+        (Measures.METRIC, False, 5.0),
+        (Measures.METRIC, True, 1.0),
+        (Measures.US, False, 6.35),
+        (Measures.US, True, 1.5875),
+    ],
+)
+def test_a_border_is_moved_by_arrow_keys(
+    board: Board, desk: Desk, qtbot: QtBot, measures: Measures, shift: bool, step: float
+) -> None:
+    desk.set_measures(measures)
+    held = Qt.KeyboardModifier.ShiftModifier if shift else Qt.KeyboardModifier.NoModifier
+    qtbot.keyClick(board.rows.grip(0), Qt.Key.Key_Down, held)
+    assert desk.piece.front.rows == pytest.approx((200 + step, 200 - step, 200))
+    qtbot.keyClick(board.rows.grip(0), Qt.Key.Key_Up, held)
+    assert desk.piece.front.rows == pytest.approx((200, 200, 200))
+
+
+def test_a_border_cannot_pass_its_neighbour(board: Board, desk: Desk, heard: Heard) -> None:
+    before = desk.piece
+    board.move_border(Axis.ROWS, 0, -195)
+    assert "Opening 1 is 450.0 × 5.0 mm" in heard.refusal()
+    assert desk.piece == before
+
+
+@pytest.mark.parametrize(
+    ("measures", "text", "mm"),
+    [
+        (Measures.METRIC, "187.5", 187.5),
+        (Measures.METRIC, "6 1/2 in", 165.1),
+        (Measures.US, "7-1/4", 184.15),
+    ],
+)
+def test_a_size_is_typed_in_mm_or_fractions(
+    board: Board, desk: Desk, qtbot: QtBot, measures: Measures, text: str, mm: float
+) -> None:
+    desk.set_measures(measures)
+    qtbot.keyClick(board.rows.size_button(1), Qt.Key.Key_Return)
+    assert board.editor.isVisible()
+    board.editor.setText(text)
+    qtbot.keyClick(board.editor, Qt.Key.Key_Return)
+    assert not board.editor.isVisible()
+    assert desk.piece.front.rows[1] == pytest.approx(mm)
+
+
+def test_what_is_no_size_is_told_and_escape_leaves_all_as_it_was(
+    board: Board, desk: Desk, qtbot: QtBot, heard: Heard
+) -> None:
+    before = desk.piece
+    board.on_width_asked(0)
+    board.editor.setText("wide")
+    qtbot.keyClick(board.editor, Qt.Key.Key_Return)
+    assert "column 1" in heard.refusal()
+    board.on_width_asked(0)
+    board.editor.setText("500")
+    qtbot.keyClick(board.editor, Qt.Key.Key_Escape)
+    assert not board.editor.isVisible()
+    assert desk.piece == before
+
+
+def test_sizes_are_shown_in_the_measures_of_the_shop(board: Board, desk: Desk) -> None:
+    assert board.columns.size_button(0).text() == "300 mm"
+    desk.set_measures(Measures.US)
+    assert board.columns.size_button(0).text() == '11-13/16"'
+    assert board.columns.size_button(0).accessibleName() == 'column 1, 11-13/16" wide'
+
+
+def test_grips_and_sizes_have_names_and_take_the_keyboard(board: Board) -> None:
+    for place in range(3):
+        grip = board.columns.grip(place)
+        assert grip.accessibleName() == f"border between columns {place + 1} and {place + 2}"
+        assert grip.focusPolicy() & Qt.FocusPolicy.TabFocus
+        assert board.columns.size_button(place).focusPolicy() & Qt.FocusPolicy.TabFocus
