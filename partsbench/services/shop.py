@@ -14,10 +14,11 @@ from partsbench.core.piece.codes import parse_short
 from partsbench.core.piece.parts import LEAVE
 from partsbench.core.piece.piece import Piece
 from partsbench.store import pieces as rows
+from partsbench.store import room
 from partsbench.store.book import Book, BookDamagedError, BookWriteError, open_book
 
 if TYPE_CHECKING:
-    from partsbench.core.finish.path import FinishPath
+    from partsbench.core.finish.path import FinishPath, PathFault
 
 __all__ = [
     "BookDamagedError",
@@ -42,6 +43,15 @@ def _shipped_paths() -> Mapping[str, FinishPath]:
     return parse_paths(trade.load_paths())
 
 
+@functools.lru_cache(maxsize=64)
+def read_path(text: str) -> FinishPath | tuple[PathFault, ...]:
+    """A path from the text of its file, or what is wrong with it."""
+    from partsbench.core.finish.path import parse_path_text
+
+    read = parse_path_text(text)
+    return tuple(read) if isinstance(read, list) else read
+
+
 def machine_clock() -> datetime:
     return datetime.now(UTC)
 
@@ -56,11 +66,18 @@ class Shop:
 
     @property
     def paths(self) -> Mapping[str, FinishPath]:
-        return _shipped_paths()
+        """The shipped finish paths and the shop's own, by key."""
+        read = map(read_path, room.own_paths(self.book).values())
+        return {**_shipped_paths(), **{p.key: p for p in read if not isinstance(p, tuple)}}
 
     def path(self, key: str) -> FinishPath:
         """The finish path of that key; a path that is no longer known has no steps."""
-        return self.paths.get(key) or self.paths[LEAVE]
+        shipped = _shipped_paths()
+        if key in shipped:
+            return shipped[key]
+        text = room.own_path(self.book, key)
+        own = read_path(text) if text else ()
+        return shipped[LEAVE] if isinstance(own, tuple) else own
 
     def piece(self, tag: str) -> Piece | None:
         return rows.load(self.book, tag)

@@ -12,9 +12,11 @@ from partsbench.core.finish.progress import Mark, MarkKind, Progress, least_adva
 from partsbench.core.piece.codes import Family
 from partsbench.core.piece.parts import Home, HomeKind, Part
 from partsbench.core.piece.piece import Piece
+from partsbench.services import facts
 from partsbench.services.shop import Shop
 from partsbench.store import pieces as piece_rows
 from partsbench.store import records
+from partsbench.store.facts import Facts
 from partsbench.store.records import Fit, MoveKind, Movement, StoredMark
 
 SEATED = frozenset({Family.DRAWER, Family.DOOR, Family.LEG})
@@ -129,7 +131,8 @@ def part_state(shop: Shop, piece: Piece, part: Part) -> PartState:
     moves = records.movements(shop.book, 0, key)
     parent = piece.part(part.parent) if part.parent else None
     host = part_state(shop, piece, parent) if parent and not moves else None
-    return _state(shop, part, marks, moves, host, None)
+    faces = _faces(shop, piece, part, facts.of_piece(shop, piece.tag), marks)
+    return _state(part, faces, moves, host, None)
 
 
 def piece_state(shop: Shop, piece: Piece) -> PieceState:
@@ -143,6 +146,7 @@ def piece_state(shop: Shop, piece: Piece) -> PieceState:
     for move in records.movements(shop.book, key):
         moves.setdefault(move.part, []).append(move)
     fits = records.fits(shop.book, key)
+    known = facts.of_piece(shop, piece.tag)
     states: dict[str, PartState] = {}
 
     def build(part: Part) -> PartState:
@@ -150,9 +154,8 @@ def piece_state(shop: Shop, piece: Piece) -> PieceState:
             own = moves.get(part.short, [])
             parent = piece.part(part.parent) if part.parent else None
             host = build(parent) if parent and not own else None
-            states[part.short] = _state(
-                shop, part, marks.get(part.short, []), own, host, fits.get(part.short)
-            )
+            faces = _faces(shop, piece, part, known, marks.get(part.short, []))
+            states[part.short] = _state(part, faces, own, host, fits.get(part.short))
         return states[part.short]
 
     return PieceState(piece, _one_to_a_seat({p.short: build(p) for p in piece.present}))
@@ -177,20 +180,27 @@ def _moved_after(a: PartState, b: PartState) -> bool:
     return a.moved is not None and (b.moved is None or a.moved.id > b.moved.id)
 
 
+def _faces(
+    shop: Shop, piece: Piece, part: Part, known: Facts, marks: Sequence[StoredMark]
+) -> tuple[FaceState, ...]:
+    """Each face on its path, with the steps that its facts and seams ask for."""
+    found = facts.seams(piece, part, known)
+    faces = []
+    for face in part.faces:
+        own = tuple(m for m in marks if m.face == face.name)
+        path = facts.suited(shop.path(face.path), part, face.name, known, found, own)
+        steps = [Mark(m.step, m.at, MarkKind(m.kind), m.insisted) for m in own]
+        faces.append(FaceState(face.name, path, progress(path, steps), own))
+    return tuple(faces)
+
+
 def _state(
-    shop: Shop,
     part: Part,
-    marks: Sequence[StoredMark],
+    faces: tuple[FaceState, ...],
     moves: Sequence[Movement],
     host: PartState | None,
     fit: Fit | None,
 ) -> PartState:
-    faces = []
-    for face in part.faces:
-        own = tuple(m for m in marks if m.face == face.name)
-        path = shop.path(face.path)
-        steps = [Mark(m.step, m.at, MarkKind(m.kind), m.insisted) for m in own]
-        faces.append(FaceState(face.name, path, progress(path, steps), own))
     latest = moves[-1] if moves else None
     where, seat = _where(part, latest, host)
     place = latest.place if latest and latest.kind is MoveKind.PLACE and not latest.home else ""
@@ -198,7 +208,7 @@ def _state(
         place = host.place
     return PartState(
         part,
-        tuple(faces),
+        faces,
         where,
         seat,
         place,

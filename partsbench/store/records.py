@@ -29,6 +29,8 @@ class StoredMark:
     who: str
     note: str
     insisted: bool = False
+    cup: int = 0
+    """Row id of the cup that was used, 0 for none."""
 
 
 class MoveKind(StrEnum):
@@ -190,7 +192,11 @@ def add_marks(
     at: datetime,
     who: str,
     note: str = "",
+    insisted: bool = False,
+    cup: int | None = None,
+    load: int | None = None,
 ) -> None:
+    """A mark on each of the faces (row ids); `cup` and `load` are row ids too."""
     change.insert_all(
         "mark",
         [
@@ -198,9 +204,12 @@ def add_marks(
                 "face": face,
                 "step": step,
                 "kind": kind,
+                "insisted": int(insisted),
                 "at": time_text(at),
                 "who": who,
                 "note": note,
+                "cup": cup,
+                "load": load,
             }
             for face in faces
         ],
@@ -288,6 +297,7 @@ def _mark(row: Any) -> StoredMark:
         row["who"],
         row["note"],
         bool(row["insisted"]),
+        row["cup"] or 0,
     )
 
 

@@ -15,7 +15,8 @@ from partsbench.store.journal import Change, time_text
 def in_use(book: Book) -> dict[str, TinCard]:
     """The newest card in use of each product class."""
     return {
-        r["product"]: _card(r) for r in book.rows("SELECT * FROM tin_card WHERE in_use = 1 ORDER BY id")
+        r["product"]: _card(r)
+        for r in book.rows("SELECT * FROM tin_card WHERE in_use = 1 ORDER BY id")
     }
 
 
@@ -26,7 +27,9 @@ def listed(book: Book) -> list[TinCard]:
 
 def put(change: Change, book: Book, card: TinCard, at: datetime, who: str, note: str) -> None:
     """A card of its name: altered where there is one, else new. It becomes the newest."""
-    have = book.row("SELECT id FROM tin_card WHERE name = ? COLLATE NOCASE AND in_use = 1", (card.name,))
+    have = book.row(
+        "SELECT id FROM tin_card WHERE name = ? COLLATE NOCASE AND in_use = 1", (card.name,)
+    )
     if have:
         change.update("tin_card", have["id"], {"in_use": 0})
     change.insert("tin_card", {**_row(card), "note": note, "at": time_text(at), "who": who})

@@ -1,0 +1,269 @@
+"""What the bench answers for a face: everything known of it gathered, then decided by the rules.
+
+Only what the part needs is read, so that an answer takes as long in a book of ten years as in a
+new one.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from datetime import datetime, timedelta
+from math import nan
+
+from partsbench.core.finish import facts as fact_rules
+from partsbench.core.finish.answer import Decision, decide
+from partsbench.core.finish.findings import PRACTICE, Finding, Level
+from partsbench.core.finish.loads import coats_on
+from partsbench.core.finish.loops import Loop
+from partsbench.core.finish.masks import MASKED_FOR, Mask, MaskState, mask_state, still_masked_for
+from partsbench.core.finish.progress import Progress
+from partsbench.core.finish.sandback import sand_backs
+from partsbench.core.finish.seams import Seam, of_face
+from partsbench.core.finish.sheets import full_name, is_upright
+from partsbench.core.finish.situation import Mixes, Room, Situation
+from partsbench.core.finish.steps import Operation, Step
+from partsbench.core.finish.waits import Shop as Waits
+from partsbench.core.outcomes import Answer, Outcome, Tone
+from partsbench.core.piece.piece import Piece
+from partsbench.services import climate, facts, loops, nearby
+from partsbench.services.shop import Shop
+from partsbench.services.state import FaceState, PartState, piece_state
+from partsbench.store import facts as fact_rows
+from partsbench.store import mixes as mix_rows
+from partsbench.store import pieces as piece_rows
+from partsbench.store import room as room_rows
+from partsbench.store import tin_cards
+from partsbench.store.facts import Facts
+from partsbench.store.mixes import StoredCup
+from partsbench.store.room import PowerCut
+
+_WORST = (Answer.STOP, Answer.LATE, Answer.WAIT, Answer.GO)
+_TONES = {
+    Answer.GO: Tone.ASK,
+    Answer.WAIT: Tone.WAIT,
+    Answer.LATE: Tone.LATE,
+    Answer.STOP: Tone.HOLD,
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Ground:
+    """What the answers for one part stand on, besides the marks of its faces."""
+
+    piece: Piece
+    state: PartState
+    facts: Facts
+    seams: list[Seam]
+    waits: Waits
+    room: Room | None
+    masks: list[Mask]
+    cuts: list[PowerCut]
+
+    @property
+    def progress(self) -> dict[str, Progress]:
+        """The part's faces by their full names."""
+        return {full_name(self.state.part, f.name): f.progress for f in self.state.faces}
+
+
+def waits_of(shop: Shop, now: datetime) -> Waits:
+    """Product classes, the tins in use and the air of the room."""
+    air = climate.stretch(climate.reading(shop, now))
+    return Waits(climate.products(), tin_cards.in_use(shop.book), air)
+
+
+def ground(shop: Shop, piece: Piece, state: PartState, now: datetime) -> Ground:
+    """Read what the answers for one part need."""
+    key = piece_rows.piece_id(shop.book, piece.tag)
+    assert key is not None
+    known = fact_rows.facts(shop.book, key)
+    return Ground(
+        piece,
+        state,
+        known,
+        facts.seams(piece, state.part, known),
+        waits_of(shop, now),
+        climate.room(climate.reading(shop, now)),
+        fact_rows.masks(shop.book, key, only_on=True),
+        [cut for cut in room_rows.power_cuts(shop.book) if cut.heating],
+    )
+
+
+def answer(
+    shop: Shop,
+    on: Ground,
+    faces: Sequence[FaceState],
+    step: Step,
+    now: datetime,
+    *,
+    cup: StoredCup | None = None,
+    wet: bool = False,
+) -> Decision:
+    """The answer for a step on several faces at once: the worst of theirs, with all findings."""
+    said = [_for_face(shop, on, face, step, now, cup, wet) for face in faces]
+    worst = min(said, key=lambda d: _WORST.index(d.answer))
+    alike = [d for d in said if d.answer is worst.answer]
+    untils = [d.until for d in alike if d.until]
+    if untils:
+        latest = max if worst.answer is Answer.WAIT else min
+        until = latest(untils)
+        worst = replace(next(d for d in alike if d.until == until), until=until)
+    findings = {(f.rule, f.reason): f for d in said for f in d.findings}
+    return replace(worst, findings=tuple(findings.values()))
+
+
+def situation(
+    shop: Shop,
+    on: Ground,
+    face: FaceState,
+    step: Step,
+    now: datetime,
+    cup: StoredCup | None = None,
+    wet: bool = False,
+) -> Situation:
+    """Everything that is known when the step is about to be done on this face."""
+    part, name = on.state.part, full_name(on.state.part, face.name)
+    known = on.facts.of(part.short, face.name)
+    room = on.room
+    if step.operation is Operation.SAND:
+        room = _with_tacky(room, nearby.tacky(shop, on.waits, now, on.piece.tag, part.short))
+    mine = [m for m in on.masks if name == m.covers or name in m.against]
+    unmasks = step.operation is Operation.UNMASK
+    return Situation(
+        face.progress,
+        step,
+        now,
+        on.waits,
+        fact_rules.face_facts(name, known, is_upright(face.name), sand_backs(face.progress)),
+        room,
+        _mixes(shop, on, face, step, cup),
+        _neighbours(on, name, step, now),
+        tuple(dict.fromkeys(w for m in mine if unmasks for w in still_masked_for(m, on.progress))),
+        tuple(mine),
+        _siblings(shop, on, face, step),
+        _rags(shop, step, now),
+        wet,
+    )
+
+
+def _for_face(
+    shop: Shop,
+    on: Ground,
+    face: FaceState,
+    step: Step,
+    now: datetime,
+    cup: StoredCup | None,
+    wet: bool,
+) -> Decision:
+    asked = situation(shop, on, face, step, now, cup, wet)
+    said = decide(asked)
+    early = _other_side_first(on, asked, step)
+    if early:
+        because = early.reason
+        said = replace(said, answer=Answer.STOP, until=None, because=because,
+                       source=early.source.text, findings=(early, *said.findings))  # fmt: skip
+    return _lengthened(said, asked, on.cuts)
+
+
+def _neighbours(on: Ground, name: str, step: Step, now: datetime) -> dict[str, MaskState]:
+    if step.operation not in MASKED_FOR:
+        return {}
+    part = on.state.part
+    open_ = fact_rules.not_masked(on.facts.of(part.short, name.removeprefix(f"{part.short} ")))
+    return {
+        other: mask_state(name, other, on.masks, now, open_) for other in of_face(on.seams, name)
+    }
+
+
+def _other_side_first(on: Ground, asked: Situation, step: Step) -> Finding | None:
+    """Tape goes on a stained or clear side only when that side has come to its own masking."""
+    if step.operation is not Operation.MASK or asked.films:
+        return None
+    for other in of_face(on.seams, asked.facts.name):
+        there = on.progress.get(other)
+        mask = next((s for s in there.choices if s.operation is Operation.MASK), None) \
+            if there else None  # fmt: skip
+        to_come = there and any(s.operation is Operation.MASK for s in _left(there))
+        if there and to_come and mask is None and asked.path.key != there.path.key:
+            following = there.next.name if there.next else "its own mask"
+            reason = f"{other} is finished first: {following} comes before tape goes on it"
+            return Finding(Level.HOLD, "the other side first", reason, PRACTICE, step.key)
+    return None
+
+
+def _left(at: Progress) -> Sequence[Step]:
+    return [s for s in at.path.steps[at.place :] if not s.optional]
+
+
+def _mixes(
+    shop: Shop, on: Ground, face: FaceState, step: Step, cup: StoredCup | None
+) -> Mixes:  # fmt: skip
+    if cup is None:
+        return Mixes()
+    part = on.state.part
+    key = piece_rows.part_id(shop.book, on.piece.tag, part.family, part.number)
+    assert key is not None
+    before = mix_rows.cups_on(shop.book, key).get(face.name, [])
+    row = nearby.row_of(shop, on.piece, part)
+    return Mixes(cup.cup, tuple(before), tuple(mix_rows.cups_for(shop.book, row, step.key)))
+
+
+def _siblings(shop: Shop, on: Ground, face: FaceState, step: Step) -> tuple[int, ...]:
+    """Coats on the other faces of this path; only a topcoat asks."""
+    if step.operation is not Operation.TOPCOAT:
+        return ()
+    return tuple(
+        coats_on(f.progress)
+        for state in piece_state(shop, on.piece).parts.values()
+        for f in state.faces
+        if f.path.key == face.path.key
+        and not (state.part.short == on.state.part.short and f.name == face.name)
+    )
+
+
+def _rags(shop: Shop, step: Step, now: datetime) -> Loop | None:
+    return None if loops.OILY in step.cautions else loops.rags(shop, now)
+
+
+def _with_tacky(room: Room | None, tacky: dict[str, datetime]) -> Room | None:
+    if not tacky:
+        return room
+    # Only sanding asks about tacky faces, and it asks nothing of the air.
+    return replace(room or Room(nan, nan, nan), tacky=tacky)
+
+
+def _lengthened(said: Decision, asked: Situation, cuts: Sequence[PowerCut]) -> Decision:
+    """A wait that ran while heater or fan stood still is longer by that time, and doubtful."""
+    opens = asked.window.opens
+    if opens is None or said.answer not in (Answer.WAIT, Answer.GO):
+        return said
+    began = opens.at - (opens.wait.earliest or timedelta())
+    lost = sum((_overlap(began, opens.at, cut) for cut in cuts), timedelta())
+    if not lost or asked.now >= opens.at + lost:
+        return said
+    because = f"{opens.wait.why_not_yet()}, and the power was off meanwhile: doubtful, so longer"
+    hold = Finding(Level.HOLD, "not dry yet", because, PRACTICE, said.step.key)
+    found = tuple(f for f in said.findings if f.rule != hold.rule)
+    return replace(
+        said, answer=Answer.WAIT, until=opens.at + lost, because=because, source=opens.cited,
+        findings=(hold, *found),
+    )  # fmt: skip
+
+
+def _overlap(start: datetime, end: datetime, cut: PowerCut) -> timedelta:
+    return max(timedelta(), min(end, cut.end) - max(start, cut.start))
+
+
+def worded(outcome: Outcome, said: Decision, *, refused: bool = False) -> Outcome:
+    """An outcome with what was decided: the word, until when, why, whose figure, what to mind."""
+    return replace(
+        outcome,
+        answer=said.answer,
+        tone=Tone.REFUSED if refused else _TONES[said.answer],
+        until=said.until,
+        because=said.because,
+        source=said.source or outcome.source,
+        held=tuple(dict.fromkeys(f.rule for f in said.held)),
+        warnings=tuple(f"{f.rule}: {f.reason}" for f in said.warnings),
+        recover=said.recover.step if said.recover else "",
+    )

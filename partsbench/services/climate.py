@@ -1,0 +1,142 @@
+"""The air of the shop: readings, what they do to waits, and power cuts."""
+
+from __future__ import annotations
+
+import functools
+from collections.abc import Mapping
+from datetime import datetime, timedelta
+
+from partsbench import trade
+from partsbench.core.finish.clocks import air, clock_fault
+from partsbench.core.finish.durations import say_duration
+from partsbench.core.finish.products import Product, parse_products
+from partsbench.core.finish.situation import Room
+from partsbench.core.finish.waits import Air
+from partsbench.core.outcomes import Done, Refused
+from partsbench.core.sums.climate import Limits, dew_point
+from partsbench.core.sums.refusal import Refusal
+from partsbench.core.sums.tables import climate_limits
+from partsbench.services.shop import Shop, writing
+from partsbench.store import room as rows
+from partsbench.store.journal import change
+from partsbench.store.room import PowerCut, Reading
+
+READING_HOLDS = timedelta(hours=12)
+"""A reading of the air speaks for so long; then waits are as on the tin until the next one."""
+
+POWER_QUESTION = "power cut"
+LONGEST_GAP = timedelta(days=2)
+
+
+@functools.cache
+def products() -> Mapping[str, Product]:
+    """The shipped classes of product."""
+    return parse_products(trade.load("readiness"))
+
+
+@functools.cache
+def limits() -> Limits:
+    found = climate_limits(trade.load("climate"))
+    assert isinstance(found, Limits), found
+    return found
+
+
+@writing
+def note(
+    shop: Shop,
+    temperature_c: float,
+    humidity: float,
+    surface_c: float | None = None,
+    place: str = "",
+    at: datetime | None = None,
+) -> Done | Refused:
+    """Write down the air (°C, %) and, where it was measured, the surface."""
+    now = shop.clock()
+    when = at or now
+    if when > now:
+        return Refused("That time is still to come; nothing was recorded.")
+    found = dew_point(temperature_c, humidity)
+    if isinstance(found, Refusal):
+        return Refused(found.sentence)
+    stretched = air(limits(), temperature_c, humidity)
+    if isinstance(stretched, Refusal):
+        return Refused(stretched.sentence)
+    sentence = f"The air: {temperature_c:g} °C, {humidity:g} %"
+    if surface_c is not None:
+        sentence += f", surface {surface_c:g} °C"
+    with change(shop.book, sentence, now, shop.who) as entry:
+        reading = Reading(when, temperature_c, humidity, surface_c, place.strip())
+        rows.add_reading(entry, reading, shop.who)
+    return Done(f"{sentence}. {stretched.said} {found.sentence}")
+
+
+def reading(shop: Shop, now: datetime) -> Reading | None:
+    """The reading that still speaks for the air at `now`."""
+    found = rows.reading(shop.book, now)
+    return found if found and now - found.at <= READING_HOLDS else None
+
+
+def room(found: Reading | None) -> Room | None:
+    """The reading as the rules read it."""
+    if found is None:
+        return None
+    dew = dew_point(found.temperature_c, found.humidity)
+    if isinstance(dew, Refusal):
+        return None
+    return Room(found.temperature_c, found.humidity, dew.celsius, found.surface_c)
+
+
+def stretch(found: Reading | None) -> Air:
+    """How much longer water-borne films take in that air."""
+    if found is None:
+        return Air()
+    longer = air(limits(), found.temperature_c, found.humidity)
+    return Air() if isinstance(longer, Refusal) else longer
+
+
+def clock_words(shop: Shop) -> str:
+    """A sentence when the computer's clock stands before the newest record; "" when not."""
+    return clock_fault(shop.clock(), rows.newest_record(shop.book))
+
+
+def after_restart(shop: Shop) -> tuple[datetime, datetime] | None:
+    """From the newest record to now, when it was not yet asked what was done in between.
+
+    "Anything done between 14:32 and 15:10?" None for a book without records, for a gap of days,
+    and once answered.
+    """
+    newest, now = rows.newest_record(shop.book), shop.clock()
+    if newest is None or not timedelta(minutes=1) < now - newest < LONGEST_GAP:
+        return None
+    asked = rows.answers(shop.book, POWER_QUESTION)
+    return None if any(at >= newest for at in asked) else (newest, now)
+
+
+def restart_words(gap: tuple[datetime, datetime]) -> str:
+    start, end = (t.astimezone() for t in gap)
+    return f"Anything done between {start:%H:%M} and {end:%H:%M}?"
+
+
+@writing
+def answer_restart(shop: Shop, said: str) -> Done:
+    """The question after a restart is answered: `nothing`, or in words; it is not asked again."""
+    now = shop.clock()
+    words = said.strip() or "nothing"
+    with change(shop.book, f"Asked after a restart: {words}", now, shop.who) as entry:
+        rows.answer(entry, POWER_QUESTION, words, now, shop.who)
+    return Done("Noted. What was done in between can be recorded with its time.")
+
+
+@writing
+def note_power_cut(
+    shop: Shop, start: datetime, end: datetime, heating: bool, words: str = ""
+) -> Done | Refused:
+    """Note that the power was off; with heater or fan off too, waits running then grow longer."""
+    now = shop.clock()
+    if not start < end <= now:
+        return Refused("A power cut ends after it began, and not in the time to come.")
+    length = say_duration(end - start)
+    more = "; waits running then are lengthened by it" if heating else ""
+    with change(shop.book, f"Power was off for {length}{more}", now, shop.who) as entry:
+        rows.add_power_cut(entry, PowerCut(start, end, heating, words.strip()), shop.who)
+    return Done(f"Power was off for {length}{more}.")

@@ -1,0 +1,112 @@
+"""What is known of faces besides their marks: said once, kept for ever, read by the rules."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from partsbench.core.finish import facts as rules
+from partsbench.core.finish.seams import Seam, of_face
+from partsbench.core.finish.sheets import USUAL_DEPTH, USUAL_THICKNESS, full_name, seams_of
+from partsbench.core.finish.steps import FinishPath
+from partsbench.core.outcomes import Done, Refused
+from partsbench.core.piece.parts import Part
+from partsbench.core.piece.piece import Piece
+from partsbench.services.shop import Shop, find_short, writing
+from partsbench.store import facts as rows
+from partsbench.store import pieces as piece_rows
+from partsbench.store import records
+from partsbench.store.facts import Facts, StoredFact
+from partsbench.store.journal import change
+from partsbench.store.records import StoredMark
+
+NOTE_FOR_LEAD = "Say what was tested, where and by whom, or how it is worked."
+
+
+@writing
+def say(
+    shop: Shop, tag: str, key: str, value: str, names: Iterable[str] = (), note: str = ""
+) -> Done | Refused:
+    """Say one thing of parts or faces (`D1`, `D1 front`), of the whole piece when none is named.
+
+    A test for lead needs its note: "tested: what, where, by whom".
+    """
+    piece = shop.piece(tag)
+    if piece is None:
+        return Refused(f"There is no piece “{tag}” in this book.")
+    word, said = key.strip().lower(), value.strip().lower()
+    fault = rules.fact_fault(word, said)
+    if fault:
+        return Refused(fault)
+    if word == "lead" and said.startswith("tested") and not note.strip():
+        return Refused(NOTE_FOR_LEAD)
+    places = _places(piece, names)
+    if isinstance(places, Refused):
+        return places
+    where = ", ".join(f"{short} {face}".strip() for short, face in places if short) or "all of it"
+    sentence = f"{piece.codename} {where}: {word} {said}"
+    now = shop.clock()
+    with change(shop.book, sentence, now, shop.who, tag) as entry:
+        row = piece_rows.piece_id(shop.book, tag)
+        assert row is not None
+        ids = records.part_ids(shop.book, row)
+        spots = [(ids[short] if short else None, face) for short, face in places]
+        rows.add_facts(entry, row, spots, word, said, now, shop.who, note.strip())
+    return Done(f"{sentence}.", tag)
+
+
+def of_piece(shop: Shop, tag: str) -> Facts:
+    """Everything said of a piece."""
+    key = piece_rows.piece_id(shop.book, tag)
+    return rows.NOTHING if key is None else rows.facts(shop.book, key)
+
+
+def said(shop: Shop, tag: str) -> tuple[StoredFact, ...]:
+    """What was said of a piece, in order, for showing."""
+    return of_piece(shop, tag).said
+
+
+def asked() -> list[rules.FactKind]:
+    """What can be said, with its answers."""
+    return list(rules.KINDS.values())
+
+
+def seams(piece: Piece, part: Part, facts: Facts) -> list[Seam]:
+    """The seams between the faces of a part, with lengths in mm."""
+    sizes = facts.of(part.short)
+    depth = float(sizes.get("depth mm", USUAL_DEPTH))
+    return seams_of(piece, part, depth, float(sizes.get("thickness mm", USUAL_THICKNESS)))
+
+
+def suited(
+    path: FinishPath,
+    part: Part,
+    face: str,
+    facts: Facts,
+    found: list[Seam],
+    marks: Iterable[StoredMark],
+) -> FinishPath:
+    """The path for one face: steps that its facts and seams ask for are due."""
+    if not path.steps:
+        return path
+    known = facts.of(part.short, face)
+    name = full_name(part, face)
+    beside = set(of_face(found, name)) - rules.not_masked(known)
+    return rules.suited(path, known, bool(beside), frozenset(m.step for m in marks))
+
+
+def _places(piece: Piece, names: Iterable[str]) -> list[tuple[str, str]] | Refused:
+    """(short number, face or "") of each name; the whole piece when there is none."""
+    found: list[tuple[str, str]] = []
+    for name in names:
+        first, _, face = name.strip().partition(" ")
+        short = find_short(piece, first)
+        if isinstance(short, Refused):
+            return short
+        part = piece.part(short)
+        assert part is not None
+        face = " ".join(face.lower().split())
+        if face and part.face(face) is None:
+            have = ", ".join(f.name for f in part.faces)
+            return Refused(f"{short} has no face “{face}”; it has {have}.")
+        found.append((short, face))
+    return found or [("", "")]

@@ -1,0 +1,84 @@
+"""Open loops: what was begun and not ended stands at the top until it is closed."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from datetime import datetime, timedelta
+
+from partsbench.core.finish.loops import RAGS, Loop, open_loops
+from partsbench.core.finish.masks import overdue
+from partsbench.core.finish.sheets import full_name
+from partsbench.core.outcomes import Done
+from partsbench.services.shop import Shop, writing
+from partsbench.services.state import PieceState
+from partsbench.store import facts as fact_rows
+from partsbench.store import lately
+from partsbench.store import pieces as piece_rows
+from partsbench.store import room as rows
+from partsbench.store.journal import change
+
+OILY = "oily_rags"
+RAG_QUESTION = "oily rags"
+LONGEST_ASKED = timedelta(days=60)
+FLAT, WATER = "spread flat to dry", "under water in a lidded metal can"
+
+
+def rags(shop: Shop, now: datetime) -> Loop | None:
+    """The question about oily rags, from the newest oily work until it is answered."""
+    answered = rows.answers(shop.book, RAG_QUESTION)
+    since = max([*answered, now - LONGEST_ASKED])
+    newest = lately.newest_of(shop.book, _oily_steps(shop), since, now)
+    if newest is None or any(at >= newest for at in answered):
+        return None
+    return Loop("", newest, RAGS, None)
+
+
+@writing
+def answer_rags(shop: Shop, said: str) -> Done:
+    """What was done with the oily rags; the question is closed until there is oily work again."""
+    now = shop.clock()
+    with change(shop.book, f"Oily rags: {said}", now, shop.who) as entry:
+        rows.answer(entry, RAG_QUESTION, said, now, shop.who)
+    return Done(f"Oily rags: {said}.")
+
+
+def of_pieces(shop: Shop, states: Iterable[PieceState], now: datetime) -> list[Loop]:
+    """All open loops, rags first, then what keeps coats off, then the oldest.
+
+    What is alike on several faces of a part is said once.
+    """
+    found: dict[tuple[str, str], Loop] = {}
+    for state in states:
+        for short, part in state.parts.items():
+            for face in part.faces:
+                for loop in open_loops(full_name(part.part, face.name), face.progress):
+                    name = f"{state.piece.codename} {short}"
+                    kept = found.setdefault((name, loop.say), _named(loop, name))
+                    if loop.since < kept.since:
+                        found[name, loop.say] = _named(loop, name)
+        for loop in _old_tape(shop, state, now):
+            found[loop.face, loop.say] = loop
+    ordered = sorted(found.values(), key=lambda x: (not x.holds, x.since))
+    asked = rags(shop, now)
+    return [asked, *ordered] if asked else ordered
+
+
+def _old_tape(shop: Shop, state: PieceState, now: datetime) -> list[Loop]:
+    key = piece_rows.piece_id(shop.book, state.piece.tag)
+    assert key is not None
+    masks = fact_rows.masks(shop.book, key, only_on=True)
+    return [
+        Loop(f"{state.piece.codename} {m.covers}", m.on, "tape is over its rating", None)
+        for m in overdue(masks, now)
+    ]
+
+
+def _named(loop: Loop, name: str) -> Loop:
+    return Loop(name, loop.since, loop.say, loop.ends, loop.holds, loop.step)
+
+
+def _oily_steps(shop: Shop) -> frozenset[str]:
+    """Keys of the steps that leave oily rags, in any path of the shop."""
+    return frozenset(
+        step.key for path in shop.paths.values() for step in path.steps if OILY in step.cautions
+    )

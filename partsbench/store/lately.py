@@ -1,0 +1,59 @@
+"""What was recorded lately in the whole shop, whatever the piece."""
+
+from __future__ import annotations
+
+from collections.abc import Collection
+from dataclasses import dataclass
+from datetime import datetime
+
+from partsbench.core.piece.codes import Family, short_number
+from partsbench.store.book import Book
+from partsbench.store.journal import text_time, time_text
+
+
+@dataclass(frozen=True, slots=True)
+class Seen:
+    """A step recorded lately, of any piece."""
+
+    tag: str
+    codename: str
+    part: str
+    face: str
+    path: str
+    step: str
+    at: datetime
+
+
+def recent_marks(book: Book, since: datetime, until: datetime) -> list[Seen]:
+    """Steps done in that time, of all pieces, oldest first."""
+    return [
+        Seen(
+            r["tag"],
+            r["codename"],
+            short_number(Family(r["family"]), r["number"]),
+            r["name"],
+            r["path"],
+            r["step"],
+            text_time(r["at"]),
+        )
+        for r in book.rows(
+            "SELECT tag, codename, family, number, face.name, path, step, mark.at FROM mark "
+            "JOIN face ON face.id = mark.face JOIN part ON part.id = face.part "
+            "JOIN piece ON piece.id = part.piece JOIN job ON job.id = piece.job "
+            "WHERE mark.at >= ? AND mark.at <= ? AND mark.kind = 'done' ORDER BY mark.at, mark.id",
+            (time_text(since), time_text(until)),
+        )
+    ]
+
+
+def newest_of(
+    book: Book, steps: Collection[str], since: datetime, until: datetime
+) -> datetime | None:
+    """When one of these steps was last done in that time, on any piece."""
+    asked = ",".join("?" * len(steps))
+    row = book.row(
+        f"SELECT at FROM mark WHERE at >= ? AND at <= ? AND kind = 'done' AND step IN ({asked}) "
+        "ORDER BY at DESC LIMIT 1",
+        (time_text(since), time_text(until), *steps),
+    )
+    return text_time(row["at"]) if row else None
