@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from PySide6.QtCore import QEvent, QSize, Qt
-from PySide6.QtGui import QKeyEvent, QResizeEvent
+from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import (
     QFrame,
     QLabel,
@@ -22,44 +22,44 @@ from partsbench.ui.theme import sized
 ENTER = (Qt.Key.Key_Return, Qt.Key.Key_Enter)
 
 
-class Keyed(QPushButton):
-    """What a button with a key has: words that name it, and Enter that presses as Space does."""
-
-    _key = ""
-
-    def show_words(self, text: str) -> None:
-        """Other words on the button; its key stays."""
-        self.setText(f"{text}  ({self._key})" if self._key else text)
-        self.setAccessibleName(text)
-
-    def keyPressEvent(self, event: QKeyEvent) -> None:
-        if event.key() in ENTER:
-            self.click()
-        else:
-            super().keyPressEvent(event)
-
-
-class KeyButton(Keyed):
-    """One of several buttons."""
+class KeyButton(QPushButton):
+    """One of several buttons, with its key on it; Enter presses it as Space does."""
 
     def __init__(self, text: str, key: str, pressed: Callable[[], None], *, name: str = "") -> None:
         super().__init__()
         self._key = key
         self.setObjectName(name or f"do-{text.lower().replace(' ', '-').rstrip('…')}")
+        self.setAutoDefault(True)
+        self.setFocusPolicy(Qt.FocusPolicy.TabFocus)
         self.setMinimumHeight(34)
         self.setSizePolicy(QSizePolicy.Policy.MinimumExpanding, QSizePolicy.Policy.Fixed)
         self.show_words(text)
         self.clicked.connect(pressed)
 
+    def show_words(self, text: str) -> None:
+        """Other words on the button; its key stays."""
+        self.setText(_with_key(text, self._key))
+        self.setAccessibleName(text)
 
-class MainKeyButton(MainButton, Keyed):
-    """The one button that is pressed most."""
+
+class MainKeyButton(MainButton):
+    """The button that is pressed most, with its key on it."""
 
     def __init__(self, text: str, key: str, pressed: Callable[[], None], *, name: str) -> None:
         super().__init__(text, name)
         self._key = key
+        self.setFocusPolicy(Qt.FocusPolicy.TabFocus)
         self.show_words(text)
         self.clicked.connect(pressed)
+
+    def show_words(self, text: str) -> None:
+        """Other words on the button; its key stays."""
+        self.setText(_with_key(text, self._key))
+        self.setAccessibleName(text)
+
+
+def _with_key(text: str, key: str) -> str:
+    return f"{text}  ({key})" if key else text
 
 
 class Stage(QWidget):

@@ -6,7 +6,7 @@ from collections.abc import Callable, Mapping, Sequence
 
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QKeyEvent, QResizeEvent
-from PySide6.QtWidgets import QWidget
+from PySide6.QtWidgets import QApplication, QPushButton, QToolButton, QWidget
 
 from partsbench.core.outcomes import Answer, Done, Outcome, Refused
 from partsbench.core.piece.parts import Part
@@ -64,6 +64,7 @@ class PartPage(Page):
             self.loud.show_answer(answer.answer, answer.sentence)
         self.loud.setVisible(stops and loud)
         self.loud.raise_()
+        self.come_back()
         changed = isinstance(answer, Done) or (isinstance(answer, Outcome) and answer.recorded)
         self.answered.emit(answer)
         if changed:
@@ -71,6 +72,13 @@ class PartPage(Page):
             self.changed.emit()
             self.refresh()
         return changed
+
+    def come_back(self) -> None:
+        """Bring the keyboard from a button back to the page, where Enter goes on with the work."""
+        holder = QApplication.focusWidget()
+        on_a_button = isinstance(holder, QPushButton | QToolButton) and self.isAncestorOf(holder)
+        if not self.ask.kind and (on_a_button or holder is None):
+            self.setFocus()
 
     def is_stale(self) -> bool:
         """The book was changed by somebody else, or undone, since this page last changed it."""

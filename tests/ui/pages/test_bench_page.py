@@ -1,0 +1,331 @@
+from __future__ import annotations
+
+import pytest
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QPushButton, QToolButton
+from pytestqt.qtbot import QtBot
+
+from partsbench.core.outcomes import Outcome, Refused, Tone
+from partsbench.services.history import history, undo
+from partsbench.services.shop import Shop
+from partsbench.services.state import part_state
+from partsbench.ui.pages.bench_page import WHATEVER_NEXT, BenchPage
+from partsbench.ui.theme import CAPITAL_SHARE, Theme, words_at
+from tests.support.clock import SetClock
+from tests.support.shops import code, heron, quill
+
+
+@pytest.fixture
+def page(shop: Shop, theme: Theme, qtbot: QtBot) -> BenchPage:
+    made = BenchPage(shop)
+    qtbot.addWidget(made)
+    made.resize(1280, 590)
+    made.show()
+    qtbot.waitExposed(made)
+    made.show_piece(heron(shop).tag)
+    return made
+
+
+@pytest.fixture
+def heard(page: BenchPage) -> list[object]:
+    answers: list[object] = []
+    page.answered.connect(answers.append)
+    return answers
+
+
+def marks(page: BenchPage, short: str, face: str = "front") -> list[str]:
+    piece = page.piece()
+    part = piece.part(short) if piece else None
+    assert piece and part
+    faces = part_state(page.shop, piece, part).faces
+    return [f"{m.kind} {m.step}" for f in faces if f.name == face for m in f.marks]
+
+
+def test_a_first_scan_shows_and_records_nothing(page: BenchPage) -> None:
+    before = len(history(page.shop))
+    page.scanned("D1")
+    assert page.board.number.text() == "D1"
+    assert page.board.shout.word == "GO"
+    assert page.board.operation.text() == "Wash"
+    assert len(history(page.shop)) == before
+
+
+def test_a_second_scan_of_the_same_part_records(page: BenchPage) -> None:
+    page.scanned("D1")
+    page.scanned("D1")
+    assert marks(page, "D1") == ["done wash"]
+    assert page.board.shout.line.startswith("recorded")
+    assert page.board.operation.text() == "D1 washed. Next: Rinse with clear water."
+
+
+def test_a_third_scan_only_shows_again(page: BenchPage) -> None:
+    for _ in range(3):
+        page.scanned("D1")
+    assert marks(page, "D1") == ["done wash"]
+    assert page.armed
+
+
+def test_another_part_between_two_scans_records_neither(page: BenchPage) -> None:
+    page.scanned("D1")
+    page.scanned("D3")
+    page.scanned("D1")
+    assert marks(page, "D1") == marks(page, "D3") == []
+
+
+@pytest.mark.parametrize("key", [Qt.Key.Key_Return, Qt.Key.Key_R, Qt.Key.Key_Enter])
+def test_a_key_records_what_is_shown(page: BenchPage, qtbot: QtBot, key: Qt.Key) -> None:
+    page.scanned("D1")
+    qtbot.keyClick(page, key)
+    assert marks(page, "D1") == ["done wash"]
+
+
+def test_the_big_button_records(page: BenchPage, qtbot: QtBot) -> None:
+    page.scanned("D1")
+    assert page.board.record_button.text() == "Record: washed  (Enter)"
+    qtbot.mouseClick(page.board.record_button, Qt.MouseButton.LeftButton)
+    assert marks(page, "D1") == ["done wash"]
+
+
+def test_number_and_word_are_read_from_two_to_three_metres(page: BenchPage) -> None:
+    page.scanned("D1")
+    needed = words_at(3.0)
+    board = page.board
+    assert board.number.height() * CAPITAL_SHARE > needed
+    assert board.shout.height() * 0.5 > needed
+
+
+def test_another_jobs_part_is_the_largest_thing_on_the_page(
+    page: BenchPage, shop: Shop, heard: list[object]
+) -> None:
+    other = quill(shop)
+    page.scanned("D1")
+    page.scanned(code(other, "D2"))
+    assert page.board.shout.word == "OTHER JOB"
+    assert "Quill D2" in page.board.operation.text()
+    assert isinstance(heard[-1], Outcome) and heard[-1].tone is Tone.FOREIGN
+    page.scanned("D1")
+    assert marks(page, "D1") == []
+
+
+def test_a_misread_label_loses_nothing(page: BenchPage) -> None:
+    piece = page.piece()
+    assert piece is not None
+    label = code(piece, "D1")
+    page.scanned(label)
+    page.scanned(label[:-1] + ("A" if label[-1] != "A" else "B"))
+    assert page.board.shout.word == "STOP"
+    assert not page.armed
+    assert marks(page, "D1") == []
+
+
+def test_cautions_are_said_once_in_a_session(page: BenchPage) -> None:
+    page.scanned("D1")
+    assert "Alkaline cleaner" in page.board.cautions.text()
+    page.scanned("D3")
+    assert page.board.cautions.text() == ""
+
+
+def test_one_face_is_chosen_and_recorded_alone(page: BenchPage, qtbot: QtBot) -> None:
+    page.scanned("D1")
+    chip = page.findChild(QToolButton, "face-front")
+    assert chip is not None
+    qtbot.mouseClick(chip, Qt.MouseButton.LeftButton)
+    page.scanned("D1")
+    assert marks(page, "D1") == ["done wash"]
+    assert marks(page, "D1", "top edge") == []
+
+
+def test_an_optional_step_is_skipped_by_key(page: BenchPage, qtbot: QtBot) -> None:
+    for _ in range(5):
+        page.scanned("D1")
+    assert page.board.skip_button.isEnabled()
+    qtbot.keyClick(page, Qt.Key.Key_S)
+    assert marks(page, "D1")[-1] == "skipped fill"
+
+
+def test_an_optional_step_is_chosen_and_recorded(page: BenchPage, qtbot: QtBot) -> None:
+    for _ in range(5):
+        page.scanned("D1")
+    button = page.findChild(QPushButton, "step-fill")
+    assert button is not None
+    qtbot.mouseClick(button, Qt.MouseButton.LeftButton)
+    assert page.board.operation.text() == "Fill dents, chips, old holes"
+    page.scanned("D1")
+    assert marks(page, "D1")[-1] == "done fill"
+
+
+def test_what_is_due_cannot_be_skipped(page: BenchPage, qtbot: QtBot, heard: list[object]) -> None:
+    page.scanned("D1")
+    qtbot.keyClick(page, Qt.Key.Key_S)
+    assert heard[-1] == Refused("Wash cannot be left out of this path.")
+
+
+def test_a_stated_time_goes_into_the_next_record_only(
+    page: BenchPage, qtbot: QtBot, clock: SetClock
+) -> None:
+    page.scanned("D1")
+    qtbot.keyClick(page, Qt.Key.Key_A)
+    page.ask.answered.emit("time", "20 min ago")
+    assert page.at is not None and (clock.now - page.at).total_seconds() == 1200
+    qtbot.keyClick(page, Qt.Key.Key_Return)
+    piece = page.piece()
+    part = piece.part("D1") if piece else None
+    assert piece and part
+    mark = part_state(page.shop, piece, part).faces[0].marks[0]
+    assert (clock.now - mark.at).total_seconds() == 1200
+    assert page.at is None
+
+
+def test_a_time_still_to_come_is_refused_where_it_was_typed(page: BenchPage, qtbot: QtBot) -> None:
+    page.scanned("D1")
+    qtbot.keyClick(page, Qt.Key.Key_A)
+    page.ask.answered.emit("time", "2099-01-01 10:00")
+    assert page.ask.kind == "time"
+    assert page.at is None
+
+
+def test_sent_back_asks_for_the_step_and_the_reason(page: BenchPage, qtbot: QtBot) -> None:
+    for _ in range(2):
+        page.scanned("D1")
+    qtbot.keyClick(page, Qt.Key.Key_B)
+    assert page.ask.kind == "back to"
+    page.ask.answered.emit("back to", "Wash")
+    page.ask.answered.emit("back why", "")
+    assert page.ask.kind == "back why"
+    page.ask.answered.emit("back why", "missed a spot")
+    assert marks(page, "D1") == ["done wash", "sent_back wash"]
+
+
+def test_that_was_d3_not_d1(page: BenchPage, qtbot: QtBot) -> None:
+    for _ in range(2):
+        page.scanned("D1")
+    qtbot.keyClick(page, Qt.Key.Key_T)
+    page.ask.answered.emit("that was", "D3")
+    assert marks(page, "D1") == []
+    assert marks(page, "D3") == ["done wash"]
+
+
+def test_find_lists_where_it_is(page: BenchPage, qtbot: QtBot) -> None:
+    page.scanned("D6")
+    qtbot.keyClick(page, Qt.Key.Key_P)
+    page.ask.answered.emit("place", "rack 2")
+    qtbot.keyClick(page, Qt.Key.Key_F)
+    page.ask.answered.emit("find", "d6")
+    listed = page.ask.findChild(object, "ask-list")
+    assert listed is not None and "Heron D6: at rack 2" in listed.text()
+
+
+def test_the_last_four_records_and_undo(page: BenchPage, qtbot: QtBot) -> None:
+    for short in ("D1", "D1", "D3", "D3"):
+        page.scanned(short)
+    assert page.board.records.text().splitlines()[0].endswith("Heron D3 washed (5 faces)")
+    qtbot.keyClick(page, Qt.Key.Key_U)
+    assert marks(page, "D3") == []
+    assert page.board.shout.word == ""
+    qtbot.keyClick(page, Qt.Key.Key_Y)
+    assert marks(page, "D3") == ["done wash"]
+
+
+def test_an_undo_elsewhere_takes_the_answer_away(page: BenchPage, shop: Shop) -> None:
+    for _ in range(2):
+        page.scanned("D1")
+    undo(shop)
+    page.refresh()
+    assert page.board.shout.word == ""
+
+
+def test_keep_recording_records_each_part_once(
+    page: BenchPage, qtbot: QtBot, heard: list[object]
+) -> None:
+    qtbot.keyClick(page, Qt.Key.Key_K)
+    page.ask.answered.emit("keep", WHATEVER_NEXT)
+    assert page.board.keep_band.isVisible()
+    assert page.board.keep_band.text == "KEEP RECORDING: whatever comes next"
+    for short in ("D1", "D3", "D2", "D1"):
+        page.scanned(short)
+    assert marks(page, "D1") == marks(page, "D3") == ["done wash"]
+    assert heard[-1] == Refused("D1 is recorded in this run already.")
+    qtbot.keyClick(page, Qt.Key.Key_K)
+    page.scanned("D1")
+    assert marks(page, "D1") == ["done wash"]
+
+
+def test_keep_recording_one_step_refuses_parts_that_are_not_at_it(
+    page: BenchPage, qtbot: QtBot
+) -> None:
+    page.scanned("D1")
+    qtbot.keyClick(page, Qt.Key.Key_K)
+    page.ask.answered.emit("keep", "Wash")
+    for short in ("D1", "D3"):
+        page.scanned(short)
+    qtbot.keyClick(page, Qt.Key.Key_K)
+    page.scanned("D1")
+    qtbot.keyClick(page, Qt.Key.Key_K)
+    page.ask.answered.emit("keep", "Rinse with clear water")
+    page.scanned("D2")
+    assert page.board.shout.word == "STOP"
+    assert marks(page, "D2") == []
+
+
+def test_keep_recording_goes_off_when_idle_with_a_tone_of_its_own(
+    page: BenchPage, qtbot: QtBot, heard: list[object]
+) -> None:
+    page.keep.set_minutes(0.001)
+    with qtbot.waitSignal(page.keep.ran_out, timeout=2000):
+        page.answer_keep("")
+    last = heard[-1]
+    assert isinstance(last, Outcome) and last.tone is Tone.VERB_OFF
+    assert not page.board.keep_band.isVisible()
+    page.scanned("D1")
+    assert marks(page, "D1") == []
+
+
+def test_the_idle_time_can_be_set(page: BenchPage) -> None:
+    page.board.minutes.setValue(12)
+    assert page.keep.minutes == 12
+    assert page.saved_state()["minutes"] == "12"
+
+
+def test_a_tile_of_the_small_drawing_is_as_good_as_a_scan(page: BenchPage) -> None:
+    page.board.view.pressed.emit("H3")
+    assert page.short == "D3"
+    assert marks(page, "D3") == []
+
+
+def test_escape_forgets_the_part(page: BenchPage, qtbot: QtBot) -> None:
+    page.scanned("D1")
+    qtbot.keyClick(page, Qt.Key.Key_Escape)
+    page.scanned("D1")
+    assert marks(page, "D1") == []
+    assert page.armed
+
+
+def test_a_crash_brings_back_the_part_but_records_nothing(
+    page: BenchPage, shop: Shop, qtbot: QtBot
+) -> None:
+    page.scanned("D1")
+    page.ask_note("D1")
+    page.ask.put_text("lifting ven")
+    again = BenchPage(shop)
+    qtbot.addWidget(again)
+    again.show_piece(page.tag)
+    again.restore_state(page.saved_state())
+    assert (again.short, again.armed) == ("D1", False)
+    assert (again.ask.kind, again.ask.text) == ("note", "lifting ven")
+    assert marks(again, "D1") == []
+
+
+def test_after_a_press_enter_goes_on_with_the_work(page: BenchPage, qtbot: QtBot) -> None:
+    page.scanned("D1")
+    page.board.time_button.setFocus()
+    page.scanned("D3")
+    assert page.hasFocus()
+
+
+def test_without_a_piece_a_scan_says_what_it_is(page: BenchPage) -> None:
+    piece = page.piece()
+    assert piece is not None
+    page.show_piece("")
+    page.scanned(code(piece, "D1"))
+    assert page.board.shout.word == "GO"
+    assert not page.armed
