@@ -31,6 +31,7 @@ def print_pages(printer: QPrinter, pages: Sequence[bytes], size_mm: tuple[float,
     """Paint each PNG as a page of `size_mm` from the paper's upper left corner: never scaled."""
     printer.setFullPage(True)
     painter = QPainter(printer)
+    painter.setRenderHint(QPainter.RenderHint.SmoothPixmapTransform)
     per_mm = printer.resolution() / MM_PER_INCH
     target = QRectF(0, 0, size_mm[0] * per_mm, size_mm[1] * per_mm)
     for place, png in enumerate(pages):

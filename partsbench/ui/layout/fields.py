@@ -35,6 +35,7 @@ class LengthField(QLineEdit):
         self.setObjectName(name)
         self.setAccessibleName(what)
         self.setToolTip("As in 876, 34 1/2 in or 87.6 cm; Enter sets it")
+        self.setMinimumWidth(self.sizeHint().width())
         self.editingFinished.connect(self.on_editing_finished)
 
     def show_mm(self, mm: float | None, measures: Measures) -> None:

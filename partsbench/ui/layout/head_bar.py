@@ -29,7 +29,7 @@ class HeadBar(QWidget):
         self.width_field = LengthField("Width of the whole front", "front-width")
         self.height_field = LengthField("Height of the whole front", "front-height")
         self.measures = QComboBox()
-        self.labels = QPushButton("Print labels…")
+        self.labels = QPushButton("Labels of the chosen…")
         self._build()
         self._connect()
 
@@ -70,6 +70,7 @@ class HeadBar(QWidget):
 
     def _connect(self) -> None:
         self.desk.shown.connect(self.on_shown)
+        self.desk.chose.connect(self.on_chose)
         self.rows.returnPressed.connect(self.on_rows_given)
         self.again.clicked.connect(self.on_rows_given)
         self.measures.activated.connect(self.on_measures_chosen)
@@ -82,6 +83,7 @@ class HeadBar(QWidget):
     def on_shown(self) -> None:
         piece = self.desk.piece
         self.setEnabled(piece is not None)
+        self.labels.setEnabled(bool(self.desk.parts()))
         front = piece.front if piece else None
         self.width_field.show_mm(front.width if front else None, self.desk.measures)
         self.height_field.show_mm(front.height if front else None, self.desk.measures)
@@ -94,6 +96,9 @@ class HeadBar(QWidget):
             if fixed
             else "How many drawers in each row, top to bottom; Enter draws them"
         )
+
+    def on_chose(self) -> None:
+        self.labels.setEnabled(bool(self.desk.parts()))
 
     def on_rows_given(self) -> None:
         counts = self.rows.text()

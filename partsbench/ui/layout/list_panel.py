@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QModelIndex, QSize, Qt, Signal
+from PySide6.QtCore import QModelIndex, Qt, Signal
+from PySide6.QtGui import QShowEvent
 from PySide6.QtWidgets import (
     QAbstractItemView,
     QCheckBox,
@@ -10,7 +11,6 @@ from PySide6.QtWidgets import (
     QLineEdit,
     QPushButton,
     QTableView,
-    QVBoxLayout,
     QWidget,
 )
 
@@ -19,7 +19,7 @@ from partsbench.core.piece.parts import HomeKind, Part
 from partsbench.services import pieces
 from partsbench.services.state import piece_state
 from partsbench.ui.layout.desk import Desk
-from partsbench.ui.layout.fields import heading, row
+from partsbench.ui.layout.fields import Panel, heading, row
 from partsbench.ui.layout.looks import part_words
 from partsbench.ui.layout.parts_model import PartsFilter, PartsModel, rows_of
 
@@ -33,14 +33,14 @@ OFF_WORDS = "taken off the list"
 LEAST_TABLE = 150
 
 
-class ListPanel(QWidget):
+class ListPanel(Panel):
     """A search field, the table, and a form for one part."""
 
     label_asked = Signal()
     part_asked = Signal()
 
     def __init__(self, desk: Desk, parent: QWidget | None = None) -> None:
-        super().__init__(parent)
+        super().__init__("list-panel", parent)
         self.desk = desk
         self.model = PartsModel(self)
         self.sorted = PartsFilter(self)
@@ -55,13 +55,11 @@ class ListPanel(QWidget):
         self.off = QPushButton("Take off the list")
         self.add = QPushButton("Add a part…")
         self._stale = True
-        self.setObjectName("list-panel")
         self._build()
         self._connect()
 
     def _build(self) -> None:
-        column = QVBoxLayout(self)
-        column.setContentsMargins(12, 10, 12, 10)
+        column = self.column
         self.search.setObjectName("part-search")
         self.search.setPlaceholderText("Search: D5, stain, old mark…")
         self.search.setAccessibleName("Search the parts")
@@ -124,8 +122,8 @@ class ListPanel(QWidget):
 
     # Showing
 
-    def showEvent(self, event: object) -> None:
-        super().showEvent(event)  # type: ignore[arg-type]
+    def showEvent(self, event: QShowEvent) -> None:
+        super().showEvent(event)
         self._fill()
 
     def on_shown(self) -> None:
@@ -223,9 +221,6 @@ class ListPanel(QWidget):
             return
         answer = pieces.retire_part(self.desk.shop, self.desk.tag, part.short, OFF_WORDS)
         self.desk.settle(answer, f"{part.short} {OFF_WORDS}.")
-
-    def minimumSizeHint(self) -> QSize:
-        return QSize(320, super().minimumSizeHint().height())
 
 
 def _holds_things(part: Part) -> bool:

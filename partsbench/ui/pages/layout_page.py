@@ -158,14 +158,13 @@ class LayoutPage(Page):
         self._print_labels([p.short for p in self.desk.parts()])
 
     def on_one_label_asked(self) -> None:
-        self._print_labels([self.desk.part], only=True)
+        self._print_labels([self.desk.part])
 
-    def _print_labels(self, chosen: list[str], only: bool = False) -> None:
+    def _print_labels(self, chosen: list[str]) -> None:
         from partsbench.ui.dialogs.labels_dialog import LabelsDialog
 
         dialog = LabelsDialog(self.shop, self.tag, self, chosen)
-        if only:
-            dialog.choose_only()
+        dialog.choose_only()
         dialog.handed_out.connect(self.answered)
         dialog.handed_out.connect(self.changed)
         dialog.handed_out.connect(self.refresh)

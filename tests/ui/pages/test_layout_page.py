@@ -18,6 +18,7 @@ from partsbench.core.sums.units import Measures
 from partsbench.services import labels, pieces
 from partsbench.services.labels import Sheet
 from partsbench.services.shop import Shop
+from partsbench.ui.dialogs.labels_dialog import LabelsDialog
 from partsbench.ui.pages.layout_page import LayoutPage
 from partsbench.ui.piece_view import Pattern
 from partsbench.ui.theme import Theme
@@ -402,6 +403,20 @@ def test_no_dialog_is_left_when_the_page_asks_for_one(page: LayoutPage, qtbot: Q
         with qtbot.waitSignal(dialog.destroyed):
             dialog.reject()
     assert page.findChildren(QDialog) == []
+
+
+def test_labels_are_asked_for_the_chosen_parts_alone(page: LayoutPage, qtbot: QtBot) -> None:
+    assert not page.head.labels.isEnabled()
+    click(qtbot, page, "H5")
+    click(qtbot, page, "H7", CTRL)
+    press(qtbot, page, "layout-labels")
+    dialog = page.findChild(LabelsDialog)
+    assert dialog.chosen.isChecked()
+    assert dialog.only == ["D5", "D7"]
+    qtbot.waitUntil(dialog.save.isEnabled, timeout=20_000)
+    assert dialog.told.text().startswith("2 labels on 1 page;")
+    with qtbot.waitSignal(dialog.destroyed):
+        dialog.reject()
 
 
 def test_a_done_change_is_told(page: LayoutPage, qtbot: QtBot, heard: list[object]) -> None:
