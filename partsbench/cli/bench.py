@@ -12,6 +12,7 @@ from partsbench.cli.base import (
     BadInputError,
     at_option,
     book_options,
+    book_path,
     good,
     json_option,
     known_or_bad,
@@ -169,9 +170,12 @@ def unseen(ctx: click.Context, tag: str, since: str, as_json: bool) -> int:
 @click.command("paths")
 @json_option
 @click.pass_context
-def paths(_: click.Context, as_json: bool) -> int:
-    """List the finish paths and their steps, each with the source of its figures."""
-    found = _shipped_paths()
+def paths(ctx: click.Context, as_json: bool) -> int:
+    """List the finish paths and their steps, each with the source of its figures.
+
+    The shipped ones, and the shop's own when there is a book.
+    """
+    found = _known_paths(ctx)
     if as_json:
         say_json([rows.path_row(p) for p in found])
         return OK
@@ -182,7 +186,9 @@ def paths(_: click.Context, as_json: bool) -> int:
     return OK
 
 
-def _shipped_paths() -> list[FinishPath]:
+def _known_paths(ctx: click.Context) -> list[FinishPath]:
+    if book_path(ctx.find_root().obj).exists():
+        return list(open_book(ctx).paths.values())
     return list(parse_paths(trade.load_paths()).values())
 
 

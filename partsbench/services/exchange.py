@@ -9,7 +9,7 @@ from partsbench.core.outcomes import Done, Refused
 from partsbench.core.piece.codes import TAG_ALPHABET, TAG_LENGTH
 from partsbench.core.piece.front import check as front_faults
 from partsbench.core.piece.piece import Piece
-from partsbench.services.shop import Shop
+from partsbench.services.shop import BookDamagedError, Shop
 from partsbench.store import exchange as rows
 from partsbench.store import pieces as piece_rows
 from partsbench.store.journal import change
@@ -50,7 +50,7 @@ def _sound(shop: Shop, tag: str) -> Piece:
     """The piece just put in; ExchangeError, which takes it out again, when it cannot be drawn."""
     try:
         piece = shop.piece(tag)
-    except (ValueError, TypeError) as error:
+    except BookDamagedError as error:
         raise rows.ExchangeError(f"a value in it cannot be: {error}") from error
     assert piece is not None
     faults = front_faults(piece.front)

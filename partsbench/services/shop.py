@@ -80,7 +80,16 @@ class Shop:
         return shipped[LEAVE] if isinstance(own, tuple) else own
 
     def piece(self, tag: str) -> Piece | None:
-        return rows.load(self.book, tag)
+        try:
+            piece = rows.load(self.book, tag)
+            sizes = (piece.front.width, piece.front.height) if piece else (1.0,)
+            if min(sizes) <= 0:
+                raise ValueError("its front has no size")
+            return piece
+        except (ValueError, TypeError) as error:
+            raise BookDamagedError(
+                f"{self.book.path} is damaged: piece {tag} cannot be: {error}"
+            ) from error
 
     def close(self) -> None:
         self.book.close()

@@ -1,7 +1,9 @@
 from __future__ import annotations
 
+import sqlite3
 import subprocess
 import sys
+from contextlib import closing
 from pathlib import Path
 
 import pytest
@@ -135,3 +137,25 @@ def test_the_window_is_not_loaded_by_a_command() -> None:
         [sys.executable, "-c", code], capture_output=True, text=True, timeout=60, check=True
     )
     assert done.stdout.splitlines()[-1] == "False"
+
+
+@pytest.mark.parametrize(
+    "nonsense",
+    [
+        "UPDATE opening SET kind = 'gate'",
+        "UPDATE piece SET columns_mm = '{}'",
+        "UPDATE piece SET rows_mm = '[\"x\"]'",
+        "UPDATE part SET family = 'Y' WHERE number = 7 AND family = 'D'",
+        "UPDATE part SET home_kind = 'moon'",
+        "UPDATE piece SET numbering = 'odd'",
+    ],
+)
+def test_nonsense_in_a_book_is_told_as_damage(
+    call: Call, tag: str, book: Path, nonsense: str
+) -> None:
+    with closing(sqlite3.connect(book)) as raw:
+        raw.execute(nonsense)
+        raw.commit()
+    ran = call("parts", tag)
+    assert (ran.code, ran.err.count("\n")) == (2, 1), ran
+    assert "damaged" in ran.err
