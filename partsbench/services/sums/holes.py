@@ -10,11 +10,12 @@ from partsbench.core.outcomes import Refused
 from partsbench.core.piece.parts import Part
 from partsbench.core.piece.surfaces import THICKNESS, front_size
 from partsbench.core.sums import drilling, units
-from partsbench.core.sums.holes import HolePlan, OldFront, Point, Pull, plan_holes
+from partsbench.core.sums.holes import FrontPlan, HolePlan, OldFront, Point, Pull, plan_holes
 from partsbench.core.sums.refusal import Refusal
 from partsbench.core.sums.screws import Screw, screw, warnings
 from partsbench.services.shop import Shop, find_short
 from partsbench.services.sums import shipped
+from partsbench.services.sums.census import expected
 from partsbench.services.sums.ground import Ground, fronts, ground
 from partsbench.services.sums.told import Told, once
 from partsbench.store import figures
@@ -65,7 +66,11 @@ def choices(shop: Shop, tag: str, *, doors: bool = False) -> Choices | Refused:
     parts = [p for p in fronts(on.piece) if doors or p.family.value == "D"]
     lacks: list[str] = []
     old = [_old_front(shop, on, part, lacks) for part in parts]
-    found = [Choice(c, plan_holes(_pull(c), old), _screws(on, c, parts)) for c in candidates]
+    each = {
+        short: sum(kinds.values()) - kinds.get("plate", 0)
+        for short, kinds in expected(on.piece).items()
+    }
+    found = [Choice(c, _plan(c, old, each), _screws(on, c, parts)) for c in candidates]
     return Choices(on.measures, tuple(sorted(found, key=_rank)), tuple(once(*lacks)))
 
 
@@ -167,8 +172,17 @@ def _from_census(
     return () if isinstance(found, Refusal) else found.centres
 
 
-def _pull(c: Candidate) -> Pull:
-    return Pull(c.name, c.spacing_mm, c.plate_width_mm, c.plate_height_mm, c.each, c.foot_mm)
+def _plan(c: Candidate, fronts: Sequence[OldFront], each: Mapping[str, int]) -> HolePlan | Refusal:
+    """The candidate on every front, as often as that front is fitted, else as noted with it."""
+    plans: list[FrontPlan] = []
+    for front in fronts:
+        count = min(each.get(front.name) or c.each, 2)
+        size = (c.spacing_mm, c.plate_width_mm, c.plate_height_mm)
+        plan = plan_holes(Pull(c.name, *size, count, c.foot_mm), [front])
+        if isinstance(plan, Refusal):
+            return plan
+        plans += plan.fronts
+    return HolePlan(c.name, tuple(plans)) if plans else Refusal("fronts", "there are none")
 
 
 def _screws(on: Ground, c: Candidate, parts: Sequence[Part]) -> dict[str, Screw | Refusal]:
