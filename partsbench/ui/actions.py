@@ -200,6 +200,16 @@ ACTIONS = (
         "View",
         checkable=True,
     ),
+    ActionEntry(
+        "history",
+        "History",
+        "Every change of the piece at work, at the side",
+        "history",
+        "Ctrl+H",
+        "on_history_toggled",
+        "View",
+        checkable=True,
+    ),
     ActionEntry("keys", "Keys", "Every key of the window", "help", "F1", "on_keys_asked", "Help"),
 )
 

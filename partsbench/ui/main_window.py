@@ -33,6 +33,7 @@ from partsbench.ui.rail import Rail
 from partsbench.ui.settings import Settings
 
 if TYPE_CHECKING:
+    from partsbench.ui.history_dock import HistoryDock
     from partsbench.ui.listening import Listening
 
 SMALLEST = QSize(480, 320)
@@ -219,6 +220,21 @@ class MainWindow(QMainWindow):
         else:
             self.showNormal()
 
+    @cached_property
+    def history_dock(self) -> HistoryDock:
+        from partsbench.ui.history_dock import HistoryDock
+
+        made = HistoryDock(self.shop, self)
+        made.panel.answered.connect(self.on_answered)
+        made.panel.changed.connect(self.on_changed)
+        made.visibilityChanged.connect(self.actions_by_key["history"].setChecked)
+        self.addDockWidget(Qt.DockWidgetArea.RightDockWidgetArea, made)
+        return made
+
+    def on_history_toggled(self, shown: bool) -> None:
+        self.history_dock.setVisible(shown)
+        self.history_dock.show_piece(self.tag)
+
     def on_keys_asked(self) -> None:
         from partsbench.ui.keys_dialog import KeysDialog
 
@@ -315,6 +331,8 @@ class MainWindow(QMainWindow):
     def _show_header(self) -> None:
         from partsbench.services.history import last_change, next_redo
 
+        if "history_dock" in self.__dict__:
+            self.history_dock.show_piece(self.tag)
         self.chooser.show_pieces(self.tag)
         at_work = self.chooser.currentText() if self.tag else "partsbench"
         self.setWindowTitle(f"{at_work} · partsbench" if self.tag else at_work)

@@ -1,0 +1,289 @@
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+from PySide6.QtCore import Qt
+from pytestqt.qtbot import QtBot
+
+from partsbench.core.outcomes import Answer, Done, Outcome, Tone
+from partsbench.services.history import history, undo
+from partsbench.services.returning import missing
+from partsbench.services.shop import Shop
+from partsbench.services.state import Where, piece_state
+from partsbench.services.teardown import take_out
+from partsbench.ui import asking
+from partsbench.ui.pages.return_page import ReturnPage
+from partsbench.ui.piece_view import Pattern
+from partsbench.ui.theme import Theme
+from tests.support.shops import code, heron, quill, tall_chest
+
+DRAWERS = [f"D{n}" for n in range(1, 8)]
+
+
+@pytest.fixture
+def page(shop: Shop, theme: Theme, qtbot: QtBot) -> ReturnPage:
+    made = ReturnPage(shop)
+    qtbot.addWidget(made)
+    made.resize(1280, 590)
+    made.show()
+    qtbot.waitExposed(made)
+    piece = heron(shop)
+    take_out(shop, piece.tag, DRAWERS)
+    made.show_piece(piece.tag)
+    return made
+
+
+@pytest.fixture
+def heard(page: ReturnPage) -> list[object]:
+    answers: list[object] = []
+    page.answered.connect(answers.append)
+    return answers
+
+
+def where(page: ReturnPage, short: str) -> Where:
+    piece = page.piece()
+    assert piece is not None
+    return piece_state(page.shop, piece).of(short).where
+
+
+def pattern(page: ReturnPage, key: str) -> Pattern:
+    tile = page.board.view.tile(key)
+    assert tile is not None
+    return tile.look.pattern
+
+
+def label(page: ReturnPage, short: str) -> str:
+    piece = page.piece()
+    assert piece is not None
+    return code(piece, short)
+
+
+def test_the_empty_front_says_how_many_are_to_come(page: ReturnPage) -> None:
+    assert page.board.number.text() == "7 to come"
+    assert pattern(page, "H1") is Pattern.EMPTY
+    assert "4 of 11 homes filled" in page.board.title.text()
+
+
+def test_home_then_its_drawer_is_right_and_quiet(page: ReturnPage, heard: list[object]) -> None:
+    page.scanned(label(page, "H2"))
+    assert pattern(page, "H2") is Pattern.NEXT
+    page.scanned(label(page, "D2"))
+    assert where(page, "D2") is Where.HOME
+    assert pattern(page, "H2") is Pattern.DONE
+    last = heard[-1]
+    assert isinstance(last, Outcome) and last.tone is Tone.QUIET
+
+
+def test_drawer_then_home_is_as_good(page: ReturnPage) -> None:
+    page.scanned("D2")
+    page.scanned("H2")
+    assert where(page, "D2") is Where.HOME
+
+
+def test_a_wrong_one_shows_both_homes_with_an_arrow(page: ReturnPage) -> None:
+    page.scanned("H1")
+    page.scanned("D2")
+    assert page.board.sentence.text() == "D2 lives in H2, row 1, right. H1 wants D1."
+    assert page.board.number.text() == "D2 not here"
+    assert pattern(page, "H1") is Pattern.WRONG
+    assert pattern(page, "H2") is Pattern.EMPTY
+    assert "D2: sits in H1" in page.board.tray.text()
+
+
+def test_a_drawer_alone_lights_its_home_and_records_nothing(page: ReturnPage) -> None:
+    before = len(history(page.shop))
+    page.scanned("D4")
+    assert pattern(page, "H4") is Pattern.NEXT
+    assert page.board.sentence.text() == "lives in H4, row 2, right"
+    assert len(history(page.shop)) == before
+
+
+@pytest.mark.parametrize("how", ["scan", "enter", "button"])
+def test_the_second_scan_or_a_press_records_it(page: ReturnPage, qtbot: QtBot, how: str) -> None:
+    page.scanned("D4")
+    if how == "scan":
+        page.scanned("D4")
+    elif how == "enter":
+        qtbot.keyClick(page, Qt.Key.Key_Return)
+    else:
+        qtbot.mouseClick(page.board.home_button, Qt.MouseButton.LeftButton)
+    assert where(page, "D4") is Where.HOME
+
+
+def test_another_drawer_in_between_lights_its_own_home(page: ReturnPage) -> None:
+    page.scanned("D4")
+    page.scanned("D5")
+    page.scanned("D4")
+    assert where(page, "D4") is where(page, "D5") is Where.OUT
+
+
+def test_a_namesake_of_another_job_is_refused_with_its_home(page: ReturnPage, shop: Shop) -> None:
+    other = quill(shop)
+    page.scanned("H4")
+    page.scanned(code(other, "D4"))
+    assert page.loud.isVisible()
+    assert page.loud.word == "OTHER JOB"
+    assert "row 2, right" in page.loud.line
+    assert where(page, "D4") is Where.OUT
+    page.scanned("D4")
+    assert where(page, "D4") is Where.HOME
+
+
+def test_a_fit_is_asked_for_after_a_drawer_and_may_be_left(page: ReturnPage, qtbot: QtBot) -> None:
+    page.scanned("H1")
+    page.scanned("D1")
+    assert page.board.fit_title.text() == "How does D1 run?"
+    qtbot.keyClick(page, Qt.Key.Key_3)
+    tile = page.board.view.tile("H1")
+    assert tile is not None and tile.look.words == "needs wax"
+    assert "D1 needs wax" in page.board.tray.text()
+    page.scanned("H2")
+    page.scanned("D2")
+    page.scanned("H3")
+    assert not page.board.fit_title.isVisible()
+
+
+def test_a_fit_key_without_a_question_does_nothing(page: ReturnPage, qtbot: QtBot) -> None:
+    before = len(history(page.shop))
+    qtbot.keyClick(page, Qt.Key.Key_1)
+    assert len(history(page.shop)) == before
+
+
+def test_swapped_drawers_get_the_fewest_moves(page: ReturnPage) -> None:
+    for home, part in (("H1", "D2"), ("H2", "D3"), ("H3", "D1")):
+        page.scanned(home)
+        page.scanned(part)
+    assert page.board.moves.isVisible()
+    lines = page.board.moves.text().splitlines()
+    assert len(lines) == 4
+    assert lines[0].endswith("to the bench")
+
+
+def test_following_the_list_ends_it(page: ReturnPage) -> None:
+    for home, part in (("H1", "D2"), ("H2", "D1"), ("H2", "D2"), ("H1", "D1")):
+        page.scanned(home)
+        page.scanned(part)
+    assert not page.board.moves.isVisible()
+    assert pattern(page, "H1") is pattern(page, "H2") is Pattern.DONE
+
+
+def test_pulls_keys_and_bags_are_listed_by_name(page: ReturnPage, shop: Shop) -> None:
+    take_out(shop, page.tag, ["P3", "T1"])
+    page.refresh()
+    assert "P3 (pull): is out" in page.board.tray.text()
+    assert "T1 (top): is out" in page.board.tray.text()
+
+
+def test_a_pull_is_brought_onto_its_drawer(page: ReturnPage, shop: Shop) -> None:
+    take_out(shop, page.tag, ["P3"])
+    page.scanned("P3")
+    page.scanned("D3")
+    assert where(page, "P3") is Where.HOME
+    assert where(page, "D3") is Where.OUT
+
+
+def test_elimination_says_what_it_does_and_marks_it(page: ReturnPage, qtbot: QtBot) -> None:
+    assert "could go nowhere else" in page.board.elimination_button.toolTip()
+    for number in range(2, 8):
+        page.scanned(f"H{number}")
+        page.scanned(f"D{number}")
+    qtbot.keyClick(page, Qt.Key.Key_Escape)
+    qtbot.keyClick(page, Qt.Key.Key_E)
+    tile = page.board.view.tile("H1")
+    assert tile is not None and tile.look.words == "by elimination"
+    assert page.complete()
+
+
+def test_equal_legs_go_to_any_corner(shop: Shop, page: ReturnPage, qtbot: QtBot) -> None:
+    piece = heron(shop, equal_legs=True)
+    take_out(shop, piece.tag, ["L1", "L2", "L3", "L4"])
+    page.show_piece(piece.tag)
+    for home, leg in (("H9", "L1"), ("H8", "L2"), ("H11", "L3"), ("H10", "L4")):
+        page.scanned(home)
+        page.scanned(leg)
+    assert page.complete()
+    tile = page.board.view.tile("H9")
+    assert tile is not None and tile.look.number == "L1"
+
+
+def test_at_zero_missing_the_proof_sheet_is_the_biggest_thing(
+    page: ReturnPage, qtbot: QtBot, monkeypatch: pytest.MonkeyPatch, tmp_path: Path
+) -> None:
+    assert not page.board.proof_button.isVisible()
+    for short in DRAWERS:
+        page.scanned(short)
+        page.scanned(short)
+    qtbot.keyClick(page, Qt.Key.Key_Escape)
+    assert page.board.number.text() == "All home"
+    assert page.board.proof_button.height() > 100
+    target = tmp_path / "proof.pdf"
+
+    def chosen(parent: object, title: str, name: str) -> Path:
+        assert name.startswith("Heron-")
+        return target
+
+    monkeypatch.setattr(asking, "ask_new_file", chosen)
+    qtbot.keyClick(page, Qt.Key.Key_Return)
+    assert target.read_bytes().startswith(b"%PDF")
+
+
+def test_thinking_better_of_the_file_writes_none(
+    page: ReturnPage, monkeypatch: pytest.MonkeyPatch, heard: list[object]
+) -> None:
+    def nowhere(parent: object, title: str, name: str) -> None:
+        return None
+
+    monkeypatch.setattr(asking, "ask_new_file", nowhere)
+    page.on_proof_pressed()
+    assert not [a for a in heard if isinstance(a, Done)]
+
+
+def test_a_press_on_a_home_is_as_good_as_its_label(page: ReturnPage) -> None:
+    page.board.view.pressed.emit("H2")
+    page.scanned("D2")
+    assert where(page, "D2") is Where.HOME
+
+
+def test_what_a_door_hides_is_shown_until_it_is_back(
+    page: ReturnPage, shop: Shop, tmp_path: Path
+) -> None:
+    piece = tall_chest(shop, tmp_path)
+    take_out(shop, piece.tag, ["G1", "D4", "D5"])
+    page.show_piece(piece.tag)
+    assert page.board.view.show_hidden
+    for short in ("D4", "D5", "G1", "D1", "D2", "D3"):
+        page.scanned(short)
+        page.scanned(short)
+    assert not page.board.view.show_hidden
+    assert not missing(piece_state(shop, piece))
+
+
+def test_undo_takes_the_answer_away(page: ReturnPage, shop: Shop) -> None:
+    page.scanned("D1")
+    page.scanned("D1")
+    undo(shop)
+    page.refresh()
+    assert page.board.number.text() == "7 to come"
+    assert not page.board.fit_title.isVisible()
+
+
+def test_a_home_that_was_waiting_comes_back_after_a_crash(
+    page: ReturnPage, shop: Shop, qtbot: QtBot
+) -> None:
+    page.scanned("H2")
+    again = ReturnPage(shop)
+    qtbot.addWidget(again)
+    again.show_piece(page.tag)
+    again.restore_state(page.saved_state())
+    again.scanned("D2")
+    assert where(again, "D2") is Where.HOME
+
+
+def test_nothing_said_about_a_light_is_recorded(page: ReturnPage, heard: list[object]) -> None:
+    page.scanned("H2")
+    page.scanned(label(page, "H3"))
+    said = [a for a in heard if isinstance(a, Outcome)]
+    assert [a.answer for a in said] == [Answer.GO, Answer.GO]
+    assert not any(a.recorded for a in said)
+    assert page.waiting == 3
