@@ -76,7 +76,7 @@ class Commands(click.Group):
         for name in self.list_commands(ctx):
             command = self.get_command(ctx, name)
             if command:
-                rows.append((name, command.get_short_help_str(60)))
+                rows.append((name, command.get_short_help_str(100)))
         with formatter.section("Commands"):
             formatter.write_dl(rows)
 

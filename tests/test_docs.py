@@ -1,0 +1,181 @@
+"""README.md and DEVELOPERS.md say what the program is: each command, option, key, view, folder."""
+
+from __future__ import annotations
+
+import re
+import tomllib
+from contextlib import closing
+from pathlib import Path
+
+import click
+import pytest
+
+from partsbench import app
+from partsbench.cli.group import COMMANDS, main
+from partsbench.cli.window import QT_ALWAYS, QT_ON_X11
+from partsbench.core.outcomes import Answer
+from partsbench.core.piece.codes import parse_code
+from partsbench.core.piece.describe import Described, describe
+from partsbench.services.shop import Shop, open_shop
+
+ROOT = Path(__file__).parent.parent
+README = (ROOT / "README.md").read_text(encoding="utf-8")
+DEVELOPERS = (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8")
+SHARED = {"--book", "--who", "--help"}
+
+
+def section(command: str) -> str:
+    """What README.md says of one command."""
+    found = re.search(rf"^- `{command}[ `].*?(?=^- `|^#|\Z)", README, re.MULTILINE | re.DOTALL)
+    assert found, f"README.md does not say what {command} does"
+    return found[0]
+
+
+def options_of(command: str) -> set[str]:
+    found = main.get_command(click.Context(main), command)
+    assert found is not None
+    options = [p for p in found.params if isinstance(p, click.Option)]
+    return {name for o in options for name in (*o.opts, *o.secondary_opts)} - SHARED
+
+
+@pytest.mark.parametrize("command", COMMANDS)
+def test_every_command_and_option_is_documented(command: str) -> None:
+    text = section(command)
+    missing = [o for o in options_of(command) if not re.search(rf"{o}(?![\w-])", text)]
+    assert missing == []
+
+
+def test_no_option_is_documented_that_is_not_there() -> None:
+    for command in COMMANDS:
+        said = set(re.findall(r"--[a-z][a-z-]+", section(command)))
+        assert said - options_of(command) - SHARED == set(), command
+
+
+def test_the_options_of_all_commands_are_documented() -> None:
+    for word in ("--book FILE", "--who NAME", "PARTSBENCH_BOOK", "PARTSBENCH_WHO", "--json"):
+        assert f"`{word}`" in README
+
+
+def test_each_answer_is_documented() -> None:
+    assert [a.value for a in Answer if f"`{a.value}`" not in README] == []
+
+
+def test_every_json_key_is_documented(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    import json
+
+    from partsbench.cli.group import run
+
+    book = str(tmp_path / "b.partsbench")
+
+    def say(*words: str) -> object:
+        capsys.readouterr()
+        run([*words, "--book", book, "--json"])
+        return json.loads(capsys.readouterr().out)
+
+    tag = say("lay-out", "Heron", "--rows", "2", "--paint", "D1")[0]["tag"]  # type: ignore[index]
+    calls = {
+        "lay-out": ("lay-out", "Quill", "--rows", "1"),
+        "pieces": ("pieces",),
+        "parts": ("parts", tag),
+        "front": ("front", tag),
+        "labels": ("labels", tag, "--out", str(tmp_path / "l.pdf")),
+        "stocks": ("stocks",),
+        "read": ("read", str(tmp_path / "l.pdf")),
+        "scan": ("scan", "D1", "--piece", tag),
+        "find": ("find", "D1"),
+        "paths": ("paths",),
+        "return": ("return", tag),
+        "history": ("history",),
+        "check-book": ("check-book",),
+    }
+    for command, words in calls.items():
+        text = section(command)
+        missing = [k for k in _keys(say(*words)) if f"`{k}`" not in text]
+        assert missing == [], command
+
+
+def _keys(data: object) -> set[str]:
+    if isinstance(data, dict):
+        return set(data) | {k for v in data.values() for k in _keys(v)}
+    if isinstance(data, list):
+        return {k for v in data for k in _keys(v)}
+    return set()
+
+
+def test_every_view_of_the_book_is_documented(tmp_path: Path) -> None:
+    shop = open_shop(tmp_path / "b.partsbench")
+    assert isinstance(shop, Shop)
+    with closing(shop):
+        views = [
+            r["name"] for r in shop.book.rows("SELECT name FROM sqlite_master WHERE type = 'view'")
+        ]
+        columns = {v: [c["name"] for c in shop.book.rows(f"PRAGMA table_info({v})")] for v in views}
+    assert views
+    for view, names in columns.items():
+        text = section(view)
+        assert [n for n in names if f"`{n}`" not in text] == [], view
+
+
+def test_the_two_commands_are_one_line_each() -> None:
+    blocks = re.findall(r"```sh\n(.*?)```", README, re.DOTALL)
+    first, second = blocks[0].strip(), blocks[1].strip()
+    for line in (first, second):
+        assert "\n" not in line
+        assert line.startswith("python3 -m venv .venv && .venv/bin/pip install")
+    assert first.endswith("partsbench demo")
+    assert second.endswith("python -m pytest")
+    ci = (ROOT / ".ci" / "run").read_text(encoding="utf-8")
+    assert 'python" -m pytest' in ci
+    assert "--editable '.[test]'" in ci
+
+
+def test_system_libraries_are_named() -> None:
+    for package in {*QT_ALWAYS.values(), *QT_ON_X11.values()}:
+        assert re.search(rf"\b{re.escape(package)}(?![\w.-])", README), package
+    ci = (ROOT / ".ci" / "run").read_text(encoding="utf-8")
+    assert [p for p in QT_ALWAYS.values() if p not in ci] == []
+
+
+def test_pictures_are_there_and_small() -> None:
+    named = re.findall(r"!\[[^\]]+\]\(([^)]+)\)", README)
+    assert len(named) == 4
+    for name in named:
+        path = ROOT / name
+        assert path.is_file(), name
+        assert path.stat().st_size < 300_000, name
+
+
+def test_the_example_description_can_be_taken_in() -> None:
+    text = re.search(r"```toml\n(.*?)```", README, re.DOTALL)
+    assert text
+    doc = tomllib.loads(text[1].replace('fragile = ["T1"]\n', "") + "\n")
+    found = describe(doc, "K7Q4")
+    assert isinstance(found, Described), found
+    assert len(found.piece.present) > 10
+
+
+def test_the_example_codes_are_codes() -> None:
+    for code in re.findall(r"\b[0-9A-Z]{4}-[A-Z][0-9A-Z]{4}\b", README):
+        assert not isinstance(parse_code(code), str), code
+
+
+def test_the_usual_book_is_in_the_users_folder() -> None:
+    assert app.usual_book().suffix == ".partsbench"
+
+
+@pytest.mark.parametrize("text", [README, DEVELOPERS], ids=["README.md", "DEVELOPERS.md"])
+def test_no_promise_of_no_danger(text: str) -> None:
+    assert not re.search(r"\bsafe(ly|ty)?\b", text, re.IGNORECASE)
+
+
+def test_the_house_table_matches_the_tree() -> None:
+    rows = re.findall(r"^\| `([^`]+)` \|", DEVELOPERS, re.MULTILINE)
+    package = ROOT / "partsbench"
+    there = {
+        f"{p.relative_to(package)}{'/' if p.is_dir() else ''}"
+        for p in package.iterdir()
+        if not p.name.startswith((".", "__pycache__", "_assets", "_sample"))
+        and p.name != "__init__.py"
+    }
+    assert there <= set(rows)
+    assert [r for r in rows if not (package / r).exists() and not (ROOT / r).exists()] == []
