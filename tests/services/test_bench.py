@@ -9,11 +9,11 @@ from partsbench.core.outcomes import Answer, Refused, Tone
 from partsbench.services.bench import look, record, send_back, stated
 from partsbench.services.history import history
 from partsbench.services.labels import hand_out, make_sheet
-from partsbench.services.pieces import retire_part
+from partsbench.services.pieces import lay_out, retire_part
 from partsbench.services.shop import Shop
 from partsbench.services.state import part_state
 from tests.support.clock import SetClock
-from tests.support.shops import code, heron, quill, shop_at
+from tests.support.shops import code, heron, made, quill, shop_at
 
 
 def face_step(shop: Shop, tag: str, short: str, face: str) -> str:
@@ -166,11 +166,12 @@ def test_a_stated_time_to_come_or_that_is_none_is_refused(shop: Shop, clock: Set
     assert isinstance(stated(shop, "14:20"), datetime | Refused)
 
 
-def test_an_optional_step_is_left_out_or_chosen(shop: Shop) -> None:
+def test_an_optional_step_is_left_out_or_chosen(shop: Shop, clock: SetClock) -> None:
     piece = heron(shop)
     for short in ("D1", "D3"):
         record(shop, short, here=piece.tag)
         record(shop, short, here=piece.tag)
+    clock.pass_time(hours=13)
     left_out = record(shop, "D1", here=piece.tag, step="fill", skip=True)
     assert "left out" in left_out.sentence
     assert record(shop, "D3", here=piece.tag, step="fill").sentence.startswith("D3 filled")
@@ -191,10 +192,13 @@ def test_a_later_step_cannot_be_recorded_yet(shop: Shop) -> None:
     assert said.sentence.startswith("Wash comes next")
 
 
-def test_an_optional_step_goes_only_to_faces_that_may_still_take_it(shop: Shop) -> None:
+def test_an_optional_step_goes_only_to_faces_that_may_still_take_it(
+    shop: Shop, clock: SetClock
+) -> None:
     piece = heron(shop)
     record(shop, "D1", here=piece.tag)
     record(shop, "D1", here=piece.tag)
+    clock.pass_time(hours=13)
     record(shop, "D1", here=piece.tag, step="fill", face="front")
     said = record(shop, "D1", here=piece.tag, step="fill")
     assert said.recorded
@@ -230,11 +234,12 @@ def test_a_part_without_a_finish_has_no_step_to_record(shop: Shop) -> None:
     assert not record(shop, "D4", here=piece.tag).recorded
 
 
-def test_a_path_runs_to_its_end_and_then_says_so(shop: Shop) -> None:
-    piece = heron(shop)
-    steps = [s for s in shop.path("paint").steps if not s.optional]
+def test_a_path_runs_to_its_end_and_then_says_so(shop: Shop, clock: SetClock) -> None:
+    piece = made(lay_out(shop, "Larch", "1", paths=[("clear", ["D1"])]))
+    steps = [s for s in shop.path("clear").steps if not s.optional]
     for step in steps:
         assert record(shop, "D1", here=piece.tag).recorded, step.key
+        clock.pass_time(hours=13)
     said = record(shop, "D1", here=piece.tag)
     assert said.sentence == "Every step is done."
 

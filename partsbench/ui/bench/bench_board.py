@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from datetime import datetime, timedelta
+from math import ceil
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Qt, Signal
@@ -77,6 +79,7 @@ class BenchBoard(QWidget):
         self.place_button = KeyButton("Put at", "P", page.on_place_pressed)
         self.note_button = KeyButton("Note", "N", page.on_note_pressed)
         self.find_button = KeyButton("Find", "F", page.on_find_pressed)
+        self.insist_button = KeyButton("Insist", "I", page.on_insist_pressed)
         self.keep_button = KeyButton("Keep recording", "K", page.on_keep_pressed)
 
     def _lay_out(self, page: BenchPage) -> None:
@@ -86,7 +89,7 @@ class BenchBoard(QWidget):
         head.addWidget(self.shout, 3)
         line = QHBoxLayout()
         line.addWidget(self.operation, 5)
-        line.addWidget(self.figure, 1)
+        line.addWidget(self.figure, 2)
         left = QVBoxLayout()
         left.setSpacing(6)
         left.addLayout(head, 2)
@@ -118,6 +121,7 @@ class BenchBoard(QWidget):
         rest = QWidget()
         flow = Flow(rest)
         for button in (
+            self.insist_button,
             self.skip_button,
             self.time_button,
             self.back_button,
@@ -150,7 +154,7 @@ class BenchBoard(QWidget):
         self.records.show_piece(page.tag)
         self._show_number(state, outcome)
         self._show_word(outcome, page)
-        self._show_operation(state, outcome, page.chosen_step())
+        self._show_operation(state, page)
         self.home.setText(_home_line(piece, state, page))
         self._show_cautions(page)
         self._enable(page)
@@ -175,20 +179,20 @@ class BenchBoard(QWidget):
             line = "scan again to record"
         self.shout.show_answer(outcome.answer, line)
 
-    def _show_operation(
-        self, state: PartState | None, outcome: Outcome | None, step: Step | None
-    ) -> None:
-        loud = outcome is not None and outcome.answer is not Answer.GO
-        if outcome and (loud or state is None or outcome.recorded):
-            self.operation.show_text(outcome.sentence if loud else without_lists(outcome.sentence))
+    def _show_operation(self, state: PartState | None, page: BenchPage) -> None:
+        outcome, step = page.outcome, page.chosen_step()
+        figure = str(step.grit) if step and step.grit else ""
+        if outcome and (state is None or outcome.recorded):
+            self.operation.show_text(_said(outcome))
+        elif outcome and outcome.answer is not Answer.GO:
+            self.operation.show_text(outcome.step_name or outcome.sentence)
+            figure = _wait_words(outcome, page.shop.clock())
         elif state:
             self.operation.show_text(step.name if step else state.status.capitalize())
         else:
             self.operation.show_text("")
-        grit = str(step.grit) if step and step.grit and not loud else ""
-        self.figure.show_text(grit)
-        self.figure.setVisible(bool(grit))
-        self.figure.setAccessibleName(f"grit {grit}" if grit else "")
+        self.figure.show_text(figure)
+        self.figure.setVisible(bool(figure))
 
     def _show_cautions(self, page: BenchPage) -> None:
         """Each caution is shown the first time in a session that a part comes to its step."""
@@ -209,6 +213,7 @@ class BenchBoard(QWidget):
         else:
             self.record_button.show_words("Show what is next" if has_part else "Record")
         self.record_button.setEnabled(has_part and step is not None)
+        self.insist_button.setVisible(page.held())
         self.skip_button.setEnabled(any(s.optional for s in page.options()))
         for button in (self.back_button, self.that_button, self.place_button, self.note_button):
             button.setEnabled(has_part)
@@ -252,15 +257,36 @@ class Choices(QWidget):
             self.chosen.emit(self._keys[button.objectName()])
 
 
+def _said(outcome: Outcome) -> str:
+    """The sentence, without the faces where it is said what comes next."""
+    return without_lists(outcome.sentence) if outcome.recorded else outcome.sentence
+
+
+def _wait_words(outcome: Outcome, now: datetime) -> str:
+    """`3 h 10, at 17:40` until it may be done; empty when no time is told."""
+    if outcome.until is None:
+        return ""
+    minutes = max(0, ceil((outcome.until - now) / timedelta(minutes=1)))
+    hours, rest = divmod(minutes, 60)
+    left = f"{hours} h {rest:02d}" if hours else f"{rest} min"
+    at = outcome.until.astimezone()
+    day = "" if at.date() == now.astimezone().date() else f"{at:%a} "
+    return f"{left}, at {day}{at:%H:%M}" if minutes else ""
+
+
 def _home_line(piece: Piece | None, state: PartState | None, page: BenchPage) -> str:
     if piece is None or state is None:
         return f"{piece.codename} {piece.tag} is at work." if piece else ""
-    where = state.place or state.where.value
-    pieces = [piece.codename, named(piece, state.part), where]
+    outcome = page.outcome
+    if outcome and outcome.answer is not Answer.GO and outcome.because:
+        return "  ·  ".join(w for w in (outcome.because, outcome.source) if w)
+    pieces = [piece.codename, named(piece, state.part), state.place or state.where.value]
     if page.face:
         pieces.append(f"only the {page.face}")
     if page.at:
         pieces.append(f"at {page.at.astimezone():%H:%M on %d %b}")
     if state.part.note:
         pieces.append(state.part.note)
+    if outcome and outcome.warnings:
+        pieces.append("Mind: " + "; ".join(outcome.warnings))
     return "  ·  ".join(pieces)

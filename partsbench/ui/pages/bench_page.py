@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from datetime import datetime
 
 from PySide6.QtCore import Qt
@@ -9,35 +10,23 @@ from PySide6.QtWidgets import QWidget
 
 from partsbench.core.finish.steps import Step
 from partsbench.core.outcomes import Answer, Done, Outcome, Refused, Tone
-from partsbench.services.bench import look, record, send_back, stated
-from partsbench.services.history import correct, redo, undo
-from partsbench.services.places import find
+from partsbench.services.bench import look, record
+from partsbench.services.history import redo, undo
 from partsbench.services.shop import Shop
 from partsbench.services.state import FaceState, PartState, part_state
 from partsbench.ui.bench.bench_board import BenchBoard
+from partsbench.ui.bench.bench_questions import BenchQuestions
 from partsbench.ui.bench.controls import scrolled
-from partsbench.ui.bench.keep import KeepRecording
 from partsbench.ui.bench.looks import tile_part
-from partsbench.ui.bench.part_page import PartPage
 
 LEAST = (940, 520)
-WHATEVER_NEXT = "whatever comes next"
-REASONS = ("run", "dust in it", "missed a spot", "sanded through", "wrong colour")
 
 
-class BenchPage(PartPage):
-    """`short` is the part shown; it is `armed` when the next press or second scan records."""
+class BenchPage(BenchQuestions):
+    """It is `armed` when the next press or second scan records what is shown."""
 
     def __init__(self, shop: Shop, parent: QWidget | None = None) -> None:
         super().__init__(shop, parent)
-        self.short = ""
-        self.armed = False
-        self.face = ""
-        self.step = ""
-        self.at: datetime | None = None
-        self.outcome: Outcome | None = None
-        self._back_to = ""
-        self.keep = KeepRecording(self)
         self.keep.ran_out.connect(self.on_keep_ran_out)
         self.board = BenchBoard(shop, self)
         self.buttons = self.board.buttons
@@ -46,18 +35,9 @@ class BenchPage(PartPage):
         self.board.choices.chosen.connect(self.on_step_chosen)
         self.board.minutes.valueChanged.connect(self.on_minutes_changed)
         scrolled(self.board, self, LEAST)
-        self.answers = {
-            **self.answers,
-            "time": self.answer_time,
-            "that was": self.answer_that_was,
-            "back to": self.answer_back_to,
-            "back why": self.answer_back_why,
-            "find": self.answer_find,
-            "keep": self.answer_keep,
-        }
         self.keys = {int(key): act for key, act in self._keys().items()}
 
-    def _keys(self) -> dict[Qt.Key, object]:  # each value is a bound method
+    def _keys(self) -> dict[Qt.Key, Callable[[], None]]:
         key = Qt.Key
         return {
             key.Key_Return: self.on_record_pressed,
@@ -70,6 +50,7 @@ class BenchPage(PartPage):
             key.Key_N: self.on_note_pressed,
             key.Key_F: self.on_find_pressed,
             key.Key_K: self.on_keep_pressed,
+            key.Key_I: self.on_insist_pressed,
             key.Key_U: self.on_undo_pressed,
             key.Key_Y: self.on_redo_pressed,
             key.Key_Escape: self.on_escape_pressed,
@@ -122,18 +103,18 @@ class BenchPage(PartPage):
 
     def scanned(self, text: str) -> None:
         shown = look(self.shop, text, here=self.tag)
-        if shown.part and shown.answer is Answer.GO and self.keep.on:
+        if self.keep.on and self._is_mine(shown):
             self._keep_recording(shown)
-        elif self.armed and shown.part == self.short and shown.answer is Answer.GO:
+        elif self.armed and shown.part == self.short and self._is_mine(shown):
             self._record()
         else:
-            self._show(shown)
+            self.show_outcome(shown)
 
     def on_record_pressed(self) -> None:
         if self.armed:
             self._record()
         elif self.short:
-            self._show(look(self.shop, self.short, here=self.tag, face=self.face))
+            self.show_outcome(look(self.shop, self.short, here=self.tag, face=self.face))
 
     def on_skip_pressed(self) -> None:
         optional = [s for s in self.options() if s.optional]
@@ -161,11 +142,11 @@ class BenchPage(PartPage):
         if isinstance(answer, Refused):
             self.tell(answer)
             return
-        self._show(answer)
+        self.show_outcome(answer)
 
     def _keep_recording(self, shown: Outcome) -> None:
         if not self.keep.counts(shown.part):
-            self._show(shown, armed=False)
+            self.show_outcome(shown, armed=False)
             self.tell(Refused(f"{shown.part} is recorded in this run already."))
             return
         answer = record(self.shop, shown.part, here=self.tag, at=self.at, step=self.keep.step)
@@ -173,19 +154,24 @@ class BenchPage(PartPage):
             self.keep.recorded(shown.part)
         self._recorded(answer)
 
-    def _show(self, outcome: Outcome, *, armed: bool = True) -> None:
+    def show_outcome(self, outcome: Outcome, *, armed: bool = True) -> None:
         """Show an answer; what was chosen for the last part is forgotten."""
-        mine = outcome.answer is Answer.GO and outcome.tag == self.tag
+        mine = self._is_mine(outcome)
         self.outcome = outcome
         if not (mine and outcome.part == self.short) or outcome.recorded:
             self.face = self.step = ""
         if outcome.recorded and not self.keep.on:
             self.at = None
-        refused_mine = outcome.answer is Answer.STOP and outcome.part == self.short
-        self.short = outcome.part if mine or refused_mine else ""
-        self.armed = armed and mine and bool(outcome.step) and not outcome.recorded
+        self.short = outcome.part if mine or outcome.part == self.short else ""
+        ready = outcome.answer is Answer.GO and bool(outcome.step) and not outcome.recorded
+        self.armed = armed and mine and ready
         if not self.tell(outcome, loud=False):
             self.refresh()
+
+    def _is_mine(self, outcome: Outcome) -> bool:
+        """A part of the piece at work that was read well, whatever may be done to it now."""
+        read = outcome.answer is Answer.GO or bool(outcome.step)
+        return read and outcome.tag == self.tag and bool(outcome.part)
 
     def _forget(self) -> None:
         self.short = self.face = self.step = ""
@@ -204,7 +190,7 @@ class BenchPage(PartPage):
     def on_face_chosen(self, face: str) -> None:
         self.face = face
         self.step = ""
-        self._show(look(self.shop, self.short, here=self.tag, face=face))
+        self.show_outcome(look(self.shop, self.short, here=self.tag, face=face))
 
     def on_step_chosen(self, step: str) -> None:
         self.step = step
@@ -215,29 +201,6 @@ class BenchPage(PartPage):
         self._forget()
         self.refresh()
 
-    # Keep recording
-
-    def on_keep_pressed(self) -> None:
-        if self.keep.on:
-            self.keep.stop()
-            self.at = None
-            self.tell(Done("Keep recording is off."))
-            return
-        names = [s.name for s in self.options()]
-        self.ask_about(self.tag, "keep", "Record what of each part that is scanned now?",
-                       [WHATEVER_NEXT, *names])  # fmt: skip
-
-    def answer_keep(self, text: str) -> None:
-        step = next((s for s in self.options() if text in (s.name, s.key)), None)
-        if step is None and text not in ("", WHATEVER_NEXT):
-            self.ask.show_fault(f"No step “{text}” here; scan a part that is at it first.")
-            return
-        self.keep.start(step.key if step else "", step.did if step else WHATEVER_NEXT)
-        self.armed = False
-        self.ask.close_question()
-        self.answered.emit(Done(f"Keep recording is on: {self.keep.words}."))
-        self.refresh()
-
     def on_keep_ran_out(self) -> None:
         self.at = None
         off = f"Keep recording went off: nothing was scanned for {self.keep.minutes:g} min."
@@ -246,63 +209,6 @@ class BenchPage(PartPage):
 
     def on_minutes_changed(self, minutes: int) -> None:
         self.keep.set_minutes(minutes)
-
-    # Questions
-
-    def on_time_pressed(self) -> None:
-        self.ask_about(self.tag, "time", "When was it done?",
-                       ["now", "10 min ago", "30 min ago", "1 h ago"], hint="14:20")  # fmt: skip
-
-    def answer_time(self, text: str) -> None:
-        at = stated(self.shop, text)
-        if isinstance(at, Refused):
-            self.ask.show_fault(at.sentence)
-            return
-        self.at = None if text in ("", "now") else at
-        self.ask.close_question()
-        self.refresh()
-
-    def on_that_was_pressed(self) -> None:
-        self.ask_about(self.short, "that was", f"That was not {self.short}, but", hint="D6")
-
-    def answer_that_was(self, text: str) -> None:
-        self.settle(correct(self.shop, self.tag, self.subject, text))
-
-    def on_back_pressed(self) -> None:
-        done = {m.step for face in self.lane() for m in face.progress.done}
-        steps = {s.name: s for face in self.lane() for s in face.path.steps if s.key in done}
-        if self.short and not steps:
-            self.tell(Refused(f"No step of {self.short} is behind it yet."))
-        elif steps:
-            self.ask_about(self.short, "back to", f"Send {self.short} back to which step?",
-                           list(reversed(steps)))  # fmt: skip
-
-    def answer_back_to(self, text: str) -> None:
-        steps = {s.name.lower(): s for face in self.lane() for s in face.path.steps}
-        step = steps.get(text.lower())
-        if step is None:
-            self.ask.show_fault("Choose one of the steps.")
-            return
-        self._back_to = step.key
-        self.ask_about(self.subject, "back why", f"Why does it go back to {step.name}?", REASONS,
-                       hint="the reason stays in its history")  # fmt: skip
-
-    def answer_back_why(self, text: str) -> None:
-        answer = send_back(self.shop, self.subject, self._back_to, text, here=self.tag,
-                           face=self.face)  # fmt: skip
-        if isinstance(answer, Outcome) and answer.recorded:
-            self.ask.close_question()
-            self._show(answer)
-        else:
-            self.ask.show_fault(answer.sentence)
-
-    def on_find_pressed(self) -> None:
-        self.ask_about(self.tag, "find", "Find which part?", hint="D6, a code, or an old mark")
-
-    def answer_find(self, text: str) -> None:
-        found = [s.sentence for s in find(self.shop, text, self.tag)]
-        self.ask.show_list(found)
-        self.ask.show_fault("" if found else f"Nothing is known of “{text}”.")
 
     def on_place_pressed(self) -> None:
         self.ask_place(self.short)
@@ -332,7 +238,7 @@ class BenchPage(PartPage):
 
     def restore_state(self, state: dict[str, str]) -> None:
         if self.part(state.get("short", "")):
-            self._show(look(self.shop, state["short"], here=self.tag))
+            self.show_outcome(look(self.shop, state["short"], here=self.tag))
             self.armed = False
         if "at" in state:
             self.at = datetime.fromisoformat(state["at"])

@@ -10,14 +10,16 @@ from partsbench.services.shop import Shop
 from partsbench.services.state import PartState, part_state
 from partsbench.ui.bench.lanes import Lanes, lanes_of
 from partsbench.ui.theme import Theme
+from tests.support.clock import SetClock
 from tests.support.shops import heron
 
 
 @pytest.fixture
-def d1(shop: Shop) -> PartState:
+def d1(shop: Shop, clock: SetClock) -> PartState:
     piece = heron(shop)
     for _ in range(2):
         record(shop, "D1", here=piece.tag)
+    clock.pass_time(hours=13)
     record(shop, "D1", here=piece.tag, step="fill", skip=True, face="front")
     record(shop, "D1", here=piece.tag, face="front")
     part = piece.part("D1")

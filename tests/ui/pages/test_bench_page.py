@@ -9,7 +9,8 @@ from partsbench.core.outcomes import Outcome, Refused, Tone
 from partsbench.services.history import history, undo
 from partsbench.services.shop import Shop
 from partsbench.services.state import part_state
-from partsbench.ui.pages.bench_page import WHATEVER_NEXT, BenchPage
+from partsbench.ui.bench.bench_questions import WHATEVER_NEXT
+from partsbench.ui.pages.bench_page import BenchPage
 from partsbench.ui.theme import CAPITAL_SHARE, Theme, words_at
 from tests.support.clock import SetClock
 from tests.support.shops import code, heron, quill
@@ -135,17 +136,23 @@ def test_one_face_is_chosen_and_recorded_alone(page: BenchPage, qtbot: QtBot) ->
     assert marks(page, "D1", "top edge") == []
 
 
-def test_an_optional_step_is_skipped_by_key(page: BenchPage, qtbot: QtBot) -> None:
-    for _ in range(5):
+def test_an_optional_step_is_skipped_by_key(page: BenchPage, qtbot: QtBot, clock: SetClock) -> None:
+    for _ in range(4):
         page.scanned("D1")
+    clock.pass_time(hours=13)
+    page.scanned("D1")
     assert page.board.skip_button.isEnabled()
     qtbot.keyClick(page, Qt.Key.Key_S)
     assert marks(page, "D1")[-1] == "skipped fill"
 
 
-def test_an_optional_step_is_chosen_and_recorded(page: BenchPage, qtbot: QtBot) -> None:
-    for _ in range(5):
+def test_an_optional_step_is_chosen_and_recorded(
+    page: BenchPage, qtbot: QtBot, clock: SetClock
+) -> None:
+    for _ in range(4):
         page.scanned("D1")
+    clock.pass_time(hours=13)
+    page.scanned("D1")
     button = page.findChild(QPushButton, "step-fill")
     assert button is not None
     qtbot.mouseClick(button, Qt.MouseButton.LeftButton)
@@ -329,3 +336,35 @@ def test_without_a_piece_a_scan_says_what_it_is(page: BenchPage) -> None:
     page.scanned(code(piece, "D1"))
     assert page.board.shout.word == "GO"
     assert not page.armed
+
+
+def test_a_wait_tells_how_long_and_records_nothing(page: BenchPage, clock: SetClock) -> None:
+    for _ in range(4):
+        page.scanned("D1")
+    clock.pass_time(hours=2)
+    for _ in range(3):
+        page.scanned("D1")
+    assert page.board.shout.word == "WAIT"
+    assert page.board.operation.text() == "Sand filler level, scuff all at 150"
+    assert page.board.figure.text().startswith("10 h 00, at ")
+    assert marks(page, "D1") == ["done wash", "done rinse"]
+
+
+def test_what_is_held_is_recorded_when_insisted_with_a_reason(
+    page: BenchPage, qtbot: QtBot
+) -> None:
+    for _ in range(5):
+        page.scanned("D1")
+    assert page.board.insist_button.isVisible()
+    qtbot.keyClick(page, Qt.Key.Key_I)
+    page.ask.answered.emit("insist", "")
+    assert page.ask.kind == "insist"
+    page.ask.answered.emit("insist", "tried, it is ready")
+    assert marks(page, "D1")[-1] == "done sand_150"
+    assert not page.board.insist_button.isVisible()
+
+
+def test_nothing_held_cannot_be_insisted_upon(page: BenchPage, qtbot: QtBot) -> None:
+    page.scanned("D1")
+    qtbot.keyClick(page, Qt.Key.Key_I)
+    assert page.ask.kind == ""

@@ -1,0 +1,173 @@
+"""What is asked and answered on the bench: when, why, back to which step, which part it was."""
+
+from __future__ import annotations
+
+from datetime import datetime
+
+from PySide6.QtWidgets import QWidget
+
+from partsbench.core.finish.steps import Step
+from partsbench.core.outcomes import Done, Outcome, Refused
+from partsbench.core.verbs import Key, reasons_for
+from partsbench.services.bench import record, send_back, stated
+from partsbench.services.history import correct
+from partsbench.services.places import find
+from partsbench.services.shop import Shop
+from partsbench.services.state import FaceState
+from partsbench.ui.bench.keep import KeepRecording
+from partsbench.ui.bench.part_page import PartPage
+
+WHATEVER_NEXT = "whatever comes next"
+ALL_THE_SAME = "send it back all the same"
+REASONS = ("run", "dust in it", "missed a spot", "sanded through", "wrong colour")
+TIMES = ("now", "10 min ago", "30 min ago", "1 h ago")
+
+
+class BenchQuestions(PartPage):
+    """`short` is the part shown, `face` and `step` what was chosen of it, `at` a stated time."""
+
+    def __init__(self, shop: Shop, parent: QWidget | None = None) -> None:
+        super().__init__(shop, parent)
+        self.short = self.face = self.step = ""
+        self.armed = False
+        self.at: datetime | None = None
+        self.outcome: Outcome | None = None
+        self.keep = KeepRecording(self)
+        self._back_to = self._reason = ""
+        self.answers = {
+            **self.answers,
+            "time": self.answer_time,
+            "that was": self.answer_that_was,
+            "back to": self.answer_back_to,
+            "back why": self.answer_back_why,
+            "back anyway": self.answer_back_anyway,
+            "find": self.answer_find,
+            "keep": self.answer_keep,
+            "insist": self.answer_insist,
+        }
+
+    def lane(self) -> tuple[FaceState, ...]:
+        """The faces that a record would go to."""
+        raise NotImplementedError
+
+    def options(self) -> tuple[Step, ...]:
+        """The steps that may be recorded now: optional ones first, then the one that is due."""
+        raise NotImplementedError
+
+    def show_outcome(self, outcome: Outcome, *, armed: bool = True) -> None:
+        """Show an answer; what was chosen for the last part is forgotten."""
+        raise NotImplementedError
+
+    # What is held
+
+    def held(self) -> bool:
+        """The step shown is refused until it is insisted upon."""
+        return bool(self.short and self.outcome and self.outcome.held)
+
+    def on_insist_pressed(self) -> None:
+        if self.held():
+            reasons = [reason.name for reason in reasons_for(Key.INSIST)]
+            self.ask_about(self.short, "insist", f"Record {self.short} against the answer? Why?",
+                           reasons)  # fmt: skip
+
+    def answer_insist(self, text: str) -> None:
+        if not text:
+            self.ask.show_fault("Choose a reason; it stays in the history.")
+            return
+        answer = record(self.shop, self.subject, here=self.tag, at=self.at, face=self.face,
+                        step=self.step, insist=text)  # fmt: skip
+        self._settle_record(answer)
+
+    def _settle_record(self, answer: Outcome | Refused) -> None:
+        if isinstance(answer, Outcome) and answer.recorded:
+            self.ask.close_question()
+            self.show_outcome(answer)
+        else:
+            self.ask.show_fault(answer.sentence)
+
+    # Keep recording
+
+    def on_keep_pressed(self) -> None:
+        if self.keep.on:
+            self.keep.stop()
+            self.at = None
+            self.tell(Done("Keep recording is off."))
+            return
+        names = [s.name for s in self.options()]
+        self.ask_about(self.tag, "keep", "Record what of each part that is scanned now?",
+                       [WHATEVER_NEXT, *names])  # fmt: skip
+
+    def answer_keep(self, text: str) -> None:
+        step = next((s for s in self.options() if text in (s.name, s.key)), None)
+        if step is None and text not in ("", WHATEVER_NEXT):
+            self.ask.show_fault(f"No step “{text}” here; scan a part that is at it first.")
+            return
+        self.keep.start(step.key if step else "", step.did if step else WHATEVER_NEXT)
+        self.armed = False
+        self.ask.close_question()
+        self.answered.emit(Done(f"Keep recording is on: {self.keep.words}."))
+        self.refresh()
+
+    # When, which, back to where, and where is it
+
+    def on_time_pressed(self) -> None:
+        self.ask_about(self.tag, "time", "When was it done?",
+                       TIMES, hint="14:20")  # fmt: skip
+
+    def answer_time(self, text: str) -> None:
+        at = stated(self.shop, text)
+        if isinstance(at, Refused):
+            self.ask.show_fault(at.sentence)
+            return
+        self.at = None if text in ("", "now") else at
+        self.ask.close_question()
+        self.refresh()
+
+    def on_that_was_pressed(self) -> None:
+        self.ask_about(self.short, "that was", f"That was not {self.short}, but", hint="D6")
+
+    def answer_that_was(self, text: str) -> None:
+        self.settle(correct(self.shop, self.tag, self.subject, text))
+
+    def on_back_pressed(self) -> None:
+        done = {m.step for face in self.lane() for m in face.progress.done}
+        steps = {s.name: s for face in self.lane() for s in face.path.steps if s.key in done}
+        if self.short and not steps:
+            self.tell(Refused(f"No step of {self.short} is behind it yet."))
+        elif steps:
+            self.ask_about(self.short, "back to", f"Send {self.short} back to which step?",
+                           list(reversed(steps)))  # fmt: skip
+
+    def answer_back_to(self, text: str) -> None:
+        steps = {s.name.lower(): s for face in self.lane() for s in face.path.steps}
+        step = steps.get(text.lower())
+        if step is None:
+            self.ask.show_fault("Choose one of the steps.")
+            return
+        self._back_to = step.key
+        self.ask_about(self.subject, "back why", f"Why does it go back to {step.name}?", REASONS,
+                       hint="the reason stays in its history")  # fmt: skip
+
+    def answer_back_why(self, text: str) -> None:
+        self._reason = text
+        answer = send_back(self.shop, self.subject, self._back_to, text, here=self.tag,
+                           face=self.face)  # fmt: skip
+        if isinstance(answer, Outcome) and answer.held:
+            self.ask_about(self.subject, "back anyway", answer.sentence, [ALL_THE_SAME])
+        else:
+            self._settle_record(answer)
+
+    def answer_back_anyway(self, text: str) -> None:
+        if text != ALL_THE_SAME:
+            self.ask.show_fault(f"Press “{ALL_THE_SAME}”, or leave it.")
+            return
+        self._settle_record(send_back(self.shop, self.subject, self._back_to, self._reason,
+                                      here=self.tag, face=self.face, accept=True))  # fmt: skip
+
+    def on_find_pressed(self) -> None:
+        self.ask_about(self.tag, "find", "Find which part?", hint="D6, a code, or an old mark")
+
+    def answer_find(self, text: str) -> None:
+        found = [s.sentence for s in find(self.shop, text, self.tag)]
+        self.ask.show_list(found)
+        self.ask.show_fault("" if found else f"Nothing is known of “{text}”.")
