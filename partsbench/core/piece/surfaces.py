@@ -1,4 +1,4 @@
-"""Faces as areas and as flat sheets: worked out from the front's own sizes and what was measured.
+"""Areas of faces, seams and openings to paper, from the front's own sizes and what was measured.
 
 The front is drawn between the middles of its rails, so an opening is smaller than its cell by one
 rail, and the rails are what is left between the openings.
@@ -6,13 +6,14 @@ rail, and the rails are what is left between the openings.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
-from partsbench.core.finish.seams import FaceRect
+from partsbench.core.finish.seams import FaceRect, Seam, seams
+from partsbench.core.finish.sheets import USUAL_DEPTH, Size, full_name, sheets_of, size_of
 from partsbench.core.piece.codes import Family, short_number
 from partsbench.core.piece.front import Opening
-from partsbench.core.piece.parts import Face, HomeKind, Part
+from partsbench.core.piece.parts import HomeKind, Part
 from partsbench.core.piece.piece import Piece
 
 RAIL_MM = 20.0
@@ -61,7 +62,12 @@ class Areas:
     """The faces whose area is known, and what is missing for the others."""
 
     faces: tuple[FaceArea, ...]
-    lacks: tuple[str, ...]
+    missing: tuple[tuple[str, str], ...]
+    """(path, what is missing) for each face whose area cannot be told."""
+
+    def lacks(self, path: str) -> tuple[str, ...]:
+        """What is missing for the faces on one path."""
+        return tuple(dict.fromkeys(what for key, what in self.missing if key == path))
 
 
 def size_names(family: Family) -> tuple[str, ...]:
@@ -111,7 +117,7 @@ def front_size(piece: Piece, part: Part, sizes: Sizes) -> tuple[float, float] | 
 def areas(piece: Piece, sizes: Sizes) -> Areas:
     """Every face that gets a finish, in the order of the parts, with its area."""
     faces: list[FaceArea] = []
-    lacks: list[str] = []
+    missing: list[tuple[str, str]] = []
     for part in piece.present:
         row = _row(piece, part)
         for face in part.faces:
@@ -119,25 +125,30 @@ def areas(piece: Piece, sizes: Sizes) -> Areas:
                 continue
             found = _area(piece, part, face.name, sizes)
             if isinstance(found, str):
-                lacks.append(found)
+                missing.append((face.path, found))
             else:
                 faces.append(FaceArea(part.short, face.name, face.path, found / 1e6, row))
-    return Areas(tuple(faces), tuple(dict.fromkeys(lacks)))
+    return Areas(tuple(faces), tuple(missing))
 
 
-def sheets(piece: Piece, sizes: Sizes) -> list[list[FaceRect]]:
-    """Each part that gets a finish, unfolded flat: what meets at an edge lies side by side.
+def seams_of_piece(piece: Piece, sizes: Sizes) -> tuple[list[Seam], tuple[str, ...]]:
+    """The seams between faces of one part, in the order of the parts, and sizes taken for granted.
 
-    A false front stays in the carcase, so it lies on the carcase's sheet. What comes out is masked
-    by itself, and its opening is papered.
+    A false front stays in the carcase, so it meets the rails. What comes out is masked by itself,
+    and its opening is papered.
     """
-    found = []
+    found: list[Seam] = []
+    lacks: list[str] = []
     for part in piece.present:
-        if part.home.kind is HomeKind.STAYS and part.family is not Family.CARCASE:
-            continue
-        sheet = _carcase_sheet(piece, part) if part.family is Family.CARCASE else None
-        found.append(sheet or _front_sheet(piece, part, sizes))
-    return [sheet for sheet in found if len(sheet) > 1]
+        size = _sheet_size(piece, part, sizes)
+        own = [s for sheet in sheets_of(part, size) for s in seams(sheet)] if size else []
+        found += own
+        if part.family in (Family.CARCASE, Family.TOP) and own:
+            known = DEPTH in sizes.get((part.family.value, part.number), {})
+            lacks += [] if known else [f"depth of {part.short}"]
+        if part.family is Family.CARCASE:
+            found += _round_false_fronts(piece, part)
+    return found, tuple(lacks)
 
 
 def openings_to_paper(piece: Piece) -> tuple[Opening, ...]:
@@ -234,54 +245,29 @@ def _solid_area(
     return depth * thick if face in ("left edge", "right edge") else width * depth
 
 
-def _carcase_sheet(piece: Piece, carcase: Part) -> list[FaceRect]:
-    width, height = piece.front.width, piece.front.height
-    deep = width / 2  # sides lie beside the front; how deep they are changes no seam of the front
-    places = {
-        "rails": (0.0, 0.0, width, height),
-        "left side": (-deep, 0.0, deep, height),
-        "right side": (width, 0.0, deep, height),
-        "top": (0.0, -deep, width, deep),
-        "base": (0.0, height, width, deep),
-    }
-    sheet = list(_rects(carcase.short, carcase.faces, places))
+def _sheet_size(piece: Piece, part: Part, sizes: Sizes) -> Size | None:
+    own = sizes.get((part.family.value, part.number), {})
+    usual = USUAL_DEPTH if part.family in (Family.CARCASE, Family.TOP, Family.SHELF) else 0.0
+    size = size_of(piece, part, own.get(DEPTH, usual), own.get(THICKNESS, THICKNESS_MM))
+    front = front_size(piece, part, sizes)
+    if size and front and part.family in (Family.DRAWER, Family.DOOR):
+        return Size(*front, size.thickness)
+    return size
+
+
+def _round_false_fronts(piece: Piece, carcase: Part) -> Iterator[Seam]:
+    rails = carcase.face("rails")
+    if rails is None:
+        return
+    whole = FaceRect(
+        full_name(carcase, "rails"), rails.path, 0, 0, piece.front.width, piece.front.height
+    )
     for part in piece.present:
         opening = piece.front.opening(part.home.number)
         if part.home.kind is HomeKind.STAYS and opening and part.faces:
-            shown = part.face("front") or part.faces[0]
+            face = part.face("front") or part.faces[0]
             box = piece.front.box(opening.span)
-            sheet.append(FaceRect(f"{part.short} {shown.name}", shown.path, *box))
-    return sheet
-
-
-def _front_sheet(piece: Piece, part: Part, sizes: Sizes) -> list[FaceRect]:
-    size = front_size(piece, part, sizes)
-    own = sizes.get((part.family.value, part.number), {})
-    thick = own.get(THICKNESS, THICKNESS_MM)
-    if size is None:
-        if part.family is not Family.TOP:
-            return []
-        size = own.get(WIDTH, piece.front.width), own.get(DEPTH, piece.front.width / 2)
-    width, height = size
-    main = "top" if part.family is Family.TOP else "front"
-    places = {
-        main: (0.0, 0.0, width, height),
-        "left edge": (-thick, 0.0, thick, height),
-        "right edge": (width, 0.0, thick, height),
-        "top edge": (0.0, -thick, width, thick),
-        "bottom edge": (0.0, height, width, thick),
-        "back edge": (0.0, -thick, width, thick),
-        "front edge": (0.0, height, width, thick),
-    }
-    return list(_rects(part.short, part.faces, places))
-
-
-def _rects(
-    short: str, faces: Sequence[Face], places: Mapping[str, tuple[float, float, float, float]]
-) -> Iterator[FaceRect]:
-    for face in faces:
-        if face.name in places:
-            yield FaceRect(f"{short} {face.name}", face.path, *places[face.name])
+            yield from seams([whole, FaceRect(full_name(part, face.name), face.path, *box)])
 
 
 def _in_front(part: Part) -> bool:

@@ -9,8 +9,9 @@ from partsbench.core.outcomes import Refused
 from partsbench.core.piece.codes import Family, parse_short
 from partsbench.core.piece.parts import Part
 from partsbench.core.piece.piece import Piece
-from partsbench.core.piece.surfaces import Named
+from partsbench.core.piece.surfaces import DEPTH, THICKNESS, Named
 from partsbench.core.sums.units import Measures
+from partsbench.services.facts import of_piece
 from partsbench.services.shop import Shop
 from partsbench.services.sums.habits import Habits, habits
 from partsbench.store import figures
@@ -52,7 +53,21 @@ def ground(shop: Shop, tag: str) -> Ground | Refused:
     key = piece_rows.piece_id(shop.book, tag)
     if piece is None or key is None:
         return Refused(f"There is no piece “{tag}” in this book.")
-    return Ground(piece, key, figures.sizes(shop.book, key), habits(shop))
+    return Ground(piece, key, _with_facts(shop, piece, figures.sizes(shop.book, key)), habits(shop))
+
+
+def _with_facts(
+    shop: Shop, piece: Piece, sizes: dict[Named, dict[str, Size]]
+) -> dict[Named, dict[str, Size]]:
+    """The sizes, and depths and thicknesses that were said of parts among their facts."""
+    said = of_piece(shop, piece.tag)
+    for part in piece.present:
+        for fact, what in (("depth mm", DEPTH), ("thickness mm", THICKNESS)):
+            value = said.of(part.short).get(fact)
+            if value and float(value) > 0:
+                own = sizes.setdefault((part.family.value, part.number), {})
+                own.setdefault(what, Size(float(value), f"{value} mm"))
+    return sizes
 
 
 def named(piece: Piece, asked: str) -> tuple[Family, int] | Refused:

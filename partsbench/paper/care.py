@@ -1,0 +1,129 @@
+"""The care sheet as PDF: one sentence, dates by face, what to mind, keys, and where it is from."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from partsbench.paper.fault import PaperFault
+from partsbench.paper.pen import Pen, all_printable, printable, wrapped
+
+PAPERS = {"a4": (210.0, 297.0), "letter": (215.9, 279.4)}
+MARGIN = 18.0
+BODY = 3.8
+SMALL = 2.9
+LEADING = 1.4
+_COLUMNS = (0.0, 0.36, 0.52, 0.68, 0.84)
+"""Where the columns of the dates begin, as shares of the width."""
+
+
+@dataclass(frozen=True, slots=True)
+class CareRow:
+    """Faces with equal dates, in words."""
+
+    faces: str
+    last_coat: str
+    coated: str
+    handle: str
+    touch: str
+    service: str
+
+
+@dataclass(frozen=True, slots=True)
+class CareContent:
+    """What the sheet says. No name, address or price of a client."""
+
+    codename: str
+    tag: str
+    title: str
+    sentence: str
+    rows: tuple[CareRow, ...]
+    advice: tuple[str, ...]
+    keys: tuple[str, ...]
+    sources: tuple[str, ...]
+    made_on: str
+
+
+def care_pdf(content: CareContent, paper: str = "a4") -> bytes | PaperFault:
+    """The sheet on as many pages as it takes; the same content gives the same bytes."""
+    page = PAPERS.get(paper)
+    if page is None:
+        return PaperFault(f"There is no paper “{paper}”; there are {', '.join(PAPERS)}.")
+    name = printable(content.codename) if all_printable(content.codename) else content.tag
+    writer = _Writer(Pen(*page, f"Care of {content.codename} {content.tag}"), name)
+    about = f" · {printable(content.title)}" if content.title else ""
+    writer.words(f"{name}{about}", 7.0, bold=True)
+    writer.words(content.sentence, 5.2, bold=True, above=2)
+    if content.rows:
+        writer.table(
+            ("faces, last coat", "coated", "handle from", "may touch from", "full use from"),
+            [
+                (f"{r.faces}: {r.last_coat}", r.coated, r.handle, r.touch, r.service)
+                for r in content.rows
+            ],
+        )
+    writer.words("What to mind", 4.6, bold=True, above=5)
+    for line in content.advice:
+        writer.words(line, BODY, above=1.2)
+    if content.keys:
+        writer.words("Keys and locks", 4.6, bold=True, above=5)
+        writer.words(", ".join(content.keys), BODY, above=1.2)
+    writer.words("Where the dates come from", 3.6, bold=True, above=5)
+    for line in content.sources:
+        writer.words(line, SMALL, above=0.6)
+    writer.words(
+        "Dates are counted from each face's real last coat. They are starting values: the tin "
+        f"goes first, and cold or damp air makes them longer. Made on {content.made_on}.",
+        SMALL,
+        above=2,
+    )
+    return writer.pen.finish()
+
+
+class _Writer:
+    """Puts lines down one after the other and turns the page when it is full."""
+
+    def __init__(self, pen: Pen, name: str) -> None:
+        self.pen, self.name = pen, name
+        self.y = MARGIN
+        self.width = pen.width - 2 * MARGIN
+
+    def words(self, text: str, size: float, *, bold: bool = False, above: float = 0.0) -> None:
+        lines = wrapped(printable(text), size, self.width, bold)
+        self.room(above + len(lines[:1]) * size * LEADING)
+        self.y += above
+        for line in lines:
+            self.room(size * LEADING)
+            self.y += size * LEADING
+            self.pen.text(MARGIN, self.y, line, size, bold=bold)
+
+    def table(self, head: Sequence[str], rows: Sequence[Sequence[str]]) -> None:
+        self.y += 3
+        self.row(head, bold=True)
+        for row in rows:
+            self.row(row)
+        self.pen.line((MARGIN, self.y + 2), (MARGIN + self.width, self.y + 2), 0.2)
+        self.y += 2
+
+    def row(self, cells: Sequence[str], *, bold: bool = False) -> None:
+        ends = (*_COLUMNS[1:], 1.0)
+        size = SMALL + 0.3
+        lines = [
+            wrapped(printable(cell), size, (end - begin) * self.width - 2, bold)
+            for cell, begin, end in zip(cells, _COLUMNS, ends, strict=True)
+        ]
+        height = max(len(cell) for cell in lines) * size * LEADING + 1.6
+        self.room(height)
+        self.pen.line((MARGIN, self.y + 1.2), (MARGIN + self.width, self.y + 1.2), 0.1)
+        for cell, begin in zip(lines, _COLUMNS, strict=True):
+            for place, line in enumerate(cell, 1):
+                y = self.y + 1.2 + place * size * LEADING
+                self.pen.text(MARGIN + begin * self.width, y, line, size, bold=bold)
+        self.y += height
+
+    def room(self, height: float) -> None:
+        if self.y + height > self.pen.height - MARGIN:
+            self.pen.next_page()
+            self.y = MARGIN
+            self.pen.text(MARGIN, MARGIN, f"{self.name}, continued", SMALL)
+            self.y += 4

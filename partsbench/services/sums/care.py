@@ -1,0 +1,200 @@
+"""The care sheet: dates from the real last coat of each face, not from the day of the sale."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import date, datetime
+
+from partsbench.core.finish.clocks import ReadyAt, readiness, said_source, standing_steps
+from partsbench.core.finish.products import COATS, Ready
+from partsbench.core.finish.steps import PathKind
+from partsbench.core.outcomes import Refused
+from partsbench.core.piece.codes import Family
+from partsbench.core.sums.tipover import ADVICE
+from partsbench.services.answers import waits_of
+from partsbench.services.shop import Shop
+from partsbench.services.state import FaceState, piece_state
+from partsbench.services.sums.ground import ground
+from partsbench.services.sums.told import Told, once
+
+CLEANING = (
+    "Dust with a dry, soft cloth. Until the day of full use: no water, no polish, nothing "
+    "laid on it, no cloth left lying.",
+    "After that: a damp cloth, then a dry one. No ammonia, no silicone polish, no scouring.",
+    "Wipe wet rings at once; use mats under cups and vases.",
+)
+CLOSING = "Keep drawers and doors that were painted a finger open until the day they may touch."
+
+
+@dataclass(frozen=True, slots=True)
+class CareDates:
+    """Faces with one last coat, and the days from which they may be handled, touched, used."""
+
+    faces: tuple[str, ...]
+    coated: date
+    last_coat: str
+    handle: date | None
+    touch: date | None
+    service: date | None
+    sources: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Care:
+    """What goes with a piece to its owner."""
+
+    codename: str
+    tag: str
+    title: str
+    dates: tuple[CareDates, ...]
+    unfinished: tuple[str, ...]
+    keys: tuple[str, ...]
+    lacks: tuple[str, ...]
+    sources: tuple[str, ...]
+    advice: tuple[str, ...]
+    made_on: date
+
+    @property
+    def full_use(self) -> date | None:
+        """The day from which every face may be used; None while that cannot be told."""
+        days = [d.service for d in self.dates]
+        if not days or self.unfinished or None in days:
+            return None
+        return max(day for day in days if day is not None)
+
+    @property
+    def sentence(self) -> str:
+        """`Full use from 21 December 2026.`"""
+        if not self.dates:
+            return "No face has a coat on yet, so there is nothing to say of its care."
+        if self.unfinished:
+            few = ", ".join(self.unfinished[:4])
+            more = len(self.unfinished) - 4
+            return f"Not finished yet: {few}{f' and {more} more' if more > 0 else ''}."
+        if self.full_use is None:
+            return "When it may be used in full, the tin has to say."
+        return f"Full use from {day_words(self.full_use)}."
+
+
+def day_words(day: date) -> str:
+    """`21 December 2026`"""
+    return f"{day.day} {day:%B %Y}"
+
+
+def care(shop: Shop, tag: str) -> Care | Refused:
+    """Dates of each face's care, keys, and the advice that goes with the piece."""
+    on = ground(shop, tag)
+    if isinstance(on, Refused):
+        return on
+    now = shop.clock()
+    waits = waits_of(shop, now)
+    groups: dict[tuple[date | None, ...], list[tuple[str, str, tuple[ReadyAt, ...]]]] = {}
+    unfinished: list[str] = []
+    for state in piece_state(shop, on.piece).parts.values():
+        if state.part.hidden:
+            continue
+        for face in state.faces:
+            if not face.path.steps:
+                continue
+            name = f"{state.part.short} {face.name}"
+            if not face.progress.finished:
+                unfinished.append(name)
+            coat = _last_coat(face)
+            if coat is None:
+                continue
+            ready = readiness(face.progress, waits)
+            days = tuple(_day(r.at) for r in ready if r.ready in _CARED)
+            key = (_day(coat[0]), *days)
+            groups.setdefault(key, []).append((name, coat[1], ready))
+    dates = [_dates(key, rows) for key, rows in sorted(groups.items(), key=_first_day)]
+    keys = [f"{p.short} {p.name}" for p in on.piece.present if p.family is Family.LOCK]
+    paths = [shop.path(face.path) for p in on.piece.present for face in p.faces]
+    painted = any(path.kind is PathKind.PAINT for path in paths)
+    lacks = once(*(f"the tin's own day of full use for {', '.join(d.faces[:3])}"
+                   for d in dates if d.service is None))  # fmt: skip
+    return Care(
+        on.piece.codename, tag, on.piece.title, tuple(dates), tuple(unfinished), tuple(keys), lacks,
+        once(*(x for d in dates for x in d.sources)),
+        (*((CLOSING,) if painted else ()), *CLEANING, ADVICE), now.astimezone().date(),
+    )  # fmt: skip
+
+
+def tell_care(found: Care) -> Told:
+    """One row for each group of faces with equal dates."""
+    rows = tuple(
+        (", ".join(d.faces), _shown(d.coated), *(_shown(x) for x in (d.handle, d.touch, d.service)))
+        for d in found.dates
+    )
+    data = {
+        "full_use": found.full_use.isoformat() if found.full_use else None,
+        "unfinished": list(found.unfinished),
+        "faces": {
+            name: {
+                "coated": d.coated.isoformat(),
+                "handle": d.handle.isoformat() if d.handle else None,
+                "touch": d.touch.isoformat() if d.touch else None,
+                "service": d.service.isoformat() if d.service else None,
+            }
+            for d in found.dates
+            for name in d.faces
+        },
+        "keys": list(found.keys),
+    }
+    head = ("faces", "last coat", "handle from", "may touch from", "full use from")
+    return Told(found.sentence, head, rows, found.lacks, found.sources, ADVICE, data)
+
+
+def care_sheet(found: Care, paper: str = "a4") -> bytes | Refused:
+    """The care sheet as PDF; nothing of the client, no price."""
+    from partsbench.paper.care import CareContent, CareRow, care_pdf
+    from partsbench.paper.fault import PaperFault
+
+    rows = tuple(
+        CareRow(
+            ", ".join(d.faces),
+            d.last_coat,
+            *(_shown(x) for x in (d.coated, d.handle, d.touch, d.service)),
+        )
+        for d in found.dates
+    )
+    content = CareContent(
+        found.codename, found.tag, found.title, found.sentence, rows, found.advice, found.keys,
+        found.sources, day_words(found.made_on),
+    )  # fmt: skip
+    pdf = care_pdf(content, paper)
+    return Refused(pdf.sentence) if isinstance(pdf, PaperFault) else pdf
+
+
+_CARED = (Ready.HANDLE, Ready.TOUCH, Ready.SERVICE)
+
+
+def _last_coat(face: FaceState) -> tuple[datetime, str] | None:
+    """When the last coat that stands went on, and which."""
+    coats = [(m, s) for m, s in standing_steps(face.progress) if s.operation in COATS and s.product]
+    return (coats[-1][0].at, coats[-1][1].name) if coats else None
+
+
+def _dates(
+    key: tuple[date | None, ...], rows: Sequence[tuple[str, str, tuple[ReadyAt, ...]]]
+) -> CareDates:
+    coated, handle, touch, service = key
+    assert coated is not None
+    used = [r for _, _, ready in rows for r in ready if r.ready in _CARED and r.at]
+    sources = once(*(said_source(r.source) for r in used))
+    names = tuple(name for name, _, _ in rows)
+    return CareDates(names, coated, rows[0][1], handle, touch, service, sources)
+
+
+def _first_day(group: tuple[tuple[date | None, ...], object]) -> date:
+    coated = group[0][0]
+    assert coated is not None
+    return coated
+
+
+def _day(at: datetime | None) -> date | None:
+    return at.astimezone().date() if at else None
+
+
+def _shown(day: date | None) -> str:
+    return f"{day.day} {day:%b %Y}" if day else "ask the tin"

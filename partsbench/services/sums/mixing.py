@@ -1,0 +1,295 @@
+"""How much to mix for a coat, by load; the same mix again; and tins of the shop's stock."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+
+from partsbench.core.outcomes import Done, Refused
+from partsbench.core.piece.piece import Piece
+from partsbench.core.piece.surfaces import FaceArea, areas
+from partsbench.core.sums import tins, units
+from partsbench.core.sums.film import Transfer
+from partsbench.core.sums.mix import Mix, Recipe, Surface, how_much, recipe
+from partsbench.core.sums.paths import film_steps
+from partsbench.core.sums.refusal import Refusal, amount, first
+from partsbench.core.sums.tins import Materials, Tin
+from partsbench.services.shop import Shop, writing
+from partsbench.services.sums import shipped
+from partsbench.services.sums.ground import Ground, ground
+from partsbench.services.sums.told import Told, few, once, told_of
+from partsbench.store import figures
+from partsbench.store.figures import TinRow
+from partsbench.store.journal import change, time_text
+
+USUAL_CUP_ML = 600.0
+USUAL_STEP_ML = 2.0
+USUAL_TOOL = "hvlp"
+
+
+@dataclass(frozen=True, slots=True)
+class Mixing:
+    """What one path's faces need, and where the figures come from."""
+
+    path: str
+    mix: Mix
+    faces: tuple[FaceArea, ...]
+    wet_um: float
+    tool: Transfer
+    lacks: tuple[str, ...]
+    sources: tuple[str, ...]
+    measures: units.Measures
+
+
+def to_mix(
+    shop: Shop,
+    tag: str,
+    path: str = "paint",
+    *,
+    only: Sequence[str] = (),
+    wet: str = "",
+    coats: int | None = None,
+) -> Mixing | Refused:
+    """The volume for the faces on a finish path (or for those named), split into loads.
+
+    Faces in visual rows, so that a load ends where a row does. `wet` is the film as typed.
+    """
+    on = ground(shop, tag)
+    if isinstance(on, Refused):
+        return on
+    if path not in shop.paths:
+        return Refused(f"There is no finish path “{path}”; there are {', '.join(shop.paths)}.")
+    known = areas(on.piece, on.mm())
+    faces = [f for f in known.faces if f.path == path and _named(f, only)]
+    if not faces:
+        return Refused(f"No face of {on.piece.codename} whose area is known is on “{path}”.")
+    film = _wet(shop, on, path, wet)
+    if isinstance(film, Refusal):
+        return Refused(film.sentence)
+    wet_um, source, lack = film
+    tool = shipped.transfers()[on.habits.word("tool", USUAL_TOOL)]
+    count = len(film_steps(shop.path(path), shipped.coats().without_film))
+    found = how_much(
+        [Surface(f.name, f.m2, f.row) for f in in_rows(faces)],
+        wet_um,
+        tool.share.value,
+        on.habits.number("cup", USUAL_CUP_ML),
+        coats if coats is not None else max(count, 1),
+    )
+    if isinstance(found, Refusal):
+        return Refused(found.sentence)
+    lacks = once(*(() if only else known.lacks(path)), lack, *_settings(on))
+    sources = (source, tool.share.cited)
+    return Mixing(path, found, tuple(faces), wet_um, tool, lacks, sources, on.measures)
+
+
+def tell_mixing(found: Mixing) -> Told:
+    """One row for each load, in spray order."""
+    show = found.measures
+    rows = [
+        (
+            str(i),
+            units.show_volume(load.ml, show),
+            ", ".join(_parts_in(load.faces)),
+            "breaks inside a row" if load.breaks_row else "",
+        )
+        for i, load in enumerate(found.mix.loads, 1)
+    ]
+    told = told_of(
+        found.mix,
+        show,
+        head=("load", "volume", "parts in order", ""),
+        rows=rows,
+        lacks=found.lacks,
+        sources=found.sources,
+        data={
+            "coat_ml": found.mix.coat_ml,
+            "coats": found.mix.coats,
+            "total_ml": found.mix.total_ml,
+            "m2": found.mix.m2,
+            "wet_um": found.wet_um,
+            "transfer": found.tool.share.value,
+            "loads": [{"ml": x.ml, "faces": list(x.faces), "breaks_row": x.breaks_row}
+                      for x in found.mix.loads],
+        },
+    )  # fmt: skip
+    return replace(told, lacks=few(told.lacks))
+
+
+def mix_again(shop: Shop, ratio: Mapping[str, float], volume: str) -> Recipe | Refused:
+    """A recipe (`clear` 26, `colour` 3, `water` 1) at another volume, in steps of the cup."""
+    from partsbench.services.sums.habits import habits
+
+    own = habits(shop)
+    read = units.volume(volume, own.measures)
+    if isinstance(read, Refusal):
+        return Refused(read.sentence)
+    found = recipe(ratio, read.value, own.number("cup step", USUAL_STEP_ML))
+    return Refused(found.sentence) if isinstance(found, Refusal) else found
+
+
+def read_recipe(text: str) -> dict[str, float] | Refused:
+    """`26 clear, 3 colour, 1 water` as shares by name."""
+    found: dict[str, float] = {}
+    for part in text.split(","):
+        number, _, name = part.strip().partition(" ")
+        share = units.number(number, "part of the recipe")
+        if isinstance(share, Refusal):
+            return Refused(share.sentence)
+        if not name.strip():
+            return Refused(f"“{part.strip()}” names no product: write 26 clear, 3 colour.")
+        found[name.strip()] = found.get(name.strip(), 0.0) + share
+    return found
+
+
+def tell_recipe(found: Recipe) -> Told:
+    rows = [(name, f"{ml:g} ml") for name, ml in found.amounts]
+    data = {"amounts_ml": dict(found.amounts), "total_ml": found.total_ml,
+            "worst_error": found.worst_error}  # fmt: skip
+    return told_of(found, head=("product", "amount"), rows=rows, data=data)
+
+
+@writing
+def stock_tin(
+    shop: Shop, name: str, holds: str, *, price: float | None = None, empty: str = ""
+) -> Done | Refused:
+    """A tin of the shop: what it holds when full, by volume, or by weight with the empty tin's."""
+    called = " ".join(name.split())
+    if not called or len(called) > 60:
+        return Refused("A tin needs a name of 1 to 60 characters.")
+    full = read_level(holds)
+    bare = read_level(empty) if empty.strip() else None
+    if isinstance(full, Refusal):
+        return Refused(full.sentence)
+    if isinstance(bare, Refusal):
+        return Refused(bare.sentence)
+    if bare and bare[1] != full[1]:
+        return Refused("Full and empty tin are both by volume or both by weight.")
+    own = bare[0] if bare else 0.0
+    bad = first(
+        amount("what the tin holds", full[0], above=own, most=999_999),
+        None if price is None else amount("price", price, above=0, most=1_000_000),
+    )
+    if bad:
+        return Refused(bad.sentence)
+    values = {"price": price, "unit": full[1], "holds": full[0], "empty": own,
+              "holds_typed": holds.strip()}  # fmt: skip
+    with change(shop.book, f"Tin {called}: {holds.strip()}", shop.clock(), shop.who) as entry:
+        figures.put(entry, "tin", {"name": called}, values)
+    return Done(f"Tin {called}: holds {holds.strip()}.")
+
+
+@writing
+def use_tin(shop: Shop, tag: str, name: str, after: str, before: str = "") -> Done | Refused:
+    """What a piece took out of a tin: its measure before (else as it was last left) and after."""
+    on = ground(shop, tag)
+    if isinstance(on, Refused):
+        return on
+    tin = figures.tin(shop.book, " ".join(name.split()))
+    if tin is None:
+        return Refused(f"There is no tin “{name}” in stock.")
+    left = read_level(after)
+    had = read_level(before) if before.strip() else (_level(shop, tin), tin.unit)
+    if isinstance(left, Refusal):
+        return Refused(left.sentence)
+    if isinstance(had, Refusal):
+        return Refused(had.sentence)
+    if left[1] != tin.unit or had[1] != tin.unit:
+        how = "volume" if tin.unit == "ml" else "weight"
+        return Refused(f"{tin.name} is kept by {how}: measure it so.")
+    used = tins.materials([Tin(tin.name, tin.price, tin.holds, had[0], left[0], tin.empty)])
+    if isinstance(used, Refusal):
+        return Refused(used.sentence)
+    sentence = f"{on.piece.codename}: {had[0] - left[0]:g} {tin.unit} out of {tin.name}"
+    row = {"piece": on.key, "tin": tin.id, "before": had[0], "after": left[0],
+           "typed": after.strip(), "at": time_text(shop.clock())}  # fmt: skip
+    with change(shop.book, sentence, shop.clock(), shop.who, tag) as entry:
+        entry.insert("tin_use", row)
+    return Done(f"{sentence}.", tag)
+
+
+def materials(shop: Shop, key: int) -> Materials | Refusal:
+    """What the tins used on a piece have cost; never nothing for what came from stock."""
+    return tins.materials(
+        [
+            Tin(u.tin.name, u.tin.price, u.tin.holds, u.before, u.after, u.tin.empty)
+            for u in figures.tin_uses(shop.book, key)
+        ]
+    )
+
+
+def tell_tins(shop: Shop) -> Told:
+    """The stock: each tin, its price, and what it last held."""
+    rows = []
+    data: dict[str, object] = {}
+    for tin in figures.tins(shop.book):
+        level = _level(shop, tin)
+        price = "" if tin.price is None else f"{tin.price:g}"
+        rows.append((tin.name, tin.holds_typed, f"{level:g} {tin.unit}", price))
+        data[tin.name] = {"left": level, "unit": tin.unit, "holds": tin.holds, "price": tin.price}
+    count = f"{len(rows)} tin{'' if len(rows) == 1 else 's'} in stock"
+    lacks = tuple(f"the price of {r[0]}" for r in rows if not r[3])
+    return Told(f"{count}.", ("tin", "full", "now", "price"), tuple(rows), lacks, data=data)
+
+
+def in_rows(faces: Sequence[FaceArea]) -> list[FaceArea]:
+    """The faces of one visual row together, in the order in which rows first come."""
+    rows = list(dict.fromkeys(f.row for f in faces))
+    return sorted(faces, key=lambda f: rows.index(f.row))
+
+
+def read_level(text: str) -> tuple[float, str] | Refusal:
+    """A volume or a weight as typed, in ml or g; the unit must be written."""
+    by_volume = units.volume(text, what="level")
+    by_weight = units.weight(text, what="level")
+    if text.strip() and text.strip()[-1].isdigit():
+        return Refusal("level", f"{text.strip()!r} has no unit: write 650 ml or 840 g")
+    if not isinstance(by_volume, Refusal):
+        return by_volume.value, "ml"
+    return by_weight if isinstance(by_weight, Refusal) else (by_weight.value, "g")
+
+
+def _parts_in(faces: Sequence[str]) -> list[str]:
+    """`D5 front, D5 top edge` as D5; a part whose faces lie in several loads stands in each."""
+    return list(dict.fromkeys(name.partition(" ")[0] for name in faces))
+
+
+def _level(shop: Shop, tin: TinRow) -> float:
+    last = figures.last_level(shop.book, tin.id)
+    return tin.holds if last is None else last
+
+
+def _named(face: FaceArea, only: Sequence[str]) -> bool:
+    """`D5` means its front and edges, `D5 front` that face alone."""
+    wanted = {name.strip().lower() for name in only}
+    return not wanted or face.part.lower() in wanted or face.name.lower() in wanted
+
+
+def _wet(shop: Shop, on: Ground, path: str, typed: str) -> tuple[float, str, str] | Refusal:
+    """The wet film in µm, its source, and what is missing."""
+    if typed.strip():
+        read = units.film(typed, on.measures, "wet film")
+        if isinstance(read, Refusal):
+            return read
+        bad = amount("wet film", read.value, above=0, most=10_000, unit="µm")
+        return bad or (read.value, "your own wet film", "")
+    steps = film_steps(shop.path(path), shipped.coats().without_film)
+    known = [shipped.coats().by_product[s.product] for s in steps
+             if s.product in shipped.coats().by_product]  # fmt: skip
+    if not known:
+        return Refusal("wet film", f"nothing is known of the coats of “{path}”: read it off a "
+                       "film gauge or the tin, as in 4 mil")  # fmt: skip
+    thickest = max(known, key=lambda c: c.wet.value)
+    lack = "the wet film you lay: read it off a film gauge"
+    return thickest.wet.value, thickest.wet.cited, lack
+
+
+def _settings(on: Ground) -> tuple[str, ...]:
+    wanted = {"tool": "what the coats go on with", "cup": "what your cup holds"}
+    return tuple(words for name, words in wanted.items() if name not in on.habits.typed)
+
+
+def paths_of(piece: Piece) -> list[str]:
+    """The finish paths that faces of a piece are on, the most used first."""
+    faces = [f.path for p in piece.present for f in p.faces if f.finished]
+    return sorted(dict.fromkeys(faces), key=lambda path: -faces.count(path))

@@ -1,0 +1,308 @@
+"""What a piece earns: its costs as noted, an offer's hourly, the floor, the ceiling, a quote."""
+
+from __future__ import annotations
+
+import csv
+import io
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from partsbench.core.outcomes import Done, Refused
+from partsbench.core.sums import money, units
+from partsbench.core.sums.hours import Hours
+from partsbench.core.sums.money import BadCase, Ceiling, Costs, Finished, Floor, Offer, Quote
+from partsbench.core.sums.refusal import Refusal, amount
+from partsbench.core.sums.tins import Materials
+from partsbench.services.shop import Shop, writing
+from partsbench.services.sums.ground import Ground, ground
+from partsbench.services.sums.hours import hours_of
+from partsbench.services.sums.mixing import materials
+from partsbench.services.sums.told import Told, once, told_of
+from partsbench.store import figures
+from partsbench.store.figures import Money
+from partsbench.store.journal import change, time_text
+
+COSTS = ("bought", "hardware", "materials", "delivery", "storage", "other")
+KINDS = {
+    "bought": "what was paid for the piece",
+    "hardware": "pulls, hinges, screws",
+    "materials": "materials beside the tins of the stock",
+    "delivery": "van, fuel, carrier",
+    "storage": "room taken, or rent for it",
+    "other": "any other cost",
+    "extra": "a change agreed with the client, and what it adds to the price",
+    "agreed": "the price agreed for the work",
+    "offer": "what somebody offered",
+    "sold": "what it went for; the job is finished",
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Ledger:
+    """Everything that a piece has cost and may bring."""
+
+    piece: str
+    hours: Hours
+    costs: Costs
+    materials: Materials
+    noted: tuple[Money, ...]
+    rate: float | None
+    fee: float
+    floor: Floor | None
+    offers: tuple[Offer, ...]
+    lacks: tuple[str, ...]
+
+    @property
+    def sentence(self) -> str:
+        """`You have 14.5 h in it; at 640 you earn 29 an hour.`"""
+        said = f"You have {self.hours.total:.1f} h in it"
+        if not self.offers:
+            return f"{said}." if self.floor is None else f"{said}. {self.floor.sentence}"
+        last = self.offers[-1]
+        return f"{said}; at {last.price:.0f} {earning(last)}."
+
+
+def earning(offer: Offer) -> str:
+    """`you earn 29 an hour`, or that it is a loss."""
+    if offer.net < 0:
+        return f"you lose {-offer.net:.0f}"
+    return f"you earn {offer.per_hour:.0f} an hour"
+
+
+@writing
+def note_money(shop: Shop, tag: str, what: str, text: str, note: str = "") -> Done | Refused:
+    """A cost, an offer, an agreed change or price, or what it sold for. The empty text takes it
+    back. One sum stands for each kind and note."""
+    on = ground(shop, tag)
+    if isinstance(on, Refused):
+        return on
+    kind = what.strip().lower()
+    if kind not in KINDS:
+        return Refused(f"“{what}” is none of {', '.join(KINDS)}.")
+    row = {"piece": on.key, "what": kind, "note": " ".join(note.split())}
+    value = units.number(text, kind) if text.strip() else None
+    if isinstance(value, Refusal):
+        return Refused(value.sentence)
+    bad = None if value is None else amount(kind, value, least=0, most=10_000_000)
+    if bad:
+        return Refused(bad.sentence)
+    about = f" ({row['note']})" if row["note"] else ""
+    shown = "taken back" if value is None else f"{value:g}"
+    sentence = f"{on.piece.codename}: {kind}{about} {shown}"
+    now = shop.clock()
+    with change(shop.book, sentence, now, shop.who, tag) as entry:
+        if value is None:
+            if not figures.drop(entry, "sum_of_money", row):
+                return Refused(f"No {kind}{about} is noted for {on.piece.codename}.")
+        else:
+            figures.put(entry, "sum_of_money", row, {"amount": value, "at": time_text(now)})
+    return Done(f"{sentence}.", tag)
+
+
+def ledger(shop: Shop, tag: str) -> Ledger | Refused:
+    """Hours, costs, offers and the floor price of a piece."""
+    on = ground(shop, tag)
+    if isinstance(on, Refused):
+        return on
+    worked = hours_of(shop, on.piece, on.key)
+    if isinstance(worked, Refusal):
+        return Refused(worked.sentence)
+    used = materials(shop, on.key)
+    if isinstance(used, Refusal):
+        return Refused(used.sentence)
+    noted = tuple(figures.money(shop.book, on.key))
+    costs = _costs(noted, used)
+    rate, fee = _terms(on)
+    floor = None if rate is None else money.floor_price(costs, worked.total, rate, fee)
+    if isinstance(floor, Refusal):
+        return Refused(floor.sentence)
+    offers = [
+        money.offer(m.amount, costs, worked.total, fee) for m in noted if m.what == "offer"
+    ] if worked.total else []  # fmt: skip
+    rates = () if rate is not None else ("the rate an hour should earn",)
+    lacks = once(*worked.lacks, *costs.unknown, *used.lacks, *rates)
+    good = tuple(o for o in offers if isinstance(o, Offer))
+    name = f"{on.piece.codename} {tag}"
+    return Ledger(name, worked, costs, used, noted, rate, fee, floor, good, lacks)
+
+
+def offered(shop: Shop, tag: str, price: str) -> Offer | Refused:
+    """What a price typed in would leave, and its hourly rate; nothing is noted."""
+    found = ledger(shop, tag)
+    if isinstance(found, Refused):
+        return found
+    return answer_offer(found, price)
+
+
+def answer_offer(found: Ledger, price: str) -> Offer | Refused:
+    """The same from a ledger at hand, as fast as one types."""
+    asked = units.number(price, "price")
+    if isinstance(asked, Refusal):
+        return Refused(asked.sentence)
+    if not found.hours.total:
+        return Refused("No hours are recorded, so no hourly rate can be told.")
+    answer = money.offer(asked, found.costs, found.hours.total, found.fee)
+    return Refused(answer.sentence) if isinstance(answer, Refusal) else answer
+
+
+def floor_price(shop: Shop, tag: str, rate: str = "") -> Floor | Refused:
+    """The lowest price that still pays the wanted rate after fees and costs."""
+    found = ledger(shop, tag)
+    if isinstance(found, Refused):
+        return found
+    wanted = units.number(rate, "rate") if rate.strip() else found.rate
+    if isinstance(wanted, Refusal):
+        return Refused(wanted.sentence)
+    if wanted is None:
+        return Refused("rate: is missing; say what an hour should earn.")
+    answer = money.floor_price(found.costs, found.hours.total, wanted, found.fee)
+    return Refused(answer.sentence) if isinstance(answer, Refusal) else answer
+
+
+def ceiling(
+    shop: Shop, price: str, hours: str, costs: str, rate: str = "", bad: BadCase | None = None
+) -> Ceiling | Refused:
+    """The most to pay for a piece not yet bought, and the most if the bad case comes true."""
+    from partsbench.services.sums.habits import habits
+
+    own = habits(shop)
+    read: dict[str, float] = {}
+    for what, text in (("likely price", price), ("hours", hours), ("costs", costs)):
+        found = units.number(text, what)
+        if isinstance(found, Refusal):
+            return Refused(found.sentence)
+        read[what] = found
+    wanted = units.number(rate, "rate") if rate.strip() else own.value("rate")
+    if isinstance(wanted, Refusal):
+        return Refused(wanted.sentence)
+    if not isinstance(wanted, int | float):
+        return Refused("rate: is missing; say what an hour should earn.")
+    answer = money.ceiling(
+        read["likely price"],
+        Costs(other=read["costs"]),
+        read["hours"],
+        float(wanted),
+        own.number("fee", 0),
+        bad,
+    )
+    return Refused(answer.sentence) if isinstance(answer, Refusal) else answer
+
+
+def quote(shop: Shop, rate: str = "") -> Quote | Refused:
+    """A likely and a bad-case sum from the shop's own sold pieces; nothing below five."""
+    from partsbench.services.sums.habits import habits
+
+    own = habits(shop)
+    wanted = units.number(rate, "rate") if rate.strip() else own.value("rate")
+    if isinstance(wanted, Refusal):
+        return Refused(wanted.sentence)
+    if not isinstance(wanted, int | float):
+        return Refused("rate: is missing; say what an hour should earn.")
+    finished = []
+    for key, tag, codename in figures.sold(shop.book):
+        piece = shop.piece(tag)
+        worked = hours_of(shop, piece, key) if piece else None
+        used = materials(shop, key)
+        if isinstance(worked, Hours) and worked.total and isinstance(used, Materials):
+            costs = _costs(tuple(figures.money(shop.book, key)), used)
+            finished.append(Finished(codename, worked.total, costs.total))
+    answer = money.quote(finished, float(wanted), own.number("fee", 0))
+    return Refused(answer.sentence) if isinstance(answer, Refusal) else answer
+
+
+def tell_ledger(found: Ledger) -> Told:
+    """Where the hours went, what was spent, and what came in."""
+    rows = [("hours", step, f"{time:.1f} h") for step, time in found.hours.by_step.items()]
+    if found.hours.redo:
+        rows.append(("hours", "done again, of these", f"{found.hours.redo:.1f} h"))
+    rows += [("cost", name, f"{cost:.2f}") for name, cost in found.costs.items() if cost]
+    rows += [
+        (m.what, m.note, f"{m.amount:.2f}")
+        for m in found.noted
+        if m.what not in COSTS and m.what != "offer"
+    ]
+    rows += [("offer", f"{o.price:.0f}", o.sentence) for o in found.offers]
+    if found.floor:
+        rows.append(("floor", f"{found.rate:g} an hour", f"{found.floor.price:.2f}"))
+    data = {
+        "hours": found.hours.total,
+        "redo": found.hours.redo,
+        "by_step": dict(found.hours.by_step),
+        "costs": dict(found.costs.items()),
+        "cost_total": found.costs.total,
+        "fee": found.fee,
+        "rate": found.rate,
+        "floor_price": found.floor.price if found.floor else None,
+        "offers": [{"price": o.price, "net": o.net, "per_hour": o.per_hour} for o in found.offers],
+        "noted": [{"what": m.what, "note": m.note, "amount": m.amount} for m in found.noted],
+    }
+    sources = once(*found.hours.sources, *found.materials.sources, *money.ARITHMETIC)
+    head = ("", "what", "how much")
+    return Told(found.sentence, head, tuple(rows), found.lacks, sources, data=data)
+
+
+def tell_floor(found: Floor) -> Told:
+    return told_of(found, data={"floor_price": found.price, "rate": found.rate})
+
+
+def tell_ceiling(found: Ceiling) -> Told:
+    return told_of(found, data={"likely": found.likely, "bad": found.bad, "fault": found.fault})
+
+
+def tell_quote(found: Quote) -> Told:
+    data = {"jobs": found.jobs, "likely": found.likely, "bad": found.bad,
+            "hours_likely": found.hours_likely, "hours_bad": found.hours_bad}  # fmt: skip
+    return told_of(found, data=data)
+
+
+def invoice_csv(shop: Shop, tag: str) -> str | Refused:
+    """The ledger as a table for an invoice: one line for each item, amounts with two decimals."""
+    found = ledger(shop, tag)
+    if isinstance(found, Refused):
+        return found
+    out = io.StringIO()
+    table = csv.writer(out, lineterminator="\r\n")
+    table.writerow(["piece", "kind", "item", "quantity", "unit", "unit price", "amount"])
+    rate = found.rate
+    for step, time in found.hours.by_step.items():
+        price = "" if rate is None else f"{rate:.2f}"
+        total = "" if rate is None else f"{time * rate:.2f}"
+        table.writerow([found.piece, "work", step, f"{time:.2f}", "h", price, total])
+    for name, cost in found.materials.by_tin:
+        table.writerow(_line(found, "material", name, cost))
+    for sum_of in found.noted:
+        if sum_of.what in COSTS or sum_of.what == "extra":
+            name = sum_of.note or sum_of.what
+            table.writerow(_line(found, sum_of.what, name, sum_of.amount))
+    return out.getvalue()
+
+
+def _line(found: Ledger, kind: str, name: str, cost: float) -> list[str]:
+    # A cell that begins like a formula is one to a spreadsheet.
+    plain = f"'{name}" if name[:1] in "=+-@" else name
+    return [found.piece, kind, plain, "1", "", f"{cost:.2f}", f"{cost:.2f}"]
+
+
+def _costs(noted: tuple[Money, ...], used: Materials) -> Costs:
+    """Sums by kind; what nobody has noted is not known, and never nothing."""
+    sums: Mapping[str, float | None] = {
+        kind: sum(m.amount for m in noted if m.what == kind)
+        if any(m.what == kind for m in noted)
+        else None
+        for kind in COSTS
+    }
+    stock = used.cost if used.by_tin else None
+    parts = [x for x in (sums["materials"], stock) if x is not None]
+    return Costs(
+        sums["bought"],
+        sums["hardware"],
+        sum(parts) if parts else None,
+        sums["delivery"],
+        sums["storage"],
+        sums["other"] or 0.0,
+    )
+
+
+def _terms(on: Ground) -> tuple[float | None, float]:
+    rate = on.habits.value("rate")
+    return (float(rate) if isinstance(rate, int | float) else None), on.habits.number("fee", 0.0)

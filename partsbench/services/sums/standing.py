@@ -1,0 +1,267 @@
+"""How a piece stands and looks: shims, tip-over, tape and paper, symmetry, swapped parts."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+
+from partsbench.core.finish.seams import Seam as FaceSeam
+from partsbench.core.outcomes import Done, Refused
+from partsbench.core.piece.codes import Family
+from partsbench.core.piece.front import OpeningKind
+from partsbench.core.piece.parts import HomeKind
+from partsbench.core.piece.piece import Piece
+from partsbench.core.piece.surfaces import (
+    DEPTH,
+    HEIGHT,
+    opening_size,
+    openings_to_paper,
+    seams_of_piece,
+)
+from partsbench.core.sums import legs, masking, symmetry, tipover, units
+from partsbench.core.sums.legs import Corner, Stand
+from partsbench.core.sums.masking import Masking
+from partsbench.core.sums.refusal import Refusal
+from partsbench.core.sums.symmetry import Cell, Symmetry
+from partsbench.core.sums.tipover import Space, Tipover, enclosed_dm3, say_limits
+from partsbench.services.shop import Shop, writing
+from partsbench.services.sums import shipped
+from partsbench.services.sums.census import KINDS
+from partsbench.services.sums.ground import Ground, ground
+from partsbench.services.sums.told import Told, good, told_of
+from partsbench.store import figures
+from partsbench.store.journal import change
+
+CORNERS = {
+    "front left": Corner.FRONT_LEFT,
+    "front right": Corner.FRONT_RIGHT,
+    "rear left": Corner.REAR_LEFT,
+    "rear right": Corner.REAR_RIGHT,
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Taped:
+    """Tape and paper of a piece, and each seam."""
+
+    masking: Masking
+    seams: tuple[FaceSeam, ...]
+    openings: tuple[str, ...]
+    lacks: tuple[str, ...]
+    measures: units.Measures
+
+
+def level(shop: Shop, tag: str, rock_at: str = "", rock: str = "") -> Stand | Refused:
+    """Which foot wants which shim: from the measured legs, or from the gap under one foot."""
+    on = ground(shop, tag)
+    if isinstance(on, Refused):
+        return on
+    if rock_at or rock:
+        corner = CORNERS.get(" ".join(rock_at.lower().replace("-", " ").split()))
+        if corner is None:
+            return Refused(f"“{rock_at}” is no corner; there are {', '.join(CORNERS)}.")
+        gap = units.length(rock, on.measures, "gap under the foot")
+        if isinstance(gap, Refusal):
+            return Refused(gap.sentence)
+        return good(legs.from_rock(corner, gap.value))
+    heights = _leg_heights(on)
+    missing = [c.value for c in Corner if c not in heights]
+    if missing:
+        return Refused(
+            f"Measure the leg heights ({', '.join(missing)}), or the rock under one foot."
+        )
+    return good(legs.from_heights(heights))
+
+
+def tell_level(found: Stand, measures: units.Measures) -> Told:
+    rows = [(s.corner.value, units.show_gap(s.mm, measures), "") for s in found.level]
+    if found.steady:
+        mm = units.show_gap(found.steady.mm, measures)
+        rows.insert(0, (found.steady.corner.value, mm, "stops the rock"))
+    data = {
+        "steady": {"corner": found.steady.corner.value, "mm": found.steady.mm}
+        if found.steady
+        else None,
+        "level": [{"corner": s.corner.value, "mm": s.mm} for s in found.level],
+    }
+    return told_of(found, measures, head=("foot", "shim", ""), rows=rows, data=data)
+
+
+def tip_over(shop: Shop, tag: str, mass: str = "") -> Tipover | Refused:
+    """The three scope tests of ASTM F2057-23 for a piece that is sold; no claim of compliance."""
+    on = ground(shop, tag)
+    if isinstance(on, Refused):
+        return on
+    heavy: float | None = None
+    if mass.strip():
+        read = units.weight(mass, on.measures, "mass")
+        if isinstance(read, Refusal):
+            return Refused(read.sentence)
+        heavy = read.value / 1000
+    room = _enclosed(on)
+    height = _height(on)
+    found = tipover.tipover(shipped.scope(), height, heavy, room)
+    return Refused(found.sentence) if isinstance(found, Refusal) else found
+
+
+def tell_tip_over(found: Tipover, measures: units.Measures) -> Told:
+    tests = {"height": found.tall, "mass": found.heavy, "enclosed volume": found.roomy}
+    words = {True: "reached", False: "below", None: "not known"}
+    rows = [(name, words[reached]) for name, reached in tests.items()]
+    told = told_of(
+        found,
+        measures,
+        head=("threshold", "this piece"),
+        rows=rows,
+        sources=[f"thresholds: {say_limits(shipped.scope(), measures)}",
+                 "no claim of compliance: the standard's tests are done on the piece"],
+        data={"covered": found.covered, **{k.replace(" ", "_"): v for k, v in tests.items()}},
+    )  # fmt: skip
+    return replace(told, caution="")  # the advice is in the sentence already
+
+
+def mask_paper(shop: Shop, tag: str) -> Taped | Refused:
+    """Tape along every seam inside a part, and paper over the openings of the carcase."""
+    on = ground(shop, tag)
+    if isinstance(on, Refused):
+        return on
+    sizes = on.mm()
+    found, lacks = seams_of_piece(on.piece, sizes)
+    openings = openings_to_paper(on.piece)
+    boxes = [opening_size(on.piece, o, sizes) for o in openings]
+    answer = masking.masking(
+        [masking.Seam(f"{s.a} to {s.b}", s.length, _papered(s)) for s in found],
+        [masking.Hole(f"H{o.number}", *box) for o, box in zip(openings, boxes, strict=True)],
+        shipped.laps(),
+    )
+    if isinstance(answer, Refusal):
+        return Refused(f"Nothing of {on.piece.codename} is to be masked: {answer.why}.")
+    names = tuple(f"H{o.number}" for o in openings)
+    return Taped(answer, tuple(found), names, lacks, on.measures)
+
+
+def tell_mask_paper(found: Taped) -> Told:
+    show = found.measures
+    rows = [(f"{s.a} | {s.b}", units.show_length(s.length, show)) for s in found.seams]
+    rows += [(f"opening {name}", "paper") for name in found.openings]
+    data = {
+        "seams": found.masking.seams,
+        "openings": found.masking.openings,
+        "tape_m": found.masking.tape_mm / 1000,
+        "paper_m2": found.masking.paper_m2,
+        "each": [{"a": s.a, "b": s.b, "mm": s.length} for s in found.seams],
+    }
+    return told_of(
+        found.masking, show, head=("where", "length"), rows=rows, lacks=found.lacks, data=data
+    )
+
+
+def pattern(shop: Shop, tag: str, other: str = "") -> Symmetry | Refused:
+    """Breaks of a front's left-right symmetry, or of a pair that should mirror each other."""
+    on = ground(shop, tag)
+    if isinstance(on, Refused):
+        return on
+    wanted = figures.wanted_breaks(shop.book, on.key)
+    twin = other or on.piece.mirror_of
+    if not twin:
+        return good(symmetry.front(_cells(shop, on.piece), wanted))
+    beside = ground(shop, twin)
+    if isinstance(beside, Refused):
+        return beside
+    ours, theirs = _cells(shop, on.piece), _cells(shop, beside.piece)
+    wanted |= figures.wanted_breaks(shop.book, beside.key)
+    return good(symmetry.pair(_told_apart(ours, tag), _told_apart(theirs, twin), wanted))
+
+
+@writing
+def want_break(shop: Shop, tag: str, name: str, wanted: bool = True) -> Done | Refused:
+    """A break of the symmetry that is meant, by the name of a cell in it; or no longer meant."""
+    on = ground(shop, tag)
+    if isinstance(on, Refused):
+        return on
+    cell = name.strip().upper()
+    if cell not in {c.name for c in _cells(shop, on.piece)}:
+        return Refused(f"{on.piece.codename} has no front “{name}”.")
+    sentence = f"{on.piece.codename}: {cell} {'may' if wanted else 'should not'} differ"
+    with change(shop.book, sentence, shop.clock(), shop.who, tag) as entry:
+        row = {"piece": on.key, "name": cell}
+        if wanted:
+            figures.put(entry, "wanted_break", row, {})
+        else:
+            figures.drop(entry, "wanted_break", row)
+    return Done(f"{sentence}.", tag)
+
+
+def tell_pattern(found: Symmetry) -> Told:
+    rows = [(b.sentence, "") for b in found.breaks] + [(b.sentence, "wanted") for b in found.wanted]
+    data = {"breaks": [b.sentence for b in found.breaks],
+            "wanted": [b.sentence for b in found.wanted]}  # fmt: skip
+    return told_of(found, head=("break", ""), rows=rows, data=data)
+
+
+def _leg_heights(on: Ground) -> Mapping[Corner, float]:
+    found = {}
+    for part in on.piece.present:
+        size = on.of(part).get(HEIGHT)
+        corner = CORNERS.get(part.home.spot) if part.home.kind is HomeKind.CORNER else None
+        if part.family is Family.LEG and size and corner:
+            found[corner] = size.mm
+    return found
+
+
+def _height(on: Ground) -> float | None:
+    """The carcase on its legs, mm; None while neither is measured."""
+    carcase = next((p for p in on.piece.present if p.family is Family.CARCASE), None)
+    own = on.of(carcase).get(HEIGHT) if carcase else None
+    legs_mm = _leg_heights(on)
+    if own is None or (on.piece.corners and not legs_mm):
+        return None
+    return own.mm + max(legs_mm.values(), default=0.0)
+
+
+def _enclosed(on: Ground) -> float | None:
+    """What drawers and doors enclose, dm³; None while a depth is missing."""
+    carcase = next((p for p in on.piece.present if p.family is Family.CARCASE), None)
+    deep = on.of(carcase).get(DEPTH) if carcase else None
+    sizes = on.mm()
+    spaces = []
+    for opening in on.piece.front.openings:
+        if opening.behind is not None or opening.kind is OpeningKind.FALSE_FRONT:
+            continue
+        occupant = on.piece.occupant(opening.number)
+        own = on.of(occupant).get(DEPTH) if occupant else None
+        depth = own or deep
+        if depth is None:
+            return None
+        width, height = opening_size(on.piece, opening, sizes)
+        spaces.append(Space(width, height, depth.mm, opening.kind is OpeningKind.DRAWER))
+    found = enclosed_dm3(shipped.scope(), spaces)
+    return None if isinstance(found, Refusal) else found
+
+
+def _papered(seam: FaceSeam) -> bool:
+    """Paper hangs beside the tape of a carcase's broad faces; an edge takes tape alone."""
+    return seam.a.startswith("C") and seam.b.startswith("C")
+
+
+def _cells(shop: Shop, piece: Piece) -> list[Cell]:
+    found = []
+    for opening in piece.front.openings:
+        if opening.behind is not None:
+            continue
+        occupant = piece.occupant(opening.number)
+        part = occupant or next(
+            (p for p in piece.present
+             if p.home.kind is HomeKind.STAYS and p.home.number == opening.number), None
+        )  # fmt: skip
+        face = (part.face("front") or next(iter(part.faces), None)) if part else None
+        finish = shop.path(face.path).name if face else opening.kind.value
+        pulls = [c.name for c in piece.children(part.short) if c.name in KINDS] if part else []
+        pull = ", ".join(f"{pulls.count(k)} {k}" for k in dict.fromkeys(pulls))
+        box = piece.front.box(opening.span)
+        found.append(Cell(part.short if part else f"H{opening.number}", *box, finish, pull))
+    return found
+
+
+def _told_apart(cells: Sequence[Cell], tag: str) -> list[Cell]:
+    return [Cell(f"{tag} {c.name}", c.x, c.y, c.width, c.height, c.finish, c.pull) for c in cells]
