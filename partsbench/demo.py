@@ -15,7 +15,7 @@ from pathlib import Path
 from typing import TypeVar
 
 from partsbench import resources
-from partsbench.core.outcomes import Done, Outcome, Refused, Tone
+from partsbench.core.outcomes import Answer, Done, Outcome, Refused, Tone
 from partsbench.core.piece.codes import Family
 from partsbench.core.piece.piece import Piece
 from partsbench.services import (
@@ -32,7 +32,7 @@ from partsbench.services import (
 from partsbench.services import reading as readings
 from partsbench.services.returning import FitResult
 from partsbench.services.shop import Shop
-from partsbench.services.state import PartState, part_state, piece_state
+from partsbench.services.state import part_state, piece_state
 from partsbench.services.teardown import take_out, teardown
 
 T = TypeVar("T")
@@ -159,8 +159,10 @@ def _finish(demo: Demo, work: Shop, chest: Piece) -> None:
                 break
             if step == 2 and part.short == "D3":
                 _keep_moment(demo, work, "bench")
-            _recorded(bench.record(work, str(chest.code(part)), here=chest.tag, at=at))
-            at += _wait(state) + BETWEEN_STEPS
+            code = str(chest.code(part))
+            at = _next_time(work, code, chest.tag, at)
+            _recorded(bench.record(work, code, here=chest.tag, at=at))
+            at += BETWEEN_STEPS
             count += 1
         faces += sum(bool(f.path.steps) for f in part_state(work, chest, part).faces)
     demo.say(f"Recorded {count} steps; {faces} faces are at the end of their finish paths.")
@@ -169,11 +171,10 @@ def _finish(demo: Demo, work: Shop, chest: Piece) -> None:
     demo.say(f"{undone.sentence} {again.sentence}")
 
 
-def _wait(state: PartState) -> timedelta:
-    step = state.next_step
-    assert step is not None
-    longest = [step.earliest or timedelta(0), *(a.earliest or timedelta(0) for a in step.after)]
-    return max(longest)
+def _next_time(work: Shop, code: str, here: str, at: datetime) -> datetime:
+    """When the next step of a part may be done, from `at` on."""
+    seen = bench.look(work, code, here=here, at=at)
+    return seen.until if seen.answer is Answer.WAIT and seen.until else at
 
 
 def _bring_home(demo: Demo, work: Shop, chest: Piece) -> None:

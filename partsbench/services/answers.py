@@ -19,7 +19,6 @@ from partsbench.core.finish.loops import Loop
 from partsbench.core.finish.masks import MASKED_FOR, Mask, MaskState, mask_state, still_masked_for
 from partsbench.core.finish.progress import Progress
 from partsbench.core.finish.sandback import sand_backs
-from partsbench.core.finish.seams import Seam, of_face
 from partsbench.core.finish.sheets import full_name, is_upright
 from partsbench.core.finish.situation import Mixes, Room, Situation
 from partsbench.core.finish.steps import Operation, Step
@@ -54,11 +53,13 @@ class Ground:
     piece: Piece
     state: PartState
     facts: Facts
-    seams: list[Seam]
     waits: Waits
     room: Room | None
     masks: list[Mask]
     cuts: list[PowerCut]
+
+    beside: dict[str, tuple[str, ...]]
+    """Full name of a face → the faces over a seam that want tape between."""
 
     @property
     def progress(self) -> dict[str, Progress]:
@@ -77,15 +78,19 @@ def ground(shop: Shop, piece: Piece, state: PartState, now: datetime) -> Ground:
     key = piece_rows.piece_id(shop.book, piece.tag)
     assert key is not None
     known = fact_rows.facts(shop.book, key)
+    found = facts.seams(piece, state.part, known)
     return Ground(
         piece,
         state,
         known,
-        facts.seams(piece, state.part, known),
         waits_of(shop, now),
         climate.room(climate.reading(shop, now)),
         fact_rows.masks(shop.book, key, only_on=True),
         [cut for cut in room_rows.power_cuts(shop.book) if cut.heating],
+        {
+            full_name(state.part, f.name): facts.beside(shop, state.part, f.name, known, found)
+            for f in state.faces
+        },
     )
 
 
@@ -166,20 +171,17 @@ def _for_face(
 
 
 def _neighbours(on: Ground, name: str, step: Step, now: datetime) -> dict[str, MaskState]:
+    """What is known of the far side of each seam, for a step that tape is put on for."""
     if step.operation not in MASKED_FOR:
         return {}
-    part = on.state.part
-    open_ = fact_rules.not_masked(on.facts.of(part.short, name.removeprefix(f"{part.short} ")))
-    return {
-        other: mask_state(name, other, on.masks, now, open_) for other in of_face(on.seams, name)
-    }
+    return {other: mask_state(name, other, on.masks, now, frozenset()) for other in on.beside[name]}
 
 
 def _other_side_first(on: Ground, asked: Situation, step: Step) -> Finding | None:
     """Tape goes on a stained or clear side only when that side has come to its own masking."""
     if step.operation is not Operation.MASK or asked.films:
         return None
-    for other in of_face(on.seams, asked.facts.name):
+    for other in on.beside[asked.facts.name]:
         there = on.progress.get(other)
         mask = next((s for s in there.choices if s.operation is Operation.MASK), None) \
             if there else None  # fmt: skip

@@ -2,21 +2,30 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 from datetime import datetime
 
+from partsbench.core.finish.answer import Decision
 from partsbench.core.finish.path import Step
 from partsbench.core.finish.progress import MarkKind
+from partsbench.core.finish.sandback import check_sand_back
+from partsbench.core.finish.steps import Operation
 from partsbench.core.outcomes import Answer, Outcome, Refused, Tone
-from partsbench.core.piece.codes import Family, short_number
-from partsbench.core.piece.piece import Piece, home_words, opening_words
 from partsbench.core.stated_time import TimeFault, parse_time
+from partsbench.core.verbs import Key, find_reason, reasons_for
+from partsbench.services import answers, people
+from partsbench.services.answers import Ground
+from partsbench.services.bench_words import home_shown, next_words, refusal, shown
+from partsbench.services.choosing import Choice, Wish, choose
 from partsbench.services.identify import Known, identify
+from partsbench.services.marking import Doing, fix_numbers, follow_tape, mark
 from partsbench.services.shop import Shop, writing
-from partsbench.services.state import FaceState, PartState, part_state
-from partsbench.store import pieces as piece_rows
-from partsbench.store import records
-from partsbench.store.journal import Change, change
+from partsbench.services.state import FaceState, part_state
+from partsbench.store.journal import change
+from partsbench.store.mixes import StoredCup
+
+__all__ = ["fix_numbers", "look", "record", "send_back", "stated"]
 
 
 def look(
@@ -26,18 +35,28 @@ def look(
     here: str = "",
     at: datetime | None = None,
     face: str = "",
+    step: str = "",
+    cup: StoredCup | None = None,
+    wet: bool = False,
 ) -> Outcome:
-    """What a first scan shows: where the part lives and its next step. Records nothing."""
+    """What a first scan shows: where the part lives, its next step, and whether that may be done.
+
+    Answered as of `at`, now by default. Records nothing.
+    """
     known = identify(shop, text, here)
     if isinstance(known, Outcome):
         return known
     if known.part is None:
-        return _home_shown(known.piece, known.home)
+        return home_shown(known.piece, known.home)
     state = part_state(shop, known.piece, known.part)
-    lane = _lane(state, face)
-    if isinstance(lane, Refused):
-        return _refusal(known, lane.sentence)
-    return _shown(known, state, lane)
+    when = at or shop.clock()
+    on = answers.ground(shop, known.piece, state, when)
+    found = choose(shop, on, Wish(face, step, cup=cup, wet=wet), when)
+    if isinstance(found, Refused):
+        return refusal(known, found.sentence)
+    if found is None:
+        return shown(known, state, state.lane)
+    return answers.worded(shown(known, state, found.faces, found.step), found.said)
 
 
 @writing
@@ -49,58 +68,134 @@ def record(
     at: datetime | None = None,
     face: str = "",
     step: str = "",
+    operations: frozenset[Operation] = frozenset(),
     skip: bool = False,
     note: str = "",
+    insist: str = "",
+    cup: StoredCup | None = None,
+    wet: bool = False,
 ) -> Outcome:
     """Record the next step (or `step`, or a skip) on the faces worked together, or on one face.
 
-    `at` is when the work was done, aware, now by default; a time still to come is refused.
+    `at` is when the work was done, aware, now by default; a time still to come is refused. So is
+    what the rules hold, unless `insist` gives one of the reasons for it; that is kept for ever.
+    `operations` narrows what the next step may be, as a verb of the wall does.
     """
     known = identify(shop, text, here)
     if isinstance(known, Outcome):
         return known
     if known.part is None:
-        return _home_shown(known.piece, known.home)
+        return home_shown(known.piece, known.home)
     now = shop.clock()
     when = at or now
     if when > now:
-        return _refusal(known, "That time is still to come; nothing was recorded.")
+        return refusal(known, "That time is still to come; nothing was recorded.")
+    reason = find_reason(insist, Key.INSIST)
+    if insist and reason is None:
+        return refusal(known, f"“{insist}” is no reason to insist; {_reasons()}.")
     with change(shop.book, "", now, shop.who, known.piece.tag) as entry:
         state = part_state(shop, known.piece, known.part)
-        lane = _lane(state, face)
-        if isinstance(lane, Refused):
-            return _refusal(known, lane.sentence)
-        chosen = _chosen(lane, step)
-        if isinstance(chosen, Refused):
-            return _refusal(known, chosen.sentence)
-        if skip and not chosen.optional:
-            return _refusal(known, f"{chosen.name} cannot be left out of this path.")
-        lane = tuple(f for f in lane if chosen in f.progress.choices)
-        kind = MarkKind.SKIPPED if skip else MarkKind.DONE
-        _mark(shop, entry, known, lane, chosen, kind, when, note)
-    after = part_state(shop, known.piece, known.part)
-    did = f"{chosen.name} left out" if skip else chosen.did
-    shown = _shown(known, after, after.lane)
+        on = answers.ground(shop, known.piece, state, when)
+        found = choose(shop, on, Wish(face, step, operations, reason is not None, skip, cup, wet),
+                       when)  # fmt: skip
+        why_not = _why_not(shop, found, skip)
+        if why_not or found is None or isinstance(found, Refused):
+            return refusal(known, why_not)
+        if found.said.held and reason is None and not skip:
+            return _held(known, on, found)
+        how = Doing(
+            when,
+            MarkKind.SKIPPED if skip else MarkKind.DONE,
+            note.strip() if skip else _note(note, reason.name if reason else "", found.said),
+            insisted=bool(reason and not skip and _needs_insisting(found)),
+            cup=cup.id if cup else None,
+        )
+        names = [f.name for f in found.faces]
+        mark(shop, entry, known.piece, known.part, names, found.step, how)
+        follow_tape(shop, entry, on, found.faces, found.step, how)
+    return _recorded(shop, known, found, skip)
+
+
+def _why_not(shop: Shop, found: Choice | Refused | None, skip: bool) -> str:
+    """Why nothing can be recorded, whatever is insisted upon; "" when something can."""
+    if isinstance(found, Refused):
+        return found.sentence
+    if found is None:
+        return "Every step is done."
+    if skip and not found.step.optional:
+        return f"{found.step.name} cannot be left out of this path."
+    if not may_do(shop, found.step):
+        return f"{shop.who} does not do this: {found.step.operation}."
+    return ""
+
+
+def may_do(shop: Shop, step: Step) -> bool:
+    """False for a helper who is limited to other operations."""
+    if not shop.who:
+        return True
+    who = next((p for p in people.people(shop) if p.name == shop.who), None)
+    return people.may_do(who, step.operation)
+
+
+def _needs_insisting(found: Choice) -> bool:
+    """True when the rules held it, or it stands out of the order of its path."""
+    out_of_order = any(found.step not in f.progress.choices for f in found.faces)
+    return out_of_order or bool(found.said.held)
+
+
+def _note(note: str, reason: str, said: Decision) -> str:
+    """The note of the mark: what was insisted upon and why stands in it for ever."""
+    held = ", ".join(dict.fromkeys(f.rule for f in said.held))
+    insisted = f"{reason} ({held})" if reason and held else reason
+    return "; ".join(filter(None, (insisted, note.strip())))
+
+
+def _held(known: Known, on: Ground, found: Choice) -> Outcome:
+    first = shown(known, on.state, found.faces, found.step)
+    assert known.part is not None
     return replace(
-        shown,
+        answers.worded(first, found.said, refused=True),
+        sentence=f"{known.piece.codename} {known.part.short}: {found.step.name} was not recorded.",
+    )
+
+
+def _recorded(shop: Shop, known: Known, found: Choice, skip: bool) -> Outcome:
+    assert known.part is not None
+    after = part_state(shop, known.piece, known.part)
+    did = f"{found.step.name} left out" if skip else found.step.did
+    said = () if skip else found.said.warnings
+    return replace(
+        shown(known, after, after.lane),
         answer=Answer.GO,
         tone=Tone.RECORDED,
-        sentence=f"{known.part.short} {did}. {_next_words(after)}",
-        faces=tuple(f.name for f in lane),
+        sentence=f"{known.part.short} {did}. {next_words(after)}",
+        faces=tuple(f.name for f in found.faces),
+        warnings=tuple(f"{f.rule}: {f.reason}" for f in said),
         recorded=True,
     )
 
 
 @writing
 def send_back(
-    shop: Shop, text: str, step: str, reason: str, *, here: str = "", face: str = ""
+    shop: Shop,
+    text: str,
+    step: str,
+    reason: str,
+    *,
+    here: str = "",
+    face: str = "",
+    accept: bool = False,
 ) -> Outcome:
-    """Return faces to an earlier step, with a reason. Nothing is erased."""
+    """Return faces to an earlier step, with a reason. Nothing is erased.
+
+    Veneer that went back to bare wood too often already is refused unless `accept`ed: the answer
+    says what could be done instead.
+    """
     known = identify(shop, text, here)
     if isinstance(known, Outcome) or known.part is None:
-        return known if isinstance(known, Outcome) else _home_shown(known.piece, known.home)
+        return known if isinstance(known, Outcome) else home_shown(known.piece, known.home)
     if not reason.strip():
-        return _refusal(known, "Say why it goes back; the reason stays in its history.")
+        return refusal(known, "Say why it goes back; the reason stays in its history.")
     now = shop.clock()
     with change(shop.book, "", now, shop.who, known.piece.tag) as entry:
         state = part_state(shop, known.piece, known.part)
@@ -108,144 +203,36 @@ def send_back(
         back = [f for f in lane if any(m.step == step for m in f.progress.done)]
         target = next((s for f in back for s in f.path.steps if s.key == step), None)
         if target is None:
-            return _refusal(known, f"No face of {known.part.short} has that step behind it.")
-        _mark(shop, entry, known, back, target, MarkKind.SENT_BACK, now, reason.strip())
+            return refusal(known, f"No face of {known.part.short} has that step behind it.")
+        worn = _worn(answers.ground(shop, known.piece, state, now), back, step)
+        if worn and not accept:
+            return replace(refusal(known, worn), held=("veneer sanded back",))
+        how = Doing(now, MarkKind.SENT_BACK, reason.strip())
+        mark(shop, entry, known.piece, known.part, [f.name for f in back], target, how)
     after = part_state(shop, known.piece, known.part)
     return replace(
-        _shown(known, after, after.lane),
+        shown(known, after, after.lane),
         tone=Tone.RECORDED,
         sentence=f"{known.part.short} sent back to {target.name}: {reason.strip()}.",
         recorded=True,
     )
 
 
+def _worn(on: Ground, faces: Sequence[FaceState], step: str) -> str:
+    """Why veneer had better not go back to bare wood once more; "" when it may."""
+    for face in faces:
+        veneer = on.facts.of(on.state.part.short, face.name).get("veneer") == "yes"
+        found = check_sand_back(face.progress, step, veneer)
+        if found:
+            return f"{on.state.part.short} {face.name}: {found.reason}."
+    return ""
+
+
+def _reasons() -> str:
+    return "there are: " + ", ".join(r.name for r in reasons_for(Key.INSIST))
+
+
 def stated(shop: Shop, text: str) -> datetime | Refused:
     """A time as a person states it; one still to come is refused."""
     found = parse_time(text, shop.clock())
     return Refused(found.sentence) if isinstance(found, TimeFault) else found
-
-
-def fix_numbers(shop: Shop, entry: Change, piece: Piece) -> None:
-    """Once something is recorded of a piece, its numbers stay as they are."""
-    if not piece.numbers_fixed:
-        piece_rows.save(entry, shop.book, replace(piece, numbers_fixed=True))
-
-
-def _mark(
-    shop: Shop,
-    entry: Change,
-    known: Known,
-    lane: list[FaceState] | tuple[FaceState, ...],
-    step: Step,
-    kind: MarkKind,
-    at: datetime,
-    note: str,
-) -> None:
-    assert known.part is not None
-    key = piece_rows.part_id(shop.book, known.piece.tag, known.part.family, known.part.number)
-    assert key is not None
-    ids = records.face_ids(shop.book, key)
-    fix_numbers(shop, entry, known.piece)
-    records.add_marks(
-        entry,
-        [ids[f.name] for f in lane],
-        step=step.key,
-        kind=kind.value,
-        at=at,
-        who=shop.who,
-        note=note,
-    )
-    words = {
-        MarkKind.DONE: step.did,
-        MarkKind.SKIPPED: f"{step.name} left out",
-        MarkKind.SENT_BACK: f"sent back to {step.name}",
-    }[kind]
-    faces = ", ".join(f.name for f in lane)
-    entry.sentence = f"{known.piece.codename} {known.part.short} {words} ({faces})"
-    if note:
-        entry.sentence += f": {note}"
-
-
-def _lane(state: PartState, face: str) -> tuple[FaceState, ...] | Refused:
-    if not face:
-        return state.lane
-    chosen = tuple(f for f in state.faces if f.name == face.strip().lower())
-    if not chosen:
-        have = ", ".join(f.name for f in state.faces)
-        return Refused(f"{state.part.short} has no face “{face}”; it has {have}.")
-    return chosen
-
-
-def _chosen(lane: tuple[FaceState, ...], step: str) -> Step | Refused:
-    if not lane or not lane[0].path.steps:
-        return Refused("No finish is planned here, so there is no step to record.")
-    following = lane[0].progress.next
-    if following is None:
-        return Refused("Every step is done.")
-    if not step:
-        return following
-    for choice in (c for face in lane for c in face.progress.choices):
-        if step in (choice.key, choice.name):
-            return choice
-    return Refused(f"{following.name} comes next; “{step}” cannot be recorded yet.")
-
-
-def _shown(known: Known, state: PartState, lane: tuple[FaceState, ...]) -> Outcome:
-    assert known.part is not None
-    step = lane[0].progress.next if lane else None
-    return Outcome(
-        Answer.GO,
-        Tone.ASK if step else Tone.QUIET,
-        f"{known.piece.codename} {known.part.short}: {home_words(known.piece, known.part)}. "
-        f"{_next_words(state, lane)}",
-        because=f"{lane[0].path.name}: step {lane[0].progress.index + 1} of {lane[0].progress.of}"
-        if step
-        else "",
-        source=step.sources[0].text if step and step.sources else "",
-        tag=known.piece.tag,
-        part=known.part.short,
-        home=known.part.home.number,
-        faces=tuple(f.name for f in lane),
-        step=step.key if step else None,
-        step_name=step.name if step else "",
-        cautions=step.cautions if step else (),
-        code=str(known.piece.code(known.part)),
-    )
-
-
-def _next_words(state: PartState, lane: tuple[FaceState, ...] | None = None) -> str:
-    faces = state.lane if lane is None else lane
-    if not faces or not faces[0].path.steps:
-        return "No finish planned."
-    step = faces[0].progress.next
-    if step is None:
-        return "Every step is done."
-    return f"Next: {step.name} ({', '.join(f.name for f in faces)})."
-
-
-def _home_shown(piece: Piece, number: int) -> Outcome:
-    owner = piece.occupant(number)
-    opening = piece.front.opening(number)
-    corner = next((c.spot for c in piece.corners if c.number == number), "")
-    where = opening_words(piece.front, opening) if opening else f"{corner} corner"
-    return Outcome(
-        Answer.GO,
-        Tone.ASK,
-        f"Home {short_number(Family.HOME, number)} of {piece.codename}: {where}. "
-        + (f"{owner.short} lives here." if owner else "Nothing lives here."),
-        tag=piece.tag,
-        home=number,
-        part="",
-        code=str(piece.home_code(number)),
-    )
-
-
-def _refusal(known: Known, sentence: str) -> Outcome:
-    return Outcome(
-        Answer.STOP,
-        Tone.REFUSED,
-        sentence,
-        tag=known.piece.tag,
-        part=known.part.short if known.part else "",
-        code=str(known.piece.code(known.part)) if known.part else "",
-    )

@@ -5,11 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from partsbench.core.finish import facts as rules
+from partsbench.core.finish.masks import wants_cover
 from partsbench.core.finish.seams import Seam, of_face
 from partsbench.core.finish.sheets import USUAL_DEPTH, USUAL_THICKNESS, full_name, seams_of
 from partsbench.core.finish.steps import FinishPath
 from partsbench.core.outcomes import Done, Refused
-from partsbench.core.piece.parts import Part
+from partsbench.core.piece.parts import Face, Part
 from partsbench.core.piece.piece import Piece
 from partsbench.services.shop import Shop, find_short, writing
 from partsbench.store import facts as rows
@@ -77,21 +78,38 @@ def seams(piece: Piece, part: Part, facts: Facts) -> list[Seam]:
     return seams_of(piece, part, depth, float(sizes.get("thickness mm", USUAL_THICKNESS)))
 
 
+def beside(shop: Shop, part: Part, face: str, facts: Facts, found: list[Seam]) -> tuple[str, ...]:
+    """The faces that this one meets at a seam and that want tape between, by full names.
+
+    What was said to need no mask is left out.
+    """
+    if not found:
+        return ()
+    name, paths = full_name(part, face), {full_name(part, f.name): f.path for f in part.faces}
+    own = shop.path(paths[name])
+    open_ = rules.not_masked(facts.of(part.short, face))
+    return tuple(
+        other
+        for other in of_face(found, name)
+        if other not in open_ and wants_cover(own, shop.path(paths[other]))
+    )
+
+
 def suited(
-    path: FinishPath,
+    shop: Shop,
     part: Part,
-    face: str,
+    face: Face,
     facts: Facts,
     found: list[Seam],
     marks: Iterable[StoredMark],
 ) -> FinishPath:
     """The path for one face: steps that its facts and seams ask for are due."""
+    path = shop.path(face.path)
     if not path.steps:
         return path
-    known = facts.of(part.short, face)
-    name = full_name(part, face)
-    beside = set(of_face(found, name)) - rules.not_masked(known)
-    return rules.suited(path, known, bool(beside), frozenset(m.step for m in marks))
+    seam = bool(beside(shop, part, face.name, facts, found))
+    known = facts.of(part.short, face.name)
+    return rules.suited(path, known, seam, frozenset(m.step for m in marks))
 
 
 def _places(piece: Piece, names: Iterable[str]) -> list[tuple[str, str]] | Refused:

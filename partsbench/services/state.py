@@ -188,7 +188,7 @@ def _faces(
     faces = []
     for face in part.faces:
         own = tuple(m for m in marks if m.face == face.name)
-        path = facts.suited(shop.path(face.path), part, face.name, known, found, own)
+        path = facts.suited(shop, part, face, known, found, own)
         steps = [Mark(m.step, m.at, MarkKind(m.kind), m.insisted) for m in own]
         faces.append(FaceState(face.name, path, progress(path, steps), own))
     return tuple(faces)

@@ -100,6 +100,11 @@ def cups_for(book: Book, parts: Sequence[int], step: str) -> list[Cup]:
     ]
 
 
+def empty_cup(change: Change, cup: int, at: datetime) -> None:
+    """`cup` is the row id."""
+    change.update("cup", cup, {"emptied_at": time_text(at)})
+
+
 def add_load(
     change: Change, book: Book, piece: int, step: str, faces: Iterable[int], at: datetime, who: str
 ) -> int:

@@ -22,11 +22,15 @@ def test_a_first_scan_records_nothing(good: Call, tag: str) -> None:
     assert good("history", "--json").out == before
 
 
-def test_recording_walks_the_path_to_its_end(good: Call, call: Call, tag: str) -> None:
+def test_recording_walks_the_path_to_its_end(
+    good: Call, call: Call, tag: str, clock: SetClock
+) -> None:
     code = code_of(good, tag, "D2")
     steps = []
     while (shown := good("scan", code, "--json").json)["step"]:
         steps.append(shown["step"])
+        if shown["until"] and shown["answer"] == "WAIT":
+            clock.now = datetime.fromisoformat(shown["until"])
         told = good("scan", code, "--record", "--json").json
         assert told["recorded"] is True
         assert told["step"] != shown["step"]
@@ -100,8 +104,9 @@ def test_what_was_not_seen_since(good: Call, tag: str, clock: SetClock) -> None:
     assert {"D2", "D3", "L1"} <= left
 
 
-def test_a_face_goes_back_with_a_reason(good: Call, call: Call, tag: str) -> None:
+def test_a_face_goes_back_with_a_reason(good: Call, call: Call, tag: str, clock: SetClock) -> None:
     for _ in range(3):
+        clock.pass_time(hours=12)
         good("scan", "D1", "--piece", tag, "--record")
     told = good(
         "send-back", "D1", "wash", "--reason", "greasy hands", "--piece", tag, "--json"

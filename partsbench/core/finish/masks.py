@@ -10,7 +10,7 @@ from enum import StrEnum
 from partsbench.core.finish.durations import say_duration
 from partsbench.core.finish.products import COATS
 from partsbench.core.finish.progress import Progress
-from partsbench.core.finish.steps import FinishPath, Operation, Source, Status, Step
+from partsbench.core.finish.steps import FinishPath, Operation, PathKind, Source, Status, Step
 from partsbench.core.finish.waits import Shop, waits_into
 
 MASKED_FOR = frozenset({Operation.COLOUR, Operation.TOPCOAT, Operation.PRIME, Operation.CLEAR})
@@ -66,6 +66,17 @@ class Protection:
     @property
     def sentence(self) -> str:
         return f"{self.name}: tape after {say_duration(self.wait)}; {self.risk}."
+
+
+def wants_cover(path: FinishPath, other: FinishPath) -> bool:
+    """Whether tape belongs between a face of `path` and its neighbour of another path.
+
+    Paint ends at a line, whatever lies beyond it. Stain and clear are wiped or brushed up to bare
+    wood, so they ask for tape only against paint.
+    """
+    if path.key == other.key or not path.steps:
+        return False
+    return path.kind is PathKind.PAINT or (bool(other.steps) and other.kind is PathKind.PAINT)
 
 
 def mask_state(

@@ -1,0 +1,77 @@
+"""How the bench words what it answers: one place for window, command line and paper."""
+
+from __future__ import annotations
+
+from partsbench.core.finish.path import Step
+from partsbench.core.outcomes import Answer, Outcome, Tone
+from partsbench.core.piece.codes import Family, short_number
+from partsbench.core.piece.piece import Piece, home_words, opening_words
+from partsbench.services.identify import Known
+from partsbench.services.state import FaceState, PartState
+
+
+def shown(
+    known: Known, state: PartState, lane: tuple[FaceState, ...], step: Step | None = None
+) -> Outcome:
+    """What a part is, where it lives, and the step that is next on the faces of `lane`."""
+    assert known.part is not None
+    step = step or (lane[0].progress.next if lane else None)
+    return Outcome(
+        Answer.GO,
+        Tone.ASK if step else Tone.QUIET,
+        f"{known.piece.codename} {known.part.short}: {home_words(known.piece, known.part)}. "
+        f"{next_words(state, lane, step)}",
+        because=f"{lane[0].path.name}: step {lane[0].progress.index + 1} of {lane[0].progress.of}"
+        if step
+        else "",
+        source=step.sources[0].text if step and step.sources else "",
+        tag=known.piece.tag,
+        part=known.part.short,
+        home=known.part.home.number,
+        faces=tuple(f.name for f in lane),
+        step=step.key if step else None,
+        step_name=step.name if step else "",
+        cautions=step.cautions if step else (),
+        code=str(known.piece.code(known.part)),
+    )
+
+
+def next_words(
+    state: PartState, lane: tuple[FaceState, ...] | None = None, step: Step | None = None
+) -> str:
+    """`Next: Sand 220 (front, top edge).`, of the least advanced faces when none are given."""
+    faces = state.lane if lane is None else lane
+    if not faces or not faces[0].path.steps:
+        return "No finish planned."
+    step = step or faces[0].progress.next
+    if step is None:
+        return "Every step is done."
+    return f"Next: {step.name} ({', '.join(f.name for f in faces)})."
+
+
+def home_shown(piece: Piece, number: int) -> Outcome:
+    owner = piece.occupant(number)
+    opening = piece.front.opening(number)
+    corner = next((c.spot for c in piece.corners if c.number == number), "")
+    where = opening_words(piece.front, opening) if opening else f"{corner} corner"
+    return Outcome(
+        Answer.GO,
+        Tone.ASK,
+        f"Home {short_number(Family.HOME, number)} of {piece.codename}: {where}. "
+        + (f"{owner.short} lives here." if owner else "Nothing lives here."),
+        tag=piece.tag,
+        home=number,
+        part="",
+        code=str(piece.home_code(number)),
+    )
+
+
+def refusal(known: Known, sentence: str) -> Outcome:
+    return Outcome(
+        Answer.STOP,
+        Tone.REFUSED,
+        sentence,
+        tag=known.piece.tag,
+        part=known.part.short if known.part else "",
+        code=str(known.piece.code(known.part)) if known.part else "",
+    )

@@ -1,0 +1,54 @@
+"""What a finish path itself gets wrong, before anybody works by it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from pathlib import Path
+
+from partsbench.core.finish.findings import Finding
+from partsbench.core.finish.path import FinishPath
+from partsbench.core.finish.review import review
+from partsbench.core.outcomes import Refused
+from partsbench.services import climate
+from partsbench.services.shop import Shop, read_path
+
+LARGEST_FILE = 500_000
+
+
+@dataclass(frozen=True, slots=True)
+class Reviewed:
+    """A path that was read, and what the rules found; `faults` when it could not be read."""
+
+    path: FinishPath | None
+    findings: tuple[Finding, ...] = ()
+    faults: tuple[str, ...] = ()
+
+
+def review_text(text: str, name: str = "") -> Reviewed:
+    """Review the text of a path; every fault is told with its line."""
+    read = read_path(text)
+    if isinstance(read, tuple):
+        lead = f"{name}: " if name else ""
+        return Reviewed(None, faults=tuple(f"{lead}{fault}" for fault in read))
+    return Reviewed(read, review(read, climate.products()))
+
+
+def review_file(file: Path) -> Reviewed | Refused:
+    """Review a path file; refused when it is no text file."""
+    try:
+        if file.stat().st_size > LARGEST_FILE:
+            return Refused(f"{file}: too large for a finish path.")
+        text = file.read_text(encoding="utf-8")
+    except UnicodeDecodeError:
+        return Refused(f"{file}: not a text file.")
+    except OSError as error:
+        return Refused(f"{file}: {error.strerror or error}.")
+    return review_text(text, str(file))
+
+
+def review_key(shop: Shop, key: str) -> Reviewed | Refused:
+    """Review a path of the shop."""
+    path = shop.paths.get(key)
+    if path is None:
+        return Refused(f"There is no finish path “{key}”; there are {', '.join(shop.paths)}.")
+    return Reviewed(path, review(path, climate.products()))
