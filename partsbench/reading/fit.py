@@ -134,7 +134,7 @@ def _target(count: int, blur: float) -> tuple[Array, Array]:
     known = np.pad(known_signs().astype(np.float32), _QUIET, constant_values=-1)
     fine = np.kron(known, np.ones((4, 4), np.float32))
     spread = blur / PX * 4
-    signs, covered = blurred(fine, spread), blurred((fine != 0).astype(np.float32), spread)
+    smooth, covered = blurred(fine, spread), blurred((fine != 0).astype(np.float32), spread)
     steps = (np.arange(_SPAN * _POINTS) + 0.5) / _POINTS
     y, x = np.meshgrid(steps, steps, indexing="ij")
     places = np.stack([x.ravel(), y.ravel()], axis=1).astype(np.float32)
@@ -142,8 +142,7 @@ def _target(count: int, blur: float) -> tuple[Array, Array]:
     sure = (known[places[:, 1].astype(int), places[:, 0].astype(int)] != 0) & (
         covered[row, column] > 0.75
     )
-    weights = _weights(places[sure] - _QUIET, count)
-    return weights, -signs[row, column][sure]
+    return _weights(places[sure] - _QUIET, count), -smooth[row, column][sure]
 
 
 def _count(knots: Array) -> int:

@@ -15,6 +15,7 @@ class How(StrEnum):
 
     PLAIN = "plain"
     ENLARGED = "enlarged"
+    SHARPENED = "sharpened"
     SMOOTHED = "smoothed"
     LOCAL_THRESHOLD = "local threshold"
     LOCAL_CONTRAST = "local contrast"

@@ -1,7 +1,7 @@
 """A short ladder of treatments, climbed only when a plain look at a picture found nothing.
 
-Each treatment is cheap and helps against something of its own: small or blurred modules (enlarged),
-noise and fibres (smoothed), shadow (local threshold), faded print under a film (local contrast).
+Each is cheap and helps against something of its own: small modules (enlarged), blur (sharpened),
+shadow (local threshold), faint print under a film (local contrast), grain (smoothed).
 """
 
 from __future__ import annotations
@@ -14,49 +14,51 @@ from partsbench.reading.found import How
 if TYPE_CHECKING:
     from PIL.Image import Image
 
-# Enlarging a large photograph costs much and helps little: its modules are large already.
+# A large photograph has large modules; enlarging it would cost a second and read nothing more.
 LARGEST_TO_ENLARGE = 2_500_000
 
 
 def treatments(grey: Image) -> Iterator[tuple[How, Image, float]]:
     """Each treated picture with its name and its scale against `grey` (mode L), one at a time."""
     from PIL import ImageFilter
-
-    small = grey.width * grey.height <= LARGEST_TO_ENLARGE
-    if small:
-        yield How.ENLARGED, _enlarged(grey), 2.0
-    yield How.SMOOTHED, grey.filter(ImageFilter.GaussianBlur(1.5)), 1.0
-    yield How.LOCAL_THRESHOLD, local_threshold(grey, radius=12), 1.0
-    yield How.LOCAL_CONTRAST, local_contrast(grey, radius=20), 1.0
-    if small:
-        yield How.LOCAL_CONTRAST, local_contrast(_enlarged(grey), radius=30), 2.0
-
-
-def local_threshold(grey: Image, radius: int) -> Image:
-    """Black where a pixel is darker than its neighbourhood of `radius` pixels, white elsewhere."""
-    import numpy as np
-    from PIL import Image, ImageFilter
-
-    softened = grey.filter(ImageFilter.GaussianBlur(1))
-    mean = np.asarray(softened.filter(ImageFilter.BoxBlur(radius)), np.int16)
-    dark = np.asarray(softened, np.int16) < mean - 4
-    return Image.fromarray(np.where(dark, 0, 255).astype(np.uint8))
-
-
-def local_contrast(grey: Image, radius: int) -> Image:
-    """Every neighbourhood of `radius` pixels stretched to the same mean and spread."""
-    import numpy as np
-    from PIL import Image, ImageFilter
-
-    mean = grey.filter(ImageFilter.BoxBlur(radius))
-    away = np.asarray(grey, np.float32) - np.asarray(mean, np.float32)
-    size = Image.fromarray(np.minimum(np.abs(away), 255).astype(np.uint8))
-    spread = np.asarray(size.filter(ImageFilter.BoxBlur(radius)), np.float32)
-    stretched = 128 + 64 * away / (spread + 4)
-    return Image.fromarray(np.clip(stretched, 0, 255).astype(np.uint8))
-
-
-def _enlarged(grey: Image) -> Image:
     from PIL.Image import Resampling
 
-    return grey.resize((grey.width * 2, grey.height * 2), Resampling.BICUBIC)
+    if grey.width * grey.height > LARGEST_TO_ENLARGE:
+        yield How.SHARPENED, sharpened(grey, 2), 1.0
+        yield How.LOCAL_THRESHOLD, local_threshold(grey, 16), 1.0
+        return
+    large = grey.resize((grey.width * 2, grey.height * 2), Resampling.LANCZOS)
+    yield How.ENLARGED, large, 2.0
+    yield How.SHARPENED, sharpened(large, 4), 2.0
+    yield How.SHARPENED, sharpened(large, 7), 2.0
+    yield How.LOCAL_THRESHOLD, local_threshold(large, 16), 2.0
+    yield How.LOCAL_CONTRAST, sharpened(local_contrast(grey, 15), 2), 1.0
+    yield How.SMOOTHED, grey.filter(ImageFilter.BoxBlur(1.5)), 1.0
+
+
+def sharpened(grey: Image, radius: float) -> Image:
+    """Every pixel's difference to its neighbourhood of `radius` pixels, three times as large."""
+    from PIL import Image, ImageFilter
+
+    return Image.blend(grey.filter(ImageFilter.BoxBlur(radius)), grey, 3.0)
+
+
+def local_threshold(grey: Image, radius: float) -> Image:
+    """Black where a pixel is darker than its neighbourhood of `radius` pixels, white elsewhere."""
+    from PIL import ImageChops, ImageFilter
+
+    softened = grey.filter(ImageFilter.BoxBlur(1))
+    lighter = ImageChops.subtract(softened, grey.filter(ImageFilter.BoxBlur(radius)), 1, 128)
+    return lighter.point([0] * 124 + [255] * 132)
+
+
+def local_contrast(grey: Image, radius: float) -> Image:
+    """Every neighbourhood of `radius` pixels stretched to the same mean and spread."""
+    import numpy as np
+    from PIL import Image, ImageChops, ImageFilter
+
+    mean = grey.filter(ImageFilter.BoxBlur(radius))
+    spread = ImageChops.difference(grey, mean).filter(ImageFilter.BoxBlur(radius))
+    away = np.asarray(grey, np.float32) - np.asarray(mean, np.float32)
+    stretched = 128 + 64 * away / (np.asarray(spread, np.float32) + 4)
+    return Image.fromarray(np.clip(stretched, 0, 255).astype(np.uint8))

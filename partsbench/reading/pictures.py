@@ -1,4 +1,4 @@
-"""Codes in pictures and PDF files: a plain look first, then the ladder.
+"""Codes in pictures and PDF files: a plain look, the ladder, then what we know of our labels.
 
 Only full QR symbols count: the decoder's wider QR family finds Micro QR texts in damaged ones.
 Only texts with a code's shape and check character are returned: a damaged symbol can decode to
@@ -8,7 +8,7 @@ another text. Whether the book has such a code is for the caller to ask.
 from __future__ import annotations
 
 import warnings
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
 from io import BytesIO
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -26,36 +26,42 @@ LARGEST_PAGE_PIXELS = 40_000_000
 MOST_PAGES = 200
 
 
-def read_file(path: Path, dpi: int = PDF_DPI) -> list[Found]:
+def read_file(path: Path, book: Collection[str] = (), dpi: int = PDF_DPI) -> list[Found]:
     """The codes in a picture or PDF file, told apart by content. ReadingError names the file."""
     try:
         data = path.read_bytes()
     except OSError as error:
         raise ReadingError(f"{path}: {error.strerror or 'cannot be opened'}") from error
     try:
-        return read_pdf(data, dpi) if b"%PDF-" in data[:1024] else read_picture(data)
+        if b"%PDF-" in data[:1024]:
+            return read_pdf(data, book, dpi)
+        return read_picture(data, book)
     except ReadingError as error:
         raise ReadingError(f"{path}: {error}") from error
 
 
-def read_picture(source: Path | bytes | Image) -> list[Found]:
+def read_picture(source: Path | bytes | Image, book: Collection[str] = ()) -> list[Found]:
     """The codes in a picture (every frame of a multi-page TIFF). ReadingError if it is none."""
     found: list[Found] = []
     for page, grey in enumerate(_grey_frames(source), start=1):
-        found += read_grey(grey, page)
+        found += read_grey(grey, book, page)
     return found
 
 
-def read_pdf(source: Path | bytes, dpi: int = PDF_DPI) -> list[Found]:
+def read_pdf(source: Path | bytes, book: Collection[str] = (), dpi: int = PDF_DPI) -> list[Found]:
     """The codes on all pages of a PDF, drawn at `dpi`. ReadingError if it cannot be drawn."""
     found: list[Found] = []
     for page, grey in enumerate(pdf_pages(source, dpi), start=1):
-        found += read_grey(grey, page)
+        found += read_grey(grey, book, page)
     return found
 
 
-def read_grey(grey: Image, page: int = 1) -> list[Found]:
-    """The codes in one grey picture (mode L), by the first means that finds any."""
+def read_grey(grey: Image, book: Collection[str] = (), page: int = 1) -> list[Found]:
+    """The codes in one grey picture (mode L), by the first means that finds any.
+
+    A label that nothing else reads is compared with the codes of `book`; such a finding is not
+    `certain`.
+    """
     found = decode(grey, page, How.PLAIN)
     if found:
         return found
@@ -63,7 +69,9 @@ def read_grey(grey: Image, page: int = 1) -> list[Found]:
         found = decode(treated, page, how, scale)
         if found:
             return found
-    return []
+    from partsbench.reading.ruined import read_ruined
+
+    return read_ruined(grey, book, page)
 
 
 def decode(grey: Image, page: int, how: How, scale: float = 1.0) -> list[Found]:

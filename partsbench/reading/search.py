@@ -6,10 +6,9 @@ map; each is then compared with the known modules in many turns, sizes and leani
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
-from itertools import product
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -27,14 +26,19 @@ Array = NDArray[np.float32]
 # A pixel of the coarse map; a module is 3 to 6 pixels in the picture that the map is made of.
 CELL = 8
 SQUARE_CELLS = (7, 9, 12, 15)
+# The paper's lightness counts up to so many times the contrast within the symbol: a white sheet
+# on dark wood is no symbol because of that.
+_LIGHTER = 1.5
 # The window around a square for the comparison: 2 pixels a module, 32 modules.
 WINDOW = 64
 PX = 2.0
 TURNS = 40
 SIZES = (0.76, 0.87, 1.0, 1.15)
-# Leanings are tried for the best so many of the upright ones.
-_LEANED = 10
-LEANS = ((1.0, 0.0), (0.8, 0.0), (0.8, 45.0), (0.8, 90.0), (0.8, 135.0))
+# Seen from the side, a symbol is narrower along one axis (share, degrees). Leanings are tried for
+# the best _LEANED of the upright templates.
+LEANS = ((1.0, 0.0), *((share, axis) for share in (0.78, 0.6) for axis in (0.0, 45.0, 90.0, 135.0)))
+_LEANED = 12
+_UPRIGHT = range(0, TURNS * len(SIZES) * len(LEANS), len(LEANS))
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,25 +75,40 @@ class Pose:
 def squares(grey: Image, most: int) -> list[Square]:
     """The most likely places at modules of 3 to 6 pixels, best first."""
     rough = ImageChops.difference(grey, grey.filter(ImageFilter.BoxBlur(4))).reduce(CELL)
-    strength = np.log(np.asarray(rough, np.float64) + 2)
+    strength = np.asarray(rough, np.float64)
+    light = np.asarray(grey.reduce(CELL), np.float64)
     found: list[Square] = []
     for size in SQUARE_CELLS:
-        if min(strength.shape) < size:
-            continue
-        found += _peaks(_stands_out(strength, size), size, most)
+        if min(strength.shape) >= size:
+            found += _peaks(_stands_out(strength, light, size), size, most)
     found.sort(key=lambda s: -s.score)
     return found[:most]
 
 
-def _stands_out(strength: NDArray[np.float64], size: int) -> NDArray[np.float64]:
-    """How much stronger and how even the square of `size` cells at each place is."""
-    inner = _box_mean(strength, size)
-    spread = np.sqrt(np.maximum(_box_mean(strength**2, size) - inner**2, 0))
-    outer_size = size + 4
-    outer = _box_mean(strength, outer_size)
-    ring = (outer * outer_size**2 - inner * size**2) / (outer_size**2 - size**2)
-    standing: NDArray[np.float64] = inner - ring - 0.5 * spread
+def _stands_out(
+    strength: NDArray[np.float64], light: NDArray[np.float64], size: int
+) -> NDArray[np.float64]:
+    """How much the square of `size` cells at each place looks like a symbol on its paper.
+
+    Strong contrast within, and as strong everywhere; little in the ring around it, which is as
+    light as the symbol's light modules.
+    """
+    marked = np.log(strength + 2)
+    inner, ring = _inner_and_ring(marked, size)
+    spread = np.sqrt(np.maximum(_box_mean(marked**2, size) - inner**2, 0))
+    dark, paper = _inner_and_ring(light, size)
+    lighter = np.clip((paper - dark) / np.exp(inner), -_LIGHTER, _LIGHTER)
+    standing: NDArray[np.float64] = inner - ring - 0.5 * spread + 0.4 * lighter
     return standing
+
+
+def _inner_and_ring(
+    values: NDArray[np.float64], size: int
+) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
+    """Means of the square of `size` cells at each place and of the ring of two cells around it."""
+    outer_size = size + 4
+    inner, outer = _box_mean(values, size), _box_mean(values, outer_size)
+    return inner, (outer * outer_size**2 - inner * size**2) / (outer_size**2 - size**2)
 
 
 def _peaks(score: NDArray[np.float64], size: int, most: int) -> Iterator[Square]:
@@ -119,17 +138,15 @@ def poses(grey: Image, square: Square, most: int = 3) -> list[Pose]:
     half = WINDOW / 2 * pixels
     window = cut(grey, square.x - half, square.y - half, WINDOW * pixels, WINDOW)
     picture = np.fft.rfft2(evened(window, 7)).astype(np.complex64)
-    shapes, spectra = _templates()
-    flat = np.arange(0, len(shapes), len(LEANS))
-    found = _matches(picture, spectra, flat)
+    found = _matches(picture, _upright_spectra(), _UPRIGHT)
     found.sort(key=lambda m: -m[0])
-    leaning = {lying + lean for _, lying, _, _ in found[:_LEANED] for lean in range(1, len(LEANS))}
-    found += _matches(picture, spectra, np.array(sorted(leaning)))
+    leaning = [lying + lean for _, lying, _, _ in found[:_LEANED] for lean in range(1, len(LEANS))]
+    found += _matches(picture, np.stack([_spectrum(index) for index in leaning]), leaning)
     found.sort(key=lambda m: -m[0])
     best: list[Pose] = []
     for score, index, row, column in found:
         dx, dy = (column - WINDOW // 2) * pixels, (row - WINDOW // 2) * pixels
-        a, b, c, d = (float(v) * pixels for v in shapes[index].ravel())
+        a, b, c, d = (float(v) * pixels for v in _matrix(index).ravel())
         pose = Pose(score, square.x + dx, square.y + dy, (a, b, c, d))
         if all(_apart(pose, other) for other in best):
             best.append(pose)
@@ -139,15 +156,14 @@ def poses(grey: Image, square: Square, most: int = 3) -> list[Pose]:
 
 
 def _matches(
-    picture: NDArray[np.complex64], spectra: NDArray[np.complex64], which: NDArray[np.intp]
+    picture: NDArray[np.complex64], spectra: NDArray[np.complex64], which: Sequence[int]
 ) -> list[tuple[float, int, int, int]]:
     """Score, index, row and column of the best place of each of the templates `which`."""
-    match = np.fft.irfft2(spectra[which] * picture, s=(WINDOW, WINDOW)).reshape(len(which), -1)
+    match = np.fft.irfft2(spectra * picture, s=(WINDOW, WINDOW)).reshape(len(spectra), -1)
     place = match.argmax(axis=1)
-    score = match[np.arange(len(which)), place]
+    score = match[np.arange(len(match)), place]
     return [
-        (float(s), int(i), *divmod(int(p), WINDOW))
-        for s, i, p in zip(score, which, place, strict=True)
+        (float(s), i, *divmod(int(p), WINDOW)) for s, i, p in zip(score, which, place, strict=True)
     ]
 
 
@@ -160,28 +176,41 @@ def _apart(one: Pose, other: Pose) -> bool:
 
 
 @lru_cache(maxsize=1)
-def _templates() -> tuple[Array, NDArray[np.complex64]]:
-    """Module-to-pixel matrices (n × 2 × 2) and conjugate spectra of the known modules so lain."""
-    shapes = []
-    for turn, size, (lean, axis) in product(range(TURNS), SIZES, LEANS):
-        narrow = _rotation(axis) @ np.diag([1, lean]) @ _rotation(-axis)
-        shapes.append(narrow @ _rotation(turn * 360 / TURNS) * PX * size)
-    matrices = np.array(shapes, np.float32)
-    centre = np.arange(WINDOW) - WINDOW // 2
-    y, x = np.meshgrid(centre, centre, indexing="ij")
-    pixels = np.stack([x.ravel(), y.ravel()])
-    known = np.pad(known_signs().astype(np.float32), 2, constant_values=-1)
-    known[:1], known[-1:], known[:, :1], known[:, -1:] = 0, 0, 0, 0
-    drawings = np.zeros((len(matrices), WINDOW * WINDOW), np.float32)
-    for index, matrix in enumerate(matrices):
-        u, v = np.linalg.inv(matrix) @ pixels + SIDE / 2 + 2
-        inside = (u >= 0) & (u < SIDE + 4) & (v >= 0) & (v < SIDE + 4)
-        drawings[index, inside] = -known[v[inside].astype(int), u[inside].astype(int)]
-    seen = drawings != 0
-    drawings -= seen * (drawings.sum(axis=1) / seen.sum(axis=1))[:, None]
-    drawings /= np.sqrt((drawings**2).sum(axis=1))[:, None]
-    centred = np.fft.ifftshift(drawings.reshape(-1, WINDOW, WINDOW), axes=(1, 2))
-    return matrices, np.conj(np.fft.rfft2(centred)).astype(np.complex64)
+def _upright_spectra() -> NDArray[np.complex64]:
+    return np.stack([_spectrum(index) for index in _UPRIGHT])
+
+
+@lru_cache(maxsize=TURNS * len(SIZES) * len(LEANS))
+def _spectrum(index: int) -> NDArray[np.complex64]:
+    """The conjugate spectrum of the known modules as template `index` lays them."""
+    places, known = _drawing()
+    u, v = np.linalg.inv(_matrix(index)) @ places + len(known) / 2
+    inside = (u >= 0) & (u < len(known)) & (v >= 0) & (v < len(known))
+    drawn = np.zeros(WINDOW * WINDOW, np.float32)
+    drawn[inside] = -known[v[inside].astype(int), u[inside].astype(int)]
+    seen = drawn != 0
+    drawn[seen] -= drawn[seen].mean()
+    drawn /= np.sqrt(drawn @ drawn)
+    centred = np.fft.ifftshift(drawn.reshape(WINDOW, WINDOW))
+    return np.conj(np.fft.rfft2(centred)).astype(np.complex64)
+
+
+def _matrix(index: int) -> Array:
+    """From modules to window pixels (2 × 2) for a template: turned, sized, then leaning away."""
+    rest, lean = divmod(index, len(LEANS))
+    turn, size = divmod(rest, len(SIZES))
+    share, axis = LEANS[lean]
+    narrow = _rotation(axis) @ np.diag([1, share]) @ _rotation(-axis)
+    return (narrow @ _rotation(turn * 360 / TURNS) * PX * SIZES[size]).astype(np.float32)
+
+
+@lru_cache(maxsize=1)
+def _drawing() -> tuple[Array, Array]:
+    """Window pixels from its middle (2 × n), and the known modules with a ring of their paper."""
+    line = np.arange(WINDOW, dtype=np.float32) - WINDOW // 2
+    y, x = np.meshgrid(line, line, indexing="ij")
+    known = np.pad(known_signs().astype(np.float32), 1, constant_values=-1)
+    return np.stack([x.ravel(), y.ravel()]), known
 
 
 def _rotation(degrees: float) -> NDArray[np.float64]:

@@ -41,9 +41,11 @@ from partsbench.reading.symbol import (
 CERTAIN = 9.0
 # ... and by which it must stand out from the best other one that was tried.
 CLEAR = 1.5
-_REACH = (-1.0, -0.5, 0.0, 0.5, 1.0)
+# Where around a module's middle the picture is looked at, in modules.
+_REACH = (-0.8, -0.4, 0.0, 0.4, 0.8)
+# Keeps the filter small where the known modules say little (ridge regression).
+_CAUTION = 4.0
 _BEST_TRIED = 60
-_SURE = 1.5
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,17 +77,10 @@ def darkness(net: Net) -> Array:
     looks = _looks(net)
     signs = known_signs().ravel().astype(np.float64)
     known = signs != UNKNOWN
-    taught, wanted = looks[known], signs[known]
-    trust = np.ones(len(wanted))
-    for _ in range(3):
-        weighted = taught * trust[:, None]
-        square = weighted.T @ taught + 4.0 * np.eye(looks.shape[1])
-        weights = np.linalg.solve(square, weighted.T @ wanted)
-        trust = 1 / (1 + ((taught @ weights - wanted) / 0.7) ** 2)
-    seen = looks @ weights
-    wrong = np.zeros(SIDE * SIDE)
-    wrong[known] = np.minimum(np.abs(seen[known] - wanted), 2.0) ** 2
-    return np.clip(seen * _trust(wrong.reshape(SIDE, SIDE)), -_SURE, _SURE).astype(np.float32)
+    taught = looks[known]
+    square = taught.T @ taught + _CAUTION * np.eye(looks.shape[1])
+    weights = np.linalg.solve(square, taught.T @ signs[known])
+    return np.clip(looks @ weights, -1, 1).astype(np.float32)
 
 
 def _looks(net: Net) -> NDArray[np.float64]:
@@ -99,28 +94,6 @@ def _looks(net: Net) -> NDArray[np.float64]:
         for dx in _REACH
     ]
     return np.stack([*columns, np.ones(len(middle))], axis=1)
-
-
-def _trust(wrong: NDArray[np.float64]) -> NDArray[np.float64]:
-    """1 where the known modules around are as they should be, towards 0 where they are not."""
-    near, seen = _near()
-    error = (near @ wrong.ravel() + 0.15) / (seen + 1.0)
-    trust: NDArray[np.float64] = 1 / (0.25 + error)
-    return trust / 4
-
-
-@lru_cache(maxsize=1)
-def _near() -> tuple[NDArray[np.float64], NDArray[np.float64]]:
-    """How near each module lies to each known one (441 × 441), and how many known are near."""
-    y, x = np.divmod(np.arange(SIDE * SIDE), SIDE)
-    gap = (y[:, None] - y) ** 2 + (x[:, None] - x) ** 2
-    near = np.exp(-gap / (2 * 1.8**2)) * (known_signs().ravel() != UNKNOWN)
-    return near, near.sum(axis=1)
-
-
-def agreement(dark: Array, text: str) -> float:
-    """How much better `text` agrees with what is seen than chance would, in deviations."""
-    return float(_seen_bits(dark) @ _signs_of(text)) / _deviation(dark)
 
 
 def best_reading(dark: Array) -> Reading | None:
@@ -140,22 +113,41 @@ def best_reading(dark: Array) -> Reading | None:
     return Reading(text, code, score, lead)
 
 
-def best_of(dark: Array, book: Collection[str]) -> Guess | None:
+@dataclass(frozen=True, slots=True)
+class Book:
+    """The codes of a book, ready to be compared with what is seen."""
+
+    codes: tuple[Code, ...]
+    signs: NDArray[np.float64]
+
+    @classmethod
+    def of(cls, texts: Collection[str]) -> Book:
+        """Those of the texts that are codes."""
+        parsed = [(text, parse_code(text)) for text in texts]
+        codes = tuple(code for text, code in parsed if isinstance(code, Code) and str(code) == text)
+        value, _ = fixed_bits()
+        data = np.array([data_bits(str(code)) for code in codes], np.uint8).reshape(-1, DATA_BITS)
+        turned = (data ^ value).astype(np.float64) @ generator() % 2
+        return cls(codes, 1.0 - 2.0 * turned)
+
+
+def best_of(dark: Array, book: Book) -> Guess | None:
     """The code of the book that agrees best, if it leads the next one clearly.
 
     A code that has nothing to do with the symbol agrees by so many deviations as a sum of random
     signs would. The chance is that any code of the book does as well as the best one did: the
     book's size times the tail exp(-z²/2) (Hoeffding's bound).
     """
-    ranked = sorted(((agreement(dark, text), text) for text in book), reverse=True)[:2]
-    codes = [parse_code(text) for _, text in ranked]
-    if not codes or not isinstance(codes[0], Code):
+    if not book.codes:
         return None
-    best = ranked[0][0]
-    lead = best - ranked[1][0] if len(ranked) > 1 else best
+    ranked = book.signs @ _seen_bits(dark) / _deviation(dark)
+    order = np.argsort(-ranked)
+    best = float(ranked[order[0]])
+    lead = best - float(ranked[order[1]]) if len(order) > 1 else best
     if best <= 0 or lead < CLEAR:
         return None
-    return Guess(codes[0], best, lead, min(1.0, len(book) * math.exp(-(best**2) / 2)))
+    chance = min(1.0, len(book.codes) * math.exp(-(best**2) / 2))
+    return Guess(book.codes[order[0]], best, lead, chance)
 
 
 def _seen_bits(dark: Array) -> NDArray[np.float64]:
@@ -165,11 +157,6 @@ def _seen_bits(dark: Array) -> NDArray[np.float64]:
     turned = (value @ generator()) % 2 ^ mask_bits()
     seen = -dark.reshape(SIDE, SIDE)[rows, columns].astype(np.float64)
     return np.where(turned, -seen, seen) * _open()
-
-
-def _signs_of(text: str) -> NDArray[np.float64]:
-    value, _ = fixed_bits()
-    return 1.0 - 2.0 * (((data_bits(text) ^ value) @ generator()) % 2)
 
 
 def _deviation(dark: Array) -> float:

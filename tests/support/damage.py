@@ -9,6 +9,7 @@ quarter of the cases at severity 2.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 from PIL import Image, ImageFilter
@@ -22,6 +23,7 @@ SEVERITIES = (1, 2, 3, 4)
 CAMERA_PX_PER_MM = 7.0
 PAPER, INK = 215.0, 35.0
 SENSOR_NOISE = 2.5
+DOTS = 10
 CAMERA_DISTANCE_MM = 250.0
 
 Grid = np.ndarray
@@ -42,8 +44,7 @@ def shoot(text: str, kind: str, severity: int, seed: int, symbols: int = 2) -> S
     kinds = KINDS if kind == MIXED else (kind,)
     rng = np.random.default_rng([seed, severity, (*KINDS, MIXED).index(kind)])
     strength = {name: float(severity) if name in kinds else 0.0 for name in KINDS}
-    surface = label_picture(text, symbols).astype(np.float32)
-    surface = INK + surface * ((PAPER - INK) / 255)
+    surface = _paper(text, symbols).copy()
     _drops(surface, strength["drops"], rng)
     x, y = _canvas(rng)
     x, y = _tilt(x, y, strength["tilt"], rng)
@@ -57,11 +58,18 @@ def shoot(text: str, kind: str, severity: int, seed: int, symbols: int = 2) -> S
     return Shot(Image.fromarray(np.clip(seen, 0, 255).astype(np.uint8)), u, v)
 
 
+@lru_cache(maxsize=64)
+def _paper(text: str, symbols: int) -> Grid:
+    """The undamaged label at half the dots: 10 a millimetre is finer than the camera sees."""
+    label = Image.fromarray(label_picture(text, symbols)).reduce(DOTS_PER_MM // DOTS)
+    return INK + np.asarray(label, np.float32) * np.float32((PAPER - INK) / 255)
+
+
 def _drops(surface: Grid, strength: float, rng: np.random.Generator) -> None:
     """Paint, stripper and thumbs: uneven spots, dark or light, hardly to be seen through."""
     height, width = surface.shape
     for _ in range(rng.poisson(6 * strength)):
-        radius = rng.uniform(0.6, 1.2 + 0.55 * strength) * DOTS_PER_MM
+        radius = rng.uniform(0.6, 1.2 + 0.55 * strength) * DOTS
         x, y = rng.uniform(0, width), rng.uniform(0, height)
         box = (
             slice(max(0, int(y - 2 * radius)), min(height, int(y + 2 * radius))),
@@ -139,11 +147,8 @@ def _wrinkles(
 
 def _look(surface: Grid, u: Grid, v: Grid, behind: Grid) -> Grid:
     """What each pixel sees: the label where there is one, else what it lies on."""
-    half = surface[: surface.shape[0] // 2 * 2, : surface.shape[1] // 2 * 2]
-    half = (half[::2, ::2] + half[1::2, ::2] + half[::2, 1::2] + half[1::2, 1::2]) / 4
-    scale = DOTS_PER_MM / 2
     on_label = (u > 0) & (u < LABEL_MM[0]) & (v > 0) & (v < LABEL_MM[1])
-    return np.where(on_label, bilinear(half, u * scale - 0.5, v * scale - 0.5), behind)
+    return np.where(on_label, bilinear(surface, u * DOTS - 0.5, v * DOTS - 0.5), behind)
 
 
 def bilinear(picture: Grid, x: Grid, y: Grid) -> Grid:
