@@ -47,6 +47,7 @@ class BenchBoard(QWidget):
         self.number = BigWord(align=LEFT, most=at_distance * 4)
         self.number.setObjectName("part-number")
         self.shout = Shout()
+        self.shout.setMaximumHeight(360)
         self.operation = BigWord(align=LEFT, most=at_distance)
         self.operation.setObjectName("operation")
         self.figure = BigWord(most=at_distance * 1.6, align=Qt.AlignmentFlag.AlignRight)
@@ -54,6 +55,7 @@ class BenchBoard(QWidget):
         self.home = words(1.5, name="home-words")
         self.view = PieceView()
         self.view.setMinimumSize(200, 150)
+        self.view.setMaximumHeight(320)
         self.cautions = BigWord(bold=False, most=CAUTION_HEIGHT, align=LEFT)
         self.cautions.setObjectName("cautions")
         self.lanes = Lanes()
@@ -87,7 +89,7 @@ class BenchBoard(QWidget):
         head.setSpacing(18)
         head.addWidget(self.number, 2)
         head.addWidget(self.shout, 3)
-        line = QHBoxLayout()
+        line = self._line = QHBoxLayout()
         line.addWidget(self.operation, 5)
         line.addWidget(self.figure, 2)
         left = QVBoxLayout()
@@ -98,7 +100,7 @@ class BenchBoard(QWidget):
         right = QVBoxLayout()
         right.addWidget(self.view, 4)
         right.addWidget(self.cautions, 3)
-        top = QHBoxLayout()
+        top = self.turning = QHBoxLayout()
         top.setSpacing(20)
         top.addLayout(left, 3)
         top.addLayout(right, 1)
@@ -192,6 +194,7 @@ class BenchBoard(QWidget):
         else:
             self.operation.show_text("")
         self.figure.show_text(figure)
+        self._line.setStretch(1, 4 if " " in figure else 1)
         self.figure.setVisible(bool(figure))
 
     def _show_cautions(self, page: BenchPage) -> None:
@@ -211,7 +214,8 @@ class BenchBoard(QWidget):
         if page.armed and step:
             self.record_button.show_words(f"Record: {step.did}")
         else:
-            self.record_button.show_words("Show what is next" if has_part else "Record")
+            again = "Look again" if page.held() else "Show what is next"
+            self.record_button.show_words(again if has_part else "Record")
         self.record_button.setEnabled(has_part and step is not None)
         self.insist_button.setVisible(page.held())
         self.skip_button.setEnabled(any(s.optional for s in page.options()))

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 
 from PySide6.QtCore import QEvent, QSize, Qt
 from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import (
+    QBoxLayout,
     QFrame,
     QLabel,
     QPushButton,
@@ -19,6 +20,9 @@ from PySide6.QtWidgets import (
 from partsbench.ui.main_button import MainButton
 from partsbench.ui.theme import sized
 
+NARROW_HEIGHT = 640
+LITTLE = 40
+"""So many px less than wanted are taken before the rows turn."""
 ENTER = (Qt.Key.Key_Return, Qt.Key.Key_Enter)
 
 
@@ -68,17 +72,21 @@ class Stage(QWidget):
     A scroll area would else give a content with wrapped words the height that it likes best.
     """
 
-    def __init__(self, content: QWidget, least: tuple[int, int]) -> None:
+    def __init__(self, content: QWidget, least: QSize) -> None:
         super().__init__()
         self._content = content
-        self._least = QSize(*least)
+        self._least = least
+        self.narrow = False
         content.setParent(self)
 
     def sizeHint(self) -> QSize:
         return self.minimumSizeHint()
 
     def minimumSizeHint(self) -> QSize:
-        return self._content.minimumSizeHint().expandedTo(self._least)
+        if not self.narrow:
+            return self._content.minimumSizeHint().expandedTo(self._least)
+        wide = max(self.parentWidget().width(), self._content.minimumSizeHint().width())
+        return QSize(0, max(NARROW_HEIGHT, self._content.layout().totalHeightForWidth(wide)))
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         self._content.setGeometry(self.rect())
@@ -89,16 +97,36 @@ class Stage(QWidget):
         return super().event(event)
 
 
-def scrolled(content: QWidget, page: QWidget, least: tuple[int, int]) -> None:
-    """Fill `page` with `content`, scrolled where the window is smaller than `least` px."""
-    area = QScrollArea()
-    area.setWidgetResizable(True)
-    area.setFrameShape(QFrame.Shape.NoFrame)
-    area.setFocusPolicy(Qt.FocusPolicy.NoFocus)
-    area.setWidget(Stage(content, least))
+class Scroller(QScrollArea):
+    """Scrolls down a page that is too high; rows in `turning` become columns where it is narrow."""
+
+    def __init__(
+        self, content: QWidget, least: tuple[int, int], turning: Sequence[QBoxLayout]
+    ) -> None:
+        super().__init__()
+        self._wide = QSize(*least)
+        self._turning = turning
+        self._stage = Stage(content, self._wide)
+        self.setWidgetResizable(True)
+        self.setFrameShape(QFrame.Shape.NoFrame)
+        self.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        self.setWidget(self._stage)
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        narrow = event.size().width() < self._wide.width() - LITTLE
+        way = QBoxLayout.Direction
+        for row in self._turning:
+            row.setDirection(way.TopToBottom if narrow else way.LeftToRight)
+        self._stage.narrow = narrow
+        self._stage.updateGeometry()
+        super().resizeEvent(event)
+
+
+def scrolled(content: QWidget, page: QWidget, least: tuple[int, int], *turning: QBoxLayout) -> None:
+    """Fill `page` with `content`, of which `least` px is wanted."""
     column = QVBoxLayout(page)
     column.setContentsMargins(0, 0, 0, 0)
-    column.addWidget(area)
+    column.addWidget(Scroller(content, least, turning))
 
 
 def words(step: float = 0, *, bold: bool = False, name: str = "") -> QLabel:

@@ -100,7 +100,7 @@ class ReturnBoard(QWidget):
         side.addWidget(self.moves)
         side.addWidget(self.buttons)
         side.addWidget(page.ask)
-        across = QHBoxLayout()
+        across = self.turning = QHBoxLayout()
         across.setSpacing(18)
         across.addWidget(self.view, 2)
         across.addLayout(side, 1)

@@ -34,7 +34,7 @@ class BenchPage(BenchQuestions):
         self.board.lanes.face_chosen.connect(self.on_face_chosen)
         self.board.choices.chosen.connect(self.on_step_chosen)
         self.board.minutes.valueChanged.connect(self.on_minutes_changed)
-        scrolled(self.board, self, LEAST)
+        scrolled(self.board, self, LEAST, self.board.turning)
         self.keys = {int(key): act for key, act in self._keys().items()}
 
     def _keys(self) -> dict[Qt.Key, Callable[[], None]]:

@@ -43,7 +43,7 @@ class ReturnPage(PartPage):
         self.board = ReturnBoard(self)
         self.buttons = self.board.buttons
         self.board.view.pressed.connect(self.on_tile_pressed)
-        scrolled(self.board, self, LEAST)
+        scrolled(self.board, self, LEAST, self.board.turning)
         key = Qt.Key
         self.keys = {
             int(key.Key_Return): self.on_enter_pressed,

@@ -91,7 +91,7 @@ class TeardownPage(PartPage):
         whole = QVBoxLayout(content)
         whole.setContentsMargins(14, 10, 18, 12)
         whole.addLayout(across, 1)
-        scrolled(content, self, LEAST)
+        scrolled(content, self, LEAST, across)
 
     # What is shown
 
