@@ -191,11 +191,10 @@ def _bring_home(demo: Demo, work: Shop, chest: Piece) -> None:
     for one in returning.missing(state):
         demo.say(f"Not home: {one.sentence}.")
     demo.say(f"Moves: {returning.moves_sentence(state)}")
-    for short in SWAPPED:
-        part = chest.part(short)
-        assert part is not None
-        home = str(chest.home_code_of(part))
-        _recorded(returning.bring_home(work, chest.tag, str(chest.code(part)), home))
+    for part in chest.present:
+        if part.short in SWAPPED:
+            home = str(chest.home_code_of(part))
+            _recorded(returning.bring_home(work, chest.tag, str(chest.code(part)), home))
     for part in chest.present:
         if part.family is Family.DRAWER:
             first = FitResult.WAX if part.short == "D6" else FitResult.FREE

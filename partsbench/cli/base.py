@@ -85,11 +85,15 @@ def book_path(desk: Desk) -> Path:
     return desk.book or app.usual_book()
 
 
-def open_book(ctx: click.Context) -> Shop:
-    """The shop of this call, closed when the command ends."""
-    path = book_path(ctx.find_root().obj)
+def open_book(ctx: click.Context, *, may_be_new: bool = False) -> Shop:
+    """The shop of this call, closed when the command ends; its book is made if it may be new."""
+    desk: Desk = ctx.find_root().obj
+    path = book_path(desk)
     if not path.exists():
-        raise BadInputError(f"There is no book at {path} yet; lay-out or take-in makes one.")
+        if not may_be_new:
+            raise BadInputError(f"There is no book at {path} yet; lay-out or take-in makes one.")
+        if desk.book is None:
+            path.parent.mkdir(parents=True, exist_ok=True)
     return _opened(ctx, path)
 
 
@@ -104,9 +108,7 @@ def in_book(ctx: click.Context, act: Callable[[Shop], T | Refused]) -> T:
         rehearsal = good(shops.open_shop(Path(":memory:"), desk.clock))
         with contextlib.closing(rehearsal):
             good(act(rehearsal))
-        if desk.book is None:
-            path.parent.mkdir(parents=True, exist_ok=True)
-    return good(act(_opened(ctx, path)))
+    return good(act(open_book(ctx, may_be_new=True)))
 
 
 def _opened(ctx: click.Context, path: Path) -> Shop:
