@@ -7,7 +7,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from partsbench.store import measuring
+from partsbench.store import finishing_out, measuring
 from partsbench.store.book import Book
 from partsbench.store.journal import Change
 
@@ -51,7 +51,10 @@ class Section:
     put: Callable[[Change, Book, int, Mapping[str, Any]], None]
 
 
-SECTIONS = (Section("sums", measuring.exported, measuring.columns_of(), measuring.take_in),)
+SECTIONS = (
+    Section("sums", measuring.exported, measuring.columns_of(), measuring.take_in),
+    Section("finishing", finishing_out.exported, finishing_out.COLUMNS, finishing_out.take_in),
+)
 
 
 def export(book: Book, tag: str) -> dict[str, Any]:

@@ -25,7 +25,8 @@ from partsbench.services import (
 from partsbench.services.shop import Shop
 from partsbench.store import pieces as rows
 from partsbench.store.journal import change
-from tests.support.shops import MORNING, SetClock, heron, shop_at
+from tests.support.clock import MORNING, SetClock
+from tests.support.shops import heron, shop_at
 from tests.support.some_pieces import pieces as some_pieces
 
 

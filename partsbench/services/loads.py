@@ -1,0 +1,308 @@
+"""Loads: what one filling of the gun coats, proposed with stragglers first, recorded in one go."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, replace
+from datetime import datetime, timedelta
+
+from partsbench.core.finish.answer import Decision
+from partsbench.core.finish.loads import SPRAYED, Hung, Load, Straggler, all_except, stragglers
+from partsbench.core.finish.loads import propose as proposed
+from partsbench.core.finish.sheets import area_m2, full_name
+from partsbench.core.finish.steps import Step
+from partsbench.core.outcomes import Answer, Outcome, Refused, Tone
+from partsbench.core.piece.codes import CodeFault, parse_code
+from partsbench.core.piece.piece import Piece
+from partsbench.core.verbs import Key, Sort, WallCode, find_reason, wall_code
+from partsbench.services import answers, nearby
+from partsbench.services.bench import may_do
+from partsbench.services.marking import Doing, mark
+from partsbench.services.shop import Shop, find_short, writing
+from partsbench.services.state import FaceState, PartState, PieceState, piece_state
+from partsbench.store import mixes as rows
+from partsbench.store import pieces as piece_rows
+from partsbench.store import records, room
+from partsbench.store.journal import Change, change
+from partsbench.store.mixes import StoredCup, StoredLoad
+
+LONGEST_LOAD = timedelta(hours=4)
+"""A load that took longer than that says nothing about how long the work takes."""
+
+
+@dataclass(frozen=True, slots=True)
+class Proposal:
+    """The next load of a piece, and the faces whose coat is due but may not go on yet."""
+
+    load: Load
+    waiting: tuple[tuple[str, Decision], ...] = ()
+
+    @property
+    def sentence(self) -> str:
+        if self.load.step is None:
+            return "No coat is due." if not self.waiting else "No coat may go on yet."
+        cups = len(self.load.cups)
+        split = f", in {cups} cups" if cups > 1 else ""
+        return f"{self.load.step.name}: {', '.join(self.load.faces)}{split}."
+
+
+@dataclass(frozen=True, slots=True)
+class _Coat:
+    """One group of faces of one part that get the same step."""
+
+    state: PartState
+    faces: tuple[FaceState, ...]
+    step: Step
+
+
+def propose(shop: Shop, tag: str, ml_per_m2: float = 0.0, cup_ml: float = 0.0) -> Proposal:
+    """What the gun coats next: faces that may be coated now, stragglers first, in spray order."""
+    piece = shop.piece(tag)
+    if piece is None:
+        return Proposal(Load(None, ()))
+    now, state = shop.clock(), piece_state(shop, piece)
+    hung = hung_of(state)
+    waiting: dict[str, Decision] = {}
+    for part in state.parts.values():
+        due = [f for f in part.faces if _coat(f)]
+        on = answers.ground(shop, piece, part, now) if due else None
+        for face in due:
+            step = _coat(face)
+            assert on is not None and step is not None
+            said = answers.answer(shop, on, [face], step, now)
+            if said.held:
+                waiting[full_name(part.part, face.name)] = said
+    ready = [h for h in hung if h.face not in waiting]
+    load = replace(proposed(ready, ml_per_m2, cup_ml), stragglers=stragglers(hung))
+    return Proposal(load, tuple(waiting.items()))
+
+
+def hung_of(state: PieceState) -> list[Hung]:
+    """Every face of a piece that gets a finish, in spray order: as they are numbered."""
+    found: list[Hung] = []
+    for part in state.parts.values():
+        row = nearby.row_name(state.piece, part.part)
+        for face in part.faces:
+            if face.path.steps:
+                name = full_name(part.part, face.name)
+                area = area_m2(state.piece, part.part, face.name)
+                found.append(Hung(name, len(found), face.progress, area, row))
+    return found
+
+
+def stragglers_of(shop: Shop, tag: str) -> tuple[Straggler, ...]:
+    """Faces behind their siblings."""
+    piece = shop.piece(tag)
+    return stragglers(hung_of(piece_state(shop, piece))) if piece else ()
+
+
+@writing
+def start(shop: Shop, tag: str, names: Sequence[str] = ()) -> StoredLoad | Refused:
+    """Take faces (`D1`, `D1 front`) as a load; those proposed when none are named.
+
+    The load gets a number and a code for its tally strip. Nothing is recorded as coated yet.
+    """
+    piece = shop.piece(tag)
+    if piece is None:
+        return Refused(f"There is no piece “{tag}” in this book.")
+    state = piece_state(shop, piece)
+    due = {
+        full_name(p.part, f.name): (p, f) for p in state.parts.values() for f in p.faces if _coat(f)
+    }
+    chosen = _named(piece, names, list(due)) if names else propose(shop, tag).load.faces
+    if isinstance(chosen, Refused):
+        return chosen
+    if not chosen:
+        return Refused(propose(shop, tag).sentence)
+    now = shop.clock()
+    with change(shop.book, "", now, shop.who, tag) as entry:
+        key = piece_rows.piece_id(shop.book, tag)
+        assert key is not None
+        parts = records.part_ids(shop.book, key)
+        ids = [
+            records.face_ids(shop.book, parts[due[n][0].part.short])[due[n][1].name] for n in chosen
+        ]
+        step = _coat(due[chosen[0]][1])
+        assert step is not None
+        number = rows.add_load(entry, shop.book, key, step.key, ids, now, shop.who)
+        entry.sentence = f"{piece.codename}: load {number} of {len(ids)} faces, {step.name}"
+    made = rows.load(shop.book, number)
+    assert made is not None
+    return made
+
+
+def find(shop: Shop, asked: str | int) -> StoredLoad | Refused:
+    """A load by the code on its strip, or by its number."""
+    code = wall_code(str(asked))
+    if code and code.sort is not Sort.LOAD:
+        return Refused(f"“{asked}” is the code of no load.")
+    text = str(asked).strip().lower().removeprefix("load").strip()
+    number = code.number if code else int(text) if text.isdecimal() else 0
+    found = rows.load(shop.book, number) if 0 < number < 10**9 else None
+    return found or Refused(f"There is no load “{asked}” in this book.")
+
+
+def code(load: StoredLoad) -> str:
+    """What is scanned for this load; it stands on its strip."""
+    return str(WallCode(Sort.LOAD, load.number))
+
+
+def open_load(shop: Shop, tag: str) -> int:
+    """The number of the load of a piece that was begun and not ended; 0 for none."""
+    key = piece_rows.piece_id(shop.book, tag)
+    return rows.open_load(shop.book, key) if key is not None else 0
+
+
+@writing
+def done(
+    shop: Shop,
+    asked: str | int,
+    exceptions: Sequence[str] = (),
+    *,
+    cup: StoredCup | None = None,
+    at: datetime | None = None,
+    insist: str = "",
+    note: str = "",
+) -> Outcome | Refused:
+    """Record a whole load as coated but for `exceptions` (codes, `D4`, `D4 front`): all or none.
+
+    What is left out keeps its own clocks and comes first in the next load.
+    """
+    load = find(shop, asked)
+    if isinstance(load, Refused):
+        return load
+    now = shop.clock()
+    when = at or now
+    if when > now:
+        return Refused("That time is still to come; nothing was recorded.")
+    if load.ended_at:
+        return Refused(f"Load {load.number} was recorded already.")
+    piece = shop.piece(load.tag)
+    assert piece is not None
+    all_faces = [f"{short} {face}" for short, face in load.faces]
+    out = _named(piece, exceptions, all_faces) if exceptions else []
+    if isinstance(out, Refused):
+        return out
+    kept = all_except(all_faces, out)
+    if not isinstance(kept, tuple):
+        return Refused(kept.sentence)
+    reason = find_reason(insist, Key.INSIST)
+    with change(shop.book, "", now, shop.who, load.tag) as entry:
+        coats = _coats(piece_state(shop, piece), kept)
+        if isinstance(coats, Refused):
+            return coats
+        held = _held(shop, piece, load, coats, when, cup)
+        if held and reason is None:
+            return held
+        how = Doing(when, note="; ".join(filter(None, (reason.name if reason else "", note))),
+                    insisted=bool(held), cup=cup.id if cup else None, load=load.id)  # fmt: skip
+        for coat in coats:
+            names = [f.name for f in coat.faces]
+            mark(shop, entry, piece, coat.state.part, names, coat.step, how)
+        rows.end_load(entry, load.id, when, cup.id if cup else None)
+        _note_work(entry, load, coats, when, shop.who)
+        entry.sentence = _sentence(piece, load, kept, out, bool(held))
+    return Outcome(
+        Answer.GO,
+        Tone.RECORDED,
+        f"{entry.sentence}.",
+        tag=load.tag,
+        faces=kept,
+        step=load.step,
+        recorded=True,
+    )
+
+
+def _note_work(
+    entry: Change, load: StoredLoad, coats: Sequence[_Coat], when: datetime, who: str
+) -> None:
+    """How long the load took: the shop's own figure for the next warning."""
+    faces = sum(len(c.faces) for c in coats)
+    length = when - load.made_at
+    if faces and timedelta(minutes=1) <= length <= LONGEST_LOAD:
+        minutes = length.total_seconds() / 60
+        room.add_worked(entry, coats[0].step.operation.value, minutes, faces, when, who)
+
+
+def _sentence(
+    piece: Piece, load: StoredLoad, kept: Sequence[str], out: Sequence[str], insisted: bool
+) -> str:
+    said = f"{piece.codename}: load {load.number} coated, {len(kept)} faces"
+    if out:
+        said += f", all except {', '.join(out)}"
+    return said + (", insisted" if insisted else "")
+
+
+def _coats(state: PieceState, names: Sequence[str]) -> list[_Coat] | Refused:
+    """The faces by part and step; refused when one of them is at no coat."""
+    found: dict[tuple[str, str], tuple[PartState, list[FaceState], Step]] = {}
+    for part in state.parts.values():
+        for face in part.faces:
+            name = full_name(part.part, face.name)
+            if name not in names:
+                continue
+            step = _coat(face)
+            if step is None:
+                following = face.progress.next.name if face.progress.next else "nothing"
+                return Refused(f"{name}: {following} comes next, no coat. Nothing was recorded.")
+            key = (part.part.short, step.key)
+            found.setdefault(key, (part, [], step))[1].append(face)
+    return [_Coat(part, tuple(faces), step) for part, faces, step in found.values()]
+
+
+def _held(
+    shop: Shop,
+    piece: Piece,
+    load: StoredLoad,
+    coats: Iterable[_Coat],
+    when: datetime,
+    cup: StoredCup | None,
+) -> Outcome | None:
+    """The refusal when one face of the load is held, naming each; None when none is."""
+    held: list[tuple[str, Decision]] = []
+    for coat in coats:
+        if not may_do(shop, coat.step):
+            return _refused(load, f"{shop.who} does not do this: {coat.step.operation}.")
+        on = answers.ground(shop, piece, coat.state, when)
+        said = answers.answer(shop, on, coat.faces, coat.step, when, cup=cup)
+        if said.held:
+            held.append((coat.state.part.short, said))
+    if not held:
+        return None
+    first = _refused(load, f"Load {load.number}: {', '.join(n for n, _ in held)} held; "
+                           "nothing was recorded.")  # fmt: skip
+    return replace(answers.worded(first, held[0][1], refused=True), sentence=first.sentence)
+
+
+def _refused(load: StoredLoad, sentence: str) -> Outcome:
+    return Outcome(Answer.STOP, Tone.REFUSED, sentence, tag=load.tag, step=load.step)
+
+
+def _coat(face: FaceState) -> Step | None:
+    due = face.progress.next
+    return due if due and due.operation in SPRAYED else None
+
+
+def _named(piece: Piece, names: Iterable[str], among: Sequence[str]) -> list[str] | Refused:
+    """Full names of the faces meant by codes, numbers or full names; all of a part's faces."""
+    found: list[str] = []
+    for name in names:
+        short = _short(piece, name)
+        if isinstance(short, Refused):
+            return short
+        face = " ".join(name.lower().split()[1:])
+        mine = [n for n in among if n.split(" ", 1)[0] == short]
+        mine = [n for n in mine if not face or n == f"{short} {face}"]
+        if not mine:
+            return Refused(f"{short}{f' {face}' if face else ''} is not in this load.")
+        found += mine
+    return list(dict.fromkeys(found))
+
+
+def _short(piece: Piece, name: str) -> str | Refused:
+    parsed = parse_code(name)
+    if isinstance(parsed, CodeFault):
+        return find_short(piece, name.strip().partition(" ")[0])
+    if parsed.tag != piece.tag:
+        return Refused(f"{name} is of another piece.")
+    return parsed.short

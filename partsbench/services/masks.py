@@ -1,0 +1,276 @@
+"""Masks: what covers which side of a seam, put on and taken off by record."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from datetime import datetime
+
+from partsbench.core.finish.clocks import readiness, said_source
+from partsbench.core.finish.facts import NO_MASK, YES
+from partsbench.core.finish.masks import (
+    Mask,
+    MaskState,
+    Protection,
+    mask_state,
+    overdue,
+    still_masked_for,
+    ways_to_protect,
+)
+from partsbench.core.finish.products import Ready
+from partsbench.core.finish.sheets import full_name
+from partsbench.core.finish.steps import Operation
+from partsbench.core.outcomes import Answer, Done, Outcome, Refused, Tone
+from partsbench.core.piece.piece import Piece
+from partsbench.core.verbs import Key, find_reason
+from partsbench.services import answers, facts
+from partsbench.services.answers import Ground
+from partsbench.services.marking import NO_NAME, Doing, Tape, fix_numbers, mark, settle
+from partsbench.services.shop import Shop, find_short, writing
+from partsbench.services.state import FaceState, part_state
+from partsbench.store import facts as rows
+from partsbench.store import pieces as piece_rows
+from partsbench.store import records
+from partsbench.store.journal import Change, change
+
+
+@dataclass(frozen=True, slots=True)
+class SeamLine:
+    """A seam, its length, and what is known of the tape on it."""
+
+    a: str
+    b: str
+    length_mm: float
+    state: MaskState
+
+
+@dataclass(frozen=True, slots=True)
+class Spot:
+    """One face of a piece, found by its full name, with what its answers stand on."""
+
+    piece: Piece
+    face: FaceState
+    name: str
+    on: Ground
+
+
+def seams(shop: Shop, tag: str) -> list[SeamLine]:
+    """The seams of a piece where one path meets another, with the tape that is on them."""
+    piece = shop.piece(tag)
+    key = piece_rows.piece_id(shop.book, tag)
+    if piece is None or key is None:
+        return []
+    known, now = rows.facts(shop.book, key), shop.clock()
+    masks = rows.masks(shop.book, key, only_on=True)
+    found = []
+    for part in piece.present:
+        lines = facts.seams(piece, part, known)
+        tape = {
+            full_name(part, f.name): facts.beside(shop, part, f.name, known, lines)
+            for f in part.faces
+        }
+        for line in lines:
+            wanted = line.b in tape[line.a] or line.a in tape[line.b]
+            open_ = frozenset() if wanted else frozenset({line.a, line.b})
+            state = mask_state(line.a, line.b, masks, now, open_)
+            if state is MaskState.UNKNOWN:
+                state = mask_state(line.b, line.a, masks, now, open_)
+            found.append(SeamLine(line.a, line.b, line.length, state))
+    return found
+
+
+def metres(lines: Sequence[SeamLine]) -> float:
+    """Tape for these seams, in metres, without laps; those that need none left out."""
+    wanted = [s for s in lines if s.state is not MaskState.NOT_NEEDED]
+    return sum(s.length_mm for s in wanted) / 1000
+
+
+def on_now(shop: Shop, tag: str) -> list[Mask]:
+    """The masks that are on a piece, those over their rating first."""
+    key = piece_rows.piece_id(shop.book, tag)
+    masks = rows.masks(shop.book, key, only_on=True) if key is not None else []
+    late = overdue(masks, shop.clock())
+    return [*late, *(m for m in masks if m not in late)]
+
+
+def ways(shop: Shop, tag: str, face: str) -> tuple[Protection, ...] | Refused:
+    """From stain to tape, with and without a seal coat: hours and risk."""
+    spot = _spot(shop, tag, face, shop.clock())
+    if isinstance(spot, Refused):
+        return spot
+    path = shop.path(next(f.path for f in spot.on.state.part.faces if f.name == spot.face.name))
+    return ways_to_protect(path, spot.on.waits)
+
+
+@writing
+def put_on(
+    shop: Shop,
+    tag: str,
+    covers: str,
+    against: Sequence[str] = (),
+    tape: Tape = NO_NAME,
+    at: datetime | None = None,
+    insist: str = "",
+) -> Outcome | Refused:
+    """Cover a face (`C1 top`) against others, by default against all that it meets.
+
+    Held while what stands on it would come off with the tape, unless insisted with a reason.
+    """
+    now = shop.clock()
+    when = at or now
+    spot = _spot(shop, tag, covers, when)
+    if isinstance(spot, Refused):
+        return spot
+    if when > now:
+        return Refused("That time is still to come; nothing was recorded.")
+    sides = _sides(spot, against)
+    if isinstance(sides, Refused):
+        return sides
+    held = _tape_too_soon(spot, when)
+    reason = find_reason(insist, Key.INSIST)
+    if held and reason is None:
+        return held
+    how = Doing(when, note=reason.name if reason and held else "", insisted=bool(held))
+    with change(shop.book, "", now, shop.who, tag) as entry:
+        key = piece_rows.piece_id(shop.book, tag)
+        assert key is not None
+        fix_numbers(shop, entry, spot.piece)
+        made = Mask("", spot.name, sides, when, None, tape.rating, tape.name)
+        rows.add_mask(entry, key, made, shop.who, how.note)
+        entry.sentence = f"{spot.piece.codename} {spot.name} masked against {', '.join(sides)}"
+        _mark_own(shop, entry, spot, Operation.MASK, how)
+        settle(shop, entry, spot.on, Operation.MASK, how, frozenset({spot.name}))
+    return _told(spot, f"{spot.name} is masked against {', '.join(sides)}.")
+
+
+@writing
+def take_off(
+    shop: Shop, tag: str, covers: str, at: datetime | None = None, insist: str = ""
+) -> Outcome | Refused:
+    """Take the tape off a face. Held while a coat that it is on for is still to come."""
+    now = shop.clock()
+    when = at or now
+    spot = _spot(shop, tag, covers, when)
+    if isinstance(spot, Refused):
+        return spot
+    if when > now:
+        return Refused("That time is still to come; nothing was recorded.")
+    mine = [m for m in spot.on.masks if m.covers == spot.name]
+    if not mine:
+        return Refused(f"No tape is on {spot.name}.")
+    to_come = [why for m in mine for why in still_masked_for(m, spot.on.progress)]
+    reason = find_reason(insist, Key.INSIST)
+    if to_come and reason is None:
+        return _held(spot, Answer.STOP, "; ".join(to_come), "masked-for coat to come")
+    how = Doing(when, note=reason.name if reason and to_come else "", insisted=bool(to_come))
+    with change(shop.book, "", now, shop.who, tag) as entry:
+        fix_numbers(shop, entry, spot.piece)
+        for mask in mine:
+            rows.take_off(entry, mask, when)
+        entry.sentence = f"{spot.piece.codename} {spot.name}: tape off"
+        _mark_own(shop, entry, spot, Operation.UNMASK, how)
+        settle(shop, entry, spot.on, Operation.UNMASK, how, frozenset({spot.name}))
+    return _told(spot, f"The tape is off {spot.name}.")
+
+
+@writing
+def not_needed(shop: Shop, tag: str, face: str, others: Sequence[str] = ()) -> Done | Refused:
+    """Say that what a face meets needs no cover (a brush line): all of it, or the named faces."""
+    spot = _spot(shop, tag, face, shop.clock())
+    if isinstance(spot, Refused):
+        return spot
+    meets = spot.on.beside[spot.name]
+    named = [_full(o) for o in others]
+    strange = [o for o in named if o not in meets]
+    if strange or not (named or meets):
+        return Refused(f"{spot.name} meets {', '.join(meets) or 'nothing that is taped'}.")
+    part = spot.on.state.part
+    now = shop.clock()
+    chosen = named or list(meets)
+    sentence = f"{spot.piece.codename} {spot.name}: no mask needed on {', '.join(chosen)}"
+    with change(shop.book, sentence, now, shop.who, tag) as entry:
+        key = piece_rows.piece_id(shop.book, tag)
+        assert key is not None
+        row = records.part_ids(shop.book, key)[part.short]
+        for other in chosen:
+            where = [(row, spot.face.name)]
+            rows.add_facts(entry, key, where, NO_MASK + other, YES, now, shop.who)
+    return Done(f"{sentence}.", tag)
+
+
+def _spot(shop: Shop, tag: str, asked: str, when: datetime) -> Spot | Refused:
+    piece = shop.piece(tag)
+    if piece is None:
+        return Refused(f"There is no piece “{tag}” in this book.")
+    first, _, rest = asked.strip().partition(" ")
+    short = find_short(piece, first)
+    if isinstance(short, Refused):
+        return short
+    part = piece.part(short)
+    assert part is not None
+    state = part_state(shop, piece, part)
+    face = next((f for f in state.faces if f.name == " ".join(rest.lower().split())), None)
+    if face is None:
+        have = ", ".join(f.name for f in part.faces)
+        return Refused(f"{short} has no face “{rest}”; it has {have}.")
+    on = answers.ground(shop, piece, state, when)
+    return Spot(piece, face, full_name(part, face.name), on)
+
+
+def _full(name: str) -> str:
+    """`c1 Top` as `C1 top`."""
+    first, _, rest = name.strip().partition(" ")
+    return f"{first.upper()} {' '.join(rest.lower().split())}"
+
+
+def _sides(spot: Spot, against: Sequence[str]) -> tuple[str, ...] | Refused:
+    if not against:
+        meets = spot.on.beside[spot.name] or tuple(
+            name for name, sides in spot.on.beside.items() if spot.name in sides
+        )
+        return meets or Refused(f"{spot.name} meets no other finish: say against which face.")
+    named = tuple(_full(o) for o in against)
+    strange = [o for o in named if o not in spot.on.progress]
+    return Refused(f"There is no face “{strange[0]}” beside {spot.name}.") if strange else named
+
+
+def _tape_too_soon(spot: Spot, when: datetime) -> Outcome | None:
+    """The refusal while the newest film would come off with the tape; None when it holds."""
+    tape = next(
+        r for r in readiness(spot.face.progress, spot.on.waits) if r.ready is Ready.TAPE
+    )  # fmt: skip
+    if tape.at is None or when >= tape.at:
+        return None
+    held = _held(spot, Answer.WAIT, tape.because, "tape too soon")
+    return replace(held, until=tape.at, source=said_source(tape.source))
+
+
+def _held(spot: Spot, word: Answer, because: str, rule: str) -> Outcome:
+    return Outcome(
+        word,
+        Tone.REFUSED,
+        f"{spot.piece.codename} {spot.name}: nothing was recorded.",
+        because=because,
+        tag=spot.piece.tag,
+        part=spot.on.state.part.short,
+        faces=(spot.face.name,),
+        held=(rule,),
+    )
+
+
+def _mark_own(shop: Shop, entry: Change, spot: Spot, operation: Operation, how: Doing) -> None:
+    due = next((s for s in spot.face.progress.choices if s.operation is operation), None)
+    if due:
+        mark(shop, entry, spot.piece, spot.on.state.part, [spot.face.name], due, how)
+
+
+def _told(spot: Spot, sentence: str) -> Outcome:
+    return Outcome(
+        Answer.GO,
+        Tone.RECORDED,
+        sentence,
+        tag=spot.piece.tag,
+        part=spot.on.state.part.short,
+        faces=(spot.face.name,),
+        recorded=True,
+    )

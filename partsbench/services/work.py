@@ -1,0 +1,42 @@
+"""How long the shop's own work takes: told from its records, for warnings that come in time."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from datetime import datetime, timedelta
+from itertools import pairwise
+
+from partsbench.core.finish.steps import Operation
+from partsbench.services.shop import Shop
+from partsbench.store import lately, room
+
+LOOKED_BACK = timedelta(days=21)
+LONGEST_GAP = timedelta(minutes=30)
+SHORTEST_GAP = timedelta(seconds=20)
+_KNOWN = frozenset(o.value for o in Operation)
+
+
+def own_times(shop: Shop, now: datetime) -> Mapping[Operation, list[float]]:
+    """Minutes a face, by operation: from loads, and from parts recorded one after another.
+
+    The time between two records of one step by one pair of hands is the work on the second part;
+    breaks and records made at once for many say nothing.
+    """
+    found: dict[Operation, list[float]] = {}
+    for row in room.worked(shop.book, now - LOOKED_BACK):
+        if row.operation in _KNOWN:
+            found.setdefault(Operation(row.operation), []).append(row.minutes / row.faces)
+    batches: dict[tuple[datetime, str, str, str], int] = {}
+    keys: dict[tuple[datetime, str, str, str], str] = {}
+    for seen in lately.recent_marks(shop.book, now - LOOKED_BACK, now):
+        batch = (seen.at, seen.tag, seen.part, seen.step)
+        batches[batch] = batches.get(batch, 0) + 1
+        keys[batch] = seen.path
+    for before, after in pairwise(batches):
+        gap = after[0] - before[0]
+        alike = before[3] == after[3] and before[1:3] != after[1:3]
+        step = shop.path(keys[after]).step(after[3])
+        if alike and step and SHORTEST_GAP <= gap <= LONGEST_GAP:
+            minutes = gap.total_seconds() / 60 / batches[after]
+            found.setdefault(step.operation, []).append(minutes)
+    return found
