@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, cast
 
 from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QPainter, QPaintEvent, QPen, QPolygonF
@@ -24,7 +24,6 @@ class Arrows(QWidget):
 
     def __init__(self, view: PieceView) -> None:
         super().__init__(view)
-        self._view = view
         self._pairs: tuple[tuple[str, str], ...] = ()
         self.setAttribute(Qt.WidgetAttribute.WA_TransparentForMouseEvents)
         self.setFocusPolicy(Qt.FocusPolicy.NoFocus)
@@ -40,8 +39,9 @@ class Arrows(QWidget):
         painter = QPainter(self)
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
         theme = theme_of(self)
+        view = cast("PieceView", self.parentWidget())
         for start, end in self._pairs:
-            a, b = self._view.tile_rect(start), self._view.tile_rect(end)
+            a, b = view.tile_rect(start), view.tile_rect(end)
             if a.isEmpty() or b.isEmpty() or start == end:
                 continue
             start_point, end_point = _between(a, b)

@@ -29,12 +29,13 @@ def neighbour(start: str, way: Way, places: Mapping[str, QRect]) -> str | None:
     for key, rect in places.items():
         there = rect.center()
         ahead = (there.x() - here.x()) * dx + (there.y() - here.y()) * dy
-        if key == start or ahead <= 0:
+        aside = _gap(places[start], rect, way)
+        if key == start or ahead <= 0 or (aside and _overlaps_ahead(places[start], rect, way)):
             continue
         # Sideways only the gap between the two counts, so that a wide tile is in line with all
         # that stand under it; the distance of the middles decides between equals.
         middle = abs((there.x() - here.x()) * dy + (there.y() - here.y()) * dx)
-        cost = ahead + ASIDE * _gap(places[start], rect, way) + 0.01 * middle
+        cost = ahead + ASIDE * aside + 0.01 * middle
         if best is None or cost < best[0]:
             best = (cost, key)
     return best[1] if best else None
@@ -45,3 +46,9 @@ def _gap(a: QRect, b: QRect, way: Way) -> float:
     if way in (Way.LEFT, Way.RIGHT):
         return max(0, a.top() - b.bottom(), b.top() - a.bottom())
     return max(0, a.left() - b.right(), b.left() - a.right())
+
+
+def _overlaps_ahead(a: QRect, b: QRect, way: Way) -> bool:
+    """Whether two rectangles share part of the direction: then neither lies ahead of the other."""
+    across = Way.UP if way in (Way.LEFT, Way.RIGHT) else Way.LEFT
+    return _gap(a, b, across) == 0

@@ -416,7 +416,7 @@ def _outer(exact: QRectF, kind: ShapeKind, middle: float) -> QRect:
 def _reading_order(drawing: Drawing) -> list[Shape]:
     """Openings and corners by number, then the top, then the carcase."""
     homes = [s for s in drawing.shapes if s.home and s.kind is not ShapeKind.PULL]
-    rest = drawing.of_kind(ShapeKind.TOP, ShapeKind.CARCASE)
+    rest = drawing.of_kind(ShapeKind.TOP) + drawing.of_kind(ShapeKind.CARCASE)
     return [*sorted(homes, key=_home), *rest]
 
 
