@@ -1,0 +1,115 @@
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+from PySide6.QtCore import Qt
+from PySide6.QtTest import QTest
+from pytestqt.modeltest import ModelTester
+from pytestqt.qtbot import QtBot
+
+from partsbench.core.outcomes import Done, Outcome, Refused
+from partsbench.core.piece.piece import Piece
+from partsbench.services.pieces import lay_out
+from partsbench.services.shop import Shop
+from partsbench.ui import asking
+from partsbench.ui.pages.pieces_page import PiecesPage
+from partsbench.ui.theme import Theme
+from tests.support.clock import SetClock
+
+
+@pytest.fixture
+def pieces(shop: Shop, clock: SetClock) -> list[Piece]:
+    made = []
+    for name, rows, title in (
+        ("Heron", "2 2 3", "dresser"),
+        ("Larch", "1 1 1", "tall chest"),
+        ("Quill", "3", "writing table"),
+    ):
+        piece = lay_out(shop, name, rows, title=title)
+        assert isinstance(piece, Piece)
+        made.append(piece)
+        clock.pass_time(days=1)
+    return made
+
+
+@pytest.fixture
+def page(qtbot: QtBot, shop: Shop, theme: Theme, pieces: list[Piece]) -> PiecesPage:
+    made = PiecesPage(shop)
+    qtbot.addWidget(made)
+    made.show_piece("")
+    made.show()
+    return made
+
+
+def shown(page: PiecesPage) -> list[str]:
+    model = page.table.model()
+    return [model.index(row, 0).data() for row in range(model.rowCount())]
+
+
+def test_all_pieces_are_listed_the_newest_first(page: PiecesPage) -> None:
+    assert shown(page) == ["Quill", "Larch", "Heron"]
+    assert page.said.text().startswith("3 pieces")
+
+
+def test_the_model_keeps_qts_rules_while_lines_come_and_go(
+    page: PiecesPage, shop: Shop, qtmodeltester: ModelTester
+) -> None:
+    qtmodeltester.check(page.model)
+    lay_out(shop, "Alder", "1")
+    page.refresh()
+    qtmodeltester.check(page.model)
+    index = page.model.index(0, 0)
+    assert index.data(Qt.ItemDataRole.AccessibleTextRole) == "Codename: Alder"
+
+
+def test_any_word_finds_a_piece_and_enter_opens_it(page: PiecesPage, pieces: list[Piece]) -> None:
+    asked: list[tuple[str, str]] = []
+    page.page_asked.connect(lambda key, tag: asked.append((key, tag)))
+    QTest.keyClicks(page.field, "tall")
+    assert shown(page) == ["Larch"]
+    QTest.keyClick(page.field, Qt.Key.Key_Return)
+    assert asked == [("layout", pieces[1].tag)]
+    page.field.setText(pieces[2].tag.lower())
+    assert shown(page) == ["Quill"]
+
+
+def test_nothing_found_opens_nothing(page: PiecesPage) -> None:
+    asked: list[str] = []
+    page.page_asked.connect(lambda key, tag: asked.append(key))
+    QTest.keyClicks(page.field, "walrus")
+    QTest.keyClick(page.field, Qt.Key.Key_Return)
+    assert (shown(page), asked) == ([], [])
+
+
+def test_a_scanned_label_opens_its_piece_on_the_bench(
+    page: PiecesPage, pieces: list[Piece]
+) -> None:
+    asked: list[tuple[str, str]] = []
+    answers: list[object] = []
+    page.page_asked.connect(lambda key, tag: asked.append((key, tag)))
+    page.answered.connect(answers.append)
+    piece = pieces[0]
+    page.scanned(str(piece.code(piece.parts[0])))
+    assert asked == [("bench", piece.tag)]
+    page.scanned("nonsense")
+    assert isinstance(answers[-1], Outcome)
+
+
+def test_a_file_is_taken_in_and_a_bad_one_is_refused_by_name(
+    page: PiecesPage, shop: Shop, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    good, bad = tmp_path / "good.toml", tmp_path / "bad.toml"
+    good.write_text('codename = "Finch"\nrows = "2 1"\n')
+    bad.write_text("codename =")
+    answers: list[object] = []
+    page.answered.connect(answers.append)
+    for file in (good, bad):
+        with monkeypatch.context() as patch:
+            patch.setattr(asking, "ask_pieces", lambda parent, file=file: [file])
+            page.on_take_in_clicked()
+    assert isinstance(answers[0], Done), answers
+    assert isinstance(answers[1], Refused)
+    assert str(bad) in answers[1].sentence
+    page.refresh()
+    assert shown(page)[0] == "Finch"

@@ -1,0 +1,121 @@
+from __future__ import annotations
+
+import pytest
+from PySide6.QtCore import Qt
+from PySide6.QtTest import QTest
+from pytestqt.qtbot import QtBot
+
+from partsbench.core.outcomes import Done
+from partsbench.services.pieces import lay_out
+from partsbench.services.shop import Shop
+from partsbench.services.watching import all_pieces
+from partsbench.ui.pages.start_page import StartPage
+from partsbench.ui.theme import Theme
+
+
+@pytest.fixture
+def page(qtbot: QtBot, shop: Shop, theme: Theme) -> StartPage:
+    made = StartPage(shop)
+    qtbot.addWidget(made)
+    made.resize(1100, 600)
+    made.show()
+    qtbot.waitExposed(made)
+    return made
+
+
+def test_typing_the_rows_draws_the_piece_at_once_and_records_nothing(
+    page: StartPage, shop: Shop
+) -> None:
+    QTest.keyClicks(page.form.rows, "2 2 3")
+    assert page.view.piece is not None
+    assert page.view.keys()[:7] == [f"H{n}" for n in range(1, 8)]
+    assert page.form.said.text() == "7 drawers"
+    assert all_pieces(shop) == []
+
+
+def test_enter_takes_the_piece_in_and_offers_its_labels(
+    page: StartPage, shop: Shop, qtbot: QtBot
+) -> None:
+    answers: list[object] = []
+    asked: list[tuple[str, str]] = []
+    page.answered.connect(answers.append)
+    page.page_asked.connect(lambda key, tag: asked.append((key, tag)))
+    QTest.keyClicks(page.form.rows, "2 2 3")
+    page.form.legs.setValue(4)
+    page.form.pulls.setValue(2)
+    page.form.top.setChecked(True)
+    with qtbot.waitSignal(page.changed):
+        QTest.keyClick(page.form.rows, Qt.Key.Key_Return)
+    (made,) = all_pieces(shop)
+    piece = shop.piece(made.tag)
+    assert piece is not None
+    assert page.tag == made.tag
+    assert isinstance(answers[-1], Done)
+    assert len(piece.corners) == 4
+    assert sum(p.short.startswith("P") for p in piece.parts) == 14
+    page.made.labels.click()
+    assert asked == [("labels", made.tag)]
+
+
+def test_the_codename_offered_is_free_and_what_a_person_wrote_stays(
+    page: StartPage, shop: Shop
+) -> None:
+    offered = page.form.codename.text()
+    assert offered
+    lay_out(shop, offered, "1")
+    page.refresh()
+    assert page.form.codename.text() not in ("", offered)
+    page.form.codename.setText("Heron")
+    page.refresh()
+    assert page.form.codename.text() == "Heron"
+
+
+def test_sizes_are_read_in_mm_and_in_inches_with_fractions(page: StartPage, shop: Shop) -> None:
+    QTest.keyClicks(page.form.rows, "2 1")
+    page.form.width_field.setText('34 1/2"')
+    page.form.height_field.setText("60 cm")
+    QTest.keyClick(page.form.rows, Qt.Key.Key_Return)
+    piece = shop.piece(page.tag)
+    assert piece is not None
+    assert piece.front.width == pytest.approx(34.5 * 25.4, abs=0.2)
+    assert piece.front.height == pytest.approx(600)
+
+
+@pytest.mark.parametrize(
+    ("rows", "width", "said"),
+    [("2 x 3", "", "“x”"), ("0", "", "0 drawers"), ("2 2", "wide", "Width"), ("99", "", "99")],
+)
+def test_what_cannot_be_is_said_below_the_field_and_nothing_is_taken_in(
+    page: StartPage, shop: Shop, rows: str, width: str, said: str
+) -> None:
+    page.form.width_field.setText(width)
+    QTest.keyClicks(page.form.rows, rows)
+    assert said in page.form.said.text()
+    assert not page.form.take.isEnabled()
+    QTest.keyClick(page.form.rows, Qt.Key.Key_Return)
+    assert all_pieces(shop) == []
+
+
+def test_a_half_made_entry_can_be_given_back(page: StartPage, shop: Shop, qtbot: QtBot) -> None:
+    QTest.keyClicks(page.form.rows, "3 3")
+    page.form.title.setText("nightstand")
+    page.form.legs.setValue(4)
+    page.form.top.setChecked(True)
+    kept = page.saved_state()
+    other = StartPage(shop)
+    qtbot.addWidget(other)
+    other.restore_state(kept)
+    assert other.form.draft() == page.form.draft()
+
+
+def test_nothing_typed_is_nothing_to_keep(page: StartPage) -> None:
+    assert page.saved_state() == {}
+
+
+def test_after_a_piece_the_next_one_begins_empty(page: StartPage) -> None:
+    QTest.keyClicks(page.form.rows, "2")
+    QTest.keyClick(page.form.rows, Qt.Key.Key_Return)
+    first = page.made.name.text()
+    page.made.another.click()
+    assert page.form.rows.text() == ""
+    assert page.form.codename.text() not in ("", first.split()[0])
