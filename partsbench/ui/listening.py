@@ -37,6 +37,13 @@ class Listening(QObject):
         if window.windowHandle():
             self.scans.watch(window.windowHandle())
 
+    def stop(self) -> None:
+        """Hear nothing more: the window is closed."""
+        app = QGuiApplication.instance()
+        assert isinstance(app, QGuiApplication)
+        self.scans.stop(app)
+        self.intake.looker.wait()
+
     def on_scanned(self, scan: Scan) -> None:
         text = str(scan.code) if isinstance(scan.code, Code) else scan.text
         if self._repeats.counts(text, time.monotonic()):

@@ -52,6 +52,7 @@ class MainWindow(QMainWindow):
         self.settings = settings
         self.tag = ""
         self._key = ""
+        self._stands = False
         self.actions_by_key = tables.make_actions(self)
         self.page_actions = tables.make_page_actions(self)
         self._stack = PageStack(shop, settings, self)
@@ -75,6 +76,7 @@ class MainWindow(QMainWindow):
 
     def show_page(self, key: str, tag: str = "") -> None:
         """Bring a page to the front, with the piece of that tag if one is given."""
+        self._stand()
         self.tag = tag or self.tag
         self._key = key
         self.page_actions[key].setChecked(True)
@@ -261,7 +263,7 @@ class MainWindow(QMainWindow):
         self.settings.put_geometry(self.saveGeometry())
         self.settings.write_now()
         if "listening" in self.__dict__:
-            self.listening.intake.looker.wait()
+            self.listening.stop()
         super().closeEvent(event)
 
     # Building
@@ -311,8 +313,9 @@ class MainWindow(QMainWindow):
 
     def _stand(self) -> None:
         """Load what the first picture did without; the second time does nothing."""
-        if self._key in self.pages:
+        if self._stands:
             return
+        self._stands = True
         self._stack.answered.connect(self.on_answered)
         self._stack.changed.connect(self.on_changed)
         self._stack.page_asked.connect(self.on_page_asked)
@@ -326,7 +329,8 @@ class MainWindow(QMainWindow):
         QTimer.singleShot(LATER_MS, self, self.on_window_stands)
 
     def on_window_stands(self) -> None:
-        warm_up(self.shop)
+        if self.isVisible():
+            warm_up(self.shop)
 
     def _show_header(self) -> None:
         from partsbench.services.history import last_change, next_redo

@@ -28,6 +28,7 @@ class ScanFilter(QObject):
 
     def __init__(self, parent: QObject) -> None:
         super().__init__(parent)
+        self._watching = False
         self._reader = BurstReader()
         self._window: QWindow | None = None
         self._replaying = False
@@ -41,9 +42,20 @@ class ScanFilter(QObject):
 
     def watch_all(self, app: QGuiApplication) -> None:
         """Stand before every window that gets the keyboard, dialogs too."""
+        self._watching = True
         app.focusWindowChanged.connect(self.on_focus_window_changed)
         if app.focusWindow():
             self.watch(app.focusWindow())
+
+    def stop(self, app: QGuiApplication) -> None:
+        """Let every window go: the program's own is closed. The second time does nothing."""
+        if not self._watching:
+            return
+        self._watching = False
+        app.focusWindowChanged.disconnect(self.on_focus_window_changed)
+        for window in app.allWindows():
+            window.removeEventFilter(self)
+        self._timer.stop()
 
     def watch(self, window: QWindow) -> None:
         """Stand before this window; the second time does nothing."""

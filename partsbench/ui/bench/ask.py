@@ -37,15 +37,15 @@ class Ask(QFrame):
         self.setAutoFillBackground(True)
         self._question = words(1, bold=True, name="ask-question")
         self._fault = words(name="ask-fault")
-        self._field = QLineEdit()
-        self._field.setObjectName("ask-field")
-        self._field.setFont(sized(1))
-        self._field.setMinimumHeight(38)
+        self.field = QLineEdit()
+        self.field.setObjectName("ask-field")
+        self.field.setFont(sized(1))
+        self.field.setMinimumHeight(38)
         self._choices = QWidget()
         self._flow = Flow(self._choices)
         self._listed: QLabel = words(name="ask-list")
-        self._field.returnPressed.connect(self.on_ok_pressed)
-        self._field.textEdited.connect(self.on_field_edited)
+        self.field.returnPressed.connect(self.on_ok_pressed)
+        self.field.textEdited.connect(self.on_field_edited)
         self._lay_out()
         self.hide()
 
@@ -61,9 +61,9 @@ class Ask(QFrame):
         """Put a question; `choices` answer it with one press."""
         self.kind = kind
         self._question.setText(question)
-        self._field.setPlaceholderText(hint)
-        self._field.setAccessibleName(question)
-        self._field.setText(text)
+        self.field.setPlaceholderText(hint)
+        self.field.setAccessibleName(question)
+        self.field.setText(text)
         self._flow.clear()
         for choice in choices:
             button = QPushButton(choice)
@@ -75,7 +75,7 @@ class Ask(QFrame):
         self.show_fault("")
         self.show_list([])
         self.show()
-        self._field.setFocus()
+        self.field.setFocus()
 
     def show_fault(self, sentence: str) -> None:
         """Say what was wrong with the answer; the question stays."""
@@ -90,11 +90,11 @@ class Ask(QFrame):
 
     @property
     def text(self) -> str:
-        return self._field.text()
+        return self.field.text()
 
     def put_text(self, text: str) -> None:
         """Write into the field, as after a restart."""
-        self._field.setText(text)
+        self.field.setText(text)
 
     @property
     def question(self) -> str:
@@ -108,7 +108,7 @@ class Ask(QFrame):
             self.closed.emit()
 
     def on_ok_pressed(self) -> None:
-        self.answered.emit(self.kind, self._field.text().strip())
+        self.answered.emit(self.kind, self.field.text().strip())
 
     def on_choice_pressed(self) -> None:
         button = self.sender()
@@ -141,7 +141,7 @@ class Ask(QFrame):
 
     def _lay_out(self) -> None:
         row = QHBoxLayout()
-        row.addWidget(self._field, 1)
+        row.addWidget(self.field, 1)
         row.addWidget(KeyButton("OK", "Enter", self.on_ok_pressed, name="ask-ok"))
         row.addWidget(KeyButton("Leave it", "Esc", self.close_question, name="ask-leave"))
         column = QVBoxLayout(self)

@@ -106,6 +106,7 @@ class Scroller(QScrollArea):
         super().__init__()
         self._wide = QSize(*least)
         self._turning = turning
+        self._shares = [[row.stretch(i) for i in range(row.count())] for row in turning]
         self._stage = Stage(content, self._wide)
         self.setWidgetResizable(True)
         self.setFrameShape(QFrame.Shape.NoFrame)
@@ -115,8 +116,10 @@ class Scroller(QScrollArea):
     def resizeEvent(self, event: QResizeEvent) -> None:
         narrow = event.size().width() < self._wide.width() - LITTLE
         way = QBoxLayout.Direction
-        for row in self._turning:
+        for row, shares in zip(self._turning, self._shares, strict=True):
             row.setDirection(way.TopToBottom if narrow else way.LeftToRight)
+            for place, share in enumerate(shares):
+                row.setStretch(place, 0 if narrow else share)
         self._stage.narrow = narrow
         self._stage.updateGeometry()
         super().resizeEvent(event)

@@ -119,6 +119,7 @@ class PartPage(Page):
         if short:
             self.subject = short
             self.buttons.hide()
+            self.setFocusProxy(self.ask.field)
             self.ask.ask(kind, question, choices, hint=hint, text=text)
 
     def on_ask_answered(self, kind: str, text: str) -> None:
@@ -126,6 +127,7 @@ class PartPage(Page):
 
     def on_ask_closed(self) -> None:
         self.buttons.show()
+        self.setFocusProxy(None)
         self.setFocus()
 
     def answer_place(self, text: str) -> None:
