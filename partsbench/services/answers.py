@@ -73,25 +73,43 @@ def waits_of(shop: Shop, now: datetime) -> Waits:
     return Waits(climate.products(), tin_cards.in_use(shop.book), air)
 
 
-def ground(shop: Shop, piece: Piece, state: PartState, now: datetime) -> Ground:
-    """Read what the answers for one part need."""
-    key = piece_rows.piece_id(shop.book, piece.tag)
+@dataclass(frozen=True, slots=True)
+class Base:
+    """What the answers for every part of a piece stand on."""
+
+    facts: Facts
+    waits: Waits
+    room: Room | None
+    masks: list[Mask]
+    cuts: list[PowerCut]
+
+
+def base(shop: Shop, tag: str, now: datetime) -> Base:
+    """Read what is the same for every part of a piece."""
+    key = piece_rows.piece_id(shop.book, tag)
     assert key is not None
-    known = fact_rows.facts(shop.book, key)
-    found = facts.seams(piece, state.part, known)
-    return Ground(
-        piece,
-        state,
-        known,
+    return Base(
+        fact_rows.facts(shop.book, key),
         waits_of(shop, now),
         climate.room(climate.reading(shop, now)),
         fact_rows.masks(shop.book, key, only_on=True),
         [cut for cut in room_rows.power_cuts(shop.book) if cut.heating],
-        {
-            full_name(state.part, f.name): facts.beside(shop, state.part, f.name, known, found)
-            for f in state.faces
-        },
     )
+
+
+def ground(
+    shop: Shop, piece: Piece, state: PartState, now: datetime, same: Base | None = None
+) -> Ground:
+    """Read what the answers for one part need; `same` is what was read for its piece already."""
+    same = same or base(shop, piece.tag, now)
+    found = facts.seams(piece, state.part, same.facts)
+    beside = {
+        full_name(state.part, f.name): facts.beside(shop, state.part, f.name, same.facts, found)
+        for f in state.faces
+    }
+    return Ground(
+        piece, state, same.facts, same.waits, same.room, same.masks, same.cuts, beside
+    )  # fmt: skip
 
 
 def answer(

@@ -61,11 +61,11 @@ def propose(shop: Shop, tag: str, ml_per_m2: float = 0.0, cup_ml: float = 0.0) -
     if piece is None:
         return Proposal(Load(None, ()))
     now, state = shop.clock(), piece_state(shop, piece)
-    hung = hung_of(state)
+    hung, same = hung_of(state), answers.base(shop, tag, now)
     waiting: dict[str, Decision] = {}
     for part in state.parts.values():
         due = [f for f in part.faces if _coat(f)]
-        on = answers.ground(shop, piece, part, now) if due else None
+        on = answers.ground(shop, piece, part, now, same) if due else None
         for face in due:
             step = _coat(face)
             assert on is not None and step is not None
@@ -260,10 +260,11 @@ def _held(
 ) -> Outcome | None:
     """The refusal when one face of the load is held, naming each; None when none is."""
     held: list[tuple[str, Decision]] = []
+    same = answers.base(shop, piece.tag, when)
     for coat in coats:
         if not may_do(shop, coat.step):
             return _refused(load, f"{shop.who} does not do this: {coat.step.operation}.")
-        on = answers.ground(shop, piece, coat.state, when)
+        on = answers.ground(shop, piece, coat.state, when, same)
         said = answers.answer(shop, on, coat.faces, coat.step, when, cup=cup)
         if said.held:
             held.append((coat.state.part.short, said))

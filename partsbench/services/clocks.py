@@ -1,0 +1,199 @@
+"""The running clocks of pieces: faces that wait together, when they open, and their cliffs."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from datetime import datetime, timedelta
+
+from partsbench.core.finish.answer import Decision
+from partsbench.core.finish.clocks import (
+    ReadyAt,
+    Window,
+    readiness,
+    said_source,
+    window,
+    working_time,
+)
+from partsbench.core.finish.progress import Progress
+from partsbench.core.finish.sheets import area_m2, full_name
+from partsbench.core.finish.steps import Operation, Step
+from partsbench.core.outcomes import Answer
+from partsbench.core.piece.piece import Piece
+from partsbench.services import answers
+from partsbench.services.shop import Shop
+from partsbench.services.state import FaceState, PartState, PieceState, piece_state
+
+
+@dataclass(frozen=True, slots=True)
+class Group:
+    """Faces of one piece that have come to one step with one answer, and share its clock.
+
+    until: when the answer changes by itself. warn_at: when work must begin so that it is done
+    before the window closes.
+    """
+
+    piece: Piece
+    step: Step
+    faces: tuple[tuple[PartState, FaceState], ...]
+    said: Decision
+    window: Window
+    work: timedelta | None
+
+    @property
+    def tag(self) -> str:
+        return self.piece.tag
+
+    @property
+    def names(self) -> tuple[str, ...]:
+        """`D1`, or `D3 front` where other faces of the part are elsewhere."""
+        found: dict[str, list[str]] = {}
+        for part, face in self.faces:
+            found.setdefault(part.part.short, []).append(face.name)
+        whole = {
+            part.part.short: sum(bool(f.path.steps) for f in part.faces) for part, _ in self.faces
+        }
+        return tuple(
+            name
+            for short, faces in found.items()
+            for name in ([short] if len(faces) == whole[short] else [f"{short} {f}" for f in faces])
+        )
+
+    @property
+    def where(self) -> str:
+        return f"{self.piece.codename} {', '.join(self.names)}"
+
+    @property
+    def opens(self) -> datetime | None:
+        return self.window.opens.at if self.window.opens else None
+
+    @property
+    def closes(self) -> datetime | None:
+        """The cliff; None when the window never closes."""
+        return self.window.closes.at if self.window.closes else None
+
+    @property
+    def warn_at(self) -> datetime | None:
+        return self.window.warn_at(self.work or timedelta())
+
+    @property
+    def minutes(self) -> float | None:
+        return self.work.total_seconds() / 60 if self.work else None
+
+
+@dataclass(frozen=True, slots=True)
+class FaceClock:
+    """One face for the command line and the bench: its answer, and six times of readiness."""
+
+    name: str
+    path: str
+    step: str
+    step_name: str
+    said: Decision | None
+    opens: datetime | None
+    closes: datetime | None
+    ready: tuple[ReadyAt, ...]
+
+
+def groups_of(
+    shop: Shop, state: PieceState, now: datetime, own: Mapping[Operation, Sequence[float]]
+) -> list[Group]:
+    """The faces of a piece by step and answer, those with the soonest end first."""
+    same = answers.base(shop, state.piece.tag, now)
+    found: dict[tuple[object, ...], list[tuple[PartState, FaceState, Step, Decision, Window]]] = {}
+    for part in state.parts.values():
+        due = _by_step(part)
+        on = answers.ground(shop, state.piece, part, now, same) if due else None
+        for step, faces in due.items():
+            assert on is not None
+            said = answers.answer(shop, on, faces, step, now)
+            for face in faces:
+                within = window(face.progress, step, same.waits)
+                ends = [bound.at if bound else None for bound in (within.opens, within.closes)]
+                key = (face.path.key, step.key, said.answer, *map(_minute, ends))
+                found.setdefault(key, []).append((part, face, step, said, within))
+    made = [_group(state.piece, members, own) for members in found.values()]
+    return sorted(made, key=_soonest)
+
+
+def clocks_of(shop: Shop, tag: str, at: datetime | None = None) -> list[FaceClock]:
+    """Every face of a piece that gets a finish: its answer now, and when it is ready for what."""
+    piece = shop.piece(tag)
+    if piece is None:
+        return []
+    now = at or shop.clock()
+    same, found = answers.base(shop, tag, now), []
+    for part in piece_state(shop, piece).parts.values():
+        if not any(f.path.steps for f in part.faces):
+            continue
+        on = answers.ground(shop, piece, part, now, same)
+        found += [_face_clock(shop, on, f, now) for f in part.faces if f.path.steps]
+    return found
+
+
+def _face_clock(
+    shop: Shop, on: answers.Ground, face: FaceState, now: datetime
+) -> FaceClock:  # fmt: skip
+    step = face.progress.next
+    said = answers.answer(shop, on, [face], step, now) if step else None
+    within = window(face.progress, step, on.waits) if step else None
+    return FaceClock(
+        full_name(on.state.part, face.name),
+        face.path.key,
+        step.key if step else "",
+        step.name if step else "",
+        said,
+        within.opens.at if within and within.opens else None,
+        within.closes.at if within and within.closes else None,
+        readiness(face.progress, on.waits),
+    )
+
+
+def ready_words(ready: ReadyAt) -> str:
+    """`tape: Thu 14:20. Stain needs 24 h before tape (your tin card…)`."""
+    at = f"{ready.at.astimezone():%a %d %b %H:%M}" if ready.at else "not known"
+    source = f" ({said_source(ready.source)})" if ready.source else ""
+    return f"{ready.ready}: {at}. {ready.because}{source}"
+
+
+def distinct(groups: Iterable[Group]) -> dict[str, Progress]:
+    """One face for each state that faces of a piece are in: what the schedule is made from."""
+    found: dict[tuple[object, ...], tuple[str, Progress]] = {}
+    for group in groups:
+        for part, face in group.faces:
+            steps = tuple(s.key for s in face.path.steps if not s.optional)
+            marks = tuple((m.step, _minute(m.at)) for m in face.progress.done)
+            key = (face.path.key, steps, marks, face.progress.place)
+            found.setdefault(key, (full_name(part.part, face.name), face.progress))
+    return dict(found.values())
+
+
+def _by_step(part: PartState) -> dict[Step, list[FaceState]]:
+    found: dict[Step, list[FaceState]] = {}
+    for face in part.faces:
+        if face.progress.next:
+            found.setdefault(face.progress.next, []).append(face)
+    return found
+
+
+def _group(
+    piece: Piece,
+    members: list[tuple[PartState, FaceState, Step, Decision, Window]],
+    own: Mapping[Operation, Sequence[float]],
+) -> Group:
+    _, _, step, said, within = members[0]
+    area = sum(area_m2(piece, p.part, f.name) for p, f, *_ in members)
+    parts = len({p.part.short for p, *_ in members})
+    work = working_time(step, own, parts, area)
+    return Group(piece, step, tuple((p, f) for p, f, *_ in members), said, within, work)
+
+
+def _soonest(group: Group) -> tuple[bool, float, int]:
+    """Cliffs first, then what opens next."""
+    at = group.closes or group.opens
+    rank = (Answer.GO, Answer.LATE, Answer.WAIT, Answer.STOP).index(group.said.answer)
+    return group.closes is None, at.timestamp() if at else 0.0, rank
+
+
+def _minute(at: datetime | None) -> int | None:
+    return int(at.timestamp() // 60) if at else None

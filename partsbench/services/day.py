@@ -1,0 +1,289 @@
+"""The day: what to do now and why, what waits and until when, what is open, who lags behind."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from datetime import datetime, timedelta
+
+from partsbench.core.finish.durations import say_duration
+from partsbench.core.finish.hands import Hands, fits, hands_for
+from partsbench.core.finish.loads import Straggler, stragglers
+from partsbench.core.finish.loops import Loop
+from partsbench.core.finish.progress import Mark, Progress, progress
+from partsbench.core.finish.schedule import Schedule, schedule
+from partsbench.core.finish.steps import Operation
+from partsbench.core.finish.waits import Shop as Waits
+from partsbench.core.outcomes import Answer
+from partsbench.services import answers, climate, loads, loops, work
+from partsbench.services.clocks import Group, distinct, groups_of
+from partsbench.services.shop import Shop
+from partsbench.services.state import PieceState, piece_state
+from partsbench.store import at_work
+
+IN_HAND = timedelta(days=45)
+MOST_PIECES = 12
+MORNING_HOUR = 8
+WORTH_IT = timedelta(minutes=30)
+EVENING = timedelta(hours=3)
+"""What is begun tonight is followed by the steps that can be begun within so long."""
+
+LONGEST_CHAIN = 6
+
+
+@dataclass(frozen=True, slots=True)
+class Task:
+    """Something that can be done now: on which faces, how long, with which hands, by when.
+
+    ends: when the piece could be finished at best; None when it cannot be told.
+    """
+
+    group: Group
+    hands: Hands
+    ends: datetime | None
+
+    @property
+    def sentence(self) -> str:
+        """`Heron D1, D3: Sand 220, 12 min.`"""
+        minutes = self.group.minutes
+        long = f", {say_duration(timedelta(minutes=minutes))}" if minutes else ""
+        by = f", before {_clock(self.group.closes)}" if self.group.closes else ""
+        return f"{self.group.where}: {self.group.step.name}{long}{by}."
+
+
+@dataclass(frozen=True, slots=True)
+class Tonight:
+    """The work that saves most when it is done tonight and not tomorrow: its steps, in order."""
+
+    task: Task
+    steps: tuple[str, ...]
+    saves: timedelta
+
+    @property
+    def sentence(self) -> str:
+        """`Heron D3: Sand 220, then Stain tonight; it saves 10 h.`"""
+        steps = ", then ".join(self.steps)
+        return f"{self.task.group.where}: {steps} tonight; it saves {say_duration(self.saves)}."
+
+
+@dataclass(frozen=True, slots=True)
+class Day:
+    """Everything that the Day page and its paper show.
+
+    clocks: every group of faces, cliffs first. alarms: windows that close so soon that the work
+    must begin now. said: that the clock was set back, or the question after a restart.
+    """
+
+    at: datetime
+    sentence: str
+    because: str
+    tasks: tuple[Task, ...]
+    clocks: tuple[Group, ...]
+    alarms: tuple[Group, ...]
+    loops: tuple[Loop, ...]
+    stragglers: tuple[tuple[str, Straggler], ...]
+    ends: Mapping[str, datetime]
+    said: tuple[str, ...] = ()
+
+
+def day(
+    shop: Shop,
+    minutes: float | None = None,
+    hands: Hands = Hands.CLEAN,
+    tags: Sequence[str] = (),
+    at: datetime | None = None,
+) -> Day:
+    """The day as it stands now; `minutes` and `hands` leave out what does not fit.
+
+    `tags` are the pieces looked at: those in hand when none are named.
+    """
+    now = at or shop.clock()
+    states = [s for tag in tags or in_hand(shop, now) if (s := _state(shop, tag))]
+    own, waits = work.own_times(shop, now), answers.waits_of(shop, now)
+    clocks: list[Group] = []
+    ends: dict[str, datetime] = {}
+    for state in states:
+        groups = groups_of(shop, state, now, own)
+        clocks += groups
+        end = _end(distinct(groups), now, waits, own)
+        if end:
+            ends[state.piece.tag] = end
+    tasks = _ranked([g for g in clocks if g.said.answer is Answer.GO], ends, now, waits, own)
+    fitting = [t for t in tasks if _fits(t, minutes, hands)]
+    open_ = loops.of_pieces(shop, states, now)
+    sentence, because = _now(fitting, clocks, open_, now)
+    return Day(
+        now,
+        sentence,
+        because,
+        tuple(fitting),
+        tuple(sorted(clocks, key=_cliff)),
+        tuple(g for g in clocks if _is_urgent(g, now)),
+        tuple(open_),
+        tuple((s.piece.codename, x) for s in states for x in stragglers(loads.hung_of(s))),
+        ends,
+        tuple(filter(None, (climate.clock_words(shop), _gap(shop)))),
+    )
+
+
+def in_hand(shop: Shop, now: datetime) -> list[str]:
+    """Tags of the pieces that something was recorded of lately."""
+    return at_work.tags_at_work(shop.book, now - IN_HAND, MOST_PIECES)
+
+
+def tonight(shop: Shop, tags: Sequence[str] = (), at: datetime | None = None) -> Tonight | None:
+    """What to begin tonight so that tomorrow is not lost, and how much that saves; None when
+    nothing that can be done now saves anything."""
+    today = day(shop, tags=tags, at=at)
+    own, waits = work.own_times(shop, today.at), answers.waits_of(shop, today.at)
+    tomorrow = _tomorrow(today.at)
+    faces = {
+        tag: distinct([g for g in today.clocks if g.tag == tag])
+        for tag in {t.group.tag for t in today.tasks}
+    }
+    best: Tonight | None = None
+    for task in today.tasks:
+        all_faces = faces[task.group.tag]
+        late = _end(all_faces, tomorrow, waits, own)
+        mine = distinct([task.group])
+        for steps, early in _if_done(all_faces, mine, today.at, tomorrow, waits, own):
+            saves = late - early if late else timedelta()
+            if saves > WORTH_IT and (best is None or saves > best.saves):
+                best = Tonight(task, steps, saves)
+    return best
+
+
+def _state(shop: Shop, tag: str) -> PieceState | None:
+    piece = shop.piece(tag)
+    return piece_state(shop, piece) if piece else None
+
+
+def _end(
+    faces: Mapping[str, Progress],
+    now: datetime,
+    waits: Waits,
+    own: Mapping[Operation, Sequence[float]],
+) -> datetime | None:
+    found = schedule(faces, now, waits, own=own)
+    return found.ends if isinstance(found, Schedule) else None
+
+
+def _if_done(
+    faces: Mapping[str, Progress],
+    mine: Mapping[str, Progress],
+    now: datetime,
+    tomorrow: datetime,
+    waits: Waits,
+    own: Mapping[Operation, Sequence[float]],
+) -> Iterator[tuple[tuple[str, ...], datetime]]:
+    """The end when these faces get their next step tonight, or the next two…; all else waits.
+
+    Steps done, and the end; nothing for a chain that would miss a window before the morning.
+    """
+    ahead, when, steps = {**faces, **mine}, now, list[str]()
+    for _ in range(LONGEST_CHAIN):
+        for name in mine:
+            at = ahead[name]
+            plan = schedule({name: at}, when, waits, own=own)
+            if at.next is None or not isinstance(plan, Schedule):
+                return
+            first = plan.planned[0]
+            if first.starts - now > EVENING:
+                return
+            ahead[name] = progress(at.path, [*at.history, Mark(at.next.key, first.ends)])
+            when = max(when, first.ends)
+            if at.next.name not in steps:
+                steps.append(at.next.name)
+        end = _end(ahead, max(tomorrow, when), waits, own)
+        if end:
+            yield tuple(steps), end
+
+
+def _ranked(
+    groups: Sequence[Group],
+    ends: Mapping[str, datetime],
+    now: datetime,
+    waits: Waits,
+    own: Mapping[Operation, Sequence[float]],
+) -> list[Task]:
+    """Closing windows first, then what its piece waits for longest, then what is on most faces."""
+    tasks = []
+    for group in groups:
+        own_end = _end(distinct([group]), now, waits, own)
+        tasks.append((own_end or now, Task(group, hands_for(group.step.operation), own_end)))
+
+    def rank(pair: tuple[datetime, Task]) -> tuple[bool, float, float, int]:
+        end, task = pair
+        cliff = task.group.closes
+        slack = (ends.get(task.group.tag, end) - end).total_seconds()
+        return cliff is None, cliff.timestamp() if cliff else 0.0, slack, -len(task.group.faces)
+
+    return [task for _, task in sorted(tasks, key=rank)]
+
+
+def _fits(task: Task, minutes: float | None, hands: Hands) -> bool:
+    long = task.group.minutes
+    in_time = minutes is None or long is None or long <= minutes
+    return in_time and fits(task.group.step.operation, hands)
+
+
+def _now(
+    tasks: Sequence[Task], clocks: Sequence[Group], open_: Sequence[Loop], now: datetime
+) -> tuple[str, str]:
+    """One sentence of what to do, and why."""
+    urgent = [t for t in tasks if t.group.closes and t.group.closes - now < timedelta(hours=2)]
+    if urgent:
+        closes = urgent[0].group.closes
+        assert closes is not None
+        return urgent[0].sentence, f"Its window closes at {_clock(closes)}: " \
+            f"{urgent[0].group.said.because}."  # fmt: skip
+    if open_:
+        return open_[0].sentence, "It was begun and is not ended."
+    late = [g for g in clocks if g.said.answer is Answer.LATE]
+    if tasks:
+        first = tasks[0]
+        ends = first.ends
+        why = f"Nothing of the piece takes longer: {_day(ends)} at best." if ends else ""
+        return first.sentence, why
+    if late:
+        return f"{late[0].where}: {late[0].step.name} is late.", late[0].said.because
+    waiting = [g for g in clocks if g.said.answer is Answer.WAIT and g.said.until]
+    if waiting:
+        soonest = min(waiting, key=_until)
+        said = f"Nothing before {_day(soonest.said.until)}: then {soonest.where}."
+        return said, soonest.said.because
+    return "Nothing is waiting for you.", ""
+
+
+def _is_urgent(group: Group, now: datetime) -> bool:
+    warn = group.warn_at
+    return group.said.answer is Answer.GO and warn is not None and warn <= now
+
+
+def _cliff(group: Group) -> tuple[bool, float]:
+    at = group.closes or group.said.until or group.opens
+    return group.closes is None, at.timestamp() if at else 0.0
+
+
+def _until(group: Group) -> datetime:
+    assert group.said.until is not None
+    return group.said.until
+
+
+def _gap(shop: Shop) -> str:
+    gap = climate.after_restart(shop)
+    return climate.restart_words(gap) if gap else ""
+
+
+def _tomorrow(now: datetime) -> datetime:
+    local = now.astimezone()
+    next_day = local + timedelta(days=1 if local.hour >= MORNING_HOUR else 0)
+    return next_day.replace(hour=MORNING_HOUR, minute=0, second=0, microsecond=0)
+
+
+def _clock(at: datetime | None) -> str:
+    return f"{at.astimezone():%H:%M}" if at else ""
+
+
+def _day(at: datetime | None) -> str:
+    return f"{at.astimezone():%a %d %b %H:%M}" if at else ""
