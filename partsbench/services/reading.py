@@ -42,7 +42,8 @@ def read_files(shop: Shop, paths: Iterable[Path]) -> list[Seen]:
 
 def glance_at(path: Path) -> Glance:
     """Look into one file. Takes a while, asks no book: for a worker."""
-    from partsbench.reading.pictures import ReadingError, read_file
+    from partsbench.reading.found import ReadingError
+    from partsbench.reading.pictures import read_file
 
     try:
         return _glance(str(path), [found.text for found in read_file(path)])
@@ -52,7 +53,8 @@ def glance_at(path: Path) -> Glance:
 
 def glance_at_picture(data: bytes, name: str) -> Glance:
     """Look into a picture held in memory, such as one that was pasted."""
-    from partsbench.reading.pictures import ReadingError, read_picture
+    from partsbench.reading.found import ReadingError
+    from partsbench.reading.pictures import read_picture
 
     try:
         return _glance(name, [found.text for found in read_picture(data)])
@@ -62,7 +64,8 @@ def glance_at_picture(data: bytes, name: str) -> Glance:
 
 def sort_out(shop: Shop, glance: Glance) -> Seen:
     """Ask the book which of the texts are its own; the others are never given as readings."""
-    codes, strangers = [], []
+    codes: list[str] = []
+    strangers: list[str] = []
     for text in glance.texts:
         known = identify(shop, text)
         ours = isinstance(known, Known) or bool(known.tag)

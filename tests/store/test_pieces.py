@@ -38,7 +38,7 @@ def saved(book: Book, piece: Piece) -> int:
 
 
 def in_order(piece: Piece | None) -> Piece:
-    """The piece with parts and openings in the order of their numbers, which no value depends on."""
+    """The piece with parts and openings in the order of their numbers."""
     assert piece is not None
     parts = tuple(sorted(piece.parts, key=lambda p: (p.family, p.number)))
     openings = tuple(sorted(piece.front.openings, key=lambda o: o.number))
