@@ -7,6 +7,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 import pytest
+from PySide6.QtCore import QCoreApplication, QEvent
 from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
@@ -39,3 +40,6 @@ def window(shop: Shop, tmp_path: Path, theme: Theme, qtbot: QtBot) -> Iterator[M
     qtbot.waitExposed(made)
     yield made
     made.close()
+    made.deleteLater()
+    # Without this the window would live on into the next test, with its book closed.
+    QCoreApplication.sendPostedEvents(None, QEvent.Type.DeferredDelete)

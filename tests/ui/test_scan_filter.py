@@ -10,7 +10,7 @@ from pytestqt.qtbot import QtBot
 from partsbench.core.piece.codes import Code, Family
 from partsbench.reading.bursts import Scan
 from partsbench.ui.scan_filter import ScanFilter
-from tests.support.scanner import Keyboard
+from tests.support.keyboard import Keyboard
 
 CODE = str(Code("K7Q4", Family.DRAWER, 5))
 
