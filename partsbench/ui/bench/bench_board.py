@@ -179,6 +179,8 @@ class BenchBoard(QWidget):
             line = ""
         elif page.armed:
             line = "scan again to record"
+        elif page.short and outcome.step and outcome.answer is Answer.GO:
+            line = "scan twice to record"
         self.shout.show_answer(outcome.answer, line)
 
     def _show_operation(self, state: PartState | None, page: BenchPage) -> None:
@@ -211,18 +213,26 @@ class BenchBoard(QWidget):
     def _enable(self, page: BenchPage) -> None:
         step = page.chosen_step()
         has_part = bool(page.short)
-        if page.armed and step:
-            self.record_button.show_words(f"Record: {step.did}")
-        else:
-            again = "Look again" if page.held() else "Show what is next"
-            self.record_button.show_words(again if has_part else "Record")
-        self.record_button.setEnabled(has_part and step is not None)
+        self._name_main_button(page, step)
         self.insist_button.setVisible(page.held())
         self.skip_button.setEnabled(any(s.optional for s in page.options()))
         for button in (self.back_button, self.that_button, self.place_button, self.note_button):
             button.setEnabled(has_part)
         said = f"At {page.at.astimezone():%H:%M}" if page.at else "At a time"
         self.time_button.show_words(said)
+
+    def _name_main_button(self, page: BenchPage, step: Step | None) -> None:
+        button = self.record_button
+        button.setEnabled(bool(page.elsewhere()) or (bool(page.short) and step is not None))
+        if page.elsewhere():
+            other = page.shop.piece(page.elsewhere())
+            button.show_words(f"Go to {other.codename} {other.tag}" if other else "Record")
+        elif page.armed and step:
+            button.show_words(f"Record: {step.did}")
+        elif page.held():
+            button.show_words("Look again")
+        else:
+            button.show_words("Show what is next" if page.short else "Record")
 
 
 class Choices(QWidget):

@@ -7,7 +7,7 @@ from datetime import datetime
 from PySide6.QtWidgets import QWidget
 
 from partsbench.core.finish.steps import Step
-from partsbench.core.outcomes import Done, Outcome, Refused
+from partsbench.core.outcomes import Answer, Done, Outcome, Refused, Tone
 from partsbench.core.verbs import Key, reasons_for
 from partsbench.services.bench import record, send_back, stated
 from partsbench.services.history import correct
@@ -105,7 +105,8 @@ class BenchQuestions(PartPage):
         self.keep.start(step.key if step else "", step.did if step else WHATEVER_NEXT)
         self.armed = False
         self.ask.close_question()
-        self.answered.emit(Done(f"Keep recording is on: {self.keep.words}."))
+        on = f"Keep recording is on: {self.keep.words}."
+        self.answered.emit(Outcome(Answer.GO, Tone.VERB_ON, on, tag=self.tag))
         self.refresh()
 
     # When, which, back to where, and where is it

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from datetime import datetime
 
-from PySide6.QtCore import Qt
+from PySide6.QtCore import Qt, QTimer
 from PySide6.QtWidgets import QWidget
 
 from partsbench.core.finish.steps import Step
@@ -20,6 +20,8 @@ from partsbench.ui.bench.controls import scrolled
 from partsbench.ui.bench.looks import tile_part
 
 LEAST = (940, 520)
+ARMED_MS = 60_000
+"""A second scan later than this after the first is a first one again."""
 
 
 class BenchPage(BenchQuestions):
@@ -28,6 +30,10 @@ class BenchPage(BenchQuestions):
     def __init__(self, shop: Shop, parent: QWidget | None = None) -> None:
         super().__init__(shop, parent)
         self.keep.ran_out.connect(self.on_keep_ran_out)
+        self.arming = QTimer(self)
+        self.arming.setSingleShot(True)
+        self.arming.setInterval(ARMED_MS)
+        self.arming.timeout.connect(self.on_arming_ran_out)
         self.board = BenchBoard(shop, self)
         self.buttons = self.board.buttons
         self.board.view.pressed.connect(self.on_tile_pressed)
@@ -110,8 +116,22 @@ class BenchPage(BenchQuestions):
         else:
             self.show_outcome(shown)
 
-    def on_record_pressed(self) -> None:
+    def on_arming_ran_out(self) -> None:
         if self.armed:
+            self.armed = False
+            self.refresh()
+
+    def elsewhere(self) -> str:
+        """The tag of the piece that the label just scanned belongs to, when it is not this one."""
+        tag = self.outcome.tag if self.outcome else ""
+        return tag if tag != self.tag else ""
+
+    def on_record_pressed(self) -> None:
+        if self.elsewhere() and self.outcome:
+            code = self.outcome.code
+            self.page_asked.emit("bench", self.elsewhere())
+            self.scanned(code)
+        elif self.armed:
             self._record()
         elif self.short:
             self.show_outcome(look(self.shop, self.short, here=self.tag, face=self.face))
@@ -165,6 +185,7 @@ class BenchPage(BenchQuestions):
         self.short = outcome.part if mine or outcome.part == self.short else ""
         ready = outcome.answer is Answer.GO and bool(outcome.step) and not outcome.recorded
         self.armed = armed and mine and ready
+        self.arming.start()
         if not self.tell(outcome, loud=False):
             self.refresh()
 
@@ -195,6 +216,7 @@ class BenchPage(BenchQuestions):
     def on_step_chosen(self, step: str) -> None:
         self.step = step
         self.armed = bool(self.short)
+        self.arming.start()
         self.refresh()
 
     def on_escape_pressed(self) -> None:

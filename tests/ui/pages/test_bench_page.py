@@ -1,5 +1,7 @@
 from __future__ import annotations
 
+from collections.abc import Callable
+
 import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QPushButton, QToolButton
@@ -368,3 +370,35 @@ def test_nothing_held_cannot_be_insisted_upon(page: BenchPage, qtbot: QtBot) -> 
     page.scanned("D1")
     qtbot.keyClick(page, Qt.Key.Key_I)
     assert page.ask.kind == ""
+
+
+def test_a_second_scan_long_after_the_first_is_a_first_one(page: BenchPage, qtbot: QtBot) -> None:
+    page.arming.setInterval(20)
+    page.scanned("D1")
+    assert page.board.shout.line == "scan again to record"
+    with qtbot.waitSignal(page.arming.timeout):
+        pass
+    assert page.board.shout.line == "scan twice to record"
+    page.scanned("D1")
+    assert marks(page, "D1") == []
+
+
+def test_enter_goes_to_the_bench_of_another_jobs_part(
+    page: BenchPage, shop: Shop, qtbot: QtBot
+) -> None:
+    other = quill(shop)
+    page.page_asked.connect(page_shown(page))
+    page.scanned(code(other, "D2"))
+    assert page.board.record_button.text() == f"Go to Quill {other.tag}  (Enter)"
+    qtbot.keyClick(page, Qt.Key.Key_Return)
+    assert (page.tag, page.short) == (other.tag, "D2")
+
+
+def page_shown(page: BenchPage) -> Callable[[str, str], None]:
+    """What the window does when a page asks for another piece."""
+
+    def shown(key: str, tag: str) -> None:
+        assert key == "bench"
+        page.show_piece(tag)
+
+    return shown
