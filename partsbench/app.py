@@ -51,11 +51,13 @@ def run(book: Path, who: str = "", settings_file: Path | None = None) -> int:
     if isinstance(shop, Refused):
         return _refused(shop)
     window = MainWindow(shop, settings)
-    sys.excepthook = FaultTeller(window, sys.excepthook)
+    before = sys.excepthook
+    sys.excepthook = FaultTeller(window, before)
     window.show()
     try:
         return app.exec()
     finally:
+        sys.excepthook = before
         shop.close()
 
 
