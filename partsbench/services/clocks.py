@@ -47,17 +47,7 @@ class Group:
     @property
     def names(self) -> tuple[str, ...]:
         """`D1`, or `D3 front` where other faces of the part are elsewhere."""
-        found: dict[str, list[str]] = {}
-        for part, face in self.faces:
-            found.setdefault(part.part.short, []).append(face.name)
-        whole = {
-            part.part.short: sum(bool(f.path.steps) for f in part.faces) for part, _ in self.faces
-        }
-        return tuple(
-            name
-            for short, faces in found.items()
-            for name in ([short] if len(faces) == whole[short] else [f"{short} {f}" for f in faces])
-        )
+        return brief(self.faces)
 
     @property
     def where(self) -> str:
@@ -93,6 +83,31 @@ class FaceClock:
     opens: datetime | None
     closes: datetime | None
     ready: tuple[ReadyAt, ...]
+
+
+def brief(faces: Sequence[tuple[PartState, FaceState]]) -> tuple[str, ...]:
+    """`D1` for all faces of a part that get a finish, else each by its full name."""
+    found: dict[str, tuple[PartState, list[str]]] = {}
+    for part, face in faces:
+        found.setdefault(part.part.short, (part, []))[1].append(face.name)
+    names: list[str] = []
+    for short, (part, mine) in found.items():
+        whole = sum(bool(f.path.steps) for f in part.faces)
+        names += [short] if len(mine) == whole else [f"{short} {face}" for face in mine]
+    return tuple(names)
+
+
+def brief_names(state: PieceState, names: Sequence[str]) -> tuple[str, ...]:
+    """The same for faces given by their full names."""
+    wanted = set(names)
+    return brief(
+        [
+            (part, face)
+            for part in state.parts.values()
+            for face in part.faces
+            if full_name(part.part, face.name) in wanted
+        ]
+    )
 
 
 def groups_of(

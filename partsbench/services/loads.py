@@ -17,6 +17,7 @@ from partsbench.core.piece.piece import Piece
 from partsbench.core.verbs import Key, Sort, WallCode, find_reason, wall_code
 from partsbench.services import answers, nearby
 from partsbench.services.bench import may_do
+from partsbench.services.clocks import brief_names
 from partsbench.services.marking import Doing, mark
 from partsbench.services.shop import Shop, find_short, writing
 from partsbench.services.state import FaceState, PartState, PieceState, piece_state
@@ -36,6 +37,8 @@ class Proposal:
 
     load: Load
     waiting: tuple[tuple[str, Decision], ...] = ()
+    names: tuple[str, ...] = ()
+    """The faces in short: `D1` where it is all of the part that gets a finish."""
 
     @property
     def sentence(self) -> str:
@@ -43,7 +46,7 @@ class Proposal:
             return "No coat is due." if not self.waiting else "No coat may go on yet."
         cups = len(self.load.cups)
         split = f", in {cups} cups" if cups > 1 else ""
-        return f"{self.load.step.name}: {', '.join(self.load.faces)}{split}."
+        return f"{self.load.step.name}: {', '.join(self.names)}{split}."
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,7 +77,7 @@ def propose(shop: Shop, tag: str, ml_per_m2: float = 0.0, cup_ml: float = 0.0) -
                 waiting[full_name(part.part, face.name)] = said
     ready = [h for h in hung if h.face not in waiting]
     load = replace(proposed(ready, ml_per_m2, cup_ml), stragglers=stragglers(hung))
-    return Proposal(load, tuple(waiting.items()))
+    return Proposal(load, tuple(waiting.items()), brief_names(state, load.faces))
 
 
 def hung_of(state: PieceState) -> list[Hung]:
@@ -142,6 +145,14 @@ def find(shop: Shop, asked: str | int) -> StoredLoad | Refused:
     return found or Refused(f"There is no load “{asked}” in this book.")
 
 
+def words(shop: Shop, load: StoredLoad) -> str:
+    """The faces of a load in short: `D1, D3 front`."""
+    piece = shop.piece(load.tag)
+    assert piece is not None
+    names = [f"{short} {face}" for short, face in load.faces]
+    return ", ".join(brief_names(piece_state(shop, piece), names))
+
+
 def code(load: StoredLoad) -> str:
     """What is scanned for this load; it stands on its strip."""
     return str(WallCode(Sort.LOAD, load.number))
@@ -188,7 +199,8 @@ def done(
         return Refused(kept.sentence)
     reason = find_reason(insist, Key.INSIST)
     with change(shop.book, "", now, shop.who, load.tag) as entry:
-        coats = _coats(piece_state(shop, piece), kept)
+        state = piece_state(shop, piece)
+        coats = _coats(state, kept)
         if isinstance(coats, Refused):
             return coats
         held = _held(shop, piece, load, coats, when, cup)
@@ -201,7 +213,7 @@ def done(
             mark(shop, entry, piece, coat.state.part, names, coat.step, how)
         rows.end_load(entry, load.id, when, cup.id if cup else None)
         _note_work(entry, load, coats, when, shop.who)
-        entry.sentence = _sentence(piece, load, kept, out, bool(held))
+        entry.sentence = _sentence(piece, load, kept, brief_names(state, out), bool(held))
     return Outcome(
         Answer.GO,
         Tone.RECORDED,

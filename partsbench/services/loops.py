@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from dataclasses import replace
 from datetime import datetime, timedelta
 
 from partsbench.core.finish.loops import RAGS, Loop, open_loops
 from partsbench.core.finish.masks import overdue
-from partsbench.core.finish.sheets import full_name
 from partsbench.core.outcomes import Done
 from partsbench.services.shop import Shop, writing
 from partsbench.services.state import PieceState
@@ -45,20 +45,21 @@ def answer_rags(shop: Shop, said: str) -> Done:
 def of_pieces(shop: Shop, states: Iterable[PieceState], now: datetime) -> list[Loop]:
     """All open loops, rags first, then what keeps coats off, then the oldest.
 
-    What is alike on several faces of a part is said once.
+    What is alike on several parts of a piece is said once, with all of them.
     """
-    found: dict[tuple[str, str], Loop] = {}
+    found: list[Loop] = []
     for state in states:
+        alike: dict[str, tuple[list[str], Loop]] = {}
         for short, part in state.parts.items():
-            for face in part.faces:
-                for loop in open_loops(full_name(part.part, face.name), face.progress):
-                    name = f"{state.piece.codename} {short}"
-                    kept = found.setdefault((name, loop.say), _named(loop, name))
-                    if loop.since < kept.since:
-                        found[name, loop.say] = _named(loop, name)
-        for loop in _old_tape(shop, state, now):
-            found[loop.face, loop.say] = loop
-    ordered = sorted(found.values(), key=lambda x: (not x.holds, x.since))
+            for loop in (x for f in part.faces for x in open_loops("", f.progress)):
+                names, first = alike.setdefault(loop.say, ([], loop))
+                if short not in names:
+                    names.append(short)
+                alike[loop.say] = (names, min(first, loop, key=_since))
+        for names, loop in alike.values():
+            found.append(replace(loop, face=f"{state.piece.codename} {', '.join(names)}"))
+        found += _old_tape(shop, state, now)
+    ordered = sorted(found, key=lambda x: (not x.holds, x.since))
     asked = rags(shop, now)
     return [asked, *ordered] if asked else ordered
 
@@ -73,8 +74,8 @@ def _old_tape(shop: Shop, state: PieceState, now: datetime) -> list[Loop]:
     ]
 
 
-def _named(loop: Loop, name: str) -> Loop:
-    return Loop(name, loop.since, loop.say, loop.ends, loop.holds, loop.step)
+def _since(loop: Loop) -> datetime:
+    return loop.since
 
 
 def _oily_steps(shop: Shop) -> frozenset[str]:

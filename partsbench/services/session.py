@@ -132,8 +132,7 @@ def _next_load(s: Session, _: Act, __: datetime | None) -> Said:
     if isinstance(made, Refused):
         return made
     s.state = rules.with_load(s.state, made.number)
-    names = ", ".join(f"{short} {face}" for short, face in made.faces)
-    sentence = f"Load {made.number}: {names}."
+    sentence = f"Load {made.number}: {loads.words(s.shop, made)}."
     return Outcome(Answer.GO, Tone.ASK, sentence, tag=s.here, step=made.step,
                    code=loads.code(made))  # fmt: skip
 
@@ -144,9 +143,8 @@ def _load(s: Session, act: Act, _: datetime | None) -> Said:
         s.state = rules.with_load(s.state, 0)
         return found
     s.here = found.tag
-    faces = ", ".join(f"{short} {face}" for short, face in found.faces)
     ended = " It was recorded already." if found.ended_at else ""
-    sentence = f"Load {found.number}: {faces}.{ended}"
+    sentence = f"Load {found.number}: {loads.words(s.shop, found)}.{ended}"
     return Outcome(Answer.GO, Tone.ASK, sentence, tag=found.tag, step=found.step)
 
 
