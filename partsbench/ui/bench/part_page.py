@@ -39,7 +39,8 @@ class PartPage(Page):
         self.loud = Shout(self)
         self.loud.setObjectName("loud")
         self.loud.hide()
-        self._seen = 0
+        self._seen = self._shown = 0
+        self._at_hand: Piece | None = None
         self.keys: dict[int, Callable[[], None]] = {}
         self.answers: Mapping[str, Callable[[str], None]] = {
             "place": self.answer_place,
@@ -51,7 +52,7 @@ class PartPage(Page):
 
     def piece(self) -> Piece | None:
         """The piece at work as the book has it now."""
-        return self.shop.piece(self.tag) if self.tag else None
+        return self._at_hand or (self.shop.piece(self.tag) if self.tag else None)
 
     def part(self, short: str) -> Part | None:
         piece = self.piece()
@@ -69,9 +70,23 @@ class PartPage(Page):
         self.answered.emit(answer)
         if changed:
             self._seen = self._newest()
+            before = self._shown
             self.changed.emit()
-            self.refresh()
+            if self._shown == before:
+                self.refresh()
         return changed
+
+    def refresh(self) -> None:
+        """Show the piece as the book now has it: `show_now`, with the piece read once."""
+        self._shown += 1
+        self._at_hand = self.shop.piece(self.tag) if self.tag else None
+        try:
+            self.show_now(self._at_hand)
+        finally:
+            self._at_hand = None
+
+    def show_now(self, piece: Piece | None) -> None:
+        """Show this piece, or that there is none."""
 
     def come_back(self) -> None:
         """Bring the keyboard from a button back to the page, where Enter goes on with the work."""

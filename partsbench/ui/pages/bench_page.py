@@ -10,6 +10,7 @@ from PySide6.QtWidgets import QWidget
 
 from partsbench.core.finish.steps import Step
 from partsbench.core.outcomes import Answer, Done, Outcome, Refused, Tone
+from partsbench.core.piece.piece import Piece
 from partsbench.services.bench import look, record
 from partsbench.services.history import redo, undo
 from partsbench.services.shop import Shop
@@ -30,6 +31,7 @@ class BenchPage(BenchQuestions):
     def __init__(self, shop: Shop, parent: QWidget | None = None) -> None:
         super().__init__(shop, parent)
         self.keep.ran_out.connect(self.on_keep_ran_out)
+        self._at_work: PartState | None = None
         self.arming = QTimer(self)
         self.arming.setSingleShot(True)
         self.arming.setInterval(ARMED_MS)
@@ -71,21 +73,25 @@ class BenchPage(BenchQuestions):
             self.keep.stop()
         super().show_piece(tag)
 
-    def refresh(self) -> None:
+    def show_now(self, piece: Piece | None) -> None:
         if self.outcome and self.outcome.recorded and self.is_stale():
             self.outcome = None
             self.armed = False
-        piece = self.piece()
-        part = self.part(self.short)
-        if piece is None or part is None or part.retired:
+        self._at_work = self.state()
+        if self._at_work is None:
             self.short = ""
-            part = None
-        state = part_state(self.shop, piece, part) if piece and part else None
-        self.board.show_state(piece, state, self)
+        try:
+            self.board.show_state(piece, self._at_work, self)
+        finally:
+            self._at_work = None
 
     def state(self) -> PartState | None:
-        piece, part = self.piece(), self.part(self.short)
-        return part_state(self.shop, piece, part) if piece and part else None
+        """The part shown as the book now has it; read once while it is being shown."""
+        if self._at_work:
+            return self._at_work
+        piece = self.piece()
+        part = piece.part(self.short) if piece and self.short else None
+        return part_state(self.shop, piece, part) if piece and part and not part.retired else None
 
     def lane(self) -> tuple[FaceState, ...]:
         """The faces that a record would go to."""
@@ -117,8 +123,8 @@ class BenchPage(BenchQuestions):
             self.show_outcome(shown)
 
     def on_arming_ran_out(self) -> None:
-        if self.armed:
-            self.armed = False
+        self.armed = False
+        if self.isVisible():
             self.refresh()
 
     def elsewhere(self) -> str:

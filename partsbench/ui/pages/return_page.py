@@ -65,11 +65,10 @@ class ReturnPage(PartPage):
             self.ask.close_question()
         super().show_piece(tag)
 
-    def refresh(self) -> None:
+    def show_now(self, piece: Piece | None) -> None:
         if self.last and self.last.recorded and self.is_stale():
             self.last = None
             self.fitting = ""
-        piece = self.piece()
         self.board.show_state(piece_state(self.shop, piece) if piece else None, self)
 
     # Scans

@@ -101,8 +101,7 @@ class TeardownPage(PartPage):
             self.ask.close_question()
         super().show_piece(tag)
 
-    def refresh(self) -> None:
-        piece = self.piece()
+    def show_now(self, piece: Piece | None) -> None:
         self.buttons.setEnabled(piece is not None)
         if piece is None:
             self._show_no_piece()

@@ -379,6 +379,7 @@ def test_a_second_scan_long_after_the_first_is_a_first_one(page: BenchPage, qtbo
     with qtbot.waitSignal(page.arming.timeout):
         pass
     assert page.board.shout.line == "scan twice to record"
+    page.arming.setInterval(60_000)
     page.scanned("D1")
     assert marks(page, "D1") == []
 
