@@ -11,6 +11,7 @@ from datetime import datetime
 import click
 
 from partsbench.cli.base import BAD, OK, BadInputError, Desk, book_options, book_path
+from partsbench.cli.sum_names import SUMS
 from partsbench.services.shop import BookDamagedError, machine_clock
 
 COMMANDS = {
@@ -53,6 +54,7 @@ COMMANDS = {
     "correct": "book",
     "save-copy": "book",
     "check-book": "book",
+    **SUMS,
 }
 """Command → the module of this package that holds it; loaded when it is called."""
 

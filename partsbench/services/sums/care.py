@@ -142,7 +142,7 @@ def tell_care(found: Care) -> Told:
         "keys": list(found.keys),
     }
     head = ("faces", "last coat", "handle from", "may touch from", "full use from")
-    return Told(found.sentence, head, rows, found.lacks, found.sources, ADVICE, data)
+    return Told(found.sentence, head, rows, found.lacks, found.sources, ADVICE, data=data)
 
 
 def care_sheet(found: Care, paper: str = "a4") -> bytes | Refused:

@@ -121,12 +121,24 @@ def tell_forecast(found: Forecast) -> Told:
         ("drawer", "side now", "film a side", "side after", "top now", "top dry", "top damp", "do"),
         tuple(rows),
         once(*(x for f in answers for x in f.lacks),
-             *(x for f in found.films.values() for x in f.lacks), *found.season_lacks),
+             *(x for f in found.films.values() for x in f.lacks),
+             *_unmeasured(found), *found.season_lacks),
         once(*(x for f in answers for x in f.sources),
              *(x for f in found.films.values() for x in f.sources), *found.season_sources),
         next((f.caution for f in answers if f.caution), ""),
-        {short: _data(one) for short, one in found.of.items()},
+        data={"drawers": {short: _data(one) for short, one in found.of.items()}},
     )  # fmt: skip
+
+
+def _unmeasured(found: Forecast) -> list[str]:
+    """What to measure where no answer could be given."""
+    if not found.of:
+        return ["width and height of a drawer and of its opening"]
+    return [
+        f"the same size of {short} and of its opening"
+        for short, one in found.of.items()
+        if isinstance(one, Refusal) and one.what == "sizes"
+    ]
 
 
 def _data(found: Fit | Refusal) -> dict[str, object]:

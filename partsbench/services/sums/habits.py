@@ -126,6 +126,10 @@ KNOWN = {
 }  # fmt: skip
 
 
+NONE_SET = Habits(Measures.METRIC, {})
+"""The settings of a shop that has said nothing."""
+
+
 def habits(shop: Shop) -> Habits:
     """The shop's settings as the book has them."""
     typed = {k: v for k, v in figures.habits(shop.book).items() if k in KNOWN}

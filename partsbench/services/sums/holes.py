@@ -105,7 +105,7 @@ def tell_choices(found: Choices) -> Told:
         once(*found.lacks, *(x for s in screws for x in s.lacks)),
         once(*(x for p in plans for x in p.sources), *(x for s in screws for x in s.sources)),
         CAUTION,
-        {"pulls": [_data(c) for c in found.choices]},
+        data={"pulls": [_data(c) for c in found.choices]},
     )
 
 

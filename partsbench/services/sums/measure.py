@@ -100,7 +100,7 @@ def measured(shop: Shop, tag: str) -> Told | Refused:
         }
         for (family, number), own in on.sizes.items()
     }
-    return Told(f"{count}.", ("of", "what", "as typed", "in mm"), tuple(rows), data=data)
+    return Told(f"{count}.", ("of", "what", "as typed", "in mm"), tuple(rows), data={"sizes": data})
 
 
 def _size(text: str, what: str, on: Ground) -> Size | Refused | None:

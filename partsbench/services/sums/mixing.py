@@ -17,6 +17,7 @@ from partsbench.core.sums.tins import Materials, Tin
 from partsbench.services.shop import Shop, writing
 from partsbench.services.sums import shipped
 from partsbench.services.sums.ground import Ground, ground
+from partsbench.services.sums.habits import Habits
 from partsbench.services.sums.told import Told, few, once, told_of
 from partsbench.store import figures
 from partsbench.store.figures import TinRow
@@ -116,11 +117,8 @@ def tell_mixing(found: Mixing) -> Told:
     return replace(told, lacks=few(told.lacks))
 
 
-def mix_again(shop: Shop, ratio: Mapping[str, float], volume: str) -> Recipe | Refused:
+def mix_again(own: Habits, ratio: Mapping[str, float], volume: str) -> Recipe | Refused:
     """A recipe (`clear` 26, `colour` 3, `water` 1) at another volume, in steps of the cup."""
-    from partsbench.services.sums.habits import habits
-
-    own = habits(shop)
     read = units.volume(volume, own.measures)
     if isinstance(read, Refusal):
         return Refused(read.sentence)
@@ -229,7 +227,9 @@ def tell_tins(shop: Shop) -> Told:
         data[tin.name] = {"left": level, "unit": tin.unit, "holds": tin.holds, "price": tin.price}
     count = f"{len(rows)} tin{'' if len(rows) == 1 else 's'} in stock"
     lacks = tuple(f"the price of {r[0]}" for r in rows if not r[3])
-    return Told(f"{count}.", ("tin", "full", "now", "price"), tuple(rows), lacks, data=data)
+    return Told(
+        f"{count}.", ("tin", "full", "now", "price"), tuple(rows), lacks, data={"tins": data}
+    )
 
 
 def in_rows(faces: Sequence[FaceArea]) -> list[FaceArea]:

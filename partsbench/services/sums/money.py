@@ -15,6 +15,7 @@ from partsbench.core.sums.refusal import Refusal, amount
 from partsbench.core.sums.tins import Materials
 from partsbench.services.shop import Shop, writing
 from partsbench.services.sums.ground import Ground, ground
+from partsbench.services.sums.habits import Habits, habits
 from partsbench.services.sums.hours import hours_of
 from partsbench.services.sums.mixing import materials
 from partsbench.services.sums.told import Told, once, told_of
@@ -22,6 +23,8 @@ from partsbench.store import figures
 from partsbench.store.figures import Money
 from partsbench.store.journal import change, time_text
 
+LEAST_HOURS = 0.1
+"""With less work than this an hourly rate says nothing."""
 COSTS = ("bought", "hardware", "materials", "delivery", "storage", "other")
 KINDS = {
     "bought": "what was paid for the piece",
@@ -118,7 +121,7 @@ def ledger(shop: Shop, tag: str) -> Ledger | Refused:
         return Refused(floor.sentence)
     offers = [
         money.offer(m.amount, costs, worked.total, fee) for m in noted if m.what == "offer"
-    ] if worked.total else []  # fmt: skip
+    ] if worked.total >= LEAST_HOURS else []  # fmt: skip
     rates = () if rate is not None else ("the rate an hour should earn",)
     lacks = once(*worked.lacks, *costs.unknown, *used.lacks, *rates)
     good = tuple(o for o in offers if isinstance(o, Offer))
@@ -139,8 +142,8 @@ def answer_offer(found: Ledger, price: str) -> Offer | Refused:
     asked = units.number(price, "price")
     if isinstance(asked, Refusal):
         return Refused(asked.sentence)
-    if not found.hours.total:
-        return Refused("No hours are recorded, so no hourly rate can be told.")
+    if found.hours.total < LEAST_HOURS:
+        return Refused("Hardly any hours are recorded, so no hourly rate can be told.")
     answer = money.offer(asked, found.costs, found.hours.total, found.fee)
     return Refused(answer.sentence) if isinstance(answer, Refusal) else answer
 
@@ -160,12 +163,12 @@ def floor_price(shop: Shop, tag: str, rate: str = "") -> Floor | Refused:
 
 
 def ceiling(
-    shop: Shop, price: str, hours: str, costs: str, rate: str = "", bad: BadCase | None = None
+    own: Habits, price: str, hours: str, costs: str, rate: str = "", bad: BadCase | None = None
 ) -> Ceiling | Refused:
-    """The most to pay for a piece not yet bought, and the most if the bad case comes true."""
-    from partsbench.services.sums.habits import habits
+    """The most to pay for a piece not yet bought, and the most if the bad case comes true.
 
-    own = habits(shop)
+    Of the shop only its rate and its fee are asked.
+    """
     read: dict[str, float] = {}
     for what, text in (("likely price", price), ("hours", hours), ("costs", costs)):
         found = units.number(text, what)
@@ -190,8 +193,6 @@ def ceiling(
 
 def quote(shop: Shop, rate: str = "") -> Quote | Refused:
     """A likely and a bad-case sum from the shop's own sold pieces; nothing below five."""
-    from partsbench.services.sums.habits import habits
-
     own = habits(shop)
     wanted = units.number(rate, "rate") if rate.strip() else own.value("rate")
     if isinstance(wanted, Refusal):

@@ -95,7 +95,7 @@ def tell_moisture(found: wood.Moisture, measures: Measures = TRADE) -> Told:
     return told_of(
         found,
         measures,
-        sources=[valid],
+        valid=valid,
         data={"moisture": round(found.percent, 2), "unit": "%"},
     )
 
@@ -106,7 +106,7 @@ def tell_movement(found: wood.Movement, measures: Measures = TRADE) -> Told:
     return told_of(
         found,
         measures,
-        sources=[valid],
+        valid=valid,
         data={
             "change_mm": round(found.change_mm, 3),
             "change_in": round(found.change_in, 4),
@@ -123,13 +123,13 @@ def tell_coverage(found: film.Coverage, measures: Measures = TRADE) -> Told:
         "m2_per_l": round(found.m2_per_l, 2),
         "transfer": found.transfer,
     }
-    return told_of(found, measures, sources=[valid], data=data)
+    return told_of(found, measures, valid=valid, data=data)
 
 
 def tell_dew_point(found: climate.DewPoint, measures: Measures = TRADE) -> Told:
     valid = "valid from -45 to 60 °C over water"
     data = {"dew_point_c": round(found.celsius, 2)}
-    return told_of(found, measures, sources=[valid], data=data)
+    return told_of(found, measures, valid=valid, data=data)
 
 
 def tell_offer(found: money.Offer, _: Measures = TRADE) -> Told:

@@ -113,8 +113,8 @@ def tell_tip_over(found: Tipover, measures: units.Measures) -> Told:
         measures,
         head=("threshold", "this piece"),
         rows=rows,
-        sources=[f"thresholds: {say_limits(shipped.scope(), measures)}",
-                 "no claim of compliance: the standard's tests are done on the piece"],
+        valid=f"thresholds {say_limits(shipped.scope(), measures)}; no claim of compliance: the "
+        "standard's tests are done on the piece",
         data={"covered": found.covered, **{k.replace(" ", "_"): v for k, v in tests.items()}},
     )  # fmt: skip
     return replace(told, caution="")  # the advice is in the sentence already

@@ -27,6 +27,8 @@ class Told:
     lacks: tuple[str, ...] = ()
     sources: tuple[str, ...] = ()
     caution: str = ""
+    valid: str = ""
+    """Where the method holds, when that is not everywhere."""
     data: Mapping[str, object] = field(default_factory=dict)
 
 
@@ -49,6 +51,7 @@ def told_of(
     rows: Sequence[Sequence[str]] = (),
     lacks: Sequence[str] = (),
     sources: Sequence[str] = (),
+    valid: str = "",
     data: Mapping[str, object] | None = None,
 ) -> Told:
     """An answer of the core as it is shown, with what the use case has to add."""
@@ -59,6 +62,7 @@ def told_of(
         once(*answer.lacks, *lacks),
         once(*answer.sources, *sources),
         str(getattr(answer, "caution", "") or getattr(answer, "advice", "")),
+        valid,
         data or {},
     )
 

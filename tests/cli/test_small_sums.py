@@ -1,0 +1,84 @@
+"""The small sums from the command line: keys, values, sources, and one line for bad input."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from tests.cli.conftest import Call
+
+GOOD = [
+    (["moisture", "--temp", "70F", "--rh", "50"], "moisture", 9.2, 0.065),
+    (
+        ["movement", "--species", "walnut, black", "--cut", "flat", "--size", "9.15 in",
+         "--from", "8", "--to", "11"],
+        "change_in", 0.0752, 0.0001,
+    ),
+    (["coverage", "--solids", "52", "--film", "1.5 mil", "--transfer", "30"],
+     "ft2_per_gal", 167, 0.5),
+    (["coverage", "--solids", "52", "--film", "1.5 mil", "--transfer", "30"],
+     "m2_per_l", 4.09, 0.01),
+    (["dew-point", "--temp", "20C", "--rh", "50"], "dew_point_c", 9.3, 0.1),
+    (["offer", "--price", "640", "--costs", "217", "--hours", "14.5"], "per_hour", 29.17, 0.005),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(("words", "key", "value", "within"), GOOD)
+def test_values(good: Call, words: list[str], key: str, value: float, within: float) -> None:
+    told = good(*words, "--json").json
+    assert told[key] == pytest.approx(value, abs=within)
+    assert told["sources"]
+
+
+@pytest.mark.parametrize("words", [row[0] for row in GOOD])
+def test_sentence_first_then_its_sources(good: Call, book: Path, words: list[str]) -> None:
+    lines = good(*words).out.splitlines()
+    assert lines[0].endswith(".")
+    assert any(line.startswith("From: ") for line in lines[1:])
+    assert not book.exists()
+
+
+@pytest.mark.parametrize("words", [row[0] for row in GOOD if row[0][0] != "offer"])
+def test_where_it_holds_is_printed(good: Call, words: list[str]) -> None:
+    assert "\nValid: " in good(*words).out
+
+
+@pytest.mark.parametrize(
+    "words",
+    [
+        ["moisture", "--temp", "warm", "--rh", "50"],
+        ["moisture", "--temp", "70F", "--rh", "150"],
+        ["moisture", "--temp", "70F"],
+        ["movement", "--species", "plastic", "--size", "9 in", "--from", "8", "--to", "11"],
+        ["movement", "--species", "walnut, black", "--size", "-9", "--from", "8", "--to", "11"],
+        ["coverage", "--solids", "0", "--film", "1.5 mil"],
+        ["coverage", "--solids", "52", "--film", "nan"],
+        ["dew-point", "--temp", "20C", "--rh", "0"],
+        ["offer", "--price", "640", "--costs", "217", "--hours", "0"],
+        ["offer", "--price", "1e999", "--costs", "217", "--hours", "2"],
+        ["ceiling", "--price", "640", "--hours", "x", "--rate", "25"],
+        ["mix-again", "clear", "60ml"],
+    ],
+)
+def test_bad_input_is_one_line_and_exit_2(call: Call, book: Path, words: list[str]) -> None:
+    ran = call(*words)
+    assert ran.code == 2
+    assert ran.out == ""
+    assert len(ran.err.splitlines()) == 1
+    assert not book.exists()
+
+
+def test_us_units_are_answered_in(good: Call) -> None:
+    words = ["movement", "--species", "walnut, black", "--cut", "flat", "--size", "9 1/8",
+             "--from", "8", "--to", "11", "--units", "us"]  # fmt: skip
+    assert good(*words).out.startswith('9-1/8" of walnut, black may grow about 0.075 in')
+
+
+def test_ceiling_and_a_recipe_need_no_book(good: Call, book: Path) -> None:
+    said = good("ceiling", "--price", "520", "--hours", "14", "--costs", "60", "--rate", "25",
+                "--fault", "the veneer lifts", "--more-hours", "2.8")  # fmt: skip
+    assert said.out.startswith("Pay up to 110; 40 if the veneer lifts.")
+    mixed = good("mix-again", "26 clear, 3 colour, 1 water", "60ml", "--json").json
+    assert mixed["amounts_ml"] == {"clear": 52, "colour": 6, "water": 2}
+    assert not book.exists()

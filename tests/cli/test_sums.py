@@ -1,0 +1,198 @@
+"""The sums of a piece from the command line, on a book of their own."""
+
+from __future__ import annotations
+
+import csv
+from pathlib import Path
+
+import pytest
+
+from partsbench.cli.sum_names import SUMS
+from tests.cli.conftest import Call
+from tests.support.clock import SetClock
+from tests.support.paper import codes_read, page_count, text_of
+
+
+@pytest.fixture
+def tag(good: Call) -> str:
+    """A chest of 2 + 1 painted drawers with two pulls each, four legs."""
+    return good(
+        "lay-out", "Heron", "--rows", "2 1", "--pulls", "2", "--legs", "4", "--paint", "drawers"
+    ).last
+
+
+def test_sizes_gap_and_settings(good: Call, tag: str) -> None:
+    good("setting", "dry month", "20C 30%")
+    good("setting", "damp-month", "22C 65%")
+    for part, what, size in (
+        ("D3", "width", "33 7/8 in"), ("H3", "width", "34 in"),
+        ("D3", "height", "176"), ("H3", "height", "180"),
+    ):  # fmt: skip
+        good("measure", tag, part, what, size)
+    assert "33 7/8 in" in good("measure", tag).out
+    good("wood", tag, "cherry, black", "--cut", "flat")
+    told = good("gap", tag, "D3", "--json").json
+    assert told["drawers"]["D3"]["now"]["side_mm"] == pytest.approx(1.5875)
+    own = good("gap", tag, "D3", "--coats", "2", "--wet", "100 µm", "--solids", "50", "--json")
+    assert own.json["drawers"]["D3"]["film_side_mm"] == pytest.approx(0.1)
+    assert {s["name"]: s["value"] for s in good("setting", "--json").json}["dry month"]
+    good("setting", "dry month", "")
+    good("measure", tag, "D3", "width", "--forget")
+
+
+def test_orphan_is_noted_asked_and_dropped(good: Call, call: Call, tag: str) -> None:
+    good("measure", tag, "H3", "height", "186")
+    said = good("orphan", tag, "the one", "--height", "184", "--mark", "3")
+    assert "Most likely opening 3" in said.out
+    assert good("orphan", tag, "--json").json["orphans"][0]["home"] == "opening 3"
+    good("orphan", tag, "the one", "--found")
+    assert call("orphan", tag).code == 2
+
+
+def test_swaps_are_told(good: Call, call: Call, tag: str) -> None:
+    codes = {p["number"]: p for p in good("parts", tag, "--json").json}
+    good("out", tag, "D1", "D2")
+    pairs = "\n".join(
+        f"{codes[home]['home_code']} {codes[part]['code']}"
+        for home, part in (("D1", "D2"), ("D2", "D1"))
+    )
+    assert call("return", tag, "-", stdin=pairs).code == 1
+    told = good("swaps", tag, "--json").json
+    assert len(told["moves"]) == 3
+    assert told["moves"][0]["to"] is None
+    assert "Three moves" in good("swaps", tag).out
+
+
+def test_pulls_are_counted_ordered_allotted_and_judged(good: Call, tag: str) -> None:
+    counted = good("census", tag, "D1", "pull", "2", "--spacing", "96", "--thread", "M4",
+                   "--screw", "25", "--condition", "worn")  # fmt: skip
+    assert "2 usable, 0 broken, 4 missing" in counted.out
+    order = good("order", tag, "--needed", "in 20 days", "--lead", "5", "--json").json
+    assert order["orders"][0]["count"] == 5
+    assert order["order_by"] is not None
+    kept = good("allot", tag, "--price", "22", "--veto", "pull 1 of D1, worn=D3 left", "--json")
+    assert kept.json["full_cost"] == 7 * 22
+    good("holes", tag, "D1", "150,90 246,90")
+    judged = good("pulls", tag, "bow", "--spacing", "96", "--foot", "12", "--thread", "M4",
+                  "--plate", "120 x 30", "--each", "2", "--depth", "9", "--price", "4",
+                  "--lead", "9", "--json")  # fmt: skip
+    assert judged.json["pulls"][0]["fronts"][0]["front"] == "D1"
+    good("measure", tag, "D1", "thickness", "20")
+    assert good("screw", tag, "D1", "bow", "M4", "25").out == "It serves.\n"
+    assert "Mind: Before drilling" in good("pulls", tag, "--doors").out
+
+
+def test_a_drilling_sheet_is_written_and_checked(
+    good: Call, call: Call, tag: str, tmp_path: Path
+) -> None:
+    file = tmp_path / "d3.pdf"
+    where = ("--spacing", "96", "--count", "2", "--from-top", "80", "--from-side", "200")
+    said = good("drill-sheet", tag, "D3", "--out", file, *where, "--paper", "letter", "--json")
+    assert said.json["centres"][0] == [152.0, 80.0]
+    codes = {p["number"]: p["code"] for p in good("parts", tag, "--json").json}
+    assert codes_read(file.read_bytes(), 150) == {codes["D3"]: said.json["pages"]}
+    assert page_count(file.read_bytes()) == said.json["pages"]
+    assert good("drill-check", codes["D3"], codes["D3"]).out.startswith("GO.")
+    wrong = call("drill-check", codes["D3"], codes["D1"], "--piece", tag)
+    assert wrong.code == 1 and wrong.out.startswith("STOP. Do not drill")
+
+
+def test_standing_and_looks(good: Call, tag: str) -> None:
+    rocked = good("level", tag, "--rock-at", "rear left", "--rock", "1.5", "--json").json
+    assert rocked["steady"] == {"corner": "rear left", "mm": 1.5}
+    good("path", tag, "stain", "D2 front")
+    assert good("symmetry", tag, "--json").json["breaks"]
+    assert good("symmetry", tag, "--wanted", "D2", "--json").json["breaks"] == []
+    assert good("symmetry", tag, "--unwanted", "D2", "--json").json["breaks"]
+    assert good("mask-paper", tag, "--json").json["seams"] > 0
+    assert good("tip-over", tag, "--mass", "40 kg", "--json").json["mass"] is True
+
+
+def test_mixing_and_tins(good: Call, tag: str) -> None:
+    mixed = good("mix", tag, "paint", "--only", "D1,D2", "--wet", "100 µm", "--coats", "2")
+    assert "2 coats" in mixed.out
+    assert "Tin blue: holds 750 ml." in good("tins", "blue", "750 ml", "--price", "24").out
+    good("tins", "clear", "1.2 kg", "--empty", "200 g")
+    good("use-tin", tag, "blue", "--left", "500 ml", "--before", "700 ml")
+    assert good("tins", "--json").json["tins"]["blue"]["left"] == 500
+
+
+def test_hours_money_and_the_invoice(good: Call, clock: SetClock, tag: str, tmp_path: Path) -> None:
+    good("work", tag, "sanding")
+    clock.pass_time(hours=14.5)
+    good("work", tag, "--end")
+    for what, amount in (("bought", "95"), ("hardware", "48"), ("materials", "36"),
+                         ("delivery", "38"), ("offer", "640")):  # fmt: skip
+        good("money", tag, what, amount)
+    file = tmp_path / "invoice.csv"
+    said = good("ledger", tag, "--csv", file)
+    assert said.out.startswith("You have 14.5 h in it; at 640 you earn 29 an hour.")
+    with file.open(encoding="utf-8-sig", newline="") as text:
+        assert next(csv.DictReader(text))["item"] == "sanding"
+    assert good("floor-price", tag, "--rate", "25", "--json").json["floor_price"] == 579.5
+    good("money", tag, "offer", "--take-back")
+    good("money", tag, "extra", "60", "--note", "legs too")
+    fixed = good("hours", tag, "--step", "sanding", "--minutes", "90", "--json").json
+    assert fixed["hours"] == 1.5
+    assert "Too few to tell" in good("quote", "--rate", "25").out
+
+
+def test_a_care_sheet_of_an_unfinished_piece_says_so(
+    good: Call, call: Call, tag: str, tmp_path: Path
+) -> None:
+    file = tmp_path / "care.pdf"
+    ran = call("care-sheet", tag, "--out", file, "--paper", "letter")
+    assert ran.code == 1
+    assert "No face has a coat on yet" in ran.out
+    assert "Fix it to the wall" in " ".join(text_of(file.read_bytes()).split())
+
+
+@pytest.mark.parametrize(
+    "words",
+    [
+        ["measure", "TAG", "D99", "width", "400"],
+        ["measure", "TAG", "D1", "width"],
+        ["measure", "TAG", "D1", "width", "wide"],
+        ["gap", "TAG", "D9"],
+        ["gap", "TAG", "--wet", "100 µm"],
+        ["wood", "TAG", "plastic"],
+        ["orphan", "TAG"],
+        ["orphan", "TAG", "x", "--width", "-4"],
+        ["census", "TAG", "D1", "pull", "two"],
+        ["order", "TAG", "--needed", "soon"],
+        ["allot", "TAG", "--veto", "this one"],
+        ["pulls", "TAG", "bow"],
+        ["holes", "TAG", "D1", "9000,1"],
+        ["drill-sheet", "TAG", "D1", "--out", "/no/such/folder/x.pdf", "--spacing", "96"],
+        ["drill-check", "ZZZZ", "D1"],
+        ["level", "TAG"],
+        ["symmetry", "TAG", "--wanted", "D9"],
+        ["mix", "TAG", "tar"],
+        ["tins", "blue"],
+        ["use-tin", "TAG", "none", "--left", "1 l"],
+        ["money", "TAG", "offer"],
+        ["money", "TAG", "offer", "much"],
+        ["work", "TAG", "--end"],
+        ["hours", "TAG", "--step", "sailing", "--minutes", "5"],
+        ["floor-price", "TAG"],
+        ["setting", "colour", "red"],
+        ["setting", "rate", "lots"],
+        ["care-sheet", "TAG", "--out", "."],
+    ],
+)
+def test_bad_input_is_one_line_and_changes_nothing(call: Call, tag: str, words: list[str]) -> None:
+    before = call("history", "--json").json
+    ran = call(*(tag if word == "TAG" else word for word in words))
+    assert ran.code == 2, ran
+    assert ran.out == ""
+    assert len(ran.err.splitlines()) == 1
+    assert call("history", "--json").json == before
+
+
+def test_every_sum_takes_json(call: Call) -> None:
+    from partsbench.cli.group import main
+
+    for name in SUMS:
+        command = main.get_command(None, name)  # type: ignore[arg-type]
+        assert command is not None
+        assert any("--json" in option.opts for option in command.params), name

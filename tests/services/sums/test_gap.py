@@ -1,0 +1,142 @@
+"""Will it still fit: the book's sizes and paths, worked by hand against what is answered."""
+
+from __future__ import annotations
+
+import pytest
+
+from partsbench.core.outcomes import Refused
+from partsbench.core.piece.piece import Piece
+from partsbench.core.sums.fit import Fit, Remedy
+from partsbench.core.sums.wood import moisture
+from partsbench.services.pieces import give_path, lay_out
+from partsbench.services.shop import Shop
+from partsbench.services.sums.gap import Forecast, OwnFilm, forecast, tell_forecast
+from partsbench.services.sums.habits import set_habit
+from partsbench.services.sums.measure import set_wood
+from tests.support.sizes import of_drawer, taken
+
+SIX_COATS = OwnFilm(6, 100, 33)
+"""0.198 mm on a face."""
+
+
+@pytest.fixture
+def piece(shop: Shop) -> Piece:
+    """Two painted drawers in painted rails, D1 measured: 2 mm of play in width, 4 in height."""
+    made = lay_out(shop, "Heron", "2", paths=[("paint", ["drawers", "C1 rails"])])
+    assert isinstance(made, Piece)
+    of_drawer(shop, made, "D1", "398", "176", ("400", "180"))
+    return made
+
+
+def one(shop: Shop, piece: Piece, own: OwnFilm | None = SIX_COATS) -> Fit:
+    found = forecast(shop, piece.tag, ["D1"], own)
+    assert isinstance(found, Forecast)
+    fit = found.of["D1"]
+    assert isinstance(fit, Fit), fit
+    return fit
+
+
+def test_film_is_taken_off_both_facing_faces(shop: Shop, piece: Piece) -> None:
+    fit = one(shop, piece)
+    assert fit.now.side == pytest.approx(1.0)
+    assert fit.film_side_mm == pytest.approx(2 * 0.198)
+    assert fit.damp.side == pytest.approx(1.0 - 0.396)
+
+
+def test_a_bare_edge_takes_no_film(shop: Shop, piece: Piece) -> None:
+    give_path(shop, piece.tag, "raw", ["D1 left edge", "D1 right edge"])
+    assert one(shop, piece).film_side_mm == pytest.approx(0.198)
+
+
+def test_the_paths_own_coats_are_counted_when_nobody_measured_the_film(
+    shop: Shop, piece: Piece
+) -> None:
+    """Three colour coats at 102 µm and 42 %, two clear ones at 102 µm and 30 %."""
+    film = (3 * 102 * 0.42 + 2 * 102 * 0.30) / 1000
+    assert one(shop, piece, None).film_side_mm == pytest.approx(2 * film)
+
+
+def test_height_swells_with_the_wood_and_the_rooms_own_months(shop: Shop, piece: Piece) -> None:
+    """176 mm of flat-sawn cherry, coefficient 0.00248, inside 6 to 14 %."""
+    set_wood(shop, piece.tag, [], "cherry, black", "flat")
+    for name, air in (("air now", "20C 45%"), ("damp month", "22C 65%"), ("dry month", "20C 35%")):
+        set_habit(shop, name, air)
+    now, damp = moisture(20, 45), moisture(22, 65)
+    assert hasattr(now, "percent") and hasattr(damp, "percent")
+    fit = one(shop, piece)
+    assert fit.swell_mm == pytest.approx(176 * 0.00248 * (damp.percent - now.percent))
+    assert fit.damp.top == pytest.approx(4 - 4 * 0.198 - fit.swell_mm)  # four painted faces
+    assert "handbook" in fit.caution
+
+
+def test_a_part_of_another_wood_moves_by_its_own(shop: Shop, piece: Piece) -> None:
+    set_wood(shop, piece.tag, [], "cherry, black", "flat")
+    cherry = one(shop, piece).swell_mm
+    set_wood(shop, piece.tag, ["D1"], "beech, american", "flat")
+    beech = one(shop, piece).swell_mm
+    assert cherry is not None and beech is not None and beech > cherry
+
+
+def test_tight_ones_are_named_and_told_what_to_do(shop: Shop, piece: Piece) -> None:
+    of_drawer(shop, piece, "D2", "399.4", "178", ("400", "180"))
+    found = forecast(shop, piece.tag, own=SIX_COATS)
+    assert isinstance(found, Forecast)
+    assert found.tight == ("D1", "D2")
+    told = tell_forecast(found)
+    assert told.sentence == "Of 2 drawers measured, 2 will be tight: D1, D2."
+    assert [row[-1] for row in told.rows] == [
+        "wax the sides",
+        "leave the sides bare, plane 0.5 mm off the sides",
+    ]
+    bad = found.fits["D2"].advice
+    assert {a.remedy for a in bad} == {Remedy.BARE, Remedy.PLANE}
+
+
+def test_what_is_missing_is_named(shop: Shop, piece: Piece) -> None:
+    told = tell_forecast(forecast_of(shop, piece))
+    assert "the wood and the room's dry and damp months" in told.lacks
+    set_wood(shop, piece.tag, [], "cherry, black", "")
+    told = tell_forecast(forecast_of(shop, piece))
+    assert "the damp month: temperature and humidity" in told.lacks
+    assert any(source.startswith("14 %") for source in told.sources)
+
+
+def forecast_of(shop: Shop, piece: Piece) -> Forecast:
+    found = forecast(shop, piece.tag)
+    assert isinstance(found, Forecast)
+    return found
+
+
+def test_a_drawer_without_its_opening_is_asked_for(shop: Shop, piece: Piece) -> None:
+    taken(shop, piece, ("D2", "width", "398"))
+    told = tell_forecast(forecast_of(shop, piece))
+    assert "the same size of D2 and of its opening" in told.lacks
+    assert told.rows[1][0] == "D2" and "neither width nor height" in told.rows[1][-1]
+
+
+def test_nothing_measured_is_said(shop: Shop) -> None:
+    bare = lay_out(shop, "Quill", "2")
+    assert isinstance(bare, Piece)
+    told = tell_forecast(forecast_of(shop, bare))
+    assert told.sentence == "No drawer has its sizes taken, so no gap can be foretold."
+    assert told.lacks == ("width and height of a drawer and of its opening",)
+
+
+@pytest.mark.parametrize(
+    ("only", "own", "told"),
+    [
+        (["D9"], None, "no drawer “D9”"),
+        ([], OwnFilm(-1, 100, 30), "coats"),
+        ([], OwnFilm(3, float("nan"), 30), "finite"),
+        ([], OwnFilm(3, 100, 0), "solids"),
+    ],
+)
+def test_refusals(
+    shop: Shop, piece: Piece, only: list[str], own: OwnFilm | None, told: str
+) -> None:
+    refused = forecast(shop, piece.tag, only, own)
+    assert isinstance(refused, Refused) and told in refused.sentence
+
+
+def test_an_unknown_piece_is_refused(shop: Shop) -> None:
+    assert isinstance(forecast(shop, "ZZZZ"), Refused)

@@ -1,0 +1,197 @@
+"""How much to mix from the faces of the book, recipes, and tins that are never free of charge."""
+
+from __future__ import annotations
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from partsbench.core.outcomes import Done, Refused
+from partsbench.core.piece.piece import Piece
+from partsbench.core.sums.mix import Recipe
+from partsbench.core.sums.refusal import Refusal
+from partsbench.core.sums.tins import Materials
+from partsbench.services.pieces import lay_out
+from partsbench.services.shop import Shop
+from partsbench.services.sums import mixing
+from partsbench.services.sums.ground import Ground, ground
+from partsbench.services.sums.habits import NONE_SET, set_habit
+from partsbench.services.sums.mixing import Mixing, materials, mix_again, read_level, read_recipe
+from tests.support.sizes import of_drawer, taken
+
+
+@pytest.fixture
+def piece(shop: Shop) -> Piece:
+    """Two drawers of 400 × 200 mm over one of 800 × 200, fronts alone painted."""
+    made = lay_out(shop, "Heron", "2 1", paths=[("paint", ["D1 front", "D2 front", "D3 front"])])
+    assert isinstance(made, Piece)
+    for drawer, width in (("D1", "400"), ("D2", "400"), ("D3", "800")):
+        of_drawer(shop, made, drawer, width, "200", (str(int(width) + 4), "204"))
+    return made
+
+
+def mixed(shop: Shop, piece: Piece, **more: object) -> Mixing:
+    found = mixing.to_mix(shop, piece.tag, **more)  # type: ignore[arg-type]
+    assert isinstance(found, Mixing), found
+    return found
+
+
+def test_volume_is_area_times_film_over_transfer(shop: Shop, piece: Piece) -> None:
+    """0.32 m² at 100 µm is 32 ml on the work, 128 ml out of a cup gun that lands a quarter."""
+    set_habit(shop, "tool", "cup-gun")
+    found = mixed(shop, piece, wet="100 µm")
+    assert found.mix.m2 == pytest.approx(0.32)
+    assert found.mix.coat_ml == pytest.approx(128)
+    assert found.mix.coats == 5
+
+
+def test_a_load_ends_between_rows(shop: Shop, piece: Piece) -> None:
+    set_habit(shop, "cup", "40 ml")
+    found = mixed(shop, piece, wet="100 µm")
+    assert [(load.faces, load.breaks_row) for load in found.mix.loads] == [
+        (("D1 front", "D2 front"), False),
+        (("D3 front",), False),
+    ]
+
+
+def test_only_some_faces_and_coats_of_ones_own(shop: Shop, piece: Piece) -> None:
+    found = mixed(shop, piece, only=["D3"], coats=2, wet="4 mil")
+    assert found.mix.m2 == pytest.approx(0.16)
+    assert found.mix.total_ml == pytest.approx(2 * 0.16 * 101.6 / 0.65)
+
+
+def test_what_is_taken_for_granted_is_told(shop: Shop, piece: Piece) -> None:
+    found = mixed(shop, piece)
+    assert {"what the coats go on with", "what your cup holds"} <= set(found.lacks)
+    assert any("400 ft² a gallon" in source for source in found.sources)
+
+
+def test_the_carcases_sides_wait_for_its_depth(shop: Shop, piece: Piece) -> None:
+    from partsbench.services.pieces import give_path
+
+    give_path(shop, piece.tag, "paint", ["C1 left side"])
+    assert "depth of C1" in mixed(shop, piece).lacks
+    before = mixed(shop, piece).mix.m2
+    taken(shop, piece, ("C1", "depth", "450"))
+    after = mixed(shop, piece)
+    assert "depth of C1" not in after.lacks
+    assert after.mix.m2 - before == pytest.approx(piece.front.height * 450 / 1e6)
+
+
+@pytest.mark.parametrize(
+    ("more", "told"),
+    [
+        ({"path": "tar"}, "no finish path"),
+        ({"path": "stain"}, "No face"),
+        ({"only": ["D9"]}, "No face"),
+        ({"wet": "0"}, "must be more"),
+        ({"wet": "thick"}, "cannot be read"),
+        ({"coats": 50}, "more than 20"),
+    ],
+)
+def test_refusals(shop: Shop, piece: Piece, more: dict[str, object], told: str) -> None:
+    refused = mixing.to_mix(shop, piece.tag, **more)  # type: ignore[arg-type]
+    assert isinstance(refused, Refused) and told in refused.sentence
+
+
+def test_a_wiped_stain_leaves_no_film_to_reckon_with(shop: Shop) -> None:
+    made = lay_out(shop, "Quill", "1", paths=[("stain", ["D1"])])
+    assert isinstance(made, Piece)
+    found = mixed(shop, made, path="stain")
+    assert found.mix.coats == 3  # the clear coats
+
+
+def test_the_same_mix_again_keeps_its_ratio() -> None:
+    found = mix_again(NONE_SET, {"clear": 26, "colour": 3, "water": 1}, "60 ml")
+    assert isinstance(found, Recipe)
+    assert dict(found.amounts) == {"clear": 52, "colour": 6, "water": 2}
+
+
+@given(st.lists(st.integers(1, 60), min_size=1, max_size=4), st.floats(30, 3000, allow_nan=False))
+def test_any_recipe_stays_within_a_percent_or_is_refused(parts: list[int], ml: float) -> None:
+    ratio = {f"product {i}": float(part) for i, part in enumerate(parts)}
+    found = mix_again(NONE_SET, ratio, f"{ml:.1f} ml")
+    if isinstance(found, Refused):
+        return
+    whole = sum(ratio.values())
+    for name, amount in found.amounts:
+        assert abs(amount / found.total_ml - ratio[name] / whole) <= 0.01 + 1e-9
+
+
+@pytest.mark.parametrize("text", ["", "clear", "26", "x clear", "-3 clear", "0 clear"])
+def test_recipes_that_say_nothing_are_refused(text: str) -> None:
+    read = read_recipe(text)
+    found = read if isinstance(read, Refused) else mix_again(NONE_SET, read, "60 ml")
+    assert isinstance(found, Refused)
+
+
+def cost(shop: Shop, piece: Piece) -> Materials:
+    on = ground(shop, piece.tag)
+    assert isinstance(on, Ground)
+    found = materials(shop, on.key)
+    assert isinstance(found, Materials)
+    return found
+
+
+def test_part_used_tins_cost_their_share_by_volume_and_by_weight(shop: Shop, piece: Piece) -> None:
+    """A third of 750 ml at 24 is 8; half of the kilogram in a 200 g tin at 30 is 15."""
+    for done in (
+        mixing.stock_tin(shop, "blue", "750 ml", price=24),
+        mixing.use_tin(shop, piece.tag, "blue", "500 ml"),
+        mixing.stock_tin(shop, "clear", "1.2 kg", price=30, empty="200 g"),
+        mixing.use_tin(shop, piece.tag, "clear", "0.7 kg"),
+    ):
+        assert isinstance(done, Done), done
+    assert dict(cost(shop, piece).by_tin) == pytest.approx({"blue": 8.0, "clear": 15.0})
+    mixing.use_tin(shop, piece.tag, "blue", "250 ml")
+    assert cost(shop, piece).cost == pytest.approx(31.0)
+    assert "250 ml" in str(mixing.tell_tins(shop).rows)
+
+
+def test_a_tin_without_a_price_is_missing_and_not_free(shop: Shop, piece: Piece) -> None:
+    mixing.stock_tin(shop, "old", "1 l")
+    mixing.use_tin(shop, piece.tag, "old", "400 ml")
+    assert cost(shop, piece).lacks == ("the price of old",)
+
+
+@pytest.mark.parametrize(
+    ("left", "before", "told"),
+    [
+        ("900 ml", "", "more than before"),
+        ("400 g", "", "kept by volume"),
+        ("400", "", "has no unit"),
+        ("400 ml", "9 l", "more than the tin holds"),
+        ("lots", "", "cannot be read"),
+    ],
+)
+def test_levels_that_cannot_be_are_refused(
+    shop: Shop, piece: Piece, left: str, before: str, told: str
+) -> None:
+    mixing.stock_tin(shop, "blue", "750 ml", price=24)
+    refused = mixing.use_tin(shop, piece.tag, "blue", left, before)
+    assert isinstance(refused, Refused) and told in refused.sentence
+    assert cost(shop, piece).by_tin == ()
+
+
+@pytest.mark.parametrize(
+    ("name", "holds", "more", "told"),
+    [
+        ("", "1 l", {}, "needs a name"),
+        ("red", "lots", {}, "cannot be read"),
+        ("red", "1 l", {"empty": "200 g"}, "both by volume or both by weight"),
+        ("red", "200 g", {"empty": "300 g"}, "must be more"),
+        ("red", "1 l", {"price": -2.0}, "must be more"),
+    ],
+)
+def test_tins_that_cannot_be_are_refused(
+    shop: Shop, name: str, holds: str, more: dict[str, object], told: str
+) -> None:
+    refused = mixing.stock_tin(shop, name, holds, **more)  # type: ignore[arg-type]
+    assert isinstance(refused, Refused) and told in refused.sentence
+
+
+def test_levels_are_read_by_their_unit() -> None:
+    assert read_level("1/2 l") == (500.0, "ml")
+    weighed = read_level("1.2 kg")
+    assert not isinstance(weighed, Refusal)
+    assert weighed == (1200.0, "g")

@@ -1,0 +1,137 @@
+"""Shims, tip-over, tape and paper, and symmetry, from a piece in the book."""
+
+from __future__ import annotations
+
+import pytest
+
+from partsbench.core.outcomes import Done, Refused
+from partsbench.core.piece.piece import Piece
+from partsbench.core.sums.legs import Corner
+from partsbench.core.sums.units import Measures
+from partsbench.services.pieces import give_path, lay_out, mirror
+from partsbench.services.shop import Shop
+from partsbench.services.sums import standing
+from tests.support.shops import heron
+from tests.support.sizes import taken
+
+
+def test_four_leg_heights_give_the_shim(shop: Shop) -> None:
+    """Diagonals of 300 and 298.5: the shorter leg of the shorter one wants 1.5 mm."""
+    piece = heron(shop)
+    heights = {"L1": "150", "L2": "150", "L3": "148.5", "L4": "150"}
+    taken(shop, piece, *((leg, "height", mm) for leg, mm in heights.items()))
+    found = standing.level(shop, piece.tag)
+    assert not isinstance(found, Refused) and found.steady is not None
+    assert (found.steady.corner, found.steady.mm) == (Corner.REAR_LEFT, pytest.approx(1.5))
+    told = standing.tell_level(found, Measures.METRIC)
+    assert told.sentence == "Shim rear left 1.5 mm."
+
+
+def test_missing_legs_are_named(shop: Shop) -> None:
+    piece = heron(shop)
+    taken(shop, piece, ("L1", "height", "150"))
+    refused = standing.level(shop, piece.tag)
+    assert isinstance(refused, Refused)
+    assert "front right, rear left, rear right" in refused.sentence
+
+
+@pytest.mark.parametrize(
+    ("corner", "gap"), [("middle", "1"), ("rear left", "x"), ("rear left", "-1"), ("", "2")]
+)
+def test_a_rock_that_cannot_be_is_refused(shop: Shop, corner: str, gap: str) -> None:
+    assert isinstance(standing.level(shop, heron(shop).tag, corner, gap), Refused)
+
+
+def chest(shop: Shop) -> Piece:
+    made = lay_out(shop, "Heron", "1 1 1", width=800, height=900)
+    assert isinstance(made, Piece)
+    return made
+
+
+def test_a_tall_heavy_roomy_chest_is_covered(shop: Shop) -> None:
+    piece = chest(shop)
+    taken(shop, piece, ("C1", "height", "950"), ("C1", "depth", "450"))
+    found = standing.tip_over(shop, piece.tag, "40 kg")
+    assert not isinstance(found, Refused)
+    assert (found.tall, found.heavy, found.roomy) == (True, True, True)
+    told = standing.tell_tip_over(found, Measures.METRIC)
+    assert "falls under ASTM F2057-23" in told.sentence
+    assert "no claim of compliance" in told.valid
+    assert "safe" not in told.sentence
+
+
+def test_a_low_one_is_below_and_advice_stays(shop: Shop) -> None:
+    piece = chest(shop)
+    taken(shop, piece, ("C1", "height", "600"))
+    found = standing.tip_over(shop, piece.tag, "12 kg")
+    assert not isinstance(found, Refused)
+    assert found.covered is False
+    assert "in height and mass; it can still tip. Fix it to the wall" in found.sentence
+
+
+def test_unknown_measures_are_named(shop: Shop) -> None:
+    found = standing.tip_over(shop, chest(shop).tag)
+    assert not isinstance(found, Refused)
+    assert found.covered is None
+    assert found.lacks == ("height", "mass", "enclosed volume")
+
+
+@pytest.mark.parametrize("mass", ["x", "-4 kg", "0"])
+def test_a_mass_that_cannot_be_is_refused(shop: Shop, mass: str) -> None:
+    assert isinstance(standing.tip_over(shop, chest(shop).tag, mass), Refused)
+
+
+def test_the_seam_of_rails_and_sides_and_every_opening_is_counted(shop: Shop) -> None:
+    """Rails painted, sides stained: 2 seams of 900 mm at the front, and 25 mm of lap at each end;
+    three openings of 780 × 280 mm are taped round with 25 mm of lap at each corner."""
+    piece = chest(shop)
+    give_path(shop, piece.tag, "paint", ["C1 rails"])
+    give_path(shop, piece.tag, "stain", ["C1 left side", "C1 right side"])
+    found = standing.mask_paper(shop, piece.tag)
+    assert not isinstance(found, Refused)
+    rails = [s for s in found.seams if "rails" in s.a + s.b and "side" in s.a + s.b]
+    assert sorted(s.length for s in rails) == [900.0, 900.0]
+    assert found.masking.openings == 3
+    seams = sum(s.length + 50 for s in found.seams)
+    openings = 3 * (2 * (780 + 280) + 8 * 25)
+    assert found.masking.tape_mm == pytest.approx(seams + openings)
+    assert "depth of C1" in standing.tell_mask_paper(found).lacks
+
+
+def test_a_drawer_of_one_path_needs_no_tape(shop: Shop) -> None:
+    piece = chest(shop)
+    give_path(shop, piece.tag, "paint", ["D1"])
+    give_path(shop, piece.tag, "paint", ["D1 sides", "D1 back", "D1 bottom", "D1 inside"])
+    refused = standing.mask_paper(shop, piece.tag)
+    assert refused == Refused("Nothing of Heron is to be masked: there is no seam and no opening.")
+
+
+def test_a_break_is_named_and_can_be_wanted(shop: Shop) -> None:
+    made = lay_out(shop, "Larch", "2 2", pulls=1, paths=[("paint", ["drawers"])])
+    assert isinstance(made, Piece)
+    give_path(shop, made.tag, "stain", ["D4"])
+    found = standing.pattern(shop, made.tag)
+    assert not isinstance(found, Refused)
+    assert [(b.name, b.mirror, b.what) for b in found.breaks] == [("D3", "D4", "finish")]
+    assert isinstance(standing.want_break(shop, made.tag, "d4"), Done)
+    after = standing.pattern(shop, made.tag)
+    assert not isinstance(after, Refused)
+    assert after.breaks == () and len(after.wanted) == 1
+    assert isinstance(standing.want_break(shop, made.tag, "D4", wanted=False), Done)
+    again = standing.pattern(shop, made.tag)
+    assert not isinstance(again, Refused) and len(again.breaks) == 1
+    assert isinstance(standing.want_break(shop, made.tag, "D9"), Refused)
+
+
+def test_a_mirrored_pair_is_held_against_its_twin(shop: Shop) -> None:
+    made = lay_out(shop, "Larch", "2 1", paths=[("paint", ["drawers"])])
+    assert isinstance(made, Piece)
+    twin = mirror(shop, made.tag, "right one")
+    assert isinstance(twin, Piece)
+    same = standing.pattern(shop, twin.tag)
+    assert not isinstance(same, Refused) and same.breaks == ()
+    give_path(shop, twin.tag, "stain", ["D1"])
+    differs = standing.pattern(shop, twin.tag)
+    assert not isinstance(differs, Refused)
+    (one,) = differs.breaks
+    assert one.what == "finish" and twin.tag in one.name and made.tag in str(one.mirror)
