@@ -27,6 +27,7 @@ WINDOW = int(PX * WINDOW_MODULES)
 # (knots a side, blur in pixels, rounds, stiffness): a stiff plane first, then a yielding net.
 PLANE = ((2, 3.0, 5, 0.0), (2, 1.5, 4, 0.0))
 YIELDING = ((4, 1.5, 4, 30.0), (6, 1.0, 4, 15.0))
+# A ring of the paper around the symbol is known as well, two points a module are compared.
 _QUIET = 1
 _SPAN = SIDE + 2 * _QUIET
 _POINTS = 2
@@ -86,14 +87,21 @@ def _fitted(net: Net, stages: tuple[tuple[int, float, int, float], ...]) -> Net:
         knots = _weights(_knot_places(count), _count(knots)) @ knots
         picture = blurred(net.window, blur)
         weights, wanted = _target(count, blur)
-        slope_y, slope_x = np.gradient(picture)
-        bending = (stiffness * _bending(count)).astype(np.float32)
+        down, across = _slopes(picture)
+        bending = np.float32(stiffness) * _bending(count)
         for _ in range(rounds):
-            slopes = sample(slope_x, weights @ knots), sample(slope_y, weights @ knots)
-            seen = sample(picture, weights @ knots)
+            places = weights @ knots
+            seen = sample(picture, places)
+            slopes = sample(across, places), sample(down, places)
             knots = knots + _step(knots, weights, seen, wanted, slopes, bending)
         agreement = _agreement(sample(picture, weights @ knots), wanted)
     return replace(net, knots=knots, agreement=agreement)
+
+
+def _slopes(picture: Array) -> tuple[Array, Array]:
+    """How the picture grows lighter downwards and to the right, per pixel."""
+    down, across = (np.asarray(slope, np.float32) for slope in np.gradient(picture))
+    return down, across
 
 
 def _step(
@@ -132,17 +140,16 @@ def _agreement(seen: Array, wanted: Array) -> float:
 def _target(count: int, blur: float) -> tuple[Array, Array]:
     """Net weights of the points on known modules, and how light they should look (-1 to 1)."""
     known = np.pad(known_signs().astype(np.float32), _QUIET, constant_values=-1)
-    fine = np.kron(known, np.ones((4, 4), np.float32))
-    spread = blur / PX * 4
-    smooth, covered = blurred(fine, spread), blurred((fine != 0).astype(np.float32), spread)
+    dots = int(PX)
+    fine = np.kron(known, np.ones((dots, dots), np.float32))
+    smooth, covered = blurred(fine, blur), blurred((fine != 0).astype(np.float32), blur)
     steps = (np.arange(_SPAN * _POINTS) + 0.5) / _POINTS
     y, x = np.meshgrid(steps, steps, indexing="ij")
     places = np.stack([x.ravel(), y.ravel()], axis=1).astype(np.float32)
-    row, column = (places[:, 1] * 4).astype(int), (places[:, 0] * 4).astype(int)
-    sure = (known[places[:, 1].astype(int), places[:, 0].astype(int)] != 0) & (
-        covered[row, column] > 0.75
-    )
-    return _weights(places[sure] - _QUIET, count), -smooth[row, column][sure]
+    column, row = places.astype(int).T
+    sure = (known[row, column] != 0) & (sample(covered, places * dots) > 0.75)
+    wanted = -sample(smooth, places * dots)[sure]
+    return _weights(places[sure] - _QUIET, count), wanted
 
 
 def _count(knots: Array) -> int:
@@ -179,7 +186,7 @@ def _bending(count: int) -> Array:
     along = np.kron(np.eye(count), second)
     across = np.kron(second, np.eye(count))
     twist = np.kron(first, first)
-    cost: Array = along.T @ along + across.T @ across + twist.T @ twist
+    cost: Array = (along.T @ along + across.T @ across + twist.T @ twist).astype(np.float32)
     return cost
 
 
@@ -199,7 +206,8 @@ def sample(picture: Array, places: Array) -> Array:
 def blurred(picture: Array, spread: float) -> Array:
     """Gaussian blur of a square picture by `spread` pixels, edges repeated."""
     smear = _smear(len(picture), spread)
-    return smear @ picture @ smear.T
+    soft: Array = (smear @ picture @ smear.T).astype(np.float32)
+    return soft
 
 
 @lru_cache(maxsize=16)

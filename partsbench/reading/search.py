@@ -26,6 +26,8 @@ Array = NDArray[np.float32]
 # A pixel of the coarse map; a module is 3 to 6 pixels in the picture that the map is made of.
 CELL = 8
 SQUARE_CELLS = (7, 9, 12, 15)
+# Symbols of severity 4 have 0.6 and more; wood and cloth seldom 0.4.
+WORTH_A_LOOK = 0.4
 # The paper's lightness counts up to so many times the contrast within the symbol: a white sheet
 # on dark wood is no symbol because of that.
 _LIGHTER = 1.5
@@ -116,11 +118,11 @@ def _peaks(score: NDArray[np.float64], size: int, most: int) -> Iterator[Square]
     for _ in range(most):
         row, column = np.unravel_index(score.argmax(), score.shape)
         value = float(score[row, column])
-        if value <= 0:
+        if value < WORTH_A_LOOK:
             return
         yield Square(value, (column + 0.5) * CELL, (row + 0.5) * CELL, float(size * CELL))
         top, left = max(0, row - reach), max(0, column - reach)
-        score[top : row + reach + 1, left : column + reach + 1] = -1
+        score[top : row + reach + 1, left : column + reach + 1] = 0
 
 
 def _box_mean(values: NDArray[np.float64], size: int) -> NDArray[np.float64]:

@@ -156,7 +156,8 @@ def _seen_bits(dark: Array) -> NDArray[np.float64]:
     value, _ = fixed_bits()
     turned = (value @ generator()) % 2 ^ mask_bits()
     seen = -dark.reshape(SIDE, SIDE)[rows, columns].astype(np.float64)
-    return np.where(turned, -seen, seen) * _open()
+    open_bits: NDArray[np.float64] = np.where(turned, -seen, seen) * _open()
+    return open_bits
 
 
 def _deviation(dark: Array) -> float:
@@ -167,7 +168,7 @@ def _deviation(dark: Array) -> float:
 def _open() -> NDArray[np.float64]:
     """1 for the bits that depend on the code, 0 for the settled ones."""
     _, fixed = fixed_bits()
-    return generator()[~fixed].any(axis=0).astype(np.float64)
+    return np.asarray(generator()[~fixed].any(axis=0), np.float64)
 
 
 def _likely(seen: NDArray[np.float64]) -> list[tuple[float, NDArray[np.uint8]]]:

@@ -81,7 +81,8 @@ def fixed_bits() -> tuple[Bits, NDArray[np.bool_]]:
     fixed[:13] = fixed[68:] = True
     third_pair = slice(13 + 22, 13 + 33)
     fixed[third_pair] = (hyphens == hyphens[0]).all(axis=0)[third_pair]
-    return hyphens[0] * fixed, fixed
+    value: Bits = hyphens[0] * fixed
+    return value, fixed
 
 
 @lru_cache(maxsize=1)
@@ -99,7 +100,8 @@ def generator() -> Bits:
 def mask_bits() -> Bits:
     """Mask 0 for the 208 bits in the order of `places`."""
     rows, columns = places()
-    return ((rows + columns) % 2 == 0).astype(np.uint8)
+    mask: Bits = ((rows + columns) % 2 == 0).astype(np.uint8)
+    return mask
 
 
 @lru_cache(maxsize=1)

@@ -21,7 +21,7 @@ from functools import lru_cache
 from multiprocessing import get_context
 from pathlib import Path
 
-from partsbench.core.piece.codes import TAG_ALPHABET, Code, Family
+from tests.support.books import shop_codes, some_codes
 from tests.support.damage import KINDS, MIXED, SEVERITIES, shoot
 from tests.support.scenes import SCENES, scene
 
@@ -32,24 +32,14 @@ Cell = tuple[str, int, int]
 
 @lru_cache(maxsize=1)
 def book() -> tuple[str, ...]:
-    """A shop's 300 codes: six pieces of fifty parts."""
-    rng = random.Random(7)
-    tags = ["".join(rng.choice(TAG_ALPHABET) for _ in range(4)) for _ in range(6)]
-    families = list(Family)
-    return tuple(
-        str(Code(tag, families[n % len(families)], n // len(families) + 1))
-        for tag in tags
-        for n in range(50)
-    )
+    return shop_codes()
 
 
 def code_for(seed: int) -> str:
     """A code of the book, or in one case of ten one of another shop."""
-    rng = random.Random(seed)
     if seed % 10:
-        return rng.choice(book())
-    tag = "".join(rng.choice(TAG_ALPHABET) for _ in range(4))
-    return str(Code(tag, rng.choice(list(Family)), rng.randint(1, 359), rng.choice("ABC")))
+        return random.Random(seed).choice(book())
+    return some_codes(1, seed)[0]
 
 
 def look(cell: Cell) -> tuple[Cell, list[str]]:

@@ -11,8 +11,10 @@ import zxingcpp
 from PIL import Image, ImageDraw
 
 from partsbench.reading.found import How, ReadingError
+from partsbench.reading.ladder import treatments
 from partsbench.reading.pages import read_back
-from partsbench.reading.pictures import read_file, read_pdf, read_picture
+from partsbench.reading.pictures import decode, read_file, read_pdf, read_picture
+from tests.support.damage import MIXED, shoot
 from tests.support.labels import DOTS_PER_MM, MODULE_MM, label_picture, symbol_places
 
 CODE, OTHER = "K7Q4-D05AK", "K7Q4-D06AG"
@@ -89,7 +91,7 @@ def test_pages_of_a_pdf(tmp_path: Path) -> None:
     pages[0].save(path, "PDF", resolution=203, save_all=True, append_images=pages[1:])
     expected = [(CODE, 1), (CODE, 1), (OTHER, 2), (OTHER, 2)]
     assert [(f.text, f.page) for f in read_file(path)] == expected
-    assert [(f.text, f.page) for f in read_pdf(path.read_bytes(), 150)] == expected
+    assert [(f.text, f.page) for f in read_pdf(path.read_bytes(), dpi=150)] == expected
     back = read_back(path.read_bytes())
     assert [(p.number, p.codes) for p in back] == [(1, (CODE, CODE)), (2, (OTHER, OTHER))]
 
@@ -107,6 +109,20 @@ def _codes(count: int) -> list[object]:
     from partsbench.core.piece.codes import Code, Family
 
     return [Code("K7Q4", Family.PULL, number) for number in range(1, count + 1)]
+
+
+def test_a_ruined_label_is_read_from_a_page_too() -> None:
+    """A page with a label that neither a plain look nor the ladder reads."""
+    for seed in range(20):
+        grey = shoot(CODE, MIXED, 2, 40 + seed).picture
+        if decode(grey, 1, How.PLAIN) or any(
+            decode(treated, 1, how, scale) for how, treated, scale in treatments(grey)
+        ):
+            continue
+        found = read_pdf(saved(grey, "PDF", resolution=200), dpi=200)
+        assert {(f.text, f.how, f.certain) for f in found} == {(CODE, How.KNOWN_MODULES, True)}
+        return
+    pytest.fail("every picture of twenty was read without the last resort")
 
 
 def test_a_code_that_fails_its_check_is_not_a_reading() -> None:

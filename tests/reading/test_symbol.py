@@ -2,22 +2,11 @@
 
 from __future__ import annotations
 
-import random
-
 import numpy as np
 
-from partsbench.core.piece.codes import TAG_ALPHABET, Code, Family
 from partsbench.reading import symbol
+from tests.support.books import some_codes
 from tests.support.labels import symbol as drawn_by_qrcode
-
-
-def some_codes(count: int, seed: int = 1) -> list[str]:
-    rng = random.Random(seed)
-    tags = ["".join(rng.choice(TAG_ALPHABET) for _ in range(4)) for _ in range(count)]
-    return [
-        str(Code(t, rng.choice(list(Family)), rng.randint(1, 359), rng.choice("ABCZ")))
-        for t in tags
-    ]
 
 
 def test_modules_are_those_of_the_qrcode_package() -> None:
