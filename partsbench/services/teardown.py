@@ -13,7 +13,7 @@ from partsbench.core.piece.teardown import hint, teardown_order
 from partsbench.services.bench import fix_numbers
 from partsbench.services.identify import Known, identify
 from partsbench.services.shop import Shop, find_short, writing
-from partsbench.services.state import PieceState, Where, piece_state
+from partsbench.services.state import PartState, PieceState, Where, part_state, piece_state
 from partsbench.store import pieces as piece_rows
 from partsbench.store import records
 from partsbench.store.journal import change
@@ -83,8 +83,7 @@ def take_out(
     if at and at > now:
         return _stop("That time is still to come; nothing was recorded.")
     with change(shop.book, "", now, shop.who, tag) as entry:
-        state = piece_state(shop, piece)
-        fresh = [p for p in dict.fromkeys(chosen) if not _is_out(state, p)]
+        fresh = [p for p in dict.fromkeys(chosen) if not _is_out(part_state(shop, piece, p))]
         if fresh:
             fix_numbers(shop, entry, piece)
             ids = records.part_ids(shop.book, _key(shop, tag))
@@ -161,9 +160,8 @@ def _why_not_out(known: Known) -> Outcome | None:
     return None
 
 
-def _is_out(state: PieceState, part: Part) -> bool:
+def _is_out(own: PartState) -> bool:
     """Out by a record of its own; what only travelled with its host is not yet off it."""
-    own = state.of(part.short)
     return own.where is Where.OUT and own.moved is not None
 
 

@@ -63,6 +63,8 @@ class Flow(QLayout):
         """Height that the rows need; the widgets are put there when `place`."""
         x, y, high = rect.x(), rect.y(), 0
         for item in self._items:
+            if item.isEmpty():
+                continue
             size = item.sizeHint()
             if x > rect.x() and x + size.width() > rect.right() + 1:
                 x, y, high = rect.x(), y + high + self.spacing(), 0

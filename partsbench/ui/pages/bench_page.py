@@ -20,7 +20,7 @@ from partsbench.ui.bench.bench_questions import BenchQuestions
 from partsbench.ui.bench.controls import scrolled
 from partsbench.ui.bench.looks import tile_part
 
-LEAST = (940, 520)
+LEAST = (840, 520)
 ARMED_MS = 60_000
 """A second scan later than this after the first is a first one again."""
 

@@ -25,7 +25,7 @@ from partsbench.ui.bench.controls import scrolled
 from partsbench.ui.bench.part_page import PartPage
 from partsbench.ui.bench.return_board import ReturnBoard
 
-LEAST = (920, 500)
+LEAST = (780, 500)
 FITS = tuple(FitResult)
 ASKED_FOR_FIT = (Family.DRAWER, Family.DOOR)
 

@@ -18,7 +18,7 @@ from partsbench.ui.big_word import BigWord
 from partsbench.ui.piece_view import PieceView
 
 NUMBER_MM = 40.0
-LEAST = (900, 470)
+LEAST = (780, 470)
 
 
 class TeardownPage(PartPage):
