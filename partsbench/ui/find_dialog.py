@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from PySide6.QtCore import QModelIndex, QStringListModel, Qt, Signal
+from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QDialog, QLabel, QLineEdit, QListView, QVBoxLayout, QWidget
 
 from partsbench.services.places import Sighting, find
@@ -73,7 +74,7 @@ class FindDialog(QDialog):
         self.accept()
         self.part_chosen.emit(sighting.tag, sighting.short)
 
-    def keyPressEvent(self, event) -> None:  # type: ignore[no-untyped-def]
+    def keyPressEvent(self, event: QKeyEvent) -> None:
         if event.key() in (Qt.Key.Key_Down, Qt.Key.Key_Up) and self.field.hasFocus():
             self.list.setFocus()
         super().keyPressEvent(event)

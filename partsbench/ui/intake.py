@@ -6,7 +6,7 @@ from collections.abc import Callable, Sequence
 from pathlib import Path
 
 from PySide6.QtCore import QBuffer, QByteArray, QIODevice, QMimeData, QObject, Signal
-from PySide6.QtGui import QImage
+from PySide6.QtGui import QImage, QImageWriter
 from PySide6.QtWidgets import QWidget
 
 from partsbench.core.outcomes import Done, Refused
@@ -94,7 +94,7 @@ class Intake(QObject):
         data = QByteArray()
         buffer = QBuffer(data)
         buffer.open(QIODevice.OpenModeFlag.WriteOnly)
-        image.save(buffer, "PNG")
+        QImageWriter(buffer, QByteArray(b"png")).write(image)
         self.answered.emit(f"Looking into {PASTED}…")
         self.looker.look_at_picture(bytes(data.data()), PASTED)
 

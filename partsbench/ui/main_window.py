@@ -123,6 +123,7 @@ class MainWindow(QMainWindow):
 
     def on_page_action_triggered(self, action: QAction) -> None:
         self.show_page(action.objectName().removeprefix("action-"))
+        self.answer_bar.show_answer(f"{action.statusTip()}.")
 
     def on_page_asked(self, key: str, tag: str) -> None:
         if key == "labels":

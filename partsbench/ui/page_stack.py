@@ -27,6 +27,7 @@ class PageStack(QStackedWidget):
         self._shop = shop
         self._settings = settings
         self._curtain: PieceView | None = None
+        self._frames: dict[str, QScrollArea] = {}
         self.pages: dict[str, Page] = {}
 
     def bring(self, key: str, tag: str) -> None:
@@ -35,7 +36,7 @@ class PageStack(QStackedWidget):
         if fresh:
             self._load(key)
         page = self.pages[key]
-        self.setCurrentWidget(_frame_of(page))
+        self.setCurrentWidget(self._frames[key])
         page.show_piece(tag)
         if fresh:
             state = self._settings.entry(key)
@@ -58,9 +59,10 @@ class PageStack(QStackedWidget):
             self._curtain = None
 
     def _load(self, key: str) -> None:
+        """Make the page, in a frame that scrolls where the window is too small for it."""
         entry = next(e for e in PAGES if e.key == key)
         module, name = entry.where.split(":")
-        frame = QScrollArea(self)
+        frame = self._frames[key] = QScrollArea(self)
         page: Page = getattr(import_module(module), name)(self._shop, frame)
         page.setObjectName(f"page-{key}")
         page.answered.connect(self.answered)
@@ -72,9 +74,3 @@ class PageStack(QStackedWidget):
         frame.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         self.addWidget(frame)
         self.pages[key] = page
-
-
-def _frame_of(page: Page) -> QWidget:
-    """The scroll area around a page: it scrolls where the window is too small."""
-    viewport = page.parentWidget()
-    return viewport.parentWidget()

@@ -55,7 +55,7 @@ class Rail(QScrollArea):
         super().__init__(parent)
         self.setObjectName("rail")
         self.setAccessibleName("Pages")
-        column = QWidget()
+        self._column = column = QWidget()
         layout = QVBoxLayout(column)
         layout.setContentsMargins(0, 8, 0, 8)
         layout.setSpacing(2)
@@ -73,7 +73,7 @@ class Rail(QScrollArea):
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Room for the scroll bar beside the buttons where it is needed."""
         super().resizeEvent(event)
-        scrolls = self.widget().sizeHint().height() > self.height()
+        scrolls = self._column.sizeHint().height() > self.height()
         self.setFixedWidth(WIDTH + (self.verticalScrollBar().sizeHint().width() if scrolls else 0))
 
     def minimumSizeHint(self) -> QSize:

@@ -16,7 +16,7 @@ from partsbench.ui.layout.desk import Desk
 from partsbench.ui.layout.looks import looks_of
 from partsbench.ui.layout.ruler import THICK, WORD, Ruler
 from partsbench.ui.piece_view import PieceView
-from partsbench.ui.piece_view.view import MARGIN
+from partsbench.ui.piece_view.scaling import MARGIN
 from partsbench.ui.theme import sized, theme_of
 
 STEPS = {Measures.METRIC: (5.0, 1.0), Measures.US: (MM_PER_INCH / 4, MM_PER_INCH / 16)}

@@ -44,7 +44,7 @@ class PiecesModel(QAbstractTableModel):
 
     def show_lines(self, shop: Shop) -> None:
         listed = all_pieces(shop)
-        lines = [
+        lines: list[tuple[str, ...]] = [
             (p.codename, p.tag, p.title, f"{p.taken_in_at.astimezone():%d %b %Y, %H:%M}")
             for p in listed
         ]

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from PySide6.QtCore import QRectF, Qt, Signal
+from PySide6.QtCore import QPointF, QRectF, Qt, Signal
 from PySide6.QtGui import QFont, QFontMetricsF, QKeyEvent, QMouseEvent, QPainter, QPaintEvent, QPen
 from PySide6.QtWidgets import QAbstractButton, QWidget
 
@@ -117,22 +117,26 @@ class Tile(QAbstractButton):
         if font is None:
             return
         words, lines = self._words(room, font)
-        capitals = font.pixelSize() * CAPITAL_SHARE
-        block = capitals + (len(lines) * line_height(words) if words else 0.0)
-        top = room.center().y() - block / 2
-        painter.setPen(strokes.ink_of(theme, self.look.pattern))
-        wide = QRectF(room.left() - 20, top - 2, room.width() + 40, capitals + 4)
-        if self._needs_chip():
-            self._draw_chip(painter, theme, wide, font)
-        painter.setFont(font)
-        _draw_line(painter, wide, number)
+        rows = [(number, font, font.pixelSize() * CAPITAL_SHARE)]
         if words:
-            painter.setFont(words)
-            for i, line in enumerate(lines):
-                y = top + capitals + i * line_height(words)
-                _draw_line(
-                    painter, QRectF(room.left(), y, room.width(), line_height(words) + 3), line
-                )
+            rows += [(line, words, line_height(words)) for line in lines]
+        top = room.center().y() - sum(height for _, _, height in rows) / 2
+        placed = []
+        for text, each, height in rows:
+            # Capitals of the number fill its row; a line of words stands a little lower in its own.
+            middle = top + height / 2 + (1.5 if each is words else 0.0)
+            placed.append((text, each, QPointF(room.center().x(), middle)))
+            top += height
+        ink = strokes.ink_of(theme, self.look.pattern)
+        if self._needs_chip():
+            painter.setPen(Qt.PenStyle.NoPen)
+            painter.setBrush(strokes.ground_of(theme, self.look.pattern, self.look.fill))
+            for text, each, middle_point in placed:
+                painter.drawRoundedRect(_chip(text, each, middle_point), 3, 3)
+        painter.setPen(ink)
+        for text, each, middle_point in placed:
+            painter.setFont(each)
+            _draw_line(painter, middle_point, text)
 
     def number_font(self, number: str, most: float) -> QFont | None:
         """The font for a number on this tile, its capitals at most `most` px."""
@@ -143,27 +147,29 @@ class Tile(QAbstractButton):
         return fitted(number, width, room.height() * share, most)
 
     def _room(self) -> QRectF:
-        """Where the texts go: above the pulls, and clear of the check mark."""
-        gap = 3.0
-        room = self.box.adjusted(gap, gap, -gap, -gap)
+        """Where the texts go: clear of the pulls."""
         if self.kind in LEGS:
             return QRectF(self.rect()).adjusted(0, 2, 0, -2)
-        if self.pulls and self.opening is not OpeningKind.DOOR:
+        room = self.box.adjusted(3, 3, -3, -3)
+        if not self.pulls or self.look.pattern is Pattern.EMPTY:
+            return room
+        if self.opening is OpeningKind.DOOR:
+            room.setRight(min(pull.left() for pull in self.pulls) - 1)
+        else:
             room.setBottom(min(pull.top() for pull in self.pulls) - 1)
-        if self.note:
-            room.setBottom(room.bottom() - min(22.0, room.height() * 0.2))
         return room
 
     def _words(self, room: QRectF, number: QFont) -> tuple[QFont | None, list[str]]:
         """The second line, when it can be read at all: it is not cut but left out."""
-        text = self.look.words if not self.note else f"{self.look.words} {self.note}".strip()
+        text = ", ".join(part for part in (self.look.words, self.note) if part)
         if not text:
             return None, []
         capitals = number.pixelSize() * CAPITAL_SHARE
-        size = min(HIGHEST_WORDS, max(8.0, capitals * 0.42))
+        width = min(room.width(), self.box.width()) * 0.94
+        size = min(HIGHEST_WORDS, max(9.0, capitals * 0.5))
         while size >= 7.0:
             font = in_pixels(size)
-            lines = wrapped(text, font, room.width() * 0.94)
+            lines = wrapped(text, font, width)
             fits = lines and capitals + len(lines) * line_height(font) <= room.height()
             if lines and fits:
                 return font, lines
@@ -173,15 +179,12 @@ class Tile(QAbstractButton):
     def _needs_chip(self) -> bool:
         return self.kind in LEGS or self.look.pattern in (Pattern.HATCHED, Pattern.DOTTED)
 
-    def _draw_chip(self, painter: QPainter, theme: Theme, line: QRectF, font: QFont) -> None:
-        """A quiet ground behind a number that would stand on lines."""
-        broad = QFontMetricsF(font).horizontalAdvance(self.look.number) + 8
-        chip = QRectF(line.center().x() - broad / 2, line.top() - 2, broad, line.height() + 4)
-        pen = painter.pen()
-        painter.setPen(Qt.PenStyle.NoPen)
-        painter.setBrush(strokes.ground_of(theme, self.look.pattern, self.look.fill))
-        painter.drawRoundedRect(chip, 3, 3)
-        painter.setPen(pen)
+
+def _chip(text: str, font: QFont, middle: QPointF) -> QRectF:
+    """A quiet ground behind a text that would stand on lines."""
+    metrics = QFontMetricsF(font)
+    broad, high = metrics.horizontalAdvance(text) + 8, metrics.capHeight() + 8
+    return QRectF(middle.x() - broad / 2, middle.y() - high / 2, broad, high)
 
 
 def _way_of(key: int) -> Way | None:
@@ -194,8 +197,8 @@ def _way_of(key: int) -> Way | None:
     }.get(Qt.Key(key))
 
 
-def _draw_line(painter: QPainter, box: QRectF, text: str) -> None:
-    """One line, its capitals in the middle of the box's height."""
+def _draw_line(painter: QPainter, middle: QPointF, text: str) -> None:
+    """One line, the middle of its capitals at a point."""
     metrics = painter.fontMetrics()
-    x = box.center().x() - metrics.horizontalAdvance(text) / 2
-    painter.drawText(int(x), int(box.center().y() + metrics.capHeight() / 2 + 0.5), text)
+    x = middle.x() - metrics.horizontalAdvance(text) / 2
+    painter.drawText(int(x), int(middle.y() + metrics.capHeight() / 2 + 0.5), text)

@@ -8,29 +8,20 @@ from PySide6.QtCore import QPointF, QRect, QRectF, QSize, Qt, QTimerEvent, Signa
 from PySide6.QtGui import QFocusEvent, QPaintEvent, QResizeEvent
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
-from partsbench.core.piece.codes import Family, short_number
 from partsbench.core.piece.drawing import Drawing, Shape, ShapeKind, elevation
 from partsbench.core.piece.front import OpeningKind
-from partsbench.core.piece.piece import Piece, home_words, opening_words
+from partsbench.core.piece.piece import Piece
 from partsbench.ui.piece_view.arrows import Arrows
 from partsbench.ui.piece_view.looks import Pattern, TileLook
 from partsbench.ui.piece_view.neighbours import Way, neighbour
-from partsbench.ui.piece_view.tile import HIGHEST_NUMBER, LEGS, Tile
+from partsbench.ui.piece_view.scaling import Scaling
+from partsbench.ui.piece_view.shapes import key_of, outer, plain_look, reading_order
+from partsbench.ui.piece_view.tile import HIGHEST_NUMBER, Tile
 from partsbench.ui.theme import CAPITAL_SHARE
 
-MARGIN = 14
-LEG_ROOM = 34
-"""A leg is narrow: its button is at least so many px wide, to be pressed and read."""
 PULSE_MS = 700
-MUCH_LARGER = 1.6
+EASILY_READ = 18.0
 NO_LOOKS: Mapping[str, TileLook] = {}
-
-
-def key_of(shape: Shape) -> str:
-    """The key of a shape: `H5` for an opening or corner, else the part's short number."""
-    if shape.home:
-        return short_number(Family.HOME, shape.home)
-    return shape.part
 
 
 class PieceView(QWidget):
@@ -117,39 +108,26 @@ class PieceView(QWidget):
 
     def scale(self) -> float:
         """Px for a mm."""
-        if not self._drawing:
-            return 1.0
-        room = self.rect().adjusted(MARGIN, MARGIN, -MARGIN, -MARGIN)
-        return max(
-            0.001,
-            min(room.width() / self._drawing.width, room.height() / self._drawing.height),
-        )
+        scaling = self._scaling()
+        return scaling.scale if scaling else 1.0
 
     def to_view(self, x: float, y: float) -> QPointF:
         """Mm from the top left corner of the drawing → px of this widget."""
-        if not self._drawing:
-            return QPointF()
-        scale = self.scale()
-        left = (self.width() - self._drawing.width * scale) / 2
-        top = (self.height() - self._drawing.height * scale) / 2
-        return QPointF(left + x * scale, top + y * scale)
+        scaling = self._scaling()
+        return scaling.to_view(x, y) if scaling else QPointF()
 
     def front_rect(self) -> QRectF:
         """The grid of openings in px of this widget: mm of the front are px from its corner."""
-        if not self._drawing or not self._piece:
-            return QRectF()
-        carcase = self._drawing.of_kind(ShapeKind.CARCASE)[0]
-        front = self._piece.front
-        inset = (carcase.width - front.width) / 2
-        corner = self.to_view(carcase.x + inset, carcase.y + inset)
-        return QRectF(
-            corner.x(), corner.y(), front.width * self.scale(), front.height * self.scale()
-        )
+        scaling = self._scaling()
+        return scaling.front_rect(self._piece.front) if scaling and self._piece else QRectF()
 
     def to_front(self, point: QPointF) -> tuple[float, float]:
         """Px of this widget → mm from the top left corner of the front."""
         corner, scale = self.front_rect().topLeft(), self.scale()
         return (point.x() - corner.x()) / scale, (point.y() - corner.y()) / scale
+
+    def _scaling(self) -> Scaling | None:
+        return Scaling(self._drawing, self.size()) if self._drawing else None
 
     # Choosing
 
@@ -265,7 +243,7 @@ class PieceView(QWidget):
         had_focus = any(tile.hasFocus() for tile in self._tiles.values())
         old, self._tiles = self._tiles, {}
         if self._drawing:
-            for shape in _reading_order(self._drawing):
+            for shape in reading_order(self._drawing):
                 key = key_of(shape)
                 if key:
                     self._tiles[key] = self._made(key, shape, old.pop(key, None))
@@ -317,37 +295,33 @@ class PieceView(QWidget):
 
     def _place(self) -> None:
         """Give every tile its place for the present size."""
-        if not self._drawing:
-            return
-        for shape in self._drawing.shapes:
+        scaling = self._scaling()
+        for shape in scaling.drawing.shapes if scaling else ():
             tile = self._tiles.get(key_of(shape))
-            if tile is None or shape.kind is ShapeKind.PULL:
+            if scaling is None or tile is None or shape.kind is ShapeKind.PULL:
                 continue
-            exact = self._rect(shape)
-            outer = _outer(exact, shape.kind, self.width() / 2)
-            tile.setGeometry(outer)
-            tile.box = exact.translated(-QPointF(outer.topLeft()))
+            exact = scaling.rect(shape)
+            whole = outer(exact, shape.kind, self.width() / 2)
+            tile.setGeometry(whole)
+            tile.box = exact.translated(-QPointF(whole.topLeft()))
             tile.setVisible(shape.kind is not ShapeKind.HIDDEN or self._show_hidden)
-            tile.pulls = self._pulls_of(shape, exact, outer)
+            tile.pulls = self._pulls_of(shape, exact, whole)
             tile.update()
         self._arrows.setGeometry(self.rect())
 
-    def _rect(self, shape: Shape) -> QRectF:
-        corner, scale = self.to_view(shape.x, shape.y), self.scale()
-        return QRectF(corner.x(), corner.y(), shape.width * scale, shape.height * scale)
-
-    def _pulls_of(self, host: Shape, exact: QRectF, outer: QRect) -> list[QRectF]:
+    def _pulls_of(self, host: Shape, exact: QRectF, whole: QRect) -> list[QRectF]:
         """The pulls of a drawer, moved down so that its number has room above them."""
-        if not self._piece or not self._drawing or not host.part:
+        scaling = self._scaling()
+        if not self._piece or not scaling or not host.part:
             return []
         mine = {p.short for p in self._piece.children(host.part)}
         pulls = []
-        for shape in self._drawing.of_kind(ShapeKind.PULL):
+        for shape in scaling.drawing.of_kind(ShapeKind.PULL):
             if shape.part in mine:
-                rect = self._rect(shape)
+                rect = scaling.rect(shape)
                 if host.opening is not OpeningKind.DOOR:
                     rect.moveTop(exact.top() + exact.height() * 0.9 - rect.height())
-                pulls.append(rect.translated(-QPointF(outer.topLeft())))
+                pulls.append(rect.translated(-QPointF(whole.topLeft())))
         return pulls
 
     def _dress(self) -> None:
@@ -360,35 +334,19 @@ class PieceView(QWidget):
                 continue
             inside = 0 if self._show_hidden else len(self._piece.front.behind(shape.home))
             tile.note = f"{inside} inside" if inside and shape.home else ""
-            tile.show_look(self._looks.get(tile.key) or self._plain_look(shape))
+            tile.show_look(self._looks.get(tile.key) or plain_look(self._piece, shape))
             tile.update()
         self._even_numbers()
         self._start_pulse(any(t.look.pattern is Pattern.NEXT for t in self._tiles.values()))
 
     def _even_numbers(self) -> None:
-        """Numbers of openings in one size, or in two where some openings are much larger."""
+        """All numbers in one size, that of the smallest opening unless it is too small to read."""
         shown = [t for t in self._tiles.values() if t.kind is ShapeKind.OPENING]
         longest = max((t.look.number for t in shown), key=len, default="")
-        fonts = {t: t.number_font(longest, HIGHEST_NUMBER) for t in shown}
-        sizes = {t: f.pixelSize() * CAPITAL_SHARE for t, f in fonts.items() if f}
-        least = min(sizes.values(), default=HIGHEST_NUMBER)
+        fonts = [t.number_font(longest, HIGHEST_NUMBER) for t in shown]
+        least = min((f.pixelSize() * CAPITAL_SHARE for f in fonts if f), default=HIGHEST_NUMBER)
         for tile in self._tiles.values():
-            tile.most = min(HIGHEST_NUMBER, least * MUCH_LARGER)
-            if sizes.get(tile, HIGHEST_NUMBER) < least * MUCH_LARGER:
-                tile.most = least
-
-    def _plain_look(self, shape: Shape) -> TileLook:
-        piece = self._piece
-        assert piece is not None
-        part = piece.part(shape.part) if shape.part else None
-        if part:
-            words = home_words(piece, part)
-            return TileLook(part.short, description=f"{part.name or shape.kind.value}, {words}")
-        opening = piece.front.opening(shape.home)
-        if opening and shape.kind not in LEGS:
-            where = opening_words(piece.front, opening)
-            return TileLook(pattern=Pattern.EMPTY, description=f"{opening.kind.value}, {where}")
-        return TileLook(pattern=Pattern.EMPTY, description="corner without a leg")
+            tile.most = max(least, EASILY_READ)
 
     def _start_pulse(self, wanted: bool) -> None:
         if wanted and not self._pulse:
@@ -396,29 +354,3 @@ class PieceView(QWidget):
         elif not wanted and self._pulse:
             self.killTimer(self._pulse)
             self._pulse = 0
-
-
-def _outer(exact: QRectF, kind: ShapeKind, middle: float) -> QRect:
-    """The button's rectangle: that of the shape, wider where the shape is too narrow to press.
-
-    Front legs grow outward and rear ones inward, so that their numbers stand clear of each other.
-    """
-    extra = LEG_ROOM - exact.width()
-    if kind in LEGS and extra > 0:
-        aside = exact.center().x() - middle
-        if abs(aside) < middle / 4:
-            return exact.adjusted(-extra / 2, 0, extra / 2, 0).toAlignedRect()
-        leftward = (aside < 0) is (kind is ShapeKind.LEG)
-        exact = exact.adjusted(-extra if leftward else 0, 0, 0 if leftward else extra, 0)
-    return exact.toAlignedRect()
-
-
-def _reading_order(drawing: Drawing) -> list[Shape]:
-    """Openings and corners by number, then the top, then the carcase."""
-    homes = [s for s in drawing.shapes if s.home and s.kind is not ShapeKind.PULL]
-    rest = drawing.of_kind(ShapeKind.TOP) + drawing.of_kind(ShapeKind.CARCASE)
-    return [*sorted(homes, key=_home), *rest]
-
-
-def _home(shape: Shape) -> int:
-    return shape.home
