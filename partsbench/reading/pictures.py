@@ -7,6 +7,7 @@ another text. Whether the book has such a code is for the caller to ask.
 
 from __future__ import annotations
 
+import threading
 import warnings
 from collections.abc import Collection, Iterator
 from io import BytesIO
@@ -19,11 +20,14 @@ from partsbench.reading.ladder import treatments
 
 if TYPE_CHECKING:
     from PIL.Image import Image
+    from pypdfium2 import PdfDocument
 
 PDF_DPI = 200
 # A page is drawn no larger than this: a drawing sheet must not fill the memory.
 LARGEST_PAGE_PIXELS = 40_000_000
 MOST_PAGES = 200
+# The library that draws PDF pages keeps state of its own: only one thread may be in it at a time.
+_PDFIUM = threading.Lock()
 
 
 def read_file(path: Path, book: Collection[str] = (), dpi: int = PDF_DPI) -> list[Found]:
@@ -93,21 +97,34 @@ def decode(grey: Image, page: int, how: How, scale: float = 1.0) -> list[Found]:
 
 
 def pdf_pages(source: Path | bytes, dpi: int) -> Iterator[Image]:
-    """The pages of a PDF as grey pictures. Draws one at a time; not for two threads at once."""
+    """The pages of a PDF as grey pictures, one at a time. May be used from several threads."""
     import pypdfium2
 
+    with _PDFIUM:
+        try:
+            document = pypdfium2.PdfDocument(source)
+        except (pypdfium2.PdfiumError, OSError) as error:
+            raise ReadingError("the PDF is damaged, empty or locked with a password") from error
+        count = len(document)
     try:
-        document = pypdfium2.PdfDocument(source)
-    except (pypdfium2.PdfiumError, OSError) as error:
-        raise ReadingError("the PDF is damaged, empty or locked with a password") from error
-    with document:
-        if len(document) > MOST_PAGES:
-            raise ReadingError(f"{len(document)} pages are more than {MOST_PAGES}")
-        for index in range(len(document)):
-            page = document[index]
-            width, height = page.get_size()
-            scale = min(dpi / 72, (LARGEST_PAGE_PIXELS / max(width * height, 1)) ** 0.5)
-            yield page.render(scale=scale, grayscale=True).to_pil().convert("L")
+        if count > MOST_PAGES:
+            raise ReadingError(f"{count} pages are more than {MOST_PAGES}")
+        for index in range(count):
+            with _PDFIUM:
+                picture = _drawn_page(document, index, dpi)
+            yield picture
+    finally:
+        with _PDFIUM:
+            document.close()
+
+
+def _drawn_page(document: PdfDocument, index: int, dpi: int) -> Image:
+    page = document[index]
+    width, height = page.get_size()
+    scale = min(dpi / 72, (LARGEST_PAGE_PIXELS / max(width * height, 1)) ** 0.5)
+    picture: Image = page.render(scale=scale, grayscale=True).to_pil().convert("L")
+    page.close()
+    return picture
 
 
 def _grey_frames(source: Path | bytes | Image) -> Iterator[Image]:

@@ -2,7 +2,7 @@
 
     python -m tests.bench.damage                    a quick look: 10 pictures a cell
     python -m tests.bench.damage --count 720 --empty 1000 --jobs 2 --out damage.json
-    python -m tests.bench.damage --draw damage.json curve.png
+    python -m tests.bench.damage --add part1.json part2.json --draw curve.png
 
 A cell is one kind of damage in one severity. Every picture has a whole label with its two symbols
 at 7 camera pixels a millimetre. One label in ten is not in the book that guesses are taken from.
@@ -16,7 +16,7 @@ import json
 import os
 import random
 from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from functools import lru_cache
 from multiprocessing import get_context
 from pathlib import Path
@@ -97,6 +97,15 @@ def run(count: int, empty: int, jobs: int, first: int = 0) -> dict[str, dict[str
     return {name: dict(total) for name, total in totals.items()}
 
 
+def added(parts: Iterable[dict[str, dict[str, int]]]) -> dict[str, dict[str, int]]:
+    """Counts of several runs with different seeds as one."""
+    totals: dict[str, Counter[str]] = {}
+    for part in parts:
+        for name, counts in part.items():
+            totals.setdefault(name, Counter()).update(counts)
+    return {name: dict(total) for name, total in totals.items()}
+
+
 def table(totals: dict[str, dict[str, int]]) -> str:
     """The counts as a Markdown table, in per cent of the pictures of each row."""
     columns = (*COLUMNS, "known alone")
@@ -126,16 +135,19 @@ def main() -> None:
     options.add_argument("--first", type=int, default=0, help="first seed")
     options.add_argument("--jobs", type=int, default=1)
     options.add_argument("--out", type=Path, help="where the counts go, as JSON")
-    options.add_argument("--draw", type=Path, nargs=2, metavar=("JSON", "PNG"))
+    options.add_argument("--add", type=Path, nargs="+", help="counts to add up instead of a run")
+    options.add_argument("--draw", type=Path, help="where the curve goes, as PNG")
     chosen = options.parse_args()
+    if chosen.add:
+        totals = added(json.loads(path.read_text()) for path in chosen.add)
+    else:
+        totals = run(chosen.count, chosen.empty, chosen.jobs, chosen.first)
+    if chosen.out:
+        chosen.out.write_text(json.dumps(totals, indent=1))
     if chosen.draw:
         from tests.bench.damage_curve import draw
 
-        draw(json.loads(chosen.draw[0].read_text()), chosen.draw[1])
-        return
-    totals = run(chosen.count, chosen.empty, chosen.jobs, chosen.first)
-    if chosen.out:
-        chosen.out.write_text(json.dumps(totals, indent=1))
+        draw(totals, chosen.draw)
     print(table(totals))
 
 

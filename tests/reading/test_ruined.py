@@ -108,3 +108,9 @@ def test_two_labels_of_different_parts_are_not_mixed() -> None:
         both.paste(one, (0, 0))
         both.paste(two, (one.width, 0))
         assert {f.text for f in read_ruined(both, BOOK)} <= {BOOK[seed], BOOK[seed + 100]}
+
+
+@pytest.mark.parametrize("size", [(1, 1), (3, 700), (99, 99), (101, 130), (640, 8)])
+def test_small_and_narrow_pictures_do_no_harm(size: tuple[int, int]) -> None:
+    noise = np.random.default_rng(2).integers(0, 256, size[::-1]).astype(np.uint8)
+    assert read_ruined(Image.fromarray(noise), BOOK) == []
