@@ -25,7 +25,7 @@ from partsbench.cli.base import (
 )
 from partsbench.core.finish.path import FinishPath, parse_paths
 from partsbench.core.outcomes import Answer, Outcome, Tone
-from partsbench.services import bench, cautions, places, teardown
+from partsbench.services import bench, cautions, cups, places, teardown
 from partsbench.services.identify import Known, identify
 from partsbench.services.places import Sighting
 from partsbench.services.shop import Shop
@@ -39,6 +39,9 @@ piece_option = click.option("--piece", default="", help="The piece at work, by t
 @click.argument("code")
 @click.option("--record", is_flag=True, help="Record the next step as done.")
 @click.option("--skip", is_flag=True, help="Record that it is left out, where the path allows.")
+@click.option("--insist", default="", metavar="REASON", help="Record what is held; see verbs.")
+@click.option("--cup", "mix", default="", metavar="CUP", help="The mix used: 3, or its code.")
+@click.option("--wet", is_flag=True, help="It is sanded wet.")
 @click.option("--face", default="", help="One face only: front, “top edge”.")
 @click.option("--step", default="", help="Record this step instead: an optional one on the way.")
 @click.option("--note", default="", help="A note for the history.")
@@ -51,6 +54,9 @@ def scan(
     code: str,
     record: bool,
     skip: bool,
+    insist: str,
+    mix: str,
+    wet: bool,
     face: str,
     step: str,
     note: str,
@@ -58,18 +64,36 @@ def scan(
     at: str,
     as_json: bool,
 ) -> int:
-    """What a label is, where its part lives and what comes next. Records only when told to."""
+    """Whether the next step of a part may be done: GO, WAIT, LATE, STOP or OTHER JOB, and why.
+
+    Answers as of --at. Records only when told to: then what is held is refused (exit code 1)
+    unless --insist gives a reason, which is kept for ever.
+    """
     shop = open_book(ctx)
     here = piece_of(shop, piece).tag if piece else ""
     when = time_of(shop, at)
+    cup = good(cups.find(shop, mix)) if mix else None
     _check_face(shop, code, here, face)
-    if record or skip:
+    if record or skip or insist:
         outcome = good(
-            bench.record(shop, code, here=here, at=when, face=face, step=step, skip=skip, note=note)
+            bench.record(
+                shop,
+                code,
+                here=here,
+                at=when,
+                face=face,
+                step=step,
+                skip=skip,
+                note=note,
+                insist=insist,
+                cup=cup,
+                wet=wet,
+            )
         )
         known_or_bad(outcome)
-        return _told(outcome, as_json, _after(shop, outcome, here, face), must_record=True)
-    return _told(known_or_bad(bench.look(shop, code, here=here, at=when, face=face)), as_json)
+        return told(outcome, as_json, _after(shop, outcome, here, face), must_record=True)
+    shown = bench.look(shop, code, here=here, at=when, face=face, step=step, cup=cup, wet=wet)
+    return told(known_or_bad(shown), as_json)
 
 
 @click.command("out")
@@ -88,7 +112,7 @@ def out(
     outcome = good(
         teardown.take_out(shop, piece.tag, list(codes), at=time_of(shop, at), place=place)
     )
-    return _told(known_or_bad(outcome), as_json)
+    return told(known_or_bad(outcome), as_json)
 
 
 @click.command("stays-in")
@@ -99,7 +123,7 @@ def out(
 def stays_in(ctx: click.Context, tag: str, part: str, as_json: bool) -> int:
     """Record that a part stays in the piece: it is not expected out and counts as home."""
     shop = open_book(ctx)
-    return _told(good(teardown.stays_in(shop, piece_of(shop, tag).tag, part)), as_json)
+    return told(good(teardown.stays_in(shop, piece_of(shop, tag).tag, part)), as_json)
 
 
 @click.command("send-back")
@@ -118,7 +142,7 @@ def send_back(
     here = piece_of(shop, piece).tag if piece else ""
     _check_face(shop, code, here, face)
     outcome = good(bench.send_back(shop, code, step, reason, here=here, face=face))
-    return _told(known_or_bad(outcome), as_json)
+    return told(known_or_bad(outcome), as_json)
 
 
 @click.command("place")
@@ -136,7 +160,7 @@ def put(
     here = piece_of(shop, piece).tag if piece else ""
     done = places.put(shop, place, list(codes), here=here, at=time_of(shop, at))
     if isinstance(done, Outcome):
-        return _told(known_or_bad(done), as_json)
+        return told(known_or_bad(done), as_json)
     return say_done(done, as_json)
 
 
@@ -206,7 +230,7 @@ def _after(shop: Shop, outcome: Outcome, here: str, face: str) -> Outcome | None
     return bench.look(shop, outcome.code, here=here, face=face)
 
 
-def _told(
+def told(
     outcome: Outcome, as_json: bool, after: Outcome | None = None, *, must_record: bool = False
 ) -> int:
     if as_json:
@@ -217,15 +241,18 @@ def _told(
             row |= {key: following[key] for key in keys}
         say_json(row)
     else:
-        _say_outcome(outcome)
+        say_outcome(outcome)
     refused = outcome.tone in _NO or outcome.answer is Answer.OTHER_JOB
     return NO if refused or (must_record and not outcome.recorded) else OK
 
 
-def _say_outcome(outcome: Outcome) -> None:
+def say_outcome(outcome: Outcome) -> None:
     say(f"{outcome.answer.value}: {outcome.sentence}")
-    for line in filter(None, (outcome.because, outcome.source)):
+    until = f"until {outcome.until.astimezone():%a %d %b %H:%M}" if outcome.until else ""
+    for line in filter(None, (until, outcome.because, outcome.source)):
         say(f"  {line}")
+    for line in outcome.warnings:
+        say(f"  Warning: {line}")
     for line in cautions.words(outcome.cautions):
         say(f"  Mind: {line}")
 

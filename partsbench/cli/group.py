@@ -11,6 +11,7 @@ from datetime import datetime
 import click
 
 from partsbench.cli.base import BAD, OK, BadInputError, Desk, book_options, book_path
+from partsbench.cli.finish_names import FINISH
 from partsbench.cli.sum_names import SUMS
 from partsbench.services.shop import BookDamagedError, machine_clock
 
@@ -44,6 +45,7 @@ COMMANDS = {
     "find": "bench",
     "unseen": "bench",
     "paths": "bench",
+    **FINISH,
     "return": "returning",
     "fit": "returning",
     "eliminate": "returning",

@@ -76,6 +76,9 @@ def outcome_row(outcome: Outcome) -> Row:
         "part": outcome.part,
         "code": outcome.code,
         "recorded": outcome.recorded,
+        "held": list(outcome.held),
+        "warnings": list(outcome.warnings),
+        "recover": outcome.recover or None,
     }
 
 

@@ -197,7 +197,7 @@ def reasons_for(key: Key) -> tuple[Reason, ...]:
 
 
 def find_reason(text: str, key: Key) -> Reason | None:
-    """The reason that a person wrote: its name, the start of it, its number or its code."""
+    """The reason of the wall that a person means: by its name, a start of it, number or code."""
     words = " ".join(text.lower().split())
     if not words:
         return None
@@ -208,8 +208,13 @@ def find_reason(text: str, key: Key) -> Reason | None:
             str(reason.number),
         ):
             return reason
-    starts = [r for r in reasons_for(key) if r.name.startswith(words) or words in r.name.split()]
-    return starts[0] if len(starts) == 1 else None
+    return next((r for r in reasons_for(key) if r.name.startswith(words)), None)
+
+
+def why_insisted(text: str) -> str:
+    """The reason as it is kept: of the wall where it is one, else in the person's own words."""
+    found = find_reason(text, Key.INSIST)
+    return found.name if found else " ".join(text.split())
 
 
 def face_numbered(number: int) -> str:

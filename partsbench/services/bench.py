@@ -13,7 +13,7 @@ from partsbench.core.finish.sandback import check_sand_back
 from partsbench.core.finish.steps import Operation
 from partsbench.core.outcomes import Answer, Outcome, Refused, Tone
 from partsbench.core.stated_time import TimeFault, parse_time
-from partsbench.core.verbs import Key, find_reason, reasons_for
+from partsbench.core.verbs import why_insisted
 from partsbench.services import answers, people
 from partsbench.services.answers import Ground
 from partsbench.services.bench_words import home_shown, next_words, refusal, shown
@@ -78,7 +78,7 @@ def record(
     """Record the next step (or `step`, or a skip) on the faces worked together, or on one face.
 
     `at` is when the work was done, aware, now by default; a time still to come is refused. So is
-    what the rules hold, unless `insist` gives one of the reasons for it; that is kept for ever.
+    what the rules hold, unless `insist` gives a reason, of the wall or in words; it is kept for ever.
     `operations` narrows what the next step may be, as a verb of the wall does.
     """
     known = identify(shop, text, here)
@@ -90,23 +90,21 @@ def record(
     when = at or now
     if when > now:
         return refusal(known, "That time is still to come; nothing was recorded.")
-    reason = find_reason(insist, Key.INSIST)
-    if insist and reason is None:
-        return refusal(known, f"“{insist}” is no reason to insist; {_reasons()}.")
+    reason = why_insisted(insist)
     with change(shop.book, "", now, shop.who, known.piece.tag) as entry:
         state = part_state(shop, known.piece, known.part)
         on = answers.ground(shop, known.piece, state, when)
-        found = choose(shop, on, Wish(face, step, operations, reason is not None, skip, cup, wet),
+        found = choose(shop, on, Wish(face, step, operations, bool(reason), skip, cup, wet),
                        when)  # fmt: skip
         why_not = _why_not(shop, found, skip)
         if why_not or found is None or isinstance(found, Refused):
             return refusal(known, why_not)
-        if found.said.held and reason is None and not skip:
+        if found.said.held and not reason and not skip:
             return _held(known, on, found)
         how = Doing(
             when,
             MarkKind.SKIPPED if skip else MarkKind.DONE,
-            note.strip() if skip else _note(note, reason.name if reason else "", found.said),
+            note.strip() if skip else _note(note, reason, found.said),
             insisted=bool(reason and not skip and _needs_insisting(found)),
             cup=cup.id if cup else None,
         )
@@ -226,10 +224,6 @@ def _worn(on: Ground, faces: Sequence[FaceState], step: str) -> str:
         if found:
             return f"{on.state.part.short} {face.name}: {found.reason}."
     return ""
-
-
-def _reasons() -> str:
-    return "there are: " + ", ".join(r.name for r in reasons_for(Key.INSIST))
 
 
 def stated(shop: Shop, text: str) -> datetime | Refused:

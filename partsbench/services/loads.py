@@ -14,7 +14,7 @@ from partsbench.core.finish.steps import Step
 from partsbench.core.outcomes import Answer, Outcome, Refused, Tone
 from partsbench.core.piece.codes import CodeFault, parse_code
 from partsbench.core.piece.piece import Piece
-from partsbench.core.verbs import Key, Sort, WallCode, find_reason, wall_code
+from partsbench.core.verbs import Sort, WallCode, wall_code, why_insisted
 from partsbench.services import answers, nearby
 from partsbench.services.bench import may_do
 from partsbench.services.clocks import brief_names
@@ -197,16 +197,16 @@ def done(
     kept = all_except(all_faces, out)
     if not isinstance(kept, tuple):
         return Refused(kept.sentence)
-    reason = find_reason(insist, Key.INSIST)
+    reason = why_insisted(insist)
     with change(shop.book, "", now, shop.who, load.tag) as entry:
         state = piece_state(shop, piece)
         coats = _coats(state, kept)
         if isinstance(coats, Refused):
             return coats
         held = _held(shop, piece, load, coats, when, cup)
-        if held and reason is None:
+        if held and not reason:
             return held
-        how = Doing(when, note="; ".join(filter(None, (reason.name if reason else "", note))),
+        how = Doing(when, note="; ".join(filter(None, (reason if held else "", note))),
                     insisted=bool(held), cup=cup.id if cup else None, load=load.id)  # fmt: skip
         for coat in coats:
             names = [f.name for f in coat.faces]

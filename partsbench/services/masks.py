@@ -22,7 +22,7 @@ from partsbench.core.finish.sheets import full_name
 from partsbench.core.finish.steps import Operation
 from partsbench.core.outcomes import Answer, Done, Outcome, Refused, Tone
 from partsbench.core.piece.piece import Piece
-from partsbench.core.verbs import Key, find_reason
+from partsbench.core.verbs import why_insisted
 from partsbench.services import answers, facts
 from partsbench.services.answers import Ground
 from partsbench.services.marking import NO_NAME, Doing, Tape, fix_numbers, mark, settle
@@ -127,10 +127,10 @@ def put_on(
     if isinstance(sides, Refused):
         return sides
     held = _tape_too_soon(spot, when)
-    reason = find_reason(insist, Key.INSIST)
-    if held and reason is None:
+    reason = why_insisted(insist)
+    if held and not reason:
         return held
-    how = Doing(when, note=reason.name if reason and held else "", insisted=bool(held))
+    how = Doing(when, note=reason if held else "", insisted=bool(held))
     with change(shop.book, "", now, shop.who, tag) as entry:
         key = piece_rows.piece_id(shop.book, tag)
         assert key is not None
@@ -159,10 +159,10 @@ def take_off(
     if not mine:
         return Refused(f"No tape is on {spot.name}.")
     to_come = [why for m in mine for why in still_masked_for(m, spot.on.progress)]
-    reason = find_reason(insist, Key.INSIST)
-    if to_come and reason is None:
+    reason = why_insisted(insist)
+    if to_come and not reason:
         return _held(spot, Answer.STOP, "; ".join(to_come), "masked-for coat to come")
-    how = Doing(when, note=reason.name if reason and to_come else "", insisted=bool(to_come))
+    how = Doing(when, note=reason if to_come else "", insisted=bool(to_come))
     with change(shop.book, "", now, shop.who, tag) as entry:
         fix_numbers(shop, entry, spot.piece)
         for mask in mine:

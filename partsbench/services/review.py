@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
+from partsbench import trade
 from partsbench.core.finish.findings import Finding
-from partsbench.core.finish.path import FinishPath
+from partsbench.core.finish.path import FinishPath, parse_paths
 from partsbench.core.finish.review import review
 from partsbench.core.outcomes import Refused
 from partsbench.services import climate
@@ -48,7 +50,16 @@ def review_file(file: Path) -> Reviewed | Refused:
 
 def review_key(shop: Shop, key: str) -> Reviewed | Refused:
     """Review a path of the shop."""
-    path = shop.paths.get(key)
+    return _of(shop.paths, key)
+
+
+def review_shipped(key: str) -> Reviewed | Refused:
+    """Review a shipped path, without a book."""
+    return _of(parse_paths(trade.load_paths()), key)
+
+
+def _of(paths: Mapping[str, FinishPath], key: str) -> Reviewed | Refused:
+    path = paths.get(key)
     if path is None:
-        return Refused(f"There is no finish path “{key}”; there are {', '.join(shop.paths)}.")
+        return Refused(f"There is no finish path “{key}”; there are {', '.join(paths)}.")
     return Reviewed(path, review(path, climate.products()))

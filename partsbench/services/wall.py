@@ -112,7 +112,8 @@ def _strip(shop: Shop, load: StoredLoad, cup: StoredCup | None) -> Strip:
     for short, faces in by_part.items():
         part = piece.part(short)
         marks = marks_of(piece, part, drawing) if part else ()
-        lines.append(StripLine(short, ", ".join(faces), marks))
+        told = ", ".join(faces) if len(faces) < 3 else f"{faces[0]} and {len(faces) - 1} more"
+        lines.append(StripLine(short, told, marks))
     steps = [s for f in piece.present for face in f.faces for s in shop.path(face.path).steps]
     coat = next((s.name for s in steps if s.key == load.step), load.step)
     return Strip(

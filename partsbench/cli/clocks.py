@@ -1,0 +1,180 @@
+"""What waits and until when, and what to do now."""
+
+from __future__ import annotations
+
+import click
+
+from partsbench.cli.base import (
+    OK,
+    BadInputError,
+    at_option,
+    book_options,
+    iso,
+    json_option,
+    open_book,
+    piece_of,
+    say,
+    say_json,
+    time_of,
+)
+from partsbench.cli.rows import Row
+from partsbench.core.finish.hands import Hands
+from partsbench.core.finish.loops import Loop
+from partsbench.services import clocks, day
+from partsbench.services.clocks import FaceClock, Group
+from partsbench.services.day import Day, Task
+
+
+@click.command("clock")
+@click.argument("tag")
+@click.argument("part", default="")
+@at_option
+@json_option
+@click.pass_context
+def clock(ctx: click.Context, tag: str, part: str, at: str, as_json: bool) -> int:
+    """The clocks of a piece, face by face: the answer, until when, and six times of readiness."""
+    shop = open_book(ctx)
+    piece = piece_of(shop, tag)
+    short = part.strip().upper()
+    if part and piece.part(short) is None:
+        raise BadInputError(f"{piece.codename} has no part “{part}”.")
+    found = clocks.clocks_of(shop, piece.tag, time_of(shop, at))
+    shown = [c for c in found if not part or c.name.startswith(f"{short} ")]
+    if as_json:
+        say_json([_clock_row(c) for c in shown])
+        return OK
+    for face in shown:
+        _say_clock(face)
+    if not shown:
+        say("No face of it gets a finish.")
+    return OK
+
+
+@click.command("day")
+@click.argument("tags", nargs=-1)
+@click.option("--minutes", type=click.FloatRange(min=0, min_open=True), help="Time at hand.")
+@click.option("--hands", type=click.Choice([h.value for h in Hands]), default=Hands.CLEAN.value,
+              help="What hands are now: clean ones can begin anything.")  # fmt: skip
+@click.option("--tonight", is_flag=True, help="Only what to begin tonight, and what it saves.")
+@at_option
+@json_option
+@click.pass_context
+def today(
+    ctx: click.Context,
+    tags: tuple[str, ...],
+    minutes: float | None,
+    hands: str,
+    tonight: bool,
+    at: str,
+    as_json: bool,
+) -> int:
+    """What to do now and why; then what waits, what is open, and who lags behind.
+
+    Of the pieces in hand, or of those named.
+    """
+    shop = open_book(ctx)
+    named = [piece_of(shop, tag).tag for tag in tags]
+    when = time_of(shop, at)
+    if tonight:
+        found = day.tonight(shop, named, when)
+        if as_json:
+            saves = found.saves.total_seconds() / 3600 if found else 0
+            say_json({"sentence": found.sentence if found else None, "saves_hours": saves})
+        else:
+            say(found.sentence if found else "Nothing that can be begun now saves anything.")
+        return OK
+    shown = day.day(shop, minutes, Hands(hands), named, when)
+    say_json(_day_row(shown)) if as_json else _say_day(shown)
+    return OK
+
+
+def _clock_row(face: FaceClock) -> Row:
+    return {
+        "face": face.name,
+        "path": face.path,
+        "step": face.step or None,
+        "step_name": face.step_name or None,
+        "answer": face.said.answer.value if face.said else None,
+        "until": iso(face.said.until) if face.said else None,
+        "because": face.said.because if face.said else "",
+        "source": face.said.source if face.said else "",
+        "opens": iso(face.opens),
+        "closes": iso(face.closes),
+        "ready": {
+            r.ready.value: {"at": iso(r.at), "because": r.because, "words": clocks.ready_words(r)}
+            for r in face.ready
+        },
+    }
+
+
+def _say_clock(face: FaceClock) -> None:
+    if face.said is None:
+        say(f"{face.name}: every step is done.")
+    else:
+        until = f" until {face.said.until.astimezone():%a %d %b %H:%M}" if face.said.until else ""
+        say(f"{face.name}: {face.said.answer.value}{until}. {face.step_name}. {face.said.because}.")
+    for ready in face.ready:
+        if ready.at:
+            say(f"    {clocks.ready_words(ready)}")
+
+
+def _group_row(group: Group) -> Row:
+    return {
+        "tag": group.tag,
+        "codename": group.piece.codename,
+        "faces": list(group.names),
+        "step": group.step.key,
+        "step_name": group.step.name,
+        "answer": group.said.answer.value,
+        "until": iso(group.said.until),
+        "opens": iso(group.opens),
+        "closes": iso(group.closes),
+        "warn_at": iso(group.warn_at),
+        "minutes": group.minutes,
+        "because": group.said.because,
+        "source": group.said.source,
+    }
+
+
+def _task_row(task: Task) -> Row:
+    ends = {"hands": task.hands.value, "ends": iso(task.ends), "sentence": task.sentence}
+    return _group_row(task.group) | ends
+
+
+def _loop_row(loop: Loop) -> Row:
+    return {"sentence": loop.sentence, "since": iso(loop.since), "holds": loop.holds}
+
+
+def _day_row(shown: Day) -> Row:
+    return {
+        "at": iso(shown.at),
+        "sentence": shown.sentence,
+        "because": shown.because,
+        "tasks": [_task_row(t) for t in shown.tasks],
+        "clocks": [_group_row(g) for g in shown.clocks],
+        "alarms": [_group_row(g) for g in shown.alarms],
+        "loops": [_loop_row(x) for x in shown.loops],
+        "stragglers": [f"{name} {s.sentence}" for name, s in shown.stragglers],
+        "ends": {tag: iso(at) for tag, at in shown.ends.items()},
+        "said": list(shown.said),
+    }
+
+
+def _say_day(shown: Day) -> None:
+    for words in shown.said:
+        say(words)
+    say(shown.sentence)
+    if shown.because:
+        say(f"  {shown.because}")
+    for loop in shown.loops:
+        say(f"Open: {loop.sentence}")
+    for task in shown.tasks:
+        say(f"Now: {task.sentence} ({task.hands.value})")
+    for group in shown.clocks:
+        until = f" until {group.said.until.astimezone():%a %d %b %H:%M}" if group.said.until else ""
+        say(f"{group.said.answer.value}{until}: {group.where}: {group.step.name}")
+    for name, straggler in shown.stragglers:
+        say(f"Behind: {name} {straggler.sentence}")
+
+
+COMMANDS = {c.name: book_options(c) for c in (clock, today)}
