@@ -127,7 +127,9 @@ class ReturnBoard(QWidget):
         if self.view.show_hidden:
             looks = open_doors(state.piece, looks)
         self.view.show_piece(state.piece, looks)
-        self.view.show_arrows(arrows(todo))
+        drawn = arrows(todo)
+        turns = [a.turns for a in drawn] if len(todo) > 1 else []
+        self.view.show_arrows([(a.start, a.end) for a in drawn], turns)
         self.title.setText(f"{state.piece.codename} {state.piece.tag}: {_how_far(state, left)}")
         self._show_words(state, left, page)
         self.moves.setText("\n".join(move_lines(todo)) if len(todo) > 1 else "")

@@ -7,16 +7,18 @@ from collections.abc import Sequence
 from typing import TYPE_CHECKING, cast
 
 from PySide6.QtCore import QPointF, QRectF, Qt
-from PySide6.QtGui import QPainter, QPaintEvent, QPen, QPolygonF
+from PySide6.QtGui import QFontMetricsF, QPainter, QPaintEvent, QPen, QPolygonF
 from PySide6.QtWidgets import QWidget
 
-from partsbench.ui.theme import theme_of
+from partsbench.ui.theme import Theme, in_pixels, theme_of
 
 if TYPE_CHECKING:
     from partsbench.ui.piece_view.view import PieceView
 
 HEAD = 20.0
 EDGE = 0.72
+LABEL = 11.0
+"""Height of a capital on an arrow, in px."""
 
 
 class Arrows(QWidget):
@@ -25,12 +27,15 @@ class Arrows(QWidget):
     def __init__(self, view: PieceView) -> None:
         super().__init__(view)
         self._pairs: tuple[tuple[str, str], ...] = ()
+        self._labels: tuple[str, ...] = ()
         self.setAttribute(Qt.WidgetAttribute.WA_TransparentForMouseEvents)
         self.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         self.hide()
 
-    def show_pairs(self, pairs: Sequence[tuple[str, str]]) -> None:
+    def show_pairs(self, pairs: Sequence[tuple[str, str]], labels: Sequence[str] = ()) -> None:
+        """Arrows between tiles, each with a few characters at its foot where `labels` has any."""
         self._pairs = tuple(pairs)
+        self._labels = (*labels, *[""] * (len(pairs) - len(labels)))
         self.setVisible(bool(pairs))
         self.raise_()
         self.update()
@@ -40,13 +45,15 @@ class Arrows(QWidget):
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
         theme = theme_of(self)
         view = cast("PieceView", self.parentWidget())
-        for start, end in self._pairs:
+        for (start, end), label in zip(self._pairs, self._labels, strict=True):
             a, b = view.tile_rect(start), view.tile_rect(end)
             if a.isEmpty() or b.isEmpty() or start == end:
                 continue
             start_point, end_point = _between(a, b)
             for role, width in (("raised", 11.0), ("stop", 5.0)):
                 _draw(painter, start_point, end_point, QPen(theme.color(role), width))
+            if label:
+                _draw_label(painter, start_point, label, theme)
 
 
 def _between(a: QRectF, b: QRectF) -> tuple[QPointF, QPointF]:
@@ -59,7 +66,33 @@ def _between(a: QRectF, b: QRectF) -> tuple[QPointF, QPointF]:
         along = box.height() / 2 / abs(whole.y()) if whole.y() else math.inf
         return min(across, along, 0.5)
 
-    return a.center() + whole * reach(a) * EDGE, b.center() - whole * reach(b) * EDGE
+    aside = _aside(whole, min(a.width(), b.width()), min(a.height(), b.height()))
+    start = a.center() + whole * reach(a) * EDGE
+    return start + aside, b.center() - whole * reach(b) * EDGE + aside
+
+
+def _aside(way: QPointF, width: float, height: float) -> QPointF:
+    """Off the middle, to the left hand of the way: two that swap have an arrow each.
+
+    Only for ways that go straight up, down or across; slanting ones keep clear of the numbers.
+    """
+    length = math.hypot(way.x(), way.y()) or 1.0
+    upright, across = way.y() / length, way.x() / length
+    return QPointF(upright**5 * width * 0.28, -(across**9) * height * 0.18)
+
+
+def _draw_label(painter: QPainter, foot: QPointF, label: str, theme: Theme) -> None:
+    """The turn of a move in a disc that hides the foot of its arrow."""
+    font = in_pixels(LABEL, bold=True)
+    broad = QFontMetricsF(font).horizontalAdvance(label) + LABEL
+    disc = QRectF(0, 0, max(broad, LABEL * 2), LABEL * 2)
+    disc.moveCenter(foot)
+    painter.setPen(QPen(theme.color("raised"), 2.5))
+    painter.setBrush(theme.color("stop"))
+    painter.drawRoundedRect(disc, LABEL, LABEL)
+    painter.setPen(theme.color("on_accent"))
+    painter.setFont(font)
+    painter.drawText(disc, Qt.AlignmentFlag.AlignCenter, label)
 
 
 def _draw(painter: QPainter, start: QPointF, end: QPointF, pen: QPen) -> None:

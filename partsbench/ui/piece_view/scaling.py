@@ -38,6 +38,13 @@ class Scaling:
         corner, scale = self.to_view(shape.x, shape.y), self.scale
         return QRectF(corner.x(), corner.y(), shape.width * scale, shape.height * scale)
 
+    def rect_of_all(self) -> QRectF:
+        """The whole drawing in px."""
+        corner, scale = self.to_view(0, 0), self.scale
+        return QRectF(
+            corner.x(), corner.y(), self.drawing.width * scale, self.drawing.height * scale
+        )
+
     def front_rect(self, front: Front) -> QRectF:
         """The grid of openings in px."""
         carcase = self.drawing.of_kind(ShapeKind.CARCASE)[0]

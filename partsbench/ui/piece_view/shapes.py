@@ -34,15 +34,16 @@ def plain_look(piece: Piece, shape: Shape) -> TileLook:
     return TileLook(pattern=Pattern.EMPTY, description="corner without a leg")
 
 
-def outer(exact: QRectF, kind: ShapeKind, middle: float) -> QRect:
+def outer(exact: QRectF, kind: ShapeKind, whole: QRectF) -> QRect:
     """The button's rectangle: that of the shape, wider where the shape is too narrow to press.
 
     Front legs grow outward and rear ones inward, so that their numbers stand clear of each other.
+    `whole` is the rectangle of the whole drawing.
     """
     extra = LEG_ROOM - exact.width()
     if kind in LEGS and extra > 0:
-        aside = exact.center().x() - middle
-        if abs(aside) < middle / 4:
+        aside = exact.center().x() - whole.center().x()
+        if abs(aside) < whole.width() / 6:
             return exact.adjusted(-extra / 2, 0, extra / 2, 0).toAlignedRect()
         leftward = (aside < 0) is (kind is ShapeKind.LEG)
         exact = exact.adjusted(-extra if leftward else 0, 0, 0 if leftward else extra, 0)

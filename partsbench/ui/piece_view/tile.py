@@ -143,7 +143,8 @@ class Tile(QAbstractButton):
         room = self._room()
         share = 0.5 if self.look.words else 0.62
         marked = self.look.pattern in (Pattern.DONE, Pattern.WRONG) and self.kind not in LEGS
-        width = room.width() * (0.62 if marked else 0.88)
+        share_across = 0.62 if marked else 0.76 if self.kind in LEGS else 0.92
+        width = room.width() * share_across
         return fitted(number, width, room.height() * share, most)
 
     def _room(self) -> QRectF:

@@ -88,9 +88,9 @@ class PieceView(QWidget):
         self._place()
         self._dress()
 
-    def show_arrows(self, pairs: Sequence[tuple[str, str]]) -> None:
+    def show_arrows(self, pairs: Sequence[tuple[str, str]], labels: Sequence[str] = ()) -> None:
         """Draw an arrow from one tile to another for each pair of keys; [] takes them away."""
-        self._arrows.show_pairs(pairs)
+        self._arrows.show_pairs(pairs, labels)
 
     # Keys, tiles and places
 
@@ -301,7 +301,7 @@ class PieceView(QWidget):
             if scaling is None or tile is None or shape.kind is ShapeKind.PULL:
                 continue
             exact = scaling.rect(shape)
-            whole = outer(exact, shape.kind, self.width() / 2)
+            whole = outer(exact, shape.kind, scaling.rect_of_all())
             tile.setGeometry(whole)
             tile.box = exact.translated(-QPointF(whole.topLeft()))
             tile.setVisible(shape.kind is not ShapeKind.HIDDEN or self._show_hidden)
@@ -343,10 +343,13 @@ class PieceView(QWidget):
         """All numbers in one size, that of the smallest opening unless it is too small to read."""
         shown = [t for t in self._tiles.values() if t.kind is ShapeKind.OPENING]
         longest = max((t.look.number for t in shown), key=len, default="")
-        fonts = [t.number_font(longest, HIGHEST_NUMBER) for t in shown]
-        least = min((f.pixelSize() * CAPITAL_SHARE for f in fonts if f), default=HIGHEST_NUMBER)
+        widest = "".join("0" if c.isdigit() else c for c in longest)
+        fonts = {t: t.number_font(widest, HIGHEST_NUMBER) for t in shown}
+        sizes = {t: f.pixelSize() * CAPITAL_SHARE if f else 0.0 for t, f in fonts.items()}
+        least = min((size for size in sizes.values() if size), default=HIGHEST_NUMBER)
         for tile in self._tiles.values():
-            tile.most = max(least, EASILY_READ)
+            own = sizes.get(tile, HIGHEST_NUMBER)
+            tile.most = EASILY_READ if least < EASILY_READ <= own else least
 
     def _start_pulse(self, wanted: bool) -> None:
         if wanted and not self._pulse:

@@ -16,4 +16,14 @@ def test_each_move_has_its_number_and_both_ends() -> None:
 
 
 def test_what_goes_by_the_bench_has_one_arrow_home() -> None:
-    assert sorted(arrows(RING)) == [("H1", "H2"), ("H2", "H3"), ("H3", "H1")]
+    assert [(a.start, a.end, a.turns) for a in arrows(RING)] == [
+        ("H2", "H3", "2"),
+        ("H1", "H2", "3"),
+        ("H3", "H1", "1, 4"),
+    ]
+
+
+def test_a_long_list_tells_its_first_moves_and_counts_the_rest() -> None:
+    lines = move_lines([Move(f"D{n}", n, n + 1) for n in range(1, 15)])
+    assert len(lines) == 10
+    assert lines[-1] == "and 5 more after these"
