@@ -7,7 +7,7 @@ from PySide6.QtGui import QFont, QFontMetricsF
 
 from partsbench.ui.theme import CAPITAL_SHARE, in_pixels
 
-SMALLEST = 6.0
+SMALLEST = 5.0
 """Capitals lower than this many px are not drawn: nobody could read them."""
 
 

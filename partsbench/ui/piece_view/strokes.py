@@ -51,6 +51,9 @@ def draw_ground(
     if pattern is Pattern.DOTTED:
         draw_dots(painter, box, theme.color("hatch"))
     pen = outline(theme, pattern, wide)
+    # A small tile keeps room for its number.
+    thickest = max(2.0, min(box.width(), box.height()) * (0.12 if wide else 0.08))
+    pen.setWidthF(min(pen.widthF(), thickest))
     inset = pen.widthF() / 2
     painter.setPen(pen)
     painter.setBrush(Qt.BrushStyle.NoBrush)
