@@ -8,6 +8,9 @@ from dataclasses import dataclass
 from partsbench.core.piece.codes import Family, short_number
 from partsbench.core.sums.rings import Bench, Move
 
+AT_ONCE = 9
+"""Moves told at once: more would fill the page, and they are told anew after each one."""
+
 
 def move_lines(moves: Sequence[Move[str, int]]) -> list[str]:
     """`1  D2: H1 to the bench`, and so on."""
@@ -17,10 +20,6 @@ def move_lines(moves: Sequence[Move[str, int]]) -> list[str]:
     ]
     rest = len(lines) - AT_ONCE
     return lines if rest <= 1 else [*lines[:AT_ONCE], f"and {rest} more after these"]
-
-
-AT_ONCE = 9
-"""Moves told at once: more would fill the page, and they are told anew after each one."""
 
 
 @dataclass(frozen=True, slots=True)
