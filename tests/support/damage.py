@@ -187,6 +187,16 @@ def _blur(seen: Grid, strength: float, rng: np.random.Generator) -> Grid:
     out = np.asarray(soft, np.float32)
     length, angle = rng.uniform(0, 1.2) * strength, rng.uniform(0, np.pi)
     steps = np.linspace(-0.5, 0.5, 5) * length
-    rows, columns = np.mgrid[: out.shape[0], : out.shape[1]].astype(np.float32)
-    moved = [bilinear(out, columns + s * np.cos(angle), rows + s * np.sin(angle)) for s in steps]
-    return np.mean(moved, axis=0)
+    return sum(_moved(out, s * np.cos(angle), s * np.sin(angle)) for s in steps) / len(steps)
+
+
+def _moved(picture: Grid, right: float, down: float) -> Grid:
+    """The picture seen from so many pixels further, edges repeated."""
+    x, y = int(np.floor(right)), int(np.floor(down))
+    fx, fy = np.float32(right - x), np.float32(down - y)
+    height, width = picture.shape
+    wide = np.pad(picture, 4, mode="edge")
+    rows = wide[4 + y : 5 + y + height] * (1 - fy) + wide[5 + y : 6 + y + height] * fy
+    return (
+        rows[:height, 4 + x : 4 + x + width] * (1 - fx) + rows[:height, 5 + x : 5 + x + width] * fx
+    )
