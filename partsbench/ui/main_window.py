@@ -98,9 +98,17 @@ class MainWindow(QMainWindow):
         return made
 
     def take_code(self, text: str) -> None:
-        """Give a code to the dialog in front if it takes codes, else to the page in front."""
+        """Give a code to the page in front, or to the dialog over it if that takes codes.
+
+        Nothing is done behind a dialog: what was recorded there would not be seen.
+        """
         modal = QApplication.activeModalWidget()
-        (getattr(modal, "scanned", None) or self.page().scanned)(text)
+        taker = self.page() if modal is None else modal
+        scanned = getattr(taker, "scanned", None)
+        if scanned:
+            scanned(text)
+        else:
+            self.on_answered(Refused(f"{text}: close the dialog first, then scan again."))
 
     def on_answered(self, answer: Outcome | Done | Refused | str) -> None:
         self.answer_bar.show_answer(answer)

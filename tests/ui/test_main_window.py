@@ -8,7 +8,7 @@ import pytest
 from PySide6.QtCore import QMimeData, QPointF, Qt, QUrl
 from PySide6.QtGui import QDragEnterEvent, QDropEvent, QGuiApplication
 from PySide6.QtTest import QTest
-from PySide6.QtWidgets import QApplication
+from PySide6.QtWidgets import QApplication, QDialog
 from pytestqt.qtbot import QtBot
 
 from partsbench.core.piece.piece import Piece
@@ -18,6 +18,7 @@ from partsbench.services.shop import Shop, open_shop
 from partsbench.services.state import Where, piece_state
 from partsbench.services.watching import all_pieces
 from partsbench.ui import theme as themes
+from partsbench.ui.find_dialog import FindDialog
 from partsbench.ui.main_window import MainWindow
 from partsbench.ui.settings import Settings
 from partsbench.ui.theme import Theme
@@ -101,6 +102,32 @@ def test_a_namesake_of_another_job_is_told_and_nothing_is_recorded(
     assert window.answer_bar.showing().startswith("OTHER JOB")
     assert "Larch D5" in window.answer_bar.showing()
     assert len(history(shop)) == before
+
+
+def test_nothing_is_recorded_behind_a_dialog(
+    window: MainWindow, shop: Shop, heron: Piece, qtbot: QtBot
+) -> None:
+    window.show_page("teardown", heron.tag)
+    window.actions_by_key["labels"].trigger()
+    qtbot.waitUntil(lambda: QApplication.activeModalWidget() is not None)
+    Keyboard(window).scan(code_of(heron, "D1"))
+    assert not is_out(shop, heron.tag, "D1")
+    assert window.answer_bar.showing().startswith("NOT DONE")
+    modal = QApplication.activeModalWidget()
+    assert isinstance(modal, QDialog)
+    modal.reject()
+
+
+def test_a_scan_while_finding_is_what_is_looked_for(
+    window: MainWindow, heron: Piece, qtbot: QtBot
+) -> None:
+    window.show_page("bench", heron.tag)
+    window.actions_by_key["find"].trigger()
+    dialog = window.findChild(FindDialog)
+    assert dialog is not None
+    window.take_code(code_of(heron, "D6"))
+    assert "D6" in dialog.list.model().index(0, 0).data()
+    dialog.reject()
 
 
 def test_undo_and_redo_reach_back_over_restarts(
