@@ -74,6 +74,22 @@ PAGES = (
         "partsbench.ui.pages.pieces_page:PiecesPage",
         "Ctrl+6",
     ),
+    PageEntry(
+        "sums",
+        "Sums",
+        "Will it still fit, whose drawer is this, which pulls, how much to mix",
+        "sums",
+        "partsbench.ui.pages.sums_page:SumsPage",
+        "Ctrl+8",
+    ),
+    PageEntry(
+        "ledger",
+        "Ledger",
+        "Hours, costs, offers, the floor price, and the handover",
+        "ledger",
+        "partsbench.ui.pages.ledger_page:LedgerPage",
+        "Ctrl+9",
+    ),
 )
 
 

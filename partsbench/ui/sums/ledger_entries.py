@@ -1,0 +1,73 @@
+"""What is noted on the ledger: sums of money, hours put right, tins, and the shop's own terms."""
+
+from __future__ import annotations
+
+from partsbench.core.outcomes import Done, Refused
+from partsbench.services.shop import Shop
+from partsbench.services.sums import hours, mixing, money
+from partsbench.services.sums.census import day_of
+from partsbench.ui.sums.answers import habits_now, note_habits
+from partsbench.ui.sums.decisions import Ask, Entry, Values
+
+KINDS = tuple(kind for kind in money.KINDS if kind != "offer")
+
+
+def note_money(shop: Shop, tag: str, values: Values) -> Done | Refused:
+    return money.note_money(shop, tag, values["what"], values["amount"], values["note"])
+
+
+def correct_hours(shop: Shop, tag: str, values: Values) -> Done | Refused:
+    today = shop.clock().astimezone().date()
+    day = day_of(values["day"], today) if values["day"] else today
+    if isinstance(day, Refused):
+        return day
+    return hours.correct_hours(shop, tag, values["step"], values["minutes"], day)
+
+
+def use_tin(shop: Shop, tag: str, values: Values) -> Done | Refused:
+    return mixing.use_tin(shop, tag, values["tin"], values["left"], values["before"])
+
+
+def stock_tin(shop: Shop, _: str, values: Values) -> Done | Refused:
+    from partsbench.core.sums.refusal import Refusal
+    from partsbench.core.sums.units import number
+
+    price = number(values["price"], "price") if values["price"] else None
+    if isinstance(price, Refusal):
+        return Refused(price.sentence)
+    return mixing.stock_tin(
+        shop, values["tin"], values["holds"], price=price, empty=values["empty"]
+    )
+
+
+ENTRIES = (
+    Entry(
+        "Money",
+        (Ask("what", "What", choices=KINDS), Ask("amount", "How much", "95"),
+         Ask("note", "Note", "van, pulls…")),
+        note_money,
+    ),
+    Entry(
+        "Your terms",
+        (Ask("rate", "An hour should earn", "25"), Ask("fee", "Fee of the price", "10 %")),
+        note_habits, habits_now,
+    ),
+    Entry(
+        "Hours put right",
+        (Ask("step", "Work", "sanding"), Ask("minutes", "Minutes", "95"),
+         Ask("day", "Day", "today")),
+        correct_hours,
+    ),
+    Entry(
+        "Out of a tin",
+        (Ask("tin", "Tin", "blue"), Ask("left", "Holds now", "400 ml"),
+         Ask("before", "Held before", "as last left")),
+        use_tin,
+    ),
+    Entry(
+        "A tin of the stock",
+        (Ask("tin", "Tin", "blue"), Ask("holds", "Full", "750 ml, 1.2 kg"),
+         Ask("price", "Price", "24"), Ask("empty", "Empty tin", "200 g")),
+        stock_tin,
+    ),
+)  # fmt: skip

@@ -1,0 +1,180 @@
+"""Every decision of the page Sums, in the order of the work."""
+
+from __future__ import annotations
+
+from partsbench.services.sums.census import CONDITIONS
+from partsbench.services.sums.shipped import threads, transfers
+from partsbench.ui.sums import answers as to
+from partsbench.ui.sums.decisions import Ask, Decision, Entry
+
+CUTS = ("flat", "quarter", "mixed")
+KINDS = ("pull", "knob", "plate")
+CORNERS = ("front left", "front right", "rear left", "rear right")
+_OF = Ask("of", "Part or home", "D5, H5")
+_FRONT = Ask("of", "Front", "D5")
+_BOX_SIZES = (
+    "width", "height", "top width", "bottom width", "left height", "right height", "depth",
+)  # fmt: skip
+
+
+def _habits(title: str, *asks: Ask) -> Entry:
+    return Entry(title, asks, to.note_habits, to.habits_now)
+
+
+_SIZE = Entry(
+    "A size", (_OF, Ask("what", "What", choices=_BOX_SIZES), Ask("size", "Size", "598")),
+    to.note_size,
+)  # fmt: skip
+_WOOD = Entry(
+    "Its wood",
+    (Ask("wood", "Wood", "cherry, black"), Ask("cut", "Sawn", choices=CUTS),
+     Ask("of", "Parts (all if empty)", "D5 D6")),
+    to.note_wood,
+)  # fmt: skip
+_NAME = Ask("name", "Name", "the one with the burn")
+_THREADS = ("", *threads())
+
+OF_THE_PIECE = (
+    Decision(
+        "fit", "Will it still fit", "Before paint goes on: what gap is left of each drawer?",
+        to.will_it_fit, (Ask("drawer", "Only this drawer", "D5"),),
+        (_SIZE, _WOOD, _habits(
+                "Air: temperature and humidity",
+                Ask("dry month", "Dry month", "20C 30%"),
+                Ask("damp month", "Damp month", "24C 75%"),
+                Ask("air now", "While measuring", "20C 50%"),
+            ),
+        ),
+        picture=True,
+    ),
+    Decision(
+        "orphan", "Whose drawer is this", "A drawer has lost its label: which home is its own?",
+        to.whose, (),
+        (Entry("A drawer without a label",
+               (_NAME, Ask("width", "Width", "598"), Ask("left", "Height, left", "184"),
+                Ask("right", "Height, right", "184"), Ask("mark", "Old mark", "3"),
+                Ask("wear", "Wear", "runs tight")), to.note_orphan),
+         Entry("It has found its home", (_NAME,), to.drop_orphan), _SIZE),
+    ),
+    Decision(
+        "swaps", "Swapped parts", "What are the fewest moves that bring all home?", to.swapped,
+    ),
+    Decision(
+        "census", "Hardware counted", "What is there, what is broken, what is missing?",
+        to.counted, (),
+        (Entry("Counted",
+               (_FRONT, Ask("kind", "Kind", choices=KINDS), Ask("count", "How many", "2"),
+                Ask("condition", "Condition", choices=CONDITIONS),
+                Ask("spacing", "Hole to hole", "96 mm"), Ask("thread", "Thread", choices=_THREADS),
+                Ask("screw", "Screw", "25 mm")), to.note_count),),
+    ),
+    Decision(
+        "order", "What to order", "How many to buy, and by which day?", to.ordered,
+        (Ask("needed", "Needed on", "2026-12-04, in 10 days"),
+         Ask("lead", "Days on the way", "12")),
+        (_habits(
+                "Your rules",
+                Ask("spare pulls", "Spares of each", "1"),
+                Ask("margin days", "Days too early", "2"),
+            ),
+        ),
+    ),
+    Decision(
+        "allot", "Where survivors go", "Where is a mismatch least seen?", to.allotted,
+        (Ask("kind", "Kind", choices=KINDS), Ask("price", "A new one costs", "22")),
+        (Entry("Not this one there",
+               (Ask("survivor", "Survivor", "pull 1 of D5, worn"),
+                Ask("place", "Place", "D1 left")), to.note_veto),),
+    ),
+    Decision(
+        "pulls", "Which pulls", "Which holes are reused, covered, filled, and what will show?",
+        to.judged, (),
+        (Entry("A pull to judge",
+               (Ask("name", "Name", "bow pull"), Ask("spacing", "Hole to hole", "96 mm; 0: knob"),
+                Ask("plate", "Backplate", "120 x 40"), Ask("foot", "Foot", "12"),
+                Ask("thread", "Thread", choices=_THREADS),
+                Ask("depth", "Threaded deep", "9")), to.note_pull),
+         Entry("Holes a front has", (_FRONT, Ask("places", "From left, top", "102,90 198,90")),
+               to.note_holes),
+         Entry("Thickness of a front", (_FRONT, Ask("size", "Thickness", "20")), to.note_thickness),
+         Entry("Out of the choice", (Ask("name", "Name", "bow pull"),), to.drop_pull)),
+    ),
+    Decision(
+        "drill", "Drilling sheet", "Where is a front drilled, at true size?", to.drilled,
+        (Ask("part", "Front", "D5"), Ask("pull", "A pull of the choice", "bow pull"),
+         Ask("spacing", "Or hole to hole", "96"), Ask("count", "Pulls", choices=("1", "2")),
+         Ask("from_top", "From the top", "half the height"),
+         Ask("from_side", "From the sides", "a quarter")),
+        (_habits(
+                "Your printer: the 100 mm bars of an uncorrected sheet as measured",
+                Ask("bar across", "Bar across", "98.8 mm"),
+                Ask("bar down", "Bar down", "99 mm"),
+                Ask("paper", "Paper", choices=("", "a4", "letter")),
+            ),
+        ),
+        sheet=True,
+    ),
+    Decision(
+        "mix", "How much to mix", "What does a coat take, and where does a cup end?", to.mixed,
+        (Ask("path", "Finish path", "paint"), Ask("only", "Only these", "D1, D3 front"),
+         Ask("wet", "Wet film", "4 mil, 100 µm"), Ask("coats", "Coats", "3")),
+        (_habits(
+                "Your gun or brush",
+                Ask("tool", "Put on with", choices=("", *transfers())),
+                Ask("cup", "Cup", "300 ml"),
+            ),
+         Entry("Depth of the carcase",
+               (Ask("what", "What", choices=("depth", "height", "width")),
+                Ask("size", "Size", "450")), to.note_carcase)),
+    ),
+    Decision("mask", "Tape and paper", "How much tape, and how many openings?", to.masked),
+    Decision(
+        "level", "Which foot rocks", "Which foot wants which shim?", to.levelled,
+        (Ask("corner", "Foot that stands free", choices=CORNERS),
+         Ask("rock", "Gap under it", "1.5 mm")),
+        (Entry("Height of a leg", (Ask("of", "Leg", "L1"), Ask("size", "Height", "150")),
+               to.note_leg),),
+    ),
+    Decision(
+        "symmetry", "Symmetry", "Where do left and right not answer each other?", to.mirrored,
+        (Ask("other", "Against the piece", "tag of its twin"),),
+        (Entry("A break that is meant",
+               (_FRONT, Ask("meant", "Meant", choices=("yes", "no"))), to.want_break),),
+    ),
+    Decision(
+        "tip", "Tip-over", "Is it of the kind that the tip-over standard covers?", to.tipped,
+        (Ask("mass", "It weighs", "38 kg"),),
+        (Entry("Size of the carcase",
+               (Ask("what", "What", choices=("height", "depth", "width")),
+                Ask("size", "Size", "950")), to.note_carcase),),
+    ),
+)  # fmt: skip
+
+AT_THE_BENCH = (
+    Decision(
+        "moisture", "Moisture of wood", "What does wood come to in this air?", to.moist,
+        (Ask("temp", "Temperature", "20C, 70F"), Ask("rh", "Humidity, %", "50")), of_piece=False,
+    ),
+    Decision(
+        "movement", "Movement of wood", "How much does a board grow or shrink?", to.moved,
+        (Ask("wood", "Wood", "walnut, black"), Ask("cut", "Sawn", choices=CUTS),
+         Ask("size", "Size across", "232 mm"), Ask("start", "From, %", "8"),
+         Ask("end", "To, %", "11")), of_piece=False,
+    ),
+    Decision(
+        "coverage", "Coverage", "How far does a litre go?", to.covered,
+        (Ask("solids", "Solids, %", "42"), Ask("film", "Dry film", "38 µm, 1.5 mil"),
+         Ask("transfer", "Lands on the work", "65, or hvlp")), of_piece=False,
+    ),
+    Decision(
+        "dew", "Dew point", "When does this air wet a surface?", to.dew,
+        (Ask("temp", "Temperature", "20C, 68F"), Ask("rh", "Humidity, %", "50")), of_piece=False,
+    ),
+    Decision(
+        "again", "The same mix again", "What is the recipe at another volume?", to.mixed_again,
+        (Ask("recipe", "Recipe", "26 clear, 3 colour, 1 water"), Ask("volume", "Volume", "60 ml")),
+        (_habits("Your mixing cup", Ask("cup step", "Finest step", "2 ml")),), of_piece=False,
+    ),
+)  # fmt: skip
+
+DECISIONS = (*OF_THE_PIECE, *AT_THE_BENCH)
