@@ -33,6 +33,7 @@ from partsbench.services import reading as readings
 from partsbench.services.returning import FitResult
 from partsbench.services.shop import Shop
 from partsbench.services.state import part_state, piece_state
+from partsbench.services.sums.showcase import showcase
 from partsbench.services.teardown import take_out, teardown
 
 T = TypeVar("T")
@@ -77,6 +78,7 @@ def run(folder: Path, say: Callable[[str], None]) -> Demo:
         _take_apart(demo, work, chest)
         _ask_around(demo, work, chest)
         _finish(demo, work, chest)
+        _ask_sums(demo, work, chest)
         _bring_home(demo, work, chest)
         _prove(demo, work, chest)
     finally:
@@ -175,6 +177,12 @@ def _next_time(work: Shop, code: str, here: str, at: datetime) -> datetime:
     """When the next step of a part may be done, from `at` on."""
     seen = bench.look(work, code, here=here, at=at)
     return seen.until if seen.answer is Answer.WAIT and seen.until else at
+
+
+def _ask_sums(demo: Demo, work: Shop, chest: Piece) -> None:
+    """What still fits, whose drawer one is, which pulls, and the least to ask."""
+    for line in _good(showcase(work, chest.tag)):
+        demo.say(line)
 
 
 def _bring_home(demo: Demo, work: Shop, chest: Piece) -> None:

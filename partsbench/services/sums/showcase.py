@@ -10,7 +10,7 @@ from partsbench.services.shop import Shop
 from partsbench.services.sums import choice, gap, habits, holes, measure, money, orphan
 from partsbench.services.sums.ground import drawers
 
-PLAY_MM = (2.4, 2.0, 1.4)
+PLAY_MM = (2.6, 2.4, 1.4)
 """Play that the sample's drawers were measured with, in turn."""
 
 
@@ -45,7 +45,7 @@ def showcase(shop: Shop, tag: str) -> list[str] | Refused:
 def _noted(shop: Shop, piece: Piece, lost: list[Part]) -> list[Done | Refused]:
     done = [
         habits.set_habit(shop, "dry month", "20C 30%"),
-        habits.set_habit(shop, "damp month", "22C 65%"),
+        habits.set_habit(shop, "damp month", "22C 60%"),
         habits.set_habit(shop, "rate", "25"),
         measure.set_wood(shop, piece.tag, [], "walnut, black", "flat"),
     ]
@@ -59,13 +59,13 @@ def _noted(shop: Shop, piece: Piece, lost: list[Part]) -> list[Done | Refused]:
             (home, "width", width),
             (home, "height", height),
             (drawer.short, "width", width - play),
-            (drawer.short, "height", height - play - 1.5),
+            (drawer.short, "height", height - play - 2.5),
         ):
             done.append(measure.measure(shop, piece.tag, name, what, f"{mm:.1f} mm"))
         if drawer in lost:
             sizes = {
                 "width": f"{width - play:.1f} mm",
-                "left height": f"{height - play - 1.5:.1f} mm",
+                "left height": f"{height - play - 2.5:.1f} mm",
             }
             done.append(orphan.note_orphan(shop, piece.tag, "the one without a label", sizes))
     return done
