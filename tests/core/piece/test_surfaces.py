@@ -1,0 +1,146 @@
+"""Areas, openings and seams of a piece, worked by hand and by property."""
+
+from __future__ import annotations
+
+import pytest
+from hypothesis import given, settings
+
+from partsbench.core.piece.codes import Family
+from partsbench.core.piece.describe import with_paths
+from partsbench.core.piece.front import Front, OpeningKind, front_from_rows
+from partsbench.core.piece.furnish import furnish
+from partsbench.core.piece.piece import Piece
+from partsbench.core.piece.shaping import set_kind
+from partsbench.core.piece.surfaces import (
+    RAIL_MM,
+    THICKNESS_MM,
+    areas,
+    front_size,
+    named_sizes,
+    opening_size,
+    openings_to_paper,
+    seams_of_piece,
+    size_names,
+)
+from tests.support.some_pieces import pieces
+
+
+def chest(*paths: tuple[str, str], front: Front | None = None, top: bool = False) -> Piece:
+    """Three drawers of 800 × 300 mm cells, with those (path, name) given."""
+    made_front = front or front_from_rows((1, 1, 1), 800, (300, 300, 300))
+    assert isinstance(made_front, Front)
+    piece = furnish("K7Q4", "Heron", made_front, legs=4, top=top)
+    assert isinstance(piece, Piece)
+    for path, name in paths:
+        made = with_paths(piece, path, [name])
+        assert isinstance(made, Piece), made
+        piece = made
+    return piece
+
+
+def area(piece: Piece, name: str, sizes: dict[tuple[str, int], dict[str, float]]) -> float:
+    (found,) = [f.m2 for f in areas(piece, sizes).faces if f.name == name]
+    return found
+
+
+def test_an_opening_is_its_cell_less_a_rail_until_it_is_measured() -> None:
+    piece = chest()
+    opening = piece.front.openings[0]
+    assert opening_size(piece, opening, {}) == (800 - RAIL_MM, 300 - RAIL_MM)
+    sizes = {("H", 1): {"top width": 777.0, "bottom width": 776.0, "left height": 278.0}}
+    assert opening_size(piece, opening, sizes) == (776.0, 278.0)
+
+
+def test_a_front_is_as_measured_else_as_its_opening() -> None:
+    piece = chest()
+    drawer = piece.numbered(Family.DRAWER, 1)
+    leg = piece.numbered(Family.LEG, 1)
+    assert drawer is not None and leg is not None
+    assert front_size(piece, drawer, {}) == (780, 280)
+    sizes = {("D", 1): {"top width": 775.0, "bottom width": 774.0}}
+    assert front_size(piece, drawer, sizes) == (775.0, 280)
+    assert front_size(piece, leg, {}) is None
+
+
+def test_areas_by_hand() -> None:
+    piece = chest(
+        ("paint", "D1"), ("paint", "C1"), ("paint", "T1"), ("clear", "D1 sides"), top=True
+    )
+    sizes = {("C", 1): {"depth": 450.0}, ("D", 1): {"depth": 400.0}}
+    assert area(piece, "D1 front", {}) == pytest.approx(0.78 * 0.28)
+    assert area(piece, "D1 top edge", {}) == pytest.approx(0.78 * THICKNESS_MM / 1000)
+    assert area(piece, "D1 sides", sizes) == pytest.approx(2 * 0.28 * 0.40)
+    assert area(piece, "C1 rails", {}) == pytest.approx(0.8 * 0.9 - 3 * 0.78 * 0.28)
+    assert area(piece, "C1 left side", sizes) == pytest.approx(0.9 * 0.45)
+    assert area(piece, "T1 top", sizes) == pytest.approx(0.8 * 0.45)
+
+
+def test_what_is_missing_is_named_for_its_path_only() -> None:
+    piece = chest(("paint", "C1 left side"), ("stain", "legs"))
+    found = areas(piece, {})
+    assert found.lacks("paint") == ("depth of C1",)
+    assert found.lacks("stain")[0] == "height and girth of L1"
+    sizes = {("L", n): {"height": 150.0, "girth": 200.0} for n in range(1, 5)}
+    known = areas(piece, sizes)
+    assert known.lacks("stain") == ()
+    assert sum(f.m2 for f in known.faces if f.path == "stain") == pytest.approx(4 * 0.15 * 0.2)
+
+
+def test_a_face_bears_the_row_it_is_seen_in() -> None:
+    rows = {f.name: f.row for f in areas(chest(("paint", "drawers")), {}).faces}
+    assert [rows[f"D{n} front"] for n in (1, 2, 3)] == ["row 1", "row 2", "row 3"]
+
+
+def test_openings_are_papered_when_rails_are_coated_and_the_inside_is_not() -> None:
+    assert openings_to_paper(chest()) == ()
+    rails = chest(("paint", "C1 rails"))
+    assert [o.number for o in openings_to_paper(rails)] == [1, 2, 3]
+    assert openings_to_paper(chest(("paint", "C1 rails"), ("paint", "C1 inside"))) == ()
+
+
+def test_a_false_front_meets_the_rails_and_is_not_papered() -> None:
+    front = front_from_rows((1, 1, 1), 800, (300, 300, 300))
+    assert isinstance(front, Front)
+    shut = set_kind(front, 2, OpeningKind.FALSE_FRONT)
+    assert isinstance(shut, Front)
+    piece = chest(("paint", "C1 rails"), ("stain", "X1"), front=shut)
+    seams, _ = seams_of_piece(piece, {})
+    met = [s for s in seams if "X1" in s.a + s.b]
+    assert sum(s.length for s in met) == pytest.approx(2 * 800.0)
+    assert len(openings_to_paper(piece)) == 2
+
+
+def test_a_top_edge_of_another_path_is_one_seam() -> None:
+    piece = chest(("paint", "D1"), ("stain", "D1 top edge"))
+    seams, lacks = seams_of_piece(piece, {("D", 1): {"top width": 775.0}})
+    assert [s.length for s in seams if s.b.endswith("top edge")] == [775.0]
+    assert lacks == ()
+
+
+@pytest.mark.parametrize(
+    ("family", "asked", "names"),
+    [
+        (Family.DRAWER, "Width", ("top width", "bottom width")),
+        (Family.DRAWER, "left", ("left height",)),
+        (Family.DOOR, "front-thickness", ("thickness",)),
+        (Family.HOME, "thickness", ()),
+        (Family.LEG, "height", ("height",)),
+        (Family.LEG, "width", ()),
+        (Family.CARCASE, "depth", ("depth",)),
+        (Family.DRAWER, "colour", ()),
+    ],
+)
+def test_sizes_by_the_words_people_use(family: Family, asked: str, names: tuple[str, ...]) -> None:
+    assert named_sizes(family, asked) == names
+    assert set(names) <= set(size_names(family))
+
+
+@settings(max_examples=60, deadline=None)
+@given(pieces())
+def test_every_finished_face_has_an_area_or_a_lack(piece: Piece) -> None:
+    found = areas(piece, {})
+    finished = [(p.short, f.name) for p in piece.present for f in p.faces if f.finished]
+    assert len(found.faces) + len(found.missing) == len(finished)
+    assert all(f.m2 >= 0 for f in found.faces)
+    seams, _ = seams_of_piece(piece, {})
+    assert all(s.length > 0 for s in seams)
