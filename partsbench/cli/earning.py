@@ -30,7 +30,7 @@ from partsbench.services.sums.census import day_of
 
 @click.command("mix")
 @click.argument("tag")
-@click.argument("path", default="paint")
+@click.argument("path", default="")
 @click.option("--only", default="", metavar="NAMES", help="Only these: D1,D3 front.")
 @click.option("--wet", default="", help="Wet film you lay: “4 mil”, 100 µm.")
 @click.option("--coats", type=click.IntRange(1, 20), help="Coats; else those of the path.")

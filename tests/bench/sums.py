@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 import random
+import tempfile
 from collections.abc import Callable
+from pathlib import Path
 from time import perf_counter
 
-from partsbench import trade
+from partsbench import resources, trade
 from partsbench.core.sums import tables
 from partsbench.core.sums.film import coverage
 from partsbench.core.sums.fit import Ends, Measured, Paint, Play, Season, fit
@@ -16,6 +18,11 @@ from partsbench.core.sums.money import Costs, floor_price, offer
 from partsbench.core.sums.orphans import Known, match
 from partsbench.core.sums.rings import moves
 from partsbench.core.sums.wood import Cut
+from partsbench.services.pieces import take_in
+from partsbench.services.shop import Shop, open_shop
+from partsbench.services.sums.showcase import showcase
+from partsbench.ui.sums.decisions import Decision
+from partsbench.ui.sums.table import DECISIONS
 
 SIZES = ("width", "left height", "right height", "depth")
 
@@ -63,8 +70,37 @@ def best_of(work: Callable[[], object], rounds: int = 5) -> float:
     return min(times)
 
 
+def decisions(shop: Shop, tag: str) -> dict[str, float]:
+    """How long each decision of the page Sums takes from the book to its answer, ms."""
+    times = {}
+    for decision in DECISIONS:
+        values = {ask.key: ask.choices[0] if ask.choices else "" for ask in decision.asks}
+        if decision.sheet:
+            values |= {"part": "D1", "spacing": "96"}
+
+        def work(d: Decision = decision, v: dict[str, str] = values) -> object:
+            return d.answer(shop, tag, v)
+
+        work()
+        times[decision.key] = best_of(work)
+    return times
+
+
 def main() -> None:
     """Print the figures; nothing is judged here."""
+    with tempfile.TemporaryDirectory() as folder:
+        shop = open_shop(Path(folder) / "b.partsbench")
+        assert isinstance(shop, Shop)
+        taken = take_in(shop, resources.sample("heron"))
+        assert isinstance(taken, list)
+        showcase(shop, taken[0].tag)
+        times = decisions(shop, taken[0].tag)
+        slowest = max(times, key=times.__getitem__)
+        print(
+            f"{len(times)} decisions from the book: {sum(times.values()):.1f} ms in all, "
+            f"the slowest ({slowest}) {times[slowest]:.1f} ms (a frame is 16)"
+        )
+        shop.close()
     print(f"all sums of a page, tables read anew: {best_of(page):.1f} ms (a frame is 16)")
     for count in (15, 30, 60):
         orphans, homes = chest(count)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 
 from partsbench.core.outcomes import Refused
@@ -86,15 +86,17 @@ def forecast(
     if isinstance(stated, Refusal):
         return Refused(stated.sentence)
     woods = figures.woods(shop.book, on.key)
+    months = _months(on)
+    film_of = _films(shop)
     found: dict[str, Fit | Refusal] = {}
     films: dict[str, PathFilm] = {}
     for part in wanted:
         sizes = _measured(on, part)
         if sizes == Measured() and not only:
             continue
-        film, paint = _paint(shop, on.piece, part, stated)
+        film, paint = _paint(film_of, on.piece, part, stated)
         films[part.short] = film
-        season = _season(on, woods, part)
+        season = _season(on, woods, part, months)
         found[part.short] = (
             season if isinstance(season, Refusal) else fit(sizes, paint, shipped.play(), season)
         )
@@ -195,17 +197,27 @@ def _ends(own: Mapping[str, Size], one: str, other: str) -> Ends | None:
     return Ends(known[0], known[-1]) if known else None
 
 
-def _paint(shop: Shop, piece: Piece, part: Part, stated: PathFilm | None) -> tuple[PathFilm, Paint]:
+def _films(shop: Shop) -> Callable[[str], PathFilm]:
+    """The film of a finish path by its key, each worked out once."""
+    known: dict[str, PathFilm] = {}
+
+    def film_of(path: str) -> PathFilm:
+        if path not in known:
+            known[path] = path_film(shop.path(path), shipped.coats())
+        return known[path]
+
+    return film_of
+
+
+def _paint(
+    film_of: Callable[[str], PathFilm], piece: Piece, part: Part, stated: PathFilm | None
+) -> tuple[PathFilm, Paint]:
     """The thicker of the films of drawer front and rails, on the edges that get any."""
     edges = {edge: part.face(f"{edge.value} edge") for edge in Edge}
-    films = {
-        edge: path_film(shop.path(face.path), shipped.coats())
-        for edge, face in edges.items()
-        if face and face.finished
-    }
+    films = {edge: film_of(face.path) for edge, face in edges.items() if face and face.finished}
     carcase = next((p for p in piece.present if p.family is Family.CARCASE), None)
     rails = carcase.face("rails") if carcase else None
-    of_rails = path_film(shop.path(rails.path), shipped.coats()) if rails else None
+    of_rails = film_of(rails.path) if rails else None
     coated = frozenset(edge for edge, film in films.items() if film.coats or film.lacks)
     opening = frozenset(Edge) if of_rails and (of_rails.coats or of_rails.lacks) else frozenset()
     both = [*films.values(), *([of_rails] if of_rails and opening else [])]
@@ -219,8 +231,22 @@ def _thickness(film: PathFilm) -> float:
     return film.dry_um
 
 
+def _months(on: Ground) -> tuple[float, float, float]:
+    """Moisture of wood, %: while measuring, in the dry and in the damp month."""
+    now, dry, damp = (on.habits.air(name) for name in ("air now", "dry month", "damp month"))
+    low, high = shipped.season_span()
+    return (
+        now.percent if now else shipped.start_moisture().value,
+        dry.percent if dry else low.value,
+        damp.percent if damp else high.value,
+    )
+
+
 def _season(
-    on: Ground, woods: Mapping[tuple[str, int], tuple[str, str]], part: Part
+    on: Ground,
+    woods: Mapping[tuple[str, int], tuple[str, str]],
+    part: Part,
+    months: tuple[float, float, float],
 ) -> Season | Refusal | None:
     """The drawer's wood, else the piece's; None while nobody has said what it is made of."""
     carcase = next((p for p in on.piece.present if p.family is Family.CARCASE), part)
@@ -232,16 +258,7 @@ def _season(
     wood = shipped.woods().get(said_wood[0])
     if wood is None or said_wood[1] not in set(Cut):
         return Refusal("wood", f"{said_wood[0]} is not in the table")
-    now, dry, damp = (on.habits.air(name) for name in ("air now", "dry month", "damp month"))
-    low, high = shipped.season_span()
-    measured = now.percent if now else shipped.start_moisture().value
-    return Season(
-        wood,
-        Cut(said_wood[1]),
-        measured,
-        dry.percent if dry else low.value,
-        damp.percent if damp else high.value,
-    )
+    return Season(wood, Cut(said_wood[1]), *months)
 
 
 def _season_words(on: Ground) -> tuple[tuple[str, ...], tuple[str, ...]]:

@@ -45,19 +45,20 @@ class Mixing:
 def to_mix(
     shop: Shop,
     tag: str,
-    path: str = "paint",
+    path: str = "",
     *,
     only: Sequence[str] = (),
     wet: str = "",
     coats: int | None = None,
 ) -> Mixing | Refused:
-    """The volume for the faces on a finish path (or for those named), split into loads.
+    """The volume for the faces on a finish path, by default the most used, split into loads.
 
     Faces in visual rows, so that a load ends where a row does. `wet` is the film as typed.
     """
     on = ground(shop, tag)
     if isinstance(on, Refused):
         return on
+    path = path or next(iter(paths_of(on.piece)), "paint")
     if path not in shop.paths:
         return Refused(f"There is no finish path “{path}”; there are {', '.join(shop.paths)}.")
     known = areas(on.piece, on.mm())

@@ -100,8 +100,7 @@ def mixed(shop: Shop, tag: str, values: Values) -> Told | Refused:
     if isinstance(coats, Refused):
         return coats
     only = [name.strip() for name in values["only"].split(",") if name.strip()]
-    path = values["path"] or _usual_path(shop, tag)
-    found = mixing.to_mix(shop, tag, path, only=only, wet=values["wet"], coats=coats)
+    found = mixing.to_mix(shop, tag, values["path"], only=only, wet=values["wet"], coats=coats)
     return _told(found, mixing.tell_mixing)
 
 
@@ -273,9 +272,3 @@ def _whole(text: str, what: str) -> int | Refused | None:
     if isinstance(found, Refusal) or found != int(found):
         return Refused(f"{what}: “{text}” is no whole number.")
     return int(found)
-
-
-def _usual_path(shop: Shop, tag: str) -> str:
-    piece = shop.piece(tag)
-    used = mixing.paths_of(piece) if piece else []
-    return used[0] if used else "paint"
