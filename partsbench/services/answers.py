@@ -15,7 +15,6 @@ from partsbench.core.finish import facts as fact_rules
 from partsbench.core.finish.answer import Decision, decide
 from partsbench.core.finish.findings import PRACTICE, Finding, Level
 from partsbench.core.finish.loads import coats_on
-from partsbench.core.finish.loops import Loop
 from partsbench.core.finish.masks import MASKED_FOR, Mask, MaskState, mask_state, still_masked_for
 from partsbench.core.finish.progress import Progress
 from partsbench.core.finish.sandback import sand_backs
@@ -26,6 +25,7 @@ from partsbench.core.finish.waits import Shop as Waits
 from partsbench.core.outcomes import Answer, Outcome, Tone
 from partsbench.core.piece.piece import Piece
 from partsbench.services import climate, facts, loops, nearby
+from partsbench.services.nearby import Nearby
 from partsbench.services.shop import Shop
 from partsbench.services.state import FaceState, PartState, piece_state
 from partsbench.store import facts as fact_rows
@@ -57,6 +57,7 @@ class Ground:
     room: Room | None
     masks: list[Mask]
     cuts: list[PowerCut]
+    nearby: Nearby
 
     beside: dict[str, tuple[str, ...]]
     """Full name of a face → the faces over a seam that want tape between."""
@@ -82,18 +83,21 @@ class Base:
     room: Room | None
     masks: list[Mask]
     cuts: list[PowerCut]
+    nearby: Nearby
 
 
 def base(shop: Shop, tag: str, now: datetime) -> Base:
     """Read what is the same for every part of a piece."""
     key = piece_rows.piece_id(shop.book, tag)
     assert key is not None
+    waits = waits_of(shop, now)
     return Base(
         fact_rows.facts(shop.book, key),
-        waits_of(shop, now),
+        waits,
         climate.room(climate.reading(shop, now)),
         fact_rows.masks(shop.book, key, only_on=True),
         [cut for cut in room_rows.power_cuts(shop.book) if cut.heating],
+        Nearby(shop, waits, now),
     )
 
 
@@ -108,7 +112,7 @@ def ground(
         for f in state.faces
     }
     return Ground(
-        piece, state, same.facts, same.waits, same.room, same.masks, same.cuts, beside
+        piece, state, same.facts, same.waits, same.room, same.masks, same.cuts, same.nearby, beside
     )  # fmt: skip
 
 
@@ -149,7 +153,7 @@ def situation(
     known = on.facts.of(part.short, face.name)
     room = on.room
     if step.operation is Operation.SAND:
-        room = _with_tacky(room, nearby.tacky(shop, on.waits, now, on.piece.tag, part.short))
+        room = _with_tacky(room, on.nearby.tacky(on.piece.tag, part.short))
     mine = [m for m in on.masks if name == m.covers or name in m.against]
     unmasks = step.operation is Operation.UNMASK
     return Situation(
@@ -164,7 +168,7 @@ def situation(
         tuple(dict.fromkeys(w for m in mine if unmasks for w in still_masked_for(m, on.progress))),
         tuple(mine),
         _siblings(shop, on, face, step),
-        _rags(shop, step, now),
+        None if loops.OILY in step.cautions else on.nearby.rags,
         wet,
     )
 
@@ -239,10 +243,6 @@ def _siblings(shop: Shop, on: Ground, face: FaceState, step: Step) -> tuple[int,
         if f.path.key == face.path.key
         and not (state.part.short == on.state.part.short and f.name == face.name)
     )
-
-
-def _rags(shop: Shop, step: Step, now: datetime) -> Loop | None:
-    return None if loops.OILY in step.cautions else loops.rags(shop, now)
 
 
 def _with_tacky(room: Room | None, tacky: dict[str, datetime]) -> Room | None:

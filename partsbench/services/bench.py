@@ -78,7 +78,7 @@ def record(
     """Record the next step (or `step`, or a skip) on the faces worked together, or on one face.
 
     `at` is when the work was done, aware, now by default; a time still to come is refused. So is
-    what the rules hold, unless `insist` gives a reason, of the wall or in words; it is kept for ever.
+    what the rules hold, unless `insist` gives a reason, of the wall or in words: it is kept.
     `operations` narrows what the next step may be, as a verb of the wall does.
     """
     known = identify(shop, text, here)
@@ -94,19 +94,20 @@ def record(
     with change(shop.book, "", now, shop.who, known.piece.tag) as entry:
         state = part_state(shop, known.piece, known.part)
         on = answers.ground(shop, known.piece, state, when)
-        found = choose(shop, on, Wish(face, step, operations, bool(reason), skip, cup, wet),
-                       when)  # fmt: skip
+        wish = Wish(face, step, operations, bool(reason), skip, cup, wet)
+        found = choose(shop, on, wish, when)
         why_not = _why_not(shop, found, skip)
         if why_not or found is None or isinstance(found, Refused):
             return refusal(known, why_not)
         if found.said.held and not reason and not skip:
             return _held(known, on, found)
+        mix = wish.mix_for(found.step)
         how = Doing(
             when,
             MarkKind.SKIPPED if skip else MarkKind.DONE,
             note.strip() if skip else _note(note, reason, found.said),
             insisted=bool(reason and not skip and _needs_insisting(found)),
-            cup=cup.id if cup else None,
+            cup=mix.id if mix else None,
         )
         names = [f.name for f in found.faces]
         mark(shop, entry, known.piece, known.part, names, found.step, how)

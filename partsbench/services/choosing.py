@@ -8,6 +8,7 @@ from datetime import datetime
 
 from partsbench.core.finish.answer import Decision
 from partsbench.core.finish.path import Step
+from partsbench.core.finish.products import COATS
 from partsbench.core.finish.steps import Operation
 from partsbench.core.outcomes import Answer, Refused
 from partsbench.services import answers
@@ -31,6 +32,10 @@ class Wish:
     skip: bool = False
     cup: StoredCup | None = None
     wet: bool = False
+
+    def mix_for(self, step: Step) -> StoredCup | None:
+        """The cup, where the step puts something on; sanding uses none."""
+        return self.cup if step.operation in COATS else None
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,7 +64,11 @@ def choose(
     if not groups:
         return _why_none(faces, wish)
     found = [
-        Choice(group, step, answers.answer(shop, on, group, step, when, cup=wish.cup, wet=wish.wet))
+        Choice(
+            group,
+            step,
+            answers.answer(shop, on, group, step, when, cup=wish.mix_for(step), wet=wish.wet),
+        )
         for group, step in groups
     ]
     return min(found, key=_rank)

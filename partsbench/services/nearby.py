@@ -2,13 +2,17 @@
 
 from __future__ import annotations
 
+import functools
 from datetime import datetime, timedelta
 
+from partsbench.core.finish.loops import Loop
 from partsbench.core.finish.products import FILM, Ready
+from partsbench.core.finish.steps import Step
 from partsbench.core.finish.waits import Shop as Waits
 from partsbench.core.piece.codes import Family, short_number
 from partsbench.core.piece.parts import HomeKind, Part
 from partsbench.core.piece.piece import Piece
+from partsbench.services import loops
 from partsbench.services.shop import Shop
 from partsbench.store import lately, records
 from partsbench.store import pieces as piece_rows
@@ -16,30 +20,45 @@ from partsbench.store import pieces as piece_rows
 LONGEST_TACK = timedelta(days=3)
 
 
-def tacky(shop: Shop, waits: Waits, now: datetime, tag: str, but: str) -> dict[str, datetime]:
-    """Faces whose newest film takes dust, and until when; those of the part in hand left out.
+class Nearby:
+    """What else goes on in the shop at one time; looked up once, and only when a step asks."""
 
-    A film is taken as tacky until it may be recoated: nothing shorter is known of its class.
-    """
-    found: dict[str, datetime] = {}
-    for seen in lately.recent_marks(shop.book, now - LONGEST_TACK, now):
-        if seen.tag == tag and seen.part == but:
-            continue
-        step = shop.path(seen.path).step(seen.step)
-        if step is None or step.operation not in FILM:
-            continue
-        tin = waits.tin(step)
+    def __init__(self, shop: Shop, waits: Waits, now: datetime) -> None:
+        self.shop, self.waits, self.now = shop, waits, now
+
+    @functools.cached_property
+    def rags(self) -> Loop | None:
+        """The question about oily rags, while it is open."""
+        return loops.rags(self.shop, self.now)
+
+    def tacky(self, tag: str, but: str) -> dict[str, datetime]:
+        """Parts with a film that takes dust, and until when; the one in hand left out."""
+        mine = (tag, but)
+        return {name: until for place, (name, until) in self._tacky.items() if place != mine}
+
+    @functools.cached_property
+    def _tacky(self) -> dict[tuple[str, str], tuple[str, datetime]]:
+        """A film is taken as tacky until it may be recoated: nothing shorter is known of it."""
+        found: dict[tuple[str, str], tuple[str, datetime]] = {}
+        since = self.now - LONGEST_TACK
+        for seen in lately.recent_marks(self.shop.book, since, self.now):
+            step = self.shop.path(seen.path).step(seen.step)
+            length = self._tack(step) if step and step.operation in FILM else None
+            if length is None or seen.at + length <= self.now:
+                continue
+            place, name = (seen.tag, seen.part), f"{seen.codename} {seen.part}"
+            until = max(seen.at + length, found.get(place, (name, seen.at))[1])
+            found[place] = (name, until)
+        return found
+
+    def _tack(self, step: Step) -> timedelta | None:
+        tin = self.waits.tin(step)
         said = tin.waits.get(Ready.RECOAT.value) if tin else None
-        product = waits.products.get(step.product)
+        product = self.waits.products.get(step.product)
         timed = product.times.get(Ready.RECOAT) if product else None
         length = said.earliest if said and said.earliest else timed.time if timed else None
-        if length is None:
-            continue
-        name = f"{seen.codename} {seen.part}"
-        until = seen.at + length * (waits.air.stretch if waits.water_borne(step) else 1.0)
-        if until > now:
-            found[name] = max(until, found.get(name, until))
-    return found
+        stretch = self.waits.air.stretch if self.waits.water_borne(step) else 1.0
+        return length * stretch if length else None
 
 
 def row_of(shop: Shop, piece: Piece, part: Part) -> list[int]:

@@ -7,6 +7,7 @@ from dataclasses import dataclass, field, replace
 from datetime import datetime
 
 from partsbench.core import session as rules
+from partsbench.core.finish.loads import SPRAYED
 from partsbench.core.outcomes import Answer, Done, Outcome, Refused, Tone
 from partsbench.core.piece.codes import CodeFault, parse_code
 from partsbench.core.session import Act, State, What
@@ -71,6 +72,11 @@ class Session:
         """The mix in hand."""
         return mix_rows.cup(self.shop.book, self.state.cup) if self.state.cup else None
 
+    def cup_for(self, act: Act) -> StoredCup | None:
+        """The mix in hand, unless the verb names other work, as a touch-up with a brush."""
+        other = act.verb and act.verb.operations and not act.verb.operations & SPRAYED
+        return None if other else self.cup
+
     def _told(self, act: Act, at: datetime | None) -> Outcome:
         said = _DOES[act.what](self, act, at)
         outcome = said if isinstance(said, Outcome) else _outcome(said)
@@ -105,7 +111,7 @@ def _record(s: Session, act: Act, at: datetime | None) -> Said:
         face=act.face,
         operations=act.verb.operations if act.verb else frozenset(),
         insist=insist,
-        cup=s.cup,
+        cup=s.cup_for(act),
     )
 
 
