@@ -4,12 +4,10 @@ from __future__ import annotations
 
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import (
-    QFrame,
     QHBoxLayout,
     QLabel,
     QLineEdit,
     QPushButton,
-    QScrollArea,
     QVBoxLayout,
     QWidget,
 )
@@ -21,6 +19,7 @@ from partsbench.services.sums import care, hours, money
 from partsbench.services.sums.money import Ledger, earning
 from partsbench.services.sums.told import Told
 from partsbench.ui import asking
+from partsbench.ui.bench.controls import scrolled
 from partsbench.ui.big_word import BigWord
 from partsbench.ui.main_button import MainButton
 from partsbench.ui.pages.page import Page
@@ -150,6 +149,7 @@ class LedgerPage(Page):
             self.sentence.show_text("Choose a piece to see what is in it.", "quiet")
             return
         typed = self.offer.text().strip()
+        self.floor.setVisible(bool(typed or self._ledger.offers or self._ledger.floor is None))
         if not typed:
             self.sentence.show_text(self._ledger.sentence, "ink")
             return
@@ -203,6 +203,7 @@ class LedgerPage(Page):
         self.floor.setFont(sized(1.2))
         self.floor.setWordWrap(True)
         self.keep_offer.setObjectName("keep-offer")
+        self.keep_offer.setMaximumWidth(160)
         self.keep_offer.clicked.connect(self.on_offer_kept)
         self.step.setObjectName("step")
         self.step.setAccessibleName("Work")
@@ -228,6 +229,7 @@ class LedgerPage(Page):
         for widget in (self.offer, self.keep_offer):
             offer.addWidget(widget)
         offer.addWidget(self.floor, 1)
+        offer.addStretch(0)
         column.addLayout(offer)
         halves = QHBoxLayout()
         halves.setSpacing(24)
@@ -235,18 +237,12 @@ class LedgerPage(Page):
         halves.addLayout(self._right(), 2)
         column.addLayout(halves)
         column.addStretch(1)
-        scroller = QScrollArea(self)
-        scroller.setWidget(body)
-        scroller.setWidgetResizable(True)
-        scroller.setFrameShape(QFrame.Shape.NoFrame)
-        scroller.setFocusPolicy(Qt.FocusPolicy.NoFocus)
-        whole = QVBoxLayout(self)
-        whole.setContentsMargins(0, 0, 0, 0)
-        whole.addWidget(scroller)
+        scrolled(body, self, (900, 600), halves)
         self.setFocusProxy(self.offer)
 
     def _left(self) -> QVBoxLayout:
         left = QVBoxLayout()
+        left.setSpacing(8)
         left.addWidget(_heading("Where it went"))
         left.addWidget(self.figures)
         left.addWidget(self.invoice)
@@ -258,6 +254,7 @@ class LedgerPage(Page):
 
     def _right(self) -> QVBoxLayout:
         right = QVBoxLayout()
+        right.setSpacing(8)
         right.addWidget(_heading("The clock"))
         right.addWidget(self.step)
         right.addWidget(self.clock)

@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 
 from PySide6.QtCore import QModelIndex, Qt
+from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import (
     QComboBox,
     QFrame,
@@ -33,6 +34,8 @@ from partsbench.ui.sums.told_view import ToldView
 from partsbench.ui.theme import sized
 
 LIST_WIDTH = 190
+NARROW = 760
+"""px; less than this is too little for the list of decisions beside an answer."""
 UNIT_WORDS = {Measures.METRIC: "mm, °C, ml", Measures.US: "inches, °F, fl oz"}
 
 
@@ -52,6 +55,7 @@ class SumsPage(Page):
         self.model = DecisionModel(
             (("THE PIECE AT WORK", OF_THE_PIECE), ("AT THE BENCH", AT_THE_BENCH)), self
         )
+        self.chooser = QComboBox(self)
         self.question = QLabel(self)
         self.units = QComboBox(self)
         self.told = ToldView(self)
@@ -103,7 +107,17 @@ class SumsPage(Page):
         self.list.setCurrentIndex(self.model.index(self.model.row_of(key)))
         self._choose(find(DECISIONS, key))
 
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Where it is narrow the list of decisions becomes one field."""
+        super().resizeEvent(event)
+        narrow = event.size().width() < NARROW
+        self.list.setVisible(not narrow)
+        self.chooser.setVisible(narrow)
+
     # What happened
+
+    def on_decision_picked(self, place: int) -> None:
+        self.show_decision(DECISIONS[place].key)
 
     def on_decision_changed(self, now: QModelIndex, _before: QModelIndex) -> None:
         decision = self.model.decision(now.row())
@@ -159,6 +173,7 @@ class SumsPage(Page):
         if self.decision is not decision:
             self.typed[self.decision.key] = self.fields.values()
         self.decision = decision
+        self.chooser.setCurrentIndex(DECISIONS.index(decision))
         self._sheet_scanned = ""
         self.question.setText(decision.question)
         self.write.setVisible(decision.sheet)
@@ -226,6 +241,10 @@ class SumsPage(Page):
         self.list.setSpacing(1)
         self.list.setCurrentIndex(self.model.index(self.model.row_of(self.decision.key)))
         self.list.selectionModel().currentChanged.connect(self.on_decision_changed)
+        self.chooser.setObjectName("decision")
+        self.chooser.setAccessibleName("Decision")
+        self.chooser.addItems([decision.title for decision in DECISIONS])
+        self.chooser.activated.connect(self.on_decision_picked)
         self.question.setObjectName("question")
         self.question.setFont(sized(0.5))
         self.question.setWordWrap(True)
@@ -252,6 +271,7 @@ class SumsPage(Page):
         head.addWidget(self.units)
         self._column.setContentsMargins(0, 0, 12, 0)
         self._column.setSpacing(8)
+        self._column.addWidget(self.chooser)
         self._column.addLayout(head)
         for widget in (self.fields, self.told, self.write, self._entries):
             self._column.addWidget(widget)

@@ -212,6 +212,16 @@ def test_a_drilling_sheet_is_written_where_the_person_says(
     assert isinstance(told.args[0], Refused)
 
 
+def test_in_a_narrow_window_the_list_becomes_a_field(page: SumsPage) -> None:
+    assert page.list.isVisible() and not page.chooser.isVisible()
+    page.resize(520, 400)
+    assert page.chooser.isVisible() and not page.list.isVisible()
+    page.chooser.activated.emit(len(DECISIONS) - 1)
+    assert page.decision is DECISIONS[-1]
+    page.resize(1180, 620)
+    assert page.list.currentIndex().data() == DECISIONS[-1].title
+
+
 def test_models_keep_qts_rules(page: SumsPage, qtmodeltester: ModelTester) -> None:
     qtmodeltester.check(page.model)
     page.show_decision("pulls")
