@@ -8,10 +8,12 @@ from __future__ import annotations
 
 import argparse
 import tempfile
+from collections.abc import Callable
 from pathlib import Path
 from statistics import median
 from time import perf_counter
 
+from partsbench.core.outcomes import Outcome
 from partsbench.core.piece.codes import Family
 from partsbench.services import bench, pieces
 from partsbench.services.shop import Shop, open_shop
@@ -44,7 +46,7 @@ def main() -> None:
             for name, (shop, codes) in work.items():
                 code = codes[count % DRAWERS]
                 times[name][0].append(_timed(bench.look, shop, code))
-                times[name][1].append(_timed(bench.record, shop, code))
+                times[name][1].append(_timed(_insisted, shop, code))
         _print(times)
         for shop in shops.values():
             shop.close()
@@ -65,11 +67,16 @@ def _fresh_piece(shop: Shop) -> list[str]:
     return codes
 
 
-def _timed(answer, shop: Shop, code: str) -> float:
+def _insisted(shop: Shop, code: str) -> Outcome:
+    """A record of work done long before its time: every rule is asked, and the work stands."""
+    return bench.record(shop, code, insist="a benchmark")
+
+
+def _timed(answer: Callable[[Shop, str], Outcome], shop: Shop, code: str) -> float:
     start = perf_counter()
     outcome = answer(shop, code)
     took = perf_counter() - start
-    assert outcome.recorded is (answer is bench.record), outcome
+    assert outcome.recorded is (answer is _insisted), outcome
     return took
 
 
