@@ -123,6 +123,8 @@ def scan(state: State, scanned: WallCode | str, now: datetime) -> Step:
     if isinstance(scanned, str):
         after, acts = _label(state, scanned, now)
     else:
+        # Whatever lies between two scans of a part, the second only shows it again.
+        state = replace(state, shown="", shown_at=None)
         after, acts = _WALL[scanned.sort](state, scanned.number)
     return after, before + acts
 
