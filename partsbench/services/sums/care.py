@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date, datetime
@@ -23,6 +24,10 @@ CLEANING = (
     "laid on it, no cloth left lying.",
     "After that: a damp cloth, then a dry one. No ammonia, no silicone polish, no scouring.",
     "Wipe wet rings at once; use mats under cups and vases.",
+)
+ANTI_TIP = (
+    "Fix it to the wall with the fixing that comes with it, and open one drawer at a time: a chest "
+    "can tip. Local rules may ask for more."
 )
 CLOSING = "Keep drawers and doors that were painted a finger open until the day they may touch."
 
@@ -77,6 +82,18 @@ class Care:
         return f"Full use from {day_words(self.full_use)}."
 
 
+def short_names(dates: CareDates, every: Sequence[CareDates]) -> str:
+    """`D1, D5 front`: a part by its number alone when all its coated faces have these dates."""
+    counts = Counter(face.partition(" ")[0] for d in every for face in d.faces)
+    own = Counter(face.partition(" ")[0] for face in dates.faces)
+    told = (
+        face.partition(" ")[0] if own[face.partition(" ")[0]] == counts[face.partition(" ")[0]]
+        else face
+        for face in dates.faces
+    )  # fmt: skip
+    return ", ".join(dict.fromkeys(told))
+
+
 def day_words(day: date) -> str:
     """`21 December 2026`"""
     return f"{day.day} {day:%B %Y}"
@@ -116,14 +133,18 @@ def care(shop: Shop, tag: str) -> Care | Refused:
     return Care(
         on.piece.codename, tag, on.piece.title, tuple(dates), tuple(unfinished), tuple(keys), lacks,
         once(*(x for d in dates for x in d.sources)),
-        (*((CLOSING,) if painted else ()), *CLEANING, ADVICE), now.astimezone().date(),
+        (*((CLOSING,) if painted else ()), *CLEANING, ANTI_TIP), now.astimezone().date(),
     )  # fmt: skip
 
 
 def tell_care(found: Care) -> Told:
     """One row for each group of faces with equal dates."""
     rows = tuple(
-        (", ".join(d.faces), _shown(d.coated), *(_shown(x) for x in (d.handle, d.touch, d.service)))
+        (
+            short_names(d, found.dates),
+            _shown(d.coated),
+            *(_shown(x) for x in (d.handle, d.touch, d.service)),
+        )
         for d in found.dates
     )
     data = {
@@ -152,7 +173,7 @@ def care_sheet(found: Care, paper: str = "a4") -> bytes | Refused:
 
     rows = tuple(
         CareRow(
-            ", ".join(d.faces),
+            short_names(d, found.dates),
             d.last_coat,
             *(_shown(x) for x in (d.coated, d.handle, d.touch, d.service)),
         )

@@ -257,31 +257,38 @@ def tell_quote(found: Quote) -> Told:
 
 
 def invoice_csv(shop: Shop, tag: str) -> str | Refused:
-    """The ledger as a table for an invoice: one line for each item, amounts with two decimals."""
+    """The ledger as a table for an invoice: one line for each item, amounts with two decimals.
+
+    Costs and agreed changes bear the day on which they were noted.
+    """
     found = ledger(shop, tag)
     if isinstance(found, Refused):
         return found
     out = io.StringIO()
     table = csv.writer(out, lineterminator="\r\n")
-    table.writerow(["piece", "kind", "item", "quantity", "unit", "unit price", "amount"])
+    table.writerow(["piece", "day", "kind", "item", "quantity", "unit", "unit price", "amount"])
     rate = found.rate
     for step, time in found.hours.by_step.items():
         price = "" if rate is None else f"{rate:.2f}"
         total = "" if rate is None else f"{time * rate:.2f}"
-        table.writerow([found.piece, "work", step, f"{time:.2f}", "h", price, total])
+        table.writerow([found.piece, "", "work", _cell(step), f"{time:.2f}", "h", price, total])
     for name, cost in found.materials.by_tin:
-        table.writerow(_line(found, "material", name, cost))
+        table.writerow(_line(found, "", "material", name, cost))
     for sum_of in found.noted:
         if sum_of.what in COSTS or sum_of.what == "extra":
             name = sum_of.note or sum_of.what
-            table.writerow(_line(found, sum_of.what, name, sum_of.amount))
+            day = sum_of.at.astimezone().date().isoformat()
+            table.writerow(_line(found, day, sum_of.what, name, sum_of.amount))
     return out.getvalue()
 
 
-def _line(found: Ledger, kind: str, name: str, cost: float) -> list[str]:
-    # A cell that begins like a formula is one to a spreadsheet.
-    plain = f"'{name}" if name[:1] in "=+-@" else name
-    return [found.piece, kind, plain, "1", "", f"{cost:.2f}", f"{cost:.2f}"]
+def _line(found: Ledger, day: str, kind: str, name: str, cost: float) -> list[str]:
+    return [found.piece, day, kind, _cell(name), "1", "", f"{cost:.2f}", f"{cost:.2f}"]
+
+
+def _cell(words: str) -> str:
+    """Words that a spreadsheet does not take for a formula."""
+    return f"'{words}" if words[:1] in ("=", "+", "-", "@", "\t") else words
 
 
 def _costs(noted: tuple[Money, ...], used: Materials) -> Costs:

@@ -13,7 +13,14 @@ from partsbench.services import bench
 from partsbench.services.pieces import lay_out
 from partsbench.services.shop import Shop
 from partsbench.services.state import part_state
-from partsbench.services.sums.care import Care, care, care_sheet, tell_care
+from partsbench.services.sums.care import (
+    Care,
+    CareDates,
+    care,
+    care_sheet,
+    short_names,
+    tell_care,
+)
 from tests.support.clock import SetClock
 from tests.support.paper import text_of
 
@@ -88,7 +95,7 @@ def test_the_sheet_says_dates_advice_and_where_they_are_from(
     assert f"{found.full_use.day} {found.full_use:%B %Y}" in words
     assert "Fix it to the wall" in words
     assert "the tin goes first" in words
-    assert "D1 front" in words
+    assert "D1: Tinted topcoat" in words
     assert care_sheet(found) == pdf
 
 
@@ -100,6 +107,14 @@ def test_no_word_of_the_client_stands_on_it(shop: Shop, clock: SetClock, piece: 
     pdf = care_sheet(cared(shop, piece), "letter")
     assert isinstance(pdf, bytes)
     assert "Example" not in text_of(pdf) and "Lane" not in text_of(pdf)
+
+
+def test_a_part_is_named_alone_when_all_its_faces_have_the_dates() -> None:
+    day = date(2031, 3, 4)
+    both = CareDates(("D1 front", "D1 top edge", "D2 front"), day, "x", day, day, day, ())
+    other = CareDates(("D2 top edge",), day, "y", day, day, day, ())
+    assert short_names(both, (both, other)) == "D1, D2 front"
+    assert short_names(other, (both, other)) == "D2 top edge"
 
 
 def test_json_names_each_face(shop: Shop, clock: SetClock, piece: Piece) -> None:

@@ -263,3 +263,4 @@ def test_the_invoice_table_adds_up(shop: Shop, clock: SetClock) -> None:
     assert [r["amount"] for r in rows] == ["60.00", "48.00", "60.00"]
     assert rows[0]["quantity"] == "2.00" and rows[0]["unit"] == "h"
     assert rows[2]["item"] == "'=legs painted too"
+    assert rows[2]["day"] == clock.now.astimezone().date().isoformat()
