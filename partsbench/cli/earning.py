@@ -129,7 +129,7 @@ def work(ctx: click.Context, tag: str, step: str, again: bool, end: bool, as_jso
 @click.argument("tag")
 @click.option("--step", default="", help="Correct this step …")
 @click.option("--minutes", default="", help="… to so many minutes …")
-@click.option("--day", default="", help="… on that day; else today.")
+@click.option("--day", default="", help="… on that day; else its latest.")
 @json_option
 @click.pass_context
 def worked(ctx: click.Context, tag: str, step: str, minutes: str, day: str, as_json: bool) -> int:

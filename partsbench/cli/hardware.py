@@ -55,7 +55,7 @@ def count(
     shop, piece = at(ctx, tag)
     done = None
     if part:
-        if not kind or not count.isdigit():
+        if not kind or not count.isdecimal() or len(count) > 4:
             raise BadInputError("Say on what, which kind and how many: D5 pull 2.")
         done = census.count(
             shop, piece.tag, part, kind, int(count),

@@ -159,6 +159,8 @@ def test_a_care_sheet_of_an_unfinished_piece_says_so(
         ["orphan", "TAG"],
         ["orphan", "TAG", "x", "--width", "-4"],
         ["census", "TAG", "D1", "pull", "two"],
+        ["census", "TAG", "D1", "pull", "²"],
+        ["census", "TAG", "D1", "pull", "9" * 5000],
         ["order", "TAG", "--needed", "soon"],
         ["allot", "TAG", "--veto", "this one"],
         ["pulls", "TAG", "bow"],

@@ -313,8 +313,9 @@ def _optional(text: str, on: Ground, what: str) -> float | Refusal | None:
 def day_of(text: str, today: date) -> date | Refused:
     """A day as typed: `2026-12-04`, or `in 10 days`."""
     words = text.lower().split()
-    if len(words) == 3 and words[0] == "in" and words[1].isdigit() and words[2] in ("days", "day"):
-        return today + timedelta(days=min(int(words[1]), 3650))
+    soon = len(words) == 3 and words[0] == "in" and words[2] in ("days", "day")
+    if soon and words[1].isdecimal() and len(words[1]) <= 4:
+        return today + timedelta(days=int(words[1]))
     try:
         return date.fromisoformat(text.strip())
     except ValueError:

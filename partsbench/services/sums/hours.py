@@ -67,23 +67,26 @@ def end_work(shop: Shop, tag: str) -> Done | Refused:
 def correct_hours(
     shop: Shop, tag: str, step: str, minutes: str, day: date | None = None
 ) -> Done | Refused:
-    """How long a step really took on one day (today, if none is given); empty: as recorded."""
+    """How long a step really took on one day (its latest, if none is given); empty: as recorded."""
     on = ground(shop, tag)
     if isinstance(on, Refused):
         return on
-    when = day or shop.clock().astimezone().date()
-    row = {"piece": on.key, "step": " ".join(step.split()), "day": when.isoformat()}
-    known = {s.step for s in _spans(shop, on.piece, on.key)}
-    if row["step"] not in known:
-        return Refused(f"No work called “{step}” is recorded; there is {', '.join(sorted(known))}.")
+    named = " ".join(step.split())
+    spans = _spans(shop, on.piece, on.key)
+    days = [_day(s) for s in spans if s.step == named]
+    if not days:
+        known = ", ".join(sorted({s.step for s in spans})) or "none"
+        return Refused(f"No work called “{step}” is recorded; there is {known}.")
+    when = day.isoformat() if day else max(days)
+    if when not in days:
+        return Refused(f"No {named} is recorded on {when}.")
+    row = {"piece": on.key, "step": named, "day": when}
     took = units.number(minutes, "minutes") if minutes.strip() else None
     if isinstance(took, Refusal):
         return Refused(took.sentence)
     if took is not None and took > 960:
         return Refused(f"minutes: {took:g} is more than 16 h in a day.")
-    sentence = (
-        f"{on.piece.codename}: {row['step']} on {when} took {minutes.strip() or 'as recorded'}"
-    )
+    sentence = f"{on.piece.codename}: {named} on {when} took {minutes.strip() or 'as recorded'}"
     with change(shop.book, sentence, shop.clock(), shop.who, tag) as entry:
         if took is None:
             figures.drop(entry, "hours_corrected", row)
@@ -165,13 +168,18 @@ def _from_marks(shop: Shop, piece: Piece, key: int) -> Iterable[Span]:
         yield Span(name, at - timedelta(minutes=min(minutes, 900)), at, again)
 
 
+def _day(span: Span) -> str:
+    """The day on which a stretch began, local: `2026-11-25`."""
+    return span.begun.astimezone().date().isoformat()
+
+
 def _corrected(spans: Sequence[Span], corrections: Sequence[Corrected]) -> list[Span]:
     """A corrected step of a day is one stretch of the length that was said."""
     said = {(c.step, c.day): timedelta(minutes=c.minutes) for c in corrections}
     found: list[Span] = []
     used: set[tuple[str, str]] = set()
     for span in spans:
-        of = (span.step, span.begun.astimezone().date().isoformat())
+        of = (span.step, _day(span))
         if of not in said:
             found.append(span)
         elif of not in used:

@@ -38,7 +38,7 @@ class LedgerPage(Page):
     def __init__(self, shop: Shop, parent: QWidget | None = None) -> None:
         super().__init__(shop, parent)
         self.setObjectName("ledger-page")
-        self._ledger: Ledger | None = None
+        self._ledger: Ledger | Refused = NO_PIECE
         self.sentence = BigWord(most=34, align=Qt.AlignmentFlag.AlignLeft, parent=self)
         self.offer = QLineEdit(self)
         self.floor = QLabel(self)
@@ -56,7 +56,7 @@ class LedgerPage(Page):
 
     def refresh(self) -> None:
         found = money.ledger(self.shop, self.tag) if self.tag else NO_PIECE
-        self._ledger = found if isinstance(found, Ledger) else None
+        self._ledger = found
         self._show_offer()
         told = found if isinstance(found, Refused) else money.tell_ledger(found)
         self.figures.show_told(told)
@@ -145,8 +145,9 @@ class LedgerPage(Page):
 
     def _show_offer(self) -> None:
         """`You have 14.5 h in it; at 640 you earn 29 an hour.`"""
-        if self._ledger is None:
-            self.sentence.show_text("Choose a piece to see what is in it.", "quiet")
+        if isinstance(self._ledger, Refused):
+            self.sentence.show_text(self._ledger.sentence, "quiet")
+            self.floor.hide()
             return
         typed = self.offer.text().strip()
         self.floor.setVisible(bool(typed or self._ledger.offers or self._ledger.floor is None))
@@ -162,7 +163,7 @@ class LedgerPage(Page):
         self.sentence.show_text(f"{worked}; at {answer.price:.0f} {earning(answer)}.", role)
 
     def _floor_words(self) -> str:
-        if self._ledger is None:
+        if isinstance(self._ledger, Refused):
             return ""
         if self._ledger.floor is None:
             return "Say what an hour should earn, and the lowest price is told."

@@ -18,7 +18,7 @@ def note_money(shop: Shop, tag: str, values: Values) -> Done | Refused:
 
 def correct_hours(shop: Shop, tag: str, values: Values) -> Done | Refused:
     today = shop.clock().astimezone().date()
-    day = day_of(values["day"], today) if values["day"] else today
+    day = day_of(values["day"], today) if values["day"] else None
     if isinstance(day, Refused):
         return day
     return hours.correct_hours(shop, tag, values["step"], values["minutes"], day)
@@ -55,7 +55,7 @@ ENTRIES = (
     Entry(
         "Hours put right",
         (Ask("step", "Work", "sanding"), Ask("minutes", "Minutes", "95"),
-         Ask("day", "Day", "today")),
+         Ask("day", "Day", "its latest")),
         correct_hours,
     ),
     Entry(

@@ -92,6 +92,7 @@ def test_the_same_evening_it_can_be_put_right(shop: Shop, clock: SetClock) -> No
         ("sailing", "5", "No work called"),
         ("sanding", "x", "cannot be read"),
         ("sanding", "2000", "more than 16 h"),
+        ("sanding", "5", "No sanding is recorded on 2031-03-03"),
     ],
 )
 def test_corrections_that_cannot_be_are_refused(
@@ -99,7 +100,8 @@ def test_corrections_that_cannot_be_are_refused(
 ) -> None:
     piece = heron(shop)
     worked(shop, piece, clock, "sanding", 30)
-    refused = correct_hours(shop, piece.tag, step, minutes, date(2031, 3, 4))
+    day = date(2031, 3, 3) if "recorded on" in told else date(2031, 3, 4)
+    refused = correct_hours(shop, piece.tag, step, minutes, day)
     assert isinstance(refused, Refused) and told in refused.sentence
 
 

@@ -106,6 +106,20 @@ def test_hours_are_put_right(page: LedgerPage) -> None:
     assert page.sentence.text().startswith("You have 10.0 h in it")
 
 
+def test_a_clock_left_running_is_told_and_put_right(
+    page: LedgerPage, shop: Shop, clock: SetClock, piece: Piece
+) -> None:
+    page.step.setText("sanding")
+    page.clock.click()
+    clock.pass_time(hours=30)
+    page.refresh()
+    assert page.sentence.text().startswith("sanding: runs longer than 16 h")
+    (form,) = [f for f in page.forms if f.entry.title == "Hours put right"]
+    form.fields.fill({"step": "sanding", "minutes": "60"})
+    form.button.click()
+    assert page.sentence.text().startswith("You have 15.5 h in it")
+
+
 def test_table_and_sheet_are_written(
     page: LedgerPage, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, qtbot: QtBot
 ) -> None:
@@ -127,7 +141,7 @@ def test_without_a_piece_nothing_is_noted(qtbot: QtBot, shop: Shop, theme: Theme
     made = LedgerPage(shop)
     qtbot.addWidget(made)
     made.show_piece("")
-    assert "Choose a piece" in made.sentence.text()
+    assert made.sentence.text() == "No piece is at work; choose one first."
     with qtbot.waitSignal(made.answered) as told:
         made.clock.click()
     assert isinstance(told.args[0], Refused)
