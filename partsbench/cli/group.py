@@ -116,6 +116,8 @@ def run(argv: Sequence[str], clock: Callable[[], datetime] = machine_clock) -> i
         return _bad(error.format_message())
     except (BadInputError, BookDamagedError) as error:
         return _bad(str(error))
+    except UnicodeEncodeError:
+        return _bad("A word holds bytes that are no letters; nothing was changed.")
     except (click.Abort, KeyboardInterrupt):
         click.echo("Stopped.", err=True)
         return 130

@@ -177,6 +177,8 @@ def test_a_care_sheet_of_an_unfinished_piece_says_so(
         ["work", "TAG", "--end"],
         ["hours", "TAG", "--step", "sailing", "--minutes", "5"],
         ["floor-price", "TAG"],
+        ["orphan", "TAG", "\udcff", "--width", "400"],
+        ["money", "TAG", "extra", "5", "--note", "\udcff"],
         ["setting", "colour", "red"],
         ["setting", "rate", "lots"],
         ["care-sheet", "TAG", "--out", "."],
