@@ -103,7 +103,9 @@ class Board(QWidget):
         corner = self.view.mapTo(self, self.view.to_view(0, 0).toPoint())
         thick, broad = THICK[Axis.COLUMNS], THICK[Axis.ROWS]
         self.columns.setGeometry(0, max(0, corner.y() - thick), self.width(), thick)
-        self.rows.setGeometry(max(0, corner.x() - broad), 0, broad, self.height())
+        # Below the front stands the number of a leg, which has to be pressed.
+        deep = int(rect.bottom()) + broad // 4
+        self.rows.setGeometry(max(0, corner.x() - broad), 0, broad, deep)
         across = [rect.left() + x * scale for x in lines_of(front.columns)]
         down = [rect.top() + y * scale for y in lines_of(front.rows)]
         self.columns.show_sizes(front.columns, across, self.desk.measures)

@@ -6,8 +6,16 @@ import math
 from collections.abc import Sequence
 from typing import TYPE_CHECKING, cast
 
-from PySide6.QtCore import QPointF, QRectF, Qt
-from PySide6.QtGui import QFontMetricsF, QPainter, QPaintEvent, QPen, QPolygonF
+from PySide6.QtCore import QLineF, QPointF, QRectF, Qt
+from PySide6.QtGui import (
+    QFontMetricsF,
+    QPainter,
+    QPainterPath,
+    QPainterPathStroker,
+    QPaintEvent,
+    QPen,
+    QPolygonF,
+)
 from PySide6.QtWidgets import QWidget
 
 from partsbench.ui.theme import Theme, in_pixels, theme_of
@@ -16,7 +24,10 @@ if TYPE_CHECKING:
     from partsbench.ui.piece_view.view import PieceView
 
 HEAD = 20.0
-EDGE = 0.72
+EDGE, START = 0.72, 0.3
+"""Where an arrow ends and where an upright one begins, as shares of the way to a tile's edge."""
+ACROSS = 14.0
+"""How far an arrow that goes straight across begins and ends inside the tiles, in px."""
 LABEL = 11.0
 """Height of a capital on an arrow, in px."""
 
@@ -45,40 +56,64 @@ class Arrows(QWidget):
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
         theme = theme_of(self)
         view = cast("PieceView", self.parentWidget())
+        ways: list[tuple[QLineF, str]] = []
         for (start, end), label in zip(self._pairs, self._labels, strict=True):
             a, b = view.tile_rect(start), view.tile_rect(end)
-            if a.isEmpty() or b.isEmpty() or start == end:
-                continue
-            start_point, end_point = _between(a, b)
-            for role, width in (("raised", 11.0), ("stop", 5.0)):
-                _draw(painter, start_point, end_point, QPen(theme.color(role), width))
+            if not (a.isEmpty() or b.isEmpty() or start == end):
+                ways.append((_between(a, b), label))
+        for role, width in (("raised", 11.0), ("stop", 5.0)):
+            for way, _ in ways:
+                _draw(painter, way.p1(), way.p2(), QPen(theme.color(role), width))
+        _write_over(painter, view, [way for way, _ in ways], theme)
+        for way, label in ways:
             if label:
-                _draw_label(painter, start_point, label, theme)
+                _draw_label(painter, way.p1(), label, theme)
 
 
-def _between(a: QRectF, b: QRectF) -> tuple[QPointF, QPointF]:
-    """From inside one edge to inside the other, so that the numbers stay clear."""
-    whole = b.center() - a.center()
+def _between(a: QRectF, b: QRectF) -> QLineF:
+    """From inside one edge to inside the other; two that swap have a lane each.
 
-    def reach(box: QRectF) -> float:
-        """Share of the way that lies inside a box, from its middle out."""
-        across = box.width() / 2 / abs(whole.x()) if whole.x() else math.inf
-        along = box.height() / 2 / abs(whole.y()) if whole.y() else math.inf
-        return min(across, along, 0.5)
-
-    aside = _aside(whole, min(a.width(), b.width()), min(a.height(), b.height()))
-    start = a.center() + whole * reach(a) * EDGE
-    return start + aside, b.center() - whole * reach(b) * EDGE + aside
-
-
-def _aside(way: QPointF, width: float, height: float) -> QPointF:
-    """Off the middle, to the left hand of the way: two that swap have an arrow each.
-
-    Only for ways that go straight up, down or across; slanting ones keep clear of the numbers.
+    What goes straight across runs along the lower edges to the right and along the upper ones to
+    the left; what goes straight up or down keeps to one side. Neither meets the numbers in between.
     """
-    length = math.hypot(way.x(), way.y()) or 1.0
-    upright, across = way.y() / length, way.x() / length
-    return QPointF(upright**5 * width * 0.28, -(across**9) * height * 0.18)
+    whole = b.center() - a.center()
+    if abs(whole.y()) < min(a.height(), b.height()) / 2:
+        rightward = whole.x() > 0
+        y = min(a.bottom(), b.bottom()) if rightward else max(a.top(), b.top())
+        inward = ACROSS if rightward else -ACROSS
+        start = a.right() - inward if rightward else a.left() - inward
+        return QLineF(start, y, (b.left() if rightward else b.right()) + inward, y)
+    upright = abs(whole.x()) < min(a.width(), b.width()) / 4
+    aside = min(a.width(), b.width()) * 0.3 if upright else 0.0
+    shift = QPointF(aside if whole.y() > 0 else -aside, 0)
+    first = START if upright else EDGE
+    return QLineF(a.center() + whole * _reach(a, whole) * first + shift,
+                  b.center() - whole * _reach(b, whole) * EDGE + shift)  # fmt: skip
+
+
+def _reach(box: QRectF, whole: QPointF) -> float:
+    """Share of the way that lies inside a box, from its middle out."""
+    across = box.width() / 2 / abs(whole.x()) if whole.x() else math.inf
+    along = box.height() / 2 / abs(whole.y()) if whole.y() else math.inf
+    return min(across, along, 0.5)
+
+
+def _write_over(painter: QPainter, view: PieceView, ways: list[QLineF], theme: Theme) -> None:
+    """Numbers that an arrow crosses are written again over it: no arrow hides a number."""
+    stroker = QPainterPathStroker()
+    stroker.setWidth(12.0)
+    crossed = QPainterPath()
+    for way in ways:
+        line = QPainterPath(way.p1())
+        line.lineTo(way.p2())
+        crossed.addPath(stroker.createStroke(line))
+    for tile in view.tiles():
+        corner = QPointF(tile.pos())
+        if any(crossed.intersects(text.chip.translated(corner)) for text in tile.texts()):
+            painter.save()
+            painter.translate(corner)
+            tile.draw_texts(painter, theme, chips=True)
+            painter.restore()
 
 
 def _draw_label(painter: QPainter, foot: QPointF, label: str, theme: Theme) -> None:

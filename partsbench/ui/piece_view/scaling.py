@@ -10,6 +10,8 @@ from partsbench.core.piece.drawing import Drawing, Shape, ShapeKind
 from partsbench.core.piece.front import Front
 
 MARGIN = 14
+TAG, TAG_SHARE = 34.0, 0.08
+"""Room beside a thin leg for its number: px, and at most this share of the view's width."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -20,9 +22,16 @@ class Scaling:
     size: QSize
 
     @property
+    def tag(self) -> float:
+        """Px beside a thin leg for its number; 0 where there is no leg."""
+        if not self.drawing.of_kind(ShapeKind.LEG):
+            return 0.0
+        return min(TAG, self.size.width() * TAG_SHARE)
+
+    @property
     def scale(self) -> float:
         """Px for a mm."""
-        across = (self.size.width() - 2 * MARGIN) / self.drawing.width
+        across = (self.size.width() - 2 * max(MARGIN, self.tag)) / self.drawing.width
         down = (self.size.height() - 2 * MARGIN) / self.drawing.height
         return max(0.001, min(across, down))
 

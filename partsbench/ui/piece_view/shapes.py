@@ -11,7 +11,8 @@ from partsbench.ui.piece_view.looks import Pattern, TileLook
 from partsbench.ui.piece_view.tile import LEGS
 
 LEG_ROOM = 34
-"""A leg is narrow: its button is at least so many px wide, to be pressed and read."""
+"""A leg thinner than so many px has its number beside it."""
+LEAST_HIGH = 26.0
 
 
 def key_of(shape: Shape) -> str:
@@ -34,20 +35,17 @@ def plain_look(piece: Piece, shape: Shape) -> TileLook:
     return TileLook(pattern=Pattern.EMPTY, description="corner without a leg")
 
 
-def outer(exact: QRectF, kind: ShapeKind, whole: QRectF) -> QRect:
-    """The button's rectangle: that of the shape, wider where the shape is too narrow to press.
+def outer(exact: QRectF, kind: ShapeKind, whole: QRectF, tag: float) -> QRect:
+    """The button's rectangle: that of the shape; a thin leg has `tag` px more for its number.
 
-    Front legs grow outward and rear ones inward, so that their numbers stand clear of each other.
-    `whole` is the rectangle of the whole drawing.
+    The number of a front leg stands outward of it and that of a rear one inward, so that they keep
+    clear of each other. `whole` is the rectangle of the whole drawing.
     """
-    extra = LEG_ROOM - exact.width()
-    if kind in LEGS and extra > 0:
-        aside = exact.center().x() - whole.center().x()
-        if abs(aside) < whole.width() / 6:
-            return exact.adjusted(-extra / 2, 0, extra / 2, 0).toAlignedRect()
-        leftward = (aside < 0) is (kind is ShapeKind.LEG)
-        exact = exact.adjusted(-extra if leftward else 0, 0, 0 if leftward else extra, 0)
-    return exact.toAlignedRect()
+    if kind not in LEGS or exact.width() >= LEG_ROOM:
+        return exact.toAlignedRect()
+    leftward = (exact.center().x() < whole.center().x()) is (kind is ShapeKind.LEG)
+    low = max(0.0, LEAST_HIGH - exact.height())
+    return exact.adjusted(-tag if leftward else 0, 0, 0 if leftward else tag, low).toAlignedRect()
 
 
 def reading_order(drawing: Drawing) -> list[Shape]:

@@ -17,7 +17,7 @@ SOFT_WASH = 0.16
 def ground_of(theme: Theme, pattern: Pattern, fill: str) -> QColor:
     """What a tile is filled with before anything is drawn on it."""
     if pattern is Pattern.FILLED:
-        return theme.color("accent")
+        return theme.color(fill or "accent")
     if pattern is Pattern.EMPTY:
         return theme.color("recess")
     if pattern in (Pattern.DONE, Pattern.WRONG):
@@ -26,9 +26,9 @@ def ground_of(theme: Theme, pattern: Pattern, fill: str) -> QColor:
     return theme.color(fill or "raised")
 
 
-def ink_of(theme: Theme, pattern: Pattern) -> QColor:
+def ink_of(theme: Theme, pattern: Pattern, fill: str = "") -> QColor:
     """The colour of what is written on a tile."""
-    return theme.color("on_accent" if pattern is Pattern.FILLED else "ink")
+    return theme.color("on_accent" if pattern is Pattern.FILLED and not fill else "ink")
 
 
 def mixed(under: QColor, over: QColor, share: float) -> QColor:

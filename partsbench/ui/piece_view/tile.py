@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 
 from PySide6.QtCore import QPointF, QRectF, Qt, Signal
 from PySide6.QtGui import QFont, QFontMetricsF, QKeyEvent, QMouseEvent, QPainter, QPaintEvent, QPen
@@ -19,6 +20,23 @@ from partsbench.ui.theme import CAPITAL_SHARE, Theme, in_pixels, theme_of
 LEGS = (ShapeKind.LEG, ShapeKind.REAR_LEG)
 HIGHEST_NUMBER = 46.0
 HIGHEST_WORDS = 15.0
+LEAST_TAG = 8.0
+
+
+@dataclass(frozen=True, slots=True)
+class Text:
+    """One line on a tile, and where the middle of its capitals is."""
+
+    text: str
+    font: QFont
+    middle: QPointF
+
+    @property
+    def chip(self) -> QRectF:
+        """The room it takes, with a little air."""
+        metrics = QFontMetricsF(self.font)
+        broad, high = metrics.horizontalAdvance(self.text) + 8, metrics.capHeight() + 8
+        return QRectF(self.middle.x() - broad / 2, self.middle.y() - high / 2, broad, high)
 
 
 class Tile(QAbstractButton):
@@ -96,28 +114,26 @@ class Tile(QAbstractButton):
         strokes.draw_mark(painter, self.box, theme, look.pattern)
         if self.isChecked():
             strokes.draw_chosen(painter, self.box, theme)
-        self._draw_texts(painter, theme)
+        self.draw_texts(painter, theme, self._on_lines())
         if self.hasFocus():
-            strokes.draw_focus(painter, self.box, theme)
+            strokes.draw_focus(painter, QRectF(self.rect()) if self._tag() else self.box, theme)
 
     def _draw_pulls(self, painter: QPainter, theme: Theme) -> None:
         if self.look.pattern is Pattern.EMPTY:
             return
-        painter.setPen(QPen(strokes.ink_of(theme, self.look.pattern), 1.2))
+        painter.setPen(QPen(strokes.ink_of(theme, self.look.pattern, self.look.fill), 1.2))
         painter.setBrush(strokes.ground_of(theme, self.look.pattern, self.look.fill))
         for pull in self.pulls:
             painter.drawRoundedRect(pull, 2.0, 2.0)
 
-    def _draw_texts(self, painter: QPainter, theme: Theme) -> None:
-        if self.kind is ShapeKind.CARCASE:
-            return
+    def texts(self) -> list[Text]:
+        """The number and the words under it, each with its font and the middle of its capitals."""
+        font = self.number_font(self.look.number, self.most)
+        if self.kind is ShapeKind.CARCASE or font is None:
+            return []
         room = self._room()
-        number = self.look.number
-        font = self.number_font(number, self.most)
-        if font is None:
-            return
+        rows = [(self.look.number, font, font.pixelSize() * CAPITAL_SHARE)]
         words, lines = self._words(room, font)
-        rows = [(number, font, font.pixelSize() * CAPITAL_SHARE)]
         if words:
             rows += [(line, words, line_height(words)) for line in lines]
         top = room.center().y() - sum(height for _, _, height in rows) / 2
@@ -125,32 +141,49 @@ class Tile(QAbstractButton):
         for text, each, height in rows:
             # Capitals of the number fill its row; a line of words stands a little lower in its own.
             middle = top + height / 2 + (1.5 if each is words else 0.0)
-            placed.append((text, each, QPointF(room.center().x(), middle)))
+            placed.append(Text(text, each, QPointF(room.center().x(), middle)))
             top += height
-        ink = strokes.ink_of(theme, self.look.pattern)
-        if self._needs_chip():
+        return placed
+
+    def draw_texts(self, painter: QPainter, theme: Theme, chips: bool) -> None:
+        """Write what stands on the tile, on a quiet ground of its own where it lies on lines."""
+        placed = self.texts()
+        if chips:
             painter.setPen(Qt.PenStyle.NoPen)
             painter.setBrush(strokes.ground_of(theme, self.look.pattern, self.look.fill))
-            for text, each, middle_point in placed:
-                painter.drawRoundedRect(_chip(text, each, middle_point), 3, 3)
-        painter.setPen(ink)
-        for text, each, middle_point in placed:
-            painter.setFont(each)
-            _draw_line(painter, middle_point, text)
+            for text in placed:
+                painter.drawRoundedRect(text.chip, 3, 3)
+        beside = self._tag() is not None
+        ink = strokes.ink_of(theme, self.look.pattern, self.look.fill)
+        painter.setPen(theme.color("ink") if beside else ink)
+        for text in placed:
+            painter.setFont(text.font)
+            _draw_line(painter, text.middle, text.text)
 
     def number_font(self, number: str, most: float) -> QFont | None:
         """The font for a number on this tile, its capitals at most `most` px."""
         room = self._room()
         share = 0.5 if self.look.words else 0.62
         marked = self.look.pattern in (Pattern.DONE, Pattern.WRONG) and self.kind not in LEGS
-        share_across = 0.62 if marked else 0.76 if self.kind in LEGS else 0.92
+        share_across = 0.62 if marked else 0.92
         width = room.width() * share_across
         return fitted(number, width, room.height() * share, most)
 
+    def _tag(self) -> QRectF | None:
+        """Beside a leg too thin to be written on: the room for its number."""
+        whole = QRectF(self.rect())
+        left, right = self.box.left() - whole.left(), whole.right() - self.box.right()
+        if self.kind not in LEGS or max(left, right) < LEAST_TAG:
+            return None
+        if left > right:
+            return QRectF(whole.left(), whole.top(), left - 3, whole.height())
+        return QRectF(self.box.right() + 3, whole.top(), right - 3, whole.height())
+
     def _room(self) -> QRectF:
         """Where the texts go: clear of the pulls."""
-        if self.kind in LEGS:
-            return QRectF(self.rect()).adjusted(0, 2, 0, -2)
+        tag = self._tag()
+        if tag is not None:
+            return tag
         room = self.box.adjusted(3, 3, -3, -3)
         if not self.pulls or self.look.pattern is Pattern.EMPTY:
             return room
@@ -163,7 +196,7 @@ class Tile(QAbstractButton):
     def _words(self, room: QRectF, number: QFont) -> tuple[QFont | None, list[str]]:
         """The second line, when it can be read at all: it is not cut but left out."""
         text = ", ".join(part for part in (self.look.words, self.note) if part)
-        if not text:
+        if not text or self._tag() is not None:
             return None, []
         capitals = number.pixelSize() * CAPITAL_SHARE
         width = min(room.width(), self.box.width()) * 0.94
@@ -177,15 +210,8 @@ class Tile(QAbstractButton):
             size -= 1.0
         return None, []
 
-    def _needs_chip(self) -> bool:
-        return self.kind in LEGS or self.look.pattern in (Pattern.HATCHED, Pattern.DOTTED)
-
-
-def _chip(text: str, font: QFont, middle: QPointF) -> QRectF:
-    """A quiet ground behind a text that would stand on lines."""
-    metrics = QFontMetricsF(font)
-    broad, high = metrics.horizontalAdvance(text) + 8, metrics.capHeight() + 8
-    return QRectF(middle.x() - broad / 2, middle.y() - high / 2, broad, high)
+    def _on_lines(self) -> bool:
+        return self._tag() is None and self.look.pattern in (Pattern.HATCHED, Pattern.DOTTED)
 
 
 def _way_of(key: int) -> Way | None:

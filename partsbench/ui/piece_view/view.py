@@ -101,6 +101,10 @@ class PieceView(QWidget):
     def tile(self, key: str) -> Tile | None:
         return self._tiles.get(key)
 
+    def tiles(self) -> list[Tile]:
+        """The tiles on show, in the order of `keys`."""
+        return [tile for tile in self._tiles.values() if not tile.isHidden()]
+
     def tile_rect(self, key: str) -> QRectF:
         """Where a tile's shape is drawn, in px of this widget; an empty rectangle if nowhere."""
         tile = self._tiles.get(key)
@@ -301,7 +305,7 @@ class PieceView(QWidget):
             if scaling is None or tile is None or shape.kind is ShapeKind.PULL:
                 continue
             exact = scaling.rect(shape)
-            whole = outer(exact, shape.kind, scaling.rect_of_all())
+            whole = outer(exact, shape.kind, scaling.rect_of_all(), scaling.tag)
             tile.setGeometry(whole)
             tile.box = exact.translated(-QPointF(whole.topLeft()))
             tile.setVisible(shape.kind is not ShapeKind.HIDDEN or self._show_hidden)
