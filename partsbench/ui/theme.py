@@ -19,6 +19,19 @@ CAPITAL_SHARE = 0.668
 """Height of a capital letter of the font as a share of its pixel size, measured on the file."""
 
 
+FUSION_DARKER = 140
+"""By how much Fusion darkens a control's Window colour for its outline, in percent."""
+OUTLINED = (
+    "QLineEdit",
+    "QAbstractSpinBox",
+    "QComboBox",
+    "QCheckBox",
+    "QRadioButton",
+    "QPlainTextEdit",
+    "QPushButton",
+)
+
+
 @dataclass(frozen=True, slots=True)
 class Theme:
     """One set of colours by role. Each pair of text and ground has a contrast of 4.5 or more."""
@@ -62,7 +75,7 @@ LIGHT = Theme(
     line="#8F8674",
     hatch="#8C8270",
     recess="#DED5C3",
-    paint="#D5E4E6",
+    paint="#AFD0D3",
     stain="#EED7B6",
     clear="#F6ECC2",
 )
@@ -82,7 +95,7 @@ DARK = Theme(
     line="#7F7666",
     hatch="#8F8572",
     recess="#12110F",
-    paint="#29474A",
+    paint="#3A6165",
     stain="#52402A",
     clear="#4B4527",
 )
@@ -96,7 +109,8 @@ def theme_of(widget: QWidget) -> Theme:
     A widget that paints by hand asks anew in `paintEvent`; one that keeps a colour does so in
     `changeEvent` on `QEvent.Type.PaletteChange`.
     """
-    return DARK if widget.palette().window().color().lightnessF() < 0.5 else LIGHT
+    base = widget.palette().color(QPalette.ColorGroup.Active, QPalette.ColorRole.Base)
+    return DARK if base.lightnessF() < 0.5 else LIGHT
 
 
 def palette(theme: Theme) -> QPalette:
@@ -122,6 +136,17 @@ def palette(theme: Theme) -> QPalette:
     return made
 
 
+def outlined(theme: Theme) -> QPalette:
+    """The theme for controls whose outline has to be seen: lines as strong as `theme.line`.
+
+    Fusion draws the outline of a control in its Window colour, 1.4 times darker, which in the dark
+    cannot be seen; these controls show nothing else in that colour.
+    """
+    made = palette(theme)
+    made.setColor(QPalette.ColorRole.Window, theme.color("line").lighter(FUSION_DARKER))
+    return made
+
+
 def use(app: QApplication, theme: Theme) -> None:
     """Dress the whole program; may be called again at any time."""
     if app.style().name() != "fusion":
@@ -129,6 +154,8 @@ def use(app: QApplication, theme: Theme) -> None:
     load_fonts()
     app.setFont(sized(0))
     app.setPalette(palette(theme))
+    for control in OUTLINED:
+        app.setPalette(outlined(theme), control)
 
 
 def first(app: QApplication, wanted: str) -> Theme:
