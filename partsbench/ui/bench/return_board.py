@@ -15,12 +15,12 @@ from partsbench.services.returning import (
     Missing,
     missing,
     moves_home,
-    open_fits,
 )
-from partsbench.services.state import SEATED, PieceState, Where
+from partsbench.services.state import SEATED, PieceState
 from partsbench.ui.bench.controls import KeyButton, MainKeyButton, words
 from partsbench.ui.bench.looks import open_doors, return_looks
 from partsbench.ui.bench.moves_list import arrows, move_lines
+from partsbench.ui.bench.tray import tray_lines
 from partsbench.ui.big_word import BigWord
 from partsbench.ui.piece_view import PieceView
 from partsbench.ui.theme import words_at
@@ -47,7 +47,7 @@ class ReturnBoard(QWidget):
         self.sentence.setObjectName("return-sentence")
         self.sentence.setMinimumHeight(60)
         self.moves = words(1, bold=True, name="moves")
-        self.tray = words(0, name="tray")
+        self.tray = words(0.6, name="tray")
         self.buttons = QWidget()
         self._make_buttons(page)
         self._lay_out(page)
@@ -134,7 +134,7 @@ class ReturnBoard(QWidget):
         self._show_words(state, left, page)
         self.moves.setText("\n".join(move_lines(todo)) if len(todo) > 1 else "")
         self.moves.setVisible(len(todo) > 1)
-        self.tray.setText(_tray(state, left))
+        self.tray.setText("\n".join(tray_lines(state, left)))
         self._show_buttons(left, page)
 
     def _show_words(self, state: PieceState, left: list[Missing], page: ReturnPage) -> None:
@@ -194,22 +194,3 @@ def _hidden_to_fill(state: PieceState, left: list[Missing]) -> bool:
     out = {m.part.home.number for m in left if m.part.family in SEATED}
     doors = {o.behind for o in state.piece.front.openings if o.behind is not None}
     return bool(hidden & out) or bool(doors & out)
-
-
-def _tray(state: PieceState, left: list[Missing]) -> str:
-    """What is missing beside the openings, by name; then what does not run free yet."""
-    loose = [m.sentence for m in left if m.part.family not in SEATED]
-    wrong = [m.sentence for m in left if state.of(m.part.short).where is Where.WRONG]
-    away = [f"{m.part.short} at {state.of(m.part.short).place}" for m in left
-            if m.part.family in SEATED and state.of(m.part.short).place]  # fmt: skip
-    fits = [f"{part.short} {result}" for part, result in open_fits(state)]
-    lines = []
-    for title, found in (
-        ("In a wrong home", wrong),
-        ("Not yet back", loose),
-        ("Standing", away),
-        ("Still to be eased", fits),
-    ):
-        if found:
-            lines.append(f"{title}:  " + ";  ".join(found))
-    return "\n".join(lines)

@@ -1,0 +1,74 @@
+"""What lies beside the piece on the Return page, told by sort: `Pulls P1–P10, P13; key K2`."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+
+from partsbench.core.piece.codes import Family, short_number
+from partsbench.core.piece.parts import FAMILY_NAMES, Part
+from partsbench.services.returning import Missing, open_fits
+from partsbench.services.state import SEATED, PieceState, Where
+
+LEAST_RUN = 3
+NAMED_EACH = (Family.BAG, Family.OTHER)
+"""Sorts of which each has a name of its own, told beside its number."""
+
+
+def tray_lines(state: PieceState, left: Sequence[Missing]) -> list[str]:
+    """What sits wrong, what is not back and where it stands, and what does not run free yet."""
+    gone = [m.part for m in left if state.of(m.part.short).where is not Where.WRONG]
+    loose = [p for p in gone if p.family not in SEATED and not state.of(p.short).place]
+    stand: dict[str, list[Part]] = {}
+    for part in gone:
+        place = state.of(part.short).place
+        if place:
+            stand.setdefault(place, []).append(part)
+    lines = [
+        ("In a wrong home", ", ".join(_sits(state, m.part) for m in left if m.part not in gone)),
+        ("Not yet back", by_sort(loose)),
+        *((f"At {place}", by_sort(parts)) for place, parts in stand.items()),
+        ("Still to be eased", ", ".join(f"{part.short} {fit}" for part, fit in open_fits(state))),
+    ]
+    return [f"{title}:  {words}" for title, words in lines if words]
+
+
+def by_sort(parts: Iterable[Part]) -> str:
+    """`pulls P1–P10, P13; key K2; bags B1 screws of the pulls, B2 hinges`."""
+    sorts: dict[tuple[Family, str], list[Part]] = {}
+    for part in parts:
+        name = "" if part.family in NAMED_EACH else part.name
+        sorts.setdefault((part.family, name or FAMILY_NAMES[part.family]), []).append(part)
+    return "; ".join(_told(*sort, those) for sort, those in sorts.items())
+
+
+def _told(family: Family, name: str, parts: list[Part]) -> str:
+    if family in NAMED_EACH:
+        listed = ", ".join(f"{p.short} {p.name}".strip() for p in parts)
+    else:
+        listed = ", ".join(runs([p.short for p in parts]))
+    return f"{name if len(parts) == 1 else _plural(name)} {listed}"
+
+
+def runs(shorts: Sequence[str]) -> list[str]:
+    """Numbers of one sort with those that follow one another drawn together: `P1–P4`, `P7`."""
+    found: list[list[str]] = []
+    for short in shorts:
+        follows = bool(found) and int(short[1:]) == int(found[-1][-1][1:]) + 1
+        if follows:
+            found[-1].append(short)
+        else:
+            found.append([short])
+    told = []
+    for run in found:
+        told += [f"{run[0]}–{run[-1]}"] if len(run) >= LEAST_RUN else run
+    return told
+
+
+def _sits(state: PieceState, part: Part) -> str:
+    moved = state.of(part.short).moved
+    seat = short_number(Family.HOME, moved.home) if moved else ""
+    return f"{part.short} sits in {seat}, lives in {short_number(Family.HOME, part.home.number)}"
+
+
+def _plural(name: str) -> str:
+    return f"{name.removesuffix('f')}ves" if name.endswith("f") else f"{name}s"

@@ -1,0 +1,40 @@
+from __future__ import annotations
+
+import pytest
+
+from partsbench.core.piece.codes import Family
+from partsbench.core.piece.parts import Home, HomeKind, Part
+from partsbench.ui.bench.tray import by_sort, runs
+
+LOOSE = Home(HomeKind.ON_PIECE, spot="loose")
+
+
+def some(family: Family, name: str, *numbers: int) -> list[Part]:
+    return [Part(family, number, LOOSE, name=name) for number in numbers]
+
+
+@pytest.mark.parametrize(
+    ("shorts", "told"),
+    [
+        (["P1", "P2", "P3", "P4", "P7"], ["P1–P4", "P7"]),
+        (["P1", "P2", "P9", "P10", "P11"], ["P1", "P2", "P9–P11"]),
+        (["D5"], ["D5"]),
+        ([], []),
+    ],
+)
+def test_numbers_in_a_row_are_told_by_first_and_last(shorts: list[str], told: list[str]) -> None:
+    assert runs(shorts) == told
+
+
+def test_parts_are_told_by_sort_and_name() -> None:
+    pulls = some(Family.PULL, "pull", *range(1, 11), 13)
+    knobs = some(Family.PULL, "knob", 11, 12)
+    rest = [*some(Family.LOCK, "key", 2), *some(Family.TOP, "", 1), *some(Family.SHELF, "", 1, 2)]
+    assert by_sort([*pulls, *knobs, *rest]) == (
+        "pulls P1–P10, P13; knobs P11, P12; key K2; top T1; shelves S1, S2"
+    )
+
+
+def test_each_bag_is_told_by_what_is_in_it() -> None:
+    bags = [*some(Family.BAG, "screws of the pulls", 1), *some(Family.BAG, "hinges", 2)]
+    assert by_sort(bags) == "bags B1 screws of the pulls, B2 hinges"
