@@ -7,14 +7,14 @@ from __future__ import annotations
 
 import contextlib
 import sys
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from pathlib import Path
 
 from PySide6.QtCore import QSize
 from PySide6.QtWidgets import QApplication
 
 from partsbench.core.outcomes import Refused
-from partsbench.services.shop import open_shop
+from partsbench.services.shop import Shop, open_shop
 from partsbench.ui import theme as themes
 from partsbench.ui.main_window import MainWindow
 from partsbench.ui.settings import Settings
@@ -31,22 +31,30 @@ def grab(book: Path, tag: str, page: str, target: Path) -> str:
     if isinstance(shop, Refused):
         return shop.sentence
     memory = target.with_suffix(".ini")
-    with contextlib.closing(shop):
-        settings = Settings(memory)
-        settings.put("at/page", page)
-        settings.put("at/tag", tag)
-        window = MainWindow(shop, settings)
-        window.resize(SIZE)
-        window.show()
-        _until_it_stands(window, page)
+    with contextlib.closing(shop), standing(shop, memory, tag, page, SIZE) as window:
         for text in SCANNED.get(page, ()):
             window.take_code(text)
-        _settle()
+        settle()
         saved = window.grab().save(str(target))
-        window.close()
-        _settle()
-    memory.unlink(missing_ok=True)
     return "" if saved else f"{target} could not be written."
+
+
+@contextlib.contextmanager
+def standing(shop: Shop, memory: Path, tag: str, page: str, size: QSize) -> Iterator[MainWindow]:
+    """The window on a page with a piece at work; what it remembers in `memory` goes with it."""
+    settings = Settings(memory)
+    settings.put("at/page", page)
+    settings.put("at/tag", tag)
+    window = MainWindow(shop, settings)
+    window.resize(size)
+    window.show()
+    try:
+        _until_it_stands(window, page)
+        yield window
+    finally:
+        window.close()
+        settle()
+        memory.unlink(missing_ok=True)
 
 
 def main(words: Sequence[str]) -> int:
@@ -66,13 +74,14 @@ def main(words: Sequence[str]) -> int:
 
 def _until_it_stands(window: MainWindow, page: str) -> None:
     for _ in range(TRIES):
-        _settle()
+        settle()
         if page in window.pages:
             return
     raise RuntimeError(f"the {page} page did not come up")
 
 
-def _settle() -> None:
+def settle() -> None:
+    """Let the window do what it has been asked to."""
     for _ in range(5):
         QApplication.processEvents()
 
