@@ -9,6 +9,7 @@ from partsbench.core.outcomes import Done, Refused
 from partsbench.core.piece.codes import TAG_ALPHABET, TAG_LENGTH
 from partsbench.core.piece.front import check as front_faults
 from partsbench.core.piece.piece import Piece
+from partsbench.core.verbs import is_reserved
 from partsbench.services.shop import BookDamagedError, Shop
 from partsbench.store import exchange as rows
 from partsbench.store import pieces as piece_rows
@@ -31,7 +32,7 @@ def take_in_export(shop: Shop, text: str, name: str) -> list[Piece] | Refused:
         return Refused(f"{name}: not JSON: {error}.")
     except rows.ExchangeError as error:
         return Refused(f"{name}: {error}.")
-    if len(tag) != TAG_LENGTH or not set(tag) <= set(TAG_ALPHABET):
+    if len(tag) != TAG_LENGTH or not set(tag) <= set(TAG_ALPHABET) or is_reserved(tag):
         return Refused(f"{name}: “{tag}” is no tag.")
     if piece_rows.piece_id(shop.book, tag) is not None:
         return Refused(f"{name}: piece {tag} is in this book already.")

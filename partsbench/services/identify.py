@@ -8,6 +8,7 @@ from partsbench.core.outcomes import Answer, Outcome, Refused, Tone
 from partsbench.core.piece.codes import Code, CodeFault, Family, parse_code, parse_short
 from partsbench.core.piece.parts import Part
 from partsbench.core.piece.piece import Piece, home_words, opening_words
+from partsbench.core.verbs import is_reserved
 from partsbench.services.shop import Shop, find_short
 from partsbench.store import pieces as piece_rows
 from partsbench.store import records
@@ -41,6 +42,14 @@ def identify(shop: Shop, text: str, here: str = "") -> Known | Outcome:
         return Known(piece, piece.part(short))
     if isinstance(code, CodeFault):
         return _no_code(text, code)
+    if is_reserved(code.tag):
+        return Outcome(
+            Answer.STOP,
+            Tone.UNKNOWN,
+            f"{code} is a code of the wall, not a label.",
+            because="Verbs, reasons, people, cups, loads and places are scanned at the bench.",
+            code=str(code),
+        )
     piece = shop.piece(code.tag)
     found = _labelled(piece, code) if piece else None
     if piece is None or found is None:

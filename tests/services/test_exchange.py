@@ -4,30 +4,39 @@ from __future__ import annotations
 
 import json
 from collections.abc import Iterator
+from datetime import timedelta
 from pathlib import Path
 from typing import Any
 
 import pytest
 from hypothesis import HealthCheck, given, settings
 
+from partsbench.core.finish.cups import Poured
 from partsbench.core.outcomes import Done, Refused
 from partsbench.core.piece.piece import Piece
 from partsbench.services import (
     bench,
+    cups,
     exchange,
+    facts,
     history,
     labels,
+    loads,
+    masks,
+    own_paths,
     pieces,
     places,
     returning,
     teardown,
 )
+from partsbench.services.marking import Tape
 from partsbench.services.shop import Shop
 from partsbench.store import pieces as rows
 from partsbench.store.journal import change
 from tests.support.clock import MORNING, SetClock
 from tests.support.shops import heron, shop_at
 from tests.support.some_pieces import pieces as some_pieces
+from tests.support.steps import bring
 
 
 @pytest.fixture
@@ -118,6 +127,7 @@ def test_client_data_stays_at_home(shop: Shop) -> None:
         (lambda d: d.update(partsbench=99), "form is 99"),
         (lambda d: d["piece"].pop("numbering"), "numbering is missing"),
         (lambda d: d["piece"].update(tag="IOUL"), "is no tag"),
+        (lambda d: d["piece"].update(tag="VERB"), "is no tag"),
         (lambda d: d["parts"][3].pop("faces"), "parts 4, faces is missing"),
         (lambda d: d["parts"][0].update(number=4000), "cannot be"),
         (lambda d: d["parts"][0].update(home_kind="cupboard"), "cannot be"),
@@ -158,3 +168,86 @@ def test_any_piece_goes_out_and_comes_in_without_loss(
     assert without_row_ids(second) == without_row_ids(first)
     for shop in (here, there):
         shop.close()
+
+
+def finished(shop: Shop, clock: SetClock) -> Piece:
+    """Heron with facts, a cup, a load but for one face, a mask, and a path of its own."""
+    piece = heron(shop)
+    text = own_paths.copy_text(shop, "clear", "my_clear", "Ours")
+    assert isinstance(own_paths.save(shop, str(text)), Done)
+    pieces.give_path(shop, piece.tag, "my_clear", ["D4"])
+    pieces.give_path(shop, piece.tag, "stain", ["D3 front"])
+    facts.say(shop, piece.tag, "veneer", "yes", ["D2", "D1 front"], "seen at the edge")
+    facts.say(shop, piece.tag, "old finish", "clear")
+    bring(shop, clock, piece.tag, "D1", "colour_1")
+    cup = cups.make(shop, "blue", [Poured("colour", "17", 9)], tint=3, pot_life=timedelta(hours=4))
+    assert isinstance(cup, cups.StoredCup)
+    load = loads.start(shop, piece.tag, ["D1"])
+    assert isinstance(load, loads.StoredLoad)
+    loads.done(shop, load.number, ["D1 front"], cup=cup, insist="agreed")
+    bring(shop, clock, piece.tag, "D3", "mask", face="front")
+    masks.put_on(shop, piece.tag, "D3 front", tape=Tape("green", timedelta(days=7)))
+    bench.record(shop, "D2", here=piece.tag)
+    return piece
+
+
+def test_what_the_finish_keeps_comes_along(shop: Shop, other: Shop, clock: SetClock) -> None:
+    piece = finished(shop, clock)
+    sent = exported(shop, piece.tag)
+    for key in ("cups", "loads", "masks", "facts", "links", "own_paths"):
+        assert sent["finishing"][key], key
+    # The other book has cups and loads of its own, so that numbers must be given anew.
+    cups.make(other, "theirs", [Poured("a", "", 1)])
+    assert exchange.take_in_export(other, json.dumps(sent), "heron.json") == [shop.piece(piece.tag)]
+    assert exchange.check_book(other) == []
+    for part in ("D1", "D2", "D3", "D4"):
+        mine = bench.look(shop, part, here=piece.tag)
+        assert bench.look(other, part, here=piece.tag) == mine
+    kept = other.book.rows("SELECT mix, tint FROM mixes")
+    assert {tuple(r) for r in kept} == {("blue", 3.0)}
+    assert other.book.row("SELECT cup FROM mixes")["cup"] == 2
+    assert [m.covers for m in masks.on_now(other, piece.tag)] == [
+        m.covers for m in masks.on_now(shop, piece.tag)
+    ]
+    assert loads.stragglers_of(other, piece.tag) == loads.stragglers_of(shop, piece.tag)
+
+
+def test_an_export_from_before_the_finish_is_still_read(shop: Shop, other: Shop) -> None:
+    doc = exported(shop, worked(shop).tag)
+    doc.pop("finishing")
+    assert isinstance(exchange.take_in_export(other, json.dumps(doc), "old.json"), list)
+
+
+def test_another_path_under_the_same_key_is_refused(
+    shop: Shop, other: Shop, clock: SetClock
+) -> None:
+    doc = exported(shop, finished(shop, clock).tag)
+    text = own_paths.copy_text(other, "paint", "my_clear", "Theirs")
+    own_paths.save(other, str(text))
+    refused = exchange.take_in_export(other, json.dumps(doc), "heron.json")
+    assert isinstance(refused, Refused)
+    assert "my_clear is another one" in refused.sentence
+    assert pieces.pieces(other) == []
+
+
+@pytest.mark.parametrize(
+    "spoil",
+    [
+        lambda f: f["links"][0].update(place=999),
+        lambda f: f["links"][0].update(face="lid"),
+        lambda f: f["facts"][0].update(part=300),
+        lambda f: f["masks"][0].update(against="[1, 2]"),
+        lambda f: f["cups"][0].update(poured='[["a", "b", -1]]'),
+        lambda f: f["cups"][0].update(made_at="soon"),
+        lambda f: f["loads"][0].update(faces=[["D", 77, "front"]]),
+        lambda f: f.update(cups="none"),
+    ],
+)
+def test_a_spoilt_finish_is_told_and_changes_nothing(
+    shop: Shop, other: Shop, clock: SetClock, spoil: Any
+) -> None:
+    doc = exported(shop, finished(shop, clock).tag)
+    spoil(doc["finishing"])
+    assert isinstance(exchange.take_in_export(other, json.dumps(doc), "heron.json"), Refused)
+    assert pieces.pieces(other) == []
+    assert other.book.row("SELECT count(*) FROM cup")[0] == 0
