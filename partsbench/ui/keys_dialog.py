@@ -36,9 +36,12 @@ class KeysDialog(QDialog):
         self.table.verticalHeader().hide()
         self.table.setShowGrid(False)
         self.table.horizontalHeader().setSectionResizeMode(1, QHeaderView.ResizeMode.Stretch)
+        self.table.verticalHeader().setSectionResizeMode(QHeaderView.ResizeMode.ResizeToContents)
+        self.table.horizontalHeader().setDefaultAlignment(Qt.AlignmentFlag.AlignLeft)
+        self.table.setTabKeyNavigation(False)
         layout = QVBoxLayout(self)
         layout.addWidget(self.table)
-        self.resize(560, 480)
+        self.resize(760, 560)
 
 
 def lines() -> list[tuple[str, str]]:

@@ -83,9 +83,11 @@ class Stage(QWidget):
         return self.minimumSizeHint()
 
     def minimumSizeHint(self) -> QSize:
-        if not self.narrow:
-            return self._content.minimumSizeHint().expandedTo(self._least)
         wide = max(self.parentWidget().width(), self._content.minimumSizeHint().width())
+        if not self.narrow:
+            # Words that wrap need their height, or they would be drawn over their neighbours.
+            least = QSize(0, self._content.layout().totalMinimumHeightForWidth(wide))
+            return self._content.minimumSizeHint().expandedTo(self._least).expandedTo(least)
         return QSize(0, max(NARROW_HEIGHT, self._content.layout().totalHeightForWidth(wide)))
 
     def resizeEvent(self, event: QResizeEvent) -> None:
@@ -125,11 +127,15 @@ class Scroller(QScrollArea):
         super().resizeEvent(event)
 
 
-def scrolled(content: QWidget, page: QWidget, least: tuple[int, int], *turning: QBoxLayout) -> None:
+def scrolled(
+    content: QWidget, page: QWidget, least: tuple[int, int], *turning: QBoxLayout
+) -> Scroller:
     """Fill `page` with `content`, of which `least` px is wanted."""
     column = QVBoxLayout(page)
     column.setContentsMargins(0, 0, 0, 0)
-    column.addWidget(Scroller(content, least, turning))
+    made = Scroller(content, least, turning)
+    column.addWidget(made)
+    return made
 
 
 def words(step: float = 0, *, bold: bool = False, name: str = "") -> QLabel:

@@ -118,7 +118,7 @@ class ReturnBoard(QWidget):
             self.view.clear()
             self.title.setText("No piece is at work.")
             self.number.show_text("")
-            self.sentence.show_text("Take a piece in, or choose one under Pieces.")
+            self.sentence.show_text("")
             return
         left = missing(state)
         todo = moves_home(state)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QLabel, QSplitter, QTabWidget, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QSplitter, QTabWidget, QVBoxLayout, QWidget
 
 from partsbench.core.outcomes import Outcome
 from partsbench.core.sums.units import Measures
@@ -18,11 +18,11 @@ from partsbench.ui.layout.list_panel import ListPanel
 from partsbench.ui.layout.piece_panel import FIXED_WORDS, PiecePanel
 from partsbench.ui.layout.shape_panel import ShapePanel
 from partsbench.ui.layout.tools import Tools
+from partsbench.ui.pages.no_piece import NoPiece
 from partsbench.ui.pages.page import Page
 
 SIDE = 372
 SIDE_FOR_LIST = 560
-NO_PIECE = "No piece is at work. Take one in first: its front can be drawn from “2 2 3”."
 
 
 class LayoutPage(Page):
@@ -42,7 +42,7 @@ class LayoutPage(Page):
         self.tabs = QTabWidget()
         self.split = QSplitter(Qt.Orientation.Horizontal)
         self.fixed = quiet(FIXED_WORDS)
-        self.empty = QLabel(NO_PIECE)
+        self.empty = NoPiece(self, self.split)
         self._build()
         self._connect()
         self.desk.shown.emit()
@@ -62,10 +62,6 @@ class LayoutPage(Page):
         column = QVBoxLayout(left)
         column.setContentsMargins(12, 0, 4, 8)
         column.setSpacing(4)
-        self.empty.setObjectName("no-piece")
-        self.empty.setAlignment(Qt.AlignmentFlag.AlignCenter)
-        self.empty.setWordWrap(True)
-        column.addWidget(self.empty)
         column.addWidget(self.board, 1)
         self.fixed.setObjectName("numbers-stay")
         self.fixed.setAlignment(Qt.AlignmentFlag.AlignHCenter)
@@ -80,6 +76,7 @@ class LayoutPage(Page):
         whole.setSpacing(0)
         whole.addWidget(self.head)
         whole.addWidget(self.split, 1)
+        whole.addWidget(self.empty, 1)
         self.split.setSizes([10_000, SIDE])
 
     def _connect(self) -> None:
@@ -134,7 +131,8 @@ class LayoutPage(Page):
 
     def on_shown(self) -> None:
         piece = self.desk.piece
-        self.empty.setVisible(piece is None)
+        self.empty.stand(piece is None)
+        self.head.setVisible(piece is not None)
         self.board.setVisible(piece is not None)
         self.tabs.setVisible(piece is not None)
         self.fixed.setVisible(bool(piece and piece.numbers_fixed))

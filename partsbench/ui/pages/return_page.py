@@ -24,6 +24,7 @@ from partsbench.ui import asking
 from partsbench.ui.bench.controls import scrolled
 from partsbench.ui.bench.part_page import PartPage
 from partsbench.ui.bench.return_board import ReturnBoard
+from partsbench.ui.pages.no_piece import NoPiece
 
 LEAST = (780, 500)
 FITS = tuple(FitResult)
@@ -43,7 +44,8 @@ class ReturnPage(PartPage):
         self.board = ReturnBoard(self)
         self.buttons = self.board.buttons
         self.board.view.pressed.connect(self.on_tile_pressed)
-        scrolled(self.board, self, LEAST, self.board.turning)
+        self.nothing = NoPiece(self, scrolled(self.board, self, LEAST, self.board.turning))
+        self.layout().addWidget(self.nothing)
         key = Qt.Key
         self.keys = {
             int(key.Key_Return): self.on_enter_pressed,
@@ -69,6 +71,7 @@ class ReturnPage(PartPage):
         if self.last and self.last.recorded and self.is_stale():
             self.last = None
             self.fitting = ""
+        self.nothing.stand(piece is None)
         self.board.show_state(piece_state(self.shop, piece) if piece else None, self)
 
     # Scans

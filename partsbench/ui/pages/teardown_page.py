@@ -15,6 +15,7 @@ from partsbench.ui.bench.controls import KeyButton, MainKeyButton, scrolled, wor
 from partsbench.ui.bench.looks import named, open_doors, teardown_looks, tile_part
 from partsbench.ui.bench.part_page import PartPage
 from partsbench.ui.big_word import BigWord
+from partsbench.ui.pages.no_piece import NoPiece
 from partsbench.ui.piece_view import PieceView
 
 NUMBER_MM = 40.0
@@ -91,7 +92,8 @@ class TeardownPage(PartPage):
         whole = QVBoxLayout(content)
         whole.setContentsMargins(14, 10, 18, 12)
         whole.addLayout(across, 1)
-        scrolled(content, self, LEAST, across)
+        self.nothing = NoPiece(self, scrolled(content, self, LEAST, across))
+        self.layout().addWidget(self.nothing)
 
     # What is shown
 
@@ -103,6 +105,7 @@ class TeardownPage(PartPage):
 
     def show_now(self, piece: Piece | None) -> None:
         self.buttons.setEnabled(piece is not None)
+        self.nothing.stand(piece is None)
         if piece is None:
             self._show_no_piece()
             return
@@ -157,8 +160,7 @@ class TeardownPage(PartPage):
         self.view.clear()
         self.title.setText("No piece is at work.")
         self.number.show_text("")
-        self.counts.setText("Take a piece in, or choose one under Pieces.")
-        for label in (self.where, self.stick, self.marks, self.hint):
+        for label in (self.where, self.stick, self.marks, self.hint, self.counts):
             label.setText("")
 
     # Scans, presses and keys

@@ -1,0 +1,58 @@
+"""What a page shows while no piece is at work: that, and the two ways on."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QLabel, QPushButton, QVBoxLayout, QWidget
+
+from partsbench.ui.main_button import MainButton
+from partsbench.ui.pages.page import Page
+from partsbench.ui.theme import sized
+
+BROAD = 520
+
+
+class NoPiece(QWidget):
+    """Takes the place of `rest`, the page's own content, until there is a piece."""
+
+    def __init__(self, page: Page, rest: QWidget) -> None:
+        super().__init__(page)
+        self._page = page
+        self._rest = rest
+        self.setObjectName("no-piece")
+        said = QLabel("No piece is at work")
+        said.setFont(sized(5, bold=True))
+        said.setWordWrap(True)
+        why = QLabel("Take a piece in, or choose one of the book: its front stands here then.")
+        why.setFont(sized(1))
+        why.setWordWrap(True)
+        new = MainButton("Take in a new piece", "no-piece-new")
+        new.clicked.connect(self.on_new_pressed)
+        choose = QPushButton("Choose one of the book")
+        choose.setObjectName("no-piece-choose")
+        choose.setMinimumHeight(46)
+        choose.setAutoDefault(True)
+        choose.clicked.connect(self.on_choose_pressed)
+        middle = QWidget()
+        middle.setMaximumWidth(BROAD)
+        column = QVBoxLayout(middle)
+        column.setSpacing(12)
+        for widget in (said, why, new, choose):
+            column.addWidget(widget)
+        whole = QVBoxLayout(self)
+        whole.addStretch(2)
+        whole.addWidget(middle)
+        whole.addStretch(3)
+        whole.setAlignment(middle, Qt.AlignmentFlag.AlignHCenter)
+        self.hide()
+
+    def stand(self, wanted: bool) -> None:
+        """Show this instead of the page's content, or the content again."""
+        self.setVisible(wanted)
+        self._rest.setVisible(not wanted)
+
+    def on_new_pressed(self) -> None:
+        self._page.page_asked.emit("start", "")
+
+    def on_choose_pressed(self) -> None:
+        self._page.page_asked.emit("pieces", "")

@@ -1,0 +1,48 @@
+from __future__ import annotations
+
+import pytest
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QPushButton
+from pytestqt.qtbot import QtBot
+
+from partsbench.services.shop import Shop
+from partsbench.ui.pages.layout_page import LayoutPage
+from partsbench.ui.pages.page import Page
+from partsbench.ui.pages.return_page import ReturnPage
+from partsbench.ui.pages.teardown_page import TeardownPage
+from partsbench.ui.theme import Theme
+from tests.support.shops import heron
+
+
+@pytest.fixture(params=[LayoutPage, TeardownPage, ReturnPage])
+def page(request: pytest.FixtureRequest, shop: Shop, theme: Theme, qtbot: QtBot) -> Page:
+    made: Page = request.param(shop)
+    qtbot.addWidget(made)
+    made.resize(1100, 640)
+    made.show_piece("")
+    made.show()
+    qtbot.waitExposed(made)
+    return made
+
+
+def button(page: Page, name: str) -> QPushButton:
+    found = page.findChild(QPushButton, name)
+    assert isinstance(found, QPushButton)
+    return found
+
+
+@pytest.mark.parametrize(
+    ("name", "asked"), [("no-piece-new", "start"), ("no-piece-choose", "pieces")]
+)
+def test_without_a_piece_two_ways_lead_on(page: Page, qtbot: QtBot, name: str, asked: str) -> None:
+    with qtbot.waitSignal(page.page_asked) as heard:
+        qtbot.mouseClick(button(page, name), Qt.MouseButton.LeftButton)
+    assert heard.args == [asked, ""]
+
+
+def test_nothing_else_stands_on_the_page_until_there_is_a_piece(page: Page, shop: Shop) -> None:
+    shown = {b.objectName() for b in page.findChildren(QPushButton) if b.isVisible()}
+    assert shown == {"no-piece-new", "no-piece-choose"}
+    page.show_piece(heron(shop).tag)
+    shown = {b.objectName() for b in page.findChildren(QPushButton) if b.isVisible()}
+    assert shown and not shown & {"no-piece-new", "no-piece-choose"}
