@@ -10,6 +10,16 @@ from PySide6.QtGui import QGuiApplication, QKeyEvent, QWindow
 from partsbench.reading.bursts import Answer, BurstReader, Key
 
 SUFFIX_KEYS = {Qt.Key.Key_Return: "\r", Qt.Key.Key_Enter: "\r", Qt.Key.Key_Tab: "\t"}
+SHIFTING_KEYS = frozenset(
+    {
+        Qt.Key.Key_Shift,
+        Qt.Key.Key_CapsLock,
+        Qt.Key.Key_NumLock,
+        Qt.Key.Key_AltGr,
+        Qt.Key.Key_Mode_switch,
+    }
+)
+"""A scanner strikes these between the characters of a code, to write capitals."""
 COMMAND = (
     Qt.KeyboardModifier.ControlModifier
     | Qt.KeyboardModifier.AltModifier
@@ -78,6 +88,8 @@ class ScanFilter(QObject):
             return False
         if kind == QEvent.Type.KeyRelease:
             return self._keeps_release(event)
+        if event.key() in SHIFTING_KEYS:
+            return False
         character = _character(event)
         if character is None:
             self._act(self._reader.settle())

@@ -43,14 +43,29 @@ class Keyboard:
         text: str = "",
         modifiers: Qt.KeyboardModifier = Qt.KeyboardModifier.NoModifier,
     ) -> None:
-        """One key down and up."""
+        """One key down and up; a capital with Shift held, as scanners and people strike it."""
+        shifted = text.isupper()
+        if shifted:
+            self._send(QEvent.Type.KeyPress, Qt.Key.Key_Shift)
+            modifiers |= Qt.KeyboardModifier.ShiftModifier
         for kind in (QEvent.Type.KeyPress, QEvent.Type.KeyRelease):
-            event = QKeyEvent(kind, key, modifiers, text)
-            event.setTimestamp(self.at)
-            QCoreApplication.sendEvent(self._window(), event)
+            self._send(kind, key, text, modifiers)
+        if shifted:
+            self._send(QEvent.Type.KeyRelease, Qt.Key.Key_Shift)
 
     def pause(self, ms: int) -> None:
         self.at += ms
+
+    def _send(
+        self,
+        kind: QEvent.Type,
+        key: Qt.Key,
+        text: str = "",
+        modifiers: Qt.KeyboardModifier = Qt.KeyboardModifier.NoModifier,
+    ) -> None:
+        event = QKeyEvent(kind, key, modifiers, text)
+        event.setTimestamp(self.at)
+        QCoreApplication.sendEvent(self._window(), event)
 
     def _window(self) -> QWindow:
         handle = self._widget.window().windowHandle()

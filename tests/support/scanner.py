@@ -9,6 +9,7 @@ SCANNER_MS = 4
 PERSON_MS = 170
 BETWEEN_MS = 2_000
 AT_ONCE_MS = 600
+NONE = Qt.KeyboardModifier.NoModifier
 
 
 class Typist:
@@ -45,7 +46,14 @@ class Typist:
         self._send(key, character)
 
     def _send(self, key: Qt.Key, text: str) -> None:
-        for kind in (QEvent.Type.KeyPress, QEvent.Type.KeyRelease):
-            event = QKeyEvent(kind, key, Qt.KeyboardModifier.NoModifier, text)
+        """A key down and up; a capital with Shift held, as scanners and people strike it."""
+        down, up = QEvent.Type.KeyPress, QEvent.Type.KeyRelease
+        held = NONE
+        strokes = [(down, key, text), (up, key, text)]
+        if text.isupper():
+            held = Qt.KeyboardModifier.ShiftModifier
+            strokes = [(down, Qt.Key.Key_Shift, ""), *strokes, (up, Qt.Key.Key_Shift, "")]
+        for kind, struck, character in strokes:
+            event = QKeyEvent(kind, struck, held if character else NONE, character)
             event.setTimestamp(self.now)
             QCoreApplication.sendEvent(self.window, event)

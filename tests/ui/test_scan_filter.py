@@ -67,6 +67,19 @@ def test_a_scan_is_heard_and_leaves_no_character_in_the_field(
     assert bench.field.text() == ""
 
 
+def test_a_scan_with_its_shift_keys_presses_no_button(bench: Bench, keyboard: Keyboard) -> None:
+    bench.button.setFocus()
+    keyboard.scan(CODE)
+    assert [str(s.code) for s in bench.heard] == [CODE]
+    assert bench.presses == 0
+
+
+def test_typed_capitals_arrive_as_capitals(bench: Bench, keyboard: Keyboard, qtbot: QtBot) -> None:
+    keyboard.type("Heron D5")
+    qtbot.waitUntil(lambda: bench.field.text() == "Heron D5")
+    assert bench.heard == []
+
+
 def test_typing_arrives_whole_and_is_no_scan(
     bench: Bench, keyboard: Keyboard, qtbot: QtBot
 ) -> None:
