@@ -33,6 +33,8 @@ class Tone(StrEnum):
     WAIT = "wait"
     LATE = "late"
     HOLD = "hold"
+    CLOSING = "closing"
+    """The program speaks first: a window is about to close."""
 
 
 @dataclass(frozen=True, slots=True)

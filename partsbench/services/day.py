@@ -237,8 +237,9 @@ def _now(
         assert closes is not None
         return urgent[0].sentence, f"Its window closes at {_clock(closes)}: " \
             f"{urgent[0].group.said.because}."  # fmt: skip
-    if open_:
-        return open_[0].sentence, "It was begun and is not ended."
+    pressing = [loop for loop in open_ if loop.holds or loop.ends is None]
+    if pressing:
+        return pressing[0].sentence, "It was begun and is not ended."
     late = [g for g in clocks if g.said.answer is Answer.LATE]
     if tasks:
         first = tasks[0]

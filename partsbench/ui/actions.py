@@ -10,92 +10,17 @@ from PySide6.QtGui import QAction, QActionGroup, QKeySequence
 from PySide6.QtWidgets import QLabel, QMenuBar, QToolBar, QWidget
 
 from partsbench.ui.icons import icon
+from partsbench.ui.page_table import PAGES, PageEntry
 from partsbench.ui.theme import Theme
 
 
 @dataclass(frozen=True, slots=True)
-class PageEntry:
-    """A page of the window. `where` is its module and class, imported when first shown."""
-
-    key: str
-    title: str
-    tip: str
-    icon: str
-    where: str
-    shortcut: str
-
-
-PAGES = (
-    PageEntry(
-        "start",
-        "New piece",
-        "Take in a piece: how many drawers in each row",
-        "start",
-        "partsbench.ui.pages.start_page:StartPage",
-        "Ctrl+1",
-    ),
-    PageEntry(
-        "layout",
-        "Layout",
-        "Draw the front and brush finish paths on",
-        "layout",
-        "partsbench.ui.pages.layout_page:LayoutPage",
-        "Ctrl+2",
-    ),
-    PageEntry(
-        "teardown",
-        "Teardown",
-        "Take the piece apart: a scan says a part is out",
-        "teardown",
-        "partsbench.ui.pages.teardown_page:TeardownPage",
-        "Ctrl+3",
-    ),
-    PageEntry(
-        "bench",
-        "Bench",
-        "Scan a part: what it is, its next step, and recording it",
-        "bench",
-        "partsbench.ui.pages.bench_page:BenchPage",
-        "Ctrl+4",
-    ),
-    PageEntry(
-        "return",
-        "Return",
-        "Bring every part back to its own home",
-        "return",
-        "partsbench.ui.pages.return_page:ReturnPage",
-        "Ctrl+5",
-    ),
-    PageEntry(
-        "pieces",
-        "Pieces",
-        "All pieces of this book",
-        "pieces",
-        "partsbench.ui.pages.pieces_page:PiecesPage",
-        "Ctrl+6",
-    ),
-    PageEntry(
-        "sums",
-        "Sums",
-        "Will it still fit, whose drawer is this, which pulls, how much to mix",
-        "sums",
-        "partsbench.ui.pages.sums_page:SumsPage",
-        "Ctrl+8",
-    ),
-    PageEntry(
-        "ledger",
-        "Ledger",
-        "Hours, costs, offers, the floor price, and the handover",
-        "ledger",
-        "partsbench.ui.pages.ledger_page:LedgerPage",
-        "Ctrl+9",
-    ),
-)
-
-
-@dataclass(frozen=True, slots=True)
 class ActionEntry:
-    """One thing to do. `slot` is the name of the window's method; `menu` where it stands."""
+    """One thing to do. `slot` is the name of the window's method; `menu` where it stands.
+
+    opens: module and class of the dialog that the slot `on_door_asked` opens; `of_piece` when it
+    needs a piece at work.
+    """
 
     key: str
     text: str
@@ -105,6 +30,8 @@ class ActionEntry:
     slot: str
     menu: str
     checkable: bool = False
+    opens: str = ""
+    of_piece: bool = False
 
 
 ACTIONS = (
@@ -114,8 +41,10 @@ ACTIONS = (
         "Labels for the piece at work",
         "labels",
         "Ctrl+P",
-        "on_labels_asked",
+        "on_door_asked",
         "Piece",
+        opens="partsbench.ui.dialogs.labels_dialog:LabelsDialog",
+        of_piece=True,
     ),
     ActionEntry(
         "take-in",
@@ -158,6 +87,98 @@ ACTIONS = (
         "Ctrl+F",
         "on_find_asked",
         "Edit",
+    ),
+    ActionEntry(
+        "facts",
+        "What is known…",
+        "Old finish, lead, veneer, conditioner: what is known of the piece",
+        "note",
+        "Ctrl+E",
+        "on_door_asked",
+        "Finish",
+        opens="partsbench.ui.dialogs.facts_dialog:FactsDialog",
+        of_piece=True,
+    ),
+    ActionEntry(
+        "masks",
+        "Seams and masks…",
+        "Where finish paths meet, and the tape on them",
+        "mask",
+        "Ctrl+T",
+        "on_door_asked",
+        "Finish",
+        opens="partsbench.ui.dialogs.masks_dialog:MasksDialog",
+        of_piece=True,
+    ),
+    ActionEntry(
+        "tins",
+        "Tin cards…",
+        "Your own times and limits of a product: they win over ours",
+        "tin",
+        "Ctrl+U",
+        "on_door_asked",
+        "Finish",
+        opens="partsbench.ui.dialogs.tins_dialog:TinsDialog",
+    ),
+    ActionEntry(
+        "cups",
+        "Cups…",
+        "Mixes in use: what is in them, and the same again",
+        "cup",
+        "Ctrl+G",
+        "on_door_asked",
+        "Finish",
+        opens="partsbench.ui.dialogs.cups_dialog:CupsDialog",
+    ),
+    ActionEntry(
+        "air",
+        "Air and power…",
+        "Temperature, humidity, and when the power was off",
+        "air",
+        "Ctrl+Shift+A",
+        "on_door_asked",
+        "Finish",
+        opens="partsbench.ui.dialogs.air_dialog:AirDialog",
+    ),
+    ActionEntry(
+        "paths",
+        "Finish paths…",
+        "Copy a finish path and make it your own",
+        "layout",
+        "Ctrl+Shift+P",
+        "on_door_asked",
+        "Finish",
+        opens="partsbench.ui.dialogs.paths_dialog:PathsDialog",
+    ),
+    ActionEntry(
+        "people",
+        "People and places…",
+        "Who works here and where things stand, each with a code",
+        "client",
+        "Ctrl+Shift+N",
+        "on_door_asked",
+        "Finish",
+        opens="partsbench.ui.dialogs.people_dialog:PeopleDialog",
+    ),
+    ActionEntry(
+        "wall",
+        "Verb sheet…",
+        "Codes for the wall: a whole evening by scanner alone",
+        "sheet",
+        "Ctrl+Shift+V",
+        "on_door_asked",
+        "Finish",
+        opens="partsbench.ui.dialogs.paper_dialogs:WallDialog",
+    ),
+    ActionEntry(
+        "day-sheet",
+        "Day sheet…",
+        "The day on paper, with boxes for the pencil",
+        "sheet",
+        "Ctrl+Shift+D",
+        "on_door_asked",
+        "Finish",
+        opens="partsbench.ui.dialogs.paper_dialogs:DaySheetDialog",
     ),
     ActionEntry(
         "scan",
@@ -229,7 +250,7 @@ ACTIONS = (
     ActionEntry("keys", "Keys", "Every key of the window", "help", "F1", "on_keys_asked", "Help"),
 )
 
-MENUS = ("Piece", "Edit", "Page", "Scan", "View", "Help")
+MENUS = ("Piece", "Edit", "Page", "Finish", "Scan", "View", "Help")
 TOOLS = ("labels", "undo", "redo", "find", "open")
 """What also stands as a button above the page."""
 

@@ -13,7 +13,7 @@ from PySide6.QtGui import (
 )
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QLineEdit, QSizePolicy, QVBoxLayout, QWidget
 
-from partsbench.core.outcomes import Answer, Done, Outcome, Refused
+from partsbench.core.outcomes import Answer, Done, Outcome, Refused, Tone
 from partsbench.ui.big_word import BigWord
 from partsbench.ui.icons import picture
 from partsbench.ui.theme import Theme, sized, theme_of
@@ -42,11 +42,14 @@ MANNERS = {
 DONE = Manner("DONE", "go", "check")
 REFUSED = Manner("NOT DONE", "stop", "warning")
 SAID = Manner("", "quiet", "scan")
+CLOSING = Manner("NOW", "wait", "clock", True)
 
 
 def manner_of(answer: Outcome | Done | Refused | str) -> Manner:
     """How to show an answer; a plain text is a remark without a word."""
     if isinstance(answer, Outcome):
+        if answer.tone is Tone.CLOSING:
+            return CLOSING
         return MANNERS[answer.answer]
     if isinstance(answer, Done):
         return DONE

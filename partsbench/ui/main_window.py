@@ -25,6 +25,7 @@ from partsbench.services.watching import all_pieces, warm_up
 from partsbench.ui import actions as tables
 from partsbench.ui import theme as themes
 from partsbench.ui.answer_bar import AnswerBar
+from partsbench.ui.band import Band
 from partsbench.ui.keeper import Keeper
 from partsbench.ui.page_stack import PageStack
 from partsbench.ui.pages.page import Page
@@ -90,7 +91,11 @@ class MainWindow(QMainWindow):
     def listening(self) -> Listening:
         from partsbench.ui.listening import Listening
 
-        made = Listening(self.shop, self, sound=self.actions_by_key["sound"].isChecked())
+        made = Listening(self.shop, self, self.settings, self.band)
+        made.tones.on = self.actions_by_key["sound"].isChecked()
+        made.said.connect(self.on_session_said)
+        made.spoke.connect(self.on_answered)
+        made.session_begun.connect(self._stack.share)
         made.code_scanned.connect(self.take_code)
         made.intake.code_read.connect(self.take_code)
         made.intake.answered.connect(self.on_answered)
@@ -103,6 +108,13 @@ class MainWindow(QMainWindow):
         Nothing is done behind a dialog: what was recorded there would not be seen.
         """
         modal = QApplication.activeModalWidget()
+        self.listening.watch.put_off()
+        evening = self.listening.evening
+        if modal is None and evening.takes(text):
+            tag = evening.scan(text, self.tag)
+            if tag != self.tag:
+                self.show_page(self._key, tag)
+            return
         taker = self.page() if modal is None else modal
         scanned = getattr(taker, "scanned", None)
         if scanned:
@@ -110,10 +122,17 @@ class MainWindow(QMainWindow):
         else:
             self.on_answered(Refused(f"{text}: close the dialog first, then scan again."))
 
+    def on_session_said(self, answer: Outcome) -> None:
+        self.page().take_answer(answer)
+
     def on_answered(self, answer: Outcome | Done | Refused | str) -> None:
         self.answer_bar.show_answer(answer)
         if not isinstance(answer, str):
             self.listening.sound(answer)
+
+    def on_page_answered(self, answer: Outcome | Done | Refused | str) -> None:
+        self.on_answered(answer)
+        self.listening.evening.heard(answer)
 
     def on_changed(self) -> None:
         page = self.page()
@@ -134,24 +153,21 @@ class MainWindow(QMainWindow):
         self.answer_bar.show_answer(f"{action.statusTip()}.")
 
     def on_page_asked(self, key: str, tag: str) -> None:
-        if key == "labels":
+        if key in self.actions_by_key:
             self.show_page(self._key, tag)
-            self.on_labels_asked()
+            self.actions_by_key[key].trigger()
         else:
             self.show_page(key, tag)
 
     def on_piece_chosen(self, tag: str) -> None:
         self.show_page("bench" if self._key in WITHOUT_PIECE else self._key, tag)
 
-    def on_labels_asked(self) -> None:
-        if not self.tag:
-            self.on_answered(Refused("No piece is at work; take one in or choose one first."))
-            return
-        from partsbench.ui.dialogs.labels_dialog import LabelsDialog
+    def on_door_asked(self) -> None:
+        """The action that asks is named like its line in the table."""
+        from partsbench.ui.doors import open_door
 
-        dialog = LabelsDialog(self.shop, self.tag, self)
-        dialog.finished.connect(self.on_dialog_finished)
-        dialog.open()
+        key = self.sender().objectName().removeprefix("action-")
+        open_door(self, next(a for a in tables.ACTIONS if a.key == key))
 
     def on_dialog_finished(self, _result: int) -> None:
         self.on_changed()
@@ -269,6 +285,7 @@ class MainWindow(QMainWindow):
     def closeEvent(self, event: QCloseEvent) -> None:
         self._keeper.keep()
         self._keeper.stop()
+        self.settings.put("at/open", False)
         self.settings.put_geometry(self.saveGeometry())
         self.settings.write_now()
         if "listening" in self.__dict__:
@@ -288,6 +305,8 @@ class MainWindow(QMainWindow):
         down = QVBoxLayout(whole)
         down.setContentsMargins(0, 0, 0, 0)
         down.setSpacing(0)
+        self.band = Band("verb-band", whole)
+        down.addWidget(self.band)
         across = QHBoxLayout()
         down.addLayout(across, 1)
         down.addWidget(self.answer_bar)
@@ -325,7 +344,7 @@ class MainWindow(QMainWindow):
         if self._stands:
             return
         self._stands = True
-        self._stack.answered.connect(self.on_answered)
+        self._stack.answered.connect(self.on_page_answered)
         self._stack.changed.connect(self.on_changed)
         self._stack.page_asked.connect(self.on_page_asked)
         self.show_page(self._key, self.tag)
@@ -340,6 +359,13 @@ class MainWindow(QMainWindow):
     def on_window_stands(self) -> None:
         if self.isVisible():
             warm_up(self.shop)
+            self.listening.begin()
+            from partsbench.ui.doors import ask_after_restart
+
+            ask_after_restart(self)
+
+    def on_bench_asked(self) -> None:
+        self.show_page("bench")
 
     def _show_header(self) -> None:
         from partsbench.services.history import last_change, next_redo

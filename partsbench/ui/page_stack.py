@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from importlib import import_module
+from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QScrollArea, QStackedWidget, QWidget
@@ -13,6 +14,9 @@ from partsbench.ui.actions import PAGES
 from partsbench.ui.pages.page import Page
 from partsbench.ui.piece_view import PieceView
 from partsbench.ui.settings import Settings
+
+if TYPE_CHECKING:
+    from partsbench.services.session import Session
 
 
 class PageStack(QStackedWidget):
@@ -29,6 +33,13 @@ class PageStack(QStackedWidget):
         self._curtain: PieceView | None = None
         self._frames: dict[str, QScrollArea] = {}
         self.pages: dict[str, Page] = {}
+        self._session: Session | None = None
+
+    def share(self, session: Session) -> None:
+        """Let every page know what is in hand."""
+        self._session = session
+        for page in self.pages.values():
+            page.session = session
 
     def bring(self, key: str, tag: str) -> None:
         """Bring a page to the front, with a piece, and the keyboard to it."""
@@ -65,6 +76,7 @@ class PageStack(QStackedWidget):
         frame = self._frames[key] = QScrollArea(self)
         page: Page = getattr(import_module(module), name)(self._shop, frame)
         page.setObjectName(f"page-{key}")
+        page.session = self._session
         page.answered.connect(self.answered)
         page.changed.connect(self.changed)
         page.page_asked.connect(self.page_asked)

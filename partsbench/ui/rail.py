@@ -12,6 +12,7 @@ from partsbench.ui.theme import sized, theme_of
 
 ICON = 26
 WIDTH = 96
+HIGH = 55
 
 
 class RailButton(QToolButton):
@@ -23,7 +24,7 @@ class RailButton(QToolButton):
         self.setObjectName(f"rail-{action.objectName().removeprefix('action-')}")
         self.setAccessibleDescription(action.statusTip())
         self.setFocusPolicy(Qt.FocusPolicy.TabFocus)
-        self.setFixedSize(WIDTH, 62)
+        self.setFixedSize(WIDTH, HIGH)
 
     def paintEvent(self, event: QPaintEvent) -> None:
         theme = theme_of(self)
@@ -35,10 +36,10 @@ class RailButton(QToolButton):
             painter.fillRect(QRectF(0, 0, 5, box.height()), theme.color("accent"))
         elif self.underMouse():
             painter.fillRect(box, theme.color("recess"))
-        self.icon().paint(painter, (self.width() - ICON) // 2, 8, ICON, ICON)
+        self.icon().paint(painter, (self.width() - ICON) // 2, 5, ICON, ICON)
         painter.setFont(sized(-0.3, self.isChecked()))
         painter.setPen(theme.color("ink"))
-        words = box.adjusted(2, ICON + 10, -2, -2)
+        words = box.adjusted(2, ICON + 6, -2, -2)
         painter.drawText(words, Qt.AlignmentFlag.AlignCenter, self.text())
         if self.hasFocus():
             pen = painter.pen()

@@ -13,6 +13,7 @@ from partsbench.core.finish.steps import Step
 from partsbench.core.outcomes import Answer, Outcome
 from partsbench.core.piece.piece import Piece
 from partsbench.services.cautions import words as caution_words
+from partsbench.services.ready import ready
 from partsbench.services.shop import Shop
 from partsbench.services.state import PartState
 from partsbench.ui.bench.controls import KeyButton, MainKeyButton, words
@@ -21,6 +22,7 @@ from partsbench.ui.bench.keep import MOST_MINUTES, USUAL_MINUTES
 from partsbench.ui.bench.keep_band import KeepBand
 from partsbench.ui.bench.lanes import Lanes
 from partsbench.ui.bench.looks import bench_looks, named
+from partsbench.ui.bench.ready_strip import ReadyStrip
 from partsbench.ui.bench.records_strip import RecordsStrip
 from partsbench.ui.bench.shout import Shout
 from partsbench.ui.bench.wording import without_lists
@@ -59,6 +61,7 @@ class BenchBoard(QWidget):
         self.cautions = BigWord(bold=False, most=CAUTION_HEIGHT, align=LEFT)
         self.cautions.setObjectName("cautions")
         self.lanes = Lanes()
+        self.ready = ReadyStrip()
         self.choices = Choices()
         self.keep_band = KeepBand()
         self.minutes = QSpinBox()
@@ -110,6 +113,7 @@ class BenchBoard(QWidget):
         whole.addWidget(self.keep_band)
         whole.addLayout(top, 1)
         whole.addWidget(self.lanes)
+        whole.addWidget(self.ready)
         whole.addWidget(self.choices)
         whole.addWidget(self.buttons)
         whole.addWidget(page.ask)
@@ -150,6 +154,8 @@ class BenchBoard(QWidget):
         else:
             self.view.clear()
         self.lanes.show_part(state, page.face)
+        now = page.shop.clock()
+        self.ready.show_ready(ready(page.shop, page.lane(), now) if state else (), now)
         self.choices.show_steps(page.options(), page.chosen_step(), page.face or "")
         self.keep_band.show_keep(page.keep)
         self.keep_button.show_words("End keep recording" if page.keep.on else "Keep recording")
@@ -175,7 +181,7 @@ class BenchBoard(QWidget):
         line = ""
         if outcome.recorded:
             line = f"recorded {page.shop.clock().astimezone():%H:%M}"
-        elif page.keep.on and page.short:
+        elif (page.keep.on or page.in_force()) and page.short:
             line = ""
         elif page.armed:
             line = "scan again to record"
@@ -193,6 +199,8 @@ class BenchBoard(QWidget):
             figure = _wait_words(outcome, page.shop.clock())
         elif state:
             self.operation.show_text(step.name if step else state.status.capitalize())
+            if outcome and outcome.until and outcome.step == (step.key if step else ""):
+                figure = _wait_words(outcome, page.shop.clock(), "by")
         else:
             self.operation.show_text("")
         self.figure.show_text(figure)
@@ -276,8 +284,8 @@ def _said(outcome: Outcome) -> str:
     return without_lists(outcome.sentence) if outcome.recorded else outcome.sentence
 
 
-def _wait_words(outcome: Outcome, now: datetime) -> str:
-    """`3 h 10, at 17:40` until it may be done; empty when no time is told."""
+def _wait_words(outcome: Outcome, now: datetime, at_or_by: str = "at") -> str:
+    """`3 h 10, at 17:40` until it may be done, `8 min, by 16:20` while it may still be done."""
     if outcome.until is None:
         return ""
     minutes = max(0, ceil((outcome.until - now) / timedelta(minutes=1)))
@@ -285,7 +293,7 @@ def _wait_words(outcome: Outcome, now: datetime) -> str:
     left = f"{hours} h {rest:02d}" if hours else f"{rest} min"
     at = outcome.until.astimezone()
     day = "" if at.date() == now.astimezone().date() else f"{at:%a} "
-    return f"{left}, at {day}{at:%H:%M}" if minutes else ""
+    return f"{left}, {at_or_by} {day}{at:%H:%M}" if minutes else ""
 
 
 def _home_line(piece: Piece | None, state: PartState | None, page: BenchPage) -> str:

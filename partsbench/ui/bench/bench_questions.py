@@ -10,6 +10,7 @@ from partsbench.core.finish.steps import Step
 from partsbench.core.outcomes import Answer, Done, Outcome, Refused, Tone
 from partsbench.core.verbs import Key, reasons_for
 from partsbench.services.bench import record, send_back, stated
+from partsbench.services.cups import StoredCup
 from partsbench.services.history import correct
 from partsbench.services.places import find
 from partsbench.services.shop import Shop
@@ -58,6 +59,10 @@ class BenchQuestions(PartPage):
         """Show an answer; what was chosen for the last part is forgotten."""
         raise NotImplementedError
 
+    def cup(self) -> StoredCup | None:
+        """The mix in hand, scanned from its code."""
+        return self.session.cup if self.session else None
+
     # What is held
 
     def held(self) -> bool:
@@ -75,7 +80,7 @@ class BenchQuestions(PartPage):
             self.ask.show_fault("Choose a reason; it stays in the history.")
             return
         answer = record(self.shop, self.subject, here=self.tag, at=self.at, face=self.face,
-                        step=self.step, insist=text)  # fmt: skip
+                        step=self.step, insist=text, cup=self.cup())  # fmt: skip
         self._settle_record(answer)
 
     def _settle_record(self, answer: Outcome | Refused) -> None:

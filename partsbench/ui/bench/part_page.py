@@ -76,6 +76,9 @@ class PartPage(Page):
                 self.refresh()
         return changed
 
+    def take_answer(self, outcome: Outcome) -> None:
+        self.tell(outcome)
+
     def refresh(self) -> None:
         """Show the piece as the book now has it: `show_now`, with the piece read once."""
         self._shown += 1

@@ -6,23 +6,30 @@ from collections.abc import Callable
 from datetime import datetime
 
 from PySide6.QtCore import Qt, QTimer
+from PySide6.QtGui import QHideEvent, QResizeEvent, QShowEvent
 from PySide6.QtWidgets import QWidget
 
 from partsbench.core.finish.steps import Step
 from partsbench.core.outcomes import Answer, Done, Outcome, Refused, Tone
 from partsbench.core.piece.piece import Piece
 from partsbench.services.bench import look, record
+from partsbench.services.day import day
 from partsbench.services.history import redo, undo
 from partsbench.services.shop import Shop
 from partsbench.services.state import FaceState, PartState, part_state
 from partsbench.ui.bench.bench_board import BenchBoard
 from partsbench.ui.bench.bench_questions import BenchQuestions
+from partsbench.ui.bench.clocks_board import ClocksBoard, clock_lines
 from partsbench.ui.bench.controls import scrolled
 from partsbench.ui.bench.looks import tile_part
+from partsbench.ui.bench.once import once
+from partsbench.ui.idle import Idle
 
 LEAST = (840, 520)
 ARMED_MS = 60_000
 """A second scan later than this after the first is a first one again."""
+CLOCKS_MS = 20_000
+"""So often the clocks are counted anew while nobody is at the bench."""
 
 
 class BenchPage(BenchQuestions):
@@ -43,7 +50,17 @@ class BenchPage(BenchQuestions):
         self.board.choices.chosen.connect(self.on_step_chosen)
         self.board.minutes.valueChanged.connect(self.on_minutes_changed)
         scrolled(self.board, self, LEAST, self.board.turning)
+        self._watch_for_idling()
         self.keys = {int(key): act for key, act in self._keys().items()}
+
+    def _watch_for_idling(self) -> None:
+        self.clocks = ClocksBoard(self)
+        self.idle = Idle(self)
+        self.idle.went_idle.connect(self.on_went_idle)
+        self.idle.came_back.connect(self.on_came_back)
+        self.again = QTimer(self)
+        self.again.setInterval(CLOCKS_MS)
+        self.again.timeout.connect(self.on_clocks_grew_old)
 
     def _keys(self) -> dict[Qt.Key, Callable[[], None]]:
         key = Qt.Key
@@ -114,7 +131,8 @@ class BenchPage(BenchQuestions):
     # Scans and recording
 
     def scanned(self, text: str) -> None:
-        shown = look(self.shop, text, here=self.tag)
+        self.idle.touch()
+        shown = self.look(text)
         if self.keep.on and self._is_mine(shown):
             self._keep_recording(shown)
         elif self.armed and shown.part == self.short and self._is_mine(shown):
@@ -140,7 +158,7 @@ class BenchPage(BenchQuestions):
         elif self.armed:
             self._record()
         elif self.short:
-            self.show_outcome(look(self.shop, self.short, here=self.tag, face=self.face))
+            self.show_outcome(self.look(self.short, self.face))
 
     def on_skip_pressed(self) -> None:
         optional = [s for s in self.options() if s.optional]
@@ -161,6 +179,7 @@ class BenchPage(BenchQuestions):
             face=self.face,
             step=step or self.step,
             skip=skip,
+            cup=self.cup(),
         )
         self._recorded(answer)
 
@@ -168,14 +187,64 @@ class BenchPage(BenchQuestions):
         if isinstance(answer, Refused):
             self.tell(answer)
             return
-        self.show_outcome(answer)
+        self.show_outcome(once(self.session, answer))
+
+    def look(self, text: str, face: str = "") -> Outcome:
+        """What the bench answers for a code, with the mix in hand; warnings once a session."""
+        shown = look(self.shop, text, here=self.tag, face=face, cup=self.cup())
+        return once(self.session, shown)
+
+    def take_answer(self, outcome: Outcome) -> None:
+        self.idle.touch()
+        if outcome.part:
+            self.show_outcome(outcome, armed=False)
+        else:
+            self.tell(outcome, loud=False)
+
+    def in_force(self) -> bool:
+        """A verb of the wall holds for the parts that are scanned."""
+        return bool(self.session and self.session.verb)
+
+    # The clocks, while nobody is there
+
+    def on_went_idle(self) -> None:
+        if self.ask.kind:
+            return
+        today = day(self.shop)
+        self.clocks.show_clocks(clock_lines(today.clocks, today.at))
+        self.clocks.setGeometry(self.rect())
+        self.clocks.show()
+        self.clocks.raise_()
+        self.again.start()
+
+    def on_clocks_grew_old(self) -> None:
+        if self.clocks.isVisible():
+            self.on_went_idle()
+
+    def on_came_back(self) -> None:
+        self.again.stop()
+        self.clocks.hide()
+
+    def showEvent(self, event: QShowEvent) -> None:
+        super().showEvent(event)
+        self.idle.begin()
+
+    def hideEvent(self, event: QHideEvent) -> None:
+        self.idle.end()
+        super().hideEvent(event)
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        self.clocks.setGeometry(self.rect())
 
     def _keep_recording(self, shown: Outcome) -> None:
         if not self.keep.counts(shown.part):
             self.show_outcome(shown, armed=False)
             self.tell(Refused(f"{shown.part} is recorded in this run already."))
             return
-        answer = record(self.shop, shown.part, here=self.tag, at=self.at, step=self.keep.step)
+        answer = record(
+            self.shop, shown.part, here=self.tag, at=self.at, step=self.keep.step, cup=self.cup()
+        )
         if isinstance(answer, Outcome) and answer.recorded:
             self.keep.recorded(shown.part)
         self._recorded(answer)
@@ -217,7 +286,7 @@ class BenchPage(BenchQuestions):
     def on_face_chosen(self, face: str) -> None:
         self.face = face
         self.step = ""
-        self.show_outcome(look(self.shop, self.short, here=self.tag, face=face))
+        self.show_outcome(self.look(self.short, face))
 
     def on_step_chosen(self, step: str) -> None:
         self.step = step
@@ -266,7 +335,7 @@ class BenchPage(BenchQuestions):
 
     def restore_state(self, state: dict[str, str]) -> None:
         if self.part(state.get("short", "")):
-            self.show_outcome(look(self.shop, state["short"], here=self.tag))
+            self.show_outcome(self.look(state["short"]))
             self.armed = False
         if "at" in state:
             self.at = datetime.fromisoformat(state["at"])

@@ -2,10 +2,16 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QWidget
 
+from partsbench.core.outcomes import Outcome
 from partsbench.services.shop import Shop
+
+if TYPE_CHECKING:
+    from partsbench.services.session import Session
 
 
 class Page(QWidget):
@@ -26,6 +32,8 @@ class Page(QWidget):
         super().__init__(parent)
         self.shop = shop
         self.tag = ""
+        self.session: Session | None = None
+        """What is in hand of a worker with a scanner: the cup, the load, what was said already."""
 
     def show_piece(self, tag: str) -> None:
         """Make `tag` the piece at work; the empty text when there is none."""
@@ -37,6 +45,12 @@ class Page(QWidget):
 
     def scanned(self, text: str) -> None:
         """Take a scan, a typed code or a code found in a dropped picture."""
+
+    def take_answer(self, outcome: Outcome) -> None:
+        """Show what a code of the wall, or a part under its verb, was answered with."""
+        self.answered.emit(outcome)
+        if outcome.recorded:
+            self.changed.emit()
 
     def saved_state(self) -> dict[str, str]:
         """A half-made entry, to be given back after a crash; small texts only."""

@@ -1,0 +1,77 @@
+"""Three large choices for the hands, and the minutes one has."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import Signal
+from PySide6.QtWidgets import QButtonGroup, QHBoxLayout, QLabel, QPushButton, QSpinBox, QWidget
+
+from partsbench.core.finish.hands import Hands
+from partsbench.ui.theme import sized
+
+WORDS = {Hands.CLEAN: "Clean hands", Hands.DUSTY: "Dusty hands", Hands.GLOVES: "In gloves"}
+KEYS = {Hands.CLEAN: "1", Hands.DUSTY: "2", Hands.GLOVES: "3"}
+TALL = 46
+ANY = 0
+MOST_MINUTES = 480
+
+
+class Choices(QWidget):
+    """Clean hands can do anything, so that is where it begins."""
+
+    changed = Signal()
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._group = QButtonGroup(self)
+        self._group.setExclusive(True)
+        row = QHBoxLayout(self)
+        row.setContentsMargins(0, 0, 0, 0)
+        self.buttons: dict[Hands, QPushButton] = {}
+        for hands, text in WORDS.items():
+            button = QPushButton(f"{text}  ({KEYS[hands]})")
+            button.setObjectName(f"hands-{hands.value}")
+            button.setAccessibleName(text)
+            button.setCheckable(True)
+            button.setAutoDefault(True)
+            button.setMinimumHeight(TALL)
+            button.setFont(sized(0.6, bold=True))
+            self._group.addButton(button)
+            self.buttons[hands] = button
+            row.addWidget(button, 2)
+        self.buttons[Hands.CLEAN].setChecked(True)
+        self.time = QSpinBox()
+        self.time.setObjectName("minutes")
+        self.time.setAccessibleName("Minutes I have")
+        self.time.setRange(ANY, MOST_MINUTES)
+        self.time.setSingleStep(5)
+        self.time.setSpecialValueText("any time")
+        self.time.setSuffix(" min")
+        self.time.setMinimumHeight(TALL)
+        self.time.setFont(sized(0.6))
+        label = QLabel("I have")
+        label.setBuddy(self.time)
+        row.addSpacing(12)
+        row.addWidget(label)
+        row.addWidget(self.time, 1)
+        self._group.buttonClicked.connect(self.on_hands_chosen)
+        self.time.valueChanged.connect(self.on_time_changed)
+
+    @property
+    def hands(self) -> Hands:
+        return next(h for h, b in self.buttons.items() if b.isChecked())
+
+    @property
+    def minutes(self) -> float | None:
+        """None for any time."""
+        return float(self.time.value()) or None
+
+    def choose(self, hands: Hands) -> None:
+        if not self.buttons[hands].isChecked():
+            self.buttons[hands].setChecked(True)
+            self.changed.emit()
+
+    def on_hands_chosen(self) -> None:
+        self.changed.emit()
+
+    def on_time_changed(self) -> None:
+        self.changed.emit()

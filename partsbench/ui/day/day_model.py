@@ -1,0 +1,121 @@
+"""The day as a table: what may be done, what waits and until when; read out cell by cell."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import datetime
+from math import ceil
+
+from PySide6.QtCore import QAbstractTableModel, QModelIndex, QObject, QPersistentModelIndex, Qt
+
+from partsbench.core.outcomes import Answer
+from partsbench.services.clocks import FaceClock, Group, ready_words
+from partsbench.services.ready import short_time
+
+HEADS = ("Now", "Until or from", "What", "Where", "Why, and whose figure")
+ORDER = (Answer.GO, Answer.LATE, Answer.STOP, Answer.WAIT)
+Index = QModelIndex | QPersistentModelIndex
+Role = Qt.ItemDataRole
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """One row: the word, the time, the step, the faces, why; `tag` and `short` lead to the part."""
+
+    cells: tuple[str, str, str, str, str]
+    tag: str = ""
+    short: str = ""
+
+
+def lines_of(groups: Sequence[Group]) -> list[Line]:
+    """A row for each group: what may be done first, cliffs before the rest."""
+    ordered = sorted(groups, key=_rank)
+    return [_line(group) for group in ordered]
+
+
+def lines_of_part(tag: str, short: str, clocks: Sequence[FaceClock], now: datetime) -> list[Line]:
+    """The clocks of one part: a row for each face, and one for each of its six answers."""
+    found: list[Line] = []
+    for clock in clocks:
+        if clock.name.split(" ", 1)[0] != short:
+            continue
+        found.append(_face_line(tag, short, clock))
+        for answer in clock.ready:
+            time = short_time(answer, now)
+            cells = ("", time, f"ready to {answer.ready.value}", "", ready_words(answer))
+            found.append(Line(cells, tag, short))
+    return found
+
+
+def _face_line(tag: str, short: str, clock: FaceClock) -> Line:
+    word = clock.said.answer.value if clock.said else "DONE"
+    until = _at(clock.said.until) if clock.said else ""
+    why = clock.said.because if clock.said else "every step is done"
+    source = f" ({clock.said.source})" if clock.said and clock.said.source else ""
+    return Line((word, until, clock.step_name or "finished", clock.name, why + source), tag, short)
+
+
+def _line(group: Group) -> Line:
+    said = group.said
+    when = f"by {_at(group.closes)}" if group.closes and said.answer is Answer.GO else ""
+    if said.answer is Answer.WAIT:
+        when = f"from {_at(said.until)}"
+    minutes = f", {ceil(group.minutes)} min" if group.minutes else ""
+    source = f" ({said.source})" if said.source else ""
+    short = group.faces[0][0].part.short
+    return Line(
+        (
+            said.answer.value,
+            when,
+            f"{group.step.name}{minutes}",
+            group.where,
+            said.because + source,
+        ),
+        group.tag,
+        short,
+    )
+
+
+def _rank(group: Group) -> tuple[int, bool, float]:
+    at = group.closes or group.said.until
+    place = ORDER.index(group.said.answer) if group.said.answer in ORDER else len(ORDER)
+    return place, group.closes is None, at.timestamp() if at else 0.0
+
+
+def _at(at: datetime | None) -> str:
+    return f"{at.astimezone():%a %H:%M}" if at else ""
+
+
+class DayModel(QAbstractTableModel):
+    """Shows lines; nothing is kept besides."""
+
+    def __init__(self, parent: QObject | None = None) -> None:
+        super().__init__(parent)
+        self.lines: list[Line] = []
+
+    def show_lines(self, lines: Sequence[Line]) -> None:
+        if list(lines) != self.lines:
+            self.beginResetModel()
+            self.lines = list(lines)
+            self.endResetModel()
+
+    def rowCount(self, parent: Index = QModelIndex()) -> int:  # noqa: B008
+        return 0 if parent.isValid() else len(self.lines)
+
+    def columnCount(self, parent: Index = QModelIndex()) -> int:  # noqa: B008
+        return 0 if parent.isValid() else len(HEADS)
+
+    def headerData(
+        self, section: int, orientation: Qt.Orientation, role: int = Role.DisplayRole
+    ) -> str | None:
+        across = orientation is Qt.Orientation.Horizontal
+        return HEADS[section] if across and role == Role.DisplayRole else None
+
+    def data(self, index: Index, role: int = Role.DisplayRole) -> str | None:
+        if not index.isValid():
+            return None
+        text = self.lines[index.row()].cells[index.column()]
+        if role == Role.AccessibleTextRole:
+            return f"{HEADS[index.column()]}: {text or 'nothing'}"
+        return text if role in (Role.DisplayRole, Role.ToolTipRole) else None

@@ -1,0 +1,92 @@
+"""What was begun and not ended: it stands here until it is closed, with a button for each end."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from PySide6.QtCore import Signal
+from PySide6.QtWidgets import QLabel, QPushButton, QVBoxLayout, QWidget
+
+from partsbench.core.finish.loops import Loop
+from partsbench.services.ending import Ending, endings
+from partsbench.ui.bench.controls import words
+from partsbench.ui.theme import sized
+
+MOST = 5
+TAPE = "Seams and masks…"
+
+
+class LoopsPanel(QWidget):
+    """Emits the loop and the way it was ended; one that wants more asks for the masks."""
+
+    ended = Signal(object, object)
+    masks_asked = Signal()
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.setObjectName("loops")
+        self.setAccessibleName("Begun and not ended")
+        self._column = QVBoxLayout(self)
+        self._column.setContentsMargins(0, 0, 0, 0)
+        self._column.setSpacing(5)
+        self._shown: tuple[Loop, ...] = ()
+        self._acts: dict[str, tuple[Loop, Ending]] = {}
+
+    def show_loops(self, loops: Sequence[Loop]) -> None:
+        if tuple(loops) == self._shown:
+            return
+        self._shown = tuple(loops)
+        self._acts = {}
+        while self._column.count():
+            widget = self._column.takeAt(0).widget()
+            if widget:
+                widget.hide()
+                widget.deleteLater()
+        self._column.addWidget(_title(len(loops)))
+        for place, loop in enumerate(loops[:MOST]):
+            self._add(place, loop)
+        if len(loops) > MOST:
+            self._column.addWidget(words(-0.4))
+            self._last().setText(f"and {len(loops) - MOST} more")
+        self._column.addStretch(1)
+
+    def buttons(self) -> list[QPushButton]:
+        """In order, one for each way to end a loop."""
+        return self.findChildren(QPushButton)
+
+    def _last(self) -> QLabel:
+        label = self._column.itemAt(self._column.count() - 1).widget()
+        assert isinstance(label, QLabel)
+        return label
+
+    def _add(self, place: int, loop: Loop) -> None:
+        label = words(0, name=f"loop-{place}")
+        label.setText(f"{loop.sentence}  since {loop.since.astimezone():%a %H:%M}")
+        self._column.addWidget(label)
+        for number, ending in enumerate(endings(loop)):
+            button = QPushButton(ending.words)
+            button.setObjectName(f"end-{place}-{number}")
+            button.setAccessibleName(f"{ending.words}: {loop.sentence}")
+            button.setAutoDefault(True)
+            button.setMinimumHeight(32)
+            button.clicked.connect(self.on_end_pressed)
+            self._acts[button.objectName()] = (loop, ending)
+            self._column.addWidget(button)
+        if not endings(loop):
+            button = QPushButton(TAPE)
+            button.setObjectName(f"end-{place}-masks")
+            button.setAutoDefault(True)
+            button.clicked.connect(self.masks_asked)
+            self._column.addWidget(button)
+
+    def on_end_pressed(self) -> None:
+        button = self.sender()
+        if button is not None:
+            self.ended.emit(*self._acts[button.objectName()])
+
+
+def _title(count: int) -> QLabel:
+    label = QLabel("Begun, not ended" if count else "Nothing is left open")
+    label.setFont(sized(0.4, bold=True))
+    label.setObjectName("loops-title")
+    return label

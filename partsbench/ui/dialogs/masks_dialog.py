@@ -1,0 +1,193 @@
+"""Seams of a piece with their lengths, and the tape on them: put on and taken off by record."""
+
+from __future__ import annotations
+
+from datetime import datetime
+
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QAbstractItemView, QHBoxLayout, QLabel, QTableView, QWidget
+
+from partsbench.core.finish.durations import parse_duration
+from partsbench.core.finish.masks import MaskState
+from partsbench.core.outcomes import Outcome, Refused
+from partsbench.core.verbs import Key, reasons_for
+from partsbench.services import masks
+from partsbench.services.bench import stated
+from partsbench.services.marking import Tape
+from partsbench.services.masks import SeamLine
+from partsbench.services.shop import Shop
+from partsbench.ui.bench.ask import Ask
+from partsbench.ui.bench.controls import words
+from partsbench.ui.dialogs.lines import text_field
+from partsbench.ui.dialogs.seams_model import SeamsModel
+from partsbench.ui.dialogs.shop_dialog import Answer, ShopDialog
+
+
+class MasksDialog(ShopDialog):
+    """A row for each seam; the buttons act on the chosen one, covering its first or second face."""
+
+    def __init__(self, shop: Shop, tag: str, parent: QWidget | None = None) -> None:
+        piece = shop.piece(tag)
+        title = f"Seams and masks of {piece.codename} {tag}" if piece else "Seams and masks"
+        super().__init__(shop, tag, parent, name="masks-dialog", title=title)
+        self.model = SeamsModel(self)
+        self.table = QTableView()
+        self.total = words(1, bold=True, name="seams-total")
+        self.ways = words(0, name="mask-ways")
+        self.tape = text_field("tape-name", "Tape", "kind of tape")
+        self.rating = text_field("tape-rating", "Rated for", "3 d")
+        self.at = text_field("mask-at", "When", "now, or 14:20")
+        self.ask = Ask()
+        self._again: tuple[str, str] = ("", "")
+        self._build()
+        self.first = self.add_button("Cover the first", "mask-first", self.on_first_asked)
+        self.second = self.add_button("Cover the second", "mask-second", self.on_second_asked)
+        self.off = self.add_button("Tape off", "mask-off", self.on_off_asked)
+        self.none = self.add_button("No mask needed", "mask-none", self.on_none_asked)
+        self.resize(940, 560)
+        self.refresh()
+        if self.model.lines:
+            self.table.selectRow(0)
+        self.on_seam_chosen()
+
+    def _build(self) -> None:
+        table = self.table
+        table.setObjectName("seams")
+        table.setAccessibleName("Seams, their lengths and their tape")
+        table.setModel(self.model)
+        table.setSelectionBehavior(QAbstractItemView.SelectionBehavior.SelectRows)
+        table.setSelectionMode(QAbstractItemView.SelectionMode.SingleSelection)
+        table.setTabKeyNavigation(False)
+        table.verticalHeader().hide()
+        head = table.horizontalHeader()
+        head.setStretchLastSection(True)
+        head.setDefaultAlignment(Qt.AlignmentFlag.AlignLeft)
+        for column, wide in enumerate((210, 210, 110)):
+            table.setColumnWidth(column, wide)
+        table.selectionModel().selectionChanged.connect(self.on_seam_chosen)
+        self.ask.answered.connect(self.on_ask_answered)
+        line = QHBoxLayout()
+        for text, field in (("Tape", self.tape), ("rated for", self.rating), ("when", self.at)):
+            label = QLabel(text)
+            label.setBuddy(field)
+            line.addWidget(label)
+            line.addWidget(field)
+        self.content.addWidget(self.total)
+        self.content.addWidget(table, 1)
+        self.content.addWidget(self.ways)
+        self.content.addLayout(line)
+        self.content.addWidget(self.ask)
+
+    # Showing
+
+    def refresh(self) -> None:
+        place = self.table.currentIndex().row()
+        lines = masks.seams(self.shop, self.tag)
+        on = {m.covers: m for m in masks.on_now(self.shop, self.tag)}
+        self.model.show_seams(lines, on)
+        count = len(lines)
+        self.total.setText(
+            f"{count} seam{'s' * (count != 1)}, {masks.metres(lines):.1f} m of tape"
+            if lines
+            else "No two finish paths meet on one part of this piece."
+        )
+        if 0 <= place < count:
+            self.table.selectRow(place)
+        self.on_seam_chosen()
+
+    def seam(self) -> SeamLine | None:
+        place = self.table.currentIndex().row()
+        return self.model.lines[place] if 0 <= place < len(self.model.lines) else None
+
+    def on_seam_chosen(self) -> None:
+        seam = self.seam()
+        masked = seam is not None and seam.state is MaskState.MASKED
+        if hasattr(self, "none"):
+            self.first.setText(f"Cover {seam.a}" if seam else "Cover the first")
+            self.second.setText(f"Cover {seam.b}" if seam else "Cover the second")
+            for button in (self.first, self.second, self.none):
+                button.setEnabled(seam is not None and not masked)
+            self.off.setEnabled(masked)
+        self._show_ways(seam)
+
+    def _show_ways(self, seam: SeamLine | None) -> None:
+        """From stain to tape, with and without a seal coat: hours and risk."""
+        found = []
+        for face in (seam.a, seam.b) if seam else ():
+            ways = masks.ways(self.shop, self.tag, face)
+            if not isinstance(ways, Refused):
+                found += [f"{face}. {way.sentence}" for way in ways]
+        self.ways.setText("\n".join(found))
+        self.ways.setVisible(bool(found))
+
+    # Doing
+
+    def on_first_asked(self) -> None:
+        seam = self.seam()
+        if seam:
+            self._put_on(seam.a, "")
+
+    def on_second_asked(self) -> None:
+        seam = self.seam()
+        if seam:
+            self._put_on(seam.b, "")
+
+    def on_off_asked(self) -> None:
+        covered = self._covered()
+        if covered:
+            self._take_off(covered, "")
+
+    def on_none_asked(self) -> None:
+        seam = self.seam()
+        if seam is None:
+            return
+        answer = masks.not_needed(self.shop, self.tag, seam.a, [seam.b])
+        if isinstance(answer, Refused):
+            answer = masks.not_needed(self.shop, self.tag, seam.b, [seam.a])
+        self.settle(answer)
+
+    def _covered(self) -> str:
+        seam = self.seam()
+        on = {m.covers for m in masks.on_now(self.shop, self.tag)}
+        return next((f for f in (seam.a, seam.b) if f in on), "") if seam else ""
+
+    def _put_on(self, covers: str, insist: str) -> None:
+        at, rating = self._when(), self._rated()
+        if isinstance(at, Refused) or isinstance(rating, Refused):
+            self.settle(at if isinstance(at, Refused) else rating)
+            return
+        self._again = ("on", covers)
+        self._taken(masks.put_on(self.shop, self.tag, covers, tape=rating, at=at, insist=insist))
+
+    def _take_off(self, covers: str, insist: str) -> None:
+        at = self._when()
+        if isinstance(at, Refused):
+            self.settle(at)
+            return
+        self._again = ("off", covers)
+        self._taken(masks.take_off(self.shop, self.tag, covers, at=at, insist=insist))
+
+    def _taken(self, answer: Answer) -> None:
+        if self.settle(answer):
+            self.ask.close_question()
+        elif isinstance(answer, Outcome) and answer.held:
+            reasons = [r.name for r in reasons_for(Key.INSIST)]
+            self.ask.ask("insist", "Do it all the same? Why?", reasons)
+
+    def on_ask_answered(self, _kind: str, text: str) -> None:
+        if not text:
+            self.ask.show_fault("Choose a reason; it stays in the history.")
+            return
+        which, covers = self._again
+        (self._put_on if which == "on" else self._take_off)(covers, text)
+
+    def _when(self) -> datetime | Refused | None:
+        text = self.at.text().strip()
+        return None if text in ("", "now") else stated(self.shop, text)
+
+    def _rated(self) -> Tape | Refused:
+        text = self.rating.text().strip()
+        length = parse_duration(text) if text else None
+        if text and length is None:
+            return Refused(f"“{text}” is no length of time; write 12 h or 3 d.")
+        return Tape(self.tape.text().strip(), length)

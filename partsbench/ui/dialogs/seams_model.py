@@ -1,0 +1,58 @@
+"""Seams as a table: the two faces, the length, and the tape."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+
+from PySide6.QtCore import QAbstractTableModel, QModelIndex, QObject, QPersistentModelIndex, Qt
+
+from partsbench.core.finish.masks import Mask, MaskState
+from partsbench.services.masks import SeamLine
+
+HEADS = ("Face", "meets", "Metres", "Tape")
+Index = QModelIndex | QPersistentModelIndex
+Role = Qt.ItemDataRole
+WORDS = {MaskState.NOT_NEEDED: "no tape needed", MaskState.UNKNOWN: "not said yet"}
+
+
+class SeamsModel(QAbstractTableModel):
+    """Read anew from the book each time."""
+
+    def __init__(self, parent: QObject | None = None) -> None:
+        super().__init__(parent)
+        self.lines: list[SeamLine] = []
+        self._on: Mapping[str, Mask] = {}
+
+    def show_seams(self, lines: Sequence[SeamLine], on: Mapping[str, Mask]) -> None:
+        """`on`: the masks that are on, by the face they cover."""
+        self.beginResetModel()
+        self.lines, self._on = list(lines), on
+        self.endResetModel()
+
+    def rowCount(self, parent: Index = QModelIndex()) -> int:  # noqa: B008
+        return 0 if parent.isValid() else len(self.lines)
+
+    def columnCount(self, parent: Index = QModelIndex()) -> int:  # noqa: B008
+        return 0 if parent.isValid() else len(HEADS)
+
+    def headerData(
+        self, section: int, orientation: Qt.Orientation, role: int = Role.DisplayRole
+    ) -> str | None:
+        across = orientation is Qt.Orientation.Horizontal
+        return HEADS[section] if across and role == Role.DisplayRole else None
+
+    def data(self, index: Index, role: int = Role.DisplayRole) -> str | None:
+        if not index.isValid() or role not in (Role.DisplayRole, Role.AccessibleTextRole):
+            return None
+        line = self.lines[index.row()]
+        cells = (line.a, line.b, f"{line.length_mm / 1000:.2f}", self.tape_words(line))
+        text = cells[index.column()]
+        return text if role == Role.DisplayRole else f"{HEADS[index.column()]}: {text}"
+
+    def tape_words(self, line: SeamLine) -> str:
+        """`C1 top is covered since Tue 14:20, off by Fri 14:20`."""
+        mask = self._on.get(line.a) or self._on.get(line.b)
+        if line.state is not MaskState.MASKED or mask is None:
+            return WORDS.get(line.state, "masked")
+        told = f"{mask.covers} is covered since {mask.on.astimezone():%a %H:%M}"
+        return f"{told}, off by {mask.off_by.astimezone():%a %H:%M}" if mask.off_by else told

@@ -1,0 +1,302 @@
+"""The Day: one sentence of what to do now and why, the ribbon of waits, what is left open."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+
+from PySide6.QtCore import QModelIndex, Qt, QTimer
+from PySide6.QtGui import QHideEvent, QKeyEvent, QShowEvent
+from PySide6.QtWidgets import (
+    QAbstractItemView,
+    QHBoxLayout,
+    QHeaderView,
+    QPushButton,
+    QTableView,
+    QVBoxLayout,
+    QWidget,
+)
+
+from partsbench.core.finish.hands import Hands
+from partsbench.core.finish.loads import Straggler
+from partsbench.core.finish.loops import Loop
+from partsbench.core.outcomes import Done, Outcome
+from partsbench.services import climate
+from partsbench.services import day as days
+from partsbench.services.bench import look
+from partsbench.services.clocks import clocks_of
+from partsbench.services.ending import Ending, end
+from partsbench.services.ribbon import ribbon
+from partsbench.services.shop import Shop
+from partsbench.ui.bench.controls import KeyButton, words
+from partsbench.ui.big_word import BigWord
+from partsbench.ui.day.choices import Choices
+from partsbench.ui.day.day_model import DayModel, lines_of, lines_of_part
+from partsbench.ui.day.loops_panel import LoopsPanel
+from partsbench.ui.day.ribbon_view import RibbonView
+from partsbench.ui.pages.page import Page
+from partsbench.ui.theme import words_at
+
+READ_FROM_M = 2.0
+SIDE = 196
+COLUMNS = (64, 136, 270, 230)
+MINUTE_MS = 60_000
+LATER_MS = 60
+MOST_STRAGGLERS = 6
+
+
+class DayPage(Page):
+    """A scan shows the clocks of its part and records nothing."""
+
+    def __init__(self, shop: Shop, parent: QWidget | None = None) -> None:
+        super().__init__(shop, parent)
+        self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+        left = Qt.AlignmentFlag.AlignLeft
+        self.sentence = BigWord(most=words_at(READ_FROM_M) * 1.35, align=left)
+        self.sentence.setObjectName("day-sentence")
+        self.because = words(0.8, name="day-because")
+        self.said = words(0.4, bold=True, name="day-said")
+        self.tonight = words(0.6, bold=True, name="day-tonight")
+        self.choices = Choices()
+        self.ribbon = RibbonView()
+        self.loops = LoopsPanel()
+        self.stragglers = words(0, name="stragglers")
+        self.model = DayModel(self)
+        self.table = QTableView()
+        self.all_clocks = KeyButton("All clocks", "Esc", self.on_all_asked, name="all-clocks")
+        self.sheet = QPushButton("Print day sheet…")
+        self.today: days.Day | None = None
+        self._part: tuple[str, str] = ("", "")
+        self._tonight_for: tuple[object, ...] = ()
+        self._later = QTimer(self, singleShot=True, interval=LATER_MS)
+        self._minute = QTimer(self, interval=MINUTE_MS)
+        self._build()
+        self._connect()
+
+    # Building
+
+    def _build(self) -> None:
+        whole = QVBoxLayout(self)
+        whole.setContentsMargins(18, 12, 18, 10)
+        whole.setSpacing(8)
+        self.sentence.setMinimumHeight(62)
+        whole.addWidget(self.sentence, 3)
+        for label in (self.because, self.said):
+            whole.addWidget(label)
+        filters = QHBoxLayout()
+        filters.addWidget(self.choices, 1)
+        self.sheet.setObjectName("day-sheet")
+        self.sheet.setAutoDefault(True)
+        self.sheet.setMinimumHeight(46)
+        filters.addWidget(self.sheet)
+        whole.addLayout(filters)
+        across = QHBoxLayout()
+        across.setSpacing(16)
+        self.loops.setFixedWidth(SIDE)
+        across.addWidget(self.loops)
+        across.addWidget(self.ribbon, 1, Qt.AlignmentFlag.AlignTop)
+        across.addWidget(self._behind())
+        whole.addLayout(across)
+        whole.addWidget(self._table(), 5)
+        foot = QHBoxLayout()
+        foot.addWidget(self.tonight, 1)
+        foot.addWidget(self.all_clocks)
+        whole.addLayout(foot)
+
+    def _table(self) -> QTableView:
+        table = self.table
+        table.setObjectName("day-table")
+        table.setAccessibleName("What may be done, and what waits")
+        table.setModel(self.model)
+        table.setSelectionBehavior(QAbstractItemView.SelectionBehavior.SelectRows)
+        table.setSelectionMode(QAbstractItemView.SelectionMode.SingleSelection)
+        table.setTabKeyNavigation(False)
+        table.setWordWrap(True)
+        table.verticalHeader().hide()
+        table.verticalHeader().setSectionResizeMode(QHeaderView.ResizeMode.ResizeToContents)
+        head = table.horizontalHeader()
+        head.setDefaultAlignment(Qt.AlignmentFlag.AlignLeft)
+        head.setSectionResizeMode(QHeaderView.ResizeMode.Interactive)
+        head.setStretchLastSection(True)
+        for column, wide in enumerate(COLUMNS):
+            table.setColumnWidth(column, wide)
+        table.setMinimumHeight(132)
+        return table
+
+    def _behind(self) -> QWidget:
+        side = QWidget()
+        side.setFixedWidth(SIDE)
+        column = QVBoxLayout(side)
+        column.setContentsMargins(0, 0, 0, 0)
+        self.behind_title = words(0.4, bold=True, name="stragglers-title")
+        column.addWidget(self.behind_title)
+        column.addWidget(self.stragglers)
+        self.load = QPushButton("Next load…")
+        self.load.setObjectName("to-load")
+        self.load.setAutoDefault(True)
+        self.load.setMinimumHeight(34)
+        column.addWidget(self.load)
+        column.addStretch(1)
+        return side
+
+    def _connect(self) -> None:
+        self.choices.changed.connect(self.refresh)
+        self.loops.ended.connect(self.on_loop_ended)
+        self.loops.masks_asked.connect(self.on_masks_asked)
+        self.table.activated.connect(self.on_line_activated)
+        self.sheet.clicked.connect(self.on_sheet_asked)
+        self.load.clicked.connect(self.on_load_asked)
+        self._later.timeout.connect(self.on_tonight_due)
+        self._minute.timeout.connect(self.on_minute_passed)
+
+    # Showing
+
+    def refresh(self) -> None:
+        today = days.day(self.shop, self.choices.minutes, self.choices.hands)
+        self.today = today
+        self.sentence.show_text(today.sentence)
+        self._say(self.because, today.because)
+        self._say(self.said, climate.clock_words(self.shop))
+        self.ribbon.show_ribbon(ribbon(today))
+        self.loops.show_loops(today.loops)
+        self._show_stragglers(today)
+        self._show_lines(today)
+        self._later.start()
+
+    def _show_lines(self, today: days.Day) -> None:
+        tag, short = self._part
+        self.all_clocks.setVisible(bool(short))
+        if short:
+            lines = lines_of_part(tag, short, clocks_of(self.shop, tag), today.at)
+        else:
+            doable = {id(t.group) for t in today.tasks}
+            told = [g for g in today.clocks if id(g) in doable or g.said.answer.value != "GO"]
+            lines = lines_of(told)
+        self.model.show_lines(lines)
+
+    def _show_stragglers(self, today: days.Day) -> None:
+        told = behind_words(today.stragglers)
+        more = len(told) - MOST_STRAGGLERS
+        if more > 0:
+            told = [*told[:MOST_STRAGGLERS], f"and {more} more"]
+        self.behind_title.setText("A coat behind" if told else "Nobody is a coat behind")
+        self._say(self.stragglers, "\n".join(told))
+
+    def on_tonight_due(self) -> None:
+        """What to begin tonight takes a moment to reckon, so it comes after the rest."""
+        if self.today is None or not self.isVisible():
+            return
+        found = days.tonight(self.shop)
+        self._say(self.tonight, f"Tonight: {found.sentence}" if found else "")
+
+    def on_minute_passed(self) -> None:
+        if self.isVisible():
+            self.refresh()
+
+    def _say(self, label: QWidget, text: str) -> None:
+        label.setText(text)  # type: ignore[attr-defined]
+        label.setVisible(bool(text))
+
+    # Scans
+
+    def scanned(self, text: str) -> None:
+        found = look(self.shop, text, here=self.tag)
+        self.answered.emit(found)
+        if found.part:
+            self.show_part(found.tag, found.part)
+
+    def show_part(self, tag: str, short: str) -> None:
+        """The clocks of one part in the table; "" for all of them."""
+        self._part = (tag, short)
+        if self.today:
+            self._show_lines(self.today)
+        if short:
+            self.table.selectRow(0)
+
+    def on_all_asked(self) -> None:
+        self.show_part("", "")
+        self.setFocus()
+
+    def on_line_activated(self, index: QModelIndex) -> None:
+        line = self.model.lines[index.row()]
+        if line.short:
+            self.show_part(line.tag, line.short)
+
+    # Doing
+
+    def on_loop_ended(self, loop: Loop, ending: Ending) -> None:
+        said = end(self.shop, loop, ending, days.in_hand(self.shop, self.shop.clock()))
+        self.answered.emit(said)
+        if isinstance(said, Done) or (isinstance(said, Outcome) and said.recorded):
+            self.changed.emit()
+        self.refresh()
+        self.setFocus()
+
+    def on_masks_asked(self) -> None:
+        self.page_asked.emit("masks", self.tag)
+
+    def on_sheet_asked(self) -> None:
+        self.page_asked.emit("day-sheet", self.tag)
+
+    def on_load_asked(self) -> None:
+        behind = self.today.stragglers if self.today else ()
+        tags = {g.piece.codename: g.tag for g in self.today.clocks} if self.today else {}
+        tag = tags.get(behind[0][0], self.tag) if behind else self.tag
+        self.page_asked.emit("load", tag)
+
+    # A half-made entry
+
+    def saved_state(self) -> dict[str, str]:
+        return {"hands": self.choices.hands.value, "minutes": str(self.choices.time.value())}
+
+    def restore_state(self, state: dict[str, str]) -> None:
+        if state.get("hands") in set(Hands):
+            self.choices.choose(Hands(state["hands"]))
+        if state.get("minutes", "").isdecimal():
+            self.choices.time.setValue(int(state["minutes"]))
+
+    # Qt
+
+    def showEvent(self, event: QShowEvent) -> None:
+        super().showEvent(event)
+        self._minute.start()
+
+    def hideEvent(self, event: QHideEvent) -> None:
+        self._minute.stop()
+        super().hideEvent(event)
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        act = self._keys().get(event.key())
+        if act and not event.modifiers():
+            act()
+        else:
+            super().keyPressEvent(event)
+
+    def _keys(self) -> dict[int, Callable[[], None]]:
+        key = Qt.Key
+        return {
+            key.Key_1: self.on_clean_pressed,
+            key.Key_2: self.on_dusty_pressed,
+            key.Key_3: self.on_gloves_pressed,
+            key.Key_Escape: self.on_all_asked,
+        }
+
+    def on_clean_pressed(self) -> None:
+        self.choices.choose(Hands.CLEAN)
+
+    def on_dusty_pressed(self) -> None:
+        self.choices.choose(Hands.DUSTY)
+
+    def on_gloves_pressed(self) -> None:
+        self.choices.choose(Hands.GLOVES)
+
+
+def behind_words(found: Sequence[tuple[str, Straggler]]) -> list[str]:
+    """`Heron D8: 1 coat, most have 2`, a line for each part whatever its number of faces."""
+    lines: dict[tuple[str, str], Straggler] = {}
+    for codename, straggler in found:
+        place = (codename, straggler.face.split(" ", 1)[0])
+        lines.setdefault(place, straggler)
+    return [
+        f"{name} {short}: {s.coats} coat{'s' * (s.coats != 1)}, most have {s.siblings}"
+        for (name, short), s in lines.items()
+    ]

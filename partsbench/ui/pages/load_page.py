@@ -1,0 +1,361 @@
+"""The Load: what one filling of the gun coats, in which order, and its record in one go."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import replace
+from datetime import datetime
+
+from PySide6.QtCore import Qt
+from PySide6.QtGui import QKeyEvent
+from PySide6.QtWidgets import QHBoxLayout, QListView, QSizePolicy, QVBoxLayout, QWidget
+
+from partsbench.core.outcomes import Outcome, Refused
+from partsbench.core.piece.codes import CodeFault, parse_code
+from partsbench.core.piece.piece import Piece
+from partsbench.core.session import with_load
+from partsbench.core.verbs import Key, reasons_for
+from partsbench.services import loads
+from partsbench.services.bench import look, stated
+from partsbench.services.cups import StoredCup
+from partsbench.services.loads import Proposal
+from partsbench.services.session import Session
+from partsbench.services.shop import Shop
+from partsbench.ui.bench.ask import Ask
+from partsbench.ui.bench.controls import KeyButton, MainKeyButton, words
+from partsbench.ui.bench.looks import tile_key
+from partsbench.ui.big_word import BigWord
+from partsbench.ui.load.cup_panel import CupPanel
+from partsbench.ui.load.load_model import LoadLine, LoadModel, load_lines
+from partsbench.ui.pages.page import Page
+from partsbench.ui.piece_view import Pattern, PieceView, TileLook
+from partsbench.ui.theme import sized, words_at
+
+SIDE = 330
+MOST_WAITING = 4
+NO_COAT = "No coat is due."
+
+
+class LoadPage(Page):
+    """Before: a proposal. Then a load that is taken: ticks, a time, and one record for all.
+
+    A scan of a part in the load takes its tick off or puts it on; nothing is recorded by that.
+    """
+
+    def __init__(self, shop: Shop, parent: QWidget | None = None) -> None:
+        super().__init__(shop, parent)
+        self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+        self.at: datetime | None = None
+        self.proposal: Proposal | None = None
+        self.number = 0
+        """The load that is taken and not ended; 0 for none."""
+        self._own = Session(shop)
+        self.title = BigWord(most=words_at(2.0) * 1.3, align=Qt.AlignmentFlag.AlignLeft)
+        self.title.setObjectName("load-title")
+        self.order = words(0.6, name="load-order")
+        self.view = PieceView()
+        self.cup_panel = CupPanel(shop)
+        self.model = LoadModel(self)
+        self.list = QListView()
+        self.waiting = words(0, name="load-waiting")
+        self.main = MainKeyButton("Take this load", "Enter", self.on_main_pressed, name="load-main")
+        self.strip = KeyButton("Tally strip…", "P", self.on_strip_pressed, name="tally-strip")
+        self.time = KeyButton("At a time", "A", self.on_time_pressed, name="load-time")
+        self.all_button = KeyButton("Tick all", "T", self.on_all_pressed, name="tick-all")
+        self.ask = Ask()
+        self._build()
+
+    # Building
+
+    def _build(self) -> None:
+        self.title.setMinimumHeight(64)
+        self.list.setObjectName("load-list")
+        self.list.setAccessibleName("The load in spray order; Space ticks what is coated")
+        self.list.setModel(self.model)
+        self.list.setFont(sized(0.8))
+        self.list.setSpacing(3)
+        self.list.setWordWrap(True)
+        self.list.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self.model.ticked.connect(self.on_ticked)
+        self.cup_panel.chosen.connect(self.on_cup_chosen)
+        self.cup_panel.asked.connect(self.refresh)
+        self.ask.answered.connect(self.on_ask_answered)
+        self.ask.closed.connect(self.on_ask_closed)
+        self.view.setMinimumSize(260, 200)
+        side = QWidget()
+        side.setFixedWidth(SIDE)
+        column = QVBoxLayout(side)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.addWidget(self.cup_panel)
+        column.addWidget(self.waiting)
+        column.addStretch(1)
+        middle = QVBoxLayout()
+        middle.addWidget(self.list, 1)
+        across = QHBoxLayout()
+        across.setSpacing(18)
+        across.addWidget(self.view, 5)
+        across.addLayout(middle, 4)
+        across.addWidget(side)
+        foot = QHBoxLayout()
+        foot.addWidget(self.main, 1)
+        for button in (self.strip, self.time, self.all_button):
+            button.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Fixed)
+            foot.addWidget(button)
+        whole = QVBoxLayout(self)
+        whole.setContentsMargins(18, 12, 18, 10)
+        whole.setSpacing(8)
+        whole.addWidget(self.title)
+        whole.addWidget(self.order)
+        whole.addLayout(across, 1)
+        whole.addWidget(self.ask)
+        whole.addLayout(foot)
+
+    # What is in hand
+
+    @property
+    def at_bench(self) -> Session:
+        """The session of the window; one of its own for a page that stands alone."""
+        return self.session or self._own
+
+    def cup(self) -> StoredCup | None:
+        return self.at_bench.cup
+
+    def left_out(self) -> list[str]:
+        """Short numbers of the parts that are ticked off."""
+        codes = [parse_code(code) for code in self.at_bench.state.left_out]
+        return [c.short for c in codes if not isinstance(c, CodeFault) and c.tag == self.tag]
+
+    # Showing
+
+    def refresh(self) -> None:
+        piece = self.shop.piece(self.tag) if self.tag else None
+        self.number = loads.open_load(self.shop, self.tag) if piece else 0
+        state = self.at_bench.state
+        if self.number != state.load:
+            self.at_bench.state = with_load(state, self.number)
+        self.cup_panel.show_cup(state.cup)
+        spread, holds = self.cup_panel.spread.value(), self.cup_panel.holds.value()
+        self.proposal = loads.propose(self.shop, self.tag, spread, holds) if piece else None
+        if piece is None:
+            self._show_none()
+        elif self.number:
+            self._show_taken(piece)
+        else:
+            self._show_proposal(piece)
+        self._show_foot()
+
+    def _show_none(self) -> None:
+        self.title.show_text("No piece is at work.")
+        self.order.setText("")
+        self.model.show_load([], (), taken=False)
+        self.view.clear()
+        self.waiting.setText("")
+
+    def _show_proposal(self, piece: Piece) -> None:
+        assert self.proposal is not None
+        load, step = self.proposal.load, self.proposal.load.step
+        faces = len(load.faces)
+        self.title.show_text(
+            f"Next: {step.name}, {faces} face{'s' * (faces != 1)}" if step else NO_COAT
+        )
+        self.order.setText(self._order_words())
+        lines = load_lines(load.faces, [s.face for s in load.stragglers])
+        self.model.show_load(lines, (), taken=False)
+        self._show_piece(piece, lines)
+        told = waiting_words(self.proposal)
+        more = len(told) - MOST_WAITING
+        told = [*told[:MOST_WAITING], *([f"and {more} more wait"] if more > 0 else [])]
+        self.waiting.setText("Not yet:\n" + "\n".join(told) if told else "")
+
+    def _show_taken(self, piece: Piece) -> None:
+        found = loads.find(self.shop, self.number)
+        assert not isinstance(found, Refused)
+        lines = load_lines([f"{short} {face}" for short, face in found.faces])
+        out = self.left_out()
+        coated = len(lines) - len(out)
+        self.title.show_text(f"Load {self.number}: {coated} of {len(lines)} parts coated")
+        self.order.setText(
+            "Take the tick off what was not coated: Space, a scan, or its number typed. "
+            "Then record all in one go."
+        )
+        self.model.show_load(lines, out, taken=True)
+        self._show_piece(piece, lines)
+        self.waiting.setText(f"Not coated: {', '.join(out)}" if out else "")
+
+    def _order_words(self) -> str:
+        assert self.proposal is not None
+        load = self.proposal.load
+        if load.step is None:
+            return self.proposal.sentence
+        words_ = [self.proposal.sentence]
+        for place, cup in enumerate(load.cups[:-1], 1):
+            words_.append(f"Break {place} after {cup[-1]}.")
+        return " ".join(words_)
+
+    def _show_piece(self, piece: Piece, lines: list[LoadLine]) -> None:
+        """The piece with the place of each part in spray order; the others are pale."""
+        out = set(self.left_out()) if self.number else set()
+        looks: dict[str, TileLook] = {}
+        for line in lines:
+            part = piece.part(line.short)
+            if part is None:
+                continue
+            pattern = Pattern.HATCHED if line.short in out else Pattern.FILLED
+            told = f"{line.short}, {line.place} in spray order"
+            looks[tile_key(piece, part)] = TileLook(
+                line.short, f"{line.place}.", pattern, f"{told}, not coated" if out else told
+            )
+        self.view.show_piece(piece, looks)
+
+    def _show_foot(self) -> None:
+        ready = self.proposal is not None and self.proposal.load.step is not None
+        out, lines = len(self.left_out()), len(self.model.lines)
+        if self.number:
+            some = f"Record {lines - out} of {lines} coated" if out else "Record: all coated"
+            self.main.show_words(some)
+        else:
+            self.main.show_words("Take this load")
+        self.main.setEnabled(lines > out if self.number else ready)
+        for button in (self.strip, self.time, self.all_button):
+            button.setEnabled(bool(self.number))
+        said = f"At {self.at.astimezone():%H:%M}" if self.at else "At a time"
+        self.time.show_words(said)
+
+    # Scans
+
+    def scanned(self, text: str) -> None:
+        found = look(self.shop, text, here=self.tag, cup=self.cup())
+        shorts = [line.short for line in self.model.lines]
+        if not self.number or found.part not in shorts or found.tag != self.tag:
+            self.answered.emit(found)
+            return
+        coated = found.part in self.left_out()
+        self.on_ticked(found.part, coated)
+        word = "coated" if coated else "left out"
+        told = f"{found.part}: {word}. Nothing is recorded yet."
+        self.answered.emit(
+            replace(found, sentence=told, because="", source="", held=(), warnings=())
+        )
+
+    def take_answer(self, outcome: Outcome) -> None:
+        super().take_answer(outcome)
+        self.refresh()
+
+    # Doing
+
+    def on_ticked(self, short: str, coated: bool) -> None:
+        piece = self.shop.piece(self.tag)
+        part = piece.part(short) if piece else None
+        if piece is None or part is None:
+            return
+        code, state = str(piece.code(part)), self.at_bench.state
+        rest = tuple(c for c in state.left_out if c != code)
+        self.at_bench.state = replace(state, left_out=rest if coated else (*rest, code))
+        self.refresh()
+
+    def on_all_pressed(self) -> None:
+        self.at_bench.state = replace(self.at_bench.state, left_out=())
+        self.refresh()
+
+    def on_cup_chosen(self, number: int) -> None:
+        self.at_bench.state = replace(self.at_bench.state, cup=number)
+        self.refresh()
+
+    def on_main_pressed(self) -> None:
+        if not self.main.isEnabled():
+            return
+        if self.number:
+            self._record("")
+            return
+        made = loads.start(self.shop, self.tag)
+        if isinstance(made, Refused):
+            self.answered.emit(made)
+            return
+        self.at_bench.state = with_load(self.at_bench.state, made.number)
+        self.answered.emit(f"Load {made.number} is taken; its strip has the code.")
+        self.changed.emit()
+        self.refresh()
+
+    def _record(self, insist: str) -> None:
+        said = loads.done(self.shop, self.number, self.at_bench.state.left_out, cup=self.cup(),
+                          at=self.at, insist=insist)  # fmt: skip
+        self.answered.emit(said)
+        if isinstance(said, Outcome) and said.recorded:
+            self.at_bench.state = with_load(self.at_bench.state, 0)
+            self.at = None
+            self.ask.close_question()
+            self.changed.emit()
+            self.refresh()
+        elif isinstance(said, Outcome) and said.held:
+            reasons = [r.name for r in reasons_for(Key.INSIST)]
+            why = f"{said.sentence} {said.because}. Record it all the same? Why?"
+            self.ask.ask("insist", why, reasons)
+
+    def on_time_pressed(self) -> None:
+        if self.number:
+            self.ask.ask("time", "When was it coated?", ("now", "30 min ago", "1 h ago"),
+                         hint="14:20")  # fmt: skip
+
+    def on_ask_answered(self, kind: str, text: str) -> None:
+        if kind == "insist":
+            if text:
+                self._record(text)
+            else:
+                self.ask.show_fault("Choose a reason; it stays in the history.")
+            return
+        at = stated(self.shop, text)
+        if isinstance(at, Refused):
+            self.ask.show_fault(at.sentence)
+            return
+        self.at = None if text in ("", "now") else at
+        self.ask.close_question()
+        self._show_foot()
+
+    def on_ask_closed(self) -> None:
+        self.setFocus()
+
+    def on_strip_pressed(self) -> None:
+        if self.number:
+            self.tally_dialog().open()
+
+    def tally_dialog(self) -> QWidget:
+        """The strip of the load that is taken, ready to be opened."""
+        from partsbench.ui.dialogs.paper_dialogs import TallyDialog
+
+        made = TallyDialog(self.shop, self.tag, self.number, self.cup(), self)
+        made.settled.connect(self.answered)
+        return made
+
+    # Qt
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        act = self._keys().get(event.key())
+        if act and not event.modifiers() & ~Qt.KeyboardModifier.KeypadModifier:
+            act()
+        else:
+            super().keyPressEvent(event)
+
+    def _keys(self) -> dict[int, Callable[[], None]]:
+        key = Qt.Key
+        return {
+            key.Key_Return: self.on_main_pressed,
+            key.Key_Enter: self.on_main_pressed,
+            key.Key_P: self.on_strip_pressed,
+            key.Key_A: self.on_time_pressed,
+            key.Key_T: self.on_all_pressed,
+        }
+
+
+def waiting_words(proposal: Proposal) -> list[str]:
+    """`D4: WAIT until Fri 21:14, wipe off the stain first needs 3 d`: alike parts in one line."""
+    alike: dict[tuple[str, str, str], list[str]] = {}
+    for name, said in proposal.waiting:
+        until = f" until {said.until.astimezone():%a %H:%M}" if said.until else ""
+        shorts = alike.setdefault((said.answer.value, until, said.because), [])
+        short = name.split(" ", 1)[0]
+        if short not in shorts:
+            shorts.append(short)
+    return [
+        f"{', '.join(shorts)}: {word}{until}, {because}"
+        for (word, until, because), shorts in alike.items()
+    ]

@@ -1,0 +1,78 @@
+"""After a cut of power: the last record that is there, and the question what was done since."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import Signal
+from PySide6.QtWidgets import QFrame, QHBoxLayout, QPushButton, QWidget
+
+from partsbench.services import climate
+from partsbench.services.history import history
+from partsbench.services.shop import Shop
+from partsbench.ui.bench.controls import words
+
+NOTHING = "Nothing"
+SOMETHING = "Something: I record it with its time"
+COLD = "Nothing, and heater or fan stood still"
+
+
+class RestartBar(QFrame):
+    """Stands above the page until it is answered; work can go on meanwhile."""
+
+    answered = Signal(object)
+    bench_asked = Signal()
+
+    def __init__(self, shop: Shop, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._shop = shop
+        self._gap = climate.after_restart(shop)
+        self.setObjectName("restart-bar")
+        self.setFrameShape(QFrame.Shape.StyledPanel)
+        self.question = words(0.6, bold=True, name="restart-question")
+        row = QHBoxLayout(self)
+        row.setContentsMargins(16, 6, 14, 6)
+        row.addWidget(self.question, 1)
+        for text, name, pressed in (
+            (NOTHING, "restart-nothing", self.on_nothing_pressed),
+            (SOMETHING, "restart-something", self.on_something_pressed),
+            (COLD, "restart-cold", self.on_cold_pressed),
+        ):
+            button = QPushButton(text)
+            button.setObjectName(name)
+            button.setAutoDefault(True)
+            button.setMinimumHeight(34)
+            button.clicked.connect(pressed)
+            row.addWidget(button)
+        self._show()
+
+    def _show(self) -> None:
+        if self._gap is None:
+            self.hide()
+            return
+        newest = history(self._shop, limit=1)
+        last = f"Last in the book, {newest[0].at.astimezone():%H:%M}: {newest[0].sentence}. " \
+            if newest else ""  # fmt: skip
+        self.question.setText(last + climate.restart_words(self._gap))
+
+    @property
+    def asks(self) -> bool:
+        """Whether there is anything to ask."""
+        return self._gap is not None
+
+    def on_nothing_pressed(self) -> None:
+        self._answer("nothing")
+
+    def on_something_pressed(self) -> None:
+        self._answer("recorded with its time")
+        self.bench_asked.emit()
+
+    def on_cold_pressed(self) -> None:
+        """The waits that ran meanwhile are lengthened by the gap."""
+        if self._gap:
+            self.answered.emit(climate.note_power_cut(self._shop, *self._gap, heating=True))
+        self._answer("nothing")
+
+    def _answer(self, said: str) -> None:
+        self.answered.emit(climate.answer_restart(self._shop, said))
+        self._gap = None
+        self.hide()
+        self.deleteLater()
