@@ -18,7 +18,8 @@ from pathlib import Path
 from partsbench.services import bench, pieces, places
 from partsbench.services.shop import Shop, open_shop
 
-LONGEST_LIFE = 0.12
+LONGEST_WAIT = 0.02
+"""Seconds: a few times what one change takes, so that the kill falls anywhere within one."""
 
 
 def main(path: Path, rounds: int, seed: int) -> None:
@@ -30,7 +31,7 @@ def main(path: Path, rounds: int, seed: int) -> None:
     said = 0
     acknowledged = 0
     for number in range(rounds):
-        acks = _one_life(path, piece.tag, number, rng.uniform(0, LONGEST_LIFE))
+        acks = _one_life(path, piece.tag, number, rng.randrange(5), rng.uniform(0, LONGEST_WAIT))
         acknowledged += len(acks)
         said = _check(path, acks, said)
     shop = _open(path)
@@ -39,24 +40,25 @@ def main(path: Path, rounds: int, seed: int) -> None:
     shop.close()
 
 
-def _one_life(path: Path, tag: str, number: int, life: float) -> list[str]:
-    """Sentences that a writer acknowledged before it was killed after `life` seconds."""
+def _one_life(path: Path, tag: str, number: int, acks: int, more: float) -> list[str]:
+    """Entries that a writer acknowledged: it is killed `more` seconds after the first `acks`."""
     read, write = os.pipe()
     child = os.fork()
     if child == 0:
         os.close(read)
         _write_until_killed(path, tag, number, write)
     os.close(write)
-    first = os.read(read, 1)
-    assert first == b"."
-    time.sleep(life)
+    text = os.read(read, 1)
+    assert text == b"."
+    while text.count(b"\n") < acks:
+        text += os.read(read, 65536)
+    time.sleep(more)
     os.kill(child, signal.SIGKILL)
     os.waitpid(child, 0)
-    text = b""
     while chunk := os.read(read, 65536):
         text += chunk
     os.close(read)
-    return text.decode().split("\n")[:-1]
+    return text[1:].decode().split("\n")[:-1]
 
 
 def _write_until_killed(path: Path, tag: str, number: int, out: int) -> None:
