@@ -21,6 +21,7 @@ from PySide6.QtCore import QSize
 from PySide6.QtWidgets import QApplication, QWidget
 
 from partsbench import resources
+from partsbench.core.outcomes import Outcome
 from partsbench.core.piece.piece import Piece
 from partsbench.services import bench, labels, pieces, places, returning, teardown
 from partsbench.services.shop import Shop
@@ -228,9 +229,9 @@ def _let_it_draw(over: QWidget | None) -> None:
     settle()
 
 
-def _take_out(shop: Shop, piece: Piece, shorts: Sequence[str]) -> None:
+def _take_out(shop: Shop, piece: Piece, shorts: list[str]) -> None:
     told = teardown.take_out(shop, piece.tag, shorts)
-    assert told.recorded, told
+    assert isinstance(told, Outcome) and told.recorded, told
     _clock(shop).now += timedelta(hours=1)
 
 

@@ -17,6 +17,7 @@ from partsbench.ui.layout.head_bar import HeadBar
 from partsbench.ui.layout.list_panel import ListPanel
 from partsbench.ui.layout.piece_panel import FIXED_WORDS, PiecePanel
 from partsbench.ui.layout.shape_panel import ShapePanel
+from partsbench.ui.layout.tabs import Tabs
 from partsbench.ui.layout.tools import Tools
 from partsbench.ui.pages.no_piece import NoPiece
 from partsbench.ui.pages.page import Page
@@ -40,6 +41,7 @@ class LayoutPage(Page):
         self.whole = PiecePanel(self.desk)
         self.list = ListPanel(self.desk)
         self.tabs = QTabWidget()
+        self.tabs.setTabBar(Tabs())
         self.split = QSplitter(Qt.Orientation.Horizontal)
         self.fixed = quiet(FIXED_WORDS)
         self.empty = NoPiece(self, self.split)
