@@ -76,6 +76,7 @@ class PageStack(QStackedWidget):
         frame = self._frames[key] = QScrollArea(self)
         page: Page = getattr(import_module(module), name)(self._shop, frame)
         page.setObjectName(f"page-{key}")
+        page.setAccessibleName(entry.title)
         page.session = self._session
         page.answered.connect(self.answered)
         page.changed.connect(self.changed)
