@@ -14,7 +14,6 @@ from math import nan
 from partsbench.core.finish import facts as fact_rules
 from partsbench.core.finish.answer import Decision, decide
 from partsbench.core.finish.findings import PRACTICE, Finding, Level
-from partsbench.core.finish.loads import coats_on
 from partsbench.core.finish.masks import MASKED_FOR, Mask, MaskState, mask_state, still_masked_for
 from partsbench.core.finish.progress import Progress
 from partsbench.core.finish.sandback import sand_backs
@@ -27,7 +26,7 @@ from partsbench.core.piece.piece import Piece
 from partsbench.services import climate, facts, loops, nearby
 from partsbench.services.nearby import Nearby
 from partsbench.services.shop import Shop
-from partsbench.services.state import FaceState, PartState, piece_state
+from partsbench.services.state import FaceState, PartState
 from partsbench.store import facts as fact_rows
 from partsbench.store import mixes as mix_rows
 from partsbench.store import pieces as piece_rows
@@ -167,7 +166,7 @@ def situation(
         _neighbours(on, name, step, now),
         tuple(dict.fromkeys(w for m in mine if unmasks for w in still_masked_for(m, on.progress))),
         tuple(mine),
-        _siblings(shop, on, face, step),
+        _siblings(on, face, step),
         None if loops.OILY in step.cautions else on.nearby.rags,
         wet,
     )
@@ -232,16 +231,15 @@ def _mixes(
     return Mixes(cup.cup, tuple(before), tuple(mix_rows.cups_for(shop.book, row, step.key)))
 
 
-def _siblings(shop: Shop, on: Ground, face: FaceState, step: Step) -> tuple[int, ...]:
+def _siblings(on: Ground, face: FaceState, step: Step) -> tuple[int, ...]:
     """Coats on the other faces of this path; only a topcoat asks."""
     if step.operation is not Operation.TOPCOAT:
         return ()
+    mine = (on.state.part.short, face.name)
     return tuple(
-        coats_on(f.progress)
-        for state in piece_state(shop, on.piece).parts.values()
-        for f in state.faces
-        if f.path.key == face.path.key
-        and not (state.part.short == on.state.part.short and f.name == face.name)
+        coats
+        for key, path, coats in on.nearby.coats(on.piece)
+        if path == face.path.key and key != mine
     )
 
 

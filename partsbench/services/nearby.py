@@ -5,6 +5,7 @@ from __future__ import annotations
 import functools
 from datetime import datetime, timedelta
 
+from partsbench.core.finish.loads import coats_on
 from partsbench.core.finish.loops import Loop
 from partsbench.core.finish.products import FILM, Ready
 from partsbench.core.finish.steps import Step
@@ -14,6 +15,7 @@ from partsbench.core.piece.parts import HomeKind, Part
 from partsbench.core.piece.piece import Piece
 from partsbench.services import loops
 from partsbench.services.shop import Shop
+from partsbench.services.state import piece_state
 from partsbench.store import lately, records
 from partsbench.store import pieces as piece_rows
 
@@ -25,6 +27,18 @@ class Nearby:
 
     def __init__(self, shop: Shop, waits: Waits, now: datetime) -> None:
         self.shop, self.waits, self.now = shop, waits, now
+        self._coats: dict[str, list[tuple[tuple[str, str], str, int]]] = {}
+
+    def coats(self, piece: Piece) -> list[tuple[tuple[str, str], str, int]]:
+        """Each face of a piece that gets a finish: (part, face), key of its path, its coats."""
+        if piece.tag not in self._coats:
+            self._coats[piece.tag] = [
+                ((short, face.name), face.path.key, coats_on(face.progress))
+                for short, part in piece_state(self.shop, piece).parts.items()
+                for face in part.faces
+                if face.path.steps
+            ]
+        return self._coats[piece.tag]
 
     @functools.cached_property
     def rags(self) -> Loop | None:
