@@ -10,11 +10,13 @@ from functools import cached_property
 from pathlib import Path
 from typing import Any
 
+from partsbench.store.holding import Hold
 from partsbench.store.schema import APPLICATION_ID, MIGRATIONS
 
 BUSY_SECONDS = 5.0
 CHECKED_AT_ONCE = 8_000_000
 """Books up to so many bytes are checked whole when opened, which takes milliseconds."""
+TAKEN_AWAY = "its file was moved, removed or replaced; close this window and open the book again"
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,6 +43,7 @@ class Book:
     def __init__(self, connection: sqlite3.Connection, path: Path) -> None:
         self.connection = connection
         self.path = path
+        self._hold = Hold(path)
 
     @cached_property
     def db(self) -> Any:
@@ -64,6 +67,8 @@ class Book:
         db = self.db
         try:
             self.connection.execute("BEGIN IMMEDIATE")
+            if self._hold.lost():
+                raise BookWriteError(TAKEN_AWAY)
             yield db
             self.connection.execute("COMMIT")
         except BaseException as error:
@@ -102,7 +107,9 @@ class Book:
         return None
 
     def close(self) -> None:
+        self._hold.release()
         self.connection.close()
+        self._hold.close()
 
 
 def _why_not_written(error: BaseException) -> str:
@@ -146,14 +153,15 @@ def open_book(path: Path) -> Book | BookFault:
         return BookFault(f"There is no folder {path.parent}.")
     try:
         connection = _connect(path)
-        book = Book(connection, path)
+        # The first read makes the files beside the book, which it then holds on to.
         have = int(connection.execute("PRAGMA user_version").fetchone()[0])
+        book = Book(connection, path)
     except sqlite3.Error as error:
         return BookFault(f"{path} cannot be opened: {error}.")
     if have < len(MIGRATIONS):
         fault = _bring_up_to_date(book, have)
         if fault:
-            connection.close()
+            book.close()
             return fault
     return book
 

@@ -13,7 +13,8 @@ import pytest
 from partsbench.store import figures
 from partsbench.store.book import Book, BookWriteError, open_book
 from partsbench.store.journal import change, redo, undo
-from partsbench.store.measuring import KEPT, add_measuring
+from partsbench.store.measuring import add_measuring
+from partsbench.store.measuring_out import KEPT
 from partsbench.store.schema import APPLICATION_ID, MIGRATIONS
 from tests.store.conftest import NOW
 
