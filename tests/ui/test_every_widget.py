@@ -14,6 +14,7 @@ from partsbench.services.shop import Shop
 from partsbench.ui.main_window import MainWindow
 from partsbench.ui.page_table import PAGES
 from partsbench.ui.pages.page import Page
+from partsbench.ui.pictures import settle
 from tests.support.shops import heron
 
 KEYS = [e.key for e in PAGES if find_spec(e.where.split(":")[0])]
@@ -59,6 +60,7 @@ def test_whatever_tab_comes_to_looks_otherwise(
     window.show_page(key, heron(shop).tag)
     window.activateWindow()
     qtbot.waitUntil(window.isActiveWindow)
+    settle()
     field = window.answer_bar.field
     field.setFocus()
     controls = reached(window)
