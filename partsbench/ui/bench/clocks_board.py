@@ -13,7 +13,7 @@ from PySide6.QtWidgets import QWidget
 from partsbench.core.finish.durations import say_duration
 from partsbench.core.outcomes import Answer
 from partsbench.services.clocks import Group
-from partsbench.ui.fit_text import fitted
+from partsbench.ui.fit_text import fitted_block, line_height
 from partsbench.ui.theme import Theme, theme_of, words_at
 
 LINES = 5
@@ -38,8 +38,9 @@ class ClockLine:
 
 def clock_lines(groups: Sequence[Group], now: datetime, most: int = LINES) -> list[ClockLine]:
     """Cliffs ahead first, the soonest at the top; then waits, by when they are over."""
-    cliffs = [g for g in groups if g.closes and g.closes > now and g.said.answer is Answer.GO]
-    waits = [g for g in groups if g.said.answer is Answer.WAIT and g.said.until]
+    timed = [g for g in groups if g.said.answer in (Answer.GO, Answer.WAIT)]
+    cliffs = [g for g in timed if g.closes and g.closes > now]
+    waits = [g for g in timed if not g.closes and g.said.answer is Answer.WAIT and g.said.until]
     cliffs.sort(key=_closes)
     waits.sort(key=_until)
     lines = [_cliff(g, now) for g in cliffs] + [_wait(g, now) for g in waits]
@@ -138,22 +139,26 @@ def _cliff_mark(painter: QPainter, box: QRectF) -> None:
 def _words(
     painter: QPainter, text: str, room: QRectF, most: float, ink: QColor, *, bold: bool = True
 ) -> None:
-    font = fitted(text, room.width(), room.height() * 0.8, most, bold)
-    if font is None:
+    """As large as the room allows, in two lines where that makes it larger."""
+    found = fitted_block(text, room.adjusted(0, 0, -4, 0), most, bold)
+    if found is None:
         return
+    font, lines = found
     painter.setFont(font)
     painter.setPen(ink)
-    painter.drawText(room, Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter, text)
+    high = line_height(font)
+    top = room.center().y() - high * len(lines) / 2
+    for place, line in enumerate(lines):
+        row = QRectF(room.left(), top + place * high, room.width() + 8, high)
+        painter.drawText(row, Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter, line)
 
 
 def _cliff(group: Group, now: datetime) -> ClockLine:
     assert group.closes is not None
-    return ClockLine(
-        _time(group.closes, now),
-        f"{group.where}: {group.step.name}",
-        f"closes in {say_duration(group.closes - now)}",
-        True,
-    )
+    left = f"closes in {say_duration(group.closes - now)}"
+    if group.said.answer is Answer.WAIT and group.said.until:
+        left = f"opens {_time(group.said.until, now)}, {left}"
+    return ClockLine(_time(group.closes, now), f"{group.where}: {group.step.name}", left, True)
 
 
 def _wait(group: Group, now: datetime) -> ClockLine:

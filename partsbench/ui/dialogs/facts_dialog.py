@@ -20,7 +20,7 @@ from partsbench.services import facts
 from partsbench.services.shop import Shop
 from partsbench.ui.dialogs.lines import Lines, text_field
 from partsbench.ui.dialogs.shop_dialog import ShopDialog
-from partsbench.ui.layout.fields import Panel, heading, quiet
+from partsbench.ui.layout.fields import Panel, heading, labelled, quiet
 
 ALL = "The whole piece"
 NOT_SAID = "not said"
@@ -57,9 +57,9 @@ class FactsDialog(ShopDialog):
         form = QFormLayout()
         for kind in facts.asked():
             form.addRow(kind.asks, self._field(kind))
-        form.addRow("Note", self.note)
-        panel.column.addLayout(form)
+        panel.column.addLayout(labelled("Note to what is said next", self.note))
         panel.column.addWidget(quiet(LEAD_NOTE))
+        panel.column.addLayout(form)
         panel.column.addStretch(1)
         both = QHBoxLayout()
         for title, widget, share in (

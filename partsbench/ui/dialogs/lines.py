@@ -68,6 +68,7 @@ def number_field(
     box.setSuffix(unit)
     if unsaid:
         box.setSpecialValueText("not said")
+        box.setValue(least)
     return box
 
 

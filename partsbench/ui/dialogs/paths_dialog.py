@@ -15,7 +15,7 @@ from partsbench.services.review import Reviewed
 from partsbench.services.shop import Shop
 from partsbench.ui.dialogs.lines import Lines, text_field
 from partsbench.ui.dialogs.shop_dialog import ShopDialog
-from partsbench.ui.layout.fields import heading, quiet
+from partsbench.ui.layout.fields import heading, labelled, quiet
 
 PAUSE_MS = 250
 LEVELS = {Level.HOLD: "HOLD", Level.WARN: "WARNING", Level.ADVISE: "ADVICE"}
@@ -44,7 +44,6 @@ class PathsDialog(ShopDialog):
         self.list.choose(0)
 
     def _build(self) -> None:
-        self.list.setFixedWidth(220)
         self.list.picked.connect(self.on_path_picked)
         self.text.setObjectName("path-text")
         self.text.setAccessibleName("Text of the path")
@@ -58,15 +57,15 @@ class PathsDialog(ShopDialog):
         left.addWidget(heading("Paths"))
         left.addWidget(self.list, 1)
         left.addWidget(quiet(SHIPPED))
-        left.addWidget(self.key)
-        left.addWidget(self.name)
+        left.addLayout(labelled("Key", self.key))
+        left.addLayout(labelled("Name", self.name))
         right = QVBoxLayout()
         right.addWidget(self.text, 3)
         right.addWidget(heading("What the rules find"))
         right.addWidget(self.found, 1)
         both = QHBoxLayout()
-        both.addLayout(left)
-        both.addLayout(right, 1)
+        both.addLayout(left, 2)
+        both.addLayout(right, 5)
         self.content.addLayout(both)
 
     # Showing

@@ -10,7 +10,7 @@ from partsbench.services import people
 from partsbench.services.shop import Shop
 from partsbench.ui.dialogs.lines import Lines, text_field
 from partsbench.ui.dialogs.shop_dialog import ShopDialog
-from partsbench.ui.layout.fields import heading, quiet
+from partsbench.ui.layout.fields import heading, labelled, quiet
 
 LIMITS = (
     "A helper may be limited to some work, named with commas: "
@@ -47,9 +47,8 @@ class PeopleDialog(ShopDialog):
         column = QVBoxLayout()
         column.addWidget(heading(title))
         column.addWidget(lines, 1)
-        column.addWidget(name)
-        if more is not None:
-            column.addWidget(more)
+        for field in filter(None, (name, more)):
+            column.addLayout(labelled(field.accessibleName(), field))
         column.addWidget(quiet(about))
         return column
 

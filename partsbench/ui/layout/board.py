@@ -15,6 +15,7 @@ from partsbench.core.sums.units import MM_PER_INCH, Measures, length, show_lengt
 from partsbench.ui.layout.desk import Desk
 from partsbench.ui.layout.looks import looks_of
 from partsbench.ui.layout.ruler import THICK, WORD, Ruler
+from partsbench.ui.layout.seam_lines import SeamLines, seen_seams
 from partsbench.ui.piece_view import PieceView
 from partsbench.ui.piece_view.scaling import MARGIN
 from partsbench.ui.theme import sized, theme_of
@@ -33,6 +34,7 @@ class Board(QWidget):
         self.view.multi_select = True
         self.columns = Ruler(Axis.COLUMNS, self)
         self.rows = Ruler(Axis.ROWS, self)
+        self.seams = SeamLines(self.view)
         self.guide = Guide(self)
         self.editor = QLineEdit(self)
         self._editing: tuple[Axis, int] | None = None
@@ -79,6 +81,7 @@ class Board(QWidget):
             self.view.clear()
             return
         self.view.show_piece(piece, looks_of(piece, self.desk.shop.paths, self.view.show_hidden))
+        self.seams.show_seams(seen_seams(piece, self.desk.seams))
         self._measure()
 
     def show_hidden(self, shown: bool) -> None:
@@ -116,6 +119,7 @@ class Board(QWidget):
 
     def eventFilter(self, watched: QObject, event: QEvent) -> bool:
         if watched is self.view and event.type() in (QEvent.Type.Resize, QEvent.Type.Move):
+            self.seams.setGeometry(self.view.rect())
             self._measure()
         if watched is self.editor and event.type() == QEvent.Type.KeyPress:
             assert isinstance(event, QKeyEvent)

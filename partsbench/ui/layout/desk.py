@@ -12,7 +12,8 @@ from partsbench.core.piece.front import Front, FrontFault, Opening
 from partsbench.core.piece.parts import HomeKind, Part
 from partsbench.core.piece.piece import Piece
 from partsbench.core.sums.units import Measures
-from partsbench.services import pieces
+from partsbench.services import masks, pieces
+from partsbench.services.masks import SeamLine
 from partsbench.services.shop import Shop
 
 
@@ -33,6 +34,8 @@ class Desk(QObject):
         self.measures = Measures.METRIC
         self.chosen: tuple[str, ...] = ()
         self.part = ""
+        self.seams: list[SeamLine] = []
+        """Where two finish paths meet on one part, with the tape that is on them."""
 
     # What is on the desk
 
@@ -117,6 +120,7 @@ class Desk(QObject):
 
     def _take(self, piece: Piece | None) -> None:
         self.piece = piece
+        self.seams = masks.seams(self.shop, piece.tag) if piece else []
         keys = set(keys_of(piece)) if piece else set()
         self.chosen = tuple(k for k in self.chosen if k in keys)
         if self.current() is None:

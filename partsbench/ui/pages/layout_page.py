@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QSplitter, QTabWidget, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QPushButton, QSplitter, QTabWidget, QVBoxLayout, QWidget
 
 from partsbench.core.outcomes import Outcome
 from partsbench.core.sums.units import Measures
+from partsbench.services import masks
 from partsbench.services.identify import identify
 from partsbench.services.shop import Shop
 from partsbench.ui.layout.board import Board
@@ -44,6 +45,7 @@ class LayoutPage(Page):
         self.tabs.setTabBar(Tabs())
         self.split = QSplitter(Qt.Orientation.Horizontal)
         self.fixed = quiet(FIXED_WORDS)
+        self.seams = QPushButton()
         self.empty = NoPiece(self, self.split)
         self._build()
         self._connect()
@@ -68,6 +70,9 @@ class LayoutPage(Page):
         self.fixed.setObjectName("numbers-stay")
         self.fixed.setAlignment(Qt.AlignmentFlag.AlignHCenter)
         column.addWidget(self.fixed)
+        self.seams.setObjectName("seams-asked")
+        self.seams.setAutoDefault(True)
+        column.addWidget(self.seams, 0, Qt.AlignmentFlag.AlignHCenter)
         self.split.addWidget(left)
         self.split.addWidget(self.tabs)
         self.split.setStretchFactor(0, 1)
@@ -91,6 +96,7 @@ class LayoutPage(Page):
         self.board.view.pressed.connect(self.on_tile_pressed)
         self.board.view.swept.connect(self.on_tile_swept)
         self.head.labels_asked.connect(self.on_labels_asked)
+        self.seams.clicked.connect(self.on_seams_asked)
         self.list.label_asked.connect(self.on_one_label_asked)
         for panel in (self.list, self.whole):
             panel.part_asked.connect(self.on_part_asked)
@@ -138,6 +144,14 @@ class LayoutPage(Page):
         self.board.setVisible(piece is not None)
         self.tabs.setVisible(piece is not None)
         self.fixed.setVisible(bool(piece and piece.numbers_fixed))
+        lines = self.desk.seams
+        count = len(lines)
+        told = f"{count} seam{'s' * (count != 1)}, {masks.metres(lines):.1f} m of tape…"
+        self.seams.setText(told)
+        self.seams.setVisible(bool(lines))
+
+    def on_seams_asked(self) -> None:
+        self.page_asked.emit("masks", self.tag)
 
     def on_tab_changed(self) -> None:
         """The list wants more room than the other panels; the brush lies down with its panel."""
