@@ -135,10 +135,15 @@ class BenchPage(BenchQuestions):
         shown = self.look(text)
         if self.keep.on and self._is_mine(shown):
             self._keep_recording(shown)
-        elif self.armed and shown.part == self.short and self._is_mine(shown):
+        elif self._counts_twice(shown):
             self._record()
         else:
             self.show_outcome(shown)
+
+    def _counts_twice(self, shown: Outcome) -> bool:
+        """The second scan of the part shown: it records, or is refused while the part is held."""
+        again = shown.part == self.short and self._is_mine(shown)
+        return again and (self.armed or (self.held() and bool(shown.held)))
 
     def on_arming_ran_out(self) -> None:
         self.armed = False

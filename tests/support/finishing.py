@@ -1,0 +1,36 @@
+"""A chest in the middle of its finish, for tests of the clocks, the day and the loads."""
+
+from __future__ import annotations
+
+from datetime import datetime, timedelta
+
+from partsbench.core.outcomes import Outcome
+from partsbench.core.piece.piece import Piece
+from partsbench.services import bench, facts
+from partsbench.services.pieces import lay_out
+from partsbench.services.shop import Shop
+from tests.support.shops import code, made
+
+
+def two_finishes(shop: Shop) -> Piece:
+    """D1 to D3 painted, D4 to be stained over a conditioner that wants stain within minutes."""
+    piece = made(lay_out(shop, "Heron", "2 2", paths=[("paint", ["D1", "D2", "D3"]),
+                                                       ("stain", ["D4"])]))  # fmt: skip
+    facts.say(shop, piece.tag, "conditioner", "oil", ["D4"])
+    facts.say(shop, piece.tag, "old finish", "none")
+    return piece
+
+
+def do(
+    shop: Shop, piece: Piece, short: str, *steps: str, at: datetime | None = None, every: float = 0
+) -> Outcome:
+    """Record steps on a part one after another, whatever the rules say, `every` hours apart."""
+    said: Outcome | None = None
+    when = at or shop.clock()
+    for step in steps:
+        said = bench.record(shop, code(piece, short), here=piece.tag, at=when, step=step,
+                            insist="tried, it is ready")  # fmt: skip
+        assert isinstance(said, Outcome) and said.recorded, (short, step, said)
+        when += timedelta(hours=every)
+    assert said is not None
+    return said

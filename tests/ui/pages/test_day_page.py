@@ -1,0 +1,146 @@
+from __future__ import annotations
+
+from collections.abc import Iterator
+from datetime import timedelta
+
+import pytest
+from PySide6.QtCore import Qt
+from PySide6.QtTest import QTest
+from PySide6.QtWidgets import QPushButton
+from pytestqt.qtbot import QtBot
+
+from partsbench.core.finish.hands import Hands
+from partsbench.core.outcomes import Done, Outcome
+from partsbench.core.piece.piece import Piece
+from partsbench.services.history import history
+from partsbench.services.shop import Shop
+from partsbench.ui.pages.day_page import DayPage, behind_words
+from partsbench.ui.theme import Theme
+from tests.support.clock import SetClock
+from tests.support.finishing import do, two_finishes
+from tests.support.shops import code
+
+
+@pytest.fixture
+def heron(shop: Shop) -> Piece:
+    return two_finishes(shop)
+
+
+@pytest.fixture
+def page(shop: Shop, heron: Piece, theme: Theme, qtbot: QtBot) -> Iterator[DayPage]:
+    made = DayPage(shop)
+    qtbot.addWidget(made)
+    made.resize(1180, 590)
+    do(shop, heron, "D1", "wash")
+    made.show_piece(heron.tag)
+    made.show()
+    qtbot.waitExposed(made)
+    yield made
+
+
+def cells(page: DayPage, column: int) -> list[str]:
+    return [page.model.index(row, column).data() for row in range(page.model.rowCount())]
+
+
+def test_what_was_begun_is_the_sentence_and_has_a_key(page: DayPage, shop: Shop) -> None:
+    assert page.sentence.text() == "Heron D1: washed but not rinsed."
+    (button,) = page.loops.buttons()
+    assert button.text() == "Rinsed"
+    answers: list[object] = []
+    page.answered.connect(answers.append)
+    QTest.mouseClick(button, Qt.MouseButton.LeftButton)
+    assert isinstance(answers[0], Done)
+    assert page.loops.buttons() == [] or not page.loops.buttons()[0].isVisible()
+    assert "not rinsed" not in page.sentence.text()
+
+
+def test_a_scan_shows_the_clocks_of_its_part_and_records_nothing(
+    page: DayPage, heron: Piece, shop: Shop
+) -> None:
+    before = len(history(shop))
+    answers: list[object] = []
+    page.answered.connect(answers.append)
+    page.scanned(code(heron, "D3"))
+    page.scanned(code(heron, "D3"))
+    assert len(history(shop)) == before
+    assert isinstance(answers[-1], Outcome) and answers[-1].part == "D3"
+    assert set(filter(None, cells(page, 3))) == {
+        "D3 front", "D3 top edge", "D3 bottom edge", "D3 left edge", "D3 right edge",
+    }  # fmt: skip
+    assert cells(page, 2).count("ready to recoat") == 5
+    QTest.keyClick(page, Qt.Key.Key_Escape)
+    assert "Heron D2, D3" in cells(page, 3)
+
+
+def test_hands_and_minutes_leave_out_what_does_not_fit(page: DayPage, shop: Shop) -> None:
+    assert page.choices.hands is Hands.CLEAN
+    everything = cells(page, 3)
+    QTest.keyClick(page, Qt.Key.Key_2)
+    assert page.choices.hands is Hands.DUSTY
+    assert "GO" not in cells(page, 0), "nothing is to be sanded yet"
+    QTest.keyClick(page, Qt.Key.Key_1)
+    assert cells(page, 3) == everything
+    assert any("Wash" in what for what in cells(page, 2))
+    page.choices.time.setValue(1)
+    assert not any("Wash" in what for what in cells(page, 2))
+
+
+def test_ribbon_and_table_say_the_same(page: DayPage, shop: Shop, heron: Piece) -> None:
+    do(shop, heron, "D1", "rinse")
+    page.refresh()
+    told = page.ribbon.accessibleDescription()
+    assert "Heron D1: Sand filler level, scuff all at 150: may be done from" in told
+    row = cells(page, 0).index("WAIT")
+    assert cells(page, 3)[row] == "Heron D1"
+    assert cells(page, 1)[row].startswith("from ")
+    index = page.model.index(row, 4)
+    assert index.data(Qt.ItemDataRole.AccessibleTextRole).startswith("Why, and whose figure: ")
+
+
+def test_the_ribbon_draws_a_wait_from_now_to_its_end(
+    page: DayPage, shop: Shop, heron: Piece, clock: SetClock
+) -> None:
+    do(shop, heron, "D4", "wash", "rinse", at=clock.now - timedelta(days=1))
+    do(shop, heron, "D4", "sand_150", "sand_220", "condition")
+    page.refresh()
+    start, soon = page.ribbon.x_of(clock.now), page.ribbon.x_of(clock.now + timedelta(minutes=10))
+    assert start < soon < page.ribbon.x_of(clock.now + timedelta(hours=30))
+    picture = page.ribbon.grab().toImage()
+    colours = {picture.pixelColor(round(soon), y).name() for y in range(picture.height())}
+    assert page.palette().window().color().name() in colours
+    assert len(colours) > 1, "the cliff stands where the window closes"
+
+
+def test_tonight_is_reckoned_after_the_rest(page: DayPage, qtbot: QtBot, shop: Shop) -> None:
+    page.on_tonight_due()
+    assert page.tonight.text() == "" or page.tonight.text().startswith("Tonight: Heron ")
+
+
+def test_the_filter_outlives_a_crash(page: DayPage, shop: Shop, qtbot: QtBot) -> None:
+    page.choices.choose(Hands.GLOVES)
+    page.choices.time.setValue(25)
+    again = DayPage(shop)
+    qtbot.addWidget(again)
+    again.restore_state(page.saved_state())
+    assert again.choices.hands is Hands.GLOVES
+    assert again.choices.minutes == 25
+
+
+def test_the_day_sheet_and_the_load_are_a_button_away(page: DayPage, heron: Piece) -> None:
+    asked: list[tuple[str, str]] = []
+
+    def on_page_asked(key: str, tag: str) -> None:
+        asked.append((key, tag))
+
+    page.page_asked.connect(on_page_asked)
+    page.sheet.click()
+    page.load.click()
+    assert asked == [("day-sheet", heron.tag), ("load", heron.tag)]
+    assert isinstance(page.findChild(QPushButton, "to-load"), QPushButton)
+
+
+def test_a_part_behind_is_told_once_whatever_its_faces() -> None:
+    from partsbench.core.finish.loads import Straggler
+
+    faces = [Straggler(f"D8 {face}", 1, 2) for face in ("front", "top edge")]
+    assert behind_words([("Heron", f) for f in faces]) == ["Heron D8: 1 coat, most have 2"]

@@ -1,0 +1,175 @@
+from __future__ import annotations
+
+from collections.abc import Iterator
+from datetime import timedelta
+
+import pytest
+from PySide6.QtCore import Qt
+from PySide6.QtTest import QTest
+from pytestqt.qtbot import QtBot
+
+from partsbench.core.outcomes import Done, Outcome
+from partsbench.core.piece.piece import Piece
+from partsbench.services import climate, loads
+from partsbench.services.history import history
+from partsbench.services.pieces import lay_out
+from partsbench.services.shop import Shop
+from partsbench.services.state import piece_state
+from partsbench.ui.pages.load_page import LoadPage
+from partsbench.ui.theme import Theme
+from tests.support.clock import SetClock
+from tests.support.finishing import do
+from tests.support.shops import code, made
+
+ELEVEN = [f"D{n}" for n in range(1, 12)]
+
+
+@pytest.fixture
+def heron(shop: Shop, clock: SetClock) -> Piece:
+    """Eleven drawers, sanded and waiting for their first colour."""
+    piece = made(lay_out(shop, "Heron", "4 4 3", paths=[("paint", ELEVEN)]))
+    for short in ELEVEN:
+        do(shop, piece, short, "wash", "rinse", at=clock.now - timedelta(days=1))
+        do(shop, piece, short, "sand_150")
+    return piece
+
+
+@pytest.fixture
+def page(shop: Shop, heron: Piece, theme: Theme, qtbot: QtBot) -> Iterator[LoadPage]:
+    page = LoadPage(shop)
+    qtbot.addWidget(page)
+    page.resize(1180, 590)
+    page.show_piece(heron.tag)
+    page.show()
+    qtbot.waitExposed(page)
+    yield page
+
+
+def coated(shop: Shop, tag: str) -> list[str]:
+    piece = shop.piece(tag)
+    assert piece is not None
+    return [
+        short
+        for short, part in piece_state(shop, piece).parts.items()
+        if any(m.step == "colour_1" for f in part.faces for m in f.marks)
+    ]
+
+
+def test_a_load_is_proposed_before_it_is_taken(page: LoadPage, shop: Shop) -> None:
+    before = len(history(shop))
+    assert page.title.text().startswith("Next: Colour coat 1")
+    assert [line.short for line in page.model.lines][:3] == ["D1", "D2", "D3"]
+    assert len(page.model.lines) == 11
+    assert not page.strip.isEnabled()
+    assert len(history(shop)) == before
+
+
+def test_eleven_parts_all_but_two_in_a_few_keys(
+    page: LoadPage, shop: Shop, heron: Piece, qtbot: QtBot
+) -> None:
+    """The tally strip from the booth is entered: two ticks off, one record."""
+    QTest.keyClick(page, Qt.Key.Key_Return)
+    assert page.number == 1
+    assert loads.open_load(shop, heron.tag) == 1
+    keys = 1
+    for row in (3, 8):
+        page.list.setFocus()
+        page.list.setCurrentIndex(page.model.index(row))
+        QTest.keyClick(page.list, Qt.Key.Key_Space)
+        keys += 2
+    assert page.left_out() == ["D4", "D9"]
+    assert page.title.text() == "Load 1: 9 of 11 parts coated"
+    assert coated(shop, heron.tag) == []
+    QTest.keyClick(page, Qt.Key.Key_Return)
+    assert keys < 10
+    assert set(ELEVEN) >= set(coated(shop, heron.tag))
+    assert len(coated(shop, heron.tag)) == 9
+    assert not {"D4", "D9"} & set(coated(shop, heron.tag))
+    assert history(shop)[0].sentence.endswith("all except D4, D9")
+    assert [line.short for line in page.model.lines] == ["D4", "D9"], "they come first now"
+
+
+def test_a_scan_takes_a_tick_off_and_on_and_records_nothing(
+    page: LoadPage, shop: Shop, heron: Piece
+) -> None:
+    page.on_main_pressed()
+    before = len(history(shop))
+    answers: list[object] = []
+    page.answered.connect(answers.append)
+    page.scanned(code(heron, "D7"))
+    assert page.left_out() == ["D7"]
+    page.scanned("d7")
+    assert page.left_out() == []
+    assert len(history(shop)) == before
+    assert all(isinstance(a, Outcome) and "Nothing is recorded" in a.sentence for a in answers)
+
+
+def test_the_stated_time_counts(page: LoadPage, shop: Shop, heron: Piece, clock: SetClock) -> None:
+    page.on_main_pressed()
+    clock.pass_time(hours=2)
+    page.on_time_pressed()
+    page.ask.answered.emit("time", "1 h ago")
+    page.on_main_pressed()
+    piece = shop.piece(heron.tag)
+    assert piece is not None
+    marks = piece_state(shop, piece).of("D1").faces[0].marks
+    assert marks[-1].at == clock.now - timedelta(hours=1)
+
+
+def test_a_time_to_come_is_refused(page: LoadPage) -> None:
+    page.on_main_pressed()
+    page.on_time_pressed()
+    page.ask.answered.emit("time", "never")
+    assert page.at is None
+    assert page.ask.kind == "time"
+
+
+def test_a_held_load_wants_a_reason(page: LoadPage, shop: Shop, heron: Piece) -> None:
+    """Dew would form on the work: nothing is recorded until a reason is given."""
+    page.on_main_pressed()
+    assert isinstance(climate.note(shop, 20, 80, surface_c=17), Done)
+    answers: list[object] = []
+    page.answered.connect(answers.append)
+    page.on_main_pressed()
+    said = answers[-1]
+    assert isinstance(said, Outcome) and said.held
+    assert page.ask.kind == "insist"
+    assert coated(shop, heron.tag) == []
+    page.ask.answered.emit("insist", "")
+    assert coated(shop, heron.tag) == []
+    page.ask.answered.emit("insist", "tried, it is ready")
+    assert len(coated(shop, heron.tag)) == 11
+    assert "insisted" in history(shop)[0].sentence
+
+
+def test_cups_break_where_a_row_ends(page: LoadPage) -> None:
+    page.cup_panel.spread.setValue(120)
+    page.cup_panel.holds.setValue(60)
+    assert "cups" in page.order.text()
+    assert "Break 1 after" in page.order.text()
+
+
+def test_the_strip_has_the_load_on_it(page: LoadPage, qtbot: QtBot) -> None:
+    page.on_main_pressed()
+    dialog = page.tally_dialog()
+    qtbot.addWidget(dialog)
+    assert dialog.windowTitle() == "Tally strip of load 1"
+    assert dialog.save.isEnabled()
+    assert dialog.told.text() == "1 page."
+
+
+def test_another_load_in_hand_is_found_again(page: LoadPage, shop: Shop, qtbot: QtBot) -> None:
+    page.on_main_pressed()
+    again = LoadPage(shop)
+    qtbot.addWidget(again)
+    again.show_piece(page.tag)
+    assert again.number == page.number
+    assert again.main.accessibleName() == "Record: all coated"
+
+
+def test_without_a_piece_it_says_so(shop: Shop, qtbot: QtBot, theme: Theme) -> None:
+    page = LoadPage(shop)
+    qtbot.addWidget(page)
+    page.show_piece("")
+    assert page.title.text() == "No piece is at work."
+    assert not page.main.isEnabled()
