@@ -127,7 +127,10 @@ def step_row(step: Step) -> Row:
         "earliest": _minutes(step.earliest),
         "latest": _minutes(step.latest),
         "source": source.text if source else None,
-        "sources": [{"figure": s.figure, "text": s.text} for s in step.sources],
+        "sources": [
+            {"figure": s.figure, "text": s.text, "status": s.status.value, "said": s.said}
+            for s in step.sources
+        ],
     }
 
 
