@@ -148,7 +148,7 @@ _LOOKS = {
 def _words(pen: Pen, box: Box, mark: Mark) -> None:
     """The words in the upper left of the shape, as large as they fit; none when too small."""
     wide = text_width(mark.words, 1.0, bold=True)
-    size = min(box.height * 0.42, (box.width - 1) * 0.62 / wide, 7.0)
+    size = min(box.height * 0.42, (box.width - 1) * 0.62 / wide, 5.0)
     if size < 1.6:
         return
     white = mark.look is Look.FILLED

@@ -11,7 +11,7 @@ from partsbench.core.sums.drilling import BAR_MM, Holes, Scale, Tile, Tiling, ti
 from partsbench.core.sums.refusal import Refusal
 from partsbench.paper.fault import PaperFault
 from partsbench.paper.layout import Box
-from partsbench.paper.pen import Pen, all_printable, polygons, printable
+from partsbench.paper.pen import Pen, all_printable, polygons, printable, text_width
 from partsbench.paper.symbol import QUIET, SIDE, outlines
 
 PAGES = {"a4": (210.0, 297.0), "letter": (215.9, 279.4)}
@@ -24,6 +24,7 @@ THIN = 0.15
 CROSS = 8.0
 RING = 2.5
 OVERLAP = 10.0
+MEASURE = 3.0
 MOST_PAGES = 60
 
 
@@ -177,8 +178,19 @@ def _front(pen: Pen, holes: Holes, place: _Place) -> None:
     pen.line(place.at(width / 2, 0), place.at(width / 2, height), THIN, dash=3)
     for point in holes.centres:
         _hole(pen, place.at(point.x, point.y))
-        x, y = place.at(point.x, point.y)
-        pen.text(x + 3, y - 3, f"{point.x:.1f} | {point.y:.1f}", 3)
+        _measures(pen, place, point.x, point.y)
+
+
+def _measures(pen: Pen, place: _Place, across: float, down: float) -> None:
+    """Beside a hole, where it is: on the side that has room, and on the page that it belongs to."""
+    x, y = place.at(across, down)
+    window = place.window
+    if not (window.x <= x <= window.right and window.y <= y <= window.bottom):
+        return
+    words = f"{across:.1f} | {down:.1f}"
+    wide = text_width(words, MEASURE)
+    right = x + 3 + wide + OVERLAP <= window.right
+    pen.text(x + 3 if right else x - 3 - wide, y - 3, words, MEASURE)
 
 
 def _hole(pen: Pen, at: tuple[float, float]) -> None:

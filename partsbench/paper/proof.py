@@ -7,8 +7,11 @@ from dataclasses import dataclass, replace
 from datetime import datetime
 from enum import StrEnum
 
-from partsbench.core.piece.drawing import Drawing, ShapeKind
+from partsbench.core.piece.drawing import Drawing, Shape, ShapeKind
 from partsbench.paper.drawing import Look, Mark
+
+DOOR_STRIP = 0.36
+"""Share of a door, at its left, that keeps its own number and mark beside what it hides."""
 
 
 class Back(StrEnum):
@@ -120,17 +123,54 @@ def reservations(content: ProofContent) -> list[str]:
     return [f"{lead}: {', '.join(names)}." for lead, names in told if names] + list(content.notes)
 
 
+def proof_drawing(content: ProofContent) -> Drawing:
+    """The piece with what doors hide moved aside, so that a door keeps room for its own mark."""
+    drawing = content.drawing
+    doors = _hiding(drawing)
+
+    def aside(shape: Shape) -> Shape:
+        door = next((d for d in doors if _over(d, shape)), None)
+        if door is None or shape is door or not _is_hidden(drawing, shape):
+            return shape
+        left = door.x + door.width * DOOR_STRIP + (shape.x - door.x) * (1 - DOOR_STRIP)
+        return replace(shape, x=left, width=shape.width * (1 - DOOR_STRIP))
+
+    return replace(drawing, shapes=tuple(aside(s) for s in drawing.shapes))
+
+
 def proof_marks(content: ProofContent) -> list[Mark]:
     """Every home ticked or crossed in the drawing; pulls are crossed only when they are missing."""
     looks = {p.short: _look(p) for p in content.parts}
+    doors = _hiding(content.drawing)
     marks = []
-    for shape in content.drawing.shapes:
+    for shape in proof_drawing(content).shapes:
         look = looks.get(shape.part)
         if look is None or (shape.kind is ShapeKind.PULL and look is not Look.CROSSED):
             continue
         words = "" if shape.kind in (ShapeKind.PULL, ShapeKind.TOP) else shape.part
-        marks.append(Mark(shape, look, words))
+        strip = replace(shape, width=shape.width * DOOR_STRIP) if shape in doors else shape
+        marks.append(Mark(strip, look, words))
     return marks
+
+
+def _hiding(drawing: Drawing) -> list[Shape]:
+    """The doors that hide something."""
+    hidden = drawing.of_kind(ShapeKind.HIDDEN)
+    return [d for d in drawing.of_kind(ShapeKind.OPENING) if any(_over(d, h) for h in hidden)]
+
+
+def _is_hidden(drawing: Drawing, shape: Shape) -> bool:
+    """A hidden opening, or a pull on what lives in one."""
+    hidden = drawing.of_kind(ShapeKind.HIDDEN)
+    return shape in hidden or (
+        shape.kind is ShapeKind.PULL and any(_over(h, shape) for h in hidden)
+    )
+
+
+def _over(outer: Shape, inner: Shape) -> bool:
+    """Whether the middle of one shape lies on another."""
+    x, y = inner.middle
+    return outer.x < x < outer.x + outer.width and outer.y < y < outer.y + outer.height
 
 
 def face_lines(faces: Iterable[ProofFace]) -> list[tuple[str, ProofFace]]:

@@ -17,6 +17,7 @@ from partsbench.paper.proof import (
     ProofPart,
     client_copy,
     face_lines,
+    proof_drawing,
     proof_marks,
     reservations,
     verdict,
@@ -140,8 +141,9 @@ class _Writer:
         return Row(above + len(lines) * size * LEADING + 0.6, draw)
 
     def drawing(self, y: float) -> None:
-        at = placed(self.content.drawing, Box(MARGIN, y + 4, self.width, self.drawing_height - 6))
-        draw_lines(self.pen, self.content.drawing, at, 0.2)
+        drawing = proof_drawing(self.content)
+        at = placed(drawing, Box(MARGIN, y + 4, self.width, self.drawing_height - 6))
+        draw_lines(self.pen, drawing, at, 0.2)
         draw_marks(self.pen, proof_marks(self.content), at, 0.2)
 
     def legend(self, y: float) -> None:

@@ -24,6 +24,8 @@ from partsbench.paper.symbol import QUIET, outlines
 
 FOOTER_ROOM = 7.0
 _FOOTER_SIZE = 2.9
+CODE_AIR = 1.2
+"""mm that the characters of a code keep free at their sides, towards the words."""
 _TEXT_SHARE = 0.8
 """Font size of a line of words as a share of the line."""
 
@@ -151,7 +153,7 @@ def _arrow(pen: Pen, box: Box, word: str) -> None:
 
 
 def _centred(pen: Pen, box: Box, words: str) -> None:
-    size, words = fit(words, box.height * 0.92, box.width, bold=True)
+    size, words = fit(words, box.height * 0.92, box.width - CODE_AIR, bold=True)
     x = box.x + (box.width - text_width(words, size, bold=True)) / 2
     pen.text(x, box.y + box.height * 0.72, words, size, bold=True)
 

@@ -169,3 +169,10 @@ def test_what_cannot_be_drawn_is_told() -> None:
     assert isinstance(huge, PaperFault) and "would take" in huge.sentence
     none = pages_for(Holes(-1, 100, ()), EXACT, "a4")
     assert isinstance(none, PaperFault) and "width" in none.sentence
+
+
+def test_the_measures_of_a_hole_stand_only_on_the_page_that_has_the_hole() -> None:
+    pdf = sheet(drilled(880, 180, 128, 2))
+    told = text_of(pdf)
+    for across in ("156.0", "284.0", "596.0", "724.0"):
+        assert told.count(f"{across} | 90.0") == 1, across

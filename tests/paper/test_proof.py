@@ -5,7 +5,7 @@ from datetime import datetime
 
 import pytest
 
-from partsbench.core.piece.drawing import elevation
+from partsbench.core.piece.drawing import ShapeKind, elevation
 from partsbench.core.piece.piece import Piece, home_words
 from partsbench.core.piece.teardown import label_order
 from partsbench.paper.drawing import Look
@@ -195,3 +195,15 @@ def test_a_codename_that_cannot_be_printed_leaves_the_tag() -> None:
 
 def test_times_are_told_in_one_way_everywhere() -> None:
     assert told_time(NOON) == "24 Nov 2026, 12:05"
+
+
+def test_a_door_keeps_room_for_its_own_mark_beside_what_it_hides() -> None:
+    content = proof(with_a_door())
+    marks = {m.shape.part: m.shape for m in proof_marks(content)}
+    door = marks["G1"]
+    behind = [marks[s.part] for s in content.drawing.of_kind(ShapeKind.HIDDEN)]
+    assert behind
+    assert all(hidden.x >= door.x + door.width for hidden in behind)
+    as_drawn = {s.part: s for s in content.drawing.shapes}
+    assert all(h.x + h.width <= as_drawn["G1"].x + as_drawn["G1"].width for h in behind)
+    assert marks["D1"] == as_drawn["D1"]
