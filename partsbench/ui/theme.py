@@ -29,6 +29,7 @@ OUTLINED = (
     "QRadioButton",
     "QPlainTextEdit",
     "QPushButton",
+    "QToolButton",
 )
 
 

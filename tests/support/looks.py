@@ -14,7 +14,6 @@ import tempfile
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from datetime import timedelta
-from importlib.util import find_spec
 from pathlib import Path
 
 from PySide6.QtCore import QSize
@@ -27,6 +26,7 @@ from partsbench.services import bench, labels, pieces, places, returning, teardo
 from partsbench.services.shop import Shop
 from partsbench.services.state import piece_state
 from partsbench.ui import theme as themes
+from partsbench.ui.actions import ACTIONS
 from partsbench.ui.dialogs.later import Later
 from partsbench.ui.main_window import MainWindow
 from partsbench.ui.page_table import PAGES
@@ -140,9 +140,9 @@ def _tab(place: int) -> Callable[[MainWindow], None]:
     return turned
 
 
-EVERY_PAGE = tuple(Look(e.key, e.key) for e in PAGES if find_spec(e.where.split(":")[0]))
+EVERY_PAGE = tuple(Look(e.key, e.key) for e in PAGES)
 DIALOGS = (
-    Look("labels", "layout", act=_door("labels")),
+    *(Look(a.key, "layout", act=_door(a.key)) for a in ACTIONS if a.opens),
     Look("part", "layout", act=_part),
     Look("client", "layout", act=_client),
     Look("find", "bench", act=_door("find")),
@@ -159,7 +159,7 @@ RETURN = (
     Look("return-wrong", "return", ("D6", "H5")),
 )
 BOOKS: dict[str, tuple[Callable[[Shop], Piece | None], tuple[Look, ...]]] = {
-    "empty": (nothing, (*EVERY_PAGE, *DIALOGS[3:5])),
+    "empty": (nothing, (*EVERY_PAGE, *DIALOGS[-3:-1])),
     "sample": (sample, (*EVERY_PAGE, *TABS, *DIALOGS)),
     "apart": (half_apart, (Look("teardown", "teardown"), Look("out", "teardown", ("D8",)))),
     "work": (in_work, (*EVERY_PAGE, *BENCH)),
