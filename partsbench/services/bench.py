@@ -4,12 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
-from datetime import datetime
+from datetime import datetime, timedelta
 
 from partsbench.core.finish.answer import Decision
+from partsbench.core.finish.clocks import window
+from partsbench.core.finish.durations import say_duration
 from partsbench.core.finish.path import Step
 from partsbench.core.finish.progress import MarkKind
 from partsbench.core.finish.sandback import check_sand_back
+from partsbench.core.finish.schedule import cost_of_missing
 from partsbench.core.finish.steps import Operation
 from partsbench.core.outcomes import Answer, Outcome, Refused, Tone
 from partsbench.core.stated_time import TimeFault, parse_time
@@ -21,9 +24,12 @@ from partsbench.services.choosing import Choice, Wish, choose
 from partsbench.services.identify import Known, identify
 from partsbench.services.marking import Doing, fix_numbers, follow_tape, mark
 from partsbench.services.shop import Shop, writing
-from partsbench.services.state import FaceState, part_state
+from partsbench.services.state import FaceState, PartState, part_state
 from partsbench.store.journal import change
 from partsbench.store.mixes import StoredCup
+from partsbench.store.records import StoredMark
+
+JUST_NOW = timedelta(minutes=1)
 
 __all__ = ["fix_numbers", "look", "record", "send_back", "stated"]
 
@@ -56,7 +62,33 @@ def look(
         return refusal(known, found.sentence)
     if found is None:
         return shown(known, state, state.lane)
-    return answers.worded(shown(known, state, found.faces, found.step), found.said)
+    said = answers.worded(shown(known, state, found.faces, found.step), found.said)
+    cost = _cost(on, found) if found.said.answer is Answer.LATE else ""
+    just = _just_done(shop, state, when)
+    return replace(said, because=said.because + cost, warnings=(*just, *said.warnings))
+
+
+def _cost(on: Ground, found: Choice) -> str:
+    """What a missed window adds: hours, and when the face can be finished at best."""
+    at = found.faces[0].progress
+    cost = cost_of_missing(at, window(at, found.step, on.waits), on.waits)
+    if cost is None or cost.added < timedelta(minutes=1):
+        return ""
+    return f" It adds {say_duration(cost.added)}."
+
+
+def _just_done(shop: Shop, state: PartState, now: datetime) -> tuple[str, ...]:
+    """What somebody else recorded of this part within the last minute."""
+    marks = [m for f in state.faces for m in f.marks if m.who != shop.who]
+    newest = max(marks, key=_when, default=None)
+    if newest is None or not timedelta() <= now - newest.at < JUST_NOW:
+        return ()
+    who = newest.who or "Somebody"
+    return (f"just recorded: {who} recorded {newest.step.replace('_', ' ')} a moment ago",)
+
+
+def _when(mark: StoredMark) -> datetime:
+    return mark.at
 
 
 @writing

@@ -13,6 +13,7 @@ from partsbench.core.piece.parts import HomeKind, Part
 from partsbench.core.piece.piece import Piece, home_words
 from partsbench.core.sums.rings import Move, moves, sentence
 from partsbench.services.bench import fix_numbers
+from partsbench.services.closing import too_soon
 from partsbench.services.identify import Known, identify
 from partsbench.services.shop import Shop, find_short, writing
 from partsbench.services.state import SEATED, PieceState, Where, homes_to_fill, piece_state
@@ -142,7 +143,9 @@ def bring_home(
         )
         put = "brought home" if right else f"put into {home_name}, not its home"
         entry.sentence = f"{piece.codename} {part.short} {put}"
-    return _answer(piece_state(shop, piece), part, seat, right)
+    state = piece_state(shop, piece)
+    said = _answer(state, part, seat, right)
+    return replace(said, warnings=too_soon(shop, state, part, at or now))
 
 
 @writing

@@ -8,8 +8,8 @@ import pytest
 
 from partsbench.core.finish.cups import Poured
 from partsbench.core.finish.products import TinCard, TinWait
-from partsbench.core.outcomes import Answer, Done, Refused, Tone
-from partsbench.services import bench, climate, cups, facts, tins
+from partsbench.core.outcomes import Answer, Done, Outcome, Refused, Tone
+from partsbench.services import bench, climate, cups, facts, returning, tins
 from partsbench.services.history import history, undo
 from partsbench.services.people import add_person
 from partsbench.services.pieces import give_path
@@ -218,6 +218,8 @@ def test_a_missed_window_says_the_way_back(shop: Shop, clock: SetClock, tag: str
     clock.pass_time(minutes=4)
     late = bench.look(shop, "D2", here=tag)
     assert (late.answer, late.tone, late.recover) == (Answer.LATE, Tone.LATE, "sand_150")
+    # Two sandings of 6 min, conditioner for 2 and its 5 min: what has to be done again.
+    assert "It adds 19 min." in late.because
     assert not bench.record(shop, "D2", here=tag).recorded
 
 
@@ -284,3 +286,35 @@ def test_every_case_is_put_to_the_face_as_a_step(shop: Shop, clock: SetClock, ta
     }
     assert "condition" in due["front"] and "seal" in due["front"]
     assert "condition" in due["top edge"] and "seal" not in due["top edge"]
+
+
+def test_the_second_of_two_people_hears_who_has_just_recorded_what(
+    shop: Shop, clock: SetClock, tag: str
+) -> None:
+    shop.who = "Wren"
+    bench.record(shop, "D1", here=tag)
+    clock.pass_time(seconds=20)
+    assert not any("just recorded" in w for w in bench.look(shop, "D1", here=tag).warnings)
+    shop.who = "Finch"
+    said = bench.look(shop, "D1", here=tag).warnings[0]
+    assert said == "just recorded: Wren recorded wash a moment ago"
+    clock.pass_time(minutes=1)
+    assert not any("just recorded" in w for w in bench.look(shop, "D1", here=tag).warnings)
+
+
+def test_pulls_and_drawers_that_go_home_too_soon_are_told(
+    shop: Shop, clock: SetClock, tag: str
+) -> None:
+    bring(shop, clock, tag, "D1", "topcoat_2")
+    bench.record(shop, "D1", here=tag)
+    clock.pass_time(hours=5)
+    pull = returning.bring_home(shop, tag, "P1")
+    assert isinstance(pull, Outcome)
+    assert pull.warnings[0].startswith("pulls before handling time: D1 front: ")
+    drawer = returning.bring_home(shop, tag, "D1")
+    assert isinstance(drawer, Outcome) and drawer.recorded
+    assert "closed before touching time" in drawer.warnings[0]
+    clock.pass_time(days=8)
+    late = returning.bring_home(shop, tag, "D1")
+    assert isinstance(late, Outcome)
+    assert late.warnings == ()
