@@ -15,7 +15,6 @@ from partsbench.core.finish.waits import Air
 from partsbench.core.outcomes import Done, Refused
 from partsbench.core.sums.climate import Limits, dew_point
 from partsbench.core.sums.refusal import Refusal
-from partsbench.core.sums.tables import climate_limits
 from partsbench.services.shop import Shop, writing
 from partsbench.store import room as rows
 from partsbench.store.journal import change
@@ -36,6 +35,8 @@ def products() -> Mapping[str, Product]:
 
 @functools.cache
 def limits() -> Limits:
+    from partsbench.core.sums.tables import climate_limits
+
     found = climate_limits(trade.load("climate"))
     assert isinstance(found, Limits), found
     return found
