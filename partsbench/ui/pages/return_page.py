@@ -32,13 +32,15 @@ ASKED_FOR_FIT = (Family.DRAWER, Family.DOOR)
 
 
 class ReturnPage(PartPage):
-    """`waiting` is a home that was scanned, `lit` a part whose home is shown, `fitting` a part
-    just brought home that may be given a fit result."""
+    """`waiting` is a home that was scanned, `lit` a part whose home is shown, `host` the drawer at
+    hand, whose pulls may follow, `fitting` a part just brought home that may be given a fit
+    result."""
 
     def __init__(self, shop: Shop, parent: QWidget | None = None) -> None:
         super().__init__(shop, parent)
         self.waiting = 0
         self.lit = ""
+        self.host = ""
         self.fitting = ""
         self.last: Outcome | None = None
         self.board = ReturnBoard(self)
@@ -93,8 +95,12 @@ class ReturnPage(PartPage):
             self._bring(self.lit)
         elif self.lit and self._sits_on(self.lit, known.part.short):
             self._bring(self.lit, known.part.short)
+        elif self.host and self._sits_on(known.part.short, self.host):
+            host = self.host
+            self._bring(known.part.short, host)
+            self.host = host
         else:
-            self.lit = known.part.short
+            self.lit = self.host = known.part.short
             self.fitting = ""
             self._show(Answer.GO, own_home(known), part=self.lit, home=known.part.home.number)
 
@@ -200,7 +206,7 @@ class ReturnPage(PartPage):
 
     def _forget(self) -> None:
         self.waiting = 0
-        self.lit = self.fitting = ""
+        self.lit = self.host = self.fitting = ""
 
     # A half-made entry
 

@@ -174,6 +174,23 @@ def test_pulls_keys_and_bags_are_listed_by_name(page: ReturnPage, shop: Shop) ->
     assert page.board.tray.text().splitlines() == ["Not yet back:  pull P3; top T1"]
 
 
+def test_a_drawer_then_its_pull_brings_it_onto_the_drawer(page: ReturnPage, shop: Shop) -> None:
+    take_out(shop, page.tag, ["P3"])
+    page.scanned(label(page, "D3"))
+    page.scanned(label(page, "P3"))
+    assert where(page, "P3") is Where.HOME
+    assert where(page, "D3") is Where.OUT
+    assert (page.host, page.lit) == ("D3", "")
+
+
+def test_a_drawer_then_another_drawers_pull_records_nothing(page: ReturnPage, shop: Shop) -> None:
+    take_out(shop, page.tag, ["P3"])
+    page.scanned(label(page, "D7"))
+    page.scanned(label(page, "P3"))
+    assert where(page, "P3") is Where.OUT
+    assert page.lit == "P3"
+
+
 def test_a_pull_is_brought_onto_its_drawer(page: ReturnPage, shop: Shop) -> None:
     take_out(shop, page.tag, ["P3"])
     page.scanned("P3")
