@@ -38,13 +38,16 @@ def open_door(window: MainWindow, entry: ActionEntry) -> QDialog | None:
 def ask_after_restart(window: MainWindow) -> RestartBar | None:
     """A window that was never closed means that the power went, or the program: ask what was done
     since the last record. None when it was closed, or there is nothing to ask."""
-    from partsbench.ui.restart_bar import RestartBar
-
     cut_off = window.settings.flag("at/open")
     window.settings.put("at/open", True)
     window.settings.write_now()
-    bar = RestartBar(window.shop, window) if cut_off else None
-    if bar is None or not bar.asks:
+    if not cut_off:
+        return None
+    from partsbench.ui.restart_bar import RestartBar
+
+    bar = RestartBar(window.shop, window)
+    if not bar.asks:
+        bar.deleteLater()
         return None
     bar.answered.connect(window.on_answered)
     bar.bench_asked.connect(window.on_bench_asked)

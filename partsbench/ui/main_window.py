@@ -343,6 +343,8 @@ class MainWindow(QMainWindow):
         """Load what the first picture did without; the second time does nothing."""
         if self._stands:
             return
+        from partsbench.ui.doors import ask_after_restart
+
         self._stands = True
         self._stack.answered.connect(self.on_page_answered)
         self._stack.changed.connect(self.on_changed)
@@ -354,15 +356,13 @@ class MainWindow(QMainWindow):
         self.chooser.piece_chosen.connect(self.on_piece_chosen)
         self.answer_bar.code_typed.connect(self.take_code)
         self._keeper.book_changed_elsewhere.connect(self.on_book_changed_elsewhere)
+        ask_after_restart(self)
         QTimer.singleShot(LATER_MS, self, self.on_window_stands)
 
     def on_window_stands(self) -> None:
         if self.isVisible():
             warm_up(self.shop)
             self.listening.begin()
-            from partsbench.ui.doors import ask_after_restart
-
-            ask_after_restart(self)
 
     def on_bench_asked(self) -> None:
         self.show_page("bench")

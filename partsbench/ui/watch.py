@@ -6,7 +6,7 @@ from datetime import datetime
 
 from PySide6.QtCore import QObject, QTimer, Signal
 
-from partsbench.services.closing import closing
+from partsbench.services.speaking import closing
 from partsbench.services.history import history
 from partsbench.services.shop import Shop
 from partsbench.services.watching import book_version

@@ -1,0 +1,257 @@
+"""Codes of the wall in the window: on every page, seen in the band, and off by themselves."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+from PySide6.QtWidgets import QPushButton
+
+from partsbench.core.finish.cups import Poured
+from partsbench.core.outcomes import Answer, Refused, Tone
+from partsbench.core.piece.piece import Piece
+from partsbench.core.verbs import REASONS, verb_named
+from partsbench.services import cups, people
+from partsbench.services.history import history
+from partsbench.services.shop import Shop
+from partsbench.services.state import Where, piece_state
+from partsbench.ui.evening import Evening
+from partsbench.ui.main_window import MainWindow
+from partsbench.ui.page_table import PAGES
+from partsbench.ui.restart_bar import RestartBar
+from partsbench.ui.settings import Settings
+from tests.support.clock import SetClock
+from tests.support.finishing import do, two_finishes
+from tests.support.shops import code, quill
+
+
+@pytest.fixture
+def heron(shop: Shop) -> Piece:
+    return two_finishes(shop)
+
+
+def verb(name: str) -> str:
+    return verb_named(name).code
+
+
+def reason(name: str) -> str:
+    return next(r.code for r in REASONS if r.name == name)
+
+
+def steps(shop: Shop, piece: Piece, short: str) -> list[str]:
+    now = shop.piece(piece.tag)
+    assert now is not None
+    return [m.step for m in piece_state(shop, now).of(short).faces[0].marks]
+
+
+@pytest.mark.parametrize("page", [entry.key for entry in PAGES])
+def test_a_verb_of_the_wall_works_on_every_page(
+    page: str, window: MainWindow, heron: Piece, shop: Shop
+) -> None:
+    window.show_page(page, heron.tag)
+    window.take_code(verb("WASHED"))
+    assert window.band.isVisible()
+    assert window.band.text == "WASHED"
+    window.take_code(code(heron, "D1"))
+    window.take_code(code(heron, "D2"))
+    assert steps(shop, heron, "D1") == ["wash"] == steps(shop, heron, "D2")
+    window.take_code(verb("VERB OFF"))
+    assert not window.band.isVisible()
+    assert window.page_key() == page
+
+
+def test_out_and_home_by_verb_on_the_bench(window: MainWindow, heron: Piece, shop: Shop) -> None:
+    window.show_page("bench", heron.tag)
+    for name, where in (("OUT", Where.OUT), ("HOME", Where.HOME)):
+        window.take_code(verb(name))
+        window.take_code(code(heron, "D3"))
+        assert piece_state(shop, heron).of("D3").where is where
+
+
+def test_the_bench_shows_what_a_verb_recorded(window: MainWindow, heron: Piece) -> None:
+    window.show_page("bench", heron.tag)
+    window.take_code(verb("WASHED"))
+    window.take_code(code(heron, "D1"))
+    page = window.page()
+    assert page.board.number.text() == "D1"
+    assert page.board.shout.word == "GO"
+    assert page.board.shout.line.startswith("recorded ")
+    assert "D1 washed" in window.answer_bar.showing()
+
+
+def test_without_a_verb_the_page_has_its_own_way(
+    window: MainWindow, heron: Piece, shop: Shop
+) -> None:
+    window.show_page("teardown", heron.tag)
+    window.take_code(code(heron, "D1"))
+    assert piece_state(shop, heron).of("D1").where is Where.OUT
+    window.show_page("bench", heron.tag)
+    window.take_code(code(heron, "D1"))
+    assert steps(shop, heron, "D1") == []
+    window.take_code(code(heron, "D1"))
+    assert steps(shop, heron, "D1") == ["wash"]
+
+
+def test_what_the_bench_holds_is_insisted_upon_by_scan(
+    window: MainWindow, heron: Piece, shop: Shop
+) -> None:
+    do(shop, heron, "D1", "wash", "rinse")
+    window.show_page("bench", heron.tag)
+    window.take_code(code(heron, "D1"))
+    assert window.page().board.shout.word == "WAIT"
+    window.take_code(code(heron, "D1"))
+    assert steps(shop, heron, "D1") == ["wash", "rinse"], "refused"
+    window.take_code(verb("INSIST"))
+    assert window.band.text == "INSIST"
+    window.take_code(reason("tried, it is ready"))
+    assert steps(shop, heron, "D1")[-1] == "sand_150"
+    assert "tried, it is ready" in str(piece_state(shop, heron).of("D1").faces[0].marks[-1])
+    assert window.band.text == ""
+
+
+def test_a_hold_is_forgotten_when_another_part_was_looked_at(
+    window: MainWindow, heron: Piece, shop: Shop
+) -> None:
+    do(shop, heron, "D1", "wash", "rinse")
+    window.show_page("bench", heron.tag)
+    window.take_code(code(heron, "D1"))
+    window.take_code(code(heron, "D2"))
+    window.take_code(verb("INSIST"))
+    window.take_code(reason("tried, it is ready"))
+    assert steps(shop, heron, "D1") == ["wash", "rinse"]
+    assert steps(shop, heron, "D2") == []
+
+
+def test_a_verb_goes_off_by_itself_and_is_heard(
+    window: MainWindow, heron: Piece, clock: SetClock
+) -> None:
+    window.show_page("bench", heron.tag)
+    window.take_code(verb("SANDED"))
+    heard: list[object] = []
+    window.listening.said.connect(heard.append)
+    clock.pass_time(minutes=2)
+    window.listening.evening.on_beat()
+    assert window.band.text == "SANDED" and heard == []
+    clock.pass_time(minutes=2)
+    window.listening.evening.on_beat()
+    assert not window.band.isVisible()
+    assert [o.tone for o in heard] == [Tone.VERB_OFF]
+    assert window.answer_bar.showing() == "GO SANDED is off."
+
+
+def test_undo_by_scan(window: MainWindow, heron: Piece, shop: Shop) -> None:
+    window.show_page("bench", heron.tag)
+    window.take_code(verb("WASHED"))
+    window.take_code(code(heron, "D1"))
+    window.take_code(verb("UNDO"))
+    assert steps(shop, heron, "D1") == []
+    window.take_code(verb("REDO"))
+    assert steps(shop, heron, "D1") == ["wash"]
+
+
+def test_this_piece_brings_another_one_to_the_window(window: MainWindow, heron: Piece) -> None:
+    other = quill(window.shop)
+    window.show_page("bench", heron.tag)
+    window.take_code(verb("WASHED"))
+    window.take_code(code(other, "D1"))
+    assert window.answer_bar.word.text() == Answer.OTHER_JOB.value
+    window.take_code(verb("THIS PIECE"))
+    window.take_code(code(other, "D1"))
+    assert window.tag == other.tag
+    assert window.page().tag == other.tag
+
+
+def test_people_places_and_cups_are_in_the_band(
+    window: MainWindow, heron: Piece, shop: Shop
+) -> None:
+    finch = people.add_person(shop, "Finch")
+    rack = people.add_place(shop, "rack 2")
+    cup = cups.make(shop, "deep blue", [Poured("blue", "17", 1)], tint=5)
+    assert not any(isinstance(made, Refused) for made in (finch, rack, cup))
+    window.show_page("bench", heron.tag)
+    window.take_code(people.person_code(finch))
+    window.take_code(cups.code(cup))
+    assert window.band.isVisible()
+    assert window.band.text == ""
+    assert window.band.beside == "Cup 1: deep blue, 5 % tint · Finch"
+    window.take_code(people.place_code(rack))
+    window.take_code(code(heron, "D1"))
+    assert piece_state(shop, heron).of("D1").place == "rack 2"
+    assert history(shop)[0].who == "Finch"
+
+
+def test_the_cup_in_hand_is_refused_on_stain_before_the_trigger(
+    window: MainWindow, heron: Piece, shop: Shop, clock: SetClock
+) -> None:
+    cup = cups.make(shop, "tinted", [Poured("clear", "", 9), Poured("tint", "", 1)], tint=10,
+                    strained=True)  # fmt: skip
+    assert not isinstance(cup, Refused)
+    do(shop, heron, "D4", "wash", "rinse", "sand_150", "sand_220", "condition", "stain", "wipe")
+    clock.pass_time(days=8)
+    window.show_page("bench", heron.tag)
+    window.take_code(cups.code(cup))
+    window.take_code(code(heron, "D4"))
+    assert window.page().board.shout.word == "STOP"
+    assert "takes clear" in window.answer_bar.because.text()
+
+
+def test_a_face_of_the_wall_narrows_the_next_part(
+    window: MainWindow, heron: Piece, shop: Shop, clock: SetClock
+) -> None:
+    from partsbench.core.verbs import FACES, Sort, WallCode
+
+    window.show_page("bench", heron.tag)
+    window.take_code(str(WallCode(Sort.FACE, FACES.index("front") + 1)))
+    assert window.band.text == "ONLY THE FRONT"
+    window.take_code(code(heron, "D1"))
+    assert steps(shop, heron, "D1") == []
+    clock.pass_time(seconds=10)
+    window.take_code(code(heron, "D1"))
+    faces = piece_state(shop, heron).of("D1").faces
+    assert [f.name for f in faces if f.marks] == ["front"]
+
+
+def test_what_is_in_hand_outlives_a_crash_and_a_verb_does_not(
+    window: MainWindow, heron: Piece, shop: Shop, tmp_path: Path
+) -> None:
+    cup = cups.make(shop, "deep blue", [Poured("blue", "17", 1)])
+    assert not isinstance(cup, Refused)
+    window.show_page("bench", heron.tag)
+    window.take_code(cups.code(cup))
+    window.take_code(verb("SANDED"))
+    again = Evening(shop, Settings(tmp_path / "window.ini"), window.band)
+    assert again.session.state.cup == cup.number
+    assert again.session.verb == ""
+    again.stop()
+
+
+def test_nothing_is_taken_behind_a_dialog(window: MainWindow, heron: Piece, shop: Shop) -> None:
+    window.show_page("bench", heron.tag)
+    window.actions_by_key["air"].trigger()
+    window.take_code(verb("WASHED"))
+    assert window.band.text == ""
+    assert "close the dialog first" in window.answer_bar.showing()
+
+
+def test_after_a_cut_it_is_asked_what_was_done(
+    window: MainWindow, heron: Piece, shop: Shop, clock: SetClock, tmp_path: Path, qtbot: object
+) -> None:
+    do(shop, heron, "D1", "wash")
+    window.page()
+    clock.pass_time(minutes=38)
+    again = MainWindow(shop, Settings(tmp_path / "window.ini"))
+    again.show()
+    again.page()
+    bar = again.findChild(RestartBar)
+    assert bar is not None
+    assert "washed" in bar.question.text()
+    assert bar.question.text().endswith("?")
+    button = bar.findChild(QPushButton, "restart-nothing")
+    assert button is not None
+    button.click()
+    assert not bar.isVisible()
+    again.close()
+    third = MainWindow(shop, Settings(tmp_path / "window.ini"))
+    third.page()
+    assert third.findChild(RestartBar) is None, "it was closed as it should be"
+    third.close()
