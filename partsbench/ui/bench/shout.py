@@ -17,7 +17,7 @@ SHORT_WORD = 5
 ROLES: Mapping[Answer, str] = {
     Answer.GO: "go",
     Answer.WAIT: "wait",
-    Answer.LATE: "wait",
+    Answer.LATE: "stop",
     Answer.STOP: "stop",
     Answer.OTHER_JOB: "foreign",
 }

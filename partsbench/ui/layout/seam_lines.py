@@ -102,9 +102,10 @@ class SeamLines(QWidget):
 
     def line_of(self, seen: SeenSeam) -> QLineF:
         """Where a seam is drawn, in px of the view; a null line when its tile is not shown."""
-        box = self._view.tile_rect(seen.tile)
-        if box.isEmpty():
+        tile = self._view.tile(seen.tile)
+        if tile is None or tile.isHidden():
             return QLineF()
+        box = self._view.tile_rect(seen.tile)
         half = THICK / 2
         inner = box.adjusted(half, half, -half, -half)
         corners = {
@@ -123,7 +124,8 @@ class SeamLines(QWidget):
         for seen, line in drawn:
             self._draw(painter, seen.seam.state, line)
         for seen, line in drawn:
-            if line.length() >= LONG_ENOUGH:
+            taped = seen.seam.state is not MaskState.NOT_NEEDED
+            if taped and line.length() >= LONG_ENOUGH:
                 self._label(painter, seen.metres, line.pointAt(ALONG), line.dx() == 0)
 
     def _draw(self, painter: QPainter, state: MaskState, line: QLineF) -> None:
