@@ -214,7 +214,10 @@ def record_fit(shop: Shop, tag: str, asked: str, result: FitResult) -> Done | Re
 def own_home(known: Known) -> str:
     """The words for a part scanned alone: where it goes."""
     assert known.part is not None
-    return f"{known.part.short} lives here: {home_words(known.piece, known.part)}."
+    words = home_words(known.piece, known.part)
+    if known.part.home.kind is HomeKind.STAYS:
+        return f"{known.part.short} {words}."
+    return f"{known.part.short} lives here: {words}."
 
 
 def _seat_meant(known: Known, target: Known | None, taken: set[int]) -> int | Refused:
@@ -231,7 +234,7 @@ def _seat_meant(known: Known, target: Known | None, taken: set[int]) -> int | Re
     if target.home:
         return Refused(f"{part.short} lives {home_words(piece, part)}; scan it alone.")
     assert target.part is not None
-    if target.part.short == part.short or _sits_on(piece, part, target.part):
+    if target.part.short == part.short or sits_on(piece, part, target.part):
         return part.home.number
     if part.home.kind in (HomeKind.OPENING, HomeKind.CORNER):
         return Refused(f"{target.part.short} is a part; scan the home label of the opening.")
@@ -240,7 +243,8 @@ def _seat_meant(known: Known, target: Known | None, taken: set[int]) -> int | Re
     )
 
 
-def _sits_on(piece: Piece, part: Part, host: Part) -> bool:
+def sits_on(piece: Piece, part: Part, host: Part) -> bool:
+    """True when `host` is what a part without an opening is scanned home with."""
     if part.parent:
         return part.parent == host.short
     on_piece = part.home.kind in (HomeKind.ON_PIECE, HomeKind.STAYS)

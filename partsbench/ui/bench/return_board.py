@@ -9,6 +9,7 @@ from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QVBoxLayout, QWidget
 
 from partsbench.core.outcomes import Answer
 from partsbench.core.piece.codes import Family, short_number
+from partsbench.core.piece.parts import HomeKind
 from partsbench.core.piece.piece import home_words
 from partsbench.services.returning import (
     FitResult,
@@ -177,6 +178,8 @@ def _where(state: PieceState, short: str) -> str:
     part = state.piece.part(short)
     if part is None:
         return ""
+    if part.home.kind is HomeKind.STAYS:
+        return home_words(state.piece, part)
     home = f"in {short_number(Family.HOME, part.home.number)}, " if part.home.number else ""
     return f"lives {home}{home_words(state.piece, part)}"
 

@@ -17,6 +17,7 @@ from partsbench.services.returning import (
     missing,
     own_home,
     record_fit,
+    sits_on,
 )
 from partsbench.services.shop import Shop
 from partsbench.services.state import piece_state
@@ -114,8 +115,8 @@ class ReturnPage(PartPage):
         self._show(Answer.GO, f"{home} waits: scan what goes in.", home=number)
 
     def _sits_on(self, short: str, host: str) -> bool:
-        part = self.part(short)
-        return part is not None and part.parent == host
+        piece, part, other = self.piece(), self.part(short), self.part(host)
+        return bool(piece and part and other) and sits_on(piece, part, other)
 
     def _show(self, answer: Answer, sentence: str, *, part: str = "", home: int = 0) -> None:
         """Say something that records nothing."""

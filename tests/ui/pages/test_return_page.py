@@ -158,6 +158,8 @@ def test_swapped_drawers_get_the_fewest_moves(page: ReturnPage) -> None:
     lines = page.board.moves.text().splitlines()
     assert len(lines) == 4
     assert lines[0].endswith("to the bench")
+    page.on_escape_pressed()
+    assert page.board.sentence.text() == f"Next move: {lines[0].removeprefix('1  ')}"
 
 
 def test_following_the_list_ends_it(page: ReturnPage) -> None:
@@ -181,6 +183,23 @@ def test_a_drawer_then_its_pull_brings_it_onto_the_drawer(page: ReturnPage, shop
     assert where(page, "P3") is Where.HOME
     assert where(page, "D3") is Where.OUT
     assert (page.host, page.lit) == ("D3", "")
+
+
+@pytest.mark.parametrize("scans", [("T1", "C1"), ("C1", "T1")])
+def test_the_top_and_the_carcase_bring_the_top_home(
+    page: ReturnPage, shop: Shop, scans: tuple[str, str]
+) -> None:
+    take_out(shop, page.tag, ["T1"])
+    for short in scans:
+        page.scanned(label(page, short))
+    assert where(page, "T1") is Where.HOME
+
+
+def test_the_carcase_stays_where_it_stands(page: ReturnPage) -> None:
+    page.scanned(label(page, "C1"))
+    assert page.board.sentence.text() == "stays where it stands"
+    assert isinstance(page.last, Outcome)
+    assert page.last.sentence == "C1 stays where it stands."
 
 
 def test_a_drawer_then_another_drawers_pull_records_nothing(page: ReturnPage, shop: Shop) -> None:
