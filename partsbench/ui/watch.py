@@ -6,9 +6,9 @@ from datetime import datetime
 
 from PySide6.QtCore import QObject, QTimer, Signal
 
-from partsbench.services.speaking import closing
 from partsbench.services.history import history
 from partsbench.services.shop import Shop
+from partsbench.services.speaking import closing
 from partsbench.services.watching import book_version
 
 BEAT_MS = 5000

@@ -3,8 +3,8 @@ from __future__ import annotations
 from datetime import timedelta
 
 from partsbench.core.outcomes import Tone
-from partsbench.services.speaking import SELDOM, closing
 from partsbench.services.shop import Shop
+from partsbench.services.speaking import SELDOM, closing
 from tests.support.clock import SetClock
 from tests.support.finishing import do, two_finishes
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from math import isfinite
+
 from PySide6.QtWidgets import (
     QCheckBox,
     QFormLayout,
@@ -158,16 +160,10 @@ class CupsDialog(ShopDialog):
             self.settle(cups.empty(self.shop, cup.number))
 
     def on_save_asked(self) -> None:
-        poured: list[Poured] = []
-        for product, parts, lot in self.poured:
-            if product.text().strip() or parts.text().strip():
-                one = cups.poured_from(f"{product.text()}:{parts.text()}:{lot.text()}")
-                if isinstance(one, Refused):
-                    self.settle(
-                        Refused(f"{product.text() or 'Each line'}: parts are a number above 0.")
-                    )
-                    return
-                poured.append(one)
+        poured = self.poured_lines()
+        if isinstance(poured, Refused):
+            self.settle(poured)
+            return
         pot = self.pot.text().strip()
         life = parse_duration(pot) if pot else None
         if pot and life is None:
@@ -187,9 +183,29 @@ class CupsDialog(ShopDialog):
             )
         )
 
+    def poured_lines(self) -> list[Poured] | Refused:
+        """What was poured, as typed; empty lines are left out."""
+        found = []
+        for product, parts, lot in self.poured:
+            name, amount = product.text().strip(), _number(parts.text())
+            if not name and not parts.text().strip():
+                continue
+            if not name or amount is None:
+                return Refused(f"{name or 'Each line'}: parts are a number above 0.")
+            found.append(Poured(name, lot.text().strip(), amount))
+        return found
+
     def _made(self, made: StoredCup | Refused) -> None:
         if isinstance(made, Refused):
             self.settle(made)
         else:
             self.settle(Done(f"Cup {made.number} is written down; its code is {cups.code(made)}."))
             self.list.choose(0)
+
+
+def _number(text: str) -> float | None:
+    try:
+        amount = float(text.strip().replace(",", "."))
+    except ValueError:
+        return None
+    return amount if isfinite(amount) and amount > 0 else None

@@ -1,0 +1,360 @@
+"""What a shop says of its tins, cups, air, people, paths and pieces, each worked by its fields."""
+
+from __future__ import annotations
+
+from datetime import timedelta
+from pathlib import Path
+
+import pytest
+from PySide6.QtCore import Qt
+from PySide6.QtTest import QTest
+from PySide6.QtWidgets import QPushButton
+from pytestqt.qtbot import QtBot
+
+from partsbench.core.finish.masks import MaskState
+from partsbench.core.finish.products import Ready
+from partsbench.core.outcomes import Answer, Done, Outcome, Refused
+from partsbench.core.piece.piece import Piece
+from partsbench.services import climate, cups, facts, masks, own_paths, people, tins
+from partsbench.services.pieces import lay_out
+from partsbench.services.shop import Shop
+from partsbench.ui.dialogs.air_dialog import AirDialog
+from partsbench.ui.dialogs.cups_dialog import CupsDialog
+from partsbench.ui.dialogs.facts_dialog import FactsDialog
+from partsbench.ui.dialogs.masks_dialog import MasksDialog
+from partsbench.ui.dialogs.paper_dialogs import DaySheetDialog, WallDialog
+from partsbench.ui.dialogs.paths_dialog import PathsDialog
+from partsbench.ui.dialogs.people_dialog import PeopleDialog
+from partsbench.ui.dialogs.shop_dialog import ShopDialog
+from partsbench.ui.dialogs.tins_dialog import TinsDialog
+from tests.support.clock import SetClock
+from tests.support.finishing import do
+from tests.support.shops import made
+
+
+@pytest.fixture
+def heron(shop: Shop) -> Piece:
+    """A painted carcase with a stained top, and a painted drawer."""
+    return made(
+        lay_out(shop, "Heron", "2", paths=[
+            ("paint", ["D1", "C1 rails", "C1 left side", "C1 right side"]), ("stain", ["C1 top"]),
+        ])
+    )  # fmt: skip
+
+
+def pressed(dialog: ShopDialog, name: str) -> None:
+    button = dialog.findChild(QPushButton, name)
+    assert button is not None and button.isEnabled(), name
+    QTest.mouseClick(button, Qt.MouseButton.LeftButton)
+
+
+# Tin cards
+
+
+def test_a_tin_card_is_kept_and_wins(shop: Shop, qtbot: QtBot) -> None:
+    dialog = TinsDialog(shop, "")
+    qtbot.addWidget(dialog)
+    settled: list[object] = []
+    dialog.settled.connect(settled.append)
+    dialog.name.setText("blue paint")
+    place = dialog.product.findData("waterborne_colour")
+    dialog.product.setCurrentIndex(max(0, place))
+    dialog.waits[Ready.RECOAT][0].setText("4 h")
+    dialog.waits[Ready.RECOAT][1].setText("3 d")
+    dialog.least.setValue(12)
+    pressed(dialog, "tin-save")
+    assert isinstance(settled[0], Done)
+    (card,) = tins.cards(shop)
+    assert card.waits["recoat"].earliest == timedelta(hours=4)
+    assert card.waits["recoat"].latest == timedelta(days=3)
+    assert (card.least_c, card.most_c) == (12, None)
+    assert dialog.list.lines() == [f"blue paint\n{tins.classes()[card.product].name}"]
+    pressed(dialog, "tin-retire")
+    assert tins.cards(shop) == []
+
+
+def test_ours_stand_beside_the_fields_with_their_source(shop: Shop, qtbot: QtBot) -> None:
+    dialog = TinsDialog(shop, "")
+    qtbot.addWidget(dialog)
+    for place in range(dialog.product.count()):
+        dialog.product.setCurrentIndex(place)
+        product = tins.classes()[dialog.product.currentData()]
+        for ready, label in dialog.ours.items():
+            timed = product.times.get(ready)
+            if timed:
+                assert timed.source.text in label.text()
+                assert str(timed.source.status) in label.text()
+            else:
+                assert label.text() == "no figure: only the tin knows"
+
+
+def test_a_length_that_is_none_is_told_by_its_field(shop: Shop, qtbot: QtBot) -> None:
+    dialog = TinsDialog(shop, "")
+    qtbot.addWidget(dialog)
+    dialog.name.setText("blue")
+    dialog.waits[Ready.SAND][0].setText("soon")
+    pressed(dialog, "tin-save")
+    assert dialog.told.text().startswith("Sand: “soon” is no length of time")
+    assert tins.cards(shop) == []
+
+
+def test_a_card_shown_and_kept_again_is_the_same(shop: Shop, qtbot: QtBot) -> None:
+    dialog = TinsDialog(shop, "")
+    qtbot.addWidget(dialog)
+    dialog.name.setText("blue")
+    dialog.waits[Ready.TAPE][0].setText("27 h 30 min")
+    dialog.pot.setText("3 h 10 min")
+    pressed(dialog, "tin-save")
+    (before,) = tins.cards(shop)
+    dialog.on_new_asked()
+    assert dialog.name.text() == ""
+    dialog.list.choose(0)
+    dialog.on_card_picked(0)
+    dialog.pot.setText("4 h")
+    pressed(dialog, "tin-save")
+    (after,) = tins.cards(shop)
+    assert after.waits == before.waits
+    assert after.pot_life == timedelta(hours=4)
+
+
+# Cups
+
+
+def test_a_mix_is_written_down_and_made_again(shop: Shop, qtbot: QtBot) -> None:
+    dialog = CupsDialog(shop, "")
+    qtbot.addWidget(dialog)
+    dialog.name.setText("deep blue")
+    for (product, parts, lot), values in zip(
+        dialog.poured, (("colour", "9", "17"), ("water", "1", "")), strict=False
+    ):
+        for field, value in zip((product, parts, lot), values, strict=True):
+            field.setText(value)
+    dialog.tint.setValue(5)
+    pressed(dialog, "cup-save")
+    (cup,) = cups.listed(shop)
+    assert [(p.product, p.parts, p.lot) for p in cup.cup.poured] == [
+        ("colour", 9, "17"), ("water", 1, ""),
+    ]  # fmt: skip
+    assert cups.code(cup) in dialog.about.text()
+    dialog.volume.setValue(60)
+    assert dialog.recipe.text() == "For 60 ml: 54 colour, 6 water."
+    pressed(dialog, "cup-again")
+    assert len(cups.listed(shop)) == 2
+    pressed(dialog, "cup-strained")
+    assert cups.listed(shop)[0].cup.strained
+    pressed(dialog, "cup-empty")
+    assert [c.number for c in cups.listed(shop)] == [1]
+
+
+def test_a_line_without_parts_is_refused(shop: Shop, qtbot: QtBot) -> None:
+    dialog = CupsDialog(shop, "")
+    qtbot.addWidget(dialog)
+    dialog.name.setText("blue")
+    dialog.poured[0][0].setText("colour")
+    pressed(dialog, "cup-save")
+    assert dialog.told.text() == "colour: parts are a number above 0."
+    assert cups.listed(shop) == []
+
+
+# Facts
+
+
+def test_lead_wants_its_record(shop: Shop, heron: Piece, qtbot: QtBot) -> None:
+    dialog = FactsDialog(shop, heron.tag)
+    qtbot.addWidget(dialog)
+    box = dialog.fields["lead"]
+    box.setCurrentIndex(box.findData("tested free"))
+    box.activated.emit(box.currentIndex())
+    assert facts.said(shop, heron.tag) == ()
+    assert dialog.told.text() == facts.NOTE_FOR_LEAD
+    assert box.currentData() == "", "it does not look as if it were said"
+    dialog.note.setText("swab kit on D1, by Wren")
+    box.setCurrentIndex(box.findData("tested free"))
+    box.activated.emit(box.currentIndex())
+    (said,) = facts.said(shop, heron.tag)
+    assert (said.key, said.value, said.note) == ("lead", "tested free", "swab kit on D1, by Wren")
+    assert "lead tested free" in dialog.said.lines()[0]
+
+
+def test_of_one_face_only(shop: Shop, heron: Piece, qtbot: QtBot) -> None:
+    dialog = FactsDialog(shop, heron.tag)
+    qtbot.addWidget(dialog)
+    names = [dialog.places.item(i).data(Qt.ItemDataRole.UserRole)
+             for i in range(dialog.places.count())]  # fmt: skip
+    dialog.places.setCurrentRow(names.index("C1 top"))
+    box = dialog.fields["veneer"]
+    box.setCurrentIndex(box.findData("yes"))
+    box.activated.emit(box.currentIndex())
+    known = facts.of_piece(shop, heron.tag)
+    assert known.of("C1", "top") == {"veneer": "yes"}
+    assert known.of("D1") == {}
+
+
+# Seams and masks
+
+
+def test_tape_goes_on_and_off_by_record(
+    shop: Shop, heron: Piece, qtbot: QtBot, clock: SetClock
+) -> None:
+    dialog = MasksDialog(shop, heron.tag)
+    qtbot.addWidget(dialog)
+    dialog.show()
+    lines = {(s.a, s.b) for s in dialog.model.lines}
+    assert ("C1 rails", "C1 top") in lines
+    assert f"{masks.metres(dialog.model.lines):.1f} m of tape" in dialog.total.text()
+    row = next(i for i, s in enumerate(dialog.model.lines) if {s.a, s.b} == {"C1 rails", "C1 top"})
+    dialog.table.selectRow(row)
+    dialog.rating.setText("3 d")
+    dialog.tape.setText("low tack")
+    pressed(dialog, "mask-second")
+    assert dialog.model.lines[row].state is MaskState.MASKED
+    assert dialog.model.index(row, 3).data().startswith("C1 top is covered since")
+    pressed(dialog, "mask-off")
+    assert dialog.ask.kind == "insist", "a coat that it is on for is still to come"
+    assert masks.on_now(shop, heron.tag)
+    dialog.ask.answered.emit("insist", "agreed with the client")
+    assert masks.on_now(shop, heron.tag) == []
+
+
+def test_no_mask_needed(shop: Shop, heron: Piece, qtbot: QtBot) -> None:
+    dialog = MasksDialog(shop, heron.tag)
+    qtbot.addWidget(dialog)
+    row = next(i for i, s in enumerate(dialog.model.lines) if {s.a, s.b} == {"C1 rails", "C1 top"})
+    dialog.table.selectRow(row)
+    before = masks.metres(masks.seams(shop, heron.tag))
+    pressed(dialog, "mask-none")
+    assert masks.metres(masks.seams(shop, heron.tag)) <= before
+
+
+# Air and power
+
+
+def test_air_is_noted_with_what_it_does(shop: Shop, qtbot: QtBot) -> None:
+    dialog = AirDialog(shop, "")
+    qtbot.addWidget(dialog)
+    assert "as on the tin" in dialog.now.text()
+    dialog.temperature.setValue(14)
+    dialog.humidity.setValue(75)
+    assert dialog.meant.text() == "Dew forms on anything colder than 9.6 °C."
+    pressed(dialog, "air-save")
+    assert "14 °C, 75 %" in dialog.now.text()
+    found = climate.reading(shop, shop.clock())
+    assert found is not None and found.surface_c is None
+
+
+def test_a_power_cut_that_lengthens_waits(shop: Shop, qtbot: QtBot, clock: SetClock) -> None:
+    dialog = AirDialog(shop, "")
+    qtbot.addWidget(dialog)
+    dialog.start.setText("2 h ago")
+    dialog.end.setText("30 min ago")
+    dialog.heating.setChecked(True)
+    pressed(dialog, "cut-save")
+    assert dialog.told.text().startswith("Power was off for 1 h 30")
+    dialog.start.setText("10 min ago")
+    dialog.end.setText("30 min ago")
+    pressed(dialog, "cut-save")
+    assert "ends after it began" in dialog.told.text()
+
+
+# People and places
+
+
+def test_people_and_places_get_codes(shop: Shop, qtbot: QtBot) -> None:
+    dialog = PeopleDialog(shop, "")
+    qtbot.addWidget(dialog)
+    dialog.name.setText("Finch")
+    dialog.only.setText("sand, wash")
+    pressed(dialog, "person-add")
+    dialog.place.setText("rack 2")
+    pressed(dialog, "place-add")
+    (person,) = people.people(shop)
+    assert person.only == ("sand", "wash")
+    assert people.person_code(person) in dialog.people.lines()[0]
+    assert "rack 2" in dialog.places.lines()[0]
+    dialog.only.setText("juggle")
+    dialog.name.setText("Rook")
+    pressed(dialog, "person-add")
+    assert "“juggle” is no operation" in dialog.told.text()
+    dialog.people.choose(0)
+    pressed(dialog, "person-left")
+    assert people.people(shop) == []
+
+
+# Finish paths
+
+
+def test_a_path_is_copied_edited_and_kept(shop: Shop, qtbot: QtBot) -> None:
+    dialog = PathsDialog(shop, "")
+    qtbot.addWidget(dialog)
+    dialog.list.choose(dialog.list.lines().index("Clear only"))
+    pressed(dialog, "path-save")
+    assert "give yours another key" in dialog.told.text()
+    dialog.key.setText("my_clear")
+    dialog.name.setText("Clear, my way")
+    pressed(dialog, "path-copy")
+    text = dialog.text.toPlainText().replace('"12 h"', '"10 h"', 1)
+    dialog.text.setPlainText(text)
+    dialog.on_text_stood_still()
+    pressed(dialog, "path-save")
+    assert "my_clear" in own_paths.own(shop)
+    assert "Clear, my way, your own" in dialog.list.lines()
+    rinse = next(s for s in shop.path("my_clear").steps if s.key == "rinse")
+    assert rinse.earliest == timedelta(hours=10)
+
+
+def test_a_fault_names_its_line_and_leads_to_it(shop: Shop, qtbot: QtBot) -> None:
+    dialog = PathsDialog(shop, "")
+    qtbot.addWidget(dialog)
+    lines = dialog.text.toPlainText().splitlines()
+    at = next(i for i, line in enumerate(lines) if line.startswith("operation"))
+    lines[at] = 'operation = "juggle"'
+    dialog.text.setPlainText("\n".join(lines))
+    dialog.on_text_stood_still()
+    fault = dialog.found.lines()[0]
+    assert "juggle" in fault
+    assert not dialog.save.isEnabled()
+    dialog.found.choose(0)
+    if fault.startswith("line "):
+        named = int(fault.split(",")[0].removeprefix("line "))
+        assert dialog.text.textCursor().blockNumber() == named - 1
+
+
+def test_findings_are_listed_with_rule_and_source(shop: Shop, qtbot: QtBot) -> None:
+    dialog = PathsDialog(shop, "")
+    qtbot.addWidget(dialog)
+    text = own_paths.text_of(shop, "stain")
+    assert isinstance(text, str)
+    dialog.text.setPlainText(text.replace("grit = { value = 220", "grit = { value = 400", 1))
+    dialog.on_text_stood_still()
+    told = dialog.found.lines()
+    assert any(line.startswith(("HOLD, ", "WARNING, ")) and "grit" in line for line in told), told
+    assert all(line.endswith(")") for line in told), "each with its source"
+
+
+# Paper
+
+
+def test_sheets_are_drawn_and_saved(shop: Shop, heron: Piece, qtbot: QtBot, tmp_path: Path) -> None:
+    for number, kind in enumerate((WallDialog, DaySheetDialog)):
+        dialog = kind(shop, heron.tag)
+        qtbot.addWidget(dialog)
+        settled: list[object] = []
+        dialog.settled.connect(settled.append)
+        file = tmp_path / f"{number}.pdf"
+        dialog.save_to(file)
+        assert file.read_bytes().startswith(b"%PDF")
+        assert settled == [Done(f"Saved as {number}.pdf.", heron.tag)]
+        a4 = dialog.size_mm
+        dialog.paper.setCurrentIndex(1)
+        assert a4[1] > dialog.size_mm[1], "letter is shorter"
+        dialog.save_to(tmp_path / "missing" / "x.pdf")
+        assert isinstance(settled[-1], Refused)
+
+
+def test_a_held_answer_is_told_with_its_reason(shop: Shop, heron: Piece, qtbot: QtBot) -> None:
+    dialog = ShopDialog(shop, heron.tag, None, name="d", title="d")
+    qtbot.addWidget(dialog)
+    do(shop, heron, "D1", "wash")
+    held = Outcome(Answer.WAIT, Answer.WAIT, "not yet.", because="it is wet", source="your tin")  # type: ignore[arg-type]
+    assert not dialog.settle(held)
+    assert dialog.told.text() == "not yet.  ·  it is wet  ·  your tin"
