@@ -132,13 +132,16 @@ class ReturnBoard(QWidget):
         turns = [a.turns for a in drawn] if len(todo) > 1 else []
         self.view.show_arrows([(a.start, a.end) for a in drawn], turns)
         self.title.setText(f"{state.piece.codename} {state.piece.tag}: {_how_far(state, left)}")
-        self._show_words(state, left, page)
-        self.moves.setText("\n".join(move_lines(todo)) if len(todo) > 1 else "")
-        self.moves.setVisible(len(todo) > 1)
+        lines = move_lines(todo) if len(todo) > 1 else []
+        self._show_words(state, left, page, lines)
+        self.moves.setText("\n".join(lines))
+        self.moves.setVisible(bool(lines))
         self.tray.setText("\n".join(tray_lines(state, left)))
         self._show_buttons(left, page)
 
-    def _show_words(self, state: PieceState, left: list[Missing], page: ReturnPage) -> None:
+    def _show_words(
+        self, state: PieceState, left: list[Missing], page: ReturnPage, lines: list[str]
+    ) -> None:
         last = page.last
         if page.waiting:
             self.number.show_text(short_number(Family.HOME, page.waiting), "ink")
@@ -156,7 +159,8 @@ class ReturnBoard(QWidget):
             self.sentence.show_text("Every part is in its own home.")
         else:
             self.number.show_text(f"{len(left)} to come", "ink")
-            self.sentence.show_text("Scan a home, then what goes in; or a part alone.")
+            move = f"Next move: {lines[0].removeprefix('1  ')}" if lines else ""
+            self.sentence.show_text(move or "Scan a home, then what goes in; or a part alone.")
 
     def _show_buttons(self, left: list[Missing], page: ReturnPage) -> None:
         self.home_button.setVisible(bool(page.lit))
