@@ -97,9 +97,7 @@ class ReturnPage(PartPage):
         elif self.lit and self._sits_on(self.lit, known.part.short):
             self._bring(self.lit, known.part.short)
         elif self.host and self._sits_on(known.part.short, self.host):
-            host = self.host
-            self._bring(known.part.short, host)
-            self.host = host
+            self._bring(known.part.short, self.host)
         else:
             self.lit = self.host = known.part.short
             self.fitting = ""
@@ -126,6 +124,7 @@ class ReturnPage(PartPage):
 
     def _bring(self, short: str, home: str = "") -> None:
         """Record where a part was put; a right one is then asked how it runs."""
+        host = home if self.part(home) else short
         self._forget()
         answer = bring_home(self.shop, self.tag, short, home)
         if isinstance(answer, Refused):
@@ -134,6 +133,7 @@ class ReturnPage(PartPage):
         self.last = answer
         part = self.part(answer.part)
         right = answer.recorded and answer.answer is Answer.GO
+        self.host = host if right else ""
         self.fitting = short if right and part and part.family in ASKED_FOR_FIT else ""
         if not self.tell(answer, loud=not answer.recorded):
             self.refresh()

@@ -185,6 +185,15 @@ def test_a_drawer_then_its_pull_brings_it_onto_the_drawer(page: ReturnPage, shop
     assert (page.host, page.lit) == ("D3", "")
 
 
+def test_a_pull_may_follow_its_drawer_that_was_just_brought_home(
+    page: ReturnPage, shop: Shop
+) -> None:
+    take_out(shop, page.tag, ["P3"])
+    for short in ("H3", "D3", "P3"):
+        page.scanned(label(page, short))
+    assert where(page, "D3") is where(page, "P3") is Where.HOME
+
+
 @pytest.mark.parametrize("scans", [("T1", "C1"), ("C1", "T1")])
 def test_the_top_and_the_carcase_bring_the_top_home(
     page: ReturnPage, shop: Shop, scans: tuple[str, str]
