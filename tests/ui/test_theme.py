@@ -5,10 +5,19 @@ from itertools import product
 
 import pytest
 from PySide6.QtGui import QColor, QFontInfo
-from PySide6.QtWidgets import QApplication, QWidget
+from PySide6.QtWidgets import (
+    QApplication,
+    QCheckBox,
+    QComboBox,
+    QLineEdit,
+    QPushButton,
+    QSpinBox,
+    QWidget,
+)
 from pytestqt.qtbot import QtBot
 
 from partsbench.ui import theme as themes
+from partsbench.ui.piece_view import Pattern, strokes
 from partsbench.ui.theme import DARK, LIGHT, Theme
 
 BOTH = pytest.mark.parametrize("each", [LIGHT, DARK], ids=["light", "dark"])
@@ -75,3 +84,31 @@ def test_capitals_are_as_high_as_asked(theme: Theme) -> None:
     from PySide6.QtGui import QFontMetricsF
 
     assert QFontMetricsF(themes.in_pixels(60)).capHeight() == pytest.approx(60, abs=1.5)
+
+
+@BOTH
+@pytest.mark.parametrize("pattern", list(Pattern))
+@pytest.mark.parametrize("fill", ["", "paint", "stain", "clear"])
+def test_what_is_written_on_a_tile_can_be_read(each: Theme, pattern: Pattern, fill: str) -> None:
+    """W3C WCAG 2.2, success criterion 1.4.3, for every pattern on every ground of a tile."""
+    ground = strokes.ground_of(each, pattern, fill)
+    assert contrast(strokes.ink_of(each, pattern, fill), ground) >= 4.5
+
+
+@BOTH
+@pytest.mark.parametrize("control", [QLineEdit, QCheckBox, QComboBox, QPushButton, QSpinBox])
+def test_the_outline_of_a_control_can_be_seen(
+    each: Theme, control: type[QWidget], qapp: QApplication, qtbot: QtBot
+) -> None:
+    """W3C WCAG 2.2, success criterion 1.4.11: somewhere on its left edge 3:1 to the ground."""
+    themes.use(qapp, each)
+    around = QWidget()
+    qtbot.addWidget(around)
+    widget = control(around)
+    widget.setGeometry(10, 10, 160, 34)
+    around.show()
+    qtbot.waitExposed(around)
+    picture = around.grab().toImage()
+    edge = [picture.pixelColor(x, 27) for x in range(10, 30)]
+    assert max(contrast(colour, each.color("ground")) for colour in edge) >= 3.0
+    themes.use(qapp, LIGHT)
