@@ -114,7 +114,9 @@ class ReturnPage(PartPage):
 
     def _sits_on(self, short: str, host: str) -> bool:
         piece, part, other = self.piece(), self.part(short), self.part(host)
-        return bool(piece and part and other) and sits_on(piece, part, other)
+        if piece is None or part is None or other is None:
+            return False
+        return sits_on(piece, part, other)
 
     def _show(self, answer: Answer, sentence: str, *, part: str = "", home: int = 0) -> None:
         """Say something that records nothing."""
