@@ -11,7 +11,7 @@ from partsbench.core.finish.loads import SPRAYED, Hung, Load, Straggler, all_exc
 from partsbench.core.finish.loads import propose as proposed
 from partsbench.core.finish.sheets import area_m2, full_name
 from partsbench.core.finish.steps import Step
-from partsbench.core.outcomes import Answer, Outcome, Refused, Tone
+from partsbench.core.outcomes import Answer, Done, Outcome, Refused, Tone
 from partsbench.core.piece.codes import CodeFault, parse_code
 from partsbench.core.piece.piece import Piece
 from partsbench.core.verbs import Sort, WallCode, wall_code, why_insisted
@@ -223,6 +223,23 @@ def done(
         step=load.step,
         recorded=True,
     )
+
+
+@writing
+def give_up(shop: Shop, asked: str | int) -> Done | Refused:
+    """A load that is not sprayed after all: nothing is recorded of its faces."""
+    load = find(shop, asked)
+    if isinstance(load, Refused):
+        return load
+    if load.ended_at:
+        return Refused(f"Load {load.number} was recorded already.")
+    piece = shop.piece(load.tag)
+    assert piece is not None
+    now = shop.clock()
+    sentence = f"{piece.codename}: load {load.number} given up, nothing coated"
+    with change(shop.book, sentence, now, shop.who, load.tag) as entry:
+        rows.end_load(entry, load.id, now, None)
+    return Done(f"{sentence}.", load.tag)
 
 
 def _note_work(

@@ -2,17 +2,37 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import Signal
+from PySide6.QtCore import QPointF, Qt, Signal
+from PySide6.QtGui import QPainter, QPaintEvent, QPen
 from PySide6.QtWidgets import QButtonGroup, QHBoxLayout, QLabel, QPushButton, QSpinBox, QWidget
 
 from partsbench.core.finish.hands import Hands
-from partsbench.ui.theme import sized
+from partsbench.ui.theme import sized, theme_of
 
 WORDS = {Hands.CLEAN: "Clean hands", Hands.DUSTY: "Dusty hands", Hands.GLOVES: "In gloves"}
 KEYS = {Hands.CLEAN: "1", Hands.DUSTY: "2", Hands.GLOVES: "3"}
 TALL = 46
 ANY = 0
 MOST_MINUTES = 480
+
+
+class ChoiceButton(QPushButton):
+    """Chosen, it has a bar along its foot and a check mark, so that it is told without colour."""
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        super().paintEvent(event)
+        if self.isChecked():
+            theme = theme_of(self)
+            painter = QPainter(self)
+            painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+            foot = self.rect().adjusted(5, self.height() - 9, -5, -4)
+            painter.fillRect(foot, theme.color("accent"))
+            middle = self.height() / 2
+            pen = QPen(theme.color("accent"), 3.5)
+            pen.setCapStyle(Qt.PenCapStyle.RoundCap)
+            painter.setPen(pen)
+            corners = ((14, middle), (19, middle + 5), (28, middle - 7))
+            painter.drawPolyline([QPointF(x, y) for x, y in corners])
 
 
 class Choices(QWidget):
@@ -26,9 +46,9 @@ class Choices(QWidget):
         self._group.setExclusive(True)
         row = QHBoxLayout(self)
         row.setContentsMargins(0, 0, 0, 0)
-        self.buttons: dict[Hands, QPushButton] = {}
+        self.buttons: dict[Hands, ChoiceButton] = {}
         for hands, text in WORDS.items():
-            button = QPushButton(f"{text}  ({KEYS[hands]})")
+            button = ChoiceButton(f"{text}  ({KEYS[hands]})")
             button.setObjectName(f"hands-{hands.value}")
             button.setAccessibleName(text)
             button.setCheckable(True)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import datetime, timedelta
 
 from PySide6.QtCore import QEvent, QPointF, QRectF, QSize, Qt
-from PySide6.QtGui import QFontMetricsF, QHelpEvent, QPainter, QPaintEvent, QPen
+from PySide6.QtGui import QBrush, QFontMetricsF, QHelpEvent, QPainter, QPaintEvent, QPen
 from PySide6.QtWidgets import QSizePolicy, QToolTip, QWidget
 
 from partsbench.services.ribbon import Bar, Block, Ribbon
@@ -164,7 +164,7 @@ class RibbonView(QWidget):
             wait = QRectF(now, top, max(3.0, opens - now), high)
             painter.setPen(QPen(theme.color("line"), 1.2))
             painter.fillRect(wait, theme.color("recess"))
-            painter.setBrush(Qt.BrushStyle.BDiagPattern)
+            painter.setBrush(QBrush(theme.color("hatch"), Qt.BrushStyle.BDiagPattern))
             painter.drawRect(wait)
         end = opens
         if bar.closes and not bar.late:

@@ -11,6 +11,7 @@ from PySide6.QtWidgets import (
     QHBoxLayout,
     QHeaderView,
     QPushButton,
+    QSizePolicy,
     QTableView,
     QVBoxLayout,
     QWidget,
@@ -120,6 +121,7 @@ class DayPage(Page):
         for column, wide in enumerate(COLUMNS):
             table.setColumnWidth(column, wide)
         table.setMinimumHeight(132)
+        table.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Ignored)
         return table
 
     def _behind(self) -> QWidget:
@@ -291,12 +293,11 @@ class DayPage(Page):
 
 
 def behind_words(found: Sequence[tuple[str, Straggler]]) -> list[str]:
-    """`Heron D8: 1 coat, most have 2`, a line for each part whatever its number of faces."""
+    """`Heron D8: 1 of 2 coats`, a line for each part whatever its number of faces."""
     lines: dict[tuple[str, str], Straggler] = {}
     for codename, straggler in found:
         place = (codename, straggler.face.split(" ", 1)[0])
         lines.setdefault(place, straggler)
     return [
-        f"{name} {short}: {s.coats} coat{'s' * (s.coats != 1)}, most have {s.siblings}"
-        for (name, short), s in lines.items()
+        f"{name} {short}: {s.coats} of {s.siblings} coats" for (name, short), s in lines.items()
     ]

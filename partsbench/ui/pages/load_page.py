@@ -62,6 +62,7 @@ class LoadPage(Page):
         self.strip = KeyButton("Tally strip…", "P", self.on_strip_pressed, name="tally-strip")
         self.time = KeyButton("At a time", "A", self.on_time_pressed, name="load-time")
         self.all_button = KeyButton("Tick all", "T", self.on_all_pressed, name="tick-all")
+        self.drop = KeyButton("Give it up", "G", self.on_drop_pressed, name="load-drop")
         self.ask = Ask()
         self._build()
 
@@ -82,6 +83,9 @@ class LoadPage(Page):
         self.ask.answered.connect(self.on_ask_answered)
         self.ask.closed.connect(self.on_ask_closed)
         self.view.setMinimumSize(260, 200)
+        for tall in (self.view, self.list):
+            # As high as there is room, and no reason for the page to scroll.
+            tall.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Ignored)
         side = QWidget()
         side.setFixedWidth(SIDE)
         column = QVBoxLayout(side)
@@ -98,7 +102,7 @@ class LoadPage(Page):
         across.addWidget(side)
         foot = QHBoxLayout()
         foot.addWidget(self.main, 1)
-        for button in (self.strip, self.time, self.all_button):
+        for button in (self.strip, self.time, self.all_button, self.drop):
             button.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Fixed)
             foot.addWidget(button)
         whole = QVBoxLayout(self)
@@ -216,7 +220,7 @@ class LoadPage(Page):
         else:
             self.main.show_words("Take this load")
         self.main.setEnabled(lines > out if self.number else ready)
-        for button in (self.strip, self.time, self.all_button):
+        for button in (self.strip, self.time, self.all_button, self.drop):
             button.setEnabled(bool(self.number))
         said = f"At {self.at.astimezone():%H:%M}" if self.at else "At a time"
         self.time.show_words(said)
@@ -291,6 +295,12 @@ class LoadPage(Page):
             why = f"{said.sentence} {said.because}. Record it all the same? Why?"
             self.ask.ask("insist", why, reasons)
 
+    def on_drop_pressed(self) -> None:
+        if self.number:
+            self.answered.emit(loads.give_up(self.shop, self.number))
+            self.changed.emit()
+            self.refresh()
+
     def on_time_pressed(self) -> None:
         if self.number:
             self.ask.ask("time", "When was it coated?", ("now", "30 min ago", "1 h ago"),
@@ -343,6 +353,7 @@ class LoadPage(Page):
             key.Key_P: self.on_strip_pressed,
             key.Key_A: self.on_time_pressed,
             key.Key_T: self.on_all_pressed,
+            key.Key_G: self.on_drop_pressed,
         }
 
 

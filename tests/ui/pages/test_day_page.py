@@ -143,4 +143,4 @@ def test_a_part_behind_is_told_once_whatever_its_faces() -> None:
     from partsbench.core.finish.loads import Straggler
 
     faces = [Straggler(f"D8 {face}", 1, 2) for face in ("front", "top edge")]
-    assert behind_words([("Heron", f) for f in faces]) == ["Heron D8: 1 coat, most have 2"]
+    assert behind_words([("Heron", f) for f in faces]) == ["Heron D8: 1 of 2 coats"]

@@ -142,6 +142,16 @@ def test_a_held_load_wants_a_reason(page: LoadPage, shop: Shop, heron: Piece) ->
     assert "insisted" in history(shop)[0].sentence
 
 
+def test_a_load_that_is_given_up_leaves_nothing(page: LoadPage, shop: Shop, heron: Piece) -> None:
+    page.on_main_pressed()
+    QTest.keyClick(page, Qt.Key.Key_G)
+    assert page.number == 0
+    assert loads.open_load(shop, heron.tag) == 0
+    assert coated(shop, heron.tag) == []
+    assert page.title.text().startswith("Next: Colour coat 1, ")
+    assert history(shop)[0].sentence == "Heron: load 1 given up, nothing coated"
+
+
 def test_cups_break_where_a_row_ends(page: LoadPage) -> None:
     page.cup_panel.spread.setValue(120)
     page.cup_panel.holds.setValue(60)
