@@ -6,6 +6,7 @@ import re
 from collections.abc import Callable
 from pathlib import Path
 
+from partsbench.core.verbs import REASONS, verb_named
 from partsbench.ui.piece_view import PieceView
 from tests.stories.bench_story import Story
 
@@ -57,7 +58,7 @@ def _planned(story: Story, shorts: str, how: str) -> None:
     story.plan(how, re.findall(r"[A-Z]\d+", shorts))
 
 
-@says(r"The page is (Teardown|Bench|Return)\.")
+@says(r"The page is (Teardown|Bench|Load|Return|Day)\.")
 def _page(story: Story, page: str) -> None:
     story.go_to(page)
 
@@ -100,6 +101,29 @@ def _each_out(story: Story, shorts: str) -> None:
 @says(r"Drawer (\w\d+) is seen again at once\.")
 def _bounced(story: Story, short: str) -> None:
     story.scan(story.label(short), at_once=True)
+
+
+@says(r"The verb ([A-Z0-9 ]+) is scanned\.")
+def _verb(story: Story, name: str) -> None:
+    story.scan(verb_named(name).code)
+
+
+@says(r"The reason “(.+)” is scanned\.")
+def _reason(story: Story, name: str) -> None:
+    story.scan(next(r.code for r in REASONS if r.name == name))
+
+
+@says(r"Nobody scans for (\d+) minutes\.")
+def _nobody(story: Story, minutes: str) -> None:
+    assert story.window is not None
+    story.clock.pass_time(minutes=int(minutes))
+    story.window.listening.evening.on_beat()
+
+
+@says(r"The band (?:says “(.+)”|is gone)\.")
+def _band(story: Story, words: str | None) -> None:
+    assert story.window is not None
+    assert story.window.band.text == (words or "")
 
 
 @says(r"The old label of (\w\d+) turns up and is scanned\.")
