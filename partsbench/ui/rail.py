@@ -13,6 +13,8 @@ from partsbench.ui.theme import sized, theme_of
 ICON = 26
 WIDTH = 96
 HIGH = 55
+LOW = 48
+"""So low a button may be, so that all stand in a window of 720 without scrolling."""
 
 
 class RailButton(QToolButton):
@@ -24,7 +26,12 @@ class RailButton(QToolButton):
         self.setObjectName(f"rail-{action.objectName().removeprefix('action-')}")
         self.setAccessibleDescription(action.statusTip())
         self.setFocusPolicy(Qt.FocusPolicy.TabFocus)
-        self.setFixedSize(WIDTH, HIGH)
+        self.setFixedWidth(WIDTH)
+        self.setMinimumHeight(LOW)
+        self.setMaximumHeight(HIGH)
+
+    def sizeHint(self) -> QSize:
+        return QSize(WIDTH, HIGH)
 
     def paintEvent(self, event: QPaintEvent) -> None:
         theme = theme_of(self)
@@ -36,10 +43,11 @@ class RailButton(QToolButton):
             painter.fillRect(QRectF(0, 0, 5, box.height()), theme.color("accent"))
         elif self.underMouse():
             painter.fillRect(box, theme.color("recess"))
-        self.icon().paint(painter, (self.width() - ICON) // 2, 5, ICON, ICON)
+        top = (self.height() - LOW) // 2 + 1
+        self.icon().paint(painter, (self.width() - ICON) // 2, top, ICON, ICON)
         painter.setFont(sized(-0.3, self.isChecked()))
         painter.setPen(theme.color("ink"))
-        words = box.adjusted(2, ICON + 6, -2, -2)
+        words = box.adjusted(2, top + ICON, -2, -1)
         painter.drawText(words, Qt.AlignmentFlag.AlignCenter, self.text())
         if self.hasFocus():
             pen = painter.pen()
@@ -58,7 +66,7 @@ class Rail(QScrollArea):
         self.setAccessibleName("Pages")
         self._column = column = QWidget()
         layout = QVBoxLayout(column)
-        layout.setContentsMargins(0, 8, 0, 8)
+        layout.setContentsMargins(0, 6, 0, 4)
         layout.setSpacing(2)
         self.buttons = [RailButton(action, column) for action in actions]
         for button in self.buttons:
@@ -74,7 +82,7 @@ class Rail(QScrollArea):
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Room for the scroll bar beside the buttons where it is needed."""
         super().resizeEvent(event)
-        scrolls = self._column.sizeHint().height() > self.height()
+        scrolls = self._column.minimumSizeHint().height() > self.height()
         self.setFixedWidth(WIDTH + (self.verticalScrollBar().sizeHint().width() if scrolls else 0))
 
     def minimumSizeHint(self) -> QSize:

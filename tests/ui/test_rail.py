@@ -1,0 +1,38 @@
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+import pytest
+from PySide6.QtGui import QAction
+from PySide6.QtWidgets import QWidget
+from pytestqt.qtbot import QtBot
+
+from partsbench.ui.rail import LOW, WIDTH, Rail
+from partsbench.ui.theme import Theme
+
+PAGES = 10
+LEFT_OF_720 = 510
+"""What menu, tools, a question, and the answer leave of a window of 720 for the rail."""
+
+
+@pytest.fixture
+def rail(theme: Theme, qtbot: QtBot) -> Iterator[Rail]:
+    holder = QWidget()
+    qtbot.addWidget(holder)
+    made = Rail([QAction(f"Page {n}", holder) for n in range(PAGES)], holder)
+    holder.show()
+    qtbot.waitExposed(holder)
+    yield made
+
+
+def test_all_pages_stand_without_scrolling_in_a_low_window(rail: Rail, qtbot: QtBot) -> None:
+    rail.resize(WIDTH, LEFT_OF_720)
+    qtbot.waitUntil(lambda: rail.buttons[-1].geometry().bottom() < LEFT_OF_720)
+    assert not rail.verticalScrollBar().isVisible()
+    assert rail.width() == WIDTH
+
+
+def test_a_still_lower_window_scrolls_and_cuts_no_button(rail: Rail, qtbot: QtBot) -> None:
+    rail.resize(WIDTH, 300)
+    qtbot.waitUntil(lambda: rail.width() > WIDTH)
+    assert all(button.height() >= LOW for button in rail.buttons)
