@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtGui import QResizeEvent
+from PySide6.QtGui import QKeyEvent, QResizeEvent
 from PySide6.QtWidgets import (
     QCheckBox,
     QFormLayout,
@@ -105,7 +105,9 @@ class StartPage(Page):
 
     def on_entered(self) -> None:
         draft = self.form.draft()
-        if isinstance(drawn(draft), FrontFault):
+        piece = drawn(draft)
+        if isinstance(piece, FrontFault):
+            self.form.say(piece.sentence, fault=True)
             return
         width, height = size_of(draft.width, "Width"), size_of(draft.height, "Height")
         assert not isinstance(width, Refusal)
@@ -194,6 +196,13 @@ class PieceForm(QWidget):
         self._arrange()
         self._connect()
 
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Enter takes it in, from whichever field; fields leave the key to this form."""
+        if event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
+            self.entered.emit()
+        else:
+            super().keyPressEvent(event)
+
     def _arrange(self) -> None:
         question = QLabel(QUESTION)
         question.setObjectName("question")
@@ -224,7 +233,6 @@ class PieceForm(QWidget):
     def _connect(self) -> None:
         for field in self._fields().values():
             field.textChanged.connect(self.on_edited)
-            field.returnPressed.connect(self.entered)
         for spin in (self.legs, self.pulls):
             spin.valueChanged.connect(self.on_edited)
         for check in (self.equal, self.top):

@@ -6,10 +6,11 @@ from PySide6.QtTest import QTest
 from pytestqt.qtbot import QtBot
 
 from partsbench.core.outcomes import Done
+from partsbench.core.piece.codes import Family
 from partsbench.services.pieces import lay_out
 from partsbench.services.shop import Shop
 from partsbench.services.watching import all_pieces
-from partsbench.ui.pages.start_page import StartPage
+from partsbench.ui.pages.start_page import FIRST_WORDS, StartPage
 from partsbench.ui.theme import Theme
 
 
@@ -55,6 +56,25 @@ def test_enter_takes_the_piece_in_and_offers_its_labels(
     assert sum(p.short.startswith("P") for p in piece.parts) == 14
     page.made.labels.click()
     assert asked == [("labels", made.tag)]
+
+
+@pytest.mark.parametrize("field", ["rows", "height_field", "legs", "pulls", "top", "equal"])
+def test_enter_takes_it_in_once_from_whichever_field(
+    page: StartPage, shop: Shop, field: str
+) -> None:
+    QTest.keyClicks(page.form.rows, "2 2 3")
+    page.form.legs.setValue(4)
+    QTest.keyClick(getattr(page.form, field), Qt.Key.Key_Return)
+    (row,) = all_pieces(shop)
+    piece = shop.piece(row.tag)
+    assert piece is not None
+    assert sum(part.family is Family.LEG for part in piece.present) == 4
+
+
+def test_enter_before_the_rows_says_what_is_wanted(page: StartPage, shop: Shop) -> None:
+    QTest.keyClick(page.form.codename, Qt.Key.Key_Return)
+    assert page.form.said.text() != FIRST_WORDS
+    assert all_pieces(shop) == []
 
 
 def test_the_codename_offered_is_free_and_what_a_person_wrote_stays(
