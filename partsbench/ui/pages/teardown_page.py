@@ -5,6 +5,7 @@ from __future__ import annotations
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QVBoxLayout, QWidget
 
+from partsbench.core.outcomes import Outcome
 from partsbench.core.piece.parts import Part, where_to_stick
 from partsbench.core.piece.piece import Piece
 from partsbench.core.piece.teardown import hint
@@ -28,6 +29,7 @@ class TeardownPage(PartPage):
     def __init__(self, shop: Shop, parent: QWidget | None = None) -> None:
         super().__init__(shop, parent)
         self.chosen = ""
+        self.pulled = ""
         self._next = ""
         self._rest: list[str] = []
         self.view = PieceView()
@@ -99,7 +101,7 @@ class TeardownPage(PartPage):
 
     def show_piece(self, tag: str) -> None:
         if tag != self.tag:
-            self.chosen = ""
+            self.chosen = self.pulled = ""
             self.ask.close_question()
         super().show_piece(tag)
 
@@ -113,6 +115,8 @@ class TeardownPage(PartPage):
         plan = teardown(state)
         if self.chosen and piece.part(self.chosen) is None:
             self.chosen = ""
+        if self.pulled and not _is_out(state, self.pulled):
+            self.pulled = ""
         self._next = plan.next.short if plan.next else ""
         waiting = [p.short for p in plan.order if _still_in(state, p)]
         self._rest = waiting if _only_small_things(state, plan) else []
@@ -127,7 +131,7 @@ class TeardownPage(PartPage):
             self._show_finished(piece)
 
     def _show_part(self, piece: Piece, state: PieceState, part: Part) -> None:
-        out = state.of(part.short).where is Where.OUT and state.of(part.short).moved is not None
+        out = _is_out(state, part.short)
         self.title.setText(f"{piece.codename} {piece.tag}: {_title(self.chosen, out)}")
         self.number.show_text(part.short, "ink")
         self.where.setText(named(piece, part))
@@ -139,6 +143,9 @@ class TeardownPage(PartPage):
         self.out_button.show_words("Is out already" if out else "This is out")
         self.out_button.setEnabled(not out)
         self.rest_button.setVisible(len(self._rest) > 1)
+        self.note_button.show_words(f"Note on {self.subject_at_hand}")
+        self.mark_button.show_words(f"Old mark of {self.subject_at_hand}")
+        self.place_button.show_words(f"Put {self.subject_at_hand} at")
         self._show_only(True)
 
     def _show_finished(self, piece: Piece) -> None:
@@ -199,13 +206,13 @@ class TeardownPage(PartPage):
             self._after(stays_in(self.shop, self.tag, *self._rest))
 
     def on_note_pressed(self) -> None:
-        self.ask_note(self.at_hand)
+        self.ask_note(self.subject_at_hand)
 
     def on_old_mark_pressed(self) -> None:
-        self.ask_old_mark(self.at_hand)
+        self.ask_old_mark(self.subject_at_hand)
 
     def on_place_pressed(self) -> None:
-        self.ask_place(self.at_hand)
+        self.ask_place(self.subject_at_hand)
 
     def on_escape_pressed(self) -> None:
         self.loud.hide()
@@ -217,13 +224,26 @@ class TeardownPage(PartPage):
         """The part that a press or key is about."""
         return self.chosen or self._next
 
+    @property
+    def subject_at_hand(self) -> str:
+        """The part that a note, an old mark or a place is about: the one in the hands."""
+        return self.chosen or self.pulled or self._next
+
     def _take_out(self, text: str) -> None:
-        self._after(take_out(self.shop, self.tag, [text]))
+        answer = take_out(self.shop, self.tag, [text])
+        if isinstance(answer, Outcome) and answer.recorded:
+            self.pulled = answer.part
+        self._after(answer)
 
     def _after(self, answer: object) -> None:
         self.chosen = ""
         if not self.tell(answer):  # type: ignore[arg-type]
             self.refresh()
+
+
+def _is_out(state: PieceState, short: str) -> bool:
+    own = state.parts.get(short)
+    return own is not None and own.where is Where.OUT and own.moved is not None
 
 
 def _still_in(state: PieceState, part: Part) -> bool:

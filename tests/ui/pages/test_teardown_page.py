@@ -136,6 +136,35 @@ def test_a_note_and_an_old_mark_are_kept_on_the_part(
     assert page.marks.text() == "old mark 3; runs tight"
 
 
+def test_what_was_just_pulled_gets_the_note_and_the_place(
+    page: TeardownPage, shop: Shop, qtbot: QtBot
+) -> None:
+    piece = heron(shop)
+    page.show_piece(piece.tag)
+    page.scanned(code(piece, "D5"))
+    assert page.number.text() == "D1"
+    assert page.note_button.text() == "Note on D5  (N)"
+    qtbot.keyClick(page, Qt.Key.Key_N)
+    page.ask.answered.emit("note", "runs tight")
+    qtbot.keyClick(page, Qt.Key.Key_P)
+    page.ask.answered.emit("place", "rack 2")
+    now = shop.piece(piece.tag)
+    assert now is not None
+    assert [p.short for p in now.present if p.note] == ["D5"]
+    assert piece_state(shop, now).of("D5").place == "rack 2"
+
+
+def test_a_note_is_about_the_next_one_again_when_the_pulled_one_is_undone(
+    page: TeardownPage, shop: Shop
+) -> None:
+    piece = heron(shop)
+    page.show_piece(piece.tag)
+    page.scanned(code(piece, "D5"))
+    undo(shop)
+    page.refresh()
+    assert page.subject_at_hand == "D1"
+
+
 def test_put_at_a_place_asks_until_it_gets_one(
     page: TeardownPage, shop: Shop, qtbot: QtBot
 ) -> None:
