@@ -51,6 +51,7 @@ class FinishPanel(Panel):
         self.faces = QGridLayout()
         self._boxes: list[QComboBox] = []
         self._faces_of: tuple[object, ...] = ()
+        self._listed: list[FinishPath] = []
         self._build()
         self._fill_paths()
         self._connect()
@@ -63,7 +64,7 @@ class FinishPanel(Panel):
         self.column.addWidget(self.paths)
         self.column.addWidget(self.about)
         self.brush.setObjectName("brush")
-        self.brush.setText("Brush: paint what is clicked")
+        self.brush.setText("Brush: give it to what is clicked")
         self.brush.setCheckable(True)
         self.brush.setMinimumHeight(36)
         self.brush.setShortcut("Ctrl+B")
@@ -117,13 +118,21 @@ class FinishPanel(Panel):
         return first + [path for key, path in known.items() if key not in USUAL_PATHS]
 
     def _fill_paths(self) -> None:
-        for path in self._known():
+        """List the paths of the shop, its own among them; the one in hand stays in hand."""
+        known, held = self._known(), self.path_key()
+        if known == self._listed:
+            return
+        self._listed = known
+        self._faces_of = ()
+        self.paths.clear()
+        for path in known:
             item = QListWidgetItem(swatch(path, self), path.name)
             item.setData(Qt.ItemDataRole.UserRole, path.key)
             item.setToolTip(path.about)
             item.setSizeHint(QSize(60, SWATCH.height() + 8))
             self.paths.addItem(item)
         self.paths.setCurrentRow(0)
+        self.take_path(held)
         self._show_about()
         high = sum(self.paths.sizeHintForRow(r) for r in range(self.paths.count()))
         self.paths.setFixedHeight(high + 2 * self.paths.frameWidth())
@@ -136,7 +145,7 @@ class FinishPanel(Panel):
     def changeEvent(self, event: QEvent) -> None:
         super().changeEvent(event)
         if event.type() == QEvent.Type.PaletteChange and self.paths.count():
-            for place, path in enumerate(self._known()):
+            for place, path in enumerate(self._listed):
                 self.paths.item(place).setIcon(swatch(path, self))
 
     def on_path_chosen(self) -> None:
@@ -189,6 +198,7 @@ class FinishPanel(Panel):
     # The faces of the current part
 
     def on_shown(self) -> None:
+        self._fill_paths()
         part = self.desk.current()
         self.onto_chosen.setEnabled(bool(self.desk.parts()))
         piece = self.desk.piece
