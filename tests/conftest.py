@@ -13,6 +13,8 @@ from tests.support.clock import SetClock
 
 os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
 os.environ.setdefault("QT_SCALE_FACTOR", "1")
+# As `partsbench.reading` has it; some tests load numpy before that.
+os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
 
 
 @pytest.fixture

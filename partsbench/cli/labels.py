@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import click
 
@@ -22,6 +23,9 @@ from partsbench.cli.base import (
     written_whole,
 )
 from partsbench.services import labels as sheets
+
+if TYPE_CHECKING:
+    from partsbench.services.reading import Seen
 
 
 @click.command("labels")
@@ -104,21 +108,36 @@ def stocks(_: click.Context, as_json: bool) -> int:
 def read(ctx: click.Context, files: tuple[Path, ...], as_json: bool) -> int:
     """Read the labels in pictures and PDF files. Only codes that the book has are given.
 
-    Exit code 1 when a file shows none, 2 when one is no picture or PDF; the others are read.
+    A label too far gone to be read is told with a question mark and counts as not read. Exit code
+    1 when a file shows none, 2 when one is no picture or PDF; the others are read.
     """
     from partsbench.services.reading import read_files
 
     results = read_files(open_book(ctx), files)
     if as_json:
-        say_json([{"file": r.file, "codes": list(r.codes)} for r in results])
+        say_json([_seen_row(r) for r in results])
     else:
         for result in results:
             if not result.fault:
-                say(f"{result.file}: {' '.join(result.codes) or 'no code of this book'}")
+                say(f"{result.file}: {_seen_words(result)}")
     faults = [r.fault for r in results if r.fault]
     if faults:
         raise BadInputError(" ".join(faults))
     return OK if all(r.codes for r in results) else NO
+
+
+def _seen_row(seen: Seen) -> dict[str, object]:
+    probable = [{"code": p.code, "sentence": p.sentence, "chance": p.chance} for p in seen.probable]
+    return {"file": seen.file, "codes": list(seen.codes), "probable": probable}
+
+
+def _seen_words(seen: Seen) -> str:
+    """The codes; after them, with a question mark each, what has to be looked at by a person."""
+    words = list(seen.codes)
+    for guess in seen.probable:
+        sure = guess.sentence.removesuffix(": confirm?")
+        words.append(f"{guess.code}? ({sure}: compare it with the part)")
+    return " ".join(words) or "no code of this book"
 
 
 def _offset(text: str) -> tuple[float, float]:

@@ -96,8 +96,11 @@ def decode(grey: Image, page: int, how: How, scale: float = 1.0) -> list[Found]:
     return found
 
 
-def pdf_pages(source: Path | bytes, dpi: int) -> Iterator[Image]:
-    """The pages of a PDF as grey pictures, one at a time. May be used from several threads."""
+def pdf_pages(source: Path | bytes, dpi: int, first: int = 1) -> Iterator[Image]:
+    """The pages of a PDF from the `first` on as grey pictures, one at a time.
+
+    May be used from several threads.
+    """
     import pypdfium2
 
     with _PDFIUM:
@@ -109,7 +112,7 @@ def pdf_pages(source: Path | bytes, dpi: int) -> Iterator[Image]:
     try:
         if count > MOST_PAGES:
             raise ReadingError(f"{count} pages are more than {MOST_PAGES}")
-        for index in range(count):
+        for index in range(first - 1, count):
             with _PDFIUM:
                 picture = _drawn_page(document, index, dpi)
             yield picture
@@ -132,7 +135,7 @@ def _grey_frames(source: Path | bytes | Image) -> Iterator[Image]:
     from PIL import Image, ImageOps, ImageSequence, UnidentifiedImageError
 
     if isinstance(source, Image.Image):
-        yield _grey(source)
+        yield to_grey(source)
         return
     try:
         with warnings.catch_warnings():
@@ -140,10 +143,10 @@ def _grey_frames(source: Path | bytes | Image) -> Iterator[Image]:
             opened = Image.open(BytesIO(source) if isinstance(source, bytes) else source)
         with opened:
             if opened.format != "TIFF":
-                yield _grey(ImageOps.exif_transpose(opened))
+                yield to_grey(ImageOps.exif_transpose(opened))
                 return
             for _, frame in zip(range(MOST_PAGES), ImageSequence.Iterator(opened), strict=False):
-                yield _grey(ImageOps.exif_transpose(frame))
+                yield to_grey(ImageOps.exif_transpose(frame))
     except UnidentifiedImageError as error:
         raise ReadingError("neither a picture nor a PDF that can be read") from error
     except (Image.DecompressionBombWarning, Image.DecompressionBombError) as error:
@@ -152,7 +155,17 @@ def _grey_frames(source: Path | bytes | Image) -> Iterator[Image]:
         raise ReadingError("the picture is damaged or cut short") from error
 
 
-def _grey(picture: Image) -> Image:
+def to_grey(picture: Image) -> Image:
+    """A picture of any mode as mode L, on white where it is transparent."""
+    return _plain(picture).convert("L")
+
+
+def to_colour(picture: Image) -> Image:
+    """A picture of any mode as mode RGB, on white where it is transparent."""
+    return _plain(picture).convert("RGB")
+
+
+def _plain(picture: Image) -> Image:
     from PIL import Image
 
     if picture.mode.startswith("I;16") or picture.mode in ("I", "F"):
@@ -160,8 +173,8 @@ def _grey(picture: Image) -> Image:
     if "A" in picture.getbands() or "transparency" in picture.info:
         clear = picture.convert("RGBA")
         white = Image.new("RGBA", clear.size, "white")
-        return Image.alpha_composite(white, clear).convert("L")
-    return picture.convert("L")
+        return Image.alpha_composite(white, clear)
+    return picture
 
 
 def _squeezed(picture: Image) -> Image:

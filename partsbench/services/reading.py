@@ -2,64 +2,144 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable, Sequence
 from dataclasses import dataclass
 from pathlib import Path
+from typing import TYPE_CHECKING
 
+from partsbench.core.piece.codes import Code, parse_code
+from partsbench.reading.found import Corners, Found, How, ReadingError
 from partsbench.services.identify import Known, identify
 from partsbench.services.shop import Shop
+from partsbench.store.codes import current_codes
+
+if TYPE_CHECKING:
+    from partsbench.reading.views import Views
 
 PICTURES = (".png", ".jpg", ".jpeg", ".tif", ".tiff", ".bmp", ".gif", ".webp", ".pdf")
 """Endings of the files that are looked into; others may be tried too."""
+
+MOST_COMPARED = 3000
+"""Codes that a ruined label is compared with: some forty pieces, those last worked on.
+
+The chance of a wrong guess grows with their number, and they are read in the window's thread.
+"""
+MODULES = 441
+"""Modules of a label's symbol, 21 × 21."""
+_RAREST = 1_000_000
+
+_WAYS = {
+    How.PLAIN: "Read by a plain look.",
+    How.ENLARGED: "Read in the picture enlarged.",
+    How.SHARPENED: "Read in the picture sharpened.",
+    How.SMOOTHED: "Read in the picture smoothed.",
+    How.LOCAL_THRESHOLD: "Read with the shadows taken out of the picture.",
+    How.LOCAL_CONTRAST: "Read with the contrast evened out.",
+    How.KNOWN_MODULES: "No decoder reads it: read by the modules that are the same on every label.",
+    How.BOTH_SYMBOLS: "No decoder reads it: read from both symbols of the label together.",
+    How.BOOK: "Too little is left to read: compared with the labels of this book.",
+}
+_LAST_RESORT = (How.KNOWN_MODULES, How.BOTH_SYMBOLS, How.BOOK)
+
+
+@dataclass(frozen=True, slots=True)
+class Symbol:
+    """One symbol in a picture: its text, where it is and how it was read.
+
+    `corners` are in pixels of the upright page, What is not `certain`
+    has the `chance` that it is another label. `repaired` counts modules.
+    """
+
+    text: str
+    corners: Corners
+    page: int = 1
+    how: How = How.PLAIN
+    certain: bool = True
+    chance: float = 0.0
+    repaired: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class Glance:
+    """What a picture shows before the book is asked; made without the book, in any thread.
+
+    `data` is the picture where it is not in a file of that name.
+    """
+
+    file: str
+    symbols: tuple[Symbol, ...] = ()
+    fault: str = ""
+    data: bytes = b""
+
+    @property
+    def texts(self) -> tuple[str, ...]:
+        """The texts that were read for certain, each once."""
+        return tuple(dict.fromkeys(symbol.text for symbol in self.symbols if symbol.certain))
+
+
+@dataclass(frozen=True, slots=True)
+class Probable:
+    """A label that may be this one. Never a reading: a person has to confirm it."""
+
+    code: str
+    sentence: str
+    chance: float
 
 
 @dataclass(frozen=True, slots=True)
 class Seen:
     """What a file holds: `codes` that this book has, and `strangers` that it has not.
 
-    `fault` says in a sentence why the file could not be looked at.
+    `probable` are labels of this book that it may hold, each to be confirmed by a person before
+    it counts. `fault` says in a sentence why the file could not be looked at.
     """
 
     file: str
     codes: tuple[str, ...] = ()
     strangers: tuple[str, ...] = ()
     fault: str = ""
+    probable: tuple[Probable, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
-class Glance:
-    """The texts in a picture before the book is asked; made without the book, in any thread."""
-
-    file: str
-    texts: tuple[str, ...] = ()
-    fault: str = ""
+def codes_in_use(shop: Shop) -> tuple[str, ...]:
+    """The codes that a ruined label is compared with: for a worker, which asks no book."""
+    return tuple(current_codes(shop.book, MOST_COMPARED))
 
 
 def read_files(shop: Shop, paths: Iterable[Path]) -> list[Seen]:
     """The codes in pictures and PDF files, each told once a file, in the order they stand."""
-    return [sort_out(shop, glance_at(path)) for path in paths]
+    book = codes_in_use(shop)
+    return [sort_out(shop, glance_at(path, book)) for path in paths]
 
 
-def glance_at(path: Path) -> Glance:
-    """Look into one file. Takes a while, asks no book: for a worker."""
-    from partsbench.reading.found import ReadingError
+def glance_at(path: Path, book: Collection[str] = ()) -> Glance:
+    """Look into one file. Takes a while, asks no book but for these codes: for a worker."""
     from partsbench.reading.pictures import read_file
 
     try:
-        return _glance(str(path), [found.text for found in read_file(path)])
+        return Glance(str(path), _symbols(read_file(path, book)))
     except ReadingError as error:
         return Glance(str(path), fault=f"{error}.")
 
 
-def glance_at_picture(data: bytes, name: str) -> Glance:
+def glance_at_picture(data: bytes, name: str, book: Collection[str] = ()) -> Glance:
     """Look into a picture held in memory, such as one that was pasted."""
-    from partsbench.reading.found import ReadingError
     from partsbench.reading.pictures import read_picture
 
     try:
-        return _glance(name, [found.text for found in read_picture(data)])
+        return Glance(name, _symbols(read_picture(data, book)), data=data)
     except ReadingError as error:
         return Glance(name, fault=f"{name}: {error}.")
+
+
+def views_of(glance: Glance) -> Views:
+    """Pictures of what was looked at, for a worker; none when the file is no longer there."""
+    from partsbench.reading import views
+
+    try:
+        return views.views_of(glance.data or Path(glance.file), glance.symbols)
+    except (OSError, EOFError, ValueError):
+        return views.Views()
 
 
 def sort_out(shop: Shop, glance: Glance) -> Seen:
@@ -70,8 +150,59 @@ def sort_out(shop: Shop, glance: Glance) -> Seen:
         known = identify(shop, text)
         ours = isinstance(known, Known) or bool(known.tag)
         (codes if ours else strangers).append(text)
-    return Seen(glance.file, tuple(codes), tuple(strangers), glance.fault)
+    return Seen(
+        glance.file,
+        tuple(codes),
+        tuple(strangers),
+        glance.fault,
+        _probable(shop, [s for s in glance.symbols if not s.certain and s.text not in codes]),
+    )
 
 
-def _glance(name: str, texts: Iterable[str]) -> Glance:
-    return Glance(name, tuple(dict.fromkeys(texts)))
+def name_of(shop: Shop, text: str) -> str:
+    """`D5 of Heron`; the text itself where this book has no such label in use."""
+    known, code = identify(shop, text), parse_code(text)
+    if not isinstance(known, Known) or not isinstance(code, Code):
+        return text
+    return f"{code.short} of {known.piece.codename}"
+
+
+def was_read_plainly(glance: Glance) -> bool:
+    """Whether a decoder read everything without our knowing what labels look like."""
+    return all(symbol.how not in _LAST_RESORT for symbol in glance.symbols)
+
+
+def told(symbol: Symbol) -> tuple[str, ...]:
+    """How a symbol was read and what was repaired, in sentences."""
+    said = [_WAYS[symbol.how]]
+    if symbol.repaired:
+        whose = "were repaired" if symbol.certain else "look other than on that label"
+        said.append(f"{symbol.repaired} of {MODULES} modules {whose}.")
+    if not symbol.certain:
+        said.append(f"A wrong label would fit as well by chance {chance_words(symbol.chance)}.")
+    return tuple(said)
+
+
+def chance_words(chance: float) -> str:
+    """`at most once in 30,000`, one figure only and never better than a million."""
+    if chance * _RAREST < 1:
+        return f"less than once in {_RAREST:,}"
+    times = int(1 / chance)
+    step = 10 ** (len(str(times)) - 1)
+    return f"at most once in {times // step * step:,}"
+
+
+def _probable(shop: Shop, symbols: Sequence[Symbol]) -> tuple[Probable, ...]:
+    """Guesses whose label is in use in this book, each once, the likeliest first."""
+    likeliest: dict[str, Probable] = {}
+    for symbol in sorted(symbols, key=lambda symbol: symbol.chance):
+        if isinstance(identify(shop, symbol.text), Known):
+            sentence = f"probably {name_of(shop, symbol.text)}: confirm?"
+            likeliest.setdefault(symbol.text, Probable(symbol.text, sentence, symbol.chance))
+    return tuple(likeliest.values())
+
+
+def _symbols(found: Iterable[Found]) -> tuple[Symbol, ...]:
+    return tuple(
+        Symbol(f.text, f.corners, f.page, f.how, f.certain, f.chance, f.repaired) for f in found
+    )

@@ -199,6 +199,16 @@ ACTIONS = (
         "Scan",
     ),
     ActionEntry(
+        "picture",
+        "The last picture…",
+        "What was read in the last picture, where and how",
+        "picture",
+        "Ctrl+Shift+O",
+        "on_door_asked",
+        "Scan",
+        opens="partsbench.ui.dialogs.picture_dialog:LastPicture",
+    ),
+    ActionEntry(
         "paste",
         "Read what was copied",
         "A copied picture, file or code counts as a scan",

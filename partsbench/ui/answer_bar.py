@@ -15,6 +15,7 @@ from PySide6.QtWidgets import QHBoxLayout, QLabel, QLineEdit, QSizePolicy, QVBox
 
 from partsbench.core.outcomes import Answer, Done, Outcome, Refused, Tone
 from partsbench.ui.big_word import BigWord
+from partsbench.ui.glimpse import Glimpse
 from partsbench.ui.icons import picture
 from partsbench.ui.theme import Theme, sized, theme_of
 
@@ -78,6 +79,7 @@ class AnswerBar(QWidget):
         self.field.setClearButtonEnabled(True)
         self.field.setTextMargins(6, 3, 6, 3)
         self.field.returnPressed.connect(self.on_code_entered)
+        self.glimpse = Glimpse(self)
         self._arrange()
         self.show_answer("Ready.")
 
@@ -88,6 +90,7 @@ class AnswerBar(QWidget):
         row.addWidget(self.word)
         texts = QVBoxLayout()
         row.addLayout(texts, 1)
+        row.addWidget(self.glimpse)
         row.addWidget(self.field)
         texts.setSpacing(0)
         texts.addStretch(1)
@@ -139,6 +142,7 @@ class AnswerBar(QWidget):
     def _widen(self) -> None:
         """Word and field in proportion to the window: the sentence has the rest."""
         narrow = self.width() < NARROW
+        self.glimpse.give_room(self.width())
         word = self._manner.word
         self.word.setFixedWidth(min(_word_width(word), 130 if narrow else 400))
         self.field.setFixedWidth(130 if narrow else 210)

@@ -2,29 +2,42 @@
 
 from __future__ import annotations
 
+from collections import deque
 from collections.abc import Callable, Sequence
 from pathlib import Path
 
-from PySide6.QtCore import QBuffer, QByteArray, QIODevice, QMimeData, QObject, Signal
-from PySide6.QtGui import QImage, QImageWriter
+from PySide6.QtCore import QMimeData, QObject, Signal
+from PySide6.QtGui import QImage
 from PySide6.QtWidgets import QWidget
 
 from partsbench.core.outcomes import Done, Refused
 from partsbench.services.pieces import take_in
-from partsbench.services.reading import Glance, Seen, sort_out
+from partsbench.services.reading import Glance, Seen, codes_in_use, sort_out, was_read_plainly
 from partsbench.services.shop import Shop
-from partsbench.ui.choose_codes import choose_codes
-from partsbench.ui.looking import Looker
+from partsbench.ui.looking import Look, Looker
 
 PIECE_FILES = (".toml", ".json")
 PASTED = "the copied picture"
 
 
+def ask_codes(shop: Shop, look: Look, parent: QWidget) -> list[str]:
+    """Show the picture and ask; loaded when there is something to ask."""
+    from partsbench.ui.dialogs import picture_dialog
+
+    return picture_dialog.ask_codes(shop, look, parent)
+
+
 class Intake(QObject):
-    """Sorts what was dropped, pasted or opened. Pictures are looked at off the window's thread."""
+    """Sorts what was dropped, pasted or opened. Pictures are looked at off the window's thread.
+
+    A label that a decoder reads goes straight on. Several labels, or one that had to be repaired
+    or guessed, are shown first: `ask` gives back those that a person takes as scans.
+    """
 
     answered = Signal(object)
     code_read = Signal(str)
+    pictured = Signal(object)
+    """The `Look` at a picture with a label in it."""
     pieces_taken_in = Signal(str)
     """The tag of the first piece that a file brought in."""
 
@@ -32,14 +45,19 @@ class Intake(QObject):
         self,
         shop: Shop,
         parent: QWidget,
-        choose: Callable[[QWidget, str, Sequence[str]], list[str]] = choose_codes,
+        ask: Callable[[Shop, Look, QWidget], list[str]] = ask_codes,
     ) -> None:
         super().__init__(parent)
         self._shop = shop
         self._over = parent
-        self._choose = choose
+        self._ask = ask
+        self._to_ask: deque[Look] = deque()
+        self._undecided = 0
+        self._asking = False
+        self.last: Look | None = None
         self.looker = Looker(self)
         self.looker.looked.connect(self.on_looked)
+        self.looker.pictured.connect(self.on_pictured)
 
     def takes(self, data: QMimeData) -> bool:
         """Whether there is anything in it for us."""
@@ -63,20 +81,40 @@ class Intake(QObject):
             self._take_piece(file)
         if pictures:
             self.answered.emit(f"Looking into {_names(pictures)}…")
-            self.looker.look_at_files(pictures)
+            self.looker.look_at_files(pictures, codes_in_use(self._shop))
 
     def on_looked(self, glance: Glance) -> None:
         seen = sort_out(self._shop, glance)
-        name = Path(seen.file).name
         if seen.fault:
             self.answered.emit(Refused(seen.fault))
-        elif len(seen.codes) > 1:
-            for code in self._choose(self._over, name, seen.codes):
-                self.code_read.emit(code)
-        elif seen.codes:
-            self.code_read.emit(seen.codes[0])
+        elif not seen.codes and not seen.probable:
+            self.answered.emit(Refused(_nothing_in(Path(seen.file).name, seen)))
         else:
-            self.answered.emit(Refused(_nothing_in(name, seen)))
+            at_once = not self._undecided and _goes_straight_on(glance, seen)
+            self._undecided += not at_once
+            self.looker.picture(glance, seen, given=at_once)
+            if at_once:
+                self.code_read.emit(seen.codes[0])
+
+    def on_pictured(self, look: Look) -> None:
+        """One question at a time; what comes after it waits, so that scans keep their order."""
+        self.last = look
+        self.pictured.emit(look)
+        if not look.given:
+            self._to_ask.append(look)
+        while self._to_ask and not self._asking:
+            for code in self._decided(self._to_ask.popleft()):
+                self.code_read.emit(code)
+
+    def _decided(self, look: Look) -> list[str]:
+        self._asking = True
+        try:
+            if _goes_straight_on(look.glance, look.seen):
+                return list(look.seen.codes)
+            return self._ask(self._shop, look, self._over)
+        finally:
+            self._asking = False
+            self._undecided -= 1
 
     def _take_piece(self, file: Path) -> None:
         taken = take_in(self._shop, file)
@@ -91,12 +129,13 @@ class Intake(QObject):
         if image.isNull():
             self.answered.emit(Refused("The copied picture cannot be read."))
             return
-        data = QByteArray()
-        buffer = QBuffer(data)
-        buffer.open(QIODevice.OpenModeFlag.WriteOnly)
-        QImageWriter(buffer, QByteArray(b"png")).write(image)
         self.answered.emit(f"Looking into {PASTED}…")
-        self.looker.look_at_picture(bytes(data.data()), PASTED)
+        self.looker.look_at_picture(image, PASTED, codes_in_use(self._shop))
+
+
+def _goes_straight_on(glance: Glance, seen: Seen) -> bool:
+    """Whether there is just one label in it, and a decoder read that."""
+    return len(seen.codes) == 1 and not seen.probable and was_read_plainly(glance)
 
 
 def _nothing_in(name: str, seen: Seen) -> str:

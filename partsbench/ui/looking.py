@@ -2,30 +2,45 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Collection, Sequence
+from dataclasses import dataclass, field
 from functools import partial
 from pathlib import Path
 
-from PySide6.QtCore import QObject, QRunnable, QThreadPool, Signal
+from PySide6.QtCore import QBuffer, QByteArray, QIODevice, QObject, QRunnable, QThreadPool, Signal
+from PySide6.QtGui import QImage, QImageWriter
 
-from partsbench.services.reading import Glance, glance_at, glance_at_picture
+from partsbench.reading.views import Views
+from partsbench.services.reading import Glance, Seen, glance_at, glance_at_picture, views_of
 
 
-class Look(QRunnable):
-    """One picture or file; whatever goes wrong is sent back, for a worker cannot raise."""
+@dataclass(frozen=True, slots=True)
+class Look:
+    """What was seen in one file or picture, with pictures of it.
 
-    def __init__(self, look: Callable[[], Glance], done: QObject) -> None:
+    `given` when its code has gone to the page in front without a question.
+    """
+
+    glance: Glance
+    seen: Seen
+    views: Views = field(default_factory=Views)
+    given: bool = False
+
+
+class _Job(QRunnable):
+    """One piece of work; whatever goes wrong is sent back, for a worker cannot raise."""
+
+    def __init__(self, work: Callable[[], Glance | Look], looker: Looker) -> None:
         super().__init__()
-        self._look = look
-        self._done = done
+        self._work = work
+        self._looker = looker
 
     def run(self) -> None:
         try:
-            found: Glance | Exception = self._look()
+            found: Glance | Look | Exception = self._work()
         except Exception as error:
             found = error
-        assert isinstance(self._done, Looker)
-        self._done.finished.emit(found)
+        self._looker.finished.emit(found)
 
 
 class Looker(QObject):
@@ -34,6 +49,8 @@ class Looker(QObject):
     finished = Signal(object)
     looked = Signal(object)
     """A `services.reading.Glance`."""
+    pictured = Signal(object)
+    """A `Look` with its pictures."""
 
     def __init__(self, parent: QObject) -> None:
         super().__init__(parent)
@@ -41,29 +58,49 @@ class Looker(QObject):
         # One at a time: the PDF reader is not made for two threads.
         self._pool.setMaxThreadCount(1)
         self._waiting = 0
-        self.finished.connect(self.on_look_finished)
+        self.finished.connect(self.on_job_finished)
 
     @property
     def busy(self) -> bool:
         return self._waiting > 0
 
-    def look_at_files(self, paths: Sequence[Path]) -> None:
+    def look_at_files(self, paths: Sequence[Path], book: Collection[str] = ()) -> None:
+        """Look into each; what no decoder reads is compared with the codes of `book`."""
         for path in paths:
-            self._start(partial(glance_at, path))
+            self._start(partial(glance_at, path, book))
 
-    def look_at_picture(self, data: bytes, name: str) -> None:
-        self._start(partial(glance_at_picture, data, name))
+    def look_at_picture(self, image: QImage, name: str, book: Collection[str] = ()) -> None:
+        self._start(partial(_glance_at_image, image, name, book))
 
-    def on_look_finished(self, found: object) -> None:
+    def picture(self, glance: Glance, seen: Seen, given: bool) -> None:
+        """Make pictures of what was looked at."""
+        self._start(partial(_look, glance, seen, given))
+
+    def on_job_finished(self, found: object) -> None:
         self._waiting -= 1
         if isinstance(found, Exception):
             raise found
-        self.looked.emit(found)
+        (self.pictured if isinstance(found, Look) else self.looked).emit(found)
 
     def wait(self) -> None:
         """Until every worker is done; before the window goes."""
         self._pool.waitForDone()
 
-    def _start(self, look: Callable[[], Glance]) -> None:
+    def _start(self, work: Callable[[], Glance | Look]) -> None:
         self._waiting += 1
-        self._pool.start(Look(look, self))
+        self._pool.start(_Job(work, self))
+
+
+def _glance_at_image(image: QImage, name: str, book: Collection[str]) -> Glance:
+    """A large picture takes a while to write: that too is done here, with little packing."""
+    data = QByteArray()
+    buffer = QBuffer(data)
+    buffer.open(QIODevice.OpenModeFlag.WriteOnly)
+    writer = QImageWriter(buffer, QByteArray(b"png"))
+    writer.setCompression(1)
+    writer.write(image)
+    return glance_at_picture(bytes(data.data()), name, book)
+
+
+def _look(glance: Glance, seen: Seen, given: bool) -> Look:
+    return Look(glance, seen, views_of(glance), given)

@@ -100,6 +100,8 @@ class MainWindow(QMainWindow):
         made.intake.code_read.connect(self.take_code)
         made.intake.answered.connect(self.on_answered)
         made.intake.pieces_taken_in.connect(self.on_pieces_taken_in)
+        made.intake.pictured.connect(self.answer_bar.glimpse.show_look)
+        self.answer_bar.glimpse.clicked.connect(self.actions_by_key["picture"].trigger)
         return made
 
     def take_code(self, text: str) -> None:

@@ -5,7 +5,11 @@ from pathlib import Path
 import pypdfium2
 import pytest
 
+from partsbench.reading.found import How
+from partsbench.services.reading import codes_in_use
 from tests.cli.conftest import Call, parts_of
+from tests.support.ruined import ruined
+from tests.support.shops import shop_at
 
 
 def test_labels_are_printed_and_read_back(good: Call, tag: str, tmp_path: Path) -> None:
@@ -95,3 +99,24 @@ def _white(path: Path) -> None:
     from PIL import Image
 
     Image.new("L", (200, 200), 255).save(path)
+
+
+def test_what_has_to_be_confirmed_bears_a_question_mark(
+    good: Call, call: Call, tag: str, book: Path, tmp_path: Path
+) -> None:
+    shop = shop_at(book)
+    file = tmp_path / "ruined.png"
+    code = ruined(codes_in_use(shop), file, How.BOOK)
+    shop.close()
+    before = call("history", "--json").out
+    ran = call("read", file, "--json")
+    assert ran.code == 1
+    (row,) = ran.json
+    (guess,) = row["probable"]
+    assert (row["codes"], guess["code"]) == ([], code)
+    assert guess["sentence"].startswith("probably ")
+    assert 0 < guess["chance"] <= 1e-3
+    told = call("read", file)
+    assert told.code == 1
+    assert f"{code}? (probably " in told.out
+    assert call("history", "--json").out == before

@@ -11,30 +11,35 @@ from pytestqt.qtbot import QtBot
 
 from partsbench.core.outcomes import Done, Refused
 from partsbench.core.piece.piece import Piece
+from partsbench.reading.found import How
 from partsbench.services.labels import Sheet, make_sheet
 from partsbench.services.pieces import lay_out
+from partsbench.services.reading import codes_in_use
 from partsbench.services.shop import Shop
-from partsbench.ui.choose_codes import ChooseCodes
+from partsbench.ui.dialogs.picture_dialog import labels_of
 from partsbench.ui.intake import Intake
+from partsbench.ui.looking import Look
 from partsbench.ui.theme import Theme
 from tests.support.labels import label_picture
+from tests.support.ruined import ruined
 
 
 class Taken:
-    """An intake, and all that it said."""
+    """An intake, and all that it said. `choice` is what a person takes; None takes it all."""
 
     def __init__(self, shop: Shop, over: QWidget, choice: Sequence[str] | None) -> None:
-        self.asked: list[tuple[str, ...]] = []
+        self.asked: list[Look] = []
         self._choice = choice
         self.codes: list[str] = []
         self.answers: list[object] = []
-        self.intake = Intake(shop, over, self.choose)
+        self.intake = Intake(shop, over, self.ask)
         self.intake.code_read.connect(self.codes.append)
         self.intake.answered.connect(self.answers.append)
 
-    def choose(self, _over: QWidget, _name: str, codes: Sequence[str]) -> list[str]:
-        self.asked.append(tuple(codes))
-        return list(codes if self._choice is None else self._choice)
+    def ask(self, shop: Shop, look: Look, _over: QWidget) -> list[str]:
+        self.asked.append(look)
+        labels = [label.code for label in labels_of(shop, look)]
+        return labels if self._choice is None else list(self._choice)
 
 
 @pytest.fixture
@@ -99,7 +104,7 @@ def test_a_whole_sheet_is_asked_about_before_anything_counts_as_a_scan(
     taken = Taken(shop, over, [])
     taken.intake.take_files([file])
     settled(qtbot, taken)
-    assert set(taken.asked[0]) == set(sheet.codes)
+    assert set(taken.asked[0].seen.codes) == set(sheet.codes)
     assert taken.codes == []
 
 
@@ -146,9 +151,74 @@ def test_descriptions_are_taken_in_and_bad_ones_refused(
     assert shop.piece(tags[0]) is not None
 
 
-def test_none_is_ticked_until_a_person_ticks_it(qtbot: QtBot, theme: Theme) -> None:
-    dialog = ChooseCodes("sheet.pdf", ["A", "B"])
-    qtbot.addWidget(dialog)
-    assert dialog.chosen() == []
-    dialog.on_all_asked()
-    assert dialog.chosen() == ["A", "B"]
+def test_a_guess_counts_only_when_a_person_confirms_it(
+    shop: Shop, piece: Piece, over: QWidget, qtbot: QtBot, tmp_path: Path
+) -> None:
+    file = tmp_path / "ruined.png"
+    code = ruined(codes_in_use(shop), file, How.BOOK)
+    for choice, given in (([], []), (None, [code])):
+        taken = Taken(shop, over, choice)
+        taken.intake.take_files([file])
+        settled(qtbot, taken)
+        (look,) = taken.asked
+        assert look.seen.codes == ()
+        assert [p.code for p in look.seen.probable] == [code]
+        assert taken.codes == given
+
+
+def test_a_repaired_label_is_shown_before_it_counts(
+    shop: Shop, piece: Piece, over: QWidget, qtbot: QtBot, tmp_path: Path
+) -> None:
+    file = tmp_path / "ruined.png"
+    code = ruined(codes_in_use(shop), file, How.KNOWN_MODULES)
+    taken = Taken(shop, over, [])
+    taken.intake.take_files([file])
+    settled(qtbot, taken)
+    assert [look.seen.codes for look in taken.asked] == [(code,)]
+    assert taken.codes == []
+    assert taken.intake.last is taken.asked[0]
+
+
+def test_what_comes_while_a_question_is_open_waits_and_keeps_its_order(
+    shop: Shop, piece: Piece, over: QWidget, qtbot: QtBot, tmp_path: Path
+) -> None:
+    """The question runs the event loop, as a dialog does, while the second picture comes in."""
+    from PIL import Image
+
+    first, second = tmp_path / "ruined.png", tmp_path / "label.png"
+    guessed = ruined(codes_in_use(shop), first, How.BOOK)
+    plain = next(c for c in codes_in_use(shop) if c != guessed)
+    Image.fromarray(label_picture(plain, 2)).save(second)
+    codes: list[str] = []
+    while_open: list[tuple[str, ...]] = []
+
+    def ask(_shop: Shop, look: Look, _over: QWidget) -> list[str]:
+        intake.take_files([second])
+        qtbot.waitUntil(lambda: not intake.looker.busy, timeout=20_000)
+        while_open.append(tuple(codes))
+        return [p.code for p in look.seen.probable]
+
+    intake = Intake(shop, over, ask)
+    intake.code_read.connect(codes.append)
+    intake.take_files([first])
+    qtbot.waitUntil(lambda: len(codes) == 2, timeout=30_000)
+    assert codes == [guessed, plain]
+    assert while_open == [()]
+
+
+def test_the_picture_of_a_plain_scan_can_be_seen_afterwards(
+    shop: Shop, piece: Piece, over: QWidget, qtbot: QtBot, tmp_path: Path
+) -> None:
+    from PIL import Image
+
+    code = str(piece.code(piece.parts[0]))
+    Image.fromarray(label_picture(code, 2)).save(tmp_path / "label.png")
+    taken = Taken(shop, over, None)
+    pictured: list[Look] = []
+    taken.intake.pictured.connect(pictured.append)
+    taken.intake.take_files([tmp_path / "label.png"])
+    settled(qtbot, taken)
+    assert pictured == [taken.intake.last]
+    assert pictured[0].given
+    assert len(pictured[0].views.pages) == 1
+    assert taken.asked == []
