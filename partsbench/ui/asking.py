@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
+from PySide6.QtCore import QDir, QStandardPaths
 from PySide6.QtWidgets import QFileDialog, QWidget
 
 from partsbench.services.reading import PICTURES
@@ -25,6 +26,26 @@ def ask_pieces(parent: QWidget) -> list[Path]:
 
 
 def ask_new_file(parent: QWidget, title: str, name: str) -> Path | None:
-    """Where to write a new file."""
-    chosen, _ = QFileDialog.getSaveFileName(parent, title, name)
-    return Path(chosen) if chosen else None
+    """Where to write a new file; a name typed without its ending gets that of `name`."""
+    dialog = new_file_dialog(parent, title, name)
+    chosen = dialog.selectedFiles() if dialog.exec() else []
+    dialog.deleteLater()
+    return Path(chosen[0]) if chosen else None
+
+
+def new_file_dialog(parent: QWidget, title: str, name: str) -> QFileDialog:
+    """Stands in the folder last used; at first in the documents, where an icon was clicked."""
+    dialog = QFileDialog(parent, title)
+    if dialog.directory() == QDir.current():
+        dialog.setDirectory(documents())
+    dialog.setAcceptMode(QFileDialog.AcceptMode.AcceptSave)
+    dialog.setFileMode(QFileDialog.FileMode.AnyFile)
+    dialog.setDefaultSuffix(Path(name).suffix.lstrip("."))
+    dialog.selectFile(name)
+    return dialog
+
+
+def documents() -> str:
+    """The person's folder of documents, or their own where there is none."""
+    found = QStandardPaths.writableLocation(QStandardPaths.StandardLocation.DocumentsLocation)
+    return found if found and Path(found).is_dir() else QDir.homePath()

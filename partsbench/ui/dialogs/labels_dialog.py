@@ -14,7 +14,6 @@ from PySide6.QtWidgets import (
     QComboBox,
     QDialog,
     QDoubleSpinBox,
-    QFileDialog,
     QGridLayout,
     QHBoxLayout,
     QLabel,
@@ -30,6 +29,7 @@ from partsbench.core.piece.piece import Piece
 from partsbench.services import labels
 from partsbench.services.labels import SheetShape
 from partsbench.services.shop import Shop
+from partsbench.ui import asking
 from partsbench.ui.dialogs.drawing import Drawn, drawn
 from partsbench.ui.dialogs.later import Later
 from partsbench.ui.dialogs.pages_view import PagesView
@@ -177,7 +177,7 @@ class LabelsDialog(QDialog):
         left = labels.unprinted(self.shop, piece) if piece else []
         every = len(piece.present) if piece else 0
         self.everything.setText(f"All {every} parts")
-        count = "all are" if len(left) == every else str(len(left)) if left else "none are"
+        count = "all of them" if len(left) == every else str(len(left)) if left else "none left"
         self.left.setText(f"Only those not printed yet ({count})")
         self.left.setEnabled(0 < len(left) < every)
         words = ", ".join(self.only[:6]) + ("…" if len(self.only) > 6 else "")
@@ -281,8 +281,8 @@ class LabelsDialog(QDialog):
         """Where to save; empty when the question was called off."""
         piece = self.shop.piece(self.tag)
         name = f"{piece.codename if piece else 'labels'} {self.tag} labels.pdf"
-        path, _ = QFileDialog.getSaveFileName(self, "Save the labels", name, "PDF (*.pdf)")
-        return path
+        path = asking.ask_new_file(self, "Save the labels", name)
+        return str(path) if path else ""
 
     def on_save_asked(self) -> None:
         path = self.ask_path()

@@ -61,7 +61,8 @@ class SizeButton(QAbstractButton):
         painter.setFont(sized(-1))
         painter.setPen(theme.color("ink" if lit else "quiet"))
         text = self.text()
-        if painter.fontMetrics().horizontalAdvance(text) > self.width() - 6:
+        # The grips at both ends reach over it.
+        if painter.fontMetrics().horizontalAdvance(text) > self.width() - 14:
             text = text.split(" ")[0]
         if painter.fontMetrics().horizontalAdvance(text) <= self.width() - 2 < 10_000:
             box = QRectF(self.rect()).adjusted(0, 0, 0, -6 if self.axis is Axis.COLUMNS else 0)
