@@ -40,7 +40,9 @@ def new_file_dialog(parent: QWidget, title: str, name: str) -> QFileDialog:
         dialog.setDirectory(documents())
     dialog.setAcceptMode(QFileDialog.AcceptMode.AcceptSave)
     dialog.setFileMode(QFileDialog.FileMode.AnyFile)
-    dialog.setDefaultSuffix(Path(name).suffix.lstrip("."))
+    ending = Path(name).suffix.lstrip(".")
+    dialog.setNameFilters([f"{ending.upper()} (*.{ending})", "All (*)"])
+    dialog.setDefaultSuffix(ending)
     dialog.selectFile(name)
     return dialog
 
