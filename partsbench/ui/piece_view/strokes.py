@@ -123,7 +123,7 @@ def draw_mark(painter: QPainter, box: QRectF, theme: Theme, pattern: Pattern) ->
     """The check mark of DONE or the cross of WRONG, in the upper right corner."""
     if pattern not in (Pattern.DONE, Pattern.WRONG):
         return
-    size = max(9.0, min(box.height() * 0.42, box.width() * 0.28, 40.0))
+    size = max(9.0, min(box.height() * 0.42, box.width() * 0.2, 40.0))
     gap = max(3.0, size * 0.22)
     spot = QRectF(box.right() - size - gap, box.top() + gap, size, size)
     role = "go" if pattern is Pattern.DONE else "stop"

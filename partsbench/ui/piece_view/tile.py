@@ -165,7 +165,7 @@ class Tile(QAbstractButton):
         room = self._room()
         share = 0.5 if self.look.words else 0.62
         marked = self.look.pattern in (Pattern.DONE, Pattern.WRONG) and self.kind not in LEGS
-        share_across = 0.62 if marked else 0.92
+        share_across = 0.54 if marked else 0.92
         width = room.width() * share_across
         return fitted(number, width, room.height() * share, most)
 

@@ -16,7 +16,7 @@ from partsbench.ui.piece_view.looks import Pattern, TileLook
 from partsbench.ui.piece_view.neighbours import Way, neighbour
 from partsbench.ui.piece_view.scaling import Scaling
 from partsbench.ui.piece_view.shapes import key_of, outer, plain_look, reading_order
-from partsbench.ui.piece_view.tile import HIGHEST_NUMBER, Tile
+from partsbench.ui.piece_view.tile import HIGHEST_NUMBER, LEGS, Tile
 from partsbench.ui.theme import CAPITAL_SHARE
 
 PULSE_MS = 700
@@ -354,6 +354,10 @@ class PieceView(QWidget):
         for tile in self._tiles.values():
             own = sizes.get(tile, HIGHEST_NUMBER)
             tile.most = EASILY_READ if least < EASILY_READ <= own else least
+        legs = [t for t in self._tiles.values() if t.kind in LEGS]
+        tags = [f.pixelSize() for t in legs if (f := t.number_font(t.look.number, t.most))]
+        for tile in legs:
+            tile.most = min(tags, default=0.0) * CAPITAL_SHARE
 
     def _start_pulse(self, wanted: bool) -> None:
         if wanted and not self._pulse:
