@@ -20,6 +20,7 @@ from partsbench.core.sums.climate import Limits, stretch
 from partsbench.core.sums.refusal import Refusal
 
 ENOUGH_OWN_TIMES = 3
+SHORTEST_WORK = 0.5  # minutes on one face; less lies between two records, not in the work
 
 
 @dataclass(frozen=True, slots=True)
@@ -162,8 +163,11 @@ def _next_step_ready(ready: Ready, now: Progress, shop: Shop) -> list[ReadyAt]:
 def working_time(
     step: Step, own: Mapping[Operation, Sequence[float]], faces: int = 1, area_m2: float = 0.0
 ) -> timedelta | None:
-    """Hands-on time for `faces` faces: the shop's own median once there are enough, else ours."""
-    mine = own.get(step.operation, ())
+    """Hands-on time for `faces` faces: the shop's own median once there are enough, else ours.
+
+    Parts recorded one straight after another at the end of a batch tell nothing of the work.
+    """
+    mine = [minutes for minutes in own.get(step.operation, ()) if minutes >= SHORTEST_WORK]
     if len(mine) >= ENOUGH_OWN_TIMES:
         return timedelta(minutes=median(mine) * faces)
     minutes = (step.minutes_per_face or 0) * faces + (step.minutes_per_m2 or 0) * area_m2

@@ -83,6 +83,11 @@ def test_the_warning_leaves_time_for_the_work():
     assert found.warn_at(hours("6 min")) == at("4 min")
 
 
+def test_records_made_in_one_breath_are_no_working_times():
+    stain = step(STAIN, "stain")
+    assert working_time(stain, {stain.operation: [0.0] * 20}) == timedelta(minutes=6)
+
+
 def test_working_time_is_the_shops_own_once_there_is_enough_of_it():
     stain = step(STAIN, "stain")
     assert working_time(stain, {}, faces=3) == timedelta(minutes=18)
