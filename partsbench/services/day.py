@@ -11,12 +11,11 @@ from partsbench.core.finish.hands import Hands, fits, hands_for
 from partsbench.core.finish.loads import Straggler, stragglers
 from partsbench.core.finish.loops import Loop
 from partsbench.core.finish.progress import Mark, Progress, progress
-from partsbench.core.finish.schedule import Schedule, schedule
-from partsbench.core.finish.steps import Operation
-from partsbench.core.finish.waits import Shop as Waits
+from partsbench.core.finish.schedule import Schedule
 from partsbench.core.outcomes import Answer
 from partsbench.services import answers, climate, loads, loops, work
 from partsbench.services.clocks import Group, distinct, groups_of
+from partsbench.services.ends import Ends
 from partsbench.services.shop import Shop
 from partsbench.services.state import PieceState, piece_state
 from partsbench.store import at_work
@@ -101,14 +100,15 @@ def day(
     states = [s for tag in tags or in_hand(shop, now) if (s := _state(shop, tag))]
     own, waits = work.own_times(shop, now), answers.waits_of(shop, now)
     clocks: list[Group] = []
+    at_best = Ends(waits, own)
     ends: dict[str, datetime] = {}
     for state in states:
         groups = groups_of(shop, state, now, own)
         clocks += groups
-        end = _end(distinct(groups), now, waits, own)
+        end = at_best.of(distinct(groups), now)
         if end:
             ends[state.piece.tag] = end
-    tasks = _ranked([g for g in clocks if g.said.answer is Answer.GO], ends, now, waits, own)
+    tasks = _ranked([g for g in clocks if g.said.answer is Answer.GO], ends, now, at_best)
     fitting = [t for t in tasks if _fits(t, minutes, hands)]
     open_ = loops.of_pieces(shop, states, now)
     sentence, because = _now(fitting, clocks, open_, now)
@@ -135,7 +135,7 @@ def tonight(shop: Shop, tags: Sequence[str] = (), at: datetime | None = None) ->
     """What to begin tonight so that tomorrow is not lost, and how much that saves; None when
     nothing that can be done now saves anything."""
     today = day(shop, tags=tags, at=at)
-    own, waits = work.own_times(shop, today.at), answers.waits_of(shop, today.at)
+    at_best = Ends(answers.waits_of(shop, today.at), work.own_times(shop, today.at))
     tomorrow = _tomorrow(today.at)
     faces = {
         tag: distinct([g for g in today.clocks if g.tag == tag])
@@ -144,9 +144,9 @@ def tonight(shop: Shop, tags: Sequence[str] = (), at: datetime | None = None) ->
     best: Tonight | None = None
     for task in today.tasks:
         all_faces = faces[task.group.tag]
-        late = _end(all_faces, tomorrow, waits, own)
+        late = at_best.of(all_faces, tomorrow)
         mine = distinct([task.group])
-        for steps, early in _if_done(all_faces, mine, today.at, tomorrow, waits, own):
+        for steps, early in _if_done(all_faces, mine, today.at, tomorrow, at_best):
             saves = late - early if late else timedelta()
             if saves > WORTH_IT and (best is None or saves > best.saves):
                 best = Tonight(task, steps, saves)
@@ -158,23 +158,12 @@ def _state(shop: Shop, tag: str) -> PieceState | None:
     return piece_state(shop, piece) if piece else None
 
 
-def _end(
-    faces: Mapping[str, Progress],
-    now: datetime,
-    waits: Waits,
-    own: Mapping[Operation, Sequence[float]],
-) -> datetime | None:
-    found = schedule(faces, now, waits, own=own)
-    return found.ends if isinstance(found, Schedule) else None
-
-
 def _if_done(
     faces: Mapping[str, Progress],
     mine: Mapping[str, Progress],
     now: datetime,
     tomorrow: datetime,
-    waits: Waits,
-    own: Mapping[Operation, Sequence[float]],
+    at_best: Ends,
 ) -> Iterator[tuple[tuple[str, ...], datetime]]:
     """The end when these faces get their next step tonight, or the next two…; all else waits.
 
@@ -184,7 +173,7 @@ def _if_done(
     for _ in range(LONGEST_CHAIN):
         for name in mine:
             at = ahead[name]
-            plan = schedule({name: at}, when, waits, own=own)
+            plan = at_best.plan(at, when)
             if at.next is None or not isinstance(plan, Schedule):
                 return
             first = plan.planned[0]
@@ -194,7 +183,7 @@ def _if_done(
             when = max(when, first.ends)
             if at.next.name not in steps:
                 steps.append(at.next.name)
-        end = _end(ahead, max(tomorrow, when), waits, own)
+        end = at_best.of(ahead, max(tomorrow, when))
         if end:
             yield tuple(steps), end
 
@@ -203,13 +192,12 @@ def _ranked(
     groups: Sequence[Group],
     ends: Mapping[str, datetime],
     now: datetime,
-    waits: Waits,
-    own: Mapping[Operation, Sequence[float]],
+    at_best: Ends,
 ) -> list[Task]:
     """Closing windows first, then what its piece waits for longest, then what is on most faces."""
     tasks = []
     for group in groups:
-        own_end = _end(distinct([group]), now, waits, own)
+        own_end = at_best.of(distinct([group]), now)
         tasks.append((own_end or now, Task(group, hands_for(group.step.operation), own_end)))
 
     def rank(pair: tuple[datetime, Task]) -> tuple[bool, float, float, int]:

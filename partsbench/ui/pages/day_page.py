@@ -34,6 +34,7 @@ from partsbench.ui.day.choices import Choices
 from partsbench.ui.day.day_model import DayModel, lines_of, lines_of_part
 from partsbench.ui.day.loops_panel import LoopsPanel
 from partsbench.ui.day.ribbon_view import RibbonView
+from partsbench.ui.day.tonight_reckoner import TonightReckoner
 from partsbench.ui.pages.page import Page
 from partsbench.ui.theme import words_at
 
@@ -41,7 +42,6 @@ READ_FROM_M = 2.0
 SIDE = 196
 COLUMNS = (64, 136, 270, 230)
 MINUTE_MS = 60_000
-LATER_MS = 60
 MOST_STRAGGLERS = 6
 
 
@@ -67,8 +67,7 @@ class DayPage(Page):
         self.sheet = QPushButton("Print day sheet…")
         self.today: days.Day | None = None
         self._part: tuple[str, str] = ("", "")
-        self._tonight_for: tuple[object, ...] = ()
-        self._later = QTimer(self, singleShot=True, interval=LATER_MS)
+        self.reckoner = TonightReckoner(shop, self)
         self._minute = QTimer(self, interval=MINUTE_MS)
         self._build()
         self._connect()
@@ -147,7 +146,7 @@ class DayPage(Page):
         self.table.activated.connect(self.on_line_activated)
         self.sheet.clicked.connect(self.on_sheet_asked)
         self.load.clicked.connect(self.on_load_asked)
-        self._later.timeout.connect(self.on_tonight_due)
+        self.reckoner.found.connect(self.on_tonight_found)
         self._minute.timeout.connect(self.on_minute_passed)
 
     # Showing
@@ -162,7 +161,8 @@ class DayPage(Page):
         self.loops.show_loops(today.loops)
         self._show_stragglers(today)
         self._show_lines(today)
-        self._later.start()
+        if self.isVisible():
+            self.reckoner.ask()
 
     def _show_lines(self, today: days.Day) -> None:
         tag, short = self._part
@@ -183,11 +183,7 @@ class DayPage(Page):
         self.behind_title.setText("A coat behind" if told else "Nobody is a coat behind")
         self._say(self.stragglers, "\n".join(told))
 
-    def on_tonight_due(self) -> None:
-        """What to begin tonight takes a moment to reckon, so it comes after the rest."""
-        if self.today is None or not self.isVisible():
-            return
-        found = days.tonight(self.shop)
+    def on_tonight_found(self, found: days.Tonight | None) -> None:
         self._say(self.tonight, f"Tonight: {found.sentence}" if found else "")
 
     def on_minute_passed(self) -> None:
@@ -261,9 +257,11 @@ class DayPage(Page):
     def showEvent(self, event: QShowEvent) -> None:
         super().showEvent(event)
         self._minute.start()
+        self.reckoner.ask()
 
     def hideEvent(self, event: QHideEvent) -> None:
         self._minute.stop()
+        self.reckoner.stop()
         super().hideEvent(event)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:

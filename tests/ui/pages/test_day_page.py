@@ -12,6 +12,7 @@ from pytestqt.qtbot import QtBot
 from partsbench.core.finish.hands import Hands
 from partsbench.core.outcomes import Done, Outcome
 from partsbench.core.piece.piece import Piece
+from partsbench.services.day import tonight
 from partsbench.services.history import history
 from partsbench.services.shop import Shop
 from partsbench.ui.pages.day_page import DayPage, behind_words
@@ -111,9 +112,18 @@ def test_the_ribbon_draws_a_wait_from_now_to_its_end(
     assert len(colours) > 1, "the cliff stands where the window closes"
 
 
-def test_tonight_is_reckoned_after_the_rest(page: DayPage, qtbot: QtBot, shop: Shop) -> None:
-    page.on_tonight_due()
-    assert page.tonight.text() == "" or page.tonight.text().startswith("Tonight: Heron ")
+def test_tonight_is_reckoned_after_the_rest_and_as_the_service_says(
+    page: DayPage, shop: Shop, heron: Piece, clock: SetClock
+) -> None:
+    do(shop, heron, "D1", "rinse")
+    clock.pass_time(hours=11)
+    page.refresh()
+    for _ in range(3):
+        page.reckoner.on_beat()
+    expected = tonight(shop)
+    assert expected is not None
+    assert page.tonight.text() == f"Tonight: {expected.sentence}"
+    assert page.tonight.isVisible()
 
 
 def test_the_filter_outlives_a_crash(page: DayPage, shop: Shop, qtbot: QtBot) -> None:

@@ -1,0 +1,38 @@
+"""When faces could be finished at best: each face, as it stands at a time, is reckoned once."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from datetime import datetime
+
+from partsbench.core.finish.progress import Progress
+from partsbench.core.finish.schedule import Schedule, schedule
+from partsbench.core.finish.steps import Operation
+from partsbench.core.finish.stn import Impossible
+from partsbench.core.finish.waits import Shop as Waits
+
+
+class Ends:
+    """Without an order across seams no face waits for another, so each is planned alone."""
+
+    def __init__(self, waits: Waits, own: Mapping[Operation, Sequence[float]]) -> None:
+        self._waits = waits
+        self._own = own
+        self._plans: dict[tuple[int, datetime], Schedule | Impossible] = {}
+        self._kept: dict[int, Progress] = {}
+
+    def plan(self, at: Progress, now: datetime) -> Schedule | Impossible:
+        """The remaining steps of one face, or why they cannot be."""
+        # A face is told by its identity, so it is kept for as long as its plan is.
+        self._kept[id(at)] = at
+        key = (id(at), now)
+        if key not in self._plans:
+            self._plans[key] = schedule({"": at}, now, self._waits, own=self._own)
+        return self._plans[key]
+
+    def of(self, faces: Mapping[str, Progress], now: datetime) -> datetime | None:
+        """When the last of the faces could be done; None when one of them cannot be."""
+        plans = [self.plan(at, now) for at in faces.values()]
+        ends = [p.ends for p in plans if isinstance(p, Schedule) and p.ends]
+        whole = all(isinstance(p, Schedule) for p in plans)
+        return max(ends, default=None) if whole else None
