@@ -128,7 +128,7 @@ class TeardownPage(PartPage):
         if part:
             self._show_part(piece, state, part)
         else:
-            self._show_finished(piece)
+            self._show_finished(piece, back=_is_back(state))
 
     def _show_part(self, piece: Piece, state: PieceState, part: Part) -> None:
         out = _is_out(state, part.short)
@@ -148,10 +148,12 @@ class TeardownPage(PartPage):
         self.place_button.show_words(f"Put {self.subject_at_hand} at")
         self._show_only(True)
 
-    def _show_finished(self, piece: Piece) -> None:
-        self.title.setText(f"{piece.codename} {piece.tag}: taken apart")
-        self.number.show_text("All out", "go")
-        self.where.setText("Every part is out or stays in.")
+    def _show_finished(self, piece: Piece, *, back: bool) -> None:
+        done = "together again" if back else "taken apart"
+        self.title.setText(f"{piece.codename} {piece.tag}: {done}")
+        self.number.show_text("All home" if back else "All out", "go")
+        where = "home again" if back else "out"
+        self.where.setText(f"Every part is {where} or stays in.")
         for label in (self.stick, self.marks, self.hint):
             label.setText("")
         self.out_button.show_words("Go on to the bench")
@@ -239,6 +241,12 @@ class TeardownPage(PartPage):
         self.chosen = ""
         if not self.tell(answer):  # type: ignore[arg-type]
             self.refresh()
+
+
+def _is_back(state: PieceState) -> bool:
+    """Something came out, and all that did is home."""
+    out = [own for own in state.parts.values() if own.was_out]
+    return bool(out) and all(own.where in (Where.HOME, Where.STAYS) for own in out)
 
 
 def _is_out(state: PieceState, short: str) -> bool:

@@ -8,8 +8,10 @@ from pytestqt.qtbot import QtBot
 
 from partsbench.core.outcomes import Done, Outcome
 from partsbench.services.history import undo
+from partsbench.services.returning import bring_home
 from partsbench.services.shop import Shop
 from partsbench.services.state import Where, piece_state
+from partsbench.services.teardown import take_out
 from partsbench.ui.pages.teardown_page import TeardownPage
 from partsbench.ui.piece_view import Pattern
 from partsbench.ui.theme import Theme
@@ -205,6 +207,22 @@ def test_the_rest_may_stay_on_in_one_go_and_the_bench_is_next(
     with qtbot.waitSignal(page.page_asked) as asked:
         qtbot.keyClick(page, Qt.Key.Key_Return)
     assert asked.args == ["bench", piece.tag]
+
+
+def test_a_piece_that_is_together_again_says_so(page: TeardownPage, shop: Shop) -> None:
+    piece = heron(shop)
+    parts = [p.short for p in piece.present if p.short != "C1"]
+    take_out(shop, piece.tag, parts)
+    page.show_piece(piece.tag)
+    assert page.number.text() == "All out"
+    for short in parts[:-1]:
+        bring_home(shop, piece.tag, short)
+    page.refresh()
+    assert page.number.text() == "All out"
+    bring_home(shop, piece.tag, parts[-1])
+    page.refresh()
+    assert page.number.text() == "All home"
+    assert page.where.text() == "Every part is home again or stays in."
 
 
 def test_undo_and_another_window_show_at_the_next_refresh(
