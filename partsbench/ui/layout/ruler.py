@@ -16,6 +16,8 @@ from partsbench.ui.theme import sized, theme_of
 GRIP = 14
 THICK = {Axis.COLUMNS: 30, Axis.ROWS: 66}
 WORD = {Axis.COLUMNS: "column", Axis.ROWS: "row"}
+WAYS = {Axis.COLUMNS: ("left", "right"), Axis.ROWS: ("up", "down")}
+"""Which way a border went, back or on."""
 _BACK = (Qt.Key.Key_Left, Qt.Key.Key_Up)
 _ON = (Qt.Key.Key_Right, Qt.Key.Key_Down)
 

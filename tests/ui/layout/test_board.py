@@ -8,6 +8,7 @@ from pytestqt.qtbot import QtBot
 
 from partsbench.core.piece.shaping import Axis
 from partsbench.core.sums.units import Measures
+from partsbench.services.history import history
 from partsbench.ui.layout.board import Board
 from partsbench.ui.layout.desk import Desk
 from tests.ui.layout.conftest import Heard
@@ -73,6 +74,22 @@ def test_a_border_is_moved_by_arrow_keys(
     assert desk.piece.front.rows == pytest.approx((200 + step, 200 - step, 200))
     qtbot.keyClick(board.rows.grip(0), Qt.Key.Key_Up, held)
     assert desk.piece.front.rows == pytest.approx((200, 200, 200))
+
+
+@pytest.mark.parametrize(
+    ("axis", "by", "told"),
+    [
+        (Axis.ROWS, -54, "border of rows 1 and 2 up by 54 mm"),
+        (Axis.ROWS, 54, "border of rows 1 and 2 down by 54 mm"),
+        (Axis.COLUMNS, -20, "border of columns 1 and 2 left by 20 mm"),
+        (Axis.COLUMNS, 20, "border of columns 1 and 2 right by 20 mm"),
+    ],
+)
+def test_a_moved_border_says_which_way_it_went(
+    board: Board, desk: Desk, axis: Axis, by: float, told: str
+) -> None:
+    board.move_border(axis, 0, by)
+    assert told in history(desk.shop)[0].sentence
 
 
 def test_a_border_cannot_pass_its_neighbour(board: Board, desk: Desk, heard: Heard) -> None:
