@@ -62,6 +62,10 @@ class Outcome:
     """What is to be said once and then let pass."""
     recover: str = ""
     """For LATE: the key of the step that mends it."""
+    done_at: datetime | None = None
+    """For a record: when the work was done, as stated."""
+    then: Answer | None = None
+    """For a record: the word for the step that is next, which may have to wait."""
 
 
 @dataclass(frozen=True, slots=True)

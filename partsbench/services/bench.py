@@ -19,7 +19,7 @@ from partsbench.core.stated_time import TimeFault, parse_time
 from partsbench.core.verbs import why_insisted
 from partsbench.services import answers, people
 from partsbench.services.answers import Ground
-from partsbench.services.bench_words import home_shown, next_words, refusal, shown
+from partsbench.services.bench_words import home_shown, next_words, refusal, shown, then_words
 from partsbench.services.choosing import Choice, Wish, choose
 from partsbench.services.identify import Known, identify
 from partsbench.services.marking import Doing, fix_numbers, follow_tape, mark
@@ -144,7 +144,7 @@ def record(
         names = [f.name for f in found.faces]
         mark(shop, entry, known.piece, known.part, names, found.step, how)
         follow_tape(shop, entry, on, found.faces, found.step, how)
-    return _recorded(shop, known, found, skip)
+    return _recorded(shop, known, found, skip, when, cup)
 
 
 def _why_not(shop: Shop, found: Choice | Refused | None, skip: bool) -> str:
@@ -190,19 +190,30 @@ def _held(known: Known, on: Ground, found: Choice) -> Outcome:
     )
 
 
-def _recorded(shop: Shop, known: Known, found: Choice, skip: bool) -> Outcome:
+def _recorded(
+    shop: Shop, known: Known, found: Choice, skip: bool, when: datetime, cup: StoredCup | None
+) -> Outcome:
+    """What was recorded, and the answer, as of now, for what is next."""
     assert known.part is not None
-    after = part_state(shop, known.piece, known.part)
+    after, now = part_state(shop, known.piece, known.part), shop.clock()
     did = f"{found.step.name} left out" if skip else found.step.did
     said = () if skip else found.said.warnings
+    on = answers.ground(shop, known.piece, after, now)
+    then = choose(shop, on, Wish(cup=cup), now)
+    following = next_words(after)
+    base = shown(known, after, after.lane)
+    if isinstance(then, Choice):
+        following = then_words(after, then.faces, then.step, then.said, now)
+        base = replace(shown(known, after, then.faces, then.step), then=then.said.answer)
     return replace(
-        shown(known, after, after.lane),
+        base,
         answer=Answer.GO,
         tone=Tone.RECORDED,
-        sentence=f"{known.part.short} {did}. {next_words(after)}",
+        sentence=f"{known.part.short} {did}. {following}",
         faces=tuple(f.name for f in found.faces),
         warnings=tuple(f"{f.rule}: {f.reason}" for f in said),
         recorded=True,
+        done_at=when,
     )
 
 

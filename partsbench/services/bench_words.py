@@ -2,6 +2,10 @@
 
 from __future__ import annotations
 
+from datetime import datetime, timedelta
+
+from partsbench.core.finish.answer import Decision
+from partsbench.core.finish.durations import say_duration
 from partsbench.core.finish.path import Step
 from partsbench.core.outcomes import Answer, Outcome, Tone
 from partsbench.core.piece.codes import Family, short_number
@@ -47,6 +51,31 @@ def next_words(
     if step is None:
         return "Every step is done."
     return f"Next: {step.name} ({', '.join(f.name for f in faces)})."
+
+
+def then_words(
+    state: PartState, lane: tuple[FaceState, ...], step: Step, said: Decision, now: datetime
+) -> str:
+    """What is next and whether it may be done: `Next: Sand 150 (front), WAIT 12 h, not before
+    21:05.`"""
+    return f"{next_words(state, lane, step).removesuffix('.')}{_may_words(said, now)}."
+
+
+def _may_words(said: Decision, now: datetime) -> str:
+    if said.answer is Answer.GO:
+        return f", by {_clock(said.until, now)}" if said.until else ""
+    if said.answer is Answer.WAIT and said.until:
+        return f", WAIT {say_duration(said.until - now)}, not before {_clock(said.until, now)}"
+    return f", {said.answer}: {said.because}".rstrip(".: ")
+
+
+def _clock(at: datetime, now: datetime) -> str:
+    """`21:05` today, `Tue 09:05` this week, `Tue 17 Mar 09:05` later."""
+    local, today = at.astimezone(), now.astimezone().date()
+    if local.date() == today:
+        return f"{local:%H:%M}"
+    near = local.date() - today < timedelta(days=7)
+    return f"{local:%a %H:%M}" if near else f"{local:%a %d %b %H:%M}"
 
 
 def home_shown(piece: Piece, number: int) -> Outcome:

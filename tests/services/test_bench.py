@@ -259,3 +259,27 @@ def test_a_second_window_sees_what_the_first_recorded(shop: Shop, book_path: Pat
     assert record(second, "D1", here=piece.tag).sentence.startswith("D1 rinsed")
     assert face_step(shop, piece.tag, "D1", "front") == "sand_150"
     second.close()
+
+
+def test_a_record_says_how_long_the_next_step_waits(shop: Shop, clock: SetClock) -> None:
+    piece = heron(shop)
+    record(shop, "D1", here=piece.tag)
+    said = record(shop, "D1", here=piece.tag)
+    shown = look(shop, "D1", here=piece.tag)
+    assert (said.answer, said.then, shown.answer) == (Answer.GO, Answer.WAIT, Answer.WAIT)
+    assert shown.until == clock.now + timedelta(hours=12)
+    at = shown.until.astimezone()
+    assert said.sentence.startswith("D1 rinsed. Next: Sand filler level, scuff all at 150 (")
+    assert f"), WAIT 12 h, not before {at:%H:%M}." in said.sentence.replace(f"{at:%a} ", "")
+    assert (said.step, said.until) == (shown.step, None)
+
+
+def test_a_record_of_earlier_work_answers_for_what_is_next_as_of_now(
+    shop: Shop, clock: SetClock
+) -> None:
+    piece = heron(shop)
+    earlier = clock.now - timedelta(hours=13)
+    record(shop, "D1", here=piece.tag, at=earlier)
+    said = record(shop, "D1", here=piece.tag, at=earlier)
+    assert (said.then, said.done_at) == (Answer.GO, earlier)
+    assert "WAIT" not in said.sentence

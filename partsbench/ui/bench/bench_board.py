@@ -180,20 +180,21 @@ class BenchBoard(QWidget):
             return
         line = ""
         if outcome.recorded:
-            line = f"recorded {page.shop.clock().astimezone():%H:%M}"
+            line = f"recorded {_clock(outcome.done_at, page.shop.clock())}".strip()
         elif (page.keep.on or page.in_force()) and page.short:
             line = ""
         elif page.armed:
             line = "scan again to record"
         elif page.short and outcome.step and outcome.answer is Answer.GO:
             line = "scan twice to record"
-        self.shout.show_answer(outcome.answer, line)
+        self.shout.show_answer(outcome.then or outcome.answer, line)
 
     def _show_operation(self, state: PartState | None, page: BenchPage) -> None:
         outcome, step = page.outcome, page.chosen_step()
         figure = str(step.grit) if step and step.grit else ""
         if outcome and (state is None or outcome.recorded):
             self.operation.show_text(_said(outcome))
+            figure = figure if outcome.then in (None, Answer.GO) else ""
         elif outcome and outcome.answer is not Answer.GO:
             self.operation.show_text(outcome.step_name or outcome.sentence)
             figure = _wait_words(outcome, page.shop.clock())
@@ -279,6 +280,12 @@ class Choices(QWidget):
             self.chosen.emit(self._keys[button.objectName()])
 
 
+def _clock(at: datetime | None, now: datetime) -> str:
+    """The time of day that was stated, with its day when that is not today."""
+    local = (at or now).astimezone()
+    return f"{local:%H:%M}" if local.date() == now.astimezone().date() else f"{local:%a %H:%M}"
+
+
 def _said(outcome: Outcome) -> str:
     """The sentence, without the faces where it is said what comes next."""
     return without_lists(outcome.sentence) if outcome.recorded else outcome.sentence
@@ -291,9 +298,7 @@ def _wait_words(outcome: Outcome, now: datetime, at_or_by: str = "at") -> str:
     minutes = max(0, ceil((outcome.until - now) / timedelta(minutes=1)))
     hours, rest = divmod(minutes, 60)
     left = f"{hours} h {rest:02d}" if hours else f"{rest} min"
-    at = outcome.until.astimezone()
-    day = "" if at.date() == now.astimezone().date() else f"{at:%a} "
-    return f"{left}, {at_or_by} {day}{at:%H:%M}" if minutes else ""
+    return f"{left}, {at_or_by} {_clock(outcome.until, now)}" if minutes else ""
 
 
 def _home_line(piece: Piece | None, state: PartState | None, page: BenchPage) -> str:

@@ -1,6 +1,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from datetime import timedelta
 
 import pytest
 from PySide6.QtCore import Qt
@@ -11,6 +12,7 @@ from partsbench.core.outcomes import Outcome, Refused, Tone
 from partsbench.services.history import history, undo
 from partsbench.services.shop import Shop
 from partsbench.services.state import part_state
+from partsbench.ui.answer_bar import manner_of
 from partsbench.ui.bench.bench_questions import WHATEVER_NEXT
 from partsbench.ui.pages.bench_page import BenchPage
 from partsbench.ui.theme import CAPITAL_SHARE, Theme, words_at
@@ -393,6 +395,31 @@ def test_enter_goes_to_the_bench_of_another_jobs_part(
     assert page.board.record_button.text() == f"Go to Quill {other.tag}  (Enter)"
     qtbot.keyClick(page, Qt.Key.Key_Return)
     assert (page.tag, page.short) == (other.tag, "D2")
+
+
+def test_after_a_record_the_word_is_that_of_the_next_step(
+    page: BenchPage, clock: SetClock, heard: list[object]
+) -> None:
+    for _ in range(4):
+        page.scanned("D1")
+    assert marks(page, "D1") == ["done wash", "done rinse"]
+    assert page.board.shout.word == "WAIT"
+    assert page.board.shout.line == f"recorded {clock.now.astimezone():%H:%M}"
+    assert "D1 rinsed. Next: Sand filler level" in page.board.operation.text()
+    assert "WAIT 12 h, not before" in page.board.operation.text()
+    assert page.board.figure.text() == ""
+    assert isinstance(heard[-1], Outcome) and manner_of(heard[-1]).word == "DONE"
+
+
+def test_a_record_of_an_earlier_time_shows_that_time(
+    page: BenchPage, qtbot: QtBot, clock: SetClock
+) -> None:
+    page.scanned("D1")
+    qtbot.keyClick(page, Qt.Key.Key_A)
+    page.ask.answered.emit("time", "20 min ago")
+    qtbot.keyClick(page, Qt.Key.Key_Return)
+    stated = (clock.now - timedelta(minutes=20)).astimezone()
+    assert page.board.shout.line == f"recorded {stated:%H:%M}"
 
 
 def page_shown(page: BenchPage) -> Callable[[str, str], None]:
