@@ -24,6 +24,9 @@ READING_HOLDS = timedelta(hours=12)
 """A reading of the air speaks for so long; then waits are as on the tin until the next one."""
 
 POWER_QUESTION = "power cut"
+LEAST_GAP = timedelta(minutes=15)
+"""Nothing is asked of a shorter gap: in less time hardly a step is begun and ended, a hand can
+still tell what it did, and a program that merely fell over is open again sooner."""
 LONGEST_GAP = timedelta(days=2)
 
 
@@ -103,11 +106,11 @@ def clock_words(shop: Shop) -> str:
 def after_restart(shop: Shop) -> tuple[datetime, datetime] | None:
     """From the newest record to now, when it was not yet asked what was done in between.
 
-    "Anything done between 14:32 and 15:10?" None for a book without records, for a gap of days,
-    and once answered.
+    "Anything done between 14:32 and 15:10?" None for a book without records, for a gap of less
+    than LEAST_GAP or of days, and once answered.
     """
     newest, now = rows.newest_record(shop.book), shop.clock()
-    if newest is None or not timedelta(minutes=1) < now - newest < LONGEST_GAP:
+    if newest is None or not LEAST_GAP <= now - newest < LONGEST_GAP:
         return None
     asked = rows.answers(shop.book, POWER_QUESTION)
     return None if any(at >= newest for at in asked) else (newest, now)

@@ -38,10 +38,7 @@ def open_door(window: MainWindow, entry: ActionEntry) -> QDialog | None:
 def ask_after_restart(window: MainWindow) -> RestartBar | None:
     """A window that was never closed means that the power went, or the program: ask what was done
     since the last record. None when it was closed, or there is nothing to ask."""
-    cut_off = window.settings.flag("at/open")
-    window.settings.put("at/open", True)
-    window.settings.write_now()
-    if not cut_off:
+    if not window.settings.begin():
         return None
     from partsbench.ui.restart_bar import RestartBar
 

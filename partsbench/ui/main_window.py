@@ -39,9 +39,20 @@ if TYPE_CHECKING:
 
 SMALLEST = QSize(480, 320)
 USUAL = QSize(1280, 760)
+FRAME = 32
+"""So high may the system's title bar be over the window."""
 LATER_MS = 300
 """So long after the window stands, what the first change needs is loaded."""
 WITHOUT_PIECE = ("start", "pieces")
+
+
+def first_size(room: QSize) -> QSize:
+    """The size of the first start: as usual, or what a smaller screen leaves free.
+
+    The frame that the system draws round a window is not known before it stands.
+    """
+    frame = QSize(0, FRAME)
+    return USUAL.boundedTo(room - frame).expandedTo(SMALLEST)
 
 
 class MainWindow(QMainWindow):
@@ -287,9 +298,9 @@ class MainWindow(QMainWindow):
     def closeEvent(self, event: QCloseEvent) -> None:
         self._keeper.keep()
         self._keeper.stop()
-        self.settings.put("at/open", False)
         self.settings.put_geometry(self.saveGeometry())
         self.settings.write_now()
+        self.settings.end()
         if "listening" in self.__dict__:
             self.listening.stop()
         super().closeEvent(event)
@@ -324,7 +335,7 @@ class MainWindow(QMainWindow):
 
     def _restore(self) -> None:
         """Where one was: the page is named, and the piece drawn, before the page is loaded."""
-        self.resize(USUAL)
+        self.resize(first_size(self.screen().availableSize()))
         self.restoreGeometry(self.settings.geometry())
         self.actions_by_key["dark"].setChecked(themes.theme_of(self) is themes.DARK)
         self.actions_by_key["sound"].setChecked(self.settings.flag("view/sound", True))

@@ -52,7 +52,11 @@ def test_the_question_after_a_restart(shop: Shop, clock: SetClock) -> None:
     tag = heron(shop).tag
     bench.record(shop, "D1", here=tag)
     began = clock.now
-    clock.pass_time(minutes=38)
+    clock.pass_time(minutes=14)
+    assert climate.after_restart(shop) is None, "a coffee is no gap"
+    clock.pass_time(minutes=1)
+    assert climate.after_restart(shop) == (began, clock.now)
+    clock.pass_time(minutes=23)
     gap = climate.after_restart(shop)
     assert gap == (began, clock.now)
     clock.pass_time(days=3)

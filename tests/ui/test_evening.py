@@ -239,6 +239,11 @@ def test_after_a_cut_it_is_asked_what_was_done(
     do(shop, heron, "D1", "wash")
     window.page()
     clock.pass_time(minutes=38)
+    beside = MainWindow(shop, Settings(tmp_path / "window.ini"))
+    beside.page()
+    assert beside.findChild(RestartBar) is None, "the first window is still open"
+    beside.close()
+    window.settings._own.unlock()  # as the system does for a program that died
     again = MainWindow(shop, Settings(tmp_path / "window.ini"))
     again.show()
     again.page()

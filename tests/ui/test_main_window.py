@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
-from PySide6.QtCore import QMimeData, QPointF, Qt, QUrl
+from PySide6.QtCore import QMimeData, QPointF, QSize, Qt, QUrl
 from PySide6.QtGui import QDragEnterEvent, QDropEvent, QGuiApplication
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication, QDialog
@@ -19,7 +19,7 @@ from partsbench.services.state import Where, piece_state
 from partsbench.services.watching import all_pieces
 from partsbench.ui import theme as themes
 from partsbench.ui.find_dialog import FindDialog
-from partsbench.ui.main_window import MainWindow
+from partsbench.ui.main_window import MainWindow, first_size
 from partsbench.ui.settings import Settings
 from partsbench.ui.theme import Theme
 from tests.support.keyboard import Keyboard
@@ -303,3 +303,26 @@ def test_a_window_of_640_by_360_still_scrolls_to_everything(
     for key in window.page_actions:
         window.show_page(key)
         assert (window.width(), window.height()) == (640, 360), key
+
+
+@pytest.mark.parametrize(
+    ("room", "size"),
+    [
+        (QSize(1920, 1040), QSize(1280, 760)),
+        (QSize(1280, 720), QSize(1280, 688)),
+        (QSize(1024, 600), QSize(1024, 568)),
+        (QSize(320, 240), QSize(480, 320)),
+    ],
+)
+def test_the_first_window_is_no_bigger_than_the_screen(room: QSize, size: QSize) -> None:
+    assert first_size(room) == size
+
+
+def test_the_first_window_fits_this_screen(
+    shop: Shop, tmp_path: Path, theme: Theme, qtbot: QtBot
+) -> None:
+    made = MainWindow(shop, Settings(tmp_path / "w.ini"))
+    qtbot.addWidget(made)
+    room = made.screen().availableSize()
+    assert made.size() == first_size(room)
+    assert made.height() <= room.height() and made.width() <= room.width()
