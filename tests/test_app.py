@@ -25,8 +25,8 @@ def test_the_window_opens_on_the_book_and_closes_it_behind_itself(
     seen: list[str] = []
 
     def at_work() -> int:
-        window = next(w for w in QApplication.topLevelWidgets() if isinstance(w, MainWindow))
-        assert isinstance(window, MainWindow)
+        windows = [w for w in QApplication.topLevelWidgets() if isinstance(w, MainWindow)]
+        window = next(w for w in windows if w.shop.book.path == book)
         seen.append(window.page_key())
         window.page()
         window.close()

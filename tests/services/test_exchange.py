@@ -200,6 +200,7 @@ def test_what_the_finish_keeps_comes_along(shop: Shop, other: Shop, clock: SetCl
     cups.make(other, "theirs", [Poured("a", "", 1)])
     assert exchange.take_in_export(other, json.dumps(sent), "heron.json") == [shop.piece(piece.tag)]
     assert exchange.check_book(other) == []
+    other.who = shop.who
     for part in ("D1", "D2", "D3", "D4"):
         mine = bench.look(shop, part, here=piece.tag)
         assert bench.look(other, part, here=piece.tag) == mine
