@@ -60,6 +60,14 @@ _WEIGHTS = MappingProxyType(
     {"g": 1.0, "kg": 1000.0, "lb": GRAM_PER_POUND, "oz": GRAM_PER_POUND / 16}
 )
 
+_EXAMPLES = (
+    (_LENGTHS, "876, 87.6 cm or 34 1/2 in"),
+    (_VOLUMES, "570, 0.57 l or 19 fl oz"),
+    (_AREAS, "3.4, 3.4 m2 or 36 sq ft"),
+    (_FILMS, "38, 38 um or 1.5 mil"),
+    (_WEIGHTS, "840, 1.2 kg or 30 lb"),
+)
+
 _SPELLINGS = MappingProxyType(
     {
         '"': "in", "''": "in", "inch": "in", "inches": "in", "'": "ft", "foot": "ft", "feet": "ft",
@@ -263,10 +271,17 @@ def _measure(tidy: str, bare: str, units: Mapping[str, float], what: str) -> Ent
     rest = tidy[found.end() :].strip().lstrip("-").strip() or bare
     unit = _SPELLINGS.get(rest, rest)
     if unit not in units:
-        at = tidy.index(rest) + 1
-        return Refusal(what, f"{rest!r} at character {at} of {tidy!r} is no unit of {what} here")
+        at = found.end() + tidy[found.end() :].index(rest) + 1
+        return Refusal(
+            what, f"“{rest}” at character {at} of “{tidy}” is no unit; {_example(units)}"
+        )
     value = _number(found[0], what)
     return value if isinstance(value, Refusal) else Entry(tidy, unit, value * units[unit])
+
+
+def _example(units: Mapping[str, float]) -> str:
+    """What can be written instead: `write 876, 87.6 cm or 34 1/2 in`."""
+    return f"write {next(said for known, said in _EXAMPLES if known is units)}"
 
 
 def _number(tidy: str, what: str) -> float | Refusal:

@@ -59,10 +59,11 @@ def test_the_switch_decides_what_a_bare_number_is() -> None:
         ("wide", "from character 1"),
         ("34 5/4", "no fraction of one"),
         ("1/0", "divides by nothing"),
-        ("34 1/x", "'1/x' at character 4"),
-        ("876 mmm", "'mmm' at character 5"),
-        ("876 kg", "no unit of opening width"),
-        ("1e3", "'e3' at character 2"),
+        ("34 1/x", "“1/x” at character 4 of “34 1/x”"),
+        ("876 mmm", "“mmm” at character 5 of “876 mmm”"),
+        ("876 kg", "“kg” at character 5 of “876 kg” is no unit; write 876, 87.6 cm or 34 1/2 in"),
+        ("1e3", "“e3” at character 2 of “1e3”"),
+        ("2 2 3", "“2 3” at character 3 of “2 2 3” is no unit; write 876, 87.6 cm or 34 1/2 in"),
         ("1,250", "two ways"),
         ("2' x in", "from character 1"),
         ("x ft 3 in", "from character 1"),
@@ -181,3 +182,13 @@ def test_showing_in_either_measure() -> None:
     assert units.show_area(3.44, Measures.US) == "37 ft²"
     assert units.show_temperature(21.1111, Measures.US) == "70 °F"
     assert units.show_temperature(20) == "20 °C"
+
+
+@pytest.mark.parametrize("read", [units.length, units.volume, units.area, units.film, units.weight])
+def test_what_is_written_instead_of_no_unit_can_be_read(read: object) -> None:
+    assert callable(read)
+    refused = read("876 zz")
+    assert isinstance(refused, Refusal)
+    told = refused.why.partition("write ")[2].replace(" or ", ", ").split(", ")
+    assert len(told) == 3
+    assert all(isinstance(read(t), Entry) for t in told)
