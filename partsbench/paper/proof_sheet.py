@@ -29,6 +29,10 @@ BODY = 3.3
 LEADING = 1.42
 DRAWING_HEIGHT, TALL_DRAWING_HEIGHT = 82.0, 128.0
 FOOT = 12.0
+ROOM_TO_SIGN = 14.0
+SIGNATURES = ROOM_TO_SIGN + 6.0
+WITH_SIGNATURES = 3
+"""So many last rows go along to a page of signatures: nobody signs a page without parts."""
 _MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
 _COLUMNS = (0.0, 0.17, 0.43, 0.63, 0.89)
 """Where the columns of the table begin, as shares of its width."""
@@ -77,7 +81,19 @@ def _paginated(rows: list[Row], room: float, head: Row) -> list[list[Row]]:
             used = sum(r.height for r in pages[-1])
         pages[-1].append(row)
         used += row.height
+    if len(pages) > 1 and len(pages[-1]) == 1:
+        pages[-2:] = _with_company(pages[-2], pages[-1], room, head)
     return pages
+
+
+def _with_company(before: list[Row], last: list[Row], room: float, head: Row) -> list[list[Row]]:
+    """The last rows of the table brought over to what else stood alone on a page."""
+    moved = before[-WITH_SIGNATURES:]
+    stay = before[: len(before) - len(moved)]
+    fits = head.height + sum(r.height for r in (*moved, *last)) <= room
+    if not fits or not all(r.in_table for r in (*stay[-1:], *moved)):
+        return [before, last]
+    return [stay, [head, *moved, *last]]
 
 
 class _Writer:
@@ -96,8 +112,7 @@ class _Writer:
         found += [Row(self.drawing_height, self.drawing), Row(9.0, self.legend)]
         found.append(self.table_head())
         found += [self.part(part) for part in content.parts]
-        found += [self.paragraph(_DECLARED, BODY, above=4.0), Row(30.0, self.signatures)]
-        return found
+        return [*found, self.ending()]
 
     @property
     def drawing_height(self) -> float:
@@ -202,8 +217,18 @@ class _Writer:
         half = (self.width - 10) / 2
         for place, who in enumerate(("Checked and handed over", "Received")):
             x = MARGIN + place * (half + 10)
-            self.pen.line((x, y + 20), (x + half, y + 20), 0.3)
-            self.pen.text(x, y + 24, f"{who}: name, signature, date", BODY)
+            self.pen.line((x, y + ROOM_TO_SIGN), (x + half, y + ROOM_TO_SIGN), 0.3)
+            self.pen.text(x, y + ROOM_TO_SIGN + 4, f"{who}: name, signature, date", BODY)
+
+    def ending(self) -> Row:
+        """What is declared, and the signatures under it: never one without the other."""
+        declared = self.paragraph(_DECLARED, BODY, above=4.0)
+
+        def draw(y: float) -> None:
+            declared.draw(y)
+            self.signatures(y + declared.height)
+
+        return Row(declared.height + SIGNATURES, draw)
 
     def foot(self, number: int, pages: int) -> None:
         y = self.pen.height - MARGIN

@@ -3,6 +3,7 @@ from __future__ import annotations
 from dataclasses import replace
 from datetime import datetime
 
+import pypdfium2
 import pytest
 
 from partsbench.core.piece.drawing import ShapeKind, elevation
@@ -166,6 +167,25 @@ def test_a_long_proof_runs_on_with_the_head_of_its_table() -> None:
     assert f"page {count} of {count}" in told
     for page in pages(pdf, 60):
         assert (page < 128).any()
+
+
+def words_by_page(pdf: bytes) -> list[str]:
+    with pypdfium2.PdfDocument(pdf) as document:
+        return [page.get_textpage().get_text_range() for page in document]
+
+
+@pytest.mark.parametrize("paper", ["a4", "letter"])
+@pytest.mark.parametrize("shown", range(1, 60))
+def test_nobody_signs_a_page_without_parts(paper: str, shown: int) -> None:
+    """Of whatever length the table is, the signatures stand under rows of it, and once."""
+    content = proof(many_drawers())
+    content = replace(content, parts=content.parts[:shown])
+    told = words_by_page(proof_sheet(content, paper))
+    signed = [page for page in told if "Received: name, signature, date" in page]
+    assert signed == [told[-1]]
+    assert "It tests nothing by itself" in told[-1]
+    assert "scanned with its home" in told[-1]
+    assert [sum(page.count("scanned with its home") for page in told)] == [shown]
 
 
 @pytest.mark.parametrize("paper", ["a4", "letter"])
