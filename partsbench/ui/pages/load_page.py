@@ -27,13 +27,13 @@ from partsbench.ui.bench.looks import tile_key
 from partsbench.ui.big_word import BigWord
 from partsbench.ui.load.cup_panel import CupPanel
 from partsbench.ui.load.load_model import LoadLine, LoadModel, load_lines
+from partsbench.ui.pages.no_piece import NoPiece
 from partsbench.ui.pages.page import Page
 from partsbench.ui.piece_view import Pattern, PieceView, TileLook
 from partsbench.ui.theme import sized, words_at
 
 SIDE = 330
 MOST_WAITING = 4
-NO_COAT = "No coat is due."
 
 
 class LoadPage(Page):
@@ -64,6 +64,8 @@ class LoadPage(Page):
         self.all_button = KeyButton("Tick all", "T", self.on_all_pressed, name="tick-all")
         self.drop = KeyButton("Give it up", "G", self.on_drop_pressed, name="load-drop")
         self.ask = Ask()
+        self.content = QWidget()
+        self.nothing = NoPiece(self, self.content)
         self._build()
 
     # Building
@@ -105,7 +107,7 @@ class LoadPage(Page):
         for button in (self.strip, self.time, self.all_button, self.drop):
             button.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Fixed)
             foot.addWidget(button)
-        whole = QVBoxLayout(self)
+        whole = QVBoxLayout(self.content)
         whole.setContentsMargins(18, 12, 18, 10)
         whole.setSpacing(8)
         whole.addWidget(self.title)
@@ -113,6 +115,10 @@ class LoadPage(Page):
         whole.addLayout(across, 1)
         whole.addWidget(self.ask)
         whole.addLayout(foot)
+        page = QVBoxLayout(self)
+        page.setContentsMargins(0, 0, 0, 0)
+        page.addWidget(self.content)
+        page.addWidget(self.nothing)
 
     # What is in hand
 
@@ -140,27 +146,24 @@ class LoadPage(Page):
         self.cup_panel.show_cup(state.cup)
         spread, holds = self.cup_panel.spread.value(), self.cup_panel.holds.value()
         self.proposal = loads.propose(self.shop, self.tag, spread, holds) if piece else None
+        self.nothing.stand(piece is None)
         if piece is None:
-            self._show_none()
+            self.model.show_load([], (), taken=False)
+            self.view.clear()
         elif self.number:
             self._show_taken(piece)
         else:
             self._show_proposal(piece)
         self._show_foot()
 
-    def _show_none(self) -> None:
-        self.title.show_text("No piece is at work.")
-        self.order.setText("")
-        self.model.show_load([], (), taken=False)
-        self.view.clear()
-        self.waiting.setText("")
-
     def _show_proposal(self, piece: Piece) -> None:
         assert self.proposal is not None
         load, step = self.proposal.load, self.proposal.load.step
         faces = len(load.faces)
         self.title.show_text(
-            f"Next: {step.name}, {faces} face{'s' * (faces != 1)}" if step else NO_COAT
+            f"Next: {step.name}, {faces} face{'s' * (faces != 1)}"
+            if step
+            else self.proposal.sentence
         )
         self.order.setText(self._order_words())
         lines = load_lines(load.faces, [s.face for s in load.stragglers])
@@ -190,7 +193,7 @@ class LoadPage(Page):
         assert self.proposal is not None
         load = self.proposal.load
         if load.step is None:
-            return self.proposal.sentence
+            return ""  # the title says it
         words_ = [self.proposal.sentence]
         for place, cup in enumerate(load.cups[:-1], 1):
             words_.append(f"Break {place} after {cup[-1]}.")

@@ -181,5 +181,17 @@ def test_without_a_piece_it_says_so(shop: Shop, qtbot: QtBot, theme: Theme) -> N
     page = LoadPage(shop)
     qtbot.addWidget(page)
     page.show_piece("")
-    assert page.title.text() == "No piece is at work."
+    page.show()
+    qtbot.waitExposed(page)
+    assert page.nothing.isVisible() and not page.content.isVisible()
     assert not page.main.isEnabled()
+
+
+def test_that_no_coat_is_due_is_said_once(shop: Shop, qtbot: QtBot, theme: Theme) -> None:
+    page = LoadPage(shop)
+    qtbot.addWidget(page)
+    page.show_piece(made(lay_out(shop, "Larch", "1")).tag)
+    page.show()
+    qtbot.waitExposed(page)
+    said = [w.text() for w in (page.title, page.order, page.waiting) if w.text()]
+    assert said == ["No coat is due."]

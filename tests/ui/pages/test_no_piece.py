@@ -7,6 +7,7 @@ from pytestqt.qtbot import QtBot
 
 from partsbench.services.shop import Shop
 from partsbench.ui.pages.layout_page import LayoutPage
+from partsbench.ui.pages.load_page import LoadPage
 from partsbench.ui.pages.page import Page
 from partsbench.ui.pages.return_page import ReturnPage
 from partsbench.ui.pages.teardown_page import TeardownPage
@@ -14,7 +15,7 @@ from partsbench.ui.theme import Theme
 from tests.support.shops import heron
 
 
-@pytest.fixture(params=[LayoutPage, TeardownPage, ReturnPage])
+@pytest.fixture(params=[LayoutPage, TeardownPage, ReturnPage, LoadPage])
 def page(request: pytest.FixtureRequest, shop: Shop, theme: Theme, qtbot: QtBot) -> Page:
     made: Page = request.param(shop)
     qtbot.addWidget(made)
