@@ -51,7 +51,9 @@ class Group:
 
     @property
     def where(self) -> str:
-        return f"{self.piece.codename} {', '.join(self.names)}"
+        """`Heron D1, D3 (4 edges)`: the same for people."""
+        names = brief(self.faces, edges_together=True)
+        return f"{self.piece.codename} {', '.join(names)}"
 
     @property
     def opens(self) -> datetime | None:
@@ -85,15 +87,26 @@ class FaceClock:
     ready: tuple[ReadyAt, ...]
 
 
-def brief(faces: Sequence[tuple[PartState, FaceState]]) -> tuple[str, ...]:
-    """`D1` for all faces of a part that get a finish, else each by its full name."""
+def brief(
+    faces: Sequence[tuple[PartState, FaceState]], *, edges_together: bool = False
+) -> tuple[str, ...]:
+    """`D1` for all faces of a part that get a finish, else each by its full name.
+
+    `edges_together` tells `D1 (4 edges)` where they are all the edges that get a finish.
+    """
     found: dict[str, tuple[PartState, list[str]]] = {}
     for part, face in faces:
         found.setdefault(part.part.short, (part, []))[1].append(face.name)
     names: list[str] = []
     for short, (part, mine) in found.items():
-        whole = sum(bool(f.path.steps) for f in part.faces)
-        names += [short] if len(mine) == whole else [f"{short} {face}" for face in mine]
+        whole = [f.name for f in part.faces if f.path.steps]
+        edges = [name for name in whole if name.endswith(" edge")]
+        if len(mine) == len(whole):
+            names.append(short)
+        elif edges_together and len(mine) > 1 and sorted(mine) == sorted(edges):
+            names.append(f"{short} ({len(mine)} edges)")
+        else:
+            names += [f"{short} {face}" for face in mine]
     return tuple(names)
 
 

@@ -111,7 +111,7 @@ def day(
     tasks = _ranked([g for g in clocks if g.said.answer is Answer.GO], ends, now, at_best)
     fitting = [t for t in tasks if _fits(t, minutes, hands)]
     open_ = loops.of_pieces(shop, states, now)
-    sentence, because = _now(fitting, clocks, open_, now)
+    sentence, because = _now(fitting, clocks, open_, ends, now)
     return Day(
         now,
         sentence,
@@ -216,7 +216,11 @@ def _fits(task: Task, minutes: float | None, hands: Hands) -> bool:
 
 
 def _now(
-    tasks: Sequence[Task], clocks: Sequence[Group], open_: Sequence[Loop], now: datetime
+    tasks: Sequence[Task],
+    clocks: Sequence[Group],
+    open_: Sequence[Loop],
+    ends: Mapping[str, datetime],
+    now: datetime,
 ) -> tuple[str, str]:
     """One sentence of what to do, and why."""
     urgent = [t for t in tasks if t.group.closes and t.group.closes - now < timedelta(hours=2)]
@@ -230,10 +234,7 @@ def _now(
         return pressing[0].sentence, "It was begun and is not ended."
     late = [g for g in clocks if g.said.answer is Answer.LATE]
     if tasks:
-        first = tasks[0]
-        ends = first.ends
-        why = f"Nothing of the piece takes longer: {_day(ends)} at best." if ends else ""
-        return first.sentence, why
+        return tasks[0].sentence, _end_words(tasks[0], ends)
     if late:
         return f"{late[0].where}: {late[0].step.name} is late.", late[0].said.because
     waiting = [g for g in clocks if g.said.answer is Answer.WAIT and g.said.until]
@@ -242,6 +243,16 @@ def _now(
         said = f"Nothing before {_day(soonest.said.until)}: then {soonest.where}."
         return said, soonest.said.because
     return "Nothing is waiting for you.", ""
+
+
+def _end_words(task: Task, ends: Mapping[str, datetime]) -> str:
+    """When these faces are finished at best, and whether all of the piece is finished with them."""
+    whole = ends.get(task.group.tag)
+    if task.ends is None or whole is None:
+        return ""
+    if task.ends >= whole:
+        return f"It decides the end: {_weekday(whole)} at best."
+    return f"These can be finished {_weekday(task.ends)}, the piece {_weekday(whole)} at best."
 
 
 def _is_urgent(group: Group, now: datetime) -> bool:
@@ -272,6 +283,10 @@ def _tomorrow(now: datetime) -> datetime:
 
 def _clock(at: datetime | None) -> str:
     return f"{at.astimezone():%H:%M}" if at else ""
+
+
+def _weekday(at: datetime) -> str:
+    return f"{at.astimezone():%A %d %b %H:%M}"
 
 
 def _day(at: datetime | None) -> str:

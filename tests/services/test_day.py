@@ -11,7 +11,7 @@ from partsbench.core.outcomes import Answer
 from partsbench.services import bench, climate, facts, loops
 from partsbench.services.clocks import clocks_of, ready_words
 from partsbench.services.day import day, in_hand, tonight
-from partsbench.services.pieces import lay_out
+from partsbench.services.pieces import give_path, lay_out
 from partsbench.services.shop import Shop
 from tests.support.clock import SetClock
 from tests.support.shops import heron, made, quill, shop_at
@@ -35,6 +35,33 @@ def test_faces_that_wait_together_are_one_clock(shop: Shop, tag: str) -> None:
     (wait,) = [g for g in today.clocks if g.said.answer is Answer.WAIT]
     assert (wait.where, wait.step.key) == ("Heron D1, D3", "sand_150")
     assert {t.group.where for t in today.tasks} == {"Heron D2, T1"}
+
+
+def test_edges_that_wait_together_are_told_in_a_word(shop: Shop) -> None:
+    """A stained front has its own wait; its four edges, painted, are one thing to a hand."""
+    piece = made(lay_out(shop, "Larch", "1", paths=[("stain", ["D1"])]))
+    edges = ["top edge", "bottom edge", "left edge", "right edge"]
+    made(give_path(shop, piece.tag, "paint", [f"D1 {edge}" for edge in edges]))
+    groups = {g.where: g for g in day(shop, tags=[piece.tag]).clocks}
+    assert set(groups) == {"Larch D1 front", "Larch D1 (4 edges)"}
+    assert groups["Larch D1 (4 edges)"].names == tuple(f"D1 {edge}" for edge in edges)
+
+
+def test_why_says_whether_the_work_decides_the_end(shop: Shop, clock: SetClock, tag: str) -> None:
+    today = day(shop, tags=[tag])
+    end = today.ends[tag].astimezone()
+    assert today.because == f"It decides the end: {end:%A %d %b %H:%M} at best."
+    for short in ("D2", "T1"):
+        for _ in range(2):
+            bench.record(shop, short, here=tag)
+    later = day(shop, tags=[tag])
+    (first,) = later.tasks
+    assert first.group.where == "Heron D1, D3"
+    assert first.ends is not None and first.ends < later.ends[tag]
+    mine, whole = first.ends.astimezone(), later.ends[tag].astimezone()
+    assert later.because == (
+        f"These can be finished {mine:%A %d %b %H:%M}, the piece {whole:%A %d %b %H:%M} at best."
+    )
 
 
 def test_a_closing_window_is_what_is_to_be_done_and_says_when(
