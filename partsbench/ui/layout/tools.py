@@ -118,7 +118,9 @@ class Tools(QObject):
             def changed(front: Front) -> Front | FrontFault:
                 return each(front, chosen, lambda f, n: shaping.set_kind(f, n, kind))
 
-            self.desk.reshape(changed, f"{names(self.desk, chosen)} {kind.value}")
+            self.desk.reshape(
+                changed, f"{names(self.desk, chosen)} {made_words(kind, len(chosen))}"
+            )
         self.on_chose()
 
     def on_across_asked(self) -> None:
@@ -167,8 +169,7 @@ class Tools(QObject):
             def changed(front: Front) -> Front | FrontFault:
                 return shaping.put_behind(front, door, counts)
 
-            words = " ".join(map(str, counts)) or "nothing"
-            self.desk.reshape(changed, f"{words} behind {names(self.desk, chosen[-1:])}")
+            self.desk.reshape(changed, behind_words(counts, names(self.desk, chosen[-1:])))
 
     def _chosen(self) -> list[Opening]:
         chosen = self.desk.openings()
@@ -194,6 +195,25 @@ def each(front: Front, openings: list[Opening], change: Change) -> Front | Front
 def _removed(front: Front, number: int) -> Front | FrontFault:
     # What a door hides goes with it, so a chosen inner drawer may be gone already.
     return shaping.remove(front, number) if front.opening(number) else front
+
+
+def made_words(kind: OpeningKind, many: int) -> str:
+    """`made a door`, `made doors`, `left empty`: what openings have become."""
+    if kind is OpeningKind.EMPTY:
+        return "left empty"
+    if many == 1:
+        article = "an" if kind is OpeningKind.SHELF else "a"
+        return f"made {article} {kind.value}"
+    plural = "shelves" if kind is OpeningKind.SHELF else f"{kind.value}s"
+    return f"made {'open ' * (kind is OpeningKind.SHELF)}{plural}"
+
+
+def behind_words(counts: list[int], door: str) -> str:
+    """`2 drawers put behind G1`; with [] that those there were taken away."""
+    many = sum(counts)
+    if not many:
+        return f"the drawers behind {door} taken away"
+    return f"{many} drawer{'s' * (many != 1)} put behind {door}"
 
 
 def names(desk: Desk, openings: list[Opening]) -> str:

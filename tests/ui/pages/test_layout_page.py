@@ -16,9 +16,11 @@ from partsbench.core.piece.front import OpeningKind
 from partsbench.core.piece.piece import Piece
 from partsbench.core.sums.units import Measures
 from partsbench.services import labels, pieces
+from partsbench.services.history import history
 from partsbench.services.labels import Sheet
 from partsbench.services.shop import Shop
 from partsbench.ui.dialogs.labels_dialog import LabelsDialog
+from partsbench.ui.layout.tools import behind_words, made_words
 from partsbench.ui.pages.layout_page import LayoutPage
 from partsbench.ui.piece_view import Pattern
 from partsbench.ui.theme import Theme
@@ -123,12 +125,44 @@ def test_alt_and_an_arrow_move_the_border_of_the_chosen(page: LayoutPage, qtbot:
     assert stored(page).front.rows == pytest.approx((205, 195, 200))
 
 
+def newest(page: LayoutPage) -> str:
+    return history(page.shop, limit=1)[0].sentence
+
+
+@pytest.mark.parametrize(
+    ("kind", "one", "more"),
+    [
+        (OpeningKind.DRAWER, "made a drawer", "made drawers"),
+        (OpeningKind.DOOR, "made a door", "made doors"),
+        (OpeningKind.SHELF, "made an open shelf", "made open shelves"),
+        (OpeningKind.FALSE_FRONT, "made a false front", "made false fronts"),
+        (OpeningKind.EMPTY, "left empty", "left empty"),
+    ],
+)
+def test_what_openings_became_reads_as_a_sentence(kind: OpeningKind, one: str, more: str) -> None:
+    assert (made_words(kind, 1), made_words(kind, 3)) == (one, more)
+
+
+@pytest.mark.parametrize(
+    ("counts", "told"),
+    [
+        ([1], "1 drawer put behind G1"),
+        ([2, 1], "3 drawers put behind G1"),
+        ([], "the drawers behind G1 taken away"),
+    ],
+)
+def test_what_was_put_behind_a_door_reads_as_a_sentence(counts: list[int], told: str) -> None:
+    assert behind_words(counts, "G1") == told
+
+
 def test_drawers_are_put_behind_a_door_and_shown(page: LayoutPage, qtbot: QtBot) -> None:
     click(qtbot, page, "H7")
     press(qtbot, page, "button-tool-door")
+    assert newest(page) == "Heron: D7 made a door"
     assert page.shape.put_behind.isEnabled()
     page.shape.rows_behind.setText("1 1")
     press(qtbot, page, "put-behind")
+    assert newest(page) == "Heron: 2 drawers put behind G1"
     now = stored(page)
     door = next(o for o in now.front.openings if o.kind is OpeningKind.DOOR)
     hidden = now.front.behind(door.number)
@@ -422,4 +456,4 @@ def test_labels_are_asked_for_the_chosen_parts_alone(page: LayoutPage, qtbot: Qt
 def test_a_done_change_is_told(page: LayoutPage, qtbot: QtBot, heard: list[object]) -> None:
     click(qtbot, page, "H5")
     press(qtbot, page, "button-tool-empty")
-    assert heard == [Done("Heron: D5 empty.", page.tag)]
+    assert heard == [Done("Heron: D5 left empty.", page.tag)]
