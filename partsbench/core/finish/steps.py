@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 from datetime import timedelta
 from enum import StrEnum
@@ -132,14 +133,21 @@ class FinishPath:
     steps: tuple[Step, ...] = ()
     about: str = ""
     sources: tuple[Source, ...] = field(default=())
+    places: Mapping[str, int] = field(init=False, repr=False, compare=False)
+    """Key of each step → where it stands. Asked for some thousand times in each answer."""
+
+    def __post_init__(self) -> None:
+        places = {s.key: i for i, s in reversed(list(enumerate(self.steps)))}
+        object.__setattr__(self, "places", places)
 
     def step(self, key: str) -> Step | None:
         """The step with this key, if the path has it."""
-        return next((s for s in self.steps if s.key == key), None)
+        at = self.places.get(key)
+        return None if at is None else self.steps[at]
 
     def index(self, key: str) -> int | None:
         """Where the step with this key stands, counted from 0."""
-        return next((i for i, s in enumerate(self.steps) if s.key == key), None)
+        return self.places.get(key)
 
     def given(self, facts: frozenset[str]) -> FinishPath:
         """The path for a face of which `facts` are true.
