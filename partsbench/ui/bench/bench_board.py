@@ -175,8 +175,7 @@ class BenchBoard(QWidget):
 
     def _show_word(self, outcome: Outcome | None, page: BenchPage) -> None:
         if outcome is None:
-            said = "A first scan shows, a second records." if page.tag else "No piece is at work."
-            self.shout.show_answer(None, said)
+            self.shout.show_answer(None, _how_scans_count(page))
             return
         line = ""
         if outcome.recorded:
@@ -284,6 +283,16 @@ def _clock(at: datetime | None, now: datetime) -> str:
     """The time of day that was stated, with its day when that is not today."""
     local = (at or now).astimezone()
     return f"{local:%H:%M}" if local.date() == now.astimezone().date() else f"{local:%a %H:%M}"
+
+
+def _how_scans_count(page: BenchPage) -> str:
+    if not page.tag:
+        return "No piece is at work."
+    if page.in_force():
+        return "Each scan does what the verb says."
+    if page.keep.on:
+        return "Each scan records at once."
+    return "A first scan shows, a second records."
 
 
 def _said(outcome: Outcome) -> str:

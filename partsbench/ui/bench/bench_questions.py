@@ -12,6 +12,7 @@ from partsbench.core.verbs import Key, reasons_for
 from partsbench.services.bench import record, send_back, stated
 from partsbench.services.cups import StoredCup
 from partsbench.services.history import correct
+from partsbench.services.identify import Known, identify
 from partsbench.services.places import find
 from partsbench.services.shop import Shop
 from partsbench.services.state import FaceState
@@ -57,6 +58,10 @@ class BenchQuestions(PartPage):
 
     def show_outcome(self, outcome: Outcome, *, armed: bool = True) -> None:
         """Show an answer; what was chosen for the last part is forgotten."""
+        raise NotImplementedError
+
+    def show_part(self, short: str) -> None:
+        """Turn to a part as after a first scan that does not arm."""
         raise NotImplementedError
 
     def cup(self) -> StoredCup | None:
@@ -133,7 +138,17 @@ class BenchQuestions(PartPage):
         self.ask_about(self.short, "that was", f"That was not {self.short}, but", hint="D6")
 
     def answer_that_was(self, text: str) -> None:
-        self.settle(correct(self.shop, self.tag, self.subject, text))
+        """The part that bears the record from now on is the one shown."""
+        known = identify(self.shop, text, self.tag)
+        part = known.part if isinstance(known, Known) else None
+        if isinstance(known, Outcome):
+            self.ask.show_fault(known.sentence)
+            return
+        right = part.short if part else text
+        answer = correct(self.shop, self.tag, self.subject, right)
+        if isinstance(answer, Done):
+            self.show_part(right)
+        self.settle(answer)
 
     def on_back_pressed(self) -> None:
         done = {m.step for face in self.lane() for m in face.progress.done}

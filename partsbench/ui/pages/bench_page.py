@@ -132,6 +132,9 @@ class BenchPage(BenchQuestions):
 
     def scanned(self, text: str) -> None:
         self.idle.touch()
+        if self.ask.kind == "that was":
+            self.answer_that_was(text)
+            return
         shown = self.look(text)
         if self.keep.on and self._is_mine(shown):
             self._keep_recording(shown)
@@ -268,6 +271,11 @@ class BenchPage(BenchQuestions):
         self.arming.start()
         if not self.tell(outcome, loud=False):
             self.refresh()
+
+    def show_part(self, short: str) -> None:
+        self.face = self.step = ""
+        self.short, self.armed = short, False
+        self.outcome = self.look(short)
 
     def _is_mine(self, outcome: Outcome) -> bool:
         """A part of the piece at work that was read well, whatever may be done to it now."""

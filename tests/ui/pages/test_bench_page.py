@@ -214,6 +214,33 @@ def test_that_was_d3_not_d1(page: BenchPage, qtbot: QtBot) -> None:
     page.ask.answered.emit("that was", "D3")
     assert marks(page, "D1") == []
     assert marks(page, "D3") == ["done wash"]
+    assert (page.short, page.armed, page.ask.kind) == ("D3", False, "")
+    assert page.board.number.text() == "D3"
+    assert page.board.operation.text() == "Rinse with clear water"
+
+
+def test_a_scan_answers_which_part_it_was(page: BenchPage, qtbot: QtBot, shop: Shop) -> None:
+    other = quill(shop)
+    piece = page.piece()
+    assert piece is not None
+    for _ in range(2):
+        page.scanned(code(piece, "D1"))
+    qtbot.keyClick(page, Qt.Key.Key_T)
+    for wrong in (code(other, "D2"), code(piece, "H5"), code(piece, "D1")):
+        page.scanned(wrong)
+        assert page.ask.kind == "that was"
+        assert (page.short, marks(page, "D1")) == ("D1", ["done wash"])
+    page.scanned(code(piece, "D3"))
+    assert (page.ask.kind, page.short) == ("", "D3")
+    assert (marks(page, "D1"), marks(page, "D3")) == ([], ["done wash"])
+
+
+def test_a_scan_is_no_answer_to_another_question(page: BenchPage, qtbot: QtBot) -> None:
+    page.scanned("D1")
+    qtbot.keyClick(page, Qt.Key.Key_N)
+    page.scanned("D3")
+    assert (page.ask.kind, page.ask.text, page.subject) == ("note", "", "D1")
+    assert marks(page, "D3") == []
 
 
 def test_find_lists_where_it_is(page: BenchPage, qtbot: QtBot) -> None:
@@ -252,6 +279,7 @@ def test_keep_recording_records_each_part_once(
     page.ask.answered.emit("keep", WHATEVER_NEXT)
     assert page.board.keep_band.isVisible()
     assert page.board.keep_band.text == "KEEP RECORDING: whatever comes next"
+    assert page.board.shout.line == "Each scan records at once."
     for short in ("D1", "D3", "D2", "D1"):
         page.scanned(short)
     assert marks(page, "D1") == marks(page, "D3") == ["done wash"]
