@@ -3,14 +3,13 @@
 from __future__ import annotations
 
 from partsbench.core.outcomes import Done, Refused
-from partsbench.core.piece.surfaces import front_size
 from partsbench.core.sums import units
 from partsbench.core.sums.holes import Point
 from partsbench.core.sums.refusal import Refusal, amount, first
 from partsbench.services.bench import fix_numbers
-from partsbench.services.shop import Shop, find_short, writing
+from partsbench.services.shop import Shop, writing
 from partsbench.services.sums import shipped
-from partsbench.services.sums.ground import Ground, ground
+from partsbench.services.sums.ground import Ground, front_of, ground
 from partsbench.store import figures
 from partsbench.store.journal import change
 
@@ -25,19 +24,15 @@ def note_holes(shop: Shop, tag: str, asked: str, text: str) -> Done | Refused:
     on = ground(shop, tag)
     if isinstance(on, Refused):
         return on
-    short = find_short(on.piece, asked)
-    if isinstance(short, Refused):
-        return short
-    part = on.piece.part(short)
-    assert part is not None
-    size = front_size(on.piece, part, on.mm())
-    if size is None:
-        return Refused(f"{short} has no front in an opening.")
+    found = front_of(on, asked)
+    if isinstance(found, Refused):
+        return found
+    part, size = found
     read = _points(text, on, size)
     if isinstance(read, Refused):
         return read
     count = f"{len(read)} hole{'' if len(read) == 1 else 's'}"
-    sentence = f"{on.piece.codename} {short}: {count} in the front"
+    sentence = f"{on.piece.codename} {part.short}: {count} in the front"
     row = {"piece": on.key, "family": part.family.value, "number": part.number}
     with change(shop.book, sentence, shop.clock(), shop.who, tag) as entry:
         fix_numbers(shop, entry, on.piece)

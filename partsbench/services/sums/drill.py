@@ -7,14 +7,13 @@ from dataclasses import dataclass
 from partsbench.core.outcomes import Answer, Outcome, Refused, Tone
 from partsbench.core.piece.parts import Part
 from partsbench.core.piece.piece import home_words
-from partsbench.core.piece.surfaces import front_size
 from partsbench.core.sums import drilling, units
 from partsbench.core.sums.drilling import Holes, Scale
 from partsbench.core.sums.holes import FrontPlan, HolePlan
 from partsbench.core.sums.refusal import Refusal
 from partsbench.services.identify import identify
-from partsbench.services.shop import Shop, find_short
-from partsbench.services.sums.ground import Ground, ground
+from partsbench.services.shop import Shop
+from partsbench.services.sums.ground import Ground, front_of, ground
 from partsbench.services.sums.holes import choices
 from partsbench.services.sums.told import Told, once
 
@@ -65,14 +64,10 @@ def where_to_drill(
     on = ground(shop, tag)
     if isinstance(on, Refused):
         return on
-    short = find_short(on.piece, asked)
-    if isinstance(short, Refused):
-        return short
-    part = on.piece.part(short)
-    assert part is not None
-    size = front_size(on.piece, part, on.mm())
-    if size is None:
-        return Refused(f"{short} has no front in an opening.")
+    found = front_of(on, asked)
+    if isinstance(found, Refused):
+        return found
+    part, size = found
     if pull:
         holes = _of_pull(shop, on, part, pull, size)
     else:
@@ -84,7 +79,7 @@ def where_to_drill(
         return Refused(scale.sentence)
     unmeasured = () if "bar across" in on.habits.typed else ("the printed bar as you measured it",)
     lacks = once(*_unknown_sizes(on, part), *holes.lacks, *scale.lacks, *unmeasured)
-    return Drilling(short, holes, scale, pull, lacks, on.measures)
+    return Drilling(part.short, holes, scale, pull, lacks, on.measures)
 
 
 def drill_sheet(shop: Shop, tag: str, found: Drilling, paper: str = "") -> DrillSheet | Refused:

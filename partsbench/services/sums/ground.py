@@ -9,10 +9,10 @@ from partsbench.core.outcomes import Refused
 from partsbench.core.piece.codes import Family, parse_short
 from partsbench.core.piece.parts import Part
 from partsbench.core.piece.piece import Piece
-from partsbench.core.piece.surfaces import DEPTH, THICKNESS, Named
+from partsbench.core.piece.surfaces import DEPTH, THICKNESS, Named, front_size
 from partsbench.core.sums.units import Measures
 from partsbench.services.facts import of_piece
-from partsbench.services.shop import Shop
+from partsbench.services.shop import Shop, find_short
 from partsbench.services.sums.habits import Habits, habits
 from partsbench.store import figures
 from partsbench.store import pieces as piece_rows
@@ -81,6 +81,17 @@ def named(piece: Piece, asked: str) -> tuple[Family, int] | Refused:
     if part is None or part.retired:
         return Refused(f"{piece.codename} has no part or home “{asked}”.")
     return part.family, part.number
+
+
+def front_of(on: Ground, asked: str) -> tuple[Part, tuple[float, float]] | Refused:
+    """The drawer or door that a person wrote, with the width and height of its front in mm."""
+    short = find_short(on.piece, asked)
+    if isinstance(short, Refused):
+        return short
+    part = on.piece.part(short)
+    assert part is not None
+    size = front_size(on.piece, part, on.mm())
+    return (part, size) if size else Refused(f"{short} has no front in an opening.")
 
 
 def fronts(piece: Piece) -> list[Part]:
