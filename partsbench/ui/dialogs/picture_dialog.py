@@ -155,10 +155,13 @@ class AskDialog(PictureDialog):
 
     def __init__(self, shop: Shop, look: Look, parent: QWidget | None = None) -> None:
         self._scanned = ""
+        self.taken: list[str] = []
         super().__init__(shop, look, parent)
+        self.show_whether_any_is_ticked()
+        self._model.itemChanged.connect(self.show_whether_any_is_ticked)
 
     def chosen(self) -> list[str]:
-        """The codes to take as scans, once the dialog is accepted."""
+        """The codes to take as scans as things stand; `taken` holds them after the dialog."""
         if self._scanned:
             return [self._scanned]
         if len(self.labels) == 1:
@@ -171,6 +174,15 @@ class AskDialog(PictureDialog):
         """A label that a scanner reads meanwhile counts, and no guess any more."""
         self._scanned = text
         self.accept()
+
+    def done(self, result: int) -> None:
+        """The list goes with the dialog, so what was ticked is noted before."""
+        self.taken = self.chosen() if result else []
+        super().done(result)
+
+    def show_whether_any_is_ticked(self) -> None:
+        """Nothing ticked is nothing to take."""
+        self.confirm.setEnabled(len(self.labels) == 1 or bool(self.chosen()))
 
     def on_all_asked(self) -> None:
         """Tick all that was read; what is only probable a person ticks one by one."""
@@ -195,6 +207,7 @@ class AskDialog(PictureDialog):
         role = QDialogButtonBox.ButtonRole
         guess = len(self.labels) == 1 and self.labels[0].probable
         yes = QPushButton("Confirm (Ctrl+Enter)" if guess else "Take as a scan (Ctrl+Enter)")
+        self.confirm = yes
         no = QPushButton("No" if guess else "Cancel")
         if len(self.labels) > 1:
             yes.setText("Take what is ticked (Ctrl+Enter)")
@@ -227,7 +240,8 @@ class LastPicture(PictureDialog):
 def ask_codes(shop: Shop, look: Look, parent: QWidget) -> list[str]:
     """Ask; [] when the person thinks better of it."""
     dialog = AskDialog(shop, look, parent)
-    return dialog.chosen() if dialog.exec() else []
+    dialog.exec()
+    return dialog.taken
 
 
 def labels_of(shop: Shop, look: Look) -> list[Label]:

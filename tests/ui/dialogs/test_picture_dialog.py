@@ -155,6 +155,26 @@ def test_what_is_asked_gives_the_codes_that_a_person_took(
     assert over.findChildren(AskDialog) == []
 
 
+def test_of_several_labels_those_that_were_ticked_count(
+    shop: Shop, sheet: Look, qtbot: QtBot
+) -> None:
+    over = QWidget()
+    qtbot.addWidget(over)
+    ticked = sheet.seen.codes[1]
+
+    def tick_one() -> None:
+        (dialog,) = over.findChildren(AskDialog)
+        assert not dialog.confirm.isEnabled()
+        row = [label.code for label in dialog.labels].index(ticked)
+        dialog.list.model().setData(
+            dialog.list.model().index(row, 0), Qt.CheckState.Checked, Qt.ItemDataRole.CheckStateRole
+        )
+        pressed(dialog, "confirm")
+
+    QTimer.singleShot(0, over, tick_one)
+    assert ask_codes(shop, sheet, over) == [ticked]
+
+
 def test_a_repaired_label_says_how_it_was_read(shop: Shop, repaired: Look, qtbot: QtBot) -> None:
     dialog = shown(AskDialog(shop, repaired), qtbot)
     (code,) = repaired.seen.codes
