@@ -14,8 +14,9 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from partsbench.reading.found import SIDE
 from partsbench.reading.search import Array, Pose, cut, evened
-from partsbench.reading.symbol import SIDE, known_signs
+from partsbench.reading.symbol import known_signs
 
 if TYPE_CHECKING:
     from PIL.Image import Image

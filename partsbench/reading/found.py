@@ -7,7 +7,11 @@ from enum import StrEnum
 
 from partsbench.core.piece.codes import Code
 
-Corners = tuple[tuple[float, float], tuple[float, float], tuple[float, float], tuple[float, float]]
+SIDE = 21
+"""Modules along a side of a label's symbol."""
+
+Place = tuple[float, float]
+Corners = tuple[Place, Place, Place, Place]
 
 
 class How(StrEnum):
@@ -29,9 +33,10 @@ class Found:
     """One code in a picture.
 
     `corners` are those of the symbol without its quiet zone, in pixels of the upright picture,
-    beginning at the symbol's own top left and going round by its top right. `repaired` counts
-    modules that were read wrong or not at all. Only a `certain` reading may be recorded; another
-    one carries the `chance` that it is wrong and waits for a person to confirm it.
+    beginning at the symbol's own top left and going round by its top right. `repaired` has the
+    middles of the modules that were read wrong or not at all, in the same pixels. Only a `certain`
+    reading may be recorded; another one carries the `chance` that it is wrong and waits for a
+    person to confirm it.
     """
 
     text: str
@@ -41,7 +46,7 @@ class Found:
     how: How = How.PLAIN
     certain: bool = True
     chance: float = 0.0
-    repaired: int = 0
+    repaired: tuple[Place, ...] = ()
 
 
 class ReadingError(ValueError):

@@ -7,13 +7,14 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 import numpy as np
+from numpy.typing import NDArray
 
 from partsbench.core.piece.codes import Code
 from partsbench.reading import soft
 from partsbench.reading.fit import Net, lay_net, lay_plane
-from partsbench.reading.found import Corners, Found, How
+from partsbench.reading.found import SIDE, Corners, Found, How, Place
 from partsbench.reading.search import Array, Square, poses, squares
-from partsbench.reading.symbol import SIDE, modules_of
+from partsbench.reading.symbol import modules_of
 
 if TYPE_CHECKING:
     from PIL.Image import Image
@@ -136,8 +137,15 @@ def _found(
         how,
         certain=chance is None,
         chance=chance or 0.0,
-        repaired=int(np.count_nonzero(wrong)),
+        repaired=_middles(net, np.flatnonzero(wrong)),
     )
+
+
+def _middles(net: Net, modules: NDArray[np.intp]) -> tuple[Place, ...]:
+    """Where modules, counted row by row, have their middles in the picture."""
+    row, column = np.divmod(modules, SIDE)
+    places = net.in_picture(np.stack([column, row], axis=1).astype(np.float32) + 0.5)
+    return tuple((float(x), float(y)) for x, y in places)
 
 
 def _corners(net: Net) -> Corners:

@@ -16,7 +16,8 @@ from numpy.typing import NDArray
 from PIL import Image as Pictures
 from PIL import ImageChops, ImageFilter
 
-from partsbench.reading.symbol import SIDE, known_signs
+from partsbench.reading.found import SIDE
+from partsbench.reading.symbol import known_signs
 
 if TYPE_CHECKING:
     from PIL.Image import Image

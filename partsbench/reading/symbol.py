@@ -14,8 +14,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from partsbench.core.piece.codes import CODE_LENGTH, TAG_LENGTH, Family
+from partsbench.reading.found import SIDE
 
-SIDE = 21
 DATA_BITS = 72
 CODE_BITS = 208
 UNKNOWN = 0

@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from partsbench.core.piece.codes import Code, parse_code
-from partsbench.reading.found import Corners, Found, How, ReadingError
+from partsbench.reading.found import SIDE, Corners, Found, How, Place, ReadingError
 from partsbench.services.identify import Known, identify
 from partsbench.services.shop import Shop
 from partsbench.store.codes import current_codes
@@ -24,8 +24,6 @@ MOST_COMPARED = 3000
 
 The chance of a wrong guess grows with their number, and they are read in the window's thread.
 """
-MODULES = 441
-"""Modules of a label's symbol, 21 × 21."""
 _RAREST = 1_000_000
 
 _WAYS = {
@@ -46,8 +44,8 @@ _LAST_RESORT = (How.KNOWN_MODULES, How.BOTH_SYMBOLS, How.BOOK)
 class Symbol:
     """One symbol in a picture: its text, where it is and how it was read.
 
-    `corners` are in pixels of the upright page, What is not `certain`
-    has the `chance` that it is another label. `repaired` counts modules.
+    `corners` are in pixels of the upright page, and so are the middles of the modules that were
+    `repaired`. What is not `certain` has the `chance` that it is another label.
     """
 
     text: str
@@ -56,7 +54,7 @@ class Symbol:
     how: How = How.PLAIN
     certain: bool = True
     chance: float = 0.0
-    repaired: int = 0
+    repaired: tuple[Place, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -177,7 +175,7 @@ def told(symbol: Symbol) -> tuple[str, ...]:
     said = [_WAYS[symbol.how]]
     if symbol.repaired:
         whose = "were repaired" if symbol.certain else "look other than on that label"
-        said.append(f"{symbol.repaired} of {MODULES} modules {whose}.")
+        said.append(f"{len(symbol.repaired)} of {SIDE * SIDE} modules {whose}.")
     if not symbol.certain:
         said.append(f"A wrong label would fit as well by chance {chance_words(symbol.chance)}.")
     return tuple(said)

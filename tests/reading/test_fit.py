@@ -7,8 +7,8 @@ import pytest
 from PIL import Image
 
 from partsbench.reading.fit import blurred, lay_net, lay_plane, sample
+from partsbench.reading.found import SIDE
 from partsbench.reading.search import poses, squares
-from partsbench.reading.symbol import SIDE
 from tests.support.damage import Shot, shoot
 from tests.support.labels import MODULE_MM, symbol_places
 

@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 from PIL import Image
 
-from partsbench.reading.found import How
+from partsbench.reading.found import Found, How
 from partsbench.reading.pictures import decode, read_grey
 from partsbench.reading.ruined import read_ruined
 from tests.support.books import shop_codes
@@ -54,7 +54,7 @@ def test_what_was_found_says_how(looks: list) -> None:  # type: ignore[type-arg]
     assert {f.how for f in certain} <= {How.KNOWN_MODULES, How.BOTH_SYMBOLS}
     assert all(f.chance == 0 for f in certain)
     assert all(0 < f.chance <= 1e-3 and f.how is How.BOOK for f in guesses)
-    repaired = [np.mean([f.repaired for f in fs]) for fs in (certain, guesses) if fs]
+    repaired = [np.mean([len(f.repaired) for f in fs]) for fs in (certain, guesses) if fs]
     assert repaired == sorted(repaired)
 
 
@@ -83,6 +83,16 @@ def test_every_size_and_turn(module: float) -> None:
     assert [f.text for f in found] == [code]
     side = np.hypot(*(np.array(found[0].corners[1]) - found[0].corners[2]))
     assert side == pytest.approx(21 * module, rel=0.05)
+    at = modules_at(found[0])
+    assert len(at) >= 10
+    assert ((at > 0) & (at < 6)).all(), "what was repaired is the finder that was torn off"
+
+
+def modules_at(found: Found) -> np.ndarray:
+    """Where on the symbol the repaired modules lie, counted in modules (n × 2, x first)."""
+    origin, across, _, down = np.array(found.corners)
+    axes = np.stack([across - origin, down - origin], axis=1)
+    return 21 * np.linalg.solve(axes, (np.array(found.repaired) - origin).T).T
 
 
 def test_the_last_resort_comes_last() -> None:

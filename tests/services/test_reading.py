@@ -124,8 +124,8 @@ def test_a_repaired_label_is_a_reading_and_says_what_was_repaired(
     assert sort_out(shop, glance).codes == (code,)
     assert not was_read_plainly(glance)
     (symbol,) = glance.symbols
-    assert 0 < symbol.repaired < 441
-    assert f"{symbol.repaired} of 441 modules were repaired." in told(symbol)
+    assert 0 < len(symbol.repaired) < 441
+    assert f"{len(symbol.repaired)} of 441 modules were repaired." in told(symbol)
 
 
 def test_a_guess_whose_label_was_replaced_meanwhile_is_not_asked_about(shop: Shop) -> None:

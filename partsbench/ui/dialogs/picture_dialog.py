@@ -74,7 +74,7 @@ class PictureDialog(QDialog):
         self.labels = labels_of(shop, look) if look else []
         self.picture = SeenPicture("The picture that was looked at")
         self.close_up = SeenPicture("The label from close by")
-        self.close_up.setFixedHeight(CLOSE_TALL)
+        self.close_up.setMinimumHeight(CLOSE_TALL)
         self.heading = _words("picture-heading", 2.5)
         self.code = _words("picture-code", 0.5)
         self.how = _words("picture-how", 0.0)
@@ -111,11 +111,11 @@ class PictureDialog(QDialog):
         words = QWidget()
         down = QVBoxLayout(words)
         down.setContentsMargins(0, 0, 6, 0)
-        for widget in (self.heading, self.code, self.close_up, self.how):
-            down.addWidget(widget)
+        down.addWidget(self.heading)
+        down.addWidget(self.code)
+        down.addWidget(self.close_up, 1)
+        down.addWidget(self.how)
         down.addWidget(self.list, 1)
-        if not several:
-            down.addStretch(1)
         scroll = QScrollArea()
         scroll.setFrameShape(QFrame.Shape.NoFrame)
         scroll.setWidgetResizable(True)
@@ -267,7 +267,10 @@ def _outlines(label: Label, strong: bool) -> list[Outline]:
         line, role = Qt.PenStyle.DashLine, "wait"
     elif label.stranger:
         line, role = Qt.PenStyle.DotLine, "foreign"
-    return [Outline(s.page, s.corners, label.short, line, role, strong) for s in label.symbols]
+    return [
+        Outline(s.page, s.corners, label.short, line, role, strong, s.repaired)
+        for s in label.symbols
+    ]
 
 
 def _words(name: str, step: float) -> QLabel:

@@ -5,25 +5,30 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from PySide6.QtCore import QPointF, QRectF, QSize, Qt
+from PySide6.QtCore import QLineF, QPointF, QRectF, QSize, Qt
 from PySide6.QtGui import QImage, QPainter, QPaintEvent, QPen, QPolygonF
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
-from partsbench.reading.found import Corners
+from partsbench.reading.found import SIDE, Corners, Place
 from partsbench.reading.views import View
 from partsbench.ui.theme import sized, theme_of
 
 HALO = 6.0
-THIN, THICK = 2.5, 4.5
+THIN, THICK, RING = 2.5, 4.5, 1.5
 LOOSE = 1.16
 """An outline stands this much away from the symbol, so that it covers none of it."""
+LEAST_MARK = 3.0
+"""Modules smaller than this on the screen are not marked one by one."""
 MOST_WORDS = 8
 """On a whole sheet only the outline that is asked about bears its word: more would hide it."""
 
 
 @dataclass(frozen=True, slots=True)
 class Outline:
-    """What to draw round one symbol: corners on its page, a short word, and the line's kind."""
+    """What to draw round one symbol: corners on its page, a short word, and the line's kind.
+
+    `marked` are middles of modules to ring, in the same pixels.
+    """
 
     page: int
     corners: Corners
@@ -31,6 +36,7 @@ class Outline:
     line: Qt.PenStyle = Qt.PenStyle.SolidLine
     role: str = "accent"
     strong: bool = False
+    marked: tuple[Place, ...] = ()
 
 
 class SeenPicture(QWidget):
@@ -63,15 +69,28 @@ class SeenPicture(QWidget):
 
     def place_of(self, outline: Outline) -> QPolygonF:
         """Where an outline is drawn, in pixels of this widget."""
+        points = self._points(outline.corners)
+        centre = QPointF(sum(p.x() for p in points) / 4, sum(p.y() for p in points) / 4)
+        return QPolygonF([centre + (point - centre) * LOOSE for point in points])
+
+    def rings_of(self, outline: Outline) -> list[QRectF]:
+        """Rings round the marked modules; none where they would be too small to be seen."""
+        corners = self._points(outline.corners)
+        module = QLineF(corners[0], corners[1]).length() / SIDE
+        if module < LEAST_MARK or not outline.strong:
+            return []
+        ring = QRectF(0, 0, 0.6 * module, 0.6 * module)
+        return [ring.translated(p - ring.center()) for p in self._points(outline.marked)]
+
+    def _points(self, places: Sequence[Place]) -> list[QPointF]:
+        """Pixels of this widget for places of the page."""
         assert self._view is not None
         box, view = self._box(), self._view
         grown = box.width() / max(1, view.width) / view.scale
-        points = [
+        return [
             QPointF(box.left() + (x - view.left) * grown, box.top() + (y - view.top) * grown)
-            for x, y in outline.corners
+            for x, y in places
         ]
-        centre = QPointF(sum(p.x() for p in points) / 4, sum(p.y() for p in points) / 4)
-        return QPolygonF([centre + (point - centre) * LOOSE for point in points])
 
     def _box(self) -> QRectF:
         """Where the picture stands: whole, in the middle."""
@@ -99,10 +118,18 @@ class SeenPicture(QWidget):
             ):
                 painter.setPen(QPen(colour, width, line, Qt.PenCapStyle.FlatCap))
                 painter.drawPolygon(place)
+            self._ring_modules(painter, outline)
         crowded = len(self._outlines) > MOST_WORDS
         for outline in self._outlines:
             if outline.strong or not crowded:
                 self._write_word(painter, outline)
+
+    def _ring_modules(self, painter: QPainter, outline: Outline) -> None:
+        rings = self.rings_of(outline)
+        for role, width in (("raised", RING + 1.5), (outline.role, RING)):
+            painter.setPen(QPen(theme_of(self).color(role), width))
+            for ring in rings:
+                painter.drawEllipse(ring)
 
     def _write_word(self, painter: QPainter, outline: Outline) -> None:
         """The word on a ground of its own above the outline, kept inside the picture."""

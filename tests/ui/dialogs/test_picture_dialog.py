@@ -8,7 +8,7 @@ from pathlib import Path
 import numpy as np
 import pytest
 from PySide6.QtCore import QCoreApplication, QEvent, Qt, QTimer
-from PySide6.QtGui import QImage
+from PySide6.QtGui import QColor, QImage
 from PySide6.QtWidgets import QDialog, QPushButton, QWidget
 from pytestqt.qtbot import QtBot
 
@@ -102,7 +102,7 @@ def test_a_guess_is_a_question(shop: Shop, guess: Look, qtbot: QtBot) -> None:
     assert dialog.code.text() == code
     said = dialog.how.text()
     assert "compared with the labels of this book" in said
-    assert f"{guess.glance.symbols[0].repaired} of 441 modules look other" in said
+    assert f"{len(guess.glance.symbols[0].repaired)} of 441 modules look other" in said
     assert "once in" in said
     assert "Nothing is recorded unless you confirm" in said
 
@@ -180,11 +180,28 @@ def test_a_repaired_label_says_how_it_was_read(shop: Shop, repaired: Look, qtbot
     (code,) = repaired.seen.codes
     assert dialog.heading.text() == name_of(shop, code)
     assert "No decoder reads it" in dialog.how.text()
-    assert f"{repaired.glance.symbols[0].repaired} of 441 modules were repaired" in (
+    assert f"{len(repaired.glance.symbols[0].repaired)} of 441 modules were repaired" in (
         dialog.how.text()
     )
     qtbot.keyClick(dialog, Qt.Key.Key_Return)
     assert dialog.result() == QDialog.DialogCode.Accepted
+
+
+@pytest.mark.parametrize("theme", ["light", "dark"], indirect=True)
+def test_each_repaired_module_is_ringed_from_close_by(
+    shop: Shop, theme: Theme, repaired: Look, qtbot: QtBot
+) -> None:
+    dialog = shown(AskDialog(shop, repaired), qtbot)
+    symbol, outline = repaired.glance.symbols[0], dialog.close_up._outlines[0]
+    rings = dialog.close_up.rings_of(outline)
+    assert len(rings) == len(symbol.repaired) > 0
+    frame = dialog.close_up.place_of(outline)
+    assert all(frame.containsPoint(r.center(), Qt.FillRule.OddEvenFill) for r in rings)
+    seen = dialog.close_up.grab().toImage()
+    for ring in rings:
+        left, y = round(ring.left()), round(ring.center().y())
+        beside = [seen.pixelColor(x, y) for x in range(left - 2, left + 3)]
+        assert min(_apart(pixel, theme.color(outline.role)) for pixel in beside) < 40
 
 
 @pytest.mark.parametrize("theme", ["light", "dark"], indirect=True)
@@ -207,6 +224,11 @@ def test_the_outline_is_drawn_round_the_label(
     centre = place.center().toPoint()
     assert not outline[centre.y() - 6 : centre.y() + 6, centre.x() - 6 : centre.x() + 6].any()
     assert "?" in dialog.picture.accessibleDescription()
+
+
+def _apart(one: QColor, other: QColor) -> int:
+    pairs = zip(one.getRgb(), other.getRgb(), strict=True)
+    return max(abs(a - b) for a, b in pairs)
 
 
 def _outline_pixels(image: QImage, colour: int) -> np.ndarray:
