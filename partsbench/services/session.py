@@ -260,8 +260,9 @@ def _say(s: Session, act: Act, _: datetime | None) -> Said:
     """A word in between; a part that is left out of a load is looked at, so that it is seen."""
     shown = parse_code(act.code) if act.code else CodeFault.SHAPE
     part = f"{shown.short}. " if not isinstance(shown, CodeFault) else ""
-    tone = Tone.VERB_ON if act.face or act.verb else Tone.REFUSED
-    return Outcome(Answer.GO, tone, f"{part}{act.says}", tag=s.here, code=act.code)
+    on = act.face or act.verb
+    answer, tone = (Answer.GO, Tone.VERB_ON) if on else (Answer.STOP, Tone.REFUSED)
+    return Outcome(answer, tone, f"{part}{act.says}", tag=s.here, code=act.code)
 
 
 def _outcome(said: Done | Refused) -> Outcome:

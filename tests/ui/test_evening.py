@@ -15,11 +15,13 @@ from partsbench.services import cups, people
 from partsbench.services.history import history
 from partsbench.services.shop import Shop
 from partsbench.services.state import Where, piece_state
+from partsbench.ui.bench.shout import Shout
 from partsbench.ui.evening import Evening
 from partsbench.ui.main_window import MainWindow
 from partsbench.ui.page_table import PAGES
 from partsbench.ui.restart_bar import RestartBar
 from partsbench.ui.settings import Settings
+from partsbench.ui.theme import words_at
 from tests.support.clock import SetClock
 from tests.support.finishing import do, two_finishes
 from tests.support.shops import code, quill
@@ -260,3 +262,63 @@ def test_after_a_cut_it_is_asked_what_was_done(
     third.page()
     assert third.findChild(RestartBar) is None, "it was closed as it should be"
     third.close()
+
+
+@pytest.mark.parametrize("page", ["teardown", "return"])
+def test_what_a_verb_is_answered_with_is_read_from_two_metres(
+    page: str, window: MainWindow, heron: Piece, shop: Shop, clock: SetClock
+) -> None:
+    window.show_page(page, heron.tag)
+    loud = window.page().loud
+    window.take_code(verb("WASHED"))
+    assert not loud.isVisible(), "the band says which verb it is"
+    window.take_code(code(heron, "D1"))
+    assert (loud.word, loud.about) == ("GO", "D1")
+    assert loud.line == "D1 washed. Next: Rinse with clear water."
+    _is_read_from_two_metres(loud)
+    window.take_code(verb("SENT BACK"))
+    window.take_code(code(heron, "D1"))
+    assert loud.word == "STOP", "it was not said why"
+    window.take_code(reason("damaged"))
+    window.take_code(code(heron, "D1"))
+    assert loud.about == "D1" and "D1 sent back to Wash: damaged." in loud.line
+    _is_read_from_two_metres(loud)
+    window.take_code(verb("UNDO"))
+    assert loud.word == "GO" and "sent back" in loud.line
+    window.take_code(verb("VERB OFF"))
+    assert not loud.isVisible()
+
+
+def test_what_a_verb_may_not_record_says_large_until_when(
+    window: MainWindow, heron: Piece, shop: Shop
+) -> None:
+    do(shop, heron, "D1", "wash", "rinse")
+    window.show_page("teardown", heron.tag)
+    loud = window.page().loud
+    window.take_code(verb("SANDED"))
+    window.take_code(code(heron, "D1"))
+    assert loud.word == "WAIT"
+    assert "not recorded" in loud.line and "12 h 00, at " in loud.line
+    _is_read_from_two_metres(loud)
+    window.show_page("day", heron.tag)
+    window.show_page("teardown", heron.tag)
+    assert not loud.isVisible(), "another page lay between"
+
+
+def test_on_the_bench_a_verbs_answer_without_a_part_is_large_too(
+    window: MainWindow, heron: Piece
+) -> None:
+    window.show_page("bench", heron.tag)
+    loud = window.page().loud
+    window.take_code(verb("NO MASK NEEDED"))
+    window.take_code(code(heron, "D1"))
+    assert loud.isVisible() and "D1" in loud.line
+    window.take_code(verb("VERB OFF"))
+    window.take_code(code(heron, "D2"))
+    assert not loud.isVisible()
+
+
+def _is_read_from_two_metres(loud: Shout) -> None:
+    assert loud.isVisible()
+    assert loud.line_capitals() >= words_at(2.0), (loud.line, loud.line_capitals())
+    assert loud.width() > loud.parentWidget().width() * 0.95

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from datetime import datetime, timedelta
-from math import ceil
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Qt, Signal
@@ -25,7 +23,7 @@ from partsbench.ui.bench.looks import bench_looks, named
 from partsbench.ui.bench.ready_strip import ReadyStrip
 from partsbench.ui.bench.records_strip import RecordsStrip
 from partsbench.ui.bench.shout import Shout
-from partsbench.ui.bench.wording import without_lists
+from partsbench.ui.bench.wording import clock_words, said_briefly, wait_words
 from partsbench.ui.big_word import BigWord
 from partsbench.ui.piece_view import PieceView
 from partsbench.ui.theme import words_at
@@ -179,7 +177,7 @@ class BenchBoard(QWidget):
             return
         line = ""
         if outcome.recorded:
-            line = f"recorded {_clock(outcome.done_at, page.shop.clock())}".strip()
+            line = f"recorded {clock_words(outcome.done_at, page.shop.clock())}".strip()
         elif (page.keep.on or page.in_force()) and page.short:
             line = ""
         elif page.armed:
@@ -192,15 +190,15 @@ class BenchBoard(QWidget):
         outcome, step = page.outcome, page.chosen_step()
         figure = str(step.grit) if step and step.grit else ""
         if outcome and (state is None or outcome.recorded):
-            self.operation.show_text(_said(outcome))
+            self.operation.show_text(said_briefly(outcome))
             figure = figure if outcome.then in (None, Answer.GO) else ""
         elif outcome and outcome.answer is not Answer.GO:
             self.operation.show_text(outcome.step_name or outcome.sentence)
-            figure = _wait_words(outcome, page.shop.clock())
+            figure = wait_words(outcome, page.shop.clock())
         elif state:
             self.operation.show_text(step.name if step else state.status.capitalize())
             if outcome and outcome.until and outcome.step == (step.key if step else ""):
-                figure = _wait_words(outcome, page.shop.clock(), "by")
+                figure = wait_words(outcome, page.shop.clock(), "by")
         else:
             self.operation.show_text("")
         self.figure.show_text(figure)
@@ -279,12 +277,6 @@ class Choices(QWidget):
             self.chosen.emit(self._keys[button.objectName()])
 
 
-def _clock(at: datetime | None, now: datetime) -> str:
-    """The time of day that was stated, with its day when that is not today."""
-    local = (at or now).astimezone()
-    return f"{local:%H:%M}" if local.date() == now.astimezone().date() else f"{local:%a %H:%M}"
-
-
 def _how_scans_count(page: BenchPage) -> str:
     if not page.tag:
         return "No piece is at work."
@@ -293,21 +285,6 @@ def _how_scans_count(page: BenchPage) -> str:
     if page.keep.on:
         return "Each scan records at once."
     return "A first scan shows, a second records."
-
-
-def _said(outcome: Outcome) -> str:
-    """The sentence, without the faces where it is said what comes next."""
-    return without_lists(outcome.sentence) if outcome.recorded else outcome.sentence
-
-
-def _wait_words(outcome: Outcome, now: datetime, at_or_by: str = "at") -> str:
-    """`3 h 10, at 17:40` until it may be done, `8 min, by 16:20` while it may still be done."""
-    if outcome.until is None:
-        return ""
-    minutes = max(0, ceil((outcome.until - now) / timedelta(minutes=1)))
-    hours, rest = divmod(minutes, 60)
-    left = f"{hours} h {rest:02d}" if hours else f"{rest} min"
-    return f"{left}, {at_or_by} {_clock(outcome.until, now)}" if minutes else ""
 
 
 def _home_line(piece: Piece | None, state: PartState | None, page: BenchPage) -> str:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping, Sequence
 
 from PySide6.QtCore import Qt
-from PySide6.QtGui import QKeyEvent, QResizeEvent
+from PySide6.QtGui import QHideEvent, QKeyEvent, QResizeEvent
 from PySide6.QtWidgets import QApplication, QPushButton, QToolButton, QWidget
 
 from partsbench.core.outcomes import Answer, Done, Outcome, Refused
@@ -18,10 +18,18 @@ from partsbench.services.shop import Shop
 from partsbench.ui.bench.ask import Ask
 from partsbench.ui.bench.controls import ENTER
 from partsbench.ui.bench.shout import Shout
+from partsbench.ui.bench.wording import said_briefly, wait_words
 from partsbench.ui.pages.page import Page
+from partsbench.ui.theme import words_at
 
 USUAL_NOTES = ("runs tight", "broken", "loose joint", "lifting veneer", "part missing")
 PLACES_SHOWN = 6
+READ_FROM_M = 2.0
+SENTENCE_SHARE = 0.6
+"""A loud answer: so much of its height has the sentence."""
+LOUD_SHARE = 0.64
+LEAST_LOUD, MOST_LOUD = 120, 400
+"""A loud answer has that share of the height of the page, in px at least and at most so much."""
 
 
 class PartPage(Page):
@@ -36,7 +44,7 @@ class PartPage(Page):
         self.subject = ""
         self.buttons = QWidget()
         self.ask = Ask()
-        self.loud = Shout(self)
+        self.loud = Shout(self, below=SENTENCE_SHARE, most=words_at(READ_FROM_M) * 1.1)
         self.loud.setObjectName("loud")
         self.loud.hide()
         self._seen = self._shown = 0
@@ -58,12 +66,15 @@ class PartPage(Page):
         piece = self.piece()
         return piece.part(short) if piece and short else None
 
-    def tell(self, answer: Outcome | Done | Refused, *, loud: bool = True) -> bool:
-        """Pass an answer on, large when it stops the work; True when it changed the book."""
-        stops = isinstance(answer, Outcome) and answer.answer in (Answer.STOP, Answer.OTHER_JOB)
-        if isinstance(answer, Outcome) and stops and loud:
-            self.loud.show_answer(answer.answer, answer.sentence)
-        self.loud.setVisible(stops and loud)
+    def tell(self, answer: Outcome | Done | Refused, *, loud: bool | None = None) -> bool:
+        """Pass an answer on; True when it changed the book.
+
+        `loud` lays it over the page, large: by itself only what stops the work is.
+        """
+        over = _stops(answer) if loud is None else loud
+        if isinstance(answer, Outcome) and over:
+            self.loud.show_answer(answer.then or answer.answer, self._line(answer), answer.part)
+        self.loud.setVisible(isinstance(answer, Outcome) and over)
         self.loud.raise_()
         self.come_back()
         changed = isinstance(answer, Done) or (isinstance(answer, Outcome) and answer.recorded)
@@ -76,8 +87,23 @@ class PartPage(Page):
                 self.refresh()
         return changed
 
+    def _line(self, answer: Outcome) -> str:
+        """The sentence, without the part where that is of this piece: its number stands above."""
+        piece = self.piece() if answer.part and answer.tag == self.tag else None
+        line = said_briefly(answer)
+        if piece:
+            line = line.removeprefix(f"{piece.codename} {answer.part}: ")
+        left = "" if answer.recorded else wait_words(answer, self.shop.clock())
+        return f"{line} {left}".strip()
+
     def take_answer(self, outcome: Outcome) -> None:
-        self.tell(outcome)
+        """What a verb did to a part, or why not; that a verb is on stands in the band already."""
+        self.tell(outcome, loud=bool(outcome.part) or outcome.recorded or _stops(outcome))
+
+    def show_piece(self, tag: str) -> None:
+        if tag != self.tag:
+            self.loud.hide()
+        super().show_piece(tag)
 
     def refresh(self) -> None:
         """Show the piece as the book now has it: `show_now`, with the piece read once."""
@@ -192,8 +218,12 @@ class PartPage(Page):
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         super().resizeEvent(event)
-        high = max(120, min(200, self.height() // 3))
+        high = max(LEAST_LOUD, min(MOST_LOUD, round(self.height() * LOUD_SHARE)))
         self.loud.setGeometry(12, 8, self.width() - 24, high)
+
+    def hideEvent(self, event: QHideEvent) -> None:
+        self.loud.hide()
+        super().hideEvent(event)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         key = Qt.Key.Key_Return if event.key() in ENTER else event.key()
@@ -203,3 +233,7 @@ class PartPage(Page):
             act()
         elif not act:
             super().keyPressEvent(event)
+
+
+def _stops(answer: Outcome | Done | Refused) -> bool:
+    return isinstance(answer, Outcome) and answer.answer in (Answer.STOP, Answer.OTHER_JOB)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 
 from PySide6.QtCore import QEvent, QPointF, QRectF, QSize, Qt
-from PySide6.QtGui import QPainter, QPaintEvent, QPen, QPolygonF
+from PySide6.QtGui import QFont, QPainter, QPaintEvent, QPen, QPolygonF
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
 from partsbench.core.outcomes import Answer
@@ -14,6 +14,7 @@ from partsbench.ui.theme import CAPITAL_SHARE, theme_of
 
 BORDER = 14.0
 SHORT_WORD = 5
+QUIET_MOST = 26.0
 ROLES: Mapping[Answer, str] = {
     Answer.GO: "go",
     Answer.WAIT: "wait",
@@ -25,12 +26,18 @@ Sign = Callable[[QPainter, QRectF], None]
 
 
 class Shout(QWidget):
-    """The word, a sign beside it, and below it one line of what it means now."""
+    """The word, a sign beside it, and below it one line of what it means now.
 
-    def __init__(self, parent: QWidget | None = None) -> None:
+    `below` is the share of the height that the line has, `most` its capitals at most, in px.
+    """
+
+    def __init__(
+        self, parent: QWidget | None = None, *, below: float = 0.26, most: float = 30.0
+    ) -> None:
         super().__init__(parent)
         self._answer: Answer | None = None
-        self._line = ""
+        self._line = self._about = ""
+        self._below, self._most = below, most
         self.setObjectName("shout")
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Expanding)
         self.setMinimumSize(220, 110)
@@ -43,11 +50,24 @@ class Shout(QWidget):
     def line(self) -> str:
         return self._line
 
-    def show_answer(self, answer: Answer | None, line: str = "") -> None:
-        """Show an answer; None is the quiet state in which nothing was asked."""
-        self._answer, self._line = answer, line
-        self.setAccessibleName(f"{self.word}. {line}".strip(". ") or "No answer yet")
+    @property
+    def about(self) -> str:
+        return self._about
+
+    def show_answer(self, answer: Answer | None, line: str = "", about: str = "") -> None:
+        """Show an answer; None is the quiet state in which nothing was asked.
+
+        `about` is the number of the part, shown as large as the word where it is not seen already.
+        """
+        self._answer, self._line, self._about = answer, line, about
+        said = ". ".join(words for words in (about, self.word, line) if words)
+        self.setAccessibleName(said or "No answer yet")
         self.update()
+
+    def line_capitals(self) -> float:
+        """How high the capitals of the line are drawn, in px; 0 when it has no room."""
+        found = self._fitted_line()
+        return found[0].pixelSize() * CAPITAL_SHARE if found else 0.0
 
     def sizeHint(self) -> QSize:
         return QSize(460, 180)
@@ -61,11 +81,12 @@ class Shout(QWidget):
         painter = QPainter(self)
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
         theme = theme_of(self)
-        box = QRectF(self.rect()).adjusted(1, 1, -1, -1)
+        box = self._box()
         if self._answer is None:
             painter.setPen(QPen(theme.color("line"), 1.6, Qt.PenStyle.DashLine))
             painter.drawRoundedRect(box, 8, 8)
-            self._draw_line(painter, box.adjusted(16, 12, -16, -12), "quiet", 26.0)
+            painter.setPen(theme.color("quiet"))
+            self._draw_line(painter)
             return
         painter.setPen(Qt.PenStyle.NoPen)
         painter.setBrush(theme.color(ROLES[self._answer]))
@@ -74,14 +95,42 @@ class Shout(QWidget):
         painter.save()
         _BORDERS[self._answer](painter, box, QPen(ink, 4.0))
         painter.restore()
-        self._draw_word(painter, box.adjusted(20, BORDER + 8, -20, -BORDER - 6), QPen(ink))
+        self._draw_word(painter, self._word_room(), QPen(ink))
+        painter.setPen(ink)
+        self._draw_line(painter)
+
+    # Rooms
+
+    def _box(self) -> QRectF:
+        return QRectF(self.rect()).adjusted(1, 1, -1, -1)
+
+    def _room(self) -> QRectF:
+        """What is inside the border."""
+        if self._answer is None:
+            return self._box().adjusted(16, 12, -16, -12)
+        return self._box().adjusted(20, BORDER + 8, -20, -BORDER - 6)
+
+    def _word_room(self) -> QRectF:
+        room = self._room()
+        share = 1 - self._below if self._line else 1.0
+        return QRectF(room.left(), room.top(), room.width(), room.height() * share)
+
+    def _line_room(self) -> QRectF:
+        room = self._room()
+        if self._answer:
+            room.setTop(room.bottom() - room.height() * self._below)
+        return room
+
+    def _fitted_line(self) -> tuple[QFont, list[str]] | None:
+        most = self._most if self._answer else QUIET_MOST
+        return fitted_block(self._line, self._line_room(), most) if self._line else None
+
+    # Drawing
 
     def _draw_word(self, painter: QPainter, room: QRectF, pen: QPen) -> None:
-        below = 0.26 if self._line else 0.0
-        word_room = QRectF(room.left(), room.top(), room.width(), room.height() * (1 - below))
         share = 0.2 if len(self.word) <= SHORT_WORD else 0.13
-        side = min(word_room.height() * 0.7, room.width() * share)
-        sign = QRectF(room.left(), word_room.center().y() - side / 2, side, side)
+        side = min(room.height() * 0.7, room.width() * share)
+        sign = QRectF(room.left(), room.center().y() - side / 2, side, side)
         painter.save()
         pen.setWidthF(max(4.0, side * 0.13))
         pen.setCapStyle(Qt.PenCapStyle.RoundCap)
@@ -90,24 +139,25 @@ class Shout(QWidget):
         assert self._answer is not None
         _SIGNS[self._answer](painter, sign)
         painter.restore()
-        text_room = word_room.adjusted(side + 22, 0, 0, 0)
-        font = fitted(self.word, text_room.width(), text_room.height() * 0.86, 150.0)
+        text_room = room.adjusted(side + 22, 0, 0, 0)
+        both = f"{self.word}   {self._about}" if self._about else self.word
+        font = fitted(both, text_room.width(), text_room.height() * 0.86, 150.0)
+        if font is None:
+            return
         painter.setPen(pen.color())
-        if font:
-            painter.setFont(font)
-            capitals = font.pixelSize() * CAPITAL_SHARE
-            painter.drawText(
-                QPointF(text_room.left(), text_room.center().y() + capitals / 2), self.word
-            )
-        self._draw_line(painter, room.adjusted(0, room.height() * (1 - below), 0, 0), "", 30.0)
+        painter.setFont(font)
+        base = text_room.center().y() + font.pixelSize() * CAPITAL_SHARE / 2
+        painter.drawText(QPointF(text_room.left(), base), self.word)
+        if self._about:
+            broad = painter.fontMetrics().horizontalAdvance(self._about)
+            painter.drawText(QPointF(text_room.right() - broad, base), self._about)
 
-    def _draw_line(self, painter: QPainter, room: QRectF, role: str, most: float) -> None:
-        found = fitted_block(self._line, room, most) if self._line else None
+    def _draw_line(self, painter: QPainter) -> None:
+        found = self._fitted_line()
         if found is None:
             return
         font, lines = found
-        if role:
-            painter.setPen(theme_of(self).color(role))
+        room = self._line_room()
         painter.setFont(font)
         high = line_height(font)
         top = room.center().y() - high * len(lines) / 2

@@ -1,8 +1,12 @@
-"""Sentences of the journal made short enough for one line."""
+"""Sentences and times made short enough for one line."""
 
 from __future__ import annotations
 
 import re
+from datetime import datetime, timedelta
+from math import ceil
+
+from partsbench.core.outcomes import Outcome
 
 _LISTED = re.compile(r" ?\(([^()]*)\)")
 NAMED_IN_FULL = 2
@@ -16,6 +20,27 @@ def brief(sentence: str) -> str:
 def without_lists(sentence: str) -> str:
     """The sentence with what stands in brackets left out."""
     return _LISTED.sub("", sentence)
+
+
+def said_briefly(outcome: Outcome) -> str:
+    """The sentence, without the faces where it is said what comes next."""
+    return without_lists(outcome.sentence) if outcome.recorded else outcome.sentence
+
+
+def clock_words(at: datetime | None, now: datetime) -> str:
+    """The time of day that was stated, with its day when that is not today."""
+    local = (at or now).astimezone()
+    return f"{local:%H:%M}" if local.date() == now.astimezone().date() else f"{local:%a %H:%M}"
+
+
+def wait_words(outcome: Outcome, now: datetime, at_or_by: str = "at") -> str:
+    """`3 h 10, at 17:40` until it may be done, `8 min, by 16:20` while it may still be done."""
+    if outcome.until is None:
+        return ""
+    minutes = max(0, ceil((outcome.until - now) / timedelta(minutes=1)))
+    hours, rest = divmod(minutes, 60)
+    left = f"{hours} h {rest:02d}" if hours else f"{rest} min"
+    return f"{left}, {at_or_by} {clock_words(outcome.until, now)}" if minutes else ""
 
 
 def _counted(found: re.Match[str]) -> str:

@@ -207,7 +207,7 @@ class BenchPage(BenchQuestions):
         if outcome.part:
             self.show_outcome(outcome, armed=False)
         else:
-            self.tell(outcome, loud=False)
+            super().take_answer(outcome)
 
     def in_force(self) -> bool:
         """A verb of the wall holds for the parts that are scanned."""
@@ -308,6 +308,7 @@ class BenchPage(BenchQuestions):
         self.refresh()
 
     def on_escape_pressed(self) -> None:
+        self.loud.hide()
         self._forget()
         self.refresh()
 

@@ -137,7 +137,7 @@ class ReturnPage(PartPage):
         right = answer.recorded and answer.answer is Answer.GO
         self.host = host if right else ""
         self.fitting = short if right and part and part.family in ASKED_FOR_FIT else ""
-        if not self.tell(answer, loud=not answer.recorded):
+        if not self.tell(answer, loud=False if answer.recorded else None):
             self.refresh()
 
     # Presses and keys
