@@ -1,53 +1,21 @@
-"""Hole spacings told apart, and what a candidate pull does with the holes a front has.
+"""What a candidate pull does with the holes that the fronts of a piece have.
 
-Spacings are measured to some 0.4 mm at best, so near ones (96 mm and 3-3/4 in differ
-by 0.75 mm) are named together and never rounded into each other.
+Fronts that are seen together get their pulls alike: one distance from the top (or all in the
+middle), one from the sides. What no common place meets is filled, however well it would suit one.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from itertools import chain
 from math import hypot
 
-from partsbench.core.sums.figure import Figure
+from partsbench.core.sums import units
+from partsbench.core.sums.places import MIDDLE, QUARTER, SHARES, SIXTH, Along, likely
 from partsbench.core.sums.refusal import Refusal, amount, first
 
-MEASURED_WITHIN_MM = 0.4
-"""What a spacing can be measured to with a calliper between hole rims: common practice."""
 REUSED_WITHIN_MM = 0.5
 """An old hole this near a new one takes the screw: common practice."""
-
-
-@dataclass(frozen=True, slots=True)
-class Spacing:
-    """A spacing that pulls are made for, by the name the trade gives it."""
-
-    name: str
-    mm: Figure
-
-
-@dataclass(frozen=True, slots=True)
-class Told:
-    """Which standard spacing a measured one is: one, several that it may be, or none."""
-
-    measured_mm: float
-    names: tuple[str, ...]
-    nearest: str
-    off_mm: float
-    lacks: tuple[str, ...]
-    sources: tuple[str, ...]
-
-    @property
-    def sentence(self) -> str:
-        """`95.9 mm is 96 mm.`, or which two it may be, or that it is none."""
-        measured = f"{self.measured_mm:.1f} mm"
-        if len(self.names) == 1:
-            return f"{measured} is {self.names[0]}."
-        if self.names:
-            return f"{measured} may be {' or '.join(self.names)}: measure again."
-        return f"{measured} is no standard spacing; {self.nearest} is {self.off_mm:.1f} mm off."
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,13 +28,20 @@ class Point:
 
 @dataclass(frozen=True, slots=True)
 class OldFront:
-    """A drawer front with the holes it has; `shows_filler` where the finish is clear or stain."""
+    """A drawer front with the holes it has; `shows_filler` where the finish is clear or stain.
+
+    Fronts of one `group` are seen together; those of one `row` share a line. `count` is how many
+    pulls it takes; 0: as many as the pull says.
+    """
 
     name: str
     width: float
     height: float
     holes: tuple[Point, ...]
     shows_filler: bool
+    group: str = ""
+    row: str = ""
+    count: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,6 +54,34 @@ class Pull:
     plate_height: float = 0.0
     count: int = 1
     foot: float = 0.0
+
+    @property
+    def half_width(self) -> float:
+        return max(self.plate_width, self.spacing + self.foot) / 2
+
+    @property
+    def half_height(self) -> float:
+        return max(self.plate_height, self.foot) / 2
+
+
+@dataclass(frozen=True, slots=True)
+class Look:
+    """Where pulls sit on every front of a group; `aside` is for fronts that take two."""
+
+    group: str
+    down: Along
+    aside: Along | None
+
+    def say(self, measures: units.Measures = units.Measures.METRIC) -> str:
+        """`in the middle of the height`, `62 mm from the top; two a quarter in from the sides`."""
+        if self.down == MIDDLE:
+            said = "in the middle of the height"
+        else:
+            said = f"{units.show_length(self.down.mm, measures, 1)} from the top"
+        if self.aside is None:
+            return said
+        far = SHARES.get(self.aside) or units.show_length(self.aside.mm, measures, 1)
+        return f"{said}; two {far} in from the sides"
 
 
 @dataclass(frozen=True, slots=True)
@@ -95,7 +98,7 @@ class FrontPlan:
     @property
     def to_drill(self) -> int:
         """New holes that no old one serves."""
-        return len(self.centres) - len(self.reused)
+        return sum(not any(_serves(c, hole) for hole in self.reused) for c in self.centres)
 
     @property
     def showing(self) -> int:
@@ -105,25 +108,22 @@ class FrontPlan:
 
 @dataclass(frozen=True, slots=True)
 class HolePlan:
-    """One candidate pull on all fronts."""
+    """One candidate pull on all fronts, alike on those of a group."""
 
     pull: str
     fronts: tuple[FrontPlan, ...]
+    looks: tuple[Look, ...] = ()
     lacks: tuple[str, ...] = ()
     sources: tuple[str, ...] = ("the measured holes of each front",)
 
     @property
     def rank(self) -> tuple[int, int, int]:
         """Less is better: fillings that show, fillings, holes to drill."""
-        return (
-            sum(plan.showing for plan in self.fronts),
-            sum(len(plan.to_fill) for plan in self.fronts),
-            sum(plan.to_drill for plan in self.fronts),
-        )
+        return _rank(self.fronts)
 
     @property
     def sentence(self) -> str:
-        """`96 mm covers 10 of 14 old holes; 4 show on stained fronts D1, D2.`"""
+        """`96 mm uses or covers 10 of 14 old holes; 4 fillings show on D1, D2.`"""
         old = sum(len(p.reused) + len(p.covered) + len(p.to_fill) for p in self.fronts)
         gone = old - self.rank[1]
         said = f"{self.pull} uses or covers {gone} of {old} old holes"
@@ -131,30 +131,16 @@ class HolePlan:
         if not seen:
             return f"{said}; none shows."
         count = self.rank[0]
-        return f"{said}; {count} filling{'' if count == 1 else 's'} show on {', '.join(seen)}."
-
-
-def told_apart(spacings: Sequence[Spacing], measured_mm: float) -> Told | Refusal:
-    """The standard spacing that was measured, and what else it may be within the measuring."""
-    bad = amount("hole spacing", measured_mm, above=0, most=1000, unit="mm")
-    if bad:
-        return bad
-    if not spacings:
-        return Refusal("spacings", "there is no table of them")
-    near = min(spacings, key=lambda s: abs(s.mm.value - measured_mm))
-    off = abs(near.mm.value - measured_mm)
-    reach = MEASURED_WITHIN_MM + 1e-6
-    may_be = [s for s in spacings if abs(s.mm.value - measured_mm) <= reach]
-    lacks = (
-        ("the spacing measured between hole rims on both sides, halved",) if len(may_be) > 1 else ()
-    )
-    names = tuple(s.name for s in may_be)
-    sources = tuple(dict.fromkeys(s.mm.cited for s in may_be or [near]))
-    return Told(measured_mm, names, near.name, off, lacks, sources)
+        verb = " shows" if count == 1 else "s show"
+        return f"{said}; {count} filling{verb} on {', '.join(seen)}."
 
 
 def plan_holes(pull: Pull, fronts: Sequence[OldFront]) -> HolePlan | Refusal:
-    """For each front the symmetric place of the pull that leaves the least to be seen."""
+    """The common place of the pull that leaves the least to be seen on all fronts together.
+
+    Tried are the usual places (the middle; two a quarter or a sixth in), the places of old holes,
+    and the middles between two of them, at most `places.MOST_TRIED` each way.
+    """
     bad = first(
         amount("spacing", pull.spacing, least=0, most=1000, unit="mm"),
         amount("plate width", pull.plate_width, least=0, most=1000, unit="mm"),
@@ -166,13 +152,15 @@ def plan_holes(pull: Pull, fronts: Sequence[OldFront]) -> HolePlan | Refusal:
     )
     if bad:
         return bad
-    plans = []
-    for front in fronts:
-        options = [_judge(pull, front, centres) for centres in _layouts(pull, front)]
-        if not options:
-            return Refusal(pull.name, f"does not fit on {front.name}")
-        plans.append(min(options, key=_front_rank))
-    return HolePlan(pull.name, tuple(plans))
+    plans: dict[str, FrontPlan] = {}
+    looks = []
+    for group in dict.fromkeys(front.group for front in fronts):
+        found = _alike(pull, [front for front in fronts if front.group == group])
+        if isinstance(found, Refusal):
+            return found
+        looks.append(found[0])
+        plans |= {plan.front: plan for plan in found[1]}
+    return HolePlan(pull.name, tuple(plans[front.name] for front in fronts), tuple(looks))
 
 
 def best_pulls(pulls: Sequence[Pull], fronts: Sequence[OldFront]) -> tuple[HolePlan, ...]:
@@ -181,33 +169,118 @@ def best_pulls(pulls: Sequence[Pull], fronts: Sequence[OldFront]) -> tuple[HoleP
     return tuple(sorted((p for p in plans if isinstance(p, HolePlan)), key=lambda p: p.rank))
 
 
-def _layouts(pull: Pull, front: OldFront) -> Iterator[tuple[Point, ...]]:
-    """Symmetric places inside the front: the plain ones first, then those that meet old holes."""
-    middle = front.width / 2
-    usual = (middle,) if pull.count == 1 else (front.width / 4, front.width / 6)
-    heights = dict.fromkeys((front.height / 2, *(hole.y for hole in front.holes)))
+def _alike(pull: Pull, fronts: Sequence[OldFront]) -> tuple[Look, tuple[FrontPlan, ...]] | Refusal:
+    """One look for fronts that are seen together, and what it does on each."""
+    small = next((front.name for front in fronts if not _fits(pull, front)), None)
+    if small:
+        return Refusal(pull.name, f"does not fit on {small}")
+    double = [front for front in fronts if _count(pull, front) == 2]
+    lines = _lines(fronts)
+    asides = _asides(pull, double) if double else [None]
+    looks = [Look(fronts[0].group, d, a) for d in _downs(pull, fronts) for a in asides]
+    best = min(looks, key=lambda look: _left(pull, fronts, look, lines))
+    return best, tuple(_judge(pull, front, _centres(pull, front, best, lines)) for front in fronts)
+
+
+def _downs(pull: Pull, fronts: Sequence[OldFront]) -> list[Along]:
+    """The middle, then distances from the top at which the pull lies on every front."""
+    top, low = pull.half_height, min(front.height for front in fronts) - pull.half_height
+    at = [hole.y for front in fronts for hole in front.holes]
+    reach = max(REUSED_WITHIN_MM, pull.half_height)
+
+    def met(y: float) -> int:
+        return sum(abs(mm - y) <= reach for mm in at)
+
+    return [MIDDLE, *(Along(mm) for mm in likely(at, top, low, reach, met))]
+
+
+def _asides(pull: Pull, fronts: Sequence[OldFront]) -> list[Along | None]:
+    """Two pulls: shares of the width, then distances from the sides, that suit every front.
+
+    A quarter suits wherever two pulls fit side by side.
+    """
+    half, low = pull.spacing / 2, pull.half_width
+    high = min(front.width for front in fronts) / 2 - low
+    at = [min(hole.x, front.width - hole.x) for front in fronts for hole in front.holes]
+    plate, foot = pull.plate_width / 2, max(REUSED_WITHIN_MM, pull.foot / 2)
+
+    def met(x: float) -> int:
+        return sum(abs(mm - x) < plate or abs(abs(mm - x) - half) <= foot for mm in at)
+
+    wanted = dict.fromkeys((-half, half, 0.0) if plate else (-half, half))
+    places = likely([mm + step for mm in at for step in wanted], low, high, max(plate, foot), met)
+    sixth = [SIXTH] if all(SIXTH.of(front.width) >= low for front in fronts) else []
+    return [QUARTER, *sixth, *(Along(mm) for mm in places)]
+
+
+def _lines(fronts: Sequence[OldFront]) -> Mapping[str, float]:
+    """The height that the fronts of each row have on average: their middles are one line."""
+    rows: dict[str, list[float]] = {}
+    for front in fronts:
+        rows.setdefault(front.row or front.name, []).append(front.height)
+    return {row: sum(heights) / len(heights) for row, heights in rows.items()}
+
+
+def _count(pull: Pull, front: OldFront) -> int:
+    return front.count or pull.count
+
+
+def _fits(pull: Pull, front: OldFront) -> bool:
+    room = front.width / _count(pull, front)
+    return 2 * pull.half_width <= room and 2 * pull.half_height <= front.height
+
+
+def _middles(
+    pull: Pull, front: OldFront, look: Look, lines: Mapping[str, float]
+) -> tuple[Point, ...]:
+    """Where the middle of each pull of a front lies."""
+    line = look.down.of(lines[front.row or front.name])
+    y = min(max(line, pull.half_height), front.height - pull.half_height)
+    if look.aside is None or _count(pull, front) == 1:
+        return (Point(front.width / 2, y),)
+    x = look.aside.of(front.width)
+    return Point(x, y), Point(front.width - x, y)
+
+
+def _centres(
+    pull: Pull, front: OldFront, look: Look, lines: Mapping[str, float]
+) -> tuple[Point, ...]:
     half = pull.spacing / 2
-    from_old = (hole.x + step for hole in front.holes for step in (half, -half))
-    columns = (
-        usual
-        if pull.count == 1
-        else dict.fromkeys(chain(usual, (min(x, front.width - x) for x in from_old)))
+    sides = (-half, half) if half else (0.0,)
+    return tuple(
+        Point(m.x + side, m.y) for m in _middles(pull, front, look, lines) for side in sides
     )
-    for x in columns:
-        for y in heights:
-            at = (x,) if pull.count == 1 else (x, front.width - x)
-            centres = tuple(
-                Point(c + side, y) for c in at for side in ((-half, half) if half else (0.0,))
-            )
-            if _inside(pull, front, x, y):
-                yield centres
 
 
-def _inside(pull: Pull, front: OldFront, x: float, y: float) -> bool:
-    wide = max(pull.plate_width, pull.spacing + pull.foot) / 2
-    high = max(pull.plate_height, pull.foot) / 2
-    crossing = pull.count == 2 and x + wide > front.width / 2
-    return x - wide >= 0 and y - high >= 0 and y + high <= front.height and not crossing
+def _left(
+    pull: Pull, fronts: Sequence[OldFront], look: Look, lines: Mapping[str, float]
+) -> tuple[int, int, int]:
+    """The rank of a look, counted without making its plans: it is asked for hundreds of times."""
+    showing = fill = drill = 0
+    for front in fronts:
+        middles = _middles(pull, front, look, lines)
+        left, served = _fate(pull, front.holes, middles)
+        fill += left
+        showing += left if front.shows_filler else 0
+        drill += len(middles) * (2 if pull.spacing else 1) - served
+    return showing, fill, drill
+
+
+def _fate(pull: Pull, holes: Sequence[Point], middles: Sequence[Point]) -> tuple[int, int]:
+    """How many old holes have to be filled, and how many new ones an old one serves."""
+    half, y = pull.spacing / 2, middles[0].y
+    wide, high = pull.plate_width / 2, pull.plate_height / 2
+    across = [m.x + side for m in middles for side in ((-half, half) if half else (0.0,))]
+    foot = max(REUSED_WITHIN_MM, pull.foot / 2)
+    left, served = 0, set()
+    for hole in holes:
+        down = abs(hole.y - y)
+        away = min(hypot(hole.x - x, down) for x in across) if down <= foot else foot + 1
+        if away <= REUSED_WITHIN_MM:
+            served |= {x for x in across if hypot(hole.x - x, down) <= REUSED_WITHIN_MM}
+        elif away > foot and (down >= high or all(abs(hole.x - m.x) >= wide for m in middles)):
+            left += 1
+    return left, len(served)
 
 
 def _judge(pull: Pull, front: OldFront, centres: tuple[Point, ...]) -> FrontPlan:
@@ -227,6 +300,10 @@ def _judge(pull: Pull, front: OldFront, centres: tuple[Point, ...]) -> FrontPlan
     )
 
 
+def _serves(centre: Point, hole: Point) -> bool:
+    return hypot(hole.x - centre.x, hole.y - centre.y) <= REUSED_WITHIN_MM
+
+
 def _under_plate(pull: Pull, centres: tuple[Point, ...], hole: Point) -> bool:
     step = 2 if pull.spacing else 1
     middles = (sum(c.x for c in centres[i : i + step]) / step for i in range(0, len(centres), step))
@@ -236,14 +313,19 @@ def _under_plate(pull: Pull, centres: tuple[Point, ...], hole: Point) -> bool:
     )
 
 
-def _front_rank(plan: FrontPlan) -> tuple[int, int, int]:
-    return plan.showing, len(plan.to_fill), plan.to_drill
+def _rank(plans: Sequence[FrontPlan]) -> tuple[int, int, int]:
+    return (
+        sum(plan.showing for plan in plans),
+        sum(len(plan.to_fill) for plan in plans),
+        sum(plan.to_drill for plan in plans),
+    )
 
 
 def _bad_front(front: OldFront) -> Refusal | None:
     bad = first(
         amount(f"width of {front.name}", front.width, above=0, most=5_000, unit="mm"),
         amount(f"height of {front.name}", front.height, above=0, most=5_000, unit="mm"),
+        amount(f"pulls on {front.name}", front.count, least=0, most=2),
     )
     return bad or first(*(_bad_hole(front, hole) for hole in front.holes))
 

@@ -17,10 +17,10 @@ from partsbench.core.sums.climate import Limits
 from partsbench.core.sums.figure import Figure, Status
 from partsbench.core.sums.film import Coating, Transfer
 from partsbench.core.sums.fit import Play
-from partsbench.core.sums.holes import Spacing
 from partsbench.core.sums.masking import Laps
 from partsbench.core.sums.refusal import Refusal
 from partsbench.core.sums.screws import Thread
+from partsbench.core.sums.spacings import Spacing
 from partsbench.core.sums.tipover import Scope
 from partsbench.core.sums.wood import Wood
 

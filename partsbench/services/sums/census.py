@@ -12,9 +12,9 @@ from partsbench.core.piece.codes import Family, short_number
 from partsbench.core.piece.parts import Part
 from partsbench.core.piece.piece import Piece
 from partsbench.core.sums import pulls, units
-from partsbench.core.sums.holes import told_apart
 from partsbench.core.sums.pulls import Allotment, Census, Condition, Hardware, Kind, Order, OrderBy
 from partsbench.core.sums.refusal import Refusal, amount, first
+from partsbench.core.sums.spacings import told_apart
 from partsbench.services.bench import fix_numbers
 from partsbench.services.shop import Shop, writing
 from partsbench.services.sums import shipped

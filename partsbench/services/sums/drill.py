@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from partsbench.core.outcomes import Answer, Outcome, Refused, Tone
+from partsbench.core.piece.codes import Family
 from partsbench.core.piece.parts import Part
 from partsbench.core.piece.piece import home_words
 from partsbench.core.sums import drilling, units
@@ -167,7 +168,7 @@ def tell_drilling(found: Drilling) -> Told:
 def _of_pull(
     shop: Shop, on: Ground, part: Part, pull: str, size: tuple[float, float]
 ) -> Holes | Refused:
-    found = choices(shop, on.piece.tag, doors=True)
+    found = choices(shop, on.piece.tag, doors=part.family is Family.DOOR)
     if isinstance(found, Refused):
         return found
     choice = next((c for c in found.choices if c.candidate.name == pull), None)

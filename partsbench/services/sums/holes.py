@@ -7,10 +7,11 @@ from dataclasses import dataclass
 
 from partsbench.core.finish.path import PathKind
 from partsbench.core.outcomes import Refused
+from partsbench.core.piece.codes import Family
 from partsbench.core.piece.parts import Part
 from partsbench.core.piece.surfaces import THICKNESS, front_size
 from partsbench.core.sums import drilling, units
-from partsbench.core.sums.holes import FrontPlan, HolePlan, OldFront, Point, Pull, plan_holes
+from partsbench.core.sums.holes import HolePlan, Look, OldFront, Point, Pull, plan_holes
 from partsbench.core.sums.refusal import Refusal
 from partsbench.core.sums.screws import Screw, screw, warnings
 from partsbench.services.shop import Shop, find_short
@@ -47,12 +48,18 @@ class Choices:
 
     @property
     def sentence(self) -> str:
-        """The best one's own sentence, and what the next one would do."""
+        """The best one's own sentence, what the next one would do, and where the best one sits."""
         plans = [c.plan for c in self.choices if isinstance(c.plan, HolePlan)]
         if not plans:
             return "No candidate fits every front."
-        said = plans[0].sentence
-        return f"{said} {plans[1].sentence}" if len(plans) > 1 else said
+        said = " ".join(plan.sentence for plan in plans[:2])
+        return f"{said} {plans[0].pull} alike on all: {self.look(plans[0])}."
+
+    def look(self, plan: HolePlan) -> str:
+        """Where it sits on every front: `62.0 mm from the top; doors: in the middle of …`."""
+        outer = [look.say(self.measures) for look in plan.looks if look.group == "drawers"]
+        others = [look for look in plan.looks if look.group != "drawers"]
+        return ". ".join([*outer, *(f"{o.group}: {o.say(self.measures)}" for o in others)])
 
 
 def choices(shop: Shop, tag: str, *, doors: bool = False) -> Choices | Refused:
@@ -65,12 +72,12 @@ def choices(shop: Shop, tag: str, *, doors: bool = False) -> Choices | Refused:
         return Refused("No candidate is noted: give a name and a hole spacing.")
     parts = [p for p in fronts(on.piece) if doors or p.family.value == "D"]
     lacks: list[str] = []
-    old = [_old_front(shop, on, part, lacks) for part in parts]
     each = {
-        short: sum(kinds.values()) - kinds.get("plate", 0)
+        short: min(sum(kinds.values()) - kinds.get("plate", 0), 2)
         for short, kinds in expected(on.piece).items()
     }
-    found = [Choice(c, _plan(c, old, each), _screws(on, c, parts)) for c in candidates]
+    old = [_old_front(shop, on, part, each.get(part.short, 0), lacks) for part in parts]
+    found = [Choice(c, plan_holes(_pull(c), old), _screws(on, c, parts)) for c in candidates]
     return Choices(on.measures, tuple(sorted(found, key=_rank)), tuple(once(*lacks)))
 
 
@@ -140,7 +147,8 @@ def candidates(shop: Shop, tag: str) -> list[Candidate]:
     return [] if isinstance(on, Refused) else figures.candidates(shop.book, on.key)
 
 
-def _old_front(shop: Shop, on: Ground, part: Part, lacks: list[str]) -> OldFront:
+def _old_front(shop: Shop, on: Ground, part: Part, count: int, lacks: list[str]) -> OldFront:
+    """A front with its holes; those behind a door, and the doors, are looked at by themselves."""
     size = front_size(on.piece, part, on.mm())
     assert size is not None
     holes = figures.holes(shop.book, on.key).get((part.family.value, part.number))
@@ -151,7 +159,11 @@ def _old_front(shop: Shop, on: Ground, part: Part, lacks: list[str]) -> OldFront
         points = tuple(Point(x, y) for x, y in holes)
     face = part.face("front")
     shows = face is not None and shop.path(face.path).kind in FILLER_SHOWS
-    return OldFront(part.short, *size, points, shows)
+    opening = on.piece.front.opening(part.home.number)
+    assert opening is not None
+    group = "doors" if part.family is Family.DOOR else "inside" if opening.behind else "drawers"
+    row = f"{group} {opening.behind} {opening.span.row} {opening.span.rows}"
+    return OldFront(part.short, *size, points, shows, group, row, count)
 
 
 def _from_census(
@@ -172,17 +184,8 @@ def _from_census(
     return () if isinstance(found, Refusal) else found.centres
 
 
-def _plan(c: Candidate, fronts: Sequence[OldFront], each: Mapping[str, int]) -> HolePlan | Refusal:
-    """The candidate on every front, as often as that front is fitted, else as noted with it."""
-    plans: list[FrontPlan] = []
-    for front in fronts:
-        count = min(each.get(front.name) or c.each, 2)
-        size = (c.spacing_mm, c.plate_width_mm, c.plate_height_mm)
-        plan = plan_holes(Pull(c.name, *size, count, c.foot_mm), [front])
-        if isinstance(plan, Refusal):
-            return plan
-        plans += plan.fronts
-    return HolePlan(c.name, tuple(plans)) if plans else Refusal("fronts", "there are none")
+def _pull(c: Candidate) -> Pull:
+    return Pull(c.name, c.spacing_mm, c.plate_width_mm, c.plate_height_mm, c.each, c.foot_mm)
 
 
 def _screws(on: Ground, c: Candidate, parts: Sequence[Part]) -> dict[str, Screw | Refusal]:
@@ -200,12 +203,24 @@ def _rank(choice: Choice) -> tuple[int, int, int, int]:
     return (0, *choice.plan.rank) if isinstance(choice.plan, HolePlan) else (1, 0, 0, 0)
 
 
+def _look(look: Look) -> dict[str, object]:
+    """`from_top_mm` is null in the middle of the height; `from_side_share` is one of the width."""
+    aside = look.aside
+    return {
+        "on": look.group,
+        "from_top_mm": look.down.mm or None,
+        "from_side_mm": aside.mm if aside and not aside.share else None,
+        "from_side_share": aside.share if aside and aside.share else None,
+    }
+
+
 def _data(choice: Choice) -> dict[str, object]:
     if isinstance(choice.plan, Refusal):
         return {"name": choice.candidate.name, "refused": choice.plan.sentence}
     return {
         "name": choice.candidate.name,
         "sentence": choice.plan.sentence,
+        "looks": [_look(look) for look in choice.plan.looks],
         "fronts": [
             {"front": f.front, "reused": len(f.reused), "covered": len(f.covered),
              "to_fill": len(f.to_fill), "to_drill": f.to_drill, "showing": f.showing,

@@ -12,11 +12,11 @@ from partsbench.core.sums.climate import Limits
 from partsbench.core.sums.figure import Figure
 from partsbench.core.sums.film import Transfer
 from partsbench.core.sums.fit import Play
-from partsbench.core.sums.holes import Spacing
 from partsbench.core.sums.masking import Laps
 from partsbench.core.sums.paths import Coats, OneCoat
 from partsbench.core.sums.refusal import Refusal
 from partsbench.core.sums.screws import Thread
+from partsbench.core.sums.spacings import Spacing
 from partsbench.core.sums.tipover import Scope
 from partsbench.core.sums.wood import Wood
 

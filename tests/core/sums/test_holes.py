@@ -1,75 +1,31 @@
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import replace
+from itertools import product
+from random import Random
 from typing import Any
 
 import pytest
-from hypothesis import given
+from hypothesis import given, seed, settings
 from hypothesis import strategies as st
 
-from partsbench import trade
-from partsbench.core.sums import tables
 from partsbench.core.sums.holes import (
     HolePlan,
     OldFront,
     Point,
     Pull,
-    Spacing,
-    Told,
     best_pulls,
     plan_holes,
-    told_apart,
 )
+from partsbench.core.sums.places import MIDDLE, Along
 from tests.core.sums.answers import answered, refused
 from tests.core.sums.nonsense import NONSENSE
-
-
-@pytest.fixture(scope="module")
-def spacings() -> tuple[Spacing, ...]:
-    return answered(tuple, tables.spacings(trade.load("pulls")))
 
 
 def old_front(name: str, spacing: float, shows: bool = True) -> OldFront:
     holes = (Point(300 - spacing / 2, 75), Point(300 + spacing / 2, 75))
     return OldFront(name, 600, 150, holes, shows)
-
-
-@pytest.mark.parametrize(
-    ("measured", "names"),
-    [
-        (96.0, {"96 mm"}),
-        (95.2, {"3-3/4 in"}),
-        (95.6, {"96 mm", "3-3/4 in"}),
-        (76.0, {"3 in"}),
-        (128.0, {"128 mm"}),
-        (128.3, {"128 mm", "5-1/16 in"}),
-        (110.0, set()),
-        (97.2, set()),
-    ],
-)
-def test_near_spacings_are_told_apart_never_rounded(
-    spacings: tuple[Spacing, ...], measured: float, names: set[str]
-) -> None:
-    assert set(answered(Told, told_apart(spacings, measured)).names) == names
-
-
-def test_a_spacing_in_words(spacings: tuple[Spacing, ...]) -> None:
-    assert answered(Told, told_apart(spacings, 96)).sentence == "96.0 mm is 96 mm."
-    unsure = answered(Told, told_apart(spacings, 95.6))
-    assert unsure.sentence == "95.6 mm may be 3-3/4 in or 96 mm: measure again."
-    assert unsure.lacks
-    odd = answered(Told, told_apart(spacings, 97.2)).sentence
-    assert odd == "97.2 mm is no standard spacing; 96 mm is 1.2 mm off."
-
-
-@given(st.floats(20, 300))
-def test_what_is_named_is_within_the_measuring(
-    spacings: tuple[Spacing, ...], measured: float
-) -> None:
-    found = answered(Told, told_apart(spacings, measured))
-    by_name = {s.name: s.mm.value for s in spacings}
-    assert all(abs(by_name[name] - measured) <= 0.4 for name in found.names)
-    assert found.off_mm == min(abs(mm - measured) for mm in by_name.values())
 
 
 def test_the_same_spacing_uses_the_old_holes() -> None:
@@ -141,8 +97,7 @@ def test_every_old_hole_is_accounted_for_and_the_layout_is_symmetric(
 
 
 @pytest.mark.parametrize("value", NONSENSE)
-def test_pulls_and_fronts_that_cannot_be(spacings: tuple[Spacing, ...], value: Any) -> None:
-    refused(told_apart(spacings, value)) if value is not True else None
+def test_pulls_and_fronts_that_cannot_be(value: Any) -> None:
     front = old_front("D1", 96)
     assert "width of D1" in refused(
         plan_holes(Pull("p", 96, 110, 12), [replace(front, width=value)])
@@ -156,3 +111,152 @@ def test_a_hole_outside_its_front() -> None:
         plan_holes(Pull("p", 96, 110, 12), [front])
     )
     assert refused(plan_holes(Pull("p", 96, 110, 12), [])) == "fronts: there are none."
+
+
+def test_pulls_of_a_row_sit_on_one_line_though_one_front_would_rather_not() -> None:
+    """D1 and D2 have their holes 60 mm down, D3 in the middle: D3 is filled, not set apart."""
+    low = tuple(Point(x, 60) for x in (252, 348))
+    middle = tuple(Point(x, 75) for x in (252, 348))
+    fronts = [OldFront(f"D{i}", 600, 150, low, True) for i in (1, 2)]
+    fronts.append(OldFront("D3", 600, 150, middle, True))
+    plan = answered(HolePlan, plan_holes(Pull("96 mm", 96, foot=12), fronts))
+    assert {c.y for front in plan.fronts for c in front.centres} == {60}
+    assert plan.looks[0].say() == "60.0 mm from the top"
+    assert plan.rank == (2, 2, 2)
+    assert plan.sentence == "96 mm uses or covers 4 of 6 old holes; 2 fillings show on D3."
+
+
+def test_a_front_that_shows_its_filler_outweighs_two_under_paint() -> None:
+    low = (Point(300, 60),)
+    painted = [OldFront(f"D{i}", 600, 150, low, False) for i in (1, 2)]
+    stained = OldFront("D3", 600, 150, (Point(300, 40),), True)
+    plan = answered(HolePlan, plan_holes(Pull("knob", 0, foot=12), [*painted, stained]))
+    assert plan.looks[0].down == Along(40)
+    assert plan.rank == (0, 2, 2)
+
+
+def test_what_is_seen_by_itself_has_a_line_of_its_own() -> None:
+    outer = OldFront("D1", 600, 150, (Point(300, 60),), True, "drawers")
+    inner = OldFront("D9", 400, 90, (Point(200, 30),), True, "inside")
+    plan = answered(HolePlan, plan_holes(Pull("knob", 0, foot=12), [outer, inner]))
+    assert [(look.group, look.down) for look in plan.looks] == [
+        ("drawers", Along(60)),
+        ("inside", Along(30)),
+    ]
+
+
+def test_fronts_of_a_row_measured_a_little_apart_keep_one_middle() -> None:
+    fronts = [
+        OldFront("D1", 300, 140, (), True, "", "top"),
+        OldFront("D2", 300, 141, (), True, "", "top"),
+    ]
+    plan = answered(HolePlan, plan_holes(Pull("96 mm", 96, foot=12), fronts))
+    assert {c.y for front in plan.fronts for c in front.centres} == {70.25}
+
+
+def test_two_pulls_stand_as_far_from_the_side_on_every_front() -> None:
+    """Old pairs 110 mm in on two fronts, 150 on a third: all stand 110 mm in."""
+    holes = [
+        tuple(Point(x, 75) for x in (m - 48, m + 48, 552 - m, 648 - m)) for m in (110, 110, 150)
+    ]
+    fronts = [OldFront(f"D{i}", 600, 150, h, True, count=2) for i, h in enumerate(holes, 1)]
+    plan = answered(HolePlan, plan_holes(Pull("96 mm", 96, foot=12), fronts))
+    assert [[c.x for c in f.centres] for f in plan.fronts] == [[62, 158, 442, 538]] * 3
+    assert plan.looks[0].say() == "in the middle of the height; two 110.0 mm in from the sides"
+
+
+def test_two_old_holes_in_one_place_do_not_spare_a_second_drilling() -> None:
+    front = OldFront("D1", 600, 150, (Point(252, 75), Point(252.3, 75)), True)
+    plan = answered(HolePlan, plan_holes(Pull("96 mm", 96, foot=12), [front]))
+    assert (len(plan.fronts[0].reused), plan.fronts[0].to_drill) == (2, 1)
+
+
+def gone(front: OldFront, centres: tuple[Point, ...], wide: float, high: float) -> int:
+    """Old holes that lie under a plate round one of the centres; reckoned anew, without a plan."""
+    return sum(
+        any(abs(hole.x - c.x) < wide / 2 and abs(hole.y - c.y) < high / 2 for c in centres)
+        for hole in front.holes
+    )
+
+
+def every_look(fronts: list[OldFront], two: bool, wide: int, high: int) -> Iterator[int]:
+    """Fillings for a knob on every common line and side in whole mm, and for the middle line."""
+    lines = [None, *range(high // 2, min(int(f.height) for f in fronts) - high // 2 + 1)]
+    room = min(int(f.width) for f in fronts) // 2
+    sides = [*range(wide // 2, room - wide // 2 + 1)] if two else [None]
+    for line, side in product(lines, sides):
+        total = 0
+        for f in fronts:
+            y = f.height / 2 if line is None else line
+            xs = (f.width / 2,) if side is None else (side, f.width - side)
+            total += len(f.holes) - gone(f, tuple(Point(x, y) for x in xs), wide, high)
+        yield total
+
+
+@seed(20261125)
+@settings(max_examples=60, deadline=None)
+@given(
+    st.lists(
+        st.lists(st.tuples(st.integers(0, 80), st.integers(0, 40)), max_size=3),
+        min_size=1,
+        max_size=3,
+    ),
+    st.booleans(),
+)
+def test_no_common_place_in_whole_mm_leaves_fewer_fillings(
+    holes: list[list[tuple[int, int]]], two: bool
+) -> None:
+    """Checked against all places that there are: a knob with a plate of 12 by 10 mm."""
+    fronts = [
+        OldFront(f"D{i}", 80, 40 + 2 * i, tuple(Point(x, y) for x, y in at), True)
+        for i, at in enumerate(holes)
+    ]
+    plan = answered(HolePlan, plan_holes(Pull("knob", 0, 12, 10, 2 if two else 1), fronts))
+    assert plan.rank[1] <= min(every_look(fronts, two, 12, 10))
+
+
+@seed(20261125)
+@settings(max_examples=60, deadline=None)
+@given(
+    st.lists(
+        st.lists(st.tuples(st.integers(0, 600), st.integers(0, 150)), max_size=4),
+        min_size=1,
+        max_size=4,
+    ),
+    st.sampled_from([0.0, 76.2, 96.0]),
+    st.integers(1, 2),
+    st.randoms(use_true_random=False),
+)
+def test_a_mirrored_piece_and_another_order_are_the_same_choice(
+    holes: list[list[tuple[int, int]]], spacing: float, count: int, chance: Random
+) -> None:
+    fronts = [
+        OldFront(f"D{i}", 600, 150, tuple(Point(x, y) for x, y in at), bool(i % 2))
+        for i, at in enumerate(holes)
+    ]
+    pull = Pull("p", spacing, 110, 20, count, 12)
+    plan = answered(HolePlan, plan_holes(pull, fronts))
+    mirrored = [replace(f, holes=tuple(Point(600 - h.x, h.y) for h in f.holes)) for f in fronts]
+    other = answered(HolePlan, plan_holes(pull, mirrored))
+    assert (other.looks, other.rank) == (plan.looks, plan.rank)
+    mixed = list(fronts)
+    chance.shuffle(mixed)
+    again = answered(HolePlan, plan_holes(pull, mixed))
+    assert (again.looks, again.rank) == (plan.looks, plan.rank)
+
+
+def test_sixty_drifted_fronts_are_planned_at_once() -> None:
+    """Each hole somewhere else: the places that meet most holes are tried, no more."""
+    chance = Random(7)
+    fronts = [
+        OldFront(
+            f"D{i}", 600, 150,
+            tuple(Point(x + chance.uniform(-2, 2), 60 + chance.uniform(-2, 2))
+                  for x in (62, 158, 442, 538)),
+            True, count=2,
+        )
+        for i in range(60)
+    ]  # fmt: skip
+    plan = answered(HolePlan, plan_holes(Pull("96 mm", 96, 110, 20), fronts))
+    assert plan.rank[1] == 0
+    assert plan.looks[0].down != MIDDLE

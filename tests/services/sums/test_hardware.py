@@ -110,7 +110,27 @@ def test_fillings_show_on_stain_and_not_on_paint(shop: Shop, piece: Piece) -> No
     plan = found.choices[0].plan
     assert isinstance(plan, HolePlan)
     assert {f.front: f.showing for f in plan.fronts} == {"D1": 1, "D2": 1, "D3": 0}
-    assert found.sentence == "bow uses or covers 0 of 3 old holes; 2 fillings show on D1, D2."
+    said = "bow uses or covers 0 of 3 old holes; 2 fillings show on D1, D2."
+    assert found.sentence == f"{said} bow alike on all: in the middle of the height."
+
+
+def test_pulls_of_all_drawers_look_alike_and_the_sheet_drills_them_so(
+    shop: Shop, piece: Piece
+) -> None:
+    """Two fronts with holes 60 mm down, one with holes 80 mm down: all get them 60 mm down."""
+    for part, y in (("D1", 60), ("D2", 60), ("D3", 80)):
+        done(choice.note_holes(shop, piece.tag, part, f"142,{y} 238,{y}"))
+    consider(shop, piece, "bow", "96", foot="12")
+    found = holes.choices(shop, piece.tag)
+    assert not isinstance(found, Refused)
+    told = holes.tell_choices(found)
+    assert told.sentence.endswith("bow alike on all: 60.0 mm from the top.")
+    assert told.data["pulls"][0]["looks"] == [  # type: ignore[index]
+        {"on": "drawers", "from_top_mm": 60, "from_side_mm": None, "from_side_share": None}
+    ]
+    drilled = [drill.where_to_drill(shop, piece.tag, d, pull="bow") for d in ("D1", "D2", "D3")]
+    assert all(not isinstance(d, Refused) for d in drilled)
+    assert {p.y for d in drilled if not isinstance(d, Refused) for p in d.holes.centres} == {60}
 
 
 def test_the_pull_that_shows_least_comes_first(shop: Shop, piece: Piece) -> None:
