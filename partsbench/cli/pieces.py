@@ -30,7 +30,7 @@ from partsbench.core.piece.parts import FAMILY_NAMES, LEAVE, RAW
 from partsbench.core.piece.piece import Numbering, Piece
 from partsbench.core.sums.refusal import Refusal
 from partsbench.core.sums.units import length
-from partsbench.services import exchange, pieces, state
+from partsbench.services import clients, exchange, pieces, state
 
 PATH_KEYS = (*trade.path_texts(), RAW, LEAVE)
 
@@ -186,10 +186,10 @@ def client(ctx: click.Context, /, tag: str, as_json: bool, **given: str | None) 
     """Note who a job is for, or show it. Kept apart from the parts and never on a label."""
     shop = open_book(ctx)
     piece = piece_of(shop, tag)
-    now = pieces.client_of(shop, piece.codename)
+    now = clients.client_of(shop, piece.codename)
     changed = {key: value for key, value in given.items() if value is not None}
     if changed:
-        return say_done(pieces.set_client(shop, piece.tag, **{**now, **changed}), as_json)
+        return say_done(clients.set_client(shop, piece.tag, **{**now, **changed}), as_json)
     if as_json:
         say_json(now)
         return OK
@@ -207,7 +207,7 @@ def client(ctx: click.Context, /, tag: str, as_json: bool, **given: str | None) 
 @click.pass_context
 def forget_client(ctx: click.Context, tag: str, as_json: bool) -> int:
     """Delete a client's data for good. The history of the parts stays; undo starts afresh."""
-    return say_done(pieces.forget_client(open_book(ctx), tag), as_json)
+    return say_done(clients.forget_client(open_book(ctx), tag), as_json)
 
 
 def size_of(text: str, what: str) -> float | None:

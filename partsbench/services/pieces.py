@@ -9,7 +9,7 @@ from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
-from partsbench.core.outcomes import Done, Refused
+from partsbench.core.outcomes import Refused
 from partsbench.core.piece.codes import Family, new_tag
 from partsbench.core.piece.describe import describe, with_paths
 from partsbench.core.piece.fittings import set_fittings, set_legs, set_top
@@ -289,41 +289,6 @@ def number_by(shop: Shop, tag: str, numbering: Numbering) -> Piece | Refused:
         return numbered_afresh(replace(piece, numbering=numbering))
 
     return _edited(shop, tag, numbered, f"Numbered {numbering.value}")
-
-
-@writing
-def set_client(
-    shop: Shop, asked: str, *, name: str = "", contact: str = "", address: str = "", note: str = ""
-) -> Done | Refused:
-    """Who a job is for. Kept apart from parts, never printed on a label, and can be deleted."""
-    from partsbench.store import clients
-
-    piece = find_piece(shop, asked)
-    if isinstance(piece, Refused):
-        return piece
-    values = {"name": name, "contact": contact, "address": address, "note": note}
-    clients.put(shop.book, piece.codename, values, shop.clock(), shop.who, piece.tag)
-    return Done(f"{piece.codename}: client noted.", piece.tag)
-
-
-@writing
-def forget_client(shop: Shop, asked: str) -> Done | Refused:
-    """Delete a client's data for good, from the journal too; the history of the parts stays."""
-    from partsbench.store import clients
-
-    piece = find_piece(shop, asked)
-    if isinstance(piece, Refused):
-        return piece
-    if not clients.forget(shop.book, piece.codename, shop.clock(), shop.who, piece.tag):
-        return Refused(f"No client is noted for {piece.codename}.")
-    return Done(f"{piece.codename}: client data deleted; the parts' history stays.", piece.tag)
-
-
-def client_of(shop: Shop, codename: str) -> dict[str, str]:
-    """What is noted of a job's client; empty when nothing is."""
-    from partsbench.store import clients
-
-    return clients.get(shop.book, codename)
 
 
 def _said(key: str, value: str | bool) -> str:

@@ -12,10 +12,12 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 
 from partsbench.core.finish.cups import Poured
+from partsbench.core.finish.products import Ready
 from partsbench.core.outcomes import Done, Refused
 from partsbench.core.piece.piece import Piece
 from partsbench.services import (
     bench,
+    clients,
     cups,
     exchange,
     facts,
@@ -28,6 +30,7 @@ from partsbench.services import (
     places,
     returning,
     teardown,
+    tries,
 )
 from partsbench.services.marking import Tape
 from partsbench.services.shop import Shop
@@ -116,7 +119,7 @@ def test_the_same_piece_is_not_taken_in_twice(shop: Shop) -> None:
 
 def test_client_data_stays_at_home(shop: Shop) -> None:
     piece = heron(shop)
-    pieces.set_client(shop, piece.tag, name="N. Example", contact="by the gate")
+    clients.set_client(shop, piece.tag, name="N. Example", contact="by the gate")
     assert "Example" not in str(exchange.export(shop, piece.tag))
 
 
@@ -188,6 +191,7 @@ def finished(shop: Shop, clock: SetClock) -> Piece:
     bring(shop, clock, piece.tag, "D3", "mask", face="front")
     masks.put_on(shop, piece.tag, "D3 front", tape=Tape("green", timedelta(days=7)))
     bench.record(shop, "D2", here=piece.tag)
+    tries.say_tried(shop, "D1", Ready.SAND, False, here=piece.tag, note="thumb")
     return piece
 
 
@@ -196,6 +200,7 @@ def test_what_the_finish_keeps_comes_along(shop: Shop, other: Shop, clock: SetCl
     sent = exported(shop, piece.tag)
     for key in ("cups", "loads", "masks", "facts", "links", "own_paths"):
         assert sent["finishing"][key], key
+    assert [t["note"] for t in sent["tries"]["films"]] == ["thumb"]
     # The other book has cups and loads of its own, so that numbers must be given anew.
     cups.make(other, "theirs", [Poured("a", "", 1)])
     assert exchange.take_in_export(other, json.dumps(sent), "heron.json") == [shop.piece(piece.tag)]
@@ -215,7 +220,7 @@ def test_what_the_finish_keeps_comes_along(shop: Shop, other: Shop, clock: SetCl
 
 def test_an_export_from_before_the_finish_is_still_read(shop: Shop, other: Shop) -> None:
     doc = exported(shop, worked(shop).tag)
-    doc.pop("finishing")
+    doc.pop("finishing"), doc.pop("tries")
     assert isinstance(exchange.take_in_export(other, json.dumps(doc), "old.json"), list)
 
 

@@ -16,7 +16,7 @@ from PySide6.QtWidgets import (
 )
 
 from partsbench.core.outcomes import Refused
-from partsbench.services import pieces
+from partsbench.services import clients
 from partsbench.services.shop import Shop
 from partsbench.ui.layout.fields import quiet
 
@@ -86,7 +86,7 @@ class ClientDialog(QDialog):
         self.setMinimumWidth(480)
 
     def _fill(self) -> None:
-        noted = pieces.client_of(self.shop, self.codename)
+        noted = clients.client_of(self.shop, self.codename)
         self.name.setText(noted.get("name", ""))
         self.contact.setText(noted.get("contact", ""))
         self.address.setPlainText(noted.get("address", ""))
@@ -94,7 +94,7 @@ class ClientDialog(QDialog):
         self.forget.setEnabled(bool(noted))
 
     def accept(self) -> None:
-        answer = pieces.set_client(
+        answer = clients.set_client(
             self.shop,
             self.tag,
             name=self.name.text().strip(),
@@ -111,7 +111,7 @@ class ClientDialog(QDialog):
             self._sure = True
             self.forget.setText(SURE)
             return
-        if self._settled(pieces.forget_client(self.shop, self.tag)):
+        if self._settled(clients.forget_client(self.shop, self.tag)):
             super().accept()
 
     def _settled(self, answer: object) -> bool:

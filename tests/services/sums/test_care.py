@@ -100,7 +100,7 @@ def test_the_sheet_says_dates_advice_and_where_they_are_from(
 
 
 def test_no_word_of_the_client_stands_on_it(shop: Shop, clock: SetClock, piece: Piece) -> None:
-    from partsbench.services.pieces import set_client
+    from partsbench.services.clients import set_client
 
     set_client(shop, piece.tag, name="N. Example", address="The Lane")
     finish(shop, clock, piece, "D1")

@@ -6,7 +6,7 @@ from pytestqt.qtbot import QtBot
 
 from partsbench.core.outcomes import Done
 from partsbench.core.piece.piece import Piece
-from partsbench.services import history, pieces
+from partsbench.services import clients, history
 from partsbench.services.shop import Shop
 from partsbench.ui.dialogs.client_dialog import SURE, ClientDialog
 from partsbench.ui.theme import Theme
@@ -45,13 +45,13 @@ def test_a_client_is_noted_and_shown_again(
 def test_client_data_is_deleted_only_on_the_second_press(
     shop: Shop, piece: Piece, theme: Theme, qtbot: QtBot
 ) -> None:
-    pieces.set_client(shop, piece.tag, name="A. Wren")
+    clients.set_client(shop, piece.tag, name="A. Wren")
     dialog = opened(shop, piece, qtbot)
     qtbot.mouseClick(dialog.forget, LEFT)
     assert dialog.forget.text() == SURE
-    assert pieces.client_of(shop, "Heron")["name"] == "A. Wren"
+    assert clients.client_of(shop, "Heron")["name"] == "A. Wren"
     with qtbot.waitSignal(dialog.settled):
         qtbot.mouseClick(dialog.forget, LEFT)
-    assert pieces.client_of(shop, "Heron") == {}
+    assert clients.client_of(shop, "Heron") == {}
     assert not any("Wren" in entry.sentence for entry in history.history(shop))
     assert shop.piece(piece.tag) == piece
