@@ -183,7 +183,7 @@ def drill_sheet(
     as_json: bool,
     **where: str,
 ) -> int:
-    """Write a drilling sheet at true size, with bars to measure and the front's code to scan."""
+    """Write a drilling sheet at true size, with bars to measure and a code of its own to scan."""
     shop, piece = at(ctx, tag)
     target = new_file(ctx.find_root().obj, file)
     found = good(drill.where_to_drill(shop, piece.tag, part, count=count, **where))
@@ -192,7 +192,7 @@ def drill_sheet(
         pass
     told = drill.tell_drilling(found)
     if as_json:
-        say_json({**told.data, "file": str(file), "pages": sheet.pages,
+        say_json({**told.data, "code": sheet.code, "file": str(file), "pages": sheet.pages,
                   "sentence": told.sentence, "lacks": list(told.lacks)})  # fmt: skip
         return OK
     tell(told, False)

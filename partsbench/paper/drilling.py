@@ -1,5 +1,6 @@
 """True-size drilling sheets: the front's outline, top edge and hole centres, on as many pages as
-it takes, with printed bars to measure and the front's own code to scan before the drill is set.
+it takes, with printed bars to measure and a code of its own, that is scanned against the label of
+the front before the drill is set.
 """
 
 from __future__ import annotations
@@ -146,7 +147,7 @@ def _caution(scale: Scale) -> str:
     made = "" if true else "Corrected for your printer. "
     return (
         f"{made}Print at 100 %. Both bars must measure {BAR_MM:g} mm. Scan this code, then the "
-        "front's. Eye protection; clamp on a backing block."
+        "front's label. Eye protection; clamp on a backing block."
     )
 
 

@@ -99,6 +99,16 @@ def _replaced(shop: Shop, known: Known, code: Code) -> Outcome | None:
         )
     if code.generation == current:
         return None
+    if code.of_sheet and known.part:
+        return Outcome(
+            Answer.STOP,
+            Tone.REFUSED,
+            f"This is the drilling sheet of {name}, not its label.",
+            because="Scan the label on the front itself.",
+            tag=known.piece.tag,
+            part=code.short,
+            code=str(code),
+        )
     key = piece_rows.piece_id(shop.book, known.piece.tag)
     assert key is not None
     printed = records.printed(shop.book, key, code.family, code.number)

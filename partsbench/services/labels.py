@@ -260,14 +260,14 @@ def _next_generations(
             continue
         letter = next_generation(part.generation)
         if letter is None:
-            return Refused(f"{part.short} was printed 26 times; retire it for a new number.")
+            return Refused(f"{part.short} was printed 25 times; retire it for a new number.")
         piece = piece.with_part(replace(part, generation=letter))
     homes = dict(piece.home_generations)
     for number in numbers:
         if (Family.HOME, number) in printed:
             letter = next_generation(homes.get(number, "A"))
             if letter is None:
-                return Refused(f"The label of home {number} was printed 26 times.")
+                return Refused(f"The label of home {number} was printed 25 times.")
             homes[number] = letter
     return replace(piece, home_generations=tuple(sorted(homes.items())))
 

@@ -90,11 +90,18 @@ def test_a_drilling_sheet_is_written_and_checked(
     said = good("drill-sheet", tag, "D3", "--out", file, *where, "--paper", "letter", "--json")
     assert said.json["centres"][0] == [152.0, 80.0]
     codes = {p["number"]: p["code"] for p in good("parts", tag, "--json").json}
-    assert codes_read(file.read_bytes(), 150) == {codes["D3"]: said.json["pages"]}
+    sheet = said.json["code"]
+    assert sheet[:8] == codes["D3"][:8] and sheet[8] == "Z"
+    assert codes_read(file.read_bytes(), 150) == {sheet: said.json["pages"]}
     assert page_count(file.read_bytes()) == said.json["pages"]
-    assert good("drill-check", codes["D3"], codes["D3"]).out.startswith("GO.")
-    wrong = call("drill-check", codes["D3"], codes["D1"], "--piece", tag)
+    assert good("drill-check", sheet, codes["D3"]).out.startswith("GO.")
+    wrong = call("drill-check", sheet, codes["D1"], "--piece", tag)
     assert wrong.code == 1 and wrong.out.startswith("STOP. Do not drill")
+    twice = call("drill-check", sheet, sheet)
+    assert twice.code == 1 and "This is the drilling sheet of" in twice.out
+    label = call("drill-check", codes["D3"], codes["D3"])
+    assert label.code == 2 and "print an old one anew" in label.err
+    assert call("scan", sheet).code == 1
 
 
 def test_standing_and_looks(good: Call, tag: str) -> None:

@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 
 from partsbench.core.outcomes import Refused
+from partsbench.core.piece.codes import SHEET
+from partsbench.core.piece.parts import Part
 from partsbench.core.piece.piece import Piece
 from partsbench.services.pieces import lay_out, take_in
 from partsbench.services.shop import Shop, open_shop
@@ -67,6 +70,15 @@ def code(piece: Piece, short: str) -> str:
     """The code on the label of a part or, for `H5`, of a home."""
     if short.startswith("H"):
         return str(piece.home_code(int(short[1:])))
+    return str(piece.code(_part(piece, short)))
+
+
+def sheet_code(piece: Piece, short: str) -> str:
+    """The code on the drilling sheet of a front."""
+    return str(replace(piece.code(_part(piece, short)), generation=SHEET))
+
+
+def _part(piece: Piece, short: str) -> Part:
     part = piece.part(short)
     assert part is not None, f"{piece.codename} has no {short}"
-    return str(piece.code(part))
+    return part

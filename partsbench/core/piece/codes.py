@@ -7,6 +7,7 @@ every single wrong character and all but about 0.16 % of neighbour swaps; no mor
 
 from __future__ import annotations
 
+import functools
 import re
 from collections.abc import Callable
 from dataclasses import dataclass
@@ -17,6 +18,8 @@ TAG_ALPHABET = "".join(c for c in digits + ascii_uppercase if c not in "ILOU")
 TAG_LENGTH = 4
 CODE_LENGTH = 10
 HIGHEST_NUMBER = 359
+SHEET = "Z"
+"""The printing letter of drilling sheets, so that a sheet is told from the label of its front."""
 
 _CHECK_ALPHABET = digits + ascii_uppercase
 _READ_ALIKE = str.maketrans("OIL", "011")
@@ -52,7 +55,7 @@ class CodeFault(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Code:
-    """One label: whose it is and which printing of it."""
+    """One label, or the drilling sheet of a front: whose it is and which printing of it."""
 
     tag: str
     family: Family
@@ -62,6 +65,11 @@ class Code:
     def __str__(self) -> str:
         body = f"{self.tag}{self.family}{number_text(self.number)}{self.generation}"
         return f"{body[:TAG_LENGTH]}-{body[TAG_LENGTH:]}{check_character(body)}"
+
+    @property
+    def of_sheet(self) -> bool:
+        """Whether it stands on a drilling sheet and not on a label."""
+        return self.generation == SHEET
 
     @property
     def short(self) -> str:
@@ -96,6 +104,7 @@ def number_value(text: str) -> int | None:
     return 100 + ascii_uppercase.index(text[0]) * 10 + int(text[1])
 
 
+@functools.cache
 def short_number(family: Family, number: int) -> str:
     """`D5` for drawer 5; from 100 on both characters stay: `DA0`."""
     text = number_text(number)
@@ -130,8 +139,8 @@ def parse_code(text: str) -> Code | CodeFault:
 
 
 def next_generation(generation: str) -> str | None:
-    """The letter of the next printing; None after Z: such a part wants a new number."""
-    return None if generation == "Z" else chr(ord(generation) + 1)
+    """The letter of the next printing; None after Y: such a part wants a new number."""
+    return None if generation >= "Y" else chr(ord(generation) + 1)
 
 
 def new_tag(taken: set[str], choose: Callable[[str], str]) -> str:

@@ -2,17 +2,17 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from partsbench.core.outcomes import Answer, Outcome, Refused, Tone
-from partsbench.core.piece.codes import Family
+from partsbench.core.piece.codes import SHEET, Code, Family, parse_code
 from partsbench.core.piece.parts import Part
 from partsbench.core.piece.piece import home_words
 from partsbench.core.sums import drilling, units
 from partsbench.core.sums.drilling import Holes, Scale
 from partsbench.core.sums.holes import FrontPlan, HolePlan
 from partsbench.core.sums.refusal import Refusal
-from partsbench.services.identify import identify
+from partsbench.services.identify import Known, identify
 from partsbench.services.shop import Shop
 from partsbench.services.sums.ground import Ground, front_of, ground
 from partsbench.services.sums.holes import choices
@@ -46,6 +46,7 @@ class DrillSheet:
     """A sheet that was read back from its own pages."""
 
     drilling: Drilling
+    code: str
     pdf: bytes
     pages: int
 
@@ -95,7 +96,7 @@ def drill_sheet(shop: Shop, tag: str, found: Drilling, paper: str = "") -> Drill
         return on
     part = on.piece.part(found.part)
     assert part is not None
-    code = str(on.piece.code(part))
+    code = str(replace(on.piece.code(part), generation=SHEET))
     content = DrillingContent(
         code,
         tag,
@@ -115,21 +116,41 @@ def drill_sheet(shop: Shop, tag: str, found: Drilling, paper: str = "") -> Drill
         return Refused(f"The sheet could not be read back ({error}); it is not handed out.")
     if any(page.codes != (code,) for page in pages):
         return Refused("The sheet could not be read back; it is not handed out.")
-    return DrillSheet(found, pdf, len(pages))
+    return DrillSheet(found, code, pdf, len(pages))
+
+
+def sheet_front(shop: Shop, text: str, here: str = "") -> Known | Outcome | Refused:
+    """The front that a scanned drilling sheet was drawn for; a label is no sheet, and is told."""
+    code = parse_code(text)
+    if isinstance(code, Code) and code.of_sheet:
+        piece = shop.piece(code.tag)
+        part = piece.numbered(code.family, code.number) if piece else None
+        return identify(shop, str(piece.code(part)) if piece and part else text, here)
+    known = identify(shop, text, here)
+    if isinstance(known, Outcome):
+        return known
+    of = f"{known.piece.codename} {known.part.short}" if known.part else "a home"
+    return Refused(
+        f"That is the label of {of}, or a sheet from before sheets bore a code of their own. "
+        "Scan the sheet; print an old one anew."
+    )
 
 
 def right_front(shop: Shop, sheet: str, front: str, here: str = "") -> Outcome | Refused:
-    """Whether the front in hand is the one that the sheet was drawn for: scan both, then drill."""
-    found = []
-    for text in (sheet, front):
-        known = identify(shop, text, here)
-        if isinstance(known, Outcome):
-            return known
-        if known.part is None:
-            return Refused("That is the label of a home; scan the front itself.")
-        found.append(known)
-    drawn, held = found
-    assert drawn.part is not None and held.part is not None
+    """Whether the front in hand is the one that the sheet was drawn for: scan both, then drill.
+
+    The sheet's own code is wanted first, then the label on the front: one of them twice is no
+    comparison.
+    """
+    drawn = sheet_front(shop, sheet, here)
+    if not isinstance(drawn, Known):
+        return drawn
+    held = identify(shop, front, here)
+    if isinstance(held, Outcome):
+        return held
+    if held.part is None:
+        return Refused("That is the label of a home; scan the front itself.")
+    assert drawn.part is not None
     right = drawn.piece.tag == held.piece.tag and drawn.part.short == held.part.short
     name = f"{held.piece.codename} {held.part.short}"
     if right:

@@ -20,6 +20,7 @@ from PySide6.QtWidgets import (
 
 from partsbench.core.outcomes import Done, Refused
 from partsbench.core.sums.units import Measures
+from partsbench.services.identify import Known
 from partsbench.services.shop import Shop
 from partsbench.services.sums import drill
 from partsbench.services.sums.habits import habits, set_habit
@@ -77,8 +78,12 @@ class SumsPage(Page):
     def scanned(self, text: str) -> None:
         """At a drilling sheet: the sheet, then the front. Else the part goes into a field."""
         if self.decision.sheet and not self._sheet_scanned:
+            drawn = drill.sheet_front(self.shop, text, self.tag)
+            if not isinstance(drawn, Known):
+                self.answered.emit(drawn)
+                return
             self._sheet_scanned = text
-            self.answered.emit("The sheet is read; now scan the front itself.")
+            self.answered.emit("The sheet is read; now scan the label on the front itself.")
         elif self.decision.sheet:
             sheet, self._sheet_scanned = self._sheet_scanned, ""
             self.answered.emit(drill.right_front(self.shop, sheet, text, self.tag))

@@ -10,6 +10,7 @@ from hypothesis import strategies as st
 from partsbench.core.piece.codes import (
     CODE_LENGTH,
     HIGHEST_NUMBER,
+    SHEET,
     TAG_ALPHABET,
     Code,
     CodeFault,
@@ -137,9 +138,12 @@ def test_what_is_no_short_number(text: str) -> None:
     assert found is None or text == "D5 6"
 
 
-def test_generations_end_at_z() -> None:
+def test_generations_end_at_y_since_z_is_the_drilling_sheet() -> None:
     assert next_generation("A") == "B"
-    assert next_generation("Z") is None
+    assert next_generation("Y") is None
+    assert next_generation(SHEET) is None
+    assert Code("K7Q4", Family.DRAWER, 5, SHEET).of_sheet
+    assert not Code("K7Q4", Family.DRAWER, 5, "Y").of_sheet
 
 
 def test_new_tags_are_free_and_neither_word_nor_number() -> None:

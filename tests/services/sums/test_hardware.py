@@ -7,16 +7,18 @@ from datetime import date
 import pytest
 
 from partsbench.core.outcomes import Answer, Done, Outcome, Refused
+from partsbench.core.piece.codes import SHEET, Code, Family
 from partsbench.core.piece.piece import Piece
 from partsbench.core.sums.holes import HolePlan
 from partsbench.core.sums.units import Measures
+from partsbench.services.labels import hand_out, make_sheet
 from partsbench.services.pieces import give_path, lay_out
 from partsbench.services.shop import Shop
 from partsbench.services.sums import census, choice, drill, holes
 from partsbench.services.sums.drill import Drilling
 from partsbench.services.sums.habits import set_habit
 from tests.support.paths_on_paper import lines
-from tests.support.shops import code
+from tests.support.shops import code, sheet_code
 from tests.support.sizes import taken
 
 
@@ -203,7 +205,9 @@ def drilled(shop: Shop, piece: Piece, part: str = "D3", **where: str) -> Drillin
     return found
 
 
-def test_a_drilling_sheet_bears_the_fronts_own_code_and_size(shop: Shop, piece: Piece) -> None:
+def test_a_drilling_sheet_bears_a_code_of_its_own_and_the_fronts_size(
+    shop: Shop, piece: Piece
+) -> None:
     taken(shop, piece, ("D1", "width", "378"), ("D1", "height", "176"))
     found = drilled(shop, piece, "D1", spacing="96")
     assert (found.holes.width, found.holes.height) == (378.0, 176.0)
@@ -211,6 +215,7 @@ def test_a_drilling_sheet_bears_the_fronts_own_code_and_size(shop: Shop, piece: 
     sheet = drill.drill_sheet(shop, piece.tag, found)
     assert not isinstance(sheet, Refused)
     assert sheet.pages == len(lines(sheet.pdf))
+    assert sheet.code == sheet_code(piece, "D1")
 
 
 def test_the_best_place_of_a_pull_is_drilled(shop: Shop, piece: Piece) -> None:
@@ -254,15 +259,48 @@ def test_drilling_that_cannot_be_is_refused(
 
 
 def test_the_front_is_scanned_against_the_sheet(shop: Shop, piece: Piece) -> None:
-    right = drill.right_front(shop, code(piece, "D3"), code(piece, "D3"), piece.tag)
+    drawn, front = sheet_code(piece, "D3"), code(piece, "D3")
+    right = drill.right_front(shop, drawn, front, piece.tag)
     assert isinstance(right, Outcome) and right.answer is Answer.GO
-    wrong = drill.right_front(shop, code(piece, "D3"), code(piece, "D1"), piece.tag)
+    wrong = drill.right_front(shop, drawn, code(piece, "D1"), piece.tag)
     assert isinstance(wrong, Outcome) and wrong.answer is Answer.STOP
     assert "the sheet is for Heron D3, this is Heron D1" in wrong.sentence
-    home = drill.right_front(shop, code(piece, "D3"), code(piece, "H3"), piece.tag)
+    home = drill.right_front(shop, drawn, code(piece, "H3"), piece.tag)
     assert isinstance(home, Refused)
-    misread = drill.right_front(shop, code(piece, "D3"), code(piece, "D3")[:-1] + "?", piece.tag)
+    misread = drill.right_front(shop, drawn, front[:-1] + "?", piece.tag)
     assert isinstance(misread, Outcome) and misread.answer is Answer.STOP
+
+
+def test_one_thing_scanned_twice_is_no_comparison(shop: Shop, piece: Piece) -> None:
+    drawn, front = sheet_code(piece, "D3"), code(piece, "D3")
+    twice = drill.right_front(shop, drawn, drawn)
+    assert isinstance(twice, Outcome) and twice.answer is Answer.STOP
+    assert twice.sentence == "This is the drilling sheet of Heron D3, not its label."
+    for label in (front, code(piece, "D1"), code(piece, "H3")):
+        old = drill.right_front(shop, label, front)
+        assert isinstance(old, Refused) and "Scan the sheet; print an old one anew." in old.sentence
+
+
+def test_a_sheet_stays_right_when_the_label_is_printed_again(shop: Shop, piece: Piece) -> None:
+    for again in (False, True):
+        made = make_sheet(shop, piece.tag, only=["D3"], reprint=again)
+        assert not isinstance(made, Refused)
+        hand_out(shop, made)
+    now = shop.piece(piece.tag)
+    assert now is not None and code(now, "D3") != code(piece, "D3")
+    drawn = sheet_code(piece, "D3")
+    right = drill.right_front(shop, drawn, code(now, "D3"))
+    assert isinstance(right, Outcome) and right.answer is Answer.GO
+    replaced = drill.right_front(shop, drawn, code(piece, "D3"))
+    assert isinstance(replaced, Outcome) and "was replaced" in replaced.sentence
+
+
+def test_a_sheet_of_another_book_is_told(shop: Shop, piece: Piece) -> None:
+    stranger = str(Code("ZZ99", Family.DRAWER, 3, SHEET))
+    found = drill.right_front(shop, stranger, code(piece, "D3"))
+    assert isinstance(found, Outcome) and "in no job of this book" in found.sentence
+    none = drill.right_front(shop, str(Code(piece.tag, Family.DRAWER, 99, SHEET)), "D3")
+    assert isinstance(none, Outcome) and none.answer is Answer.STOP
 
 
 def test_days_are_read(shop: Shop) -> None:

@@ -23,7 +23,7 @@ from partsbench.ui.pages.sums_page import SumsPage
 from partsbench.ui.sums.table import DECISIONS
 from partsbench.ui.theme import Theme
 from tests.support.paper import page_count
-from tests.support.shops import code
+from tests.support.shops import code, sheet_code
 from tests.support.sizes import of_drawer
 
 
@@ -184,14 +184,29 @@ def test_sheet_and_front_are_compared_by_two_scans(
     page.show_decision("drill")
     heard: list[object] = []
     page.answered.connect(heard.append)
-    page.scanned(code(piece, "D3"))
-    page.scanned(code(piece, "D3"))
-    page.scanned(code(piece, "D3"))
-    page.scanned(code(piece, "D1"))
+    for text in (sheet_code(piece, "D3"), code(piece, "D3")):
+        page.scanned(text)
+    for text in (sheet_code(piece, "D3"), code(piece, "D1")):
+        page.scanned(text)
     first, right, _, wrong = heard
-    assert "scan the front" in str(first)
+    assert "scan the label on the front" in str(first)
     assert isinstance(right, Outcome) and right.answer is Answer.GO
     assert isinstance(wrong, Outcome) and wrong.answer is Answer.STOP
+
+
+def test_a_label_is_not_taken_for_the_sheet_nor_the_sheet_for_the_front(
+    page: SumsPage, piece: Piece
+) -> None:
+    page.show_decision("drill")
+    heard: list[object] = []
+    page.answered.connect(heard.append)
+    page.scanned(code(piece, "D3"))
+    page.scanned(sheet_code(piece, "D3"))
+    page.scanned(sheet_code(piece, "D3"))
+    label, _, twice = heard
+    assert isinstance(label, Refused) and "That is the label of Heron D3" in label.sentence
+    assert isinstance(twice, Outcome) and twice.answer is Answer.STOP
+    assert twice.sentence == "This is the drilling sheet of Heron D3, not its label."
 
 
 def test_a_drilling_sheet_is_written_where_the_person_says(
