@@ -5,6 +5,7 @@ from __future__ import annotations
 import functools
 from datetime import datetime, timedelta
 
+from partsbench.core.finish.cups import Cup
 from partsbench.core.finish.loads import coats_on
 from partsbench.core.finish.loops import Loop
 from partsbench.core.finish.products import FILM, Ready
@@ -15,8 +16,9 @@ from partsbench.core.piece.parts import HomeKind, Part
 from partsbench.core.piece.piece import Piece
 from partsbench.services import loops
 from partsbench.services.shop import Shop
-from partsbench.services.state import piece_state
+from partsbench.services.state import PieceState, piece_state
 from partsbench.store import lately, records
+from partsbench.store import mixes as mix_rows
 from partsbench.store import pieces as piece_rows
 
 LONGEST_TACK = timedelta(days=3)
@@ -25,20 +27,42 @@ LONGEST_TACK = timedelta(days=3)
 class Nearby:
     """What else goes on in the shop at one time; looked up once, and only when a step asks."""
 
-    def __init__(self, shop: Shop, waits: Waits, now: datetime) -> None:
-        self.shop, self.waits, self.now = shop, waits, now
+    def __init__(
+        self, shop: Shop, waits: Waits, now: datetime, state: PieceState | None = None
+    ) -> None:
+        self.shop, self.waits, self.now, self._state = shop, waits, now, state
         self._coats: dict[str, list[tuple[tuple[str, str], str, int]]] = {}
+        self._cups_on: dict[str, dict[str, list[Cup]]] = {}
+        self._cups_beside: dict[tuple[str, str], list[Cup]] = {}
 
     def coats(self, piece: Piece) -> list[tuple[tuple[str, str], str, int]]:
         """Each face of a piece that gets a finish: (part, face), key of its path, its coats."""
         if piece.tag not in self._coats:
+            known = self._state and self._state.piece.tag == piece.tag
+            state = self._state if known and self._state else piece_state(self.shop, piece)
             self._coats[piece.tag] = [
                 ((short, face.name), face.path.key, coats_on(face.progress))
-                for short, part in piece_state(self.shop, piece).parts.items()
+                for short, part in state.parts.items()
                 for face in part.faces
                 if face.path.steps
             ]
         return self._coats[piece.tag]
+
+    def cups_on(self, piece: Piece, part: Part) -> dict[str, list[Cup]]:
+        """Face name → the cups used on it so far."""
+        if part.short not in self._cups_on:
+            key = piece_rows.part_id(self.shop.book, piece.tag, part.family, part.number)
+            assert key is not None
+            self._cups_on[part.short] = mix_rows.cups_on(self.shop.book, key)
+        return self._cups_on[part.short]
+
+    def cups_beside(self, piece: Piece, part: Part, step: Step) -> list[Cup]:
+        """The cups used for a step on the row of the front that the part is seen in."""
+        asked = (part.short, step.key)
+        if asked not in self._cups_beside:
+            row = row_of(self.shop, piece, part)
+            self._cups_beside[asked] = mix_rows.cups_for(self.shop.book, row, step.key)
+        return self._cups_beside[asked]
 
     @functools.cached_property
     def rags(self) -> Loop | None:
@@ -50,12 +74,17 @@ class Nearby:
         mine = (tag, but)
         return {name: until for place, (name, until) in self._tacky.items() if place != mine}
 
+    def is_tacky(self, tag: str, short: str) -> bool:
+        """True when a film of this part still takes dust."""
+        return (tag, short) in self._tacky
+
     @functools.cached_property
     def _tacky(self) -> dict[tuple[str, str], tuple[str, datetime]]:
         """A film is taken as tacky until it may be recoated: nothing shorter is known of it."""
         found: dict[tuple[str, str], tuple[str, datetime]] = {}
         since = self.now - LONGEST_TACK
-        for seen in lately.recent_marks(self.shop.book, since, self.now):
+        films = {s.key for p in self.shop.paths.values() for s in p.steps if s.operation in FILM}
+        for seen in lately.newest_marks(self.shop.book, films, since, self.now):
             step = self.shop.path(seen.path).step(seen.step)
             length = self._tack(step) if step and step.operation in FILM else None
             if length is None or seen.at + length <= self.now:

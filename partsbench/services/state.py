@@ -23,6 +23,10 @@ SEATED = frozenset({Family.DRAWER, Family.DOOR, Family.LEG})
 """What fills a home: one to a home. Runners, shelves and the like share the opening with it."""
 
 
+_Alike = dict[tuple[int, tuple[Mark, ...]], Progress]
+"""Identity of a path (which its progress keeps alive) and marks → the progress."""
+
+
 class Where(StrEnum):
     """Where a part is, as far as the records tell."""
 
@@ -131,7 +135,7 @@ def part_state(shop: Shop, piece: Piece, part: Part) -> PartState:
     moves = records.movements(shop.book, 0, key)
     parent = piece.part(part.parent) if part.parent else None
     host = part_state(shop, piece, parent) if parent and not moves else None
-    faces = _faces(shop, piece, part, facts.of_piece(shop, piece.tag), marks)
+    faces = _faces(shop, piece, part, facts.of_piece(shop, piece.tag), marks, {})
     return _state(part, faces, moves, host, None)
 
 
@@ -148,13 +152,14 @@ def piece_state(shop: Shop, piece: Piece) -> PieceState:
     fits = records.fits(shop.book, key)
     known = facts.of_piece(shop, piece.tag)
     states: dict[str, PartState] = {}
+    alike: _Alike = {}
 
     def build(part: Part) -> PartState:
         if part.short not in states:
             own = moves.get(part.short, [])
             parent = piece.part(part.parent) if part.parent else None
             host = build(parent) if parent and not own else None
-            faces = _faces(shop, piece, part, known, marks.get(part.short, []))
+            faces = _faces(shop, piece, part, known, marks.get(part.short, []), alike)
             states[part.short] = _state(part, faces, own, host, fits.get(part.short))
         return states[part.short]
 
@@ -181,17 +186,30 @@ def _moved_after(a: PartState, b: PartState) -> bool:
 
 
 def _faces(
-    shop: Shop, piece: Piece, part: Part, known: Facts, marks: Sequence[StoredMark]
+    shop: Shop,
+    piece: Piece,
+    part: Part,
+    known: Facts,
+    marks: Sequence[StoredMark],
+    alike: _Alike,
 ) -> tuple[FaceState, ...]:
     """Each face on its path, with the steps that its facts and seams ask for."""
     found = facts.seams(piece, part, known)
     faces = []
     for face in part.faces:
-        own = tuple(m for m in marks if m.face == face.name)
+        own = tuple(m for m in marks if m.face == face.name) if marks else ()
         path = facts.suited(shop, part, face, known, found, own)
-        steps = [Mark(m.step, m.at, MarkKind(m.kind), m.insisted) for m in own]
-        faces.append(FaceState(face.name, path, progress(path, steps), own))
+        faces.append(FaceState(face.name, path, _progress(path, own, alike), own))
     return tuple(faces)
+
+
+def _progress(path: FinishPath, marks: Sequence[StoredMark], alike: _Alike) -> Progress:
+    """Faces on one path with the same marks share one progress, so that they can be told alike."""
+    steps = tuple(Mark(m.step, m.at, MarkKind(m.kind), m.insisted) for m in marks)
+    key = (id(path), steps)
+    if key not in alike:
+        alike[key] = progress(path, steps)
+    return alike[key]
 
 
 def _state(

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import datetime, timedelta
 from typing import Any
 
@@ -32,6 +32,13 @@ class Facts:
     """What is known of a piece, the latest word of each."""
 
     said: tuple[StoredFact, ...] = ()
+    _by_place: dict[tuple[str, str], dict[str, str]] = field(
+        init=False, repr=False, compare=False, default_factory=dict
+    )
+
+    def __post_init__(self) -> None:
+        for fact in self.said:
+            self._by_place.setdefault((fact.part, fact.face), {})[fact.key] = fact.value
 
     def of(self, part: str, face: str = "") -> dict[str, str]:
         """Key → answer for a face; one said of it wins over its part's, and that over its piece's.
@@ -39,10 +46,8 @@ class Facts:
         Among equals the latest wins.
         """
         found: dict[str, str] = {}
-        for places in ((("", ""),), ((part, ""),), ((part, face),)):
-            for fact in self.said:
-                if (fact.part, fact.face) in places:
-                    found[fact.key] = fact.value
+        for place in (("", ""), (part, ""), (part, face)):
+            found.update(self._by_place.get(place, {}))
         return found
 
 

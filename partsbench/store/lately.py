@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Collection
 from dataclasses import dataclass
 from datetime import datetime
+from typing import Any
 
 from partsbench.core.piece.codes import Family, short_number
 from partsbench.store.book import Book
@@ -27,21 +28,31 @@ class Seen:
 def recent_marks(book: Book, since: datetime, until: datetime) -> list[Seen]:
     """Steps done in that time, of all pieces, oldest first."""
     return [
-        Seen(
-            r["tag"],
-            r["codename"],
-            short_number(Family(r["family"]), r["number"]),
-            r["name"],
-            r["path"],
-            r["step"],
-            text_time(r["at"]),
-        )
+        _seen(r)
         for r in book.rows(
             "SELECT tag, codename, family, number, face.name, path, step, mark.at FROM mark "
             "JOIN face ON face.id = mark.face JOIN part ON part.id = face.part "
             "JOIN piece ON piece.id = part.piece JOIN job ON job.id = piece.job "
             "WHERE mark.at >= ? AND mark.at <= ? AND mark.kind = 'done' ORDER BY mark.at, mark.id",
             (time_text(since), time_text(until)),
+        )
+    ]
+
+
+def newest_marks(
+    book: Book, steps: Collection[str], since: datetime, until: datetime
+) -> list[Seen]:  # fmt: skip
+    """When each of these steps was last done on each part in that time, path by path (face "")."""
+    asked = ",".join("?" * len(steps))
+    return [
+        _seen(r)
+        for r in book.rows(
+            "SELECT tag, codename, family, part.number, '' AS name, path, step, max(mark.at) AS at "
+            "FROM mark JOIN face ON face.id = mark.face JOIN part ON part.id = face.part "
+            "JOIN piece ON piece.id = part.piece JOIN job ON job.id = piece.job "
+            "WHERE mark.at >= ? AND mark.at <= ? AND mark.kind = 'done' "
+            f"AND step IN ({asked}) GROUP BY part.id, path, step",
+            (time_text(since), time_text(until), *steps),
         )
     ]
 
@@ -57,3 +68,15 @@ def newest_of(
         (time_text(since), time_text(until), *steps),
     )
     return text_time(row["at"]) if row else None
+
+
+def _seen(row: Any) -> Seen:
+    return Seen(
+        row["tag"],
+        row["codename"],
+        short_number(Family(row["family"]), row["number"]),
+        row["name"],
+        row["path"],
+        row["step"],
+        text_time(row["at"]),
+    )

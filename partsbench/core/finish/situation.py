@@ -88,14 +88,19 @@ class Situation:
     siblings: tuple[int, ...] = ()
     rags: Loop | None = None
     wet: bool = False
+    window: Window = field(init=False, repr=False, compare=False)
+    films: tuple[Step, ...] = field(init=False, repr=False, compare=False)
+    """What stands on the face, oldest first."""
+
+    def __post_init__(self) -> None:
+        # Nearly every rule asks for these.
+        films = tuple(s for _, s in standing_steps(self.at) if s.operation in FILM)
+        object.__setattr__(self, "window", window(self.at, self.step, self.shop))
+        object.__setattr__(self, "films", films)
 
     @property
     def path(self) -> FinishPath:
         return self.at.path
-
-    @property
-    def window(self) -> Window:
-        return window(self.at, self.step, self.shop)
 
     @property
     def tin(self) -> TinCard | None:
@@ -108,11 +113,6 @@ class Situation:
     @property
     def loops(self) -> tuple[Loop, ...]:
         return open_loops(self.facts.name, self.at)
-
-    @property
-    def films(self) -> tuple[Step, ...]:
-        """What stands on the face, oldest first."""
-        return tuple(s for _, s in standing_steps(self.at) if s.operation in FILM)
 
     @property
     def last_sanding(self) -> Step | None:

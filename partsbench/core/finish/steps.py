@@ -136,9 +136,15 @@ class FinishPath:
     places: Mapping[str, int] = field(init=False, repr=False, compare=False)
     """Key of each step → where it stands. Asked for some thousand times in each answer."""
 
+    _made: dict[tuple[frozenset[str], frozenset[str]], FinishPath] = field(
+        init=False, repr=False, compare=False
+    )
+    """What `suited` gave so far, so that faces with the same facts are on the very same path."""
+
     def __post_init__(self) -> None:
         places = {s.key: i for i, s in reversed(list(enumerate(self.steps)))}
         object.__setattr__(self, "places", places)
+        object.__setattr__(self, "_made", {})
 
     def step(self, key: str) -> Step | None:
         """The step with this key, if the path has it."""
@@ -168,12 +174,15 @@ class FinishPath:
         """
         if not yes and not no:
             return self
-        kept = tuple(
-            replace(s, optional=False) if s.only_when in yes else s
-            for s in self.steps
-            if not s.only_when or s.only_when not in no
-        )
-        return FinishPath(self.key, self.name, self.kind, kept, self.about, self.sources)
+        if (yes, no) not in self._made:
+            kept = tuple(
+                replace(s, optional=False) if s.only_when in yes else s
+                for s in self.steps
+                if not s.only_when or s.only_when not in no
+            )
+            made = FinishPath(self.key, self.name, self.kind, kept, self.about, self.sources)
+            self._made[yes, no] = made
+        return self._made[yes, no]
 
 
 RAW = FinishPath("raw", "Left raw", PathKind.RAW)
