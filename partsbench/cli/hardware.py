@@ -24,7 +24,7 @@ from partsbench.cli.base import (
 )
 from partsbench.cli.telling import at, measures_of, money_of, tell, tell_after, told_by
 from partsbench.core.outcomes import Answer, Refused
-from partsbench.services.sums import census, choice, drill, holes
+from partsbench.services.sums import census, choice, drill, holes, ordering
 
 
 @click.command("census")
@@ -70,7 +70,11 @@ def count(
 
 @click.command("order")
 @click.argument("tag")
-@click.option("--needed", default="", help="The day they are needed: 2026-12-04, “in 10 days”.")
+@click.option(
+    "--needed",
+    default="",
+    help="The day they are needed: 2026-12-04, “in 10 days”; else as planned.",
+)
 @click.option("--lead", type=click.IntRange(0, 730), help="The supplier's lead time in days.")
 @json_option
 @click.pass_context
@@ -79,8 +83,8 @@ def order(ctx: click.Context, tag: str, needed: str, lead: int | None, as_json: 
     shop, piece = at(ctx, tag)
     today = shop.clock().astimezone().date()
     day = good(census.day_of(needed, today)) if needed else None
-    found = good(census.order(shop, piece.tag, needed_on=day, lead_days=lead))
-    return tell(census.tell_order(found), as_json)
+    found = good(ordering.order(shop, piece.tag, needed_on=day, lead_days=lead))
+    return tell(ordering.tell_order(found), as_json)
 
 
 @click.command("allot")

@@ -99,7 +99,7 @@ class OrderBy:
     late_days: int
     needed_on: date
     lacks: tuple[str, ...]
-    sources: tuple[str, ...] = ("the supplier's lead time as typed", "the plan's day")
+    sources: tuple[str, ...] = ("the supplier's lead time as typed",)
 
     @property
     def sentence(self) -> str:

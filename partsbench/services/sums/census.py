@@ -1,10 +1,9 @@
-"""The hardware of a piece counted: what is missing, what to order by when, where survivors go."""
+"""The hardware of a piece counted: what is usable, what is missing, where survivors go."""
 
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Sequence
 from datetime import date, timedelta
 
 from partsbench.core.outcomes import Done, Refused
@@ -12,7 +11,7 @@ from partsbench.core.piece.codes import Family, short_number
 from partsbench.core.piece.parts import Part
 from partsbench.core.piece.piece import Piece
 from partsbench.core.sums import pulls, units
-from partsbench.core.sums.pulls import Allotment, Census, Condition, Hardware, Kind, Order, OrderBy
+from partsbench.core.sums.pulls import Allotment, Census, Condition, Hardware
 from partsbench.core.sums.refusal import Refusal, amount, first
 from partsbench.core.sums.spacings import told_apart
 from partsbench.services.bench import fix_numbers
@@ -27,26 +26,6 @@ from partsbench.store.journal import change
 CONDITIONS = ("good", "worn", "bent", "broken")
 KINDS = frozenset({"pull", "knob", "plate"})
 """What drawers and doors are fitted with on their fronts."""
-
-
-@dataclass(frozen=True, slots=True)
-class Ordering:
-    """What to buy, and by when."""
-
-    orders: tuple[Order, ...]
-    by: OrderBy | None
-    lacks: tuple[str, ...]
-
-    @property
-    def sentence(self) -> str:
-        """`Buy 2 pulls and 1 spare. Order by …`"""
-        if not self.orders:
-            return "Nothing is missing: nothing to order."
-        said = ", ".join(
-            f"{o.needed} {o.kind}{'' if o.needed == 1 else 's'} and {o.spare} spare"
-            for o in self.orders
-        )
-        return f"Buy {said}." + (f" {self.by.sentence}" if self.by else "")
 
 
 @writing
@@ -150,49 +129,6 @@ def tell_census(found: tuple[Census, list[Counted]], measures: units.Measures) -
     )
 
 
-def order(
-    shop: Shop, tag: str, *, needed_on: date | None = None, lead_days: int | None = None
-) -> Ordering | Refused:
-    """Missing and broken ones with spares, and the last day to order them."""
-    on = ground(shop, tag)
-    if isinstance(on, Refused):
-        return on
-    rows = figures.hardware(shop.book, on.key)
-    spare = int(on.habits.number("spare pulls", 1))
-    wanted = _wanted_kinds(on.piece, rows)
-    orders = pulls.order_list(hardware(rows), wanted, spare)
-    if isinstance(orders, Refusal):
-        return Refused(orders.sentence)
-    if not orders:
-        return Ordering((), None, ())
-    if needed_on is None or lead_days is None:
-        return Ordering(orders, None, ("the day they are needed and the supplier's lead time",))
-    margin = int(on.habits.number("margin days", 2))
-    by = pulls.order_by(shop.clock().astimezone().date(), needed_on, lead_days, margin)
-    if isinstance(by, Refusal):
-        return Refused(by.sentence)
-    return Ordering(orders, by, by.lacks)
-
-
-def tell_order(found: Ordering) -> Told:
-    rows = [
-        (o.kind, f"{o.spacing:g} mm" if o.spacing else "", o.thread, str(o.needed), str(o.count))
-        for o in found.orders
-    ]
-    data = {
-        "orders": [
-            {"kind": o.kind, "spacing_mm": o.spacing, "thread": o.thread, "needed": o.needed,
-             "spare": o.spare, "count": o.count}
-            for o in found.orders
-        ],
-        "order_by": found.by.day.isoformat() if found.by else None,
-        "late_days": found.by.late_days if found.by else None,
-    }  # fmt: skip
-    sources = found.by.sources if found.by else ("the count, and your rule for spares",)
-    head = ("kind", "spacing", "thread", "needed", "to buy")
-    return Told(found.sentence, head, tuple(rows), found.lacks, sources, data=data)
-
-
 def allot(shop: Shop, tag: str, kind: str, price: float) -> Allotment | Refused:
     """Where the survivors of a kind go so that a mismatch is least seen: whole rows, top first."""
     on = ground(shop, tag)
@@ -259,21 +195,6 @@ def expected(piece: Piece) -> dict[str, dict[str, int]]:
         for part in fronts(piece)
         if (kinds := Counter(_kind(c) for c in piece.children(part.short) if _kind(c) in KINDS))
     }
-
-
-def _wanted_kinds(piece: Piece, rows: Sequence[Counted]) -> Mapping[Kind, int]:
-    """Each kind at the spacing and thread that most of the usable ones have."""
-    want = Counter[str]()
-    for kinds in expected(piece).values():
-        want.update(kinds)
-    usual: dict[str, Kind] = {}
-    for kind in want:
-        seen = Counter[Kind]()
-        for row in rows:
-            if row.kind == kind:
-                seen[Kind(kind, row.spacing_mm, row.thread)] += row.count
-        usual[kind] = seen.most_common(1)[0][0] if seen else Kind(kind)
-    return {usual[kind]: number for kind, number in want.items()}
 
 
 def _places(on: Ground, kind: str) -> list[pulls.Place]:

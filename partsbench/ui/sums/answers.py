@@ -19,6 +19,7 @@ from partsbench.services.sums import (
     holes,
     measure,
     mixing,
+    ordering,
     orphan,
     small,
     standing,
@@ -61,8 +62,8 @@ def ordered(shop: Shop, tag: str, values: Values) -> Told | Refused:
     lead = _whole(values["lead"], "lead time")
     if isinstance(lead, Refused):
         return lead
-    found = census.order(shop, tag, needed_on=day, lead_days=lead)
-    return _told(found, census.tell_order)
+    found = ordering.order(shop, tag, needed_on=day, lead_days=lead)
+    return _told(found, ordering.tell_order)
 
 
 def allotted(shop: Shop, tag: str, values: Values) -> Told | Refused:

@@ -68,23 +68,6 @@ def test_a_count_of_none_is_taken_back(shop: Shop, piece: Piece) -> None:
     assert not isinstance(found, Refused) and found[1] == []
 
 
-def test_the_order_adds_spares_and_knows_the_last_day(shop: Shop, piece: Piece) -> None:
-    """Needed on Friday 28 March, 12 days on the way, 2 of margin: by Friday 14 March."""
-    count(shop, piece, "D1", 1, spacing="96", thread="M4")
-    found = census.order(shop, piece.tag, needed_on=date(2031, 3, 28), lead_days=12)
-    assert not isinstance(found, Refused) and found.by is not None
-    assert found.orders[0].count == 3
-    assert found.orders[0].spacing == 96
-    assert found.by.day == date(2031, 3, 14)
-    assert found.sentence.startswith("Buy 2 pulls and 1 spare. Order by Friday 14 March")
-
-
-def test_nothing_missing_is_nothing_to_order(shop: Shop, piece: Piece) -> None:
-    count(shop, piece, "D1", 3)
-    found = census.order(shop, piece.tag)
-    assert not isinstance(found, Refused) and found.orders == ()
-
-
 def test_survivors_fill_whole_rows_and_a_veto_is_kept(shop: Shop, piece: Piece) -> None:
     count(shop, piece, "D1", 2)
     found = census.allot(shop, piece.tag, "pull", 22.0)

@@ -1,0 +1,167 @@
+"""What hardware to buy, and by when: the day is as typed, or the one that the plan tells."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date, datetime
+
+from partsbench.core.finish.progress import Progress
+from partsbench.core.finish.sheets import full_name
+from partsbench.core.outcomes import Refused
+from partsbench.core.piece.piece import Piece
+from partsbench.core.sums import pulls
+from partsbench.core.sums.pulls import Kind, Order, OrderBy
+from partsbench.core.sums.refusal import Refusal
+from partsbench.services import answers, work
+from partsbench.services.ends import Ends
+from partsbench.services.shop import Shop
+from partsbench.services.state import FaceState, PartState, piece_state
+from partsbench.services.sums.census import expected, hardware
+from partsbench.services.sums.ground import ground
+from partsbench.services.sums.told import Told, few
+from partsbench.store import figures
+from partsbench.store.figures import Counted
+
+TYPED = "the day as typed"
+
+
+@dataclass(frozen=True, slots=True)
+class Needed:
+    """The day hardware is needed on and where it is from; or, without one, what is missing."""
+
+    day: date | None
+    source: str = ""
+    lack: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Ordering:
+    """What to buy, for which day, and by when; `by` is None while that cannot be said."""
+
+    orders: tuple[Order, ...]
+    needed: Needed
+    by: OrderBy | None
+    lacks: tuple[str, ...]
+
+    @property
+    def sentence(self) -> str:
+        """`Buy 2 pulls and 1 spare. Order by …`"""
+        if not self.orders:
+            return "Nothing is missing: nothing to order."
+        said = ", ".join(
+            f"{o.needed} {o.kind}{'' if o.needed == 1 else 's'} and {o.spare} spare"
+            for o in self.orders
+        )
+        if self.by:
+            return f"Buy {said}. {self.by.sentence}"
+        day = self.needed.day
+        return f"Buy {said}." + (f" Needed on {_words(day)}." if day else "")
+
+
+def order(
+    shop: Shop, tag: str, *, needed_on: date | None = None, lead_days: int | None = None
+) -> Ordering | Refused:
+    """Missing and broken ones with spares, and the last day to order them.
+
+    Without a day typed it is the soonest that the plan has the fronts done.
+    """
+    on = ground(shop, tag)
+    if isinstance(on, Refused):
+        return on
+    rows = figures.hardware(shop.book, on.key)
+    spare = int(on.habits.number("spare pulls", 1))
+    orders = pulls.order_list(hardware(rows), _wanted_kinds(on.piece, rows), spare)
+    if isinstance(orders, Refusal):
+        return Refused(orders.sentence)
+    if not orders:
+        return Ordering((), Needed(None), None, ())
+    kinds = {o.kind for o in orders}
+    needed = Needed(needed_on, TYPED) if needed_on else due(shop, on.piece, kinds)
+    lead = () if lead_days is not None else ("the supplier's lead time",)
+    lacks = tuple(filter(None, (needed.lack, *lead)))
+    if needed.day is None or lead_days is None:
+        return Ordering(orders, needed, None, lacks)
+    margin = int(on.habits.number("margin days", 2))
+    by = pulls.order_by(shop.clock().astimezone().date(), needed.day, lead_days, margin)
+    if isinstance(by, Refusal):
+        return Refused(by.sentence)
+    return Ordering(orders, needed, by, by.lacks)
+
+
+def due(shop: Shop, piece: Piece, kinds: set[str]) -> Needed:
+    """When hardware of these kinds is wanted at the soonest: its fronts are done as planned."""
+    taking = [front for front, own in expected(piece).items() if kinds & own.keys()]
+    state = piece_state(shop, piece)
+    faces = [(state.of(s), face) for s in taking for face in state.of(s).faces if face.path.steps]
+    if not faces:
+        return Needed(None, lack="the day they are needed: no finish path is chosen for the fronts")
+    now = shop.clock()
+    today = now.astimezone().date()
+    left = [(part, face) for part, face in faces if face.progress.next]
+    if not left:
+        return Needed(today, "the records: the fronts that take them are done")
+    end = _ends(shop, _distinct(left), now)
+    if end is None:
+        return Needed(None, lack="the day they are needed: the plan of the fronts cannot be met")
+    fronts = ", ".join(few(list(dict.fromkeys(part.part.short for part, _ in left)), 4))
+    source = f"the plan: {fronts} could be done on {_words(end)} at the soonest; hands not counted"
+    return Needed(max(end, today), source)
+
+
+def tell_order(found: Ordering) -> Told:
+    rows = [
+        (o.kind, f"{o.spacing:g} mm" if o.spacing else "", o.thread, str(o.needed), str(o.count))
+        for o in found.orders
+    ]
+    by, day = found.by, found.needed.day
+    data = {
+        "orders": [
+            {"kind": o.kind, "spacing_mm": o.spacing, "thread": o.thread, "needed": o.needed,
+             "spare": o.spare, "count": o.count}
+            for o in found.orders
+        ],
+        "needed_on": day.isoformat() if day else None,
+        "needed_from": found.needed.source or None,
+        "order_by": by.day.isoformat() if by else None,
+        "late_days": by.late_days if by else None,
+    }  # fmt: skip
+    counted = "the count, and your rule for spares"
+    sources = tuple(filter(None, (counted, found.needed.source, by.sources[0] if by else "")))
+    head = ("kind", "spacing", "thread", "needed", "to buy")
+    return Told(found.sentence, head, tuple(rows), found.lacks, sources, data=data)
+
+
+def _wanted_kinds(piece: Piece, rows: Sequence[Counted]) -> Mapping[Kind, int]:
+    """Each kind at the spacing and thread that most of the usable ones have."""
+    want = Counter[str]()
+    for kinds in expected(piece).values():
+        want.update(kinds)
+    usual: dict[str, Kind] = {}
+    for kind in want:
+        seen = Counter[Kind]()
+        for row in rows:
+            if row.kind == kind:
+                seen[Kind(kind, row.spacing_mm, row.thread)] += row.count
+        usual[kind] = seen.most_common(1)[0][0] if seen else Kind(kind)
+    return {usual[kind]: number for kind, number in want.items()}
+
+
+def _distinct(faces: Sequence[tuple[PartState, FaceState]]) -> dict[str, Progress]:
+    """One face for each state that faces are in: those alike end together."""
+    found: dict[tuple[object, ...], tuple[str, Progress]] = {}
+    for part, face in faces:
+        marks = tuple((m.step, m.at) for m in face.progress.done)
+        key = (face.path.key, face.progress.place, marks)
+        found.setdefault(key, (full_name(part.part, face.name), face.progress))
+    return dict(found.values())
+
+
+def _ends(shop: Shop, faces: Mapping[str, Progress], now: datetime) -> date | None:
+    end = Ends(answers.waits_of(shop, now), work.own_times(shop, now)).of(faces, now)
+    return end.astimezone().date() if end else None
+
+
+def _words(day: date | None) -> str:
+    return f"{day:%A} {day.day} {day:%B}" if day else ""
