@@ -4,15 +4,21 @@ from __future__ import annotations
 
 from PySide6.QtCore import QModelIndex, QStringListModel, Qt, Signal
 from PySide6.QtGui import QKeyEvent
-from PySide6.QtWidgets import QDialog, QLabel, QLineEdit, QListView, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QLabel, QLineEdit, QListView, QVBoxLayout, QWidget
 
 from partsbench.services.places import Sighting, find
 from partsbench.services.shop import Shop
+from partsbench.ui.big_word import BigWord
+from partsbench.ui.fitting import FittingDialog
 from partsbench.ui.theme import sized
 
+HINT = "Number, code, or the mark of an earlier owner."
+WIDE, TALL = 620, 400
 
-class FindDialog(QDialog):
-    """Answers as one types; Enter, or a double click, goes to the part on the bench."""
+
+class FindDialog(FittingDialog):
+    """Answers as one types, with the place of the first in large letters; Enter, or a double
+    click, goes to the part on the bench. Until something is found there is only the question."""
 
     part_chosen = Signal(str, str)
     """Tag and short number."""
@@ -40,12 +46,34 @@ class FindDialog(QDialog):
         self.list.setFont(sized(1))
         self.list.setEditTriggers(QListView.EditTrigger.NoEditTriggers)
         self.list.activated.connect(self.on_line_activated)
-        self.said = QLabel("Number, code, or the mark of an earlier owner.")
+        self.list.selectionModel().currentChanged.connect(self.on_line_reached)
+        self.said = QLabel(HINT)
         self.said.setWordWrap(True)
+        self.answer = self._answer()
         layout = QVBoxLayout(self)
-        for widget in (self.field, self.said, self.list):
-            layout.addWidget(widget)
-        self.resize(620, 380)
+        layout.addWidget(self.field)
+        layout.addWidget(self.said)
+        layout.addWidget(self.answer, 3)
+        layout.addWidget(self.list, 2)
+        self.answer.hide()
+        self.list.hide()
+        self.resize(WIDE, self.sizeHint().height())
+
+    def _answer(self) -> QWidget:
+        """Of which part, where it is, and when that was known."""
+        whole = QWidget()
+        self.whose = QLabel()
+        self.whose.setFont(sized(2, bold=True))
+        self.place = BigWord(align=Qt.AlignmentFlag.AlignLeft)
+        self.place.setObjectName("find-place")
+        self.place.setMinimumHeight(72)
+        self.seen = QLabel()
+        column = QVBoxLayout(whole)
+        column.setContentsMargins(0, 12, 0, 0)
+        column.addWidget(self.whose)
+        column.addWidget(self.place, 1)
+        column.addWidget(self.seen)
+        return whole
 
     def scanned(self, text: str) -> None:
         """A scan while the dialog is open is a question too."""
@@ -55,12 +83,27 @@ class FindDialog(QDialog):
         asked = text.strip()
         self._found = find(self._shop, asked, self._tag) if asked else []
         self._model.setStringList([sighting.sentence for sighting in self._found])
+        self.answer.setVisible(bool(self._found))
+        self.list.setVisible(len(self._found) > 1)
         if self._found:
+            self.resize(self.width(), max(self.height(), TALL))
             self.list.setCurrentIndex(self._model.index(0))
             count = len(self._found)
             self.said.setText(f"{count} part{'' if count == 1 else 's'}. Enter shows the first.")
         else:
-            self.said.setText(f"No part “{asked}”." if asked else "Number, code or old mark.")
+            self.said.setText(f"No part “{asked}”." if asked else HINT)
+
+    def on_line_reached(self, index: QModelIndex) -> None:
+        """The place in hand is told in large letters."""
+        if not 0 <= index.row() < len(self._found):
+            return
+        found = self._found[index.row()]
+        mark = f"  (old mark {found.old_mark})" if found.old_mark else ""
+        self.whose.setText(f"{found.codename} {found.short}{mark}")
+        self.place.show_text(found.where)
+        self.seen.setText(
+            f"last seen {found.seen.astimezone():%d %b %H:%M}" if found.seen else "never scanned"
+        )
 
     def on_entered(self) -> None:
         if self._found:

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QKeySequence, QStandardItem, QStandardItemModel
-from PySide6.QtWidgets import QDialog, QHeaderView, QTableView, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QHeaderView, QTableView, QVBoxLayout, QWidget
 
 from partsbench.ui.actions import ACTIONS, PAGES
+from partsbench.ui.fitting import FittingDialog
 
 ALWAYS = (
     ("Arrows", "From one opening to the next"),
@@ -16,7 +17,7 @@ ALWAYS = (
 )
 
 
-class KeysDialog(QDialog):
+class KeysDialog(FittingDialog):
     """A table with the key and what it does."""
 
     def __init__(self, parent: QWidget | None = None) -> None:

@@ -56,7 +56,7 @@ PAGES = (
         "Spray loads: what one filling of the gun coats, and recording it",
         "load",
         "partsbench.ui.pages.load_page:LoadPage",
-        "Ctrl+0",
+        "Ctrl+5",
     ),
     PageEntry(
         "return",
@@ -64,7 +64,7 @@ PAGES = (
         "Bring every part back to its own home",
         "return",
         "partsbench.ui.pages.return_page:ReturnPage",
-        "Ctrl+5",
+        "Ctrl+6",
     ),
     PageEntry(
         "day",
@@ -80,7 +80,7 @@ PAGES = (
         "All pieces of this book",
         "pieces",
         "partsbench.ui.pages.pieces_page:PiecesPage",
-        "Ctrl+6",
+        "Ctrl+8",
     ),
     PageEntry(
         "sums",
@@ -88,7 +88,7 @@ PAGES = (
         "Will it still fit, whose drawer is this, which pulls, how much to mix",
         "sums",
         "partsbench.ui.pages.sums_page:SumsPage",
-        "Ctrl+8",
+        "Ctrl+9",
     ),
     PageEntry(
         "ledger",
@@ -96,6 +96,6 @@ PAGES = (
         "Hours, costs, offers, the floor price, and the handover",
         "ledger",
         "partsbench.ui.pages.ledger_page:LedgerPage",
-        "Ctrl+9",
+        "Ctrl+0",
     ),
 )

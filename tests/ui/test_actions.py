@@ -73,3 +73,7 @@ def test_paste_in_a_field_is_the_fields_own(window: MainWindow) -> None:
     field.selectAll()
     QTest.keySequence(field, QKeySequence(QKeySequence.StandardKey.Paste))
     assert field.text() == "Larch"
+
+
+def test_the_pages_are_numbered_as_they_stand_in_the_rail() -> None:
+    assert [page.shortcut for page in PAGES] == [f"Ctrl+{n}" for n in "1234567890"]

@@ -73,3 +73,26 @@ def test_a_scan_is_a_question_too(dialog: FindDialog, heron: Piece) -> None:
     assert part is not None
     dialog.scanned(str(heron.code(part)))
     assert lines(dialog)[0].startswith("Heron D6: at rack 2")
+
+
+def test_the_place_of_the_one_in_hand_is_told_largest(dialog: FindDialog) -> None:
+    assert not dialog.place.isVisible()
+    assert dialog.height() < 200
+    QTest.keyClicks(dialog.field, "d6")
+    assert dialog.place.isVisible()
+    assert dialog.whose.text() == "Heron D6"
+    assert dialog.place.text() == "at rack 2"
+    assert dialog.seen.text().startswith("last seen")
+    QTest.keyClick(dialog.field, Qt.Key.Key_Down)
+    QTest.keyClick(dialog.list, Qt.Key.Key_Down)
+    assert dialog.whose.text() == "Larch D6"
+    assert dialog.place.text().startswith("not taken out")
+    assert dialog.seen.text() == "never scanned"
+
+
+def test_one_find_needs_no_list(dialog: FindDialog) -> None:
+    QTest.keyClicks(dialog.field, "IV")
+    assert dialog.whose.text() == "Heron D5  (old mark IV)"
+    assert not dialog.list.isVisible()
+    dialog.field.clear()
+    assert not dialog.answer.isVisible()

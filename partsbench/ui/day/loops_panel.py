@@ -61,7 +61,7 @@ class LoopsPanel(QWidget):
 
     def _add(self, place: int, loop: Loop) -> None:
         label = words(0, name=f"loop-{place}")
-        label.setText(f"{loop.sentence}  since {loop.since.astimezone():%a %H:%M}")
+        label.setText(open_since(loop))
         self._column.addWidget(label)
         for number, ending in enumerate(endings(loop)):
             button = QPushButton(ending.words)
@@ -83,6 +83,13 @@ class LoopsPanel(QWidget):
         button = self.sender()
         if button is not None:
             self.ended.emit(*self._acts[button.objectName()])
+
+
+def open_since(loop: Loop) -> str:
+    """`Heron D1: washed but not rinsed, since Wed 10:28.`"""
+    since = f"since {loop.since.astimezone():%a %H:%M}"
+    asks = loop.sentence.endswith("?")
+    return f"{loop.sentence} Open {since}." if asks else f"{loop.sentence.rstrip('.')}, {since}."
 
 
 def _title(count: int) -> QLabel:

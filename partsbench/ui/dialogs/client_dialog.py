@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import (
-    QDialog,
     QDialogButtonBox,
     QFormLayout,
     QLabel,
@@ -18,6 +17,7 @@ from PySide6.QtWidgets import (
 from partsbench.core.outcomes import Refused
 from partsbench.services import clients
 from partsbench.services.shop import Shop
+from partsbench.ui.fitting import FittingDialog
 from partsbench.ui.layout.fields import quiet
 
 KEPT_APART = (
@@ -27,7 +27,7 @@ KEPT_APART = (
 SURE = "Press again to delete for good"
 
 
-class ClientDialog(QDialog):
+class ClientDialog(FittingDialog):
     """Four fields, saved or forgotten."""
 
     settled = Signal(object)

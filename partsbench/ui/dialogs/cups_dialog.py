@@ -29,6 +29,7 @@ from partsbench.ui.layout.fields import Panel, heading, quiet
 ROWS = 4
 HEADS = ("Product", "Parts", "Lot")
 BY_VOLUME = "Parts by volume as poured; a lot tells one batch of a product from another."
+NO_CUP = "No cup yet. Write down a mix as you pour it; it then has a code, and can be made again."
 
 
 class CupsDialog(ShopDialog):
@@ -36,7 +37,7 @@ class CupsDialog(ShopDialog):
 
     def __init__(self, shop: Shop, tag: str, parent: QWidget | None = None) -> None:
         super().__init__(shop, tag, parent, name="cups-dialog", title="Cups")
-        self.list = Lines("cups-list", "Cups in use")
+        self.list = Lines("cups-list", "Cups in use", empty=NO_CUP)
         self.about = words(0, name="cup-about")
         self.volume = number_field("again-volume", "The same again, at", " ml", 0, 20_000)
         self.recipe = words(0.4, bold=True, name="cup-recipe")
@@ -70,9 +71,7 @@ class CupsDialog(ShopDialog):
         left.addWidget(self.recipe)
         panel = Panel("cup-form")
         panel.column.addWidget(heading("A new mix"))
-        panel.column.addWidget(
-            quiet("Parts by volume as poured; a lot tells one batch of a product from another.")
-        )
+        panel.column.addWidget(quiet(BY_VOLUME))
         form = QFormLayout()
         form.addRow("Name", self.name)
         panel.column.addLayout(form)

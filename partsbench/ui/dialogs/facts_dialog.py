@@ -38,7 +38,7 @@ class FactsDialog(ShopDialog):
         title = f"What is known of {piece.codename} {tag}" if piece else "What is known"
         super().__init__(shop, tag, parent, name="facts-dialog", title=title)
         self.places = QListWidget()
-        self.said = Lines("facts-said", "What was said so far")
+        self.said = Lines("facts-said", "What was said so far", empty="Nothing yet.")
         self.note = text_field("fact-note", "Note to it", "what was tested, where, by whom")
         self.fields: dict[str, QComboBox | QLineEdit] = {}
         self._build()

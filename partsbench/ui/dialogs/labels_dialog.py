@@ -35,6 +35,7 @@ from partsbench.ui.dialogs.later import Later
 from partsbench.ui.dialogs.pages_view import PagesView
 from partsbench.ui.dialogs.printing import print_pages, printer_for
 from partsbench.ui.dialogs.sheet_picker import SheetPicker
+from partsbench.ui.fitting import FittingDialog
 from partsbench.ui.layout.fields import Panel, heading, quiet, row
 
 PRINT_DPI = 300
@@ -44,7 +45,7 @@ PAUSE_MS = 150
 """A moment without another change before the pages are drawn again."""
 
 
-class LabelsDialog(QDialog):
+class LabelsDialog(FittingDialog):
     """Every change draws the pages again; handing them out is what the book notes."""
 
     handed_out = Signal(object)

@@ -7,13 +7,20 @@ from collections.abc import Sequence
 from PySide6.QtCore import QModelIndex, QStringListModel, Qt, Signal
 from PySide6.QtWidgets import QAbstractItemView, QDoubleSpinBox, QLineEdit, QListView, QWidget
 
+from partsbench.ui.empty_hint import EmptyHint
+
 
 class Lines(QListView):
-    """Emits the place of the line that is chosen; -1 when there is none."""
+    """Emits the place of the line that is chosen; -1 when there is none.
+
+    `empty` stands in it while there is no line.
+    """
 
     picked = Signal(int)
 
-    def __init__(self, name: str, what: str, parent: QWidget | None = None) -> None:
+    def __init__(
+        self, name: str, what: str, parent: QWidget | None = None, *, empty: str = ""
+    ) -> None:
         super().__init__(parent)
         self.setObjectName(name)
         self.setAccessibleName(what)
@@ -23,6 +30,8 @@ class Lines(QListView):
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self._model = QStringListModel(self)
         self.setModel(self._model)
+        if empty:
+            EmptyHint(self, empty)
 
     def show_lines(self, lines: Sequence[str]) -> None:
         """Show lines; the chosen place stays where it can."""

@@ -6,7 +6,6 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import (
     QCheckBox,
     QComboBox,
-    QDialog,
     QDialogButtonBox,
     QFormLayout,
     QLabel,
@@ -21,6 +20,7 @@ from partsbench.core.piece.furnish import walk
 from partsbench.core.piece.parts import Home, HomeKind
 from partsbench.core.piece.piece import Piece, opening_words
 from partsbench.services import pieces
+from partsbench.ui.fitting import FittingDialog
 from partsbench.ui.layout.desk import Desk
 from partsbench.ui.layout.fields import quiet
 from partsbench.ui.layout.looks import part_words
@@ -40,7 +40,7 @@ KINDS = (
 ON_PIECE = "the piece as a whole"
 
 
-class PartDialog(QDialog):
+class PartDialog(FittingDialog):
     """Asks what it is, what it belongs to and what is in it, and adds it to the piece."""
 
     def __init__(self, desk: Desk, parent: QWidget | None = None) -> None:

@@ -17,6 +17,8 @@ LIMITS = (
     + ", ".join(o.value for o in Operation)
     + ". Empty: anything."
 )
+NO_PERSON = "Nobody yet. One who works alone needs no entry."
+NO_PLACE = "No place yet: a rack, a shelf, the spray room."
 ON_THE_WALL = "The codes stand on the verb sheet; print it again after a change."
 
 
@@ -25,8 +27,8 @@ class PeopleDialog(ShopDialog):
 
     def __init__(self, shop: Shop, tag: str, parent: QWidget | None = None) -> None:
         super().__init__(shop, tag, parent, name="people-dialog", title="People and places")
-        self.people = Lines("people-list", "People")
-        self.places = Lines("places-list", "Places")
+        self.people = Lines("people-list", "People", empty=NO_PERSON)
+        self.places = Lines("places-list", "Places", empty=NO_PLACE)
         self.name = text_field("person-name", "Name", "Wren")
         self.only = text_field("person-only", "Limited to", "sand, wash")
         self.place = text_field("place-name", "Place", "rack 2")

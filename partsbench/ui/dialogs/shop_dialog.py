@@ -2,19 +2,23 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import Qt, Signal
-from PySide6.QtWidgets import QDialog, QHBoxLayout, QPushButton, QVBoxLayout, QWidget
+from PySide6.QtCore import QSize, Qt, Signal
+from PySide6.QtWidgets import QHBoxLayout, QPushButton, QVBoxLayout, QWidget
 
 from partsbench.core.outcomes import Done, Outcome, Refused
 from partsbench.services.shop import Shop
 from partsbench.ui.bench.controls import words
+from partsbench.ui.fitting import FittingDialog, Scrolling
 from partsbench.ui.theme import theme_of
 
 Answer = Outcome | Done | Refused
 
 
-class ShopDialog(QDialog):
-    """Fill `content`, add buttons with `add_button`, and pass what services answer to `settle`."""
+class ShopDialog(FittingDialog):
+    """Fill `content`, add buttons with `add_button`, and pass what services answer to `settle`.
+
+    On a small screen the content scrolls; what came of it and the buttons stay in sight.
+    """
 
     settled = Signal(object)
 
@@ -36,8 +40,12 @@ class ShopDialog(QDialog):
         close.clicked.connect(self.reject)
         self._foot.addWidget(close)
         whole = QVBoxLayout(self)
-        whole.addLayout(self.content, 1)
+        self.body = Scrolling(self.content)
+        whole.addWidget(self.body, 1)
         whole.addLayout(self._foot)
+
+    def wanted(self) -> QSize:
+        return self.size().expandedTo(self.sizeHint())
 
     def add_button(self, text: str, name: str, pressed: object) -> QPushButton:
         """A button at the foot, before Close."""

@@ -25,6 +25,7 @@ from partsbench.ui.dialogs.shop_dialog import ShopDialog
 from partsbench.ui.layout.fields import Panel, heading, quiet
 
 WINS = "What stands here wins over our figures; the bench names your card when it answers."
+NO_CARD = "No card yet. Copy the times from a tin you use, and keep the card."
 UNSAID_C = -30.0
 
 
@@ -33,7 +34,7 @@ class TinsDialog(ShopDialog):
 
     def __init__(self, shop: Shop, tag: str, parent: QWidget | None = None) -> None:
         super().__init__(shop, tag, parent, name="tins-dialog", title="Tin cards")
-        self.list = Lines("tins-list", "Tin cards in use")
+        self.list = Lines("tins-list", "Tin cards in use", empty=NO_CARD)
         self.name = text_field("tin-name", "Name of the tin", "blue paint, as you call it")
         self.product = QComboBox()
         self.waits: dict[Ready, tuple[QLineEdit, QLineEdit]] = {}

@@ -35,6 +35,7 @@ from partsbench.ui.day.day_model import DayModel, lines_of, lines_of_part
 from partsbench.ui.day.loops_panel import LoopsPanel
 from partsbench.ui.day.ribbon_view import RibbonView
 from partsbench.ui.day.tonight_reckoner import TonightReckoner
+from partsbench.ui.empty_hint import EmptyHint
 from partsbench.ui.pages.page import Page
 from partsbench.ui.theme import words_at
 
@@ -43,6 +44,7 @@ SIDE = 196
 COLUMNS = (64, 136, 270, 230)
 MINUTE_MS = 60_000
 MOST_STRAGGLERS = 6
+NOTHING = "Nothing may be done and nothing waits: what has a finish path and is begun stands here."
 
 
 class DayPage(Page):
@@ -107,6 +109,7 @@ class DayPage(Page):
         table.setObjectName("day-table")
         table.setAccessibleName("What may be done, and what waits")
         table.setModel(self.model)
+        EmptyHint(table, NOTHING)
         table.setSelectionBehavior(QAbstractItemView.SelectionBehavior.SelectRows)
         table.setSelectionMode(QAbstractItemView.SelectionMode.SingleSelection)
         table.setTabKeyNavigation(False)

@@ -22,6 +22,7 @@ from partsbench.ui import asking
 from partsbench.ui.bench.controls import scrolled
 from partsbench.ui.big_word import BigWord
 from partsbench.ui.main_button import MainButton
+from partsbench.ui.pages.no_piece import NoPiece
 from partsbench.ui.pages.page import Page
 from partsbench.ui.sums.decisions import Entry, Values
 from partsbench.ui.sums.forms import EntryForm
@@ -57,6 +58,7 @@ class LedgerPage(Page):
     def refresh(self) -> None:
         found = money.ledger(self.shop, self.tag) if self.tag else NO_PIECE
         self._ledger = found
+        self.nothing.stand(not self.tag)
         self._show_offer()
         told = found if isinstance(found, Refused) else money.tell_ledger(found)
         self.figures.show_told(told)
@@ -238,7 +240,13 @@ class LedgerPage(Page):
         halves.addLayout(self._right(), 2)
         column.addLayout(halves)
         column.addStretch(1)
-        scrolled(body, self, (900, 600), halves)
+        content = QWidget()
+        scrolled(body, content, (900, 600), halves)
+        self.nothing = NoPiece(self, content, "its hours and money stand")
+        page = QVBoxLayout(self)
+        page.setContentsMargins(0, 0, 0, 0)
+        page.addWidget(content)
+        page.addWidget(self.nothing)
         self.setFocusProxy(self.offer)
 
     def _left(self) -> QVBoxLayout:

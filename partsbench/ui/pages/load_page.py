@@ -154,6 +154,7 @@ class LoadPage(Page):
             self._show_taken(piece)
         else:
             self._show_proposal(piece)
+        self.list.setVisible(bool(self.model.lines))
         self._show_foot()
 
     def _show_proposal(self, piece: Piece) -> None:

@@ -13,9 +13,12 @@ BROAD = 520
 
 
 class NoPiece(QWidget):
-    """Takes the place of `rest`, the page's own content, until there is a piece."""
+    """Takes the place of `rest`, the page's own content, until there is a piece.
 
-    def __init__(self, page: Page, rest: QWidget) -> None:
+    `then` says what will stand there.
+    """
+
+    def __init__(self, page: Page, rest: QWidget, then: str = "its front stands") -> None:
         super().__init__(page)
         self._page = page
         self._rest = rest
@@ -23,7 +26,7 @@ class NoPiece(QWidget):
         said = QLabel("No piece is at work")
         said.setFont(sized(5, bold=True))
         said.setWordWrap(True)
-        why = QLabel("Take a piece in, or choose one of the book: its front stands here then.")
+        why = QLabel(f"Take a piece in, or choose one of the book: {then} here then.")
         why.setFont(sized(1))
         why.setWordWrap(True)
         new = MainButton("Take in a new piece", "no-piece-new")

@@ -26,12 +26,15 @@ from partsbench.services.pieces import take_in
 from partsbench.services.shop import Shop
 from partsbench.services.watching import all_pieces
 from partsbench.ui import asking
+from partsbench.ui.empty_hint import EmptyHint
 from partsbench.ui.pages.page import Page
 from partsbench.ui.theme import sized
 
 Index = QModelIndex | QPersistentModelIndex
 COLUMNS = ("Codename", "Tag", "What it is", "Taken in")
 TAG_COLUMN = 1
+NONE_YET = "No piece is in this book yet. “New piece” asks one question, and the front is drawn."
+NONE_FITS = "No piece has that in its codename, its tag or what it is."
 
 
 class PiecesModel(QAbstractTableModel):
@@ -108,6 +111,7 @@ class PiecesPage(Page):
         self.table = PiecesTable()
         self.table.setModel(self._proxy)
         self.table.arrange()
+        self.hint = EmptyHint(self.table, "", 1.5)
         self.table.activated.connect(self.on_line_activated)
         self.said = QLabel()
         self.said.setObjectName("pieces-said")
@@ -197,8 +201,9 @@ class PiecesPage(Page):
 
     def _count(self) -> None:
         shown, of = self._proxy.rowCount(), self.model.rowCount()
+        self.hint.setText(NONE_FITS if of else NONE_YET)
         if not of:
-            self.said.setText("No piece is in this book yet. New piece asks one question.")
+            self.said.setText("")
         elif shown == of:
             self.said.setText(f"{of} piece{'' if of == 1 else 's'}. Enter opens the chosen one.")
         else:

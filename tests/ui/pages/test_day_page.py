@@ -1,12 +1,13 @@
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from datetime import timedelta
 
 import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
-from PySide6.QtWidgets import QPushButton
+from PySide6.QtWidgets import QLabel, QPushButton
 from pytestqt.qtbot import QtBot
 
 from partsbench.core.finish.hands import Hands
@@ -45,6 +46,9 @@ def cells(page: DayPage, column: int) -> list[str]:
 
 def test_what_was_begun_is_the_sentence_and_has_a_key(page: DayPage, shop: Shop) -> None:
     assert page.sentence.text() == "Heron D1: washed but not rinsed."
+    said = page.loops.findChild(QLabel, "loop-0")
+    assert said is not None
+    assert re.fullmatch(r".*washed but not rinsed, since \w{3} \d\d:\d\d\.", said.text())
     (button,) = page.loops.buttons()
     assert button.text() == "Rinsed"
     answers: list[object] = []

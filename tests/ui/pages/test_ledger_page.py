@@ -141,7 +141,9 @@ def test_without_a_piece_nothing_is_noted(qtbot: QtBot, shop: Shop, theme: Theme
     made = LedgerPage(shop)
     qtbot.addWidget(made)
     made.show_piece("")
-    assert made.sentence.text() == "No piece is at work; choose one first."
+    made.show()
+    assert made.nothing.isVisible()
+    assert not made.clock.isVisible()
     with qtbot.waitSignal(made.answered) as told:
         made.clock.click()
     assert isinstance(told.args[0], Refused)

@@ -15,6 +15,7 @@ from partsbench.services.history import history
 from partsbench.services.pieces import lay_out
 from partsbench.services.shop import Shop
 from partsbench.services.state import piece_state
+from partsbench.ui.answer_bar import manner_of
 from partsbench.ui.pages.load_page import LoadPage
 from partsbench.ui.theme import Theme
 from tests.support.clock import SetClock
@@ -87,6 +88,17 @@ def test_eleven_parts_all_but_two_in_a_few_keys(
     assert not {"D4", "D9"} & set(coated(shop, heron.tag))
     assert history(shop)[0].sentence.endswith("all except D4, D9")
     assert [line.short for line in page.model.lines] == ["D4", "D9"], "they come first now"
+
+
+def test_what_was_coated_says_that_the_next_step_must_wait(page: LoadPage) -> None:
+    heard: list[object] = []
+    page.answered.connect(heard.append)
+    for _ in range(2):
+        QTest.keyClick(page, Qt.Key.Key_Return)
+    said = heard[-1]
+    assert isinstance(said, Outcome) and said.recorded
+    assert manner_of(said).word == "DONE", "no GO over a step that must wait"
+    assert ", WAIT 4 h, not before " in said.sentence
 
 
 def test_a_scan_takes_a_tick_off_and_on_and_records_nothing(
@@ -195,3 +207,4 @@ def test_that_no_coat_is_due_is_said_once(shop: Shop, qtbot: QtBot, theme: Theme
     qtbot.waitExposed(page)
     said = [w.text() for w in (page.title, page.order, page.waiting) if w.text()]
     assert said == ["No coat is due."]
+    assert not page.list.isVisible(), "an empty list only takes room from the piece"

@@ -113,3 +113,22 @@ def test_a_file_is_taken_in_and_a_bad_one_is_refused_by_name(
     assert str(bad) in answers[1].sentence
     page.refresh()
     assert shown(page)[0] == "Finch"
+
+
+def test_a_list_without_pieces_says_which_way_on(qtbot: QtBot, shop: Shop, theme: Theme) -> None:
+    page = PiecesPage(shop)
+    qtbot.addWidget(page)
+    page.show_piece("")
+    page.show()
+    assert page.hint.isVisible()
+    assert page.hint.text().startswith("No piece is in this book yet.")
+    assert page.said.text() == ""
+
+
+def test_a_search_that_nothing_fits_says_so(page: PiecesPage) -> None:
+    assert not page.hint.isVisible()
+    page.field.setText("zzz")
+    assert page.hint.isVisible()
+    assert page.hint.text().startswith("No piece has that")
+    page.field.clear()
+    assert not page.hint.isVisible()
