@@ -11,6 +11,7 @@ FINISH = {
     "load": "spray",
     "cup": "spray",
     "mask": "masking",
+    "tried": "trying",
     "fact": "shop_floor",
     "tin": "shop_floor",
     "air": "shop_floor",

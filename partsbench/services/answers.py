@@ -15,6 +15,7 @@ from partsbench.core.finish import facts as fact_rules
 from partsbench.core.finish.answer import Decision, decide
 from partsbench.core.finish.findings import PRACTICE, Finding, Level
 from partsbench.core.finish.masks import MASKED_FOR, Mask, MaskState, mask_state, still_masked_for
+from partsbench.core.finish.own_readiness import Try
 from partsbench.core.finish.progress import Progress
 from partsbench.core.finish.sandback import sand_backs
 from partsbench.core.finish.sheets import full_name, is_upright
@@ -23,7 +24,7 @@ from partsbench.core.finish.steps import Operation, Step
 from partsbench.core.finish.waits import Shop as Waits
 from partsbench.core.outcomes import Answer, Outcome, Tone
 from partsbench.core.piece.piece import Piece
-from partsbench.services import climate, facts, loops, nearby
+from partsbench.services import climate, facts, loops, nearby, own_waits
 from partsbench.services.nearby import Nearby
 from partsbench.services.shop import Shop
 from partsbench.services.state import FaceState, PartState
@@ -32,6 +33,7 @@ from partsbench.store import mixes as mix_rows
 from partsbench.store import pieces as piece_rows
 from partsbench.store import room as room_rows
 from partsbench.store import tin_cards
+from partsbench.store import tries as try_rows
 from partsbench.store.facts import Facts
 from partsbench.store.mixes import StoredCup
 from partsbench.store.room import PowerCut
@@ -57,6 +59,7 @@ class Ground:
     masks: list[Mask]
     cuts: list[PowerCut]
     nearby: Nearby
+    tries: tuple[Try, ...]
 
     beside: dict[str, tuple[str, ...]]
     """Full name of a face → the faces over a seam that want tape between."""
@@ -70,7 +73,8 @@ class Ground:
 def waits_of(shop: Shop, now: datetime) -> Waits:
     """Product classes, the tins in use and the air of the room."""
     air = climate.stretch(climate.reading(shop, now))
-    return Waits(climate.products(), tin_cards.in_use(shop.book), air)
+    tins = tin_cards.in_use(shop.book)
+    return Waits(climate.products(), tins, air, own_waits.own_waits(shop, tins))
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,6 +87,7 @@ class Base:
     masks: list[Mask]
     cuts: list[PowerCut]
     nearby: Nearby
+    tries: tuple[Try, ...]
 
 
 def base(shop: Shop, tag: str, now: datetime) -> Base:
@@ -97,6 +102,7 @@ def base(shop: Shop, tag: str, now: datetime) -> Base:
         fact_rows.masks(shop.book, key, only_on=True),
         [cut for cut in room_rows.power_cuts(shop.book) if cut.heating],
         Nearby(shop, waits, now),
+        try_rows.of_piece(shop.book, key),
     )
 
 
@@ -110,9 +116,9 @@ def ground(
         full_name(state.part, f.name): facts.beside(shop, state.part, f.name, same.facts, found)
         for f in state.faces
     }
-    return Ground(
-        piece, state, same.facts, same.waits, same.room, same.masks, same.cuts, same.nearby, beside
-    )  # fmt: skip
+    mine = tuple(t for t in same.tries if t.part == state.part.short)
+    return Ground(piece, state, same.facts, same.waits, same.room, same.masks, same.cuts,
+                  same.nearby, mine, beside)  # fmt: skip
 
 
 def answer(
@@ -169,6 +175,7 @@ def situation(
         _siblings(on, face, step),
         None if loops.OILY in step.cautions else on.nearby.rags,
         wet,
+        on.tries,
     )
 
 

@@ -7,7 +7,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from partsbench.store import finishing_out, measuring_out
+from partsbench.store import finishing_out, measuring_out, tries
 from partsbench.store.book import Book
 from partsbench.store.journal import Change
 
@@ -54,6 +54,7 @@ class Section:
 SECTIONS = (
     Section("sums", measuring_out.exported, measuring_out.columns_of(), measuring_out.take_in),
     Section("finishing", finishing_out.exported, finishing_out.COLUMNS, finishing_out.take_in),
+    Section("tries", tries.exported, tries.COLUMNS, tries.take_in),
 )
 
 

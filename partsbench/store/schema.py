@@ -9,6 +9,7 @@ from collections.abc import Callable
 from typing import Any
 
 from partsbench.store.finishing import add_finishing
+from partsbench.store.finishing_tries import add_tries
 from partsbench.store.measuring import add_measuring
 
 APPLICATION_ID = 0x50425631
@@ -208,5 +209,6 @@ MIGRATIONS: list[tuple[str, Callable[[Any], None]]] = [
     ("001 first tables", _first),
     ("measuring", add_measuring),
     ("finishing", add_finishing),
+    ("tries", add_tries),
 ]
 """Name and function of each migration, oldest first. The book's `user_version` is how many ran."""

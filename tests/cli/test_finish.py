@@ -159,6 +159,25 @@ def test_a_power_cut_and_rags_are_noted(good: Call, call: Call, tag: str, clock:
     good("rags", "flat")
 
 
+def test_a_film_is_tried_and_what_all_tries_say_is_told(
+    good: Call, call: Call, tag: str, clock: SetClock
+) -> None:
+    assert good("tried").out == "Nothing was tried yet.\n"
+    to_colour(good, tag, clock, "D1")
+    good("scan", "D1", "--piece", tag, "--record")
+    clock.pass_time(hours=5)
+    said = good("tried", "D1", "sand", "not", "--piece", tag, "--note", "it gums the paper").out
+    assert "not ready to be sanded" in said and "too few to tell" in said
+    row = good("tried", "--json").json[0]
+    assert (row["product"], row["state"], row["tries"]) == ("paint_water", "sand", 1)
+    assert row["by_hours"] is None and "too few" in row["sentence"]
+    held = call("scan", "D1", "--piece", tag, "--record", "--json")
+    assert (held.code, held.json["held"]) == (1, ["tried, not ready"])
+    assert call("tried", "D1", "dry", "not", "--piece", tag).code == 2
+    assert call("tried", "D1", "sand", "maybe", "--piece", tag).code == 2
+    assert call("tried", "D2", "sand", "ready", "--piece", tag).code == 2
+
+
 def test_review_lists_level_rule_and_source(good: Call, call: Call, tmp_path: Path) -> None:
     from partsbench import trade
 

@@ -75,6 +75,8 @@ class ReadyAt:
     at: datetime | None
     because: str
     source: Source | None = None
+    tried_not: bool = False
+    """It was tried last and was not ready, whatever the figures say."""
 
 
 def said_source(source: Source | None) -> str:
@@ -133,11 +135,16 @@ def _ready(ready: Ready, films: Sequence[tuple[Mark, Step]], now: Progress, shop
 
 def _film_ready(ready: Ready, mark: Mark, step: Step, shop: Shop) -> ReadyAt:
     timed = _timed(ready, step, shop)
-    if timed is None:
-        return ReadyAt(ready, None, f"no figure for {step.name}: read its tin")
     factor = shop.air.stretch if shop.water_borne(step) else 1.0
-    because = f"{step.name} needs {say_duration(timed.time * factor)} before {_BEFORE[ready]}"
-    return ReadyAt(ready, mark.at + timed.time * factor, because, timed.source)
+    time = timed.time * factor if timed else None
+    longer = shop.own_longer(step, ready, time)
+    if longer:
+        because = f"{step.name} needs {say_duration(longer.time)} before {_BEFORE[ready]}"
+        return ReadyAt(ready, mark.at + longer.time, because, longer.source)
+    if timed is None or time is None:
+        return ReadyAt(ready, None, f"no figure for {step.name}: read its tin")
+    because = f"{step.name} needs {say_duration(time)} before {_BEFORE[ready]}"
+    return ReadyAt(ready, mark.at + time, because, timed.source)
 
 
 def _timed(ready: Ready, step: Step, shop: Shop) -> Timed | None:

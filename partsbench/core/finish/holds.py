@@ -8,10 +8,12 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
-from partsbench.core.finish.clocks import said_source
+from partsbench.core.finish.clocks import said_source, standing_steps
+from partsbench.core.finish.durations import say_duration
 from partsbench.core.finish.findings import EXPERIENCE, PRACTICE, TIN_RULE, Finding, Level
 from partsbench.core.finish.masks import MASKED_FOR, MaskState
-from partsbench.core.finish.products import COATS, FILM
+from partsbench.core.finish.own_readiness import BEFORE, last_try
+from partsbench.core.finish.products import COATS, FILM, readiness_for
 from partsbench.core.finish.situation import Lead, Situation
 from partsbench.core.finish.steps import Operation, PathKind, Source, Status
 
@@ -32,6 +34,7 @@ LIMITS = Source(
     "(3 °C over the dew point, 85 %), rules for steel that are borrowed for wood",
     Status.PUBLISHED,
 )
+TRIED = Source("your own try of this film", Status.OWN)
 WATER_OVER_OIL = Source(
     "general published advice, catwood.netlify.app 24 to 72 h; longer when cold or damp",
     Status.PUBLISHED,
@@ -185,6 +188,19 @@ def open_loop(s: Situation) -> str:
     return held[0].say if held and works else ""
 
 
+def tried_not_ready(s: Situation) -> str:
+    """What was tried last on this very film and was not ready, whatever the figures say."""
+    ready = readiness_for(s.step.operation) if s.tries else None
+    film = next((p for p in reversed(standing_steps(s.at)) if p[1].operation in FILM), None)
+    if ready is None or film is None:
+        return ""
+    tried = last_try(s.tries, ready, film[1].product, film[0].at)
+    if tried is None or tried.is_ready:
+        return ""
+    length = say_duration(tried.at - tried.film_at)
+    return f"tried {length} after {film[1].name}, not ready {BEFORE[ready]}: try it again first"
+
+
 HOLDS = (
     Rule("lead not answered", Level.HOLD, LEAD, lead),
     Rule("tinted cup", Level.HOLD, PRACTICE, tinted_cup),
@@ -197,4 +213,5 @@ HOLDS = (
     Rule("water over oil too soon", Level.HOLD, WATER_OVER_OIL, water_over_oil),
     Rule("tape too soon", Level.HOLD, EXPERIENCE, mask_on_stain),
     Rule("not dry yet", Level.HOLD, PRACTICE, too_early),
+    Rule("tried, not ready", Level.HOLD, TRIED, tried_not_ready),
 )

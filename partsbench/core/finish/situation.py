@@ -11,6 +11,7 @@ from partsbench.core.finish.clocks import ReadyAt, Window, readiness, standing_s
 from partsbench.core.finish.cups import Cup
 from partsbench.core.finish.loops import Loop, open_loops
 from partsbench.core.finish.masks import Mask, MaskState
+from partsbench.core.finish.own_readiness import Try
 from partsbench.core.finish.products import FILM, Product, Ready, TinCard
 from partsbench.core.finish.progress import Progress
 from partsbench.core.finish.steps import FinishPath, Operation, Step
@@ -72,7 +73,7 @@ class Situation:
 
     neighbours: the mask state of each face over a seam. siblings: coats on the other faces of
     this path. masked_for: why the mask on this face must stay. masks: those on this face, for
-    their tape's rating. wet: the sanding is to be done wet.
+    their tape's rating. wet: the sanding is to be done wet. tries: what was tried on its part.
     """
 
     at: Progress
@@ -88,6 +89,7 @@ class Situation:
     siblings: tuple[int, ...] = ()
     rags: Loop | None = None
     wet: bool = False
+    tries: tuple[Try, ...] = ()
     window: Window = field(init=False, repr=False, compare=False)
     films: tuple[Step, ...] = field(init=False, repr=False, compare=False)
     """What stands on the face, oldest first."""

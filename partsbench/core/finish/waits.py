@@ -7,7 +7,8 @@ from dataclasses import dataclass, field, replace
 from datetime import timedelta
 
 from partsbench.core.finish.durations import say_duration
-from partsbench.core.finish.products import Product, TinCard
+from partsbench.core.finish.own_readiness import OwnWait
+from partsbench.core.finish.products import Product, Ready, TinCard, readiness_for
 from partsbench.core.finish.steps import After, Missed, Operation, Source, Step
 
 MOST_STRETCH = 100.0
@@ -29,15 +30,31 @@ class Air:
 
 
 @dataclass(frozen=True, slots=True)
+class Longer:
+    """A wait that is longer than the figure, and whose it is."""
+
+    time: timedelta
+    source: Source
+
+
+@dataclass(frozen=True, slots=True)
 class Shop:
-    """What the waits are computed with: product classes, tin cards by class, and the room's air."""
+    """What the waits are computed with: product classes, tin cards by class, the room's air, and
+    what the shop's own tries say of a class and state."""
 
     products: Mapping[str, Product] = field(default_factory=dict)
     tins: Mapping[str, TinCard] = field(default_factory=dict)
     air: Air = Air()
+    own: Mapping[tuple[str, Ready], OwnWait] = field(default_factory=dict)
 
     def tin(self, step: Step) -> TinCard | None:
         return self.tins.get(step.product)
+
+    def own_longer(self, step: Step, ready: Ready | None, wait: timedelta | None) -> Longer | None:
+        """The shop's own wait for a film of this step, with its source, where it is longer."""
+        own = self.own.get((step.product, ready)) if ready and self.own else None
+        longer = own.longer_than(wait) if own else None
+        return Longer(longer, own.source) if own and longer else None
 
     def water_borne(self, step: Step) -> bool:
         product = self.products.get(step.product)
@@ -88,7 +105,7 @@ def waits_into(step: Step, before: Sequence[Step], shop: Shop) -> list[Wait]:
             found.append(_general(previous, step))
         if previous.operation not in _TRANSPARENT:
             break
-    found = [_stretched(_by_tin(wait, shop), shop) for wait in found]
+    found = [_by_own(_stretched(_by_tin(wait, shop), shop), shop) for wait in found]
     return [w for w in found if w.earliest is not None or w.latest is not None]
 
 
@@ -141,3 +158,13 @@ def _stretched(wait: Wait, shop: Shop) -> Wait:
     if wait.earliest is None or factor <= 1 or not shop.water_borne(wait.before):
         return wait
     return replace(wait, earliest=wait.earliest * factor, stretched=factor)
+
+
+def _by_own(wait: Wait, shop: Shop) -> Wait:
+    """What was tried and not ready in this shop lengthens a wait; nothing here shortens one."""
+    if not shop.own:
+        return wait
+    longer = shop.own_longer(wait.before, readiness_for(wait.after.operation), wait.earliest)
+    if longer is None:
+        return wait
+    return replace(wait, earliest=longer.time, earliest_source=longer.source, stretched=1.0)

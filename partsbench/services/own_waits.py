@@ -1,0 +1,80 @@
+"""What all tries of the shop say of its products, and how its waits hear it."""
+
+from __future__ import annotations
+
+import functools
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+from partsbench.core.finish.clocks import standing_steps
+from partsbench.core.finish.own_readiness import OwnWait, Span, Try, figures, own_wait, sentence
+from partsbench.core.finish.products import FILM, Ready, TinCard
+from partsbench.services import climate
+from partsbench.services.shop import Shop
+from partsbench.services.state import FaceState
+from partsbench.store import tries as rows
+
+
+@dataclass(frozen=True, slots=True)
+class OwnFigure:
+    """What the shop's tries say of one product and state; own: None while too few to tell."""
+
+    product: str
+    name: str
+    tin: str
+    ready: Ready
+    films: int
+    own: OwnWait | None
+
+    @property
+    def sentence(self) -> str:
+        return sentence(self.tin or self.name, self.ready, self.films, self.own)
+
+
+def own_figures(shop: Shop) -> list[OwnFigure]:
+    """What all tries of the shop say, by product, tin and state."""
+    names = climate.products()
+    return [
+        OwnFigure(product, names[product].name if product in names else product, tin, ready,
+                  len(spans), own_wait(spans))
+        for (product, tin, ready), spans in _spans(rows.newest(shop.book)).items()
+    ]  # fmt: skip
+
+
+def own_waits(
+    shop: Shop, tins: Mapping[str, TinCard]
+) -> Mapping[tuple[str, Ready], OwnWait]:  # fmt: skip
+    """The shop's own waits for the tins that are in use, and for classes without a tin card."""
+    known = _own(rows.newest(shop.book))
+    return {
+        (product, ready): own
+        for (product, tin, ready), own in known.items()
+        if tin == (tins[product].name if product in tins else "")
+    }
+
+
+def held_by_try(shop: Shop, faces: Sequence[FaceState]) -> dict[Ready, Try]:
+    """The states that were tried last on the newest film of these faces and were not ready."""
+    tried = rows.of_marks(shop.book, [f.marks[-1].id for f in faces if f.marks])
+    found: dict[Ready, Try] = {}
+    for face in faces if tried else ():
+        films = [(m, s) for m, s in standing_steps(face.progress) if s.operation in FILM]
+        if not films:
+            continue
+        mark, step = films[-1]
+        for each in tried:
+            if (each.product, each.film_at) == (step.product, mark.at):
+                found[each.ready] = each
+    return {ready: last for ready, last in found.items() if not last.is_ready}
+
+
+@functools.lru_cache(maxsize=4)
+def _spans(tries: tuple[Try, ...]) -> Mapping[tuple[str, str, Ready], list[Span]]:
+    return figures(tries)
+
+
+@functools.lru_cache(maxsize=4)
+def _own(tries: tuple[Try, ...]) -> Mapping[tuple[str, str, Ready], OwnWait]:
+    """Asked for in each answer, so it is reckoned once for the same tries."""
+    told = {key: own_wait(spans) for key, spans in _spans(tries).items()}
+    return {key: own for key, own in told.items() if own}

@@ -1,0 +1,91 @@
+"""What was tried at the bench, ready or not: written down with the film that it speaks of."""
+
+from __future__ import annotations
+
+from datetime import datetime
+
+from partsbench.core.finish.clocks import standing_steps
+from partsbench.core.finish.durations import say_duration
+from partsbench.core.finish.own_readiness import BEFORE, Try
+from partsbench.core.finish.products import FILM, Ready
+from partsbench.core.finish.progress import Mark
+from partsbench.core.finish.steps import Step
+from partsbench.core.outcomes import Done, Outcome, Refused
+from partsbench.services.identify import identify
+from partsbench.services.marking import fix_numbers
+from partsbench.services.own_waits import own_figures
+from partsbench.services.shop import Shop, writing
+from partsbench.services.state import FaceState, PartState, part_state
+from partsbench.store import pieces as piece_rows
+from partsbench.store import records, tin_cards
+from partsbench.store import tries as rows
+from partsbench.store.journal import change
+
+
+@writing
+def say_tried(
+    shop: Shop,
+    text: str,
+    ready: Ready,
+    is_ready: bool,
+    *,
+    here: str = "",
+    face: str = "",
+    at: datetime | None = None,
+    note: str = "",
+) -> Done | Refused:
+    """Write down that the newest film of a part, or of one face, was tried for a state.
+
+    It never makes a wait shorter. Not ready, it holds what needs that state until tried again.
+    """
+    known = identify(shop, text, here)
+    if isinstance(known, Outcome):
+        return Refused(" ".join(filter(None, (known.sentence, known.because))))
+    if known.part is None:
+        return Refused("That is the label of a home; scan the part that was tried.")
+    now = shop.clock()
+    when = at or now
+    if when > now:
+        return Refused("That time is still to come; nothing was recorded.")
+    piece, part = known.piece, known.part
+    found = _newest_film(part_state(shop, piece, part), face)
+    if isinstance(found, Refused):
+        return found
+    on, mark, step = found
+    if when < mark.at:
+        return Refused(f"{part.short} {on.name} got {step.name} after that; nothing was recorded.")
+    card = tin_cards.in_use(shop.book).get(step.product)
+    tin = card.name if card else ""
+    tried = Try(part.short, ready, is_ready, step.product, tin, mark.at, when)
+    word = "ready" if is_ready else "not ready"
+    said = f"{part.short} {on.name} tried {say_duration(when - mark.at)} after {step.name}: {word} "
+    said += BEFORE[ready]
+    with change(shop.book, f"{piece.codename} {said}", now, shop.who, piece.tag) as entry:
+        fix_numbers(shop, entry, piece)
+        key = piece_rows.part_id(shop.book, piece.tag, part.family, part.number)
+        assert key is not None
+        face_row = records.face_ids(shop.book, key)[on.name]
+        rows.add_try(entry, face_row, tried, shop.who, note.strip())
+    own = next(
+        (f for f in own_figures(shop) if (f.product, f.tin, f.ready) == (step.product, tin, ready)),
+        None,
+    )
+    return Done(f"{said}.{f' {own.sentence}' if own else ''}", piece.tag)
+
+
+def _newest_film(state: PartState, face: str) -> tuple[FaceState, Mark, Step] | Refused:
+    """The face, mark and step of what was put on last."""
+    wanted = " ".join(face.lower().split())
+    named = [f for f in state.faces if wanted in ("", f.name)]
+    if not named:
+        have = ", ".join(f.name for f in state.faces)
+        return Refused(f"{state.part.short} has no face “{face}”; it has {have}.")
+    films = [
+        (f, mark, step)
+        for f in named
+        for mark, step in standing_steps(f.progress)
+        if step.operation in FILM and step.product
+    ]
+    if not films:
+        return Refused(f"Nothing on {state.part.short} has to dry.")
+    return max(films, key=lambda film: film[1].at)

@@ -1,0 +1,152 @@
+from __future__ import annotations
+
+from datetime import UTC, datetime, timedelta
+from math import inf, isclose
+
+from hypothesis import given
+from hypothesis import strategies as st
+
+from partsbench.core.finish.own_readiness import (
+    ENOUGH_FILMS,
+    OwnWait,
+    Span,
+    Try,
+    by_share,
+    last_try,
+    own_wait,
+    sentence,
+    shares,
+    span_of,
+    spans_of,
+    true_range,
+)
+from partsbench.core.finish.products import Ready
+
+NOON = datetime(2026, 11, 25, 12, tzinfo=UTC)
+HOURS = st.integers(0, 60)
+SPANS = st.lists(
+    st.builds(lambda low, more: Span(low, low + more), HOURS, st.integers(1, 30) | st.just(inf)),
+    min_size=1,
+    max_size=25,
+)
+
+
+def tried(hours: float, is_ready: bool, part: str = "D1", coat: datetime = NOON) -> Try:
+    at = coat + timedelta(hours=hours)
+    return Try(part, Ready.TAPE, is_ready, "stain_oil", "", coat, at)
+
+
+def test_a_film_became_ready_between_two_tries():
+    assert span_of([tried(26, False), tried(31, True)]) == Span(26, 31)
+    assert span_of([tried(31, True)]) == Span(0, 31)
+    assert span_of([tried(26, False)]) == Span(26, inf)
+
+
+def test_of_two_tries_that_disagree_the_later_not_ready_counts():
+    assert span_of([tried(20, True), tried(26, False), tried(40, True)]) == Span(26, 40)
+    assert span_of([tried(20, True), tried(26, False)]) == Span(26, inf)
+
+
+def test_one_coat_on_one_part_is_one_film_and_two_parts_are_two():
+    again = NOON + timedelta(days=3)
+    found = spans_of([tried(20, False), tried(30, True), tried(25, True, "D2"),
+                      tried(22, True, "D1", again)])  # fmt: skip
+    assert found == [Span(20, 30), Span(0, 25), Span(0, 22)]
+
+
+def test_tries_at_the_same_hour_give_the_plain_share():
+    spans = [Span(0, 24)] * 3 + [Span(24, 48)] * 5 + [Span(48, inf)] * 2
+    assert [(m.low, m.high, round(m.share, 6)) for m in shares(spans)] == [
+        (0, 24, 0.3), (24, 48, 0.5), (48, inf, 0.2),
+    ]  # fmt: skip
+    assert by_share(shares(spans), 0.8) == (24, 48)
+    assert by_share(shares(spans), 0.9) == (48, inf)
+
+
+@given(SPANS)
+def test_the_shares_are_at_the_maximum_of_the_likelihood(spans):
+    """The conditions of Kuhn and Tucker: no move of mass to any place makes it likelier."""
+    found = shares(spans)
+    assert isclose(sum(m.share for m in found), 1, abs_tol=1e-3)
+    held = [sum(m.share for m in found if s.low <= m.low and m.high <= s.high) for s in spans]
+    assert min(held) > 0
+    for mass in found:
+        pull = sum(
+            1 / p for s, p in zip(spans, held, strict=True)
+            if s.low <= mass.low and mass.high <= s.high
+        )  # fmt: skip
+        assert pull <= len(spans) * 1.01
+
+
+@given(SPANS, st.sampled_from([0.5, 0.8]))
+def test_the_figure_stands_on_what_was_seen(spans, share):
+    low, high = by_share(shares(spans), share)
+    assert low < high
+    assert low == 0 or any(s.low == low for s in spans)
+    assert high == inf or any(s.high == high for s in spans)
+    least, most = true_range(spans, share)
+    assert least <= most
+
+
+def test_few_films_are_too_few_to_tell():
+    spans = [Span(20, 30)] * (ENOUGH_FILMS - 1)
+    assert own_wait(spans) is None
+    told = sentence("oil stain", Ready.TAPE, len(spans), None)
+    assert told == "When oil stain is ready for tape here: 4 tries, too few to tell (from 5 on)."
+    assert own_wait([*spans, Span(20, 30)]) is not None
+
+
+def test_the_sentence_says_in_how_many_tries_and_how_wide_it_is():
+    spans = [Span(20, 26)] * 6 + [Span(26, 31)] * 2 + [Span(31, 40), Span(31, inf)]
+    own = own_wait(spans)
+    assert own is not None
+    assert (own.low, own.high, own.ready, own.films) == (26, 31, 8, 10)
+    assert sentence("oil stain", Ready.TAPE, 10, own) == (
+        "In your shop oil stain was ready for tape by 31 h in 8 of 10 tries; "
+        "the true figure lies from 20 h upwards, no end can be told yet (80%)."
+    )
+    assert "safe" not in sentence("oil stain", Ready.TAPE, 10, own)
+
+
+def test_with_more_films_the_range_gets_an_end():
+    few, many = [Span(20, 26), Span(26, 31)] * 3, [Span(20, 26), Span(26, 31)] * 15
+    assert true_range(few, 0.8)[1] == inf
+    assert true_range(many, 0.8) == (26, 31)
+
+
+def test_a_wait_is_lengthened_only_where_the_tins_time_was_too_soon():
+    own = OwnWait(10, 8, 26, 31, 20, inf)
+    assert own.longer_than(timedelta(hours=24)) == timedelta(hours=31)
+    assert own.longer_than(timedelta(hours=26)) == timedelta(hours=31)
+    assert own.longer_than(timedelta(hours=27)) is None
+    assert own.longer_than(None) == timedelta(hours=31)
+    assert own.source.text == "your own tries: 8 of 10 films ready by 31 h"
+
+
+def test_films_first_tried_late_say_nothing_of_the_hours_before():
+    own = own_wait([Span(0, 60)] * 8)
+    assert own is not None and own.high == 60
+    assert own.longer_than(timedelta(hours=24)) is None
+    assert own.longer_than(None) is None
+
+
+def test_films_never_seen_ready_lengthen_to_what_was_seen():
+    own = own_wait([Span(30, inf)] * 6)
+    assert own is not None and own.high == inf
+    assert own.longer_than(timedelta(hours=24)) == timedelta(hours=30)
+    assert "nothing longer was tried" in sentence("oil stain", Ready.TAPE, 6, own)
+
+
+@given(SPANS, st.integers(0, 100))
+def test_nothing_ever_shortens_a_wait(spans, hours):
+    own, wait = own_wait(spans), timedelta(hours=hours)
+    longer = own.longer_than(wait) if own else None
+    assert longer is None or longer >= wait
+
+
+def test_the_newest_try_of_a_film_is_found_among_others():
+    other = tried(40, True, coat=NOON + timedelta(days=1))
+    found = [tried(31, True), tried(26, False), other]
+    newest = last_try(found, Ready.TAPE, "stain_oil", NOON)
+    assert newest == tried(31, True)
+    assert last_try(found, Ready.SAND, "stain_oil", NOON) is None
