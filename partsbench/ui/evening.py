@@ -44,6 +44,10 @@ class Evening(QObject):
         in_force = state.verb or state.place or state.face
         return bool(in_force) or wall_code(text) is not None
 
+    def wait_on(self) -> None:
+        """A scan went elsewhere: what is in force stays as long as after any other scan."""
+        self.session.state = replace(self.session.state, last=self.shop.clock())
+
     def scan(self, text: str, here: str) -> str:
         """Give a code to the session; the tag of the piece at work after it."""
         self.session.here = here

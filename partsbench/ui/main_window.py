@@ -123,7 +123,9 @@ class MainWindow(QMainWindow):
         modal = QApplication.activeModalWidget()
         self.listening.watch.put_off()
         evening = self.listening.evening
-        if modal is None and evening.takes(text):
+        if modal is None and self.page().asks_for(text):
+            evening.wait_on()
+        elif modal is None and evening.takes(text):
             tag = evening.scan(text, self.tag)
             if tag != self.tag:
                 self.show_page(self._key, tag)

@@ -322,3 +322,43 @@ def _is_read_from_two_metres(loud: Shout) -> None:
     assert loud.isVisible()
     assert loud.line_capitals() >= words_at(2.0), (loud.line, loud.line_capitals())
     assert loud.width() > loud.parentWidget().width() * 0.95
+
+
+def test_the_scan_after_that_was_answers_it_and_the_verb_keeps(
+    window: MainWindow, heron: Piece, shop: Shop, clock: SetClock
+) -> None:
+    window.show_page("bench", heron.tag)
+    window.take_code(verb("WASHED"))
+    window.take_code(code(heron, "D1"))
+    page = window.page()
+    page.on_that_was_pressed()
+    assert "WASHED waits" in page.ask.question
+    clock.pass_time(minutes=2)
+    window.take_code(code(heron, "D2"))
+    assert page.ask.kind == ""
+    assert (steps(shop, heron, "D1"), steps(shop, heron, "D2")) == ([], ["wash"])
+    said = window.answer_bar.showing()
+    assert "that was D2, not D1" in said and "WASHED is in force again" in said
+    clock.pass_time(minutes=2)
+    window.listening.evening.on_beat()
+    assert window.band.text == "WASHED", "the answer was a scan like any other"
+    window.take_code(code(heron, "D3"))
+    assert steps(shop, heron, "D3") == ["wash"]
+
+
+def test_a_wrong_answer_to_that_was_leaves_question_and_verb(
+    window: MainWindow, heron: Piece, shop: Shop
+) -> None:
+    other = quill(shop)
+    window.show_page("bench", heron.tag)
+    window.take_code(verb("WASHED"))
+    window.take_code(code(heron, "D1"))
+    page = window.page()
+    page.on_that_was_pressed()
+    window.take_code(code(other, "D1"))
+    assert page.ask.kind == "that was"
+    assert window.band.text == "WASHED"
+    window.take_code(verb("VERB OFF"))
+    assert window.band.text == "", "a code of the wall is no part"
+    assert page.ask.kind == "that was"
+    assert steps(shop, heron, "D1") == ["wash"]

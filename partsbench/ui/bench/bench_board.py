@@ -178,7 +178,7 @@ class BenchBoard(QWidget):
         line = ""
         if outcome.recorded:
             line = f"recorded {clock_words(outcome.done_at, page.shop.clock())}".strip()
-        elif (page.keep.on or page.in_force()) and page.short:
+        elif (page.keep.on or page.verb()) and page.short:
             line = ""
         elif page.armed:
             line = "scan again to record"
@@ -280,7 +280,7 @@ class Choices(QWidget):
 def _how_scans_count(page: BenchPage) -> str:
     if not page.tag:
         return "No piece is at work."
-    if page.in_force():
+    if page.verb():
         return "Each scan does what the verb says."
     if page.keep.on:
         return "Each scan records at once."

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import datetime
 
 from PySide6.QtWidgets import QWidget
 
 from partsbench.core.finish.steps import Step
 from partsbench.core.outcomes import Answer, Done, Outcome, Refused, Tone
-from partsbench.core.verbs import Key, reasons_for
+from partsbench.core.verbs import Key, reasons_for, wall_code
 from partsbench.services.bench import record, send_back, stated
 from partsbench.services.cups import StoredCup
 from partsbench.services.history import correct
@@ -134,8 +135,17 @@ class BenchQuestions(PartPage):
         self.ask.close_question()
         self.refresh()
 
+    def verb(self) -> str:
+        """The verb of the wall that holds for the parts that are scanned; "" for none."""
+        return self.session.verb if self.session else ""
+
     def on_that_was_pressed(self) -> None:
-        self.ask_about(self.short, "that was", f"That was not {self.short}, but", hint="D6")
+        waits = f" {self.verb()} waits." if self.verb() else ""
+        asked = f"That was not {self.short}, but? Scan it or type it.{waits}"
+        self.ask_about(self.short, "that was", asked, hint="D6")
+
+    def asks_for(self, text: str) -> bool:
+        return self.ask.kind == "that was" and wall_code(text) is None
 
     def answer_that_was(self, text: str) -> None:
         """The part that bears the record from now on is the one shown."""
@@ -148,6 +158,8 @@ class BenchQuestions(PartPage):
         answer = correct(self.shop, self.tag, self.subject, right)
         if isinstance(answer, Done):
             self.show_part(right)
+            again = f" {self.verb()} is in force again." if self.verb() else ""
+            answer = replace(answer, sentence=answer.sentence + again)
         self.settle(answer)
 
     def on_back_pressed(self) -> None:

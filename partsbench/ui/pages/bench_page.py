@@ -209,10 +209,6 @@ class BenchPage(BenchQuestions):
         else:
             super().take_answer(outcome)
 
-    def in_force(self) -> bool:
-        """A verb of the wall holds for the parts that are scanned."""
-        return bool(self.session and self.session.verb)
-
     # The clocks, while nobody is there
 
     def on_went_idle(self) -> None:

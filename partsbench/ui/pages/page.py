@@ -46,6 +46,10 @@ class Page(QWidget):
     def scanned(self, text: str) -> None:
         """Take a scan, a typed code or a code found in a dropped picture."""
 
+    def asks_for(self, text: str) -> bool:
+        """Whether a question of this page is answered by that scan, whatever verb is in force."""
+        return False
+
     def take_answer(self, outcome: Outcome) -> None:
         """Show what a code of the wall, or a part under its verb, was answered with."""
         self.answered.emit(outcome)

@@ -18,6 +18,7 @@ from partsbench.ui.pages.bench_page import BenchPage
 from partsbench.ui.theme import CAPITAL_SHARE, Theme, words_at
 from tests.support.clock import SetClock
 from tests.support.shops import code, heron, quill
+from tests.support.steps import bring
 
 
 @pytest.fixture
@@ -436,6 +437,21 @@ def test_after_a_record_the_word_is_that_of_the_next_step(
     assert "D1 rinsed. Next: Sand filler level" in page.board.operation.text()
     assert "WAIT 12 h, not before" in page.board.operation.text()
     assert page.board.figure.text() == ""
+    assert isinstance(heard[-1], Outcome) and manner_of(heard[-1]).word == "DONE"
+
+
+def test_after_it_was_sent_back_the_word_is_that_of_the_next_step(
+    page: BenchPage, qtbot: QtBot, clock: SetClock, heard: list[object]
+) -> None:
+    bring(page.shop, clock, page.tag, "D2", "wipe")
+    page.scanned("D2")
+    qtbot.keyClick(page, Qt.Key.Key_B)
+    page.ask.answered.emit("back to", "Sand 220, last grit")
+    page.ask.answered.emit("back why", "wrong colour")
+    assert marks(page, "D2")[-1] == "sent_back sand_220"
+    assert page.board.shout.word == "STOP"
+    assert page.board.shout.line == f"recorded {clock.now.astimezone():%H:%M}"
+    assert page.board.operation.text().endswith("STOP: stained and not wiped.")
     assert isinstance(heard[-1], Outcome) and manner_of(heard[-1]).word == "DONE"
 
 
