@@ -194,12 +194,22 @@ def _recorded(
     shop: Shop, known: Known, found: Choice, skip: bool, when: datetime, cup: StoredCup | None
 ) -> Outcome:
     """What was recorded, and the answer, as of now, for what is next."""
-    assert known.part is not None
-    after, now = part_state(shop, known.piece, known.part), shop.clock()
     did = f"{found.step.name} left out" if skip else found.step.did
     said = () if skip else found.said.warnings
+    return replace(
+        _with_next(shop, known, did, Wish(cup=cup)),
+        faces=tuple(f.name for f in found.faces),
+        warnings=tuple(f"{f.rule}: {f.reason}" for f in said),
+        done_at=when,
+    )
+
+
+def _with_next(shop: Shop, known: Known, did: str, wish: Wish) -> Outcome:
+    """The outcome of a record: what was done, what is next, and whether that may be done now."""
+    assert known.part is not None
+    after, now = part_state(shop, known.piece, known.part), shop.clock()
     on = answers.ground(shop, known.piece, after, now)
-    then = choose(shop, on, Wish(cup=cup), now)
+    then = choose(shop, on, wish, now)
     following = next_words(after)
     base = shown(known, after, after.lane)
     if isinstance(then, Choice):
@@ -210,10 +220,8 @@ def _recorded(
         answer=Answer.GO,
         tone=Tone.RECORDED,
         sentence=f"{known.part.short} {did}. {following}",
-        faces=tuple(f.name for f in found.faces),
-        warnings=tuple(f"{f.rule}: {f.reason}" for f in said),
         recorded=True,
-        done_at=when,
+        done_at=now,
     )
 
 
@@ -227,6 +235,7 @@ def send_back(
     here: str = "",
     face: str = "",
     accept: bool = False,
+    cup: StoredCup | None = None,
 ) -> Outcome:
     """Return faces to an earlier step, with a reason. Nothing is erased.
 
@@ -251,12 +260,9 @@ def send_back(
             return replace(refusal(known, worn), held=("veneer sanded back",))
         how = Doing(now, MarkKind.SENT_BACK, reason.strip())
         mark(shop, entry, known.piece, known.part, [f.name for f in back], target, how)
-    after = part_state(shop, known.piece, known.part)
+    did = f"sent back to {target.name}: {reason.strip()}"
     return replace(
-        shown(known, after, after.lane),
-        tone=Tone.RECORDED,
-        sentence=f"{known.part.short} sent back to {target.name}: {reason.strip()}.",
-        recorded=True,
+        _with_next(shop, known, did, Wish(face, cup=cup)), faces=tuple(f.name for f in back)
     )
 
 

@@ -58,10 +58,11 @@ def then_words(
 ) -> str:
     """What is next and whether it may be done: `Next: Sand 150 (front), WAIT 12 h, not before
     21:05.`"""
-    return f"{next_words(state, lane, step).removesuffix('.')}{_may_words(said, now)}."
+    return f"{next_words(state, lane, step).removesuffix('.')}{may_words(said, now)}."
 
 
-def _may_words(said: Decision, now: datetime) -> str:
+def may_words(said: Decision, now: datetime) -> str:
+    """`, WAIT 12 h, not before 21:05`: whether a step may be done, to be put after its name."""
     if said.answer is Answer.GO:
         return f", by {_clock(said.until, now)}" if said.until else ""
     if said.answer is Answer.WAIT and said.until:

@@ -18,6 +18,7 @@ from partsbench.core.verbs import Sort, WallCode, wall_code, why_insisted
 from partsbench.services import answers, nearby
 from partsbench.services.bench import may_do
 from partsbench.services.clocks import brief_names
+from partsbench.services.following import recorded_on
 from partsbench.services.marking import Doing, mark
 from partsbench.services.shop import Shop, find_short, writing
 from partsbench.services.state import FaceState, PartState, PieceState, piece_state
@@ -214,15 +215,7 @@ def done(
         rows.end_load(entry, load.id, when, cup.id if cup else None)
         _note_work(entry, load, coats, when, shop.who)
         entry.sentence = _sentence(piece, load, kept, brief_names(state, out), bool(held))
-    return Outcome(
-        Answer.GO,
-        Tone.RECORDED,
-        f"{entry.sentence}.",
-        tag=load.tag,
-        faces=kept,
-        step=load.step,
-        recorded=True,
-    )
+    return recorded_on(shop, piece, entry.sentence, kept, when)
 
 
 @writing

@@ -12,6 +12,7 @@ from partsbench.services import bench
 from partsbench.services.identify import identify
 from partsbench.services.shop import Shop
 from partsbench.services.state import PartState, part_state
+from partsbench.store.mixes import StoredCup
 
 
 def back_to(at: Progress, reason: Reason) -> Step | None:
@@ -32,7 +33,14 @@ def back_to(at: Progress, reason: Reason) -> Step | None:
 
 
 def send_back_for(
-    shop: Shop, text: str, why: str, *, here: str = "", face: str = "", accept: bool = False
+    shop: Shop,
+    text: str,
+    why: str,
+    *,
+    here: str = "",
+    face: str = "",
+    accept: bool = False,
+    cup: StoredCup | None = None,
 ) -> Outcome | Refused:
     """Send a part's faces back to where a reason of the wall puts them.
 
@@ -52,7 +60,9 @@ def send_back_for(
     target = late or _target(state, face or (seen.faces[0] if seen.faces else ""), reason)
     if not target:
         return Refused(f"Nothing on {known.part.short} can go back.")
-    return bench.send_back(shop, text, target, reason.name, here=here, face=face, accept=accept)
+    return bench.send_back(
+        shop, text, target, reason.name, here=here, face=face, accept=accept, cup=cup
+    )
 
 
 def _target(state: PartState, face: str, reason: Reason) -> str:

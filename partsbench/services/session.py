@@ -121,7 +121,9 @@ def _skip(s: Session, act: Act, at: datetime | None) -> Said:
 
 def _send_back(s: Session, act: Act, _: datetime | None) -> Said:
     assert act.reason is not None
-    return sending.send_back_for(s.shop, act.code, act.reason.name, here=s.here, face=act.face)
+    return sending.send_back_for(
+        s.shop, act.code, act.reason.name, here=s.here, face=act.face, cup=s.cup
+    )
 
 
 def _load_done(s: Session, act: Act, at: datetime | None) -> Said:

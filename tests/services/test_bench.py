@@ -14,6 +14,7 @@ from partsbench.services.shop import Shop
 from partsbench.services.state import part_state
 from tests.support.clock import SetClock
 from tests.support.shops import code, heron, made, quill, shop_at
+from tests.support.steps import bring
 
 
 def face_step(shop: Shop, tag: str, short: str, face: str) -> str:
@@ -219,6 +220,32 @@ def test_sent_back_keeps_what_was_done_and_asks_why(shop: Shop) -> None:
     front = next(f for f in part_state(shop, piece, part).faces if f.name == "front")
     assert [m.kind for m in front.marks] == ["done", "done", "sent_back"]
     assert front.marks[-1].note == "grease left"
+
+
+def test_what_was_sent_back_says_whether_its_next_step_may_be_done(
+    shop: Shop, clock: SetClock
+) -> None:
+    piece = heron(shop)
+    bring(shop, clock, piece.tag, "D2", "stain")
+    assert record(shop, "D2", here=piece.tag).step == "wipe"
+    said = send_back(shop, "D2", "sand_220", "blotchy", here=piece.tag)
+    seen = look(shop, "D2", here=piece.tag)
+    assert (seen.answer, seen.because) == (Answer.STOP, "stained and not wiped")
+    assert (said.answer, said.then, said.step) == (Answer.GO, Answer.STOP, "sand_220")
+    assert said.sentence.startswith(
+        "D2 sent back to Sand 220, last grit: blotchy. Next: Sand 220, last grit ("
+    )
+    assert said.sentence.endswith("), STOP: stained and not wiped.")
+    assert said.done_at == clock.now
+
+
+def test_what_may_be_done_again_at_once_says_no_more_than_that(shop: Shop) -> None:
+    piece = heron(shop)
+    record(shop, "D1", here=piece.tag)
+    record(shop, "D1", here=piece.tag)
+    back = send_back(shop, "D1", "wash", "greasy", here=piece.tag, face="front")
+    assert (back.then, back.step, back.faces) == (Answer.GO, "wash", ("front",))
+    assert back.sentence == "D1 sent back to Wash: greasy. Next: Wash (front)."
 
 
 def test_a_face_is_not_sent_back_to_what_it_has_not_done(shop: Shop) -> None:

@@ -72,7 +72,7 @@ def test_all_except_is_one_record_and_those_left_out_come_first_next_time(
     load = started(shop, tag)
     said = loads.done(shop, loads.code(load), ["D4", code(shop_piece(shop, tag), "D9")])
     assert isinstance(said, Outcome) and said.recorded
-    assert said.sentence == "Heron: load 1 coated, 35 faces, all except D4, D9."
+    assert said.sentence.startswith("Heron: load 1 coated, 35 faces, all except D4, D9. Next: ")
     assert {next_of(shop, tag, d) for d in ("D1", "D8")} == {"sand_220"}
     assert {next_of(shop, tag, d) for d in ("D4", "D9")} == {"colour_1"}
     assert {s.face for s in loads.stragglers_of(shop, tag)} >= {"D4 front", "D9 front"}
@@ -89,6 +89,48 @@ def shop_piece(shop: Shop, tag: str):
     piece = shop.piece(tag)
     assert piece is not None
     return piece
+
+
+def test_a_load_says_when_its_next_step_may_be_done(shop: Shop, tag: str, clock: SetClock) -> None:
+    load = started(shop, tag)
+    said = loads.done(shop, load.number, ["D4"])
+    assert isinstance(said, Outcome) and said.recorded
+    seen = bench.look(shop, "D1", here=tag)
+    assert seen.answer is Answer.WAIT and seen.until is not None
+    assert (said.answer, said.then, said.until) == (Answer.GO, Answer.WAIT, seen.until)
+    assert (said.step, said.step_name, said.done_at) == (seen.step, seen.step_name, clock.now)
+    at = f"{seen.until.astimezone():%a %H:%M}"
+    assert said.sentence == (
+        f"Heron: load {load.number} coated, 40 faces, all except D4. "
+        f"Next: {seen.step_name}, WAIT 4 h, not before {at}."
+    )
+    assert bench.look(shop, "D4", here=tag).answer is Answer.GO, "its clock did not begin"
+
+
+def test_a_load_that_was_sprayed_long_ago_may_go_on(shop: Shop, tag: str, clock: SetClock) -> None:
+    load = started(shop, tag, ("D1",))
+    began = clock.now
+    clock.pass_time(hours=30)
+    said = loads.done(shop, load.number, at=began)
+    assert isinstance(said, Outcome) and said.then is Answer.GO
+    assert "WAIT" not in said.sentence and said.done_at == began
+
+
+def test_faces_of_a_load_that_go_on_differently_are_told_apart(
+    shop: Shop, tag: str, clock: SetClock
+) -> None:
+    """D9 lies a coat behind: in the next load it gets its first colour where D1 gets its second."""
+    first = started(shop, tag, ("D1", "D9"))
+    loads.done(shop, first.number, ["D9"])
+    bring(shop, clock, tag, "D1", "colour_2")
+    second = started(shop, tag, ("D1", "D9"))
+    said = loads.done(shop, second.number)
+    assert isinstance(said, Outcome) and said.recorded, said
+    told = [bench.look(shop, short, here=tag) for short in ("D1", "D9")]
+    assert {t.step_name for t in told} == {"Sand 400", "Sand 220"}
+    for short, seen in zip(("D1", "D9"), told, strict=True):
+        assert f"{seen.step_name} ({short}), WAIT" in said.sentence
+    assert said.then is Answer.WAIT
 
 
 def test_an_exception_that_is_not_in_the_load_records_nothing(shop: Shop, tag: str) -> None:

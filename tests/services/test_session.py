@@ -147,7 +147,9 @@ def test_a_load_is_proposed_and_ended_by_scan(worker: Worker, shop: Shop, clock:
     worker.part("D3")
     assert worker.verb("NEXT LOAD").sentence == "Load 1: D1, D3."
     worker.verb("ALL EXCEPT 1")
-    assert worker.part("D3").sentence == "Heron: load 1 coated, 5 faces, all except D3."
+    coated = worker.part("D3")
+    assert coated.sentence.startswith("Heron: load 1 coated, 5 faces, all except D3. Next: Sand")
+    assert coated.then is Answer.WAIT
     assert worker.verb("END").tone is Tone.VERB_OFF
 
 
