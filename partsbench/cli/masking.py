@@ -98,7 +98,7 @@ def _seams(shop: Shop, tag: str, as_json: bool) -> int:
         return OK
     for line in lines:
         say(f"{line.a} | {line.b}: {line.length_mm / 1000:.2f} m, {line.state.value}")
-    say(f"{len(lines)} seams, {masks.metres(lines):.1f} m of tape.")
+    say(f"{masks.summary(lines)}.")
     for each in on:
         by = f", off by {each.off_by.astimezone():%a %d %b %H:%M}" if each.off_by else ""
         say(f"On: {each.covers} against {', '.join(each.against)}{by}")

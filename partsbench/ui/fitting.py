@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from PySide6.QtCore import QRect, QSize, Qt
 from PySide6.QtGui import QShowEvent
-from PySide6.QtWidgets import QDialog, QFrame, QLayout, QScrollArea, QWidget
+from PySide6.QtWidgets import QDialog, QFrame, QLayout, QScrollArea, QStyle, QWidget
 
 FRAME = QSize(16, 44)
 """About what a title bar and its borders take, before the window system has told."""
@@ -43,7 +43,11 @@ class FittingDialog(QDialog):
         """Be no larger than this, and lie in it."""
         frame = self.frameGeometry().size() - self.size()
         most = room.size() - (frame if not frame.isEmpty() else FRAME)
-        self.resize(self.wanted().boundedTo(most))
+        wanted = self.wanted()
+        if wanted.height() > most.height():  # a bar to scroll by takes from the width
+            bar = self.style().pixelMetric(QStyle.PixelMetric.PM_ScrollBarExtent, None, self)
+            wanted += QSize(bar, 0)
+        self.resize(wanted.boundedTo(most))
         here = self.frameGeometry()
         here.setSize(self.size() + (room.size() - most))
         across = min(max(here.left(), room.left()), max(room.left(), room.right() - here.width()))

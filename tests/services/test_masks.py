@@ -11,6 +11,7 @@ from partsbench.core.outcomes import Answer, Done, Outcome, Refused, Tone
 from partsbench.services import bench, facts, masks
 from partsbench.services.history import undo
 from partsbench.services.marking import Tape
+from partsbench.services.masks import SeamLine
 from partsbench.services.pieces import lay_out
 from partsbench.services.shop import Shop
 from partsbench.services.state import part_state
@@ -46,6 +47,16 @@ def test_seams_are_found_with_their_length(shop: Shop, tag: str) -> None:
     assert masks.metres(masks.seams(shop, tag)) == pytest.approx(2 * (0.9 + 0.45))
     facts.say(shop, tag, "depth mm", "520")
     assert masks.metres(masks.seams(shop, tag)) == pytest.approx(2 * (0.9 + 0.52))
+
+
+def test_seams_without_need_of_tape_are_counted_apart() -> None:
+    def line(state: MaskState) -> SeamLine:
+        return SeamLine("C1 rails", "C1 top", 900, state)
+
+    wanted, bare = line(MaskState.UNKNOWN), line(MaskState.NOT_NEEDED)
+    assert masks.summary([wanted]) == "1 seam to tape, 0.9 m"
+    assert masks.summary([wanted, bare, wanted]) == "2 seams to tape, 1.8 m; 1 needs no tape"
+    assert masks.summary([bare, bare]) == "2 seams; no tape is needed"
 
 
 def test_the_painted_side_is_not_masked_before_the_stain_is_done(

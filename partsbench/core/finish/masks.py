@@ -15,6 +15,9 @@ from partsbench.core.finish.waits import Shop, waits_into
 
 MASKED_FOR = frozenset({Operation.COLOUR, Operation.TOPCOAT, Operation.PRIME, Operation.CLEAR})
 
+COLOURED = frozenset({Operation.DYE, Operation.STAIN})
+"""What tape on the bare wood may lift."""
+
 
 class MaskState(StrEnum):
     """What is known of a seam's far side before a coat."""
@@ -129,11 +132,16 @@ def seam_order(covered: str, path: FinishPath, other: str, against: FinishPath) 
 
 
 def ways_to_protect(path: FinishPath, shop: Shop) -> tuple[Protection, ...]:
-    """From the stain to the tape, without and with a seal coat: hours and risk in words."""
+    """From the stain to the tape, without and with a seal coat: hours and risk in words.
+
+    () where nothing is stained before it is masked.
+    """
     mask, seal = _of(path, Operation.MASK), _of(path, Operation.SEAL)
     if mask is None:
         return ()
     before = [s for s in path.steps[: path.index(mask.key)] if not s.optional]
+    if not any(s.operation in COLOURED for s in before):
+        return ()
     bare = _longest(mask, before, shop)
     found = [_protection("Straight on the stain", bare, "tape may lift colour, plan a touch-up")]
     if seal and path.index(seal.key) == len(path.steps[: path.index(mask.key)]) - 1:

@@ -55,6 +55,7 @@ class FactsDialog(ShopDialog):
         panel = Panel("facts-form")
         panel.column.addWidget(heading("What is so?"))
         form = QFormLayout()
+        form.setRowWrapPolicy(QFormLayout.RowWrapPolicy.WrapLongRows)
         for kind in facts.asked():
             form.addRow(kind.asks, self._field(kind))
         panel.column.addLayout(labelled("Note to what is said next", self.note))

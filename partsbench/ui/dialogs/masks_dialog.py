@@ -22,9 +22,12 @@ from partsbench.ui.dialogs.lines import text_field
 from partsbench.ui.dialogs.seams_model import SeamsModel
 from partsbench.ui.dialogs.shop_dialog import Answer, ShopDialog
 
+NO_SEAM = "No two finish paths meet on one part of this piece."
+
 
 class MasksDialog(ShopDialog):
-    """A row for each seam; the buttons act on the chosen one, covering its first or second face."""
+    """A row for each seam, those without need of tape last; the buttons act on the chosen one,
+    covering its first or second face."""
 
     def __init__(self, shop: Shop, tag: str, parent: QWidget | None = None) -> None:
         piece = shop.piece(tag)
@@ -82,16 +85,11 @@ class MasksDialog(ShopDialog):
 
     def refresh(self) -> None:
         place = self.table.currentIndex().row()
-        lines = masks.seams(self.shop, self.tag)
+        lines = sorted(masks.seams(self.shop, self.tag), key=_needs_none)
         on = {m.covers: m for m in masks.on_now(self.shop, self.tag)}
         self.model.show_seams(lines, on)
-        count = len(lines)
-        self.total.setText(
-            f"{count} seam{'s' * (count != 1)}, {masks.metres(lines):.1f} m of tape"
-            if lines
-            else "No two finish paths meet on one part of this piece."
-        )
-        if 0 <= place < count:
+        self.total.setText(masks.summary(lines) if lines else NO_SEAM)
+        if 0 <= place < len(lines):
             self.table.selectRow(place)
         self.on_seam_chosen()
 
@@ -113,7 +111,7 @@ class MasksDialog(ShopDialog):
     def _show_ways(self, seam: SeamLine | None) -> None:
         """From stain to tape, with and without a seal coat: hours and risk."""
         found = []
-        for face in (seam.a, seam.b) if seam else ():
+        for face in (seam.a, seam.b) if seam and not _needs_none(seam) else ():
             ways = masks.ways(self.shop, self.tag, face)
             if not isinstance(ways, Refused):
                 found += [f"{face}. {way.sentence}" for way in ways]
@@ -191,3 +189,7 @@ class MasksDialog(ShopDialog):
         if text and length is None:
             return Refused(f"“{text}” is no length of time; write 12 h or 3 d.")
         return Tape(self.tape.text().strip(), length)
+
+
+def _needs_none(seam: SeamLine) -> bool:
+    return seam.state is MaskState.NOT_NEEDED

@@ -27,6 +27,7 @@ from partsbench.ui.layout.fields import Panel, heading, quiet
 WINS = "What stands here wins over our figures; the bench names your card when it answers."
 NO_CARD = "No card yet. Copy the times from a tin you use, and keep the card."
 UNSAID_C = -30.0
+OURS_WIDE = 190
 
 
 class TinsDialog(ShopDialog):
@@ -94,6 +95,7 @@ class TinsDialog(ShopDialog):
                 field.setMaximumWidth(110)
             ours = quiet("")
             ours.setObjectName(f"ours-{ready.value}")
+            ours.setMinimumWidth(OURS_WIDE)
             label = QLabel(title)
             label.setBuddy(earliest)
             for column, widget in enumerate((label, earliest, latest, ours)):

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 from PySide6.QtCore import QEvent, QSize, Qt, Signal
 from PySide6.QtGui import QIcon, QPainter, QPixmap
 from PySide6.QtWidgets import (
@@ -29,6 +31,8 @@ from partsbench.ui.theme import theme_of
 
 SWATCH = QSize(34, 22)
 METAL = (Family.PULL, Family.LOCK, Family.RUNNER)
+MOST_NAMED = 8
+NO_FACES = "Faces: choose a part in the front"
 USUAL_PATHS = ("paint", "stain", "clear", "raw", "leave")
 """The plain ones first; those that build on them after."""
 
@@ -47,7 +51,7 @@ class FinishPanel(Panel):
         self.onto_chosen = QPushButton("Chosen parts")
         self.onto_fronts = QPushButton("All fronts")
         self.onto_shown = QPushButton("All wood that shows")
-        self.face_head = heading("Faces")
+        self.face_head = heading(NO_FACES)
         self.faces = QGridLayout()
         self._boxes: list[QComboBox] = []
         self._faces_of: tuple[object, ...] = ()
@@ -139,7 +143,7 @@ class FinishPanel(Panel):
 
     def _show_about(self) -> None:
         path = self.desk.shop.paths.get(self.path_key())
-        steps = f" {len(path.steps)} steps." if path and path.steps else ""
+        steps = f" {steps_words(path)}" if path and path.steps else ""
         self.about.setText((path.about if path else "") + steps or "Gets no finish.")
 
     def changeEvent(self, event: QEvent) -> None:
@@ -169,11 +173,11 @@ class FinishPanel(Panel):
         if not parts:
             self.desk.answered.emit(Refused("Choose the parts first, in the front or in the list."))
             return
-        self.give([p.short for p in parts], ", ".join(p.short for p in parts[:8]))
+        self.give([p.short for p in parts], few(p.short for p in parts))
 
     def on_onto_fronts(self) -> None:
         if self.desk.piece:
-            self.give(fronts(self.desk.piece), "all fronts")
+            self.give(fronts(self.desk.piece), "All fronts")
 
     def on_onto_shown(self) -> None:
         if self.desk.piece:
@@ -183,7 +187,7 @@ class FinishPanel(Panel):
                     for p in self.desk.piece.present
                     if SHOWN[p.family] and p.family not in METAL
                 ],
-                "all wood that shows",
+                "All wood that shows",
             )
 
     def give(self, names: list[str], words: str) -> None:
@@ -203,7 +207,7 @@ class FinishPanel(Panel):
         self.onto_chosen.setEnabled(bool(self.desk.parts()))
         piece = self.desk.piece
         self.face_head.setText(
-            f"Faces of {part.short}, {part_words(piece, part)}" if part and piece else "Faces"
+            f"Faces of {part.short}, {part_words(piece, part)}" if part and piece else NO_FACES
         )
         self.face_head.setWordWrap(True)
         shown = (part.short, tuple(f.name for f in part.faces)) if part else ()
@@ -279,3 +283,18 @@ def swatch(path: FinishPath, widget: QWidget) -> QIcon:
     for mode in (QIcon.Mode.Normal, QIcon.Mode.Selected):
         icon.addPixmap(picture, mode)
     return icon
+
+
+def few(shorts: Iterable[str]) -> str:
+    """`D1, D2, … and 4 more`: what was given a path, in one line."""
+    names = list(shorts)
+    more = len(names) - MOST_NAMED
+    return ", ".join(names[:MOST_NAMED]) + (f" and {more} more" if more > 0 else "")
+
+
+def steps_words(path: FinishPath) -> str:
+    """`11 steps, 7 more if wanted.`: as the bench counts them."""
+    more = sum(step.optional for step in path.steps)
+    count = len(path.steps) - more
+    told = f"{count} step{'s' * (count != 1)}"
+    return f"{told}, {more} more if wanted." if more else f"{told}."

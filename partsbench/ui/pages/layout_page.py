@@ -145,9 +145,7 @@ class LayoutPage(Page):
         self.tabs.setVisible(piece is not None)
         self.fixed.setVisible(bool(piece and piece.numbers_fixed))
         lines = self.desk.seams
-        count = len(lines)
-        told = f"{count} seam{'s' * (count != 1)}, {masks.metres(lines):.1f} m of tape…"
-        self.seams.setText(told)
+        self.seams.setText(f"{masks.summary(lines)}…")
         self.seams.setVisible(bool(lines))
 
     def on_seams_asked(self) -> None:

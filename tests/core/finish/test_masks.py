@@ -10,6 +10,7 @@ from partsbench.core.finish.masks import (
     still_masked_for,
     ways_to_protect,
 )
+from partsbench.core.finish.steps import Operation
 from tests.support.faces import SHOP, at, face, hours, path, through
 
 PAINT = path("paint", "seam")
@@ -76,3 +77,6 @@ def test_both_ways_to_protect_a_stain_are_told_in_hours_and_risk():
     assert "lift" in plain.sentence
     assert "tape after 2 d" in sealed.sentence
     assert ways_to_protect(path("paint"), SHOP) == ()
+    clear = path("clear", "seam")
+    assert any(s.operation is Operation.MASK for s in clear.steps)
+    assert ways_to_protect(clear, SHOP) == (), "a clear face has no stain to lift"

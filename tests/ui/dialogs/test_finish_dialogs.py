@@ -201,7 +201,8 @@ def test_tape_goes_on_and_off_by_record(
     dialog.show()
     lines = {(s.a, s.b) for s in dialog.model.lines}
     assert ("C1 rails", "C1 top") in lines
-    assert f"{masks.metres(dialog.model.lines):.1f} m of tape" in dialog.total.text()
+    assert dialog.total.text() == masks.summary(dialog.model.lines)
+    assert dialog.total.text() == "8 seams to tape, 4.0 m; 1 needs no tape"
     row = next(i for i, s in enumerate(dialog.model.lines) if {s.a, s.b} == {"C1 rails", "C1 top"})
     dialog.table.selectRow(row)
     dialog.rating.setText("3 d")
@@ -224,6 +225,24 @@ def test_no_mask_needed(shop: Shop, heron: Piece, qtbot: QtBot) -> None:
     before = masks.metres(masks.seams(shop, heron.tag))
     pressed(dialog, "mask-none")
     assert masks.metres(masks.seams(shop, heron.tag)) <= before
+
+
+def test_what_needs_tape_stands_first_and_is_counted_apart(shop: Shop, qtbot: QtBot) -> None:
+    """A clear front with edges left as found meets them in seams that nobody tapes."""
+    piece = made(
+        lay_out(shop, "Quill", "1", paths=[
+            ("clear", ["D1 front"]), ("paint", ["C1 rails"]), ("stain", ["C1 top"]),
+        ])
+    )  # fmt: skip
+    dialog = MasksDialog(shop, piece.tag)
+    qtbot.addWidget(dialog)
+    dialog.show()
+    bare = [s.state is MaskState.NOT_NEEDED for s in dialog.model.lines]
+    assert bare == sorted(bare) and any(bare) and not all(bare)
+    assert dialog.total.text().endswith(f"; {sum(bare)} need no tape")
+    assert dialog.total.text().startswith(f"{bare.count(False)} seam")
+    dialog.table.selectRow(len(bare) - 1)
+    assert not dialog.ways.isVisible(), "no way to tape where no tape is needed"
 
 
 # Air and power

@@ -7,7 +7,7 @@ from partsbench.core.outcomes import Done
 from partsbench.services import own_paths
 from partsbench.services.shop import Shop
 from partsbench.ui.layout.desk import Desk
-from partsbench.ui.layout.finish_panel import FinishPanel
+from partsbench.ui.layout.finish_panel import FinishPanel, few
 
 
 @pytest.fixture
@@ -32,3 +32,18 @@ def test_a_path_of_the_shops_own_is_listed_and_the_one_in_hand_stays_in_hand(
     desk.load(desk.tag)
     assert "Our clear" in listed(panel)
     assert panel.path_key() == "stain"
+
+
+def test_the_steps_are_counted_as_on_the_bench(desk: Desk, panel: FinishPanel) -> None:
+    path = desk.shop.path("paint")
+    due = [step for step in path.steps if not step.optional]
+    panel.take_path("paint")
+    assert panel.about.text().endswith(f"{len(due)} steps, 7 more if wanted.")
+    assert len(due) + 7 == len(path.steps)
+    panel.take_path("raw")
+    assert "step" not in panel.about.text()
+
+
+def test_many_parts_are_named_in_one_line_and_none_is_passed_over() -> None:
+    assert few(["D1", "D2"]) == "D1, D2"
+    assert few([f"D{n}" for n in range(1, 13)]).endswith("D7, D8 and 4 more")
