@@ -223,14 +223,19 @@ def symmetry(
 
 @click.command("tip-over")
 @click.argument("tag")
-@click.option("--mass", default="", help="What it weighs: 38 kg, 84 lb.")
+@click.option("--mass", help="Note what it weighs: 38 kg, 84 lb; empty: forget it.")
 @json_option
 @click.pass_context
-def tip_over(ctx: click.Context, tag: str, mass: str, as_json: bool) -> int:
+def tip_over(ctx: click.Context, tag: str, mass: str | None, as_json: bool) -> int:
     """The three scope tests of the tip-over standard for a piece that is sold; advice."""
     shop, piece = at(ctx, tag)
-    found = good(standing.tip_over(shop, piece.tag, mass))
-    return tell(standing.tell_tip_over(found, measures_of(shop)), as_json)
+    show = measures_of(shop)
+    done = None if mass is None else standing.weigh(shop, piece.tag, mass)
+    ask = told_by(
+        lambda found: standing.tell_tip_over(found, show),
+        lambda: standing.tip_over(shop, piece.tag),
+    )
+    return tell_after(done, ask, as_json)
 
 
 COMMANDS = {

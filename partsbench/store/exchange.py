@@ -53,6 +53,7 @@ class Section:
 
 SECTIONS = (
     Section("sums", measuring_out.exported, measuring_out.columns_of(), measuring_out.take_in),
+    Section("weighed", measuring_out.weighed, measuring_out.WEIGHED, measuring_out.take_in_weighed),
     Section("finishing", finishing_out.exported, finishing_out.COLUMNS, finishing_out.take_in),
     Section("tries", tries.exported, tries.COLUMNS, tries.take_in),
 )

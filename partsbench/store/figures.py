@@ -21,6 +21,14 @@ class Size:
 
 
 @dataclass(frozen=True, slots=True)
+class Weight:
+    """What a piece weighs, g, and what was typed."""
+
+    grams: float
+    typed: str
+
+
+@dataclass(frozen=True, slots=True)
 class Counted:
     """Hardware counted at one place: so many of a kind in one condition."""
 
@@ -123,6 +131,12 @@ def sizes(book: Book, piece: int) -> dict[tuple[str, int], dict[str, Size]]:
     for r in book.rows("SELECT * FROM measured WHERE piece = ? ORDER BY id", (piece,)):
         found.setdefault((r["family"], r["number"]), {})[r["what"]] = Size(r["mm"], r["typed"])
     return found
+
+
+def weight(book: Book, piece: int) -> Weight | None:
+    """What the whole piece weighs; None while nobody weighed it."""
+    row = book.row("SELECT * FROM weighed WHERE piece = ?", (piece,))
+    return None if row is None else _value(Weight, row)
 
 
 def woods(book: Book, piece: int) -> dict[tuple[str, int], tuple[str, str]]:

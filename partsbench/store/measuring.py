@@ -161,8 +161,23 @@ CREATE INDEX work_of_piece ON work(piece);
 """
 
 
+WEIGHED = """
+CREATE TABLE weighed (
+  id INTEGER PRIMARY KEY,
+  piece INTEGER NOT NULL UNIQUE REFERENCES piece(id),
+  grams REAL NOT NULL CHECK (grams > 0 AND grams < 100000000),
+  typed TEXT NOT NULL
+) STRICT;
+"""
+
+
 def add_measuring(db: Any) -> None:
     """The migration: new tables only, nothing that was there is touched."""
     for statement in TABLES.split(";\n"):
         if statement.strip():
             db.execute(statement)
+
+
+def add_weighed(db: Any) -> None:
+    """The migration: what a piece weighs; a new table only."""
+    db.execute(WEIGHED)

@@ -63,6 +63,20 @@ def exported(book: Book, piece: int) -> dict[str, Any]:
     return found
 
 
+WEIGHED = {"masses": ("grams", "typed")}
+
+
+def weighed(book: Book, piece: int) -> dict[str, Any]:
+    """What the piece weighs: one row, or none."""
+    rows = book.rows("SELECT grams, typed FROM weighed WHERE piece = ?", (piece,))
+    return {"masses": [{"grams": r["grams"], "typed": r["typed"]} for r in rows]}
+
+
+def take_in_weighed(change: Change, book: Book, piece: int, doc: Mapping[str, Any]) -> None:
+    rows = [{"piece": piece, **{c: r[c] for c in WEIGHED["masses"]}} for r in doc["masses"]]
+    change.insert_all("weighed", rows)
+
+
 def columns_of() -> Mapping[str, tuple[str, ...]]:
     """The columns that each list of an export must have."""
     return {kept.key: kept.columns for kept in KEPT} | {"tin_uses": (*TIN, *TIN_USE)}

@@ -10,7 +10,7 @@ from typing import Any
 
 from partsbench.store.finishing import add_finishing
 from partsbench.store.finishing_tries import add_tries
-from partsbench.store.measuring import add_measuring
+from partsbench.store.measuring import add_measuring, add_weighed
 
 APPLICATION_ID = 0x50425631
 """Written into the file's header, so that another program's file is told from a book."""
@@ -210,5 +210,6 @@ MIGRATIONS: list[tuple[str, Callable[[Any], None]]] = [
     ("measuring", add_measuring),
     ("finishing", add_finishing),
     ("tries", add_tries),
+    ("weighed", add_weighed),
 ]
 """Name and function of each migration, oldest first. The book's `user_version` is how many ran."""

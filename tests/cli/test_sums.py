@@ -113,6 +113,8 @@ def test_standing_and_looks(good: Call, tag: str) -> None:
     assert good("symmetry", tag, "--unwanted", "D2", "--json").json["breaks"]
     assert good("mask-paper", tag, "--json").json["seams"] > 0
     assert good("tip-over", tag, "--mass", "40 kg", "--json").json["mass"] is True
+    assert good("tip-over", tag, "--json").json["mass_kg"] == 40
+    assert good("tip-over", tag, "--mass", "", "--json").json["mass_kg"] is None
 
 
 def test_mixing_and_tins(good: Call, tag: str) -> None:

@@ -12,6 +12,7 @@ from partsbench.core.sums import units
 from partsbench.core.sums.figure import Figure
 from partsbench.core.sums.refusal import Refusal, amount, first
 
+DM3_PER_FT3 = 28.316846592
 ADVICE = (
     "Fix it to the wall, hand over the fixing with the piece, and say so in writing; "
     "local rules may ask for more."
@@ -48,6 +49,9 @@ class Tipover:
     roomy: bool | None
     lacks: tuple[str, ...]
     sources: tuple[str, ...]
+    height_mm: float | None = None
+    mass_kg: float | None = None
+    volume_dm3: float | None = None
     advice: str = ADVICE
 
     @property
@@ -122,18 +126,27 @@ def tipover(
         None if value is None else value >= limit.value for value, limit, _ in checks.values()
     )
     lacks = tuple(name for name, (value, _, _) in checks.items() if value is None)
-    return Tipover(tall, heavy, roomy, lacks, (scope.height_mm.cited, scope.shelf_share.cited))
+    cited = (scope.height_mm.cited, scope.shelf_share.cited)
+    return Tipover(tall, heavy, roomy, lacks, cited, height_mm, mass_kg, volume_dm3)
 
 
 def say_limits(scope: Scope, measures: units.Measures = units.Measures.METRIC) -> str:
     """The three thresholds in words, for the page that asks for the measures."""
     height = units.show_length(scope.height_mm.value, measures)
+    mass, room = say_mass(scope.mass_kg.value, measures), say_room(scope.volume_dm3.value, measures)
+    return f"{height} high, {mass}, {room} enclosed: all three"
+
+
+def say_mass(kg: float, measures: units.Measures = units.Measures.METRIC) -> str:
+    """A mass to 0.1 kg, or to 0.1 lb where it is no whole number of them."""
     if measures is units.Measures.US:
-        pounds = scope.mass_kg.value * 1000 / units.GRAM_PER_POUND
-        feet = scope.volume_dm3.value / 28.316846592
-        return f"{height} high, {pounds:.0f} lb, {feet:.1f} ft³ enclosed: all three"
-    mass, room = scope.mass_kg.value, scope.volume_dm3.value
-    return f"{height} high, {mass:.1f} kg, {room:.1f} dm³ enclosed: all three"
+        return f"{kg * 1000 / units.GRAM_PER_POUND:.1f} lb".replace(".0 ", " ")
+    return f"{kg:.1f} kg"
+
+
+def say_room(dm3: float, measures: units.Measures = units.Measures.METRIC) -> str:
+    """A volume to 0.1 dm³ or 0.1 ft³."""
+    return f"{dm3 / DM3_PER_FT3:.1f} ft³" if measures is units.Measures.US else f"{dm3:.1f} dm³"
 
 
 def _counted(scope: Scope, space: Space) -> float:

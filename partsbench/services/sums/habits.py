@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 
+from partsbench.core.finish.hours import parse_span
 from partsbench.core.outcomes import Done, Refused
 from partsbench.core.sums import units
 from partsbench.core.sums.refusal import Refusal, amount
@@ -94,6 +95,12 @@ def _bar(text: str) -> object:
     return found if isinstance(found, Refusal) else found.value
 
 
+def _span(text: str) -> object:
+    return parse_span(text) or Refusal(
+        "hours", f"{text!r} is no span of hours, as in 8:00 to 21:00"
+    )
+
+
 def _cup(text: str) -> object:
     found = units.volume(text, what="cup")
     if isinstance(found, Refusal):
@@ -118,6 +125,9 @@ KNOWN = {
               _number("spares", 100, whole=True)),
         Habit("margin days", "days that an order should come too early", "2",
               _number("margin", 365, whole=True)),
+        Habit("work hours", "from when to when is worked, for the plan of the day", "8:00 to 21:00",
+              _span),
+        Habit("quiet hours", "from when to when gun and sander are silent", "20:00 to 7:00", _span),
         Habit("paper", "what drilling sheets are printed on", "a4 or letter", _one_of(*PAGES)),
         Habit("bar across", "the 100 mm bar across an uncorrected sheet, as measured", "98.8 mm",
               _bar),

@@ -21,7 +21,7 @@ from partsbench.core.piece.surfaces import (
 from partsbench.core.sums import legs, masking, symmetry, tipover, units
 from partsbench.core.sums.legs import Corner, Stand
 from partsbench.core.sums.masking import Masking
-from partsbench.core.sums.refusal import Refusal
+from partsbench.core.sums.refusal import Refusal, amount
 from partsbench.core.sums.symmetry import Cell, Symmetry
 from partsbench.core.sums.tipover import Space, Tipover, enclosed_dm3, say_limits
 from partsbench.services.shop import Shop, writing
@@ -32,6 +32,7 @@ from partsbench.services.sums.told import Told, good, told_of
 from partsbench.store import figures
 from partsbench.store.journal import change
 
+HEAVIEST_KG = 2_000.0
 CORNERS = {
     "front left": Corner.FRONT_LEFT,
     "front right": Corner.FRONT_RIGHT,
@@ -87,35 +88,59 @@ def tell_level(found: Stand, measures: units.Measures) -> Told:
     return told_of(found, measures, head=("foot", "shim", ""), rows=rows, data=data)
 
 
-def tip_over(shop: Shop, tag: str, mass: str = "") -> Tipover | Refused:
+@writing
+def weigh(shop: Shop, tag: str, text: str) -> Done | Refused:
+    """What the whole piece weighs, as typed (`38 kg`, `84 lb`); the empty text forgets it."""
+    on = ground(shop, tag)
+    if isinstance(on, Refused):
+        return on
+    row: dict[str, object] | None = None
+    if text.strip():
+        read = units.weight(text, on.measures, "mass")
+        if isinstance(read, Refusal):
+            return Refused(read.sentence)
+        bad = amount("mass", read.value / 1000, above=0, most=HEAVIEST_KG, unit="kg")
+        if bad:
+            return Refused(bad.sentence)
+        row = {"grams": read.value, "typed": text.strip()}
+    sentence = f"{on.piece.codename}: mass {text.strip() or 'forgotten'}"
+    with change(shop.book, sentence, shop.clock(), shop.who, tag) as entry:
+        if row is None:
+            figures.drop(entry, "weighed", {"piece": on.key})
+        else:
+            figures.put(entry, "weighed", {"piece": on.key}, row)
+    return Done(f"{sentence}.", tag)
+
+
+def tip_over(shop: Shop, tag: str) -> Tipover | Refused:
     """The three scope tests of ASTM F2057-23 for a piece that is sold; no claim of compliance."""
     on = ground(shop, tag)
     if isinstance(on, Refused):
         return on
-    heavy: float | None = None
-    if mass.strip():
-        read = units.weight(mass, on.measures, "mass")
-        if isinstance(read, Refusal):
-            return Refused(read.sentence)
-        heavy = read.value / 1000
-    room = _enclosed(on)
-    height = _height(on)
-    found = tipover.tipover(shipped.scope(), height, heavy, room)
-    return Refused(found.sentence) if isinstance(found, Refusal) else found
+    mass = figures.weight(shop.book, on.key)
+    kg = mass.grams / 1000 if mass else None
+    return good(tipover.tipover(shipped.scope(), _height(on), kg, _enclosed(on)))
 
 
 def tell_tip_over(found: Tipover, measures: units.Measures) -> Told:
     tests = {"height": found.tall, "mass": found.heavy, "enclosed volume": found.roomy}
+    own = (
+        "" if found.height_mm is None else units.show_length(found.height_mm, measures),
+        "" if found.mass_kg is None else tipover.say_mass(found.mass_kg, measures),
+        "" if found.volume_dm3 is None else tipover.say_room(found.volume_dm3, measures),
+    )
     words = {True: "reached", False: "below", None: "not known"}
-    rows = [(name, words[reached]) for name, reached in tests.items()]
+    rows = [(name, is_, words[tests[name]]) for name, is_ in zip(tests, own, strict=True)]
     told = told_of(
         found,
         measures,
-        head=("threshold", "this piece"),
+        head=("threshold", "this piece", ""),
         rows=rows,
         valid=f"thresholds {say_limits(shipped.scope(), measures)}; no claim of compliance: the "
         "standard's tests are done on the piece",
-        data={"covered": found.covered, **{k.replace(" ", "_"): v for k, v in tests.items()}},
+        data={"covered": found.covered, **{k.replace(" ", "_"): v for k, v in tests.items()},
+              "height_mm": found.height_mm, "mass_kg": found.mass_kg,
+              "volume_dm3": found.volume_dm3},
     )  # fmt: skip
     return replace(told, caution="")  # the advice is in the sentence already
 

@@ -130,8 +130,8 @@ def mirrored(shop: Shop, tag: str, values: Values) -> Told | Refused:
     return _told(standing.pattern(shop, tag, twin.tag if twin else ""), standing.tell_pattern)
 
 
-def tipped(shop: Shop, tag: str, values: Values) -> Told | Refused:
-    found = standing.tip_over(shop, tag, values["mass"])
+def tipped(shop: Shop, tag: str, _: Values) -> Told | Refused:
+    found = standing.tip_over(shop, tag)
     return found if isinstance(found, Refused) else standing.tell_tip_over(found, measures(shop))
 
 
@@ -191,6 +191,10 @@ def note_leg(shop: Shop, tag: str, values: Values) -> Done | Refused:
 
 def note_carcase(shop: Shop, tag: str, values: Values) -> Done | Refused:
     return measure.measure(shop, tag, "C1", values["what"], values["size"])
+
+
+def note_mass(shop: Shop, tag: str, values: Values) -> Done | Refused:
+    return standing.weigh(shop, tag, values["mass"])
 
 
 def note_wood(shop: Shop, tag: str, values: Values) -> Done | Refused:

@@ -143,8 +143,9 @@ OF_THE_PIECE = (
     ),
     Decision(
         "tip", "Tip-over", "Is it of the kind that the tip-over standard covers?", to.tipped,
-        (Ask("mass", "It weighs", "38 kg"),),
-        (Entry("Size of the carcase",
+        (),
+        (Entry("What it weighs", (Ask("mass", "Mass", "38 kg"),), to.note_mass),
+         Entry("Size of the carcase",
                (Ask("what", "What", choices=("height", "depth", "width")),
                 Ask("size", "Size", "950")), to.note_carcase),),
     ),

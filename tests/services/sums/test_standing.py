@@ -2,16 +2,22 @@
 
 from __future__ import annotations
 
+from contextlib import closing
+from pathlib import Path
+
 import pytest
 
 from partsbench.core.outcomes import Done, Refused
 from partsbench.core.piece.piece import Piece
 from partsbench.core.sums.legs import Corner
+from partsbench.core.sums.tipover import Tipover
 from partsbench.core.sums.units import Measures
+from partsbench.services import history
+from partsbench.services.exchange import export, take_in_export
 from partsbench.services.pieces import give_path, lay_out, mirror
 from partsbench.services.shop import Shop
 from partsbench.services.sums import standing
-from tests.support.shops import heron
+from tests.support.shops import heron, shop_at
 from tests.support.sizes import taken
 
 
@@ -51,7 +57,8 @@ def chest(shop: Shop) -> Piece:
 def test_a_tall_heavy_roomy_chest_is_covered(shop: Shop) -> None:
     piece = chest(shop)
     taken(shop, piece, ("C1", "height", "950"), ("C1", "depth", "450"))
-    found = standing.tip_over(shop, piece.tag, "40 kg")
+    assert isinstance(standing.weigh(shop, piece.tag, "40 kg"), Done)
+    found = standing.tip_over(shop, piece.tag)
     assert not isinstance(found, Refused)
     assert (found.tall, found.heavy, found.roomy) == (True, True, True)
     told = standing.tell_tip_over(found, Measures.METRIC)
@@ -63,7 +70,8 @@ def test_a_tall_heavy_roomy_chest_is_covered(shop: Shop) -> None:
 def test_a_low_one_is_below_and_advice_stays(shop: Shop) -> None:
     piece = chest(shop)
     taken(shop, piece, ("C1", "height", "600"))
-    found = standing.tip_over(shop, piece.tag, "12 kg")
+    assert isinstance(standing.weigh(shop, piece.tag, "12 kg"), Done)
+    found = standing.tip_over(shop, piece.tag)
     assert not isinstance(found, Refused)
     assert found.covered is False
     assert "in height and mass; it can still tip. Fix it to the wall" in found.sentence
@@ -76,9 +84,48 @@ def test_unknown_measures_are_named(shop: Shop) -> None:
     assert found.lacks == ("height", "mass", "enclosed volume")
 
 
-@pytest.mark.parametrize("mass", ["x", "-4 kg", "0"])
+@pytest.mark.parametrize("mass", ["x", "-4 kg", "0", "9000 kg", "1e400", "4 mm"])
 def test_a_mass_that_cannot_be_is_refused(shop: Shop, mass: str) -> None:
-    assert isinstance(standing.tip_over(shop, chest(shop).tag, mass), Refused)
+    piece = chest(shop)
+    assert isinstance(standing.weigh(shop, piece.tag, mass), Refused)
+    found = standing.tip_over(shop, piece.tag)
+    assert not isinstance(found, Refused) and found.heavy is None
+
+
+def test_what_a_piece_weighs_is_kept_undone_and_goes_with_an_export(
+    shop: Shop, tmp_path: Path
+) -> None:
+    piece = chest(shop)
+    standing.weigh(shop, piece.tag, "84 lb")
+    text = export(shop, piece.tag)
+    assert isinstance(text, str)
+    with closing(shop_at(tmp_path / "other.partsbench")) as other:
+        assert isinstance(take_in_export(other, text, "heron.json"), list)
+        there = standing.tip_over(other, piece.tag)
+        assert not isinstance(there, Refused)
+        assert there.mass_kg == pytest.approx(84 * 0.45359237)
+    standing.weigh(shop, piece.tag, "20 lb")
+    history.undo(shop)
+    told = standing.tell_tip_over(tipped(shop, piece), Measures.US)
+    assert told.rows[1] == ("mass", "84 lb", "reached")
+    standing.weigh(shop, piece.tag, "")
+    assert tipped(shop, piece).mass_kg is None
+
+
+def tipped(shop: Shop, piece: Piece) -> Tipover:
+    found = standing.tip_over(shop, piece.tag)
+    assert isinstance(found, Tipover)
+    return found
+
+
+def test_the_thresholds_themselves_are_reached(shop: Shop) -> None:
+    """27 in and 30 lb are within; a hair less is not."""
+    piece = chest(shop)
+    for height, mass, reached in (("27 in", "30 lb", True), ("26.99 in", "29.99 lb", False)):
+        taken(shop, piece, ("C1", "height", height))
+        standing.weigh(shop, piece.tag, mass)
+        found = tipped(shop, piece)
+        assert (found.tall, found.heavy) == (reached, reached)
 
 
 def test_the_seam_of_rails_and_sides_and_every_opening_is_counted(shop: Shop) -> None:
