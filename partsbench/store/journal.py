@@ -54,25 +54,17 @@ class Change:
 
     def insert(self, table: str, row: Mapping[str, Any]) -> int:
         """Puts a row in and gives its id."""
-        done = self.db.table(table).insert(dict(row), pk="id")
-        key = int(done.last_pk)
+        key = _put(self.db, table, row)
         self.rows.append((table, key, None, _row(self.db, table, key)))
         return key
 
     def insert_all(self, table: str, rows: Sequence[Mapping[str, Any]]) -> list[int]:
         """Puts rows of equal columns in, in order, and gives their ids."""
-        if not rows:
-            return []
-        first = 1 + int(self.db.execute(f"SELECT ifnull(max(id), 0) FROM {table}").fetchone()[0])
-        keyed = [{"id": first + i, **row} for i, row in enumerate(rows)]
-        self.db.table(table).insert_all(keyed, pk="id")
-        ids = [first + i for i in range(len(rows))]
-        self.rows += [(table, key, None, _row(self.db, table, key)) for key in ids]
-        return ids
+        return [self.insert(table, row) for row in rows]
 
     def update(self, table: str, key: int, values: Mapping[str, Any]) -> None:
         before = _row(self.db, table, key)
-        self.db.table(table).update(key, dict(values))
+        _alter(self.db, table, key, values)
         self.rows.append((table, key, before, _row(self.db, table, key)))
 
     def delete(self, table: str, key: int) -> None:
@@ -94,16 +86,9 @@ def change(book: Book, sentence: str, at: datetime, who: str, tag: str = "") -> 
             undo_top, _ = _tops(book)
             entry = _enter(book, "do", made.sentence, at, who, made.tag, undo_below=undo_top)
             db.execute("UPDATE journal SET undo_top = id WHERE id = ?", (entry,))
-            db.table("journal_row").insert_all(
-                {
-                    "journal": entry,
-                    "tbl": table,
-                    "row": key,
-                    "before": _json(before),
-                    "after": _json(after),
-                }
-                for table, key, before, after in made.rows
-            )
+            for table, key, before, after in made.rows:
+                told = {"before": _json(before), "after": _json(after)}
+                _put(db, "journal_row", {"journal": entry, "tbl": table, "row": key} | told)
 
 
 def undo(book: Book, at: datetime, who: str) -> Entry | None:
@@ -235,7 +220,7 @@ def _enter(
     book: Book, kind: str, sentence: str, at: datetime, who: str, tag: str, **links: int | None
 ) -> int:
     row = {"at": time_text(at), "who": who, "kind": kind, "sentence": sentence, "tag": tag}
-    return int(book.db.table("journal").insert(row | links, pk="id").last_pk)
+    return _put(book.db, "journal", row | links)
 
 
 def _apply(book: Book, entry: int, *, forward: bool) -> None:
@@ -247,9 +232,21 @@ def _apply(book: Book, entry: int, *, forward: bool) -> None:
         if new is None:
             book.db.table(table).delete(key)
         elif old is None:
-            book.db.table(table).insert(new, pk="id")
+            _put(book.db, table, new)
         else:
-            book.db.table(table).update(key, {k: v for k, v in new.items() if k != "id"})
+            _alter(book.db, table, key, {k: v for k, v in new.items() if k != "id"})
+
+
+def _put(db: Any, table: str, row: Mapping[str, Any]) -> int:
+    """Puts a row in and gives its id. In plain SQL: sqlite-utils looks at the schema each time."""
+    names, marks = ", ".join(f'"{name}"' for name in row), ", ".join("?" * len(row))
+    done = db.execute(f"INSERT INTO {table} ({names}) VALUES ({marks})", tuple(row.values()))
+    return int(done.lastrowid)
+
+
+def _alter(db: Any, table: str, key: int, values: Mapping[str, Any]) -> None:
+    names = ", ".join(f'"{name}" = ?' for name in values)
+    db.execute(f"UPDATE {table} SET {names} WHERE id = ?", (*values.values(), key))
 
 
 def _row(db: Any, table: str, key: int) -> dict[str, Any]:
