@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QRectF, QSize, Qt
-from PySide6.QtGui import QPainter, QPaintEvent
+from PySide6.QtCore import QPointF, QRectF, QSize
+from PySide6.QtGui import QFontMetricsF, QPainter, QPaintEvent
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
 from partsbench.ui.fit_text import fitted
@@ -12,6 +12,8 @@ from partsbench.ui.theme import theme_of
 HIGH = 48
 LOW = 30
 BAR = 10.0
+TALLEST = 24.0
+RAISED = 0.42
 
 
 class Band(QWidget):
@@ -64,14 +66,17 @@ class Band(QWidget):
             half = room.width() * 0.55
             self._draw(painter, self._beside, room.adjusted(half + 12, 0, 0, 0), 13, bold=False)
             room.setWidth(half)
-        self._draw(painter, self._text, room, 26, bold=True)
+        self._draw(painter, self._text, room, TALLEST, bold=True)
 
     def _draw(self, painter: QPainter, text: str, room: QRectF, most: float, *, bold: bool) -> None:
         font = fitted(text, room.width(), room.height() - 6, most, bold)
         if font is None:
             return
-        alone = bool(self._text) and not self._beside
-        side = Qt.AlignmentFlag.AlignHCenter if alone else Qt.AlignmentFlag.AlignLeft
         painter.setFont(font)
         painter.setPen(theme_of(self).color("on_accent" if self._text else "ink"))
-        painter.drawText(room, side | Qt.AlignmentFlag.AlignVCenter, text)
+        metrics = QFontMetricsF(font)
+        alone = bool(self._text) and not self._beside
+        over = room.width() - metrics.horizontalAdvance(text)
+        # The capitals stand a little above the middle, so that what hangs below has room.
+        foot = room.center().y() + RAISED * metrics.capHeight()
+        painter.drawText(QPointF(room.left() + (over / 2 if alone else 0), foot), text)
