@@ -20,7 +20,7 @@ from partsbench.cli.base import (
 from partsbench.cli.rows import Row
 from partsbench.core.finish.hands import Hands
 from partsbench.core.finish.loops import Loop
-from partsbench.services import clocks, day
+from partsbench.services import clocks, day, restart
 from partsbench.services.clocks import FaceClock, Group
 from partsbench.services.day import Day, Task
 
@@ -85,6 +85,7 @@ def today(
         return OK
     shown = day.day(shop, minutes, Hands(hands), named, when)
     say_json(_day_row(shown)) if as_json else _say_day(shown)
+    restart.was_asked(shop)
     return OK
 
 

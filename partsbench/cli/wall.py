@@ -19,7 +19,7 @@ from partsbench.cli.base import (
     written_whole,
 )
 from partsbench.core.verbs import REASONS, VERBS
-from partsbench.services import wall
+from partsbench.services import restart, wall
 
 out_option = click.option(
     "--out", "file", metavar="FILE", type=click.Path(path_type=Path), help="The PDF to write."
@@ -68,7 +68,7 @@ def day_sheet(
     named = tuple(piece_of(shop, tag).tag for tag in tags)
     target = new_file(ctx.find_root().obj, file)
     with written_whole(target, good(wall.day_sheet(shop, named, paper))):
-        pass
+        restart.was_asked(shop)
     say_json({"file": str(file)}) if as_json else say(f"Day sheet written to {file}.")
     return OK
 

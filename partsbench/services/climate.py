@@ -23,12 +23,6 @@ from partsbench.store.room import PowerCut, Reading
 READING_HOLDS = timedelta(hours=12)
 """A reading of the air speaks for so long; then waits are as on the tin until the next one."""
 
-POWER_QUESTION = "power cut"
-LEAST_GAP = timedelta(minutes=15)
-"""Nothing is asked of a shorter gap: in less time hardly a step is begun and ended, a hand can
-still tell what it did, and a program that merely fell over is open again sooner."""
-LONGEST_GAP = timedelta(days=2)
-
 
 @functools.cache
 def products() -> Mapping[str, Product]:
@@ -101,34 +95,6 @@ def stretch(found: Reading | None) -> Air:
 def clock_words(shop: Shop) -> str:
     """A sentence when the computer's clock stands before the newest record; "" when not."""
     return clock_fault(shop.clock(), rows.newest_record(shop.book))
-
-
-def after_restart(shop: Shop) -> tuple[datetime, datetime] | None:
-    """From the newest record to now, when it was not yet asked what was done in between.
-
-    "Anything done between 14:32 and 15:10?" None for a book without records, for a gap of less
-    than LEAST_GAP or of days, and once answered.
-    """
-    newest, now = rows.newest_record(shop.book), shop.clock()
-    if newest is None or not LEAST_GAP <= now - newest < LONGEST_GAP:
-        return None
-    asked = rows.answers(shop.book, POWER_QUESTION)
-    return None if any(at >= newest for at in asked) else (newest, now)
-
-
-def restart_words(gap: tuple[datetime, datetime]) -> str:
-    start, end = (t.astimezone() for t in gap)
-    return f"Anything done between {start:%H:%M} and {end:%H:%M}?"
-
-
-@writing
-def answer_restart(shop: Shop, said: str) -> Done:
-    """The question after a restart is answered: `nothing`, or in words; it is not asked again."""
-    now = shop.clock()
-    words = said.strip() or "nothing"
-    with change(shop.book, f"Asked after a restart: {words}", now, shop.who) as entry:
-        rows.answer(entry, POWER_QUESTION, words, now, shop.who)
-    return Done("Noted. What was done in between can be recorded with its time.")
 
 
 @writing

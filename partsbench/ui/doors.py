@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from PySide6.QtWidgets import QDialog, QVBoxLayout
 
 from partsbench.core.outcomes import Refused
+from partsbench.services import restart
 from partsbench.ui.actions import ActionEntry
 
 if TYPE_CHECKING:
@@ -37,15 +38,13 @@ def open_door(window: MainWindow, entry: ActionEntry) -> QDialog | None:
 
 def ask_after_restart(window: MainWindow) -> RestartBar | None:
     """A window that was never closed means that the power went, or the program: ask what was done
-    since the last record. None when it was closed, or there is nothing to ask."""
-    if not window.settings.begin():
+    since the last record. None when there is nothing to ask."""
+    gap = restart.after_restart(window.shop)
+    if gap is None:
         return None
     from partsbench.ui.restart_bar import RestartBar
 
-    bar = RestartBar(window.shop, window)
-    if not bar.asks:
-        bar.deleteLater()
-        return None
+    bar = RestartBar(window.shop, gap, window)
     bar.answered.connect(window.on_answered)
     bar.bench_asked.connect(window.on_bench_asked)
     layout = window.centralWidget().layout()

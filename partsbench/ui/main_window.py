@@ -20,6 +20,7 @@ from PySide6.QtWidgets import (
 )
 
 from partsbench.core.outcomes import Done, Outcome, Refused
+from partsbench.services.restart import WindowMark, window_opened
 from partsbench.services.shop import Shop
 from partsbench.services.watching import all_pieces, warm_up
 from partsbench.ui import actions as tables
@@ -65,6 +66,7 @@ class MainWindow(QMainWindow):
         self.tag = ""
         self._key = ""
         self._stands = False
+        self.mark: WindowMark | None = None
         self.actions_by_key = tables.make_actions(self)
         self.page_actions = tables.make_page_actions(self)
         self._stack = PageStack(shop, settings, self)
@@ -302,7 +304,8 @@ class MainWindow(QMainWindow):
         self._keeper.stop()
         self.settings.put_geometry(self.saveGeometry())
         self.settings.write_now()
-        self.settings.end()
+        if self.mark:
+            self.mark.close()
         if "listening" in self.__dict__:
             self.listening.stop()
         super().closeEvent(event)
@@ -372,6 +375,7 @@ class MainWindow(QMainWindow):
         self.answer_bar.code_typed.connect(self.take_code)
         self._keeper.book_changed_elsewhere.connect(self.on_book_changed_elsewhere)
         ask_after_restart(self)
+        self.mark = window_opened(self.shop)
         QTimer.singleShot(LATER_MS, self, self.on_window_stands)
 
     def on_window_stands(self) -> None:

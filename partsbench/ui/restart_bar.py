@@ -5,8 +5,9 @@ from __future__ import annotations
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QPushButton, QWidget
 
-from partsbench.services import climate
+from partsbench.services import climate, restart
 from partsbench.services.history import history
+from partsbench.services.restart import Gap
 from partsbench.services.shop import Shop
 from partsbench.ui.bench.controls import words
 
@@ -21,10 +22,10 @@ class RestartBar(QFrame):
     answered = Signal(object)
     bench_asked = Signal()
 
-    def __init__(self, shop: Shop, parent: QWidget | None = None) -> None:
+    def __init__(self, shop: Shop, gap: Gap, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self._shop = shop
-        self._gap = climate.after_restart(shop)
+        self._gap = gap
         self.setObjectName("restart-bar")
         self.setFrameShape(QFrame.Shape.StyledPanel)
         self.question = words(0.6, bold=True, name="restart-question")
@@ -42,21 +43,10 @@ class RestartBar(QFrame):
             button.setMinimumHeight(34)
             button.clicked.connect(pressed)
             row.addWidget(button)
-        self._show()
-
-    def _show(self) -> None:
-        if self._gap is None:
-            self.hide()
-            return
         newest = history(self._shop, limit=1)
         last = f"Last in the book, {newest[0].at.astimezone():%H:%M}: {newest[0].sentence}. " \
             if newest else ""  # fmt: skip
-        self.question.setText(last + climate.restart_words(self._gap))
-
-    @property
-    def asks(self) -> bool:
-        """Whether there is anything to ask."""
-        return self._gap is not None
+        self.question.setText(last + restart.restart_words(gap))
 
     def on_nothing_pressed(self) -> None:
         self._answer("nothing")
@@ -67,12 +57,10 @@ class RestartBar(QFrame):
 
     def on_cold_pressed(self) -> None:
         """The waits that ran meanwhile are lengthened by the gap."""
-        if self._gap:
-            self.answered.emit(climate.note_power_cut(self._shop, *self._gap, heating=True))
+        self.answered.emit(climate.note_power_cut(self._shop, *self._gap, heating=True))
         self._answer("nothing")
 
     def _answer(self, said: str) -> None:
-        self.answered.emit(climate.answer_restart(self._shop, said))
-        self._gap = None
+        self.answered.emit(restart.answer_restart(self._shop, said))
         self.hide()
         self.deleteLater()

@@ -3,10 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from contextlib import suppress
 from pathlib import Path
 
-from PySide6.QtCore import QByteArray, QLockFile, QSettings
+from PySide6.QtCore import QByteArray, QSettings
 
 ENTRY = "half-made"
 
@@ -16,9 +15,6 @@ class Settings:
 
     def __init__(self, path: Path) -> None:
         self._ini = QSettings(str(path), QSettings.Format.IniFormat)
-        self._own = QLockFile(f"{path}.open")  # QSettings itself takes `.lock` for each writing
-        # Old age makes no lock void, only the end of the program that holds it.
-        self._own.setStaleLockTime(0)
 
     def text(self, key: str, otherwise: str = "") -> str:
         return str(self._ini.value(key, otherwise, type=str))
@@ -49,27 +45,6 @@ class Settings:
         for key, value in state.items():
             self._ini.setValue(key, value)
         self._ini.endGroup()
-
-    def begin(self) -> bool:
-        """A window opens: whether the last one was cut off, by power or a fault, not closed.
-
-        A window that finds another one open on the same book learns nothing from that: False.
-        """
-        with suppress(OSError):
-            Path(self._own.fileName()).parent.mkdir(parents=True, exist_ok=True)
-        if not self._own.tryLock(0) and self._own.error() == QLockFile.LockError.LockFailedError:
-            return False
-        cut_off = self.flag("at/open")
-        self.put("at/open", True)
-        self.write_now()
-        return cut_off
-
-    def end(self) -> None:
-        """The window is closed as it should be; one that is still open beside it stays marked."""
-        if self._own.isLocked():
-            self.put("at/open", False)
-            self.write_now()
-            self._own.unlock()
 
     def write_now(self) -> None:
         """Bring everything to the disk, so that it is there after a crash."""

@@ -8,8 +8,11 @@ from pathlib import Path
 import pypdfium2
 import pytest
 
+from partsbench.services import restart
 from tests.cli.conftest import Call, parts_of
 from tests.support.clock import SetClock
+from tests.support.paper import text_of
+from tests.support.shops import shop_at
 
 
 def code_of(good: Call, tag: str, number: str) -> str:
@@ -217,6 +220,40 @@ def test_the_wall_and_the_day_are_written(good: Call, tag: str, tmp_path: Path) 
     for said in ("ALL EXCEPT 2", "Wren", "rack 2", "tried, it is ready", "run or sag"):
         assert said in words
     assert {"VERB-X", "WHYS-X"} <= {v["code"][:6] for v in good("verbs", "--json").json}
+
+
+@pytest.mark.parametrize("first", ["day", "day --json", "day-sheet", "window"])
+def test_after_a_window_was_cut_off_it_is_asked_once_wherever_one_looks_first(
+    first: str, good: Call, tag: str, book: Path, clock: SetClock, tmp_path: Path
+) -> None:
+    sheet = tmp_path / "day.pdf"
+
+    def asked(where: str) -> bool:
+        if where == "window":
+            shop = shop_at(book, clock)
+            found = restart.after_restart(shop) is not None
+            opened = restart.window_opened(shop)
+            assert opened
+            opened.close()
+            shop.close()
+            return found
+        if where == "day-sheet":
+            good("day-sheet", "--out", sheet)
+            return "Anything done between" in text_of(sheet.read_bytes())
+        return "Anything done between" in good(*where.split()).out
+
+    assert not any(map(asked, ("day", "day --json", "day-sheet", "window")))
+    good("scan", "D1", "--piece", tag, "--record")
+    shop = shop_at(book, clock)
+    window = restart.window_opened(shop)
+    assert window
+    window.let_go()
+    shop.close()
+    clock.pass_time(minutes=38)
+    good("day", "--tonight")
+    assert asked(first)
+    assert not any(map(asked, ("day", "day --json", "day-sheet", "window")))
+    assert [p.name for p in book.parent.glob("*window*")] == []
 
 
 @pytest.mark.parametrize("command", [("clock", "ZZZZ"), ("load", "ZZZZ"), ("mask", "ZZZZ"),

@@ -7,11 +7,10 @@ from datetime import timedelta
 import pytest
 
 from partsbench.core.outcomes import Done, Refused
-from partsbench.services import bench, climate
+from partsbench.services import climate
 from partsbench.services.history import undo
 from partsbench.services.shop import Shop
 from tests.support.clock import SetClock
-from tests.support.shops import heron
 
 
 def test_the_air_is_told_with_its_dew_point_and_what_it_does(shop: Shop) -> None:
@@ -45,22 +44,6 @@ def test_a_reading_of_later_does_not_count_yet(shop: Shop, clock: SetClock) -> N
     assert isinstance(climate.note(shop, 20, 50, at=clock.now + timedelta(hours=1)), Refused)
     climate.note(shop, 20, 50)
     assert climate.reading(shop, clock.now - timedelta(minutes=1)) is None
-
-
-def test_the_question_after_a_restart(shop: Shop, clock: SetClock) -> None:
-    assert climate.after_restart(shop) is None
-    tag = heron(shop).tag
-    bench.record(shop, "D1", here=tag)
-    began = clock.now
-    clock.pass_time(minutes=14)
-    assert climate.after_restart(shop) is None, "a coffee is no gap"
-    clock.pass_time(minutes=1)
-    assert climate.after_restart(shop) == (began, clock.now)
-    clock.pass_time(minutes=23)
-    gap = climate.after_restart(shop)
-    assert gap == (began, clock.now)
-    clock.pass_time(days=3)
-    assert climate.after_restart(shop) is None
 
 
 def test_a_power_cut_has_its_end_after_its_beginning_and_in_the_past(

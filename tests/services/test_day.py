@@ -8,7 +8,7 @@ import pytest
 
 from partsbench.core.finish.hands import Hands
 from partsbench.core.outcomes import Answer
-from partsbench.services import bench, climate, facts, loops
+from partsbench.services import bench, facts, loops
 from partsbench.services.clocks import clocks_of, ready_words
 from partsbench.services.day import day, in_hand, tonight
 from partsbench.services.pieces import give_path, lay_out
@@ -183,18 +183,13 @@ def test_a_clock_that_was_set_back_is_told_and_the_waits_stay(
     assert bench.look(shop, "D1", here=tag).until == until
 
 
-def test_waits_survive_a_restart_and_the_question_is_asked_once(
-    shop: Shop, clock: SetClock, tag: str, book_path
-) -> None:
+def test_waits_survive_a_restart(shop: Shop, clock: SetClock, tag: str, book_path) -> None:
     for _ in range(2):
         bench.record(shop, "D1", here=tag)
     until = bench.look(shop, "D1", here=tag).until
     clock.pass_time(minutes=38)
     again = shop_at(book_path, clock)
     assert bench.look(again, "D1", here=tag).until == until
-    assert any("Anything done between" in words for words in day(again).said)
-    climate.answer_restart(again, "nothing")
-    assert not any("Anything done" in words for words in day(again).said)
     again.close()
 
 

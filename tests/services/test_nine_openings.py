@@ -10,7 +10,7 @@ from partsbench.core.finish.cups import Poured
 from partsbench.core.finish.steps import Operation
 from partsbench.core.outcomes import Answer, Refused, Tone
 from partsbench.core.piece.piece import Piece
-from partsbench.services import climate, cups, facts, history, loads, people
+from partsbench.services import climate, cups, facts, history, loads, people, restart
 from partsbench.services.pieces import lay_out
 from partsbench.services.shop import Shop
 from partsbench.services.state import piece_state
@@ -122,16 +122,19 @@ def load_runs_dry(worker: Worker, shop: Shop) -> None:
 def power_goes(worker: Worker, book_path: Path) -> Worker:
     """What was acknowledged is there, and it is asked what was done meanwhile."""
     before = rows(worker.shop.book)
+    window = restart.window_opened(worker.shop)
+    assert window is not None
+    window.let_go()
     worker.shop.book.connection.close()
     worker.clock.pass_time(minutes=38)
     again = shop_at(book_path, worker.clock, "Wren")
     assert rows(again.book) == before
-    gap = climate.after_restart(again)
+    gap = restart.after_restart(again)
     assert gap is not None
-    assert "Anything done between" in climate.restart_words(gap)
+    assert "Anything done between" in restart.restart_words(gap)
     climate.note_power_cut(again, *gap, heating=True)
-    climate.answer_restart(again, "nothing")
-    assert climate.after_restart(again) is None
+    restart.answer_restart(again, "nothing")
+    assert restart.after_restart(again) is None
     worker.shop.book = again.book
     return Worker(again, worker.clock, worker.tag, worker.cups, worker.scans)
 

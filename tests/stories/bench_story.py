@@ -68,7 +68,8 @@ class Story:
         assert self.window is not None
         self.window._keeper.stop()
         self.window.listening.stop()
-        self.window.settings._own.unlock()  # as the system does for a program that died
+        assert self.window.mark is not None
+        self.window.mark.let_go()  # as the system does for a program that died
         self.window.hide()
         self._gone.append(self.shop)
         self.shop = self._opened()

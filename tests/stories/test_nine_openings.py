@@ -9,7 +9,7 @@ import pytest
 from PySide6.QtWidgets import QPushButton
 
 from partsbench.core.outcomes import Answer
-from partsbench.services import climate, history
+from partsbench.services import history, restart
 from partsbench.services.state import piece_state
 from partsbench.ui.restart_bar import RestartBar
 from tests.services.test_nine_openings import (
@@ -53,7 +53,7 @@ def power_goes(story: Story, worker: WindowWorker) -> WindowWorker:
     cold = bar.findChild(QPushButton, "restart-cold")
     assert cold is not None
     cold.click()
-    assert climate.after_restart(story.shop) is None
+    assert restart.after_restart(story.shop) is None
     return at_the_bench(story, worker)
 
 

@@ -245,7 +245,8 @@ def test_after_a_cut_it_is_asked_what_was_done(
     beside.page()
     assert beside.findChild(RestartBar) is None, "the first window is still open"
     beside.close()
-    window.settings._own.unlock()  # as the system does for a program that died
+    assert window.mark is not None
+    window.mark.let_go()  # as the system does for a program that died
     again = MainWindow(shop, Settings(tmp_path / "window.ini"))
     again.show()
     again.page()
@@ -258,6 +259,7 @@ def test_after_a_cut_it_is_asked_what_was_done(
     button.click()
     assert not bar.isVisible()
     again.close()
+    clock.pass_time(minutes=38)
     third = MainWindow(shop, Settings(tmp_path / "window.ini"))
     third.page()
     assert third.findChild(RestartBar) is None, "it was closed as it should be"
@@ -362,3 +364,22 @@ def test_a_wrong_answer_to_that_was_leaves_question_and_verb(
     assert window.band.text == "", "a code of the wall is no part"
     assert page.ask.kind == "that was"
     assert steps(shop, heron, "D1") == ["wash"]
+
+
+def test_closing_one_of_two_windows_leaves_the_question_that_the_other_raises(
+    window: MainWindow, heron: Piece, shop: Shop, clock: SetClock, tmp_path: Path
+) -> None:
+    do(shop, heron, "D1", "wash")
+    window.page()
+    beside = MainWindow(shop, Settings(tmp_path / "window.ini"))
+    beside.page()
+    assert beside.mark is not None
+    beside.mark.let_go()  # as the system does for a program that died
+    beside.mark = None
+    window.close()
+    clock.pass_time(minutes=38)
+    again = MainWindow(shop, Settings(tmp_path / "window.ini"))
+    again.page()
+    assert again.findChild(RestartBar) is not None
+    for open_one in (beside, again):
+        open_one.close()

@@ -1,7 +1,5 @@
 from __future__ import annotations
 
-import subprocess
-import sys
 from pathlib import Path
 
 from PySide6.QtCore import QByteArray
@@ -41,33 +39,3 @@ def test_a_file_that_is_not_there_or_nonsense_gives_the_usual(tmp_path: Path) ->
     assert settings.text("at/page", "start") == "start"
     assert settings.flag("view/sound", True) is True
     assert settings.geometry().isEmpty()
-
-
-def begun_elsewhere(path: Path, then: str) -> None:
-    """Another program begins on the same file, and ends by `then`."""
-    words = (
-        "import os; from pathlib import Path; from partsbench.ui.settings import Settings; "
-        f"s = Settings(Path({str(path)!r})); s.begin(); {then}"
-    )
-    subprocess.run([sys.executable, "-c", words], check=False, timeout=60)
-
-
-def test_a_program_that_died_is_told_and_one_that_was_closed_is_not(tmp_path: Path) -> None:
-    path = tmp_path / "new" / "w.ini"
-    begun_elsewhere(path, "s.end()")
-    assert Settings(path).begin() is False
-    begun_elsewhere(path, "os._exit(9)")
-    assert Settings(path).begin() is True
-
-
-def test_a_second_window_is_no_sign_of_a_cut_and_its_end_does_not_close_the_first(
-    tmp_path: Path,
-) -> None:
-    path = tmp_path / "w.ini"
-    first, second = Settings(path), Settings(path)
-    assert first.begin() is False
-    assert second.begin() is False
-    second.end()
-    assert first.flag("at/open")
-    first.end()
-    assert not Settings(path).flag("at/open")
