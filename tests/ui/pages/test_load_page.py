@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from datetime import timedelta
 
 import pytest
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QPoint, Qt
 from PySide6.QtTest import QTest
 from pytestqt.qtbot import QtBot
 
@@ -208,3 +208,5 @@ def test_that_no_coat_is_due_is_said_once(shop: Shop, qtbot: QtBot, theme: Theme
     said = [w.text() for w in (page.title, page.order, page.waiting) if w.text()]
     assert said == ["No coat is due."]
     assert not page.list.isVisible(), "an empty list only takes room from the piece"
+    side = page.width() - page.cup_panel.mapTo(page, QPoint(0, 0)).x()
+    assert page.view.width() > page.width() - side - 60
