@@ -4,8 +4,10 @@ from __future__ import annotations
 
 import re
 import tomllib
+from collections.abc import Iterator
 from contextlib import closing
 from pathlib import Path
+from typing import Any
 
 import click
 import pytest
@@ -92,6 +94,87 @@ def test_every_json_key_is_documented(tmp_path: Path, capsys: pytest.CaptureFixt
         text = section(command)
         missing = [k for k in _keys(say(*words)) if f"`{k}`" not in text]
         assert missing == [], command
+
+
+NAMED = frozenset(
+    {"sizes", "drawers", "usable", "broken", "missing", "screws", "tins", "by_step", "costs",
+     "faces", "amounts_ml"}
+)  # fmt: skip
+"""Keys of a sum whose tables have names for keys: numbers of parts, kinds, tins, steps."""
+EVERY_SUM = frozenset({"sentence", "lacks", "sources", "valid", "caution", "tag"})
+
+
+def test_every_json_key_of_a_sum_is_documented(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    import json
+
+    from partsbench.cli.group import run
+    from partsbench.cli.sum_names import SUMS
+
+    seen: dict[str, set[str]] = {}
+
+    def say(*words: str) -> Any:
+        capsys.readouterr()
+        run([*words, "--book", str(tmp_path / "b.partsbench"), "--json"])
+        data = json.loads(capsys.readouterr().out)
+        seen.setdefault(words[0], set()).update(_own_keys(data))
+        return data
+
+    tag = say("lay-out", "Heron", "--rows", "2 1", "--pulls", "2", "--legs", "4", "--paint", "D1")
+    for words in _sums_of(tag[0]["tag"], tmp_path):
+        say(*words)
+    label = next(p["code"] for p in say("parts", tag[0]["tag"]) if p["number"] == "D1")
+    sheet = say("drill-sheet", tag[0]["tag"], "D1", "--spacing", "96", "--out", str(tmp_path / "d"))
+    say("drill-check", sheet["code"], label)
+    assert SUMS.keys() - seen.keys() == set()
+    for command in SUMS:
+        text = section(command)
+        missing = sorted(k for k in seen[command] - EVERY_SUM if f"`{k}`" not in text)
+        assert missing == [], command
+    assert [k for k in EVERY_SUM if f"`{k}`" not in README] == []
+
+
+def _sums_of(tag: str, folder: Path) -> Iterator[tuple[str, ...]]:
+    """Every sum once, on a piece of which enough is known that each has something to say."""
+    for size in ("D3 width 860", "H3 width 864", "D3 height 176", "H3 height 180", "C1 height 950",
+                 "C1 depth 450", "D1 thickness 20"):  # fmt: skip
+        yield ("measure", tag, *size.split())
+    yield from (
+        ("setting",), ("measure", tag), ("wood", tag, "cherry, black"), ("gap", tag),
+        ("orphan", tag, "one", "--height", "184"), ("swaps", tag),
+        ("census", tag, "D1", "pull", "2", "--spacing", "96", "--thread", "M4"),
+        ("order", tag, "--lead", "3"), ("allot", tag, "--price", "22"),
+        ("holes", tag, "D1", "150,90 246,90"), ("pulls", tag, "wide", "--spacing", "900"),
+        ("pulls", tag, "bow", "--spacing", "96", "--thread", "M4", "--depth", "9"),
+        ("screw", tag, "D1", "bow", "M4", "25"), ("mix", tag, "paint", "--wet", "100 um"),
+        ("tins", "blue", "750 ml"), ("use-tin", tag, "blue", "--left", "500 ml"),
+        ("path", tag, "stain", "D1 left edge"), ("mask-paper", tag),
+        ("level", tag, "--rock-at", "rear left", "--rock", "1.5"), ("symmetry", tag),
+        ("tip-over", tag, "--mass", "40 kg"), ("work", tag, "sanding"), ("hours", tag),
+        ("money", tag, "offer", "640"), ("ledger", tag), ("floor-price", tag, "--rate", "25"),
+        ("quote", "--rate", "25"), ("care-sheet", tag, "--out", str(folder / "c.pdf")),
+        ("moisture", "--temp", "20C", "--rh", "50"), ("dew-point", "--temp", "20C", "--rh", "50"),
+        ("movement", "--species", "walnut, black", "--size", "200", "--from", "8", "--to", "11"),
+        ("coverage", "--solids", "52", "--film", "38"),
+        ("offer", "--price", "640", "--costs", "217", "--hours", "14.5"),
+        ("ceiling", "--price", "640", "--hours", "14", "--rate", "25"),
+        ("mix-again", "26 clear, 3 colour", "60 ml"),
+    )  # fmt: skip
+
+
+def _own_keys(data: Any, named: bool = False) -> set[str]:
+    """The keys of an answer but those that are names of the shop's own things."""
+    if isinstance(data, list):
+        return {k for v in data for k in _own_keys(v)}
+    if not isinstance(data, dict):
+        return set()
+    own = set() if named else set(data)
+    for key, value in data.items():
+        # Sizes are by part, and below it by what was measured.
+        below = key in NAMED if not named else isinstance(value, dict) and " " in "".join(value)
+        own |= _own_keys(value, below)
+    return own
 
 
 def _keys(data: object) -> set[str]:
