@@ -24,7 +24,7 @@ from partsbench.core.finish.steps import Operation, Step
 from partsbench.core.finish.waits import Shop as Waits
 from partsbench.core.outcomes import Answer, Outcome, Tone
 from partsbench.core.piece.piece import Piece
-from partsbench.services import climate, facts, loops, nearby, own_waits
+from partsbench.services import climate, facts, hours, loops, nearby, own_waits
 from partsbench.services.nearby import Nearby
 from partsbench.services.shop import Shop
 from partsbench.services.state import FaceState, PartState
@@ -176,6 +176,7 @@ def situation(
         None if loops.OILY in step.cautions else on.nearby.rags,
         wet,
         on.tries,
+        hours.back_at(known),
     )
 
 

@@ -69,6 +69,11 @@ class Group:
         return self.window.warn_at(self.work or timedelta())
 
     @property
+    def away(self) -> datetime | None:
+        """When these faces come back from an outside workshop; None when they are here."""
+        return self.said.until if self.said.away else None
+
+    @property
     def minutes(self) -> float | None:
         return self.work.total_seconds() / 60 if self.work else None
 
@@ -138,6 +143,7 @@ def groups_of(
             for face in faces:
                 within = window(face.progress, step, same.waits)
                 ends = [bound.at if bound else None for bound in (within.opens, within.closes)]
+                ends.append(said.until if said.away else None)
                 key = (face.path.key, step.key, said.answer, *map(_minute, ends))
                 found.setdefault(key, []).append((part, face, step, said, within))
     made = [_group(state.piece, members, own) for members in found.values()]

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 
 from partsbench.core.finish.durations import say_duration
 from partsbench.core.finish.hands import Hands, fits, hands_for
+from partsbench.core.finish.hours import ANY_TIME, Hours
 from partsbench.core.finish.loads import Straggler, stragglers
 from partsbench.core.finish.loops import Loop
 from partsbench.core.finish.progress import Mark, Progress, progress
@@ -15,14 +16,14 @@ from partsbench.core.finish.schedule import Schedule
 from partsbench.core.outcomes import Answer
 from partsbench.services import answers, climate, loads, loops, restart, work
 from partsbench.services.clocks import Group, distinct, groups_of
-from partsbench.services.ends import Ends
+from partsbench.services.ends import Ends, at_best
+from partsbench.services.hours import MORNING, hours_of, now_words
 from partsbench.services.shop import Shop
 from partsbench.services.state import PieceState, piece_state
 from partsbench.store import at_work
 
 IN_HAND = timedelta(days=45)
 MOST_PIECES = 12
-MORNING_HOUR = 8
 WORTH_IT = timedelta(minutes=30)
 EVENING = timedelta(hours=3)
 """What is begun tonight is followed by the steps that can be begun within so long."""
@@ -83,6 +84,7 @@ class Day:
     stragglers: tuple[tuple[str, Straggler], ...]
     ends: Mapping[str, datetime]
     said: tuple[str, ...] = ()
+    hours: Hours = ANY_TIME
 
 
 def day(
@@ -98,20 +100,23 @@ def day(
     """
     now = at or shop.clock()
     states = [s for tag in tags or in_hand(shop, now) if (s := _state(shop, tag))]
-    own, waits = work.own_times(shop, now), answers.waits_of(shop, now)
+    own, waits, hours = work.own_times(shop, now), answers.waits_of(shop, now), hours_of(shop)
     clocks: list[Group] = []
-    at_best = Ends(waits, own)
+    best_ends = Ends(waits, own, hours)
     ends: dict[str, datetime] = {}
     for state in states:
         groups = groups_of(shop, state, now, own)
         clocks += groups
-        end = at_best.of(distinct(groups), now)
+        end = best_ends.of_groups(groups, now)
         if end:
             ends[state.piece.tag] = end
-    tasks = _ranked([g for g in clocks if g.said.answer is Answer.GO], ends, now, at_best)
+    going = [g for g in clocks if g.said.answer is Answer.GO]
+    quiet = {id(g): at for g in going if (at := _after_quiet(g, now, hours))}
+    tasks = _ranked([g for g in going if id(g) not in quiet], ends, now, best_ends)
     fitting = [t for t in tasks if _fits(t, minutes, hands)]
     open_ = loops.of_pieces(shop, states, now)
-    sentence, because = _now(fitting, clocks, open_, ends, now)
+    later = [(at, g) for g in going if (at := quiet.get(id(g)))]
+    sentence, because = _now(fitting, clocks, open_, ends, now, later)
     return Day(
         now,
         sentence,
@@ -122,7 +127,8 @@ def day(
         tuple(open_),
         tuple((s.piece.codename, x) for s in states for x in stragglers(loads.hung_of(s))),
         ends,
-        tuple(filter(None, (climate.clock_words(shop), _gap(shop)))),
+        tuple(filter(None, (climate.clock_words(shop), _gap(shop), now_words(hours, now)))),
+        hours,
     )
 
 
@@ -135,19 +141,25 @@ def tonight(shop: Shop, tags: Sequence[str] = (), at: datetime | None = None) ->
     """What to begin tonight so that tomorrow is not lost, and how much that saves; None when
     nothing that can be done now saves anything."""
     today = day(shop, tags=tags, at=at)
-    at_best = Ends(answers.waits_of(shop, today.at), work.own_times(shop, today.at))
-    tomorrow = _tomorrow(today.at)
-    faces = {
-        tag: distinct([g for g in today.clocks if g.tag == tag])
+    best_ends = at_best(shop, today.at)
+    tomorrow = best_ends.hours.morning(today.at, MORNING)
+    here = {
+        tag: [g for g in today.clocks if g.tag == tag and not g.away]
         for tag in {t.group.tag for t in today.tasks}
+    }
+    faces = {tag: distinct(groups) for tag, groups in here.items()}
+    # What is at an outside workshop ends when it does, whatever is begun tonight.
+    outside = {
+        tag: best_ends.of_groups([g for g in today.clocks if g.tag == tag and g.away], tomorrow)
+        for tag in here
     }
     best: Tonight | None = None
     for task in today.tasks:
         all_faces = faces[task.group.tag]
-        late = at_best.of(all_faces, tomorrow)
-        mine = distinct([task.group])
-        for steps, early in _if_done(all_faces, mine, today.at, tomorrow, at_best):
-            saves = late - early if late else timedelta()
+        late = best_ends.of(all_faces, tomorrow)
+        mine, anyhow = distinct([task.group]), outside[task.group.tag] or tomorrow
+        for steps, early in _if_done(all_faces, mine, today.at, tomorrow, best_ends):
+            saves = max(late, anyhow) - max(early, anyhow) if late else timedelta()
             if saves > WORTH_IT and (best is None or saves > best.saves):
                 best = Tonight(task, steps, saves)
     return best
@@ -163,7 +175,7 @@ def _if_done(
     mine: Mapping[str, Progress],
     now: datetime,
     tomorrow: datetime,
-    at_best: Ends,
+    best_ends: Ends,
 ) -> Iterator[tuple[tuple[str, ...], datetime]]:
     """The end when these faces get their next step tonight, or the next two…; all else waits.
 
@@ -173,7 +185,7 @@ def _if_done(
     for _ in range(LONGEST_CHAIN):
         for name in mine:
             at = ahead[name]
-            plan = at_best.plan(at, when)
+            plan = best_ends.plan(at, when)
             if at.next is None or not isinstance(plan, Schedule):
                 return
             first = plan.planned[0]
@@ -183,7 +195,7 @@ def _if_done(
             when = max(when, first.ends)
             if at.next.name not in steps:
                 steps.append(at.next.name)
-        end = at_best.of(ahead, max(tomorrow, when))
+        end = best_ends.of(ahead, max(tomorrow, when))
         if end:
             yield tuple(steps), end
 
@@ -192,12 +204,12 @@ def _ranked(
     groups: Sequence[Group],
     ends: Mapping[str, datetime],
     now: datetime,
-    at_best: Ends,
+    best_ends: Ends,
 ) -> list[Task]:
     """Closing windows first, then what its piece waits for longest, then what is on most faces."""
     tasks = []
     for group in groups:
-        own_end = at_best.of(distinct([group]), now)
+        own_end = best_ends.of(distinct([group]), now)
         tasks.append((own_end or now, Task(group, hands_for(group.step.operation), own_end)))
 
     def rank(pair: tuple[datetime, Task]) -> tuple[bool, float, float, int]:
@@ -221,6 +233,7 @@ def _now(
     open_: Sequence[Loop],
     ends: Mapping[str, datetime],
     now: datetime,
+    later: Sequence[tuple[datetime, Group]],
 ) -> tuple[str, str]:
     """One sentence of what to do, and why."""
     urgent = [t for t in tasks if t.group.closes and t.group.closes - now < timedelta(hours=2)]
@@ -237,11 +250,12 @@ def _now(
         return tasks[0].sentence, _end_words(tasks[0], ends)
     if late:
         return f"{late[0].where}: {late[0].step.name} is late.", late[0].said.because
-    waiting = [g for g in clocks if g.said.answer is Answer.WAIT and g.said.until]
+    waiting = [(_until(g), g.said.because, g) for g in clocks
+               if g.said.answer is Answer.WAIT and g.said.until]  # fmt: skip
+    waiting += [(at, f"{g.step.name} makes noise, and these are quiet hours", g) for at, g in later]
     if waiting:
-        soonest = min(waiting, key=_until)
-        said = f"Nothing before {_day(soonest.said.until)}: then {soonest.where}."
-        return said, soonest.said.because
+        at, because, soonest = min(waiting, key=_first)
+        return f"Nothing before {_day(at)}: then {soonest.where}.", because
     return "Nothing is waiting for you.", ""
 
 
@@ -265,6 +279,25 @@ def _cliff(group: Group) -> tuple[bool, float]:
     return group.closes is None, at.timestamp() if at else 0.0
 
 
+def _first(waiting: tuple[datetime, str, Group]) -> datetime:
+    return waiting[0]
+
+
+def _after_quiet(group: Group, now: datetime, hours: Hours) -> datetime | None:
+    """When gun or sander may be heard again for this work; None when it may be done now.
+
+    A window that closes before then is not missed for the sake of quiet: that is for the shop to
+    weigh, so the work is shown.
+    """
+    if hours.quiet is None:
+        return None
+    length = group.work or timedelta()
+    at = replace(hours, work=None).next_start(now, length, group.step.operation)
+    if at is None or at == now or (group.closes and group.closes <= at):
+        return None
+    return at
+
+
 def _until(group: Group) -> datetime:
     assert group.said.until is not None
     return group.said.until
@@ -273,12 +306,6 @@ def _until(group: Group) -> datetime:
 def _gap(shop: Shop) -> str:
     gap = restart.after_restart(shop)
     return restart.restart_words(gap) if gap else ""
-
-
-def _tomorrow(now: datetime) -> datetime:
-    local = now.astimezone()
-    next_day = local + timedelta(days=1 if local.hour >= MORNING_HOUR else 0)
-    return next_day.replace(hour=MORNING_HOUR, minute=0, second=0, microsecond=0)
 
 
 def _clock(at: datetime | None) -> str:

@@ -2,22 +2,30 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from datetime import datetime
 
+from partsbench.core.finish.hours import ANY_TIME, Hours
 from partsbench.core.finish.progress import Progress
 from partsbench.core.finish.schedule import Schedule, schedule
 from partsbench.core.finish.steps import Operation
 from partsbench.core.finish.stn import Impossible
 from partsbench.core.finish.waits import Shop as Waits
+from partsbench.services import answers, work
+from partsbench.services.clocks import Group, distinct
+from partsbench.services.hours import hours_of
+from partsbench.services.shop import Shop
 
 
 class Ends:
     """Without an order across seams no face waits for another, so each is planned alone."""
 
-    def __init__(self, waits: Waits, own: Mapping[Operation, Sequence[float]]) -> None:
+    def __init__(
+        self, waits: Waits, own: Mapping[Operation, Sequence[float]], hours: Hours = ANY_TIME
+    ) -> None:
         self._waits = waits
         self._own = own
+        self.hours = hours
         self._plans: dict[tuple[int, datetime], Schedule | Impossible] = {}
         self._kept: dict[int, Progress] = {}
 
@@ -27,7 +35,7 @@ class Ends:
         self._kept[id(at)] = at
         key = (id(at), now)
         if key not in self._plans:
-            self._plans[key] = schedule({"": at}, now, self._waits, own=self._own)
+            self._plans[key] = schedule({"": at}, now, self._waits, own=self._own, hours=self.hours)
         return self._plans[key]
 
     def of(self, faces: Mapping[str, Progress], now: datetime) -> datetime | None:
@@ -36,3 +44,22 @@ class Ends:
         ends = [p.ends for p in plans if isinstance(p, Schedule) and p.ends]
         whole = all(isinstance(p, Schedule) for p in plans)
         return max(ends, default=None) if whole else None
+
+    def of_groups(self, groups: Iterable[Group], now: datetime) -> datetime | None:
+        """The same for groups of faces; those at an outside workshop begin when they are back."""
+        since: dict[datetime, list[Group]] = {}
+        for group in groups:
+            since.setdefault(max(now, group.away or now), []).append(group)
+        ends = []
+        for start, some in since.items():
+            faces = distinct(some)
+            end = self.of(faces, start)
+            if faces and end is None:
+                return None
+            ends += [end] if end else []
+        return max(ends, default=None)
+
+
+def at_best(shop: Shop, now: datetime) -> Ends:
+    """Ends by the shop's own figures: its tins, its air, its pace, its hours."""
+    return Ends(answers.waits_of(shop, now), work.own_times(shop, now), hours_of(shop))

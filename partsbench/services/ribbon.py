@@ -89,9 +89,10 @@ def _blocks(today: Day, ends: datetime) -> list[Block]:
     placed: list[Block] = []
     free = today.at
     for group in (*_gun_together(groups), *sorted(waiting, key=_opens)):
-        starts = max(free, group.said.until or free) if group in waiting else free
+        soonest = max(free, group.said.until or free) if group in waiting else free
         length = group.work or UNTOLD
-        if starts + length > ends:
+        starts = today.hours.next_start(soonest, length, group.step.operation)
+        if starts is None or starts + length > ends:
             continue
         gun = group.step.operation in SPRAYED
         placed.append(Block(f"{group.where}: {group.step.name}", starts, starts + length, gun))

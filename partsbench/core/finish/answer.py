@@ -8,14 +8,16 @@ from datetime import datetime
 from partsbench.core.finish.advice import WARNINGS
 from partsbench.core.finish.clocks import Bound, said_source
 from partsbench.core.finish.findings import Finding, Level
-from partsbench.core.finish.holds import HOLDS, findings
+from partsbench.core.finish.holds import AWAY_RULE, HOLDS, findings
 from partsbench.core.finish.progress import Mark, MarkKind
 from partsbench.core.finish.situation import Situation
 from partsbench.core.finish.steps import Missed, Step
 from partsbench.core.outcomes import Answer
 
 LATE_RULE = "window closed"
-_TIMING = frozenset({LATE_RULE, "not dry yet", "water over oil too soon", "tape too soon"})
+_TIMING = frozenset(
+    {AWAY_RULE, LATE_RULE, "not dry yet", "water over oil too soon", "tape too soon"}
+)
 RULES = (*HOLDS, *WARNINGS)
 
 
@@ -42,6 +44,11 @@ class Decision:
         return tuple(f for f in self.findings if f.level is Level.HOLD)
 
     @property
+    def away(self) -> bool:
+        """True while the part is at an outside workshop."""
+        return self.answer is Answer.WAIT and any(f.rule == AWAY_RULE for f in self.findings)
+
+    @property
     def warnings(self) -> tuple[Finding, ...]:
         return tuple(f for f in self.findings if f.level is not Level.HOLD)
 
@@ -56,6 +63,8 @@ def decide(s: Situation) -> Decision:
     stops = [f for f in found if f.level is Level.HOLD and f.rule not in _TIMING]
     if stops:
         return _stop(s, stops, found)
+    if s.away and s.now < s.away:
+        return _away(s, s.away, found)
     if window.closes and window.is_late(s.now):
         return _late(s, window.closes, found)
     if window.opens and window.is_early(s.now):
@@ -79,6 +88,14 @@ def _stop(s: Situation, stops: list[Finding], found: tuple[Finding, ...]) -> Dec
     because = "; ".join(f.reason for f in stops)
     source = "; ".join(dict.fromkeys(said_source(f.source) for f in stops))
     return Decision(Answer.STOP, s.facts.name, s.step, None, because, source, found)
+
+
+def _away(s: Situation, back: datetime, found: tuple[Finding, ...]) -> Decision:
+    said = next(f for f in found if f.rule == AWAY_RULE)
+    opens = s.window.opens
+    until = max(back, opens.at) if opens else back
+    source = said_source(said.source)
+    return Decision(Answer.WAIT, s.facts.name, s.step, until, said.reason, source, found)
 
 
 def _late(s: Situation, closes: Bound, found: tuple[Finding, ...]) -> Decision:

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from datetime import date
 
 from partsbench.core.finish.situation import FaceFacts, Lead
 from partsbench.core.finish.steps import FinishPath
@@ -14,6 +15,9 @@ from partsbench.core.finish.steps import FinishPath
 YES, NO = "yes", "no"
 NO_MASK = "no mask: "
 """Before the name of a neighbouring face: it needs no cover."""
+
+AWAY, BACK = "away until", "back"
+"""At an outside workshop until a day; and that it is back."""
 
 SEAM = "seam"
 _OLD_PAINT = frozenset({"paint", "unknown"})
@@ -48,6 +52,7 @@ KINDS = {
         FactKind("third topcoat", "A third topcoat?"),
         FactKind("depth mm", "How deep is the piece, in mm?", ()),
         FactKind("thickness mm", "How thick are the fronts, in mm?", ()),
+        FactKind(AWAY, "At an outside workshop until which day (2026-12-04, or back)?", ()),
     )
 }
 
@@ -73,6 +78,9 @@ def fact_fault(key: str, value: str) -> str:
     kind = KINDS.get(key)
     if kind is None:
         return f"“{key}” is nothing that is asked; it can be: {', '.join(KINDS)}."
+    if key == AWAY:
+        said = value == BACK or _day(value) is not None
+        return "" if said else f"{key}: write the day as 2026-12-04, or {BACK}."
     if kind.answers:
         return "" if value in kind.answers else f"{key}: say {', '.join(kind.answers)}."
     try:
@@ -80,6 +88,19 @@ def fact_fault(key: str, value: str) -> str:
     except ValueError:
         fits = False
     return "" if fits else f"{key}: “{value}” is no size in mm."
+
+
+def away_until(facts: Mapping[str, str]) -> date | None:
+    """The day that a part at an outside workshop is promised for; None when it is here."""
+    said = facts.get(AWAY)
+    return None if said is None else _day(said)
+
+
+def _day(text: str) -> date | None:
+    try:
+        return date.fromisoformat(text)
+    except ValueError:
+        return None
 
 
 def cases(facts: Mapping[str, str], seam: bool) -> tuple[frozenset[str], frozenset[str]]:

@@ -34,6 +34,8 @@ LIMITS = Source(
     "(3 °C over the dew point, 85 %), rules for steel that are borrowed for wood",
     Status.PUBLISHED,
 )
+AWAY_RULE = "away"
+YOUR_WORD = Source("the day that you noted", Status.OWN)
 TRIED = Source("your own try of this film", Status.OWN)
 WATER_OVER_OIL = Source(
     "general published advice, catwood.netlify.app 24 to 72 h; longer when cold or damp",
@@ -201,7 +203,14 @@ def tried_not_ready(s: Situation) -> str:
     return f"tried {length} after {film[1].name}, not ready {BEFORE[ready]}: try it again first"
 
 
+def away(s: Situation) -> str:
+    if s.away is None or s.now >= s.away:
+        return ""
+    return "its part is at an outside workshop; say when it is back"
+
+
 HOLDS = (
+    Rule(AWAY_RULE, Level.HOLD, YOUR_WORD, away),
     Rule("lead not answered", Level.HOLD, LEAD, lead),
     Rule("tinted cup", Level.HOLD, PRACTICE, tinted_cup),
     Rule("open loop", Level.HOLD, PRACTICE, open_loop),

@@ -8,10 +8,19 @@ from datetime import datetime, timedelta
 from math import ceil
 
 from partsbench.core.finish.clocks import Window, standing_steps, working_time
+from partsbench.core.finish.hours import ANY_TIME, MOST_DAYS, Hours
 from partsbench.core.finish.masks import SeamOrder
 from partsbench.core.finish.progress import Mark, MarkKind, Progress, progress
 from partsbench.core.finish.steps import Operation, Step
-from partsbench.core.finish.stn import Arc, Impossible, at_least, at_most, earliest, latest
+from partsbench.core.finish.stn import (
+    Arc,
+    Impossible,
+    at_least,
+    at_most,
+    earliest,
+    earliest_within,
+    latest,
+)
 from partsbench.core.finish.waits import Shop, waits_into
 
 NOW = "now"
@@ -30,9 +39,13 @@ class Planned:
 
 @dataclass(frozen=True, slots=True)
 class Schedule:
-    """The remaining steps of the faces, soonest first, as if hands were never short."""
+    """The remaining steps of the faces, soonest first, as if hands were never short.
+
+    in_hours: False where the shop's hours cannot be kept without missing a window.
+    """
 
     planned: tuple[Planned, ...]
+    in_hours: bool = True
 
     @property
     def ends(self) -> datetime | None:
@@ -60,11 +73,13 @@ def schedule(
     orders: Sequence[SeamOrder] = (),
     own: Mapping[Operation, Sequence[float]] | None = None,
     also: frozenset[str] = frozenset(),
+    hours: Hours = ANY_TIME,
 ) -> Schedule | Impossible:
     """Earliest and latest times of every remaining step, or why there are none.
 
     Optional steps are left out, but for the keys in `also`. Hands and rooms are not counted: this
-    bounds, it plans no day.
+    bounds, it plans no day. `hours` are those in which work is begun and ended; where they cannot
+    be kept, the plan is the one without.
     """
     arcs: list[Arc] = []
     for face, at in faces.items():
@@ -76,12 +91,44 @@ def schedule(
     late = latest(arcs, NOW, 0)
     if isinstance(late, Impossible):
         return late
-    found = [
-        _planned(face, step, now, early, late)
-        for face, at in faces.items()
-        for step in remaining(at, also)
+    steps = [(face, step) for face, at in faces.items() for step in remaining(at, also)]
+    kept = _in_hours(arcs, early, steps, now, own or {}, hours)
+    found = [_planned(face, step, now, kept or early, late) for face, step in steps]
+    return Schedule(tuple(sorted(found, key=lambda p: p.starts)), kept is not None)
+
+
+def _in_hours(
+    arcs: Sequence[Arc],
+    early: dict[str, int],
+    steps: Sequence[tuple[str, Step]],
+    now: datetime,
+    own: Mapping[Operation, Sequence[float]],
+    hours: Hours,
+) -> dict[str, int] | None:
+    """The earliest times within the hours of work; None where they cannot all be kept."""
+    if hours.any_time:
+        return early
+    work = {
+        _point(face, step.key, "start"): (step.operation, working_time(step, own) or timedelta())
+        for face, step in steps
+    }
+
+    def lift(point: str, second: int) -> int | None:
+        if point not in work:
+            return second
+        operation, length = work[point]
+        start = hours.next_start(now + timedelta(seconds=second), length, operation)
+        return None if start is None else _seconds(start - now)
+
+    # What finds no time in months finds none: two windows may chase each other through the days.
+    horizon = max(early.values(), default=0) + MOST_DAYS * 24 * 3600
+    # Work is done in one go: what must end later is begun later.
+    in_one_go = [
+        at_most(point, _point(face, step.key, "end"), _seconds(work[point][1]))
+        for face, step in steps
+        for point in [_point(face, step.key, "start")]
     ]
-    return Schedule(tuple(sorted(found, key=lambda p: p.starts)))
+    return earliest_within([*arcs, *in_one_go], NOW, early, lift, horizon)
 
 
 def remaining(at: Progress, also: frozenset[str] = frozenset()) -> tuple[Step, ...]:

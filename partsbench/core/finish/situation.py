@@ -74,6 +74,7 @@ class Situation:
     neighbours: the mask state of each face over a seam. siblings: coats on the other faces of
     this path. masked_for: why the mask on this face must stay. masks: those on this face, for
     their tape's rating. wet: the sanding is to be done wet. tries: what was tried on its part.
+    away: when its part comes back from an outside workshop.
     """
 
     at: Progress
@@ -90,6 +91,7 @@ class Situation:
     rags: Loop | None = None
     wet: bool = False
     tries: tuple[Try, ...] = ()
+    away: datetime | None = None
     window: Window = field(init=False, repr=False, compare=False)
     films: tuple[Step, ...] = field(init=False, repr=False, compare=False)
     """What stands on the face, oldest first."""

@@ -9,7 +9,7 @@ positive length asks a point to come after itself, so the times are impossible.
 from __future__ import annotations
 
 from collections import deque
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 
@@ -54,6 +54,40 @@ def at_most(before: str, after: str, seconds: int, why: str = "") -> Arc:
 def earliest(arcs: Sequence[Arc], origin: str) -> dict[str, int] | Impossible:
     """The earliest time of every point that `origin` bounds from below, in seconds after it."""
     return _longest(arcs, origin, forward=True)
+
+
+Lift = Callable[[str, int], int | None]
+"""A point and a second → the soonest second from it on that the point may have; None: never."""
+
+
+def earliest_within(
+    arcs: Sequence[Arc], origin: str, plain: Mapping[str, int], lift: Lift, horizon: int
+) -> dict[str, int] | None:
+    """The earliest times when points may moreover fall only into certain hours; None if never.
+
+    `plain` are the earliest times without the hours; what comes after `horizon` is never. Both
+    arcs and hours only push a point later, and a later one never pushes less, so pushing until
+    nothing moves gives the earliest times.
+    """
+    leaving: dict[str, list[Arc]] = {}
+    for arc in arcs:
+        leaving.setdefault(arc.before, []).append(arc)
+    length, queue = dict(plain), deque(plain)
+    waiting = set(plain)
+    while queue:
+        point = queue.popleft()
+        waiting.discard(point)
+        lifted = lift(point, length[point])
+        if lifted is None or lifted > horizon or (point == origin and lifted > 0):
+            return None
+        length[point] = lifted
+        for arc in leaving.get(point, ()):
+            if lifted + arc.seconds > length[arc.after]:
+                length[arc.after] = lifted + arc.seconds
+                if arc.after not in waiting:
+                    waiting.add(arc.after)
+                    queue.append(arc.after)
+    return length
 
 
 def latest(arcs: Sequence[Arc], end: str, at: int) -> dict[str, int] | Impossible:
