@@ -9,7 +9,6 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import QModelIndex, Qt
 from PySide6.QtGui import QKeySequence, QStandardItem, QStandardItemModel
 from PySide6.QtWidgets import (
-    QDialog,
     QDialogButtonBox,
     QFrame,
     QHBoxLayout,
@@ -25,6 +24,7 @@ from partsbench.core.piece.codes import Code, parse_code
 from partsbench.services.reading import Symbol, name_of, told
 from partsbench.services.shop import Shop
 from partsbench.ui.dialogs.seen_picture import Outline, SeenPicture
+from partsbench.ui.fitting import FittingDialog
 from partsbench.ui.looking import Look
 from partsbench.ui.theme import sized
 
@@ -63,7 +63,7 @@ class Label:
         return f"Probably {self.name}?" if self.probable else self.name
 
 
-class PictureDialog(QDialog):
+class PictureDialog(FittingDialog):
     """The picture with outlines, one label from close by, and how it was read."""
 
     def __init__(self, shop: Shop, look: Look | None, parent: QWidget | None = None) -> None:
@@ -86,7 +86,8 @@ class PictureDialog(QDialog):
         self._add_buttons()
         self.setWindowTitle(Path(look.glance.file).name if look else "The last picture")
         self._show_label(0)
-        self.resize(940, 580)
+        if self.labels:
+            self.resize(940, 580)
 
     def on_row_changed(self, current: QModelIndex, _before: QModelIndex) -> None:
         self._show_label(current.row())
@@ -133,6 +134,9 @@ class PictureDialog(QDialog):
     def _show_label(self, row: int) -> None:
         if not 0 <= row < len(self.labels) or self._look is None:
             self.heading.setText("No label was read in a picture yet.")
+            self.how.setText("Drop one on the window, paste it, or open it (Ctrl+O).")
+            self.picture.hide()
+            self.close_up.hide()
             return
         label, views = self.labels[row], self._look.views
         self.heading.setText(self._heading(label))
