@@ -130,6 +130,13 @@ class Fit:
         """Whether nothing needs doing before the paint goes on."""
         return not self.advice
 
+    @property
+    def least(self) -> Gaps:
+        """The least play after painting: in the damp month, or now where it is damper now."""
+        if self.now.top is None or self.damp.top is None:
+            return self.damp
+        return Gaps(self.damp.side, min(self.damp.top, self.now.top - self.film_top_mm))
+
     def say(self, measures: units.Measures = units.Measures.METRIC) -> str:
         """`The film takes 0.4 mm off each side; 0.6 mm is left. In a damp month ...`"""
         return " ".join(self._sentences(measures))
@@ -143,12 +150,14 @@ class Fit:
         if self.damp.side is not None:
             taken = units.show_gap(self.film_side_mm, measures)
             yield f"The film takes {taken} off each side; {_left(self.damp.side, measures)}."
-        if self.damp.top is not None:
+        if self.least.top is not None:
             swell = ""
-            if self.swell_mm is not None:
+            if self.swell_mm is not None and self.swell_mm < 0:
+                swell = "It is damper now than in the damp month: "
+            elif self.swell_mm is not None:
                 grown = units.show_gap(self.swell_mm, measures)
                 swell = f"In a damp month the drawer may be {grown} higher: "
-            yield f"{swell}{_left(self.damp.top, measures)} at the top.".capitalize()
+            yield f"{swell}{_left(self.least.top, measures)} at the top.".capitalize()
         for advice in self.advice:
             yield _worded(advice, measures)
 
@@ -171,9 +180,10 @@ def fit(
     painted = Gaps(_less(now.side, film_side), _less(now.top, film_top))
     damp = Gaps(painted.side, _less(painted.top, change_damp))
     dry = Gaps(painted.side, _less(painted.top, change_dry))
+    top = painted.top if painted.top is None or damp.top is None else min(painted.top, damp.top)
     advice = (
         *_advise("side", damp.side, wanted.side.value, film_side),
-        *_advise("top", damp.top, wanted.top.value, film_top),
+        *_advise("top", top, wanted.top.value, film_top),
     )
     grown = moved[1]
     return Fit(

@@ -51,7 +51,7 @@ class PathFilm:
     def sentence(self) -> str:
         """`6 coats leave about 0.21 mm on a face.`"""
         if not self.coats:
-            return "No coat leaves a film."
+            return "What the coats leave is not known." if self.lacks else "No coat leaves a film."
         said = "1 coat leaves" if self.coats == 1 else f"{self.coats} coats leave"
         return f"{said} about {self.mm:.2f} mm on a face."
 
@@ -73,7 +73,10 @@ def path_film(path: FinishPath, coats: Coats) -> PathFilm:
     steps = film_steps(path, coats.without_film)
     known = [coats.by_product[s.product] for s in steps if s.product in coats.by_product]
     unknown = {s.product for s in steps if s.product not in coats.by_product}
-    lacks = tuple(f"the film of {product.replace('_', ' ')}" for product in sorted(unknown))
+    lacks = tuple(
+        f"the film of {product.replace('_', ' ')}: wet film and solids, from its tin"
+        for product in sorted(unknown)
+    )
     dry = sum(coat.dry_um for coat in known)
     return PathFilm(dry, len(known), lacks, tuple(dict.fromkeys(_sources(known))))
 

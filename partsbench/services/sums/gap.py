@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from partsbench.core.outcomes import Refused
 from partsbench.core.piece.codes import Family
@@ -64,12 +64,21 @@ class Forecast:
             return "No drawer has its sizes taken, so no gap can be foretold."
         if len(self.of) == 1:
             short, found = next(iter(self.fits.items()))
-            return f"{short}: {said(found, self.measures)}"
+            return f"{short}: {said(found, self.measures)}{self._unknown}"
         count = f"{len(self.fits)} drawer{'' if len(self.fits) == 1 else 's'}"
         if not self.tight:
-            return f"{count} measured: each still fits after its coats, in the damp month too."
+            seasons = all(one.swell_mm is not None for one in self.fits.values())
+            damp = ", in the damp month too" if seasons else ""
+            return f"{count} measured: each still fits after its coats{damp}.{self._unknown}"
         named = ", ".join(self.tight)
-        return f"Of {count} measured, {len(self.tight)} will be tight: {named}."
+        return f"Of {count} measured, {len(self.tight)} will be tight: {named}.{self._unknown}"
+
+    @property
+    def _unknown(self) -> str:
+        """What the films leave out, as the answer is better than it may be without it."""
+        if not any(film.lacks for film in self.films.values()):
+            return ""
+        return " Coats whose film is not known are left out of this."
 
 
 def forecast(
@@ -221,7 +230,8 @@ def _paint(
     coated = frozenset(edge for edge, film in films.items() if film.coats or film.lacks)
     opening = frozenset(Edge) if of_rails and (of_rails.coats or of_rails.lacks) else frozenset()
     both = [*films.values(), *([of_rails] if of_rails and opening else [])]
-    film = stated or max(both, key=_thickness, default=PathFilm(0, 0, (), ()))
+    thickest = max(both, key=_thickness, default=PathFilm(0, 0, (), ()))
+    film = stated or replace(thickest, lacks=once(*(x for film in both for x in film.lacks)))
     if stated and not both:
         coated, opening = frozenset(Edge), frozenset(Edge)
     return film, Paint(film.mm, coated, opening)

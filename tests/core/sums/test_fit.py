@@ -121,6 +121,20 @@ def test_more_film_or_more_painted_edges_never_leave_more_play(
         assert other.damp.side <= here.damp.side + 1e-9
 
 
+def test_damper_now_than_in_the_damp_month_the_drawer_is_tightest_now(walnut: Season) -> None:
+    """Measured at 14 %, the damp month 10 %: it shrinks, and what counts is the play now."""
+    wet = replace(walnut, measured=14, dry=6, damp=10)
+    found = answered(
+        Fit, fit(replace(LOOSE, opening_height=Ends(181, 181)), Paint(0.2), WANTED, wet)
+    )
+    assert found.now.top == 1 and found.damp.top is not None and found.swell_mm is not None
+    assert found.swell_mm < 0 and found.damp.top > 2
+    assert found.least.top == pytest.approx(0.2)
+    assert found.advice == (Advice(Remedy.BARE, "top"),)
+    assert "It is damper now than in the damp month: 0.2 mm is left at the top." in found.sentence
+    assert "-" not in found.sentence
+
+
 @pytest.mark.parametrize("value", NONSENSE)
 def test_sizes_that_cannot_be(value: Any) -> None:
     broken = replace(LOOSE, drawer_width=Ends(600, value))

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -43,7 +45,8 @@ def test_a_wiped_stain_leaves_nothing(paths: dict[str, FinishPath]) -> None:
 
 def test_a_product_nobody_knows_is_a_lack_and_not_nothing(paths: dict[str, FinishPath]) -> None:
     film = path_film(paths["shellac_paint"], COATS)
-    assert film.lacks == ("the film of shellac",)
+    assert film.lacks == ("the film of shellac: wet film and solids, from its tin",)
+    assert replace(film, coats=0).sentence == "What the coats leave is not known."
 
 
 def test_raw_wood_has_no_film(paths: dict[str, FinishPath]) -> None:

@@ -107,6 +107,28 @@ def forecast_of(shop: Shop, piece: Piece) -> Forecast:
     return found
 
 
+def test_a_film_nobody_knows_is_told_also_beside_one_that_is_known(
+    shop: Shop, piece: Piece
+) -> None:
+    """Rails with known paint, the drawer's edges with shellac: the thicker one hid the other."""
+    give_path(shop, piece.tag, "shellac_paint", ["D1"])
+    for named in ([], ["D1"]):
+        found = forecast(shop, piece.tag, named)
+        assert isinstance(found, Forecast)
+        told = tell_forecast(found)
+        assert any(lack.startswith("the film of shellac") for lack in told.lacks)
+        assert told.sentence.endswith("Coats whose film is not known are left out of this.")
+
+
+def test_the_damp_month_is_only_told_where_the_wood_is_known(shop: Shop, piece: Piece) -> None:
+    for drawer in ("D1", "D2"):
+        of_drawer(shop, piece, drawer, "396", "170", ("402", "180"))
+    said = "2 drawers measured: each still fits after its coats"
+    assert forecast_of(shop, piece).sentence == f"{said}."
+    set_wood(shop, piece.tag, [], "cherry, black", "")
+    assert forecast_of(shop, piece).sentence == f"{said}, in the damp month too."
+
+
 def test_a_drawer_without_its_opening_is_asked_for(shop: Shop, piece: Piece) -> None:
     taken(shop, piece, ("D2", "width", "398"))
     told = tell_forecast(forecast_of(shop, piece))
