@@ -15,6 +15,7 @@ from partsbench.cli.base import (
     at_option,
     book_options,
     good,
+    iso,
     json_option,
     new_file,
     open_book,
@@ -159,6 +160,9 @@ def _report(state: PieceState, answers: list[tuple[Pair, Outcome]]) -> dict[str,
                 "part": answer.part,
                 "right": answer.answer is Answer.GO,
                 "sentence": answer.sentence,
+                "until": iso(answer.until),
+                "because": answer.because,
+                "source": answer.source,
             }
             for pair, answer in answers
         ],
@@ -175,6 +179,8 @@ def _say_report(state: PieceState, answers: list[tuple[Pair, Outcome]]) -> None:
     for pair, answer in answers:
         if answer.answer is not Answer.GO:
             say(f"Line {pair.line}, wrong: {answer.sentence}")
+        elif answer.because:
+            say(f"{answer.sentence} {answer.because} ({answer.source}).")
     if _has_moves(state):
         say(f"Moves: {returning.moves_sentence(state)}")
     for part, result in returning.open_fits(state):

@@ -13,6 +13,7 @@ from partsbench.core.piece.parts import HomeKind, Part
 from partsbench.core.piece.piece import Piece, home_words
 from partsbench.core.sums.rings import Move, moves, sentence
 from partsbench.services.bench import fix_numbers
+from partsbench.services.blocking import left_open
 from partsbench.services.closing import too_soon
 from partsbench.services.identify import Known, identify
 from partsbench.services.shop import Shop, find_short, writing
@@ -145,7 +146,8 @@ def bring_home(
         entry.sentence = f"{piece.codename} {part.short} {put}"
     state = piece_state(shop, piece)
     said = _answer(state, part, seat, right)
-    return replace(said, warnings=too_soon(shop, state, part, at or now))
+    said = replace(said, warnings=too_soon(shop, state, part, at or now))
+    return left_open(shop, state, part, at or now, said)
 
 
 @writing

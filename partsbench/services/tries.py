@@ -81,11 +81,16 @@ def _newest_film(state: PartState, face: str) -> tuple[FaceState, Mark, Step] | 
         have = ", ".join(f.name for f in state.faces)
         return Refused(f"{state.part.short} has no face “{face}”; it has {have}.")
     films = [
-        (f, mark, step)
+        (mark.at, place, f, mark, step)
         for f in named
-        for mark, step in standing_steps(f.progress)
+        for place, (mark, step) in enumerate(standing_steps(f.progress))
         if step.operation in FILM and step.product
     ]
     if not films:
         return Refused(f"Nothing on {state.part.short} has to dry.")
-    return max(films, key=lambda film: film[1].at)
+    return max(films, key=_when)[2:]
+
+
+def _when(film: tuple[datetime, int, FaceState, Mark, Step]) -> tuple[datetime, int]:
+    """Of coats recorded at one moment the later on the path lies on top."""
+    return film[0], film[1]

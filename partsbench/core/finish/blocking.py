@@ -1,0 +1,99 @@
+"""Two films that touch before both are hard stick together: an edge closed in its opening.
+
+Common practice: a drawer or door stays a finger open until both films may touch.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import datetime
+
+from partsbench.core.finish.clocks import ReadyAt, readiness, said_source, standing_steps
+from partsbench.core.finish.loads import SPRAYED
+from partsbench.core.finish.products import Ready
+from partsbench.core.finish.progress import Progress
+from partsbench.core.finish.waits import Shop
+from partsbench.core.piece.codes import Family
+
+_EDGES = ("top edge", "bottom edge", "left edge", "right edge")
+CLOSING = {Family.DRAWER: _EDGES, Family.DOOR: (*_EDGES, "back")}
+"""The faces that lie against the opening when the part is closed."""
+
+OPENING = "rails"
+"""The face of the carcase that goes round the openings."""
+
+
+@dataclass(frozen=True, slots=True)
+class Blocking:
+    """Two faces that would stick: until when, why and whose figure; until None: only the tins say.
+
+    one: the face of the part, other: that of the opening, by full names.
+    """
+
+    one: str
+    other: str
+    until: datetime | None
+    because: str
+    source: str
+
+    @property
+    def sentence(self) -> str:
+        """`Leave it a finger open until Tue 11 Mar 09:00.`"""
+        if self.until is None:
+            return "Leave it a finger open; no time can be told."
+        return f"Leave it a finger open until {self.until.astimezone():%a %d %b %H:%M}."
+
+    @property
+    def reason(self) -> str:
+        return f"{self.one} would stick to {self.other}: {self.because}"
+
+
+def blocking(
+    edges: Mapping[str, Progress],
+    opening: Mapping[str, Progress],
+    now: datetime,
+    shop: Shop,
+    not_yet: frozenset[str] = frozenset(),
+) -> Blocking | None:
+    """The pair of films that must wait longest; None when everything may be closed.
+
+    A bare face sticks to nothing. `not_yet` are faces that were tried for touching and not ready.
+    """
+    found = [
+        _pair(one, a, other, b, shop, not_yet)
+        for one, a in edges.items()
+        for other, b in opening.items()
+        if _has_film(a) and _has_film(b)
+    ]
+    open_ = [b for b in found if b.until is None or b.until > now]
+    return max(open_, key=_until, default=None)
+
+
+def _pair(
+    one: str, a: Progress, other: str, b: Progress, shop: Shop, not_yet: frozenset[str]
+) -> Blocking:
+    tried = next((name for name in (one, other) if name in not_yet), "")
+    if tried:
+        why = f"{tried} was tried and not ready to touch; try it again"
+        return Blocking(one, other, None, why, "your own try")
+    touch = [_touch(a, shop), _touch(b, shop)]
+    late = max(touch, key=_at)
+    return Blocking(one, other, late.at, late.because, said_source(late.source))
+
+
+def _touch(at: Progress, shop: Shop) -> ReadyAt:
+    return next(r for r in readiness(at, shop) if r.ready is Ready.TOUCH)
+
+
+def _has_film(at: Progress) -> bool:
+    """Stain in the wood sticks to nothing; a coat on it does."""
+    return any(step.operation in SPRAYED for _, step in standing_steps(at))
+
+
+def _at(ready: ReadyAt) -> float:
+    return ready.at.timestamp() if ready.at else float("inf")
+
+
+def _until(pair: Blocking) -> float:
+    return pair.until.timestamp() if pair.until else float("inf")
