@@ -30,6 +30,7 @@ ANTI_TIP = (
     "can tip. Local rules may ask for more."
 )
 CLOSING = "Keep drawers and doors that were painted a finger open until the day they may touch."
+MOST_UNFINISHED = 8
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,12 +75,21 @@ class Care:
         if not self.dates:
             return "No face has a coat on yet, so there is nothing to say of its care."
         if self.unfinished:
-            few = ", ".join(self.unfinished[:4])
-            more = len(self.unfinished) - 4
-            return f"Not finished yet: {few}{f' and {more} more' if more > 0 else ''}."
+            names = by_part(self.unfinished)
+            more = len(names) - MOST_UNFINISHED
+            told = ", ".join(names[:MOST_UNFINISHED])
+            return f"Not finished yet: {told}{f' and {more} more' if more > 0 else ''}."
         if self.full_use is None:
             return "When it may be used in full, the tin has to say."
         return f"Full use from {day_words(self.full_use)}."
+
+
+def by_part(faces: Sequence[str]) -> list[str]:
+    """`D1`, `D2 front`: a part by its number alone when several of its faces are meant."""
+    counts = Counter(face.partition(" ")[0] for face in faces)
+    return list(
+        dict.fromkeys(f if counts[f.partition(" ")[0]] == 1 else f.partition(" ")[0] for f in faces)
+    )
 
 
 def short_names(dates: CareDates, every: Sequence[CareDates]) -> str:

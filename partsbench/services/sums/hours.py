@@ -20,6 +20,7 @@ from partsbench.store.figures import Corrected
 from partsbench.store.journal import change, time_text
 
 LONGEST_STEP = 60
+SHORTEST_H = 0.1
 MARKS_SOURCE = "marks counted at the finish path's minutes a face (trade experience, from memory)"
 
 
@@ -124,9 +125,14 @@ def running(shop: Shop, tag: str) -> str:
     return next((w.step for w in figures.work(shop.book, on.key) if w.ended is None), "")
 
 
+def spent_words(time: float) -> str:
+    """`2.4 h`, and what is too short for that in minutes: `2 min`."""
+    return f"{time:.1f} h" if time >= SHORTEST_H else f"{time * 60:.0f} min"
+
+
 def tell_hours(found: Hours) -> Told:
     rows = [
-        (step, f"{time:.1f} h")
+        (step, spent_words(time))
         for step, time in sorted(found.by_step.items(), key=_longest, reverse=True)
     ]
     data = {"hours": found.total, "redo": found.redo, "by_step": dict(found.by_step)}

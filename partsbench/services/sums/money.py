@@ -16,7 +16,7 @@ from partsbench.core.sums.tins import Materials
 from partsbench.services.shop import Shop, writing
 from partsbench.services.sums.ground import Ground, ground
 from partsbench.services.sums.habits import Habits, habits
-from partsbench.services.sums.hours import hours_of
+from partsbench.services.sums.hours import hours_of, spent_words
 from partsbench.services.sums.mixing import materials
 from partsbench.services.sums.told import Told, once, told_of
 from partsbench.store import figures
@@ -213,9 +213,9 @@ def quote(shop: Shop, rate: str = "") -> Quote | Refused:
 
 def tell_ledger(found: Ledger) -> Told:
     """Where the hours went, what was spent, and what came in."""
-    rows = [("hours", step, f"{time:.1f} h") for step, time in found.hours.by_step.items()]
+    rows = [("hours", step, spent_words(time)) for step, time in found.hours.by_step.items()]
     if found.hours.redo:
-        rows.append(("hours", "done again, of these", f"{found.hours.redo:.1f} h"))
+        rows.append(("hours", "done again, of these", spent_words(found.hours.redo)))
     rows += [("cost", name, f"{cost:.2f}") for name, cost in found.costs.items() if cost]
     rows += [
         (m.what, m.note, f"{m.amount:.2f}")

@@ -16,6 +16,7 @@ from partsbench.services.state import part_state
 from partsbench.services.sums.care import (
     Care,
     CareDates,
+    by_part,
     care,
     care_sheet,
     short_names,
@@ -74,6 +75,16 @@ def test_an_unfinished_face_is_named(shop: Shop, clock: SetClock, piece: Piece) 
     assert found.unfinished == ("D2 front",)
     assert found.full_use is None
     assert found.sentence == "Not finished yet: D2 front."
+
+
+def test_what_is_not_finished_is_named_by_part() -> None:
+    faces = [f"D{n} {face}" for n in range(1, 11) for face in ("front", "top edge")]
+    assert by_part(faces)[:2] == ["D1", "D2"]
+    assert by_part(["D1 front", "D2 front", "D2 top edge"]) == ["D1 front", "D2"]
+    day = date(2026, 1, 5)
+    dates = CareDates(("D11 front",), day, "Clear coat 3, last", None, None, None, ())
+    found = Care("Heron", "K7Q4", "", (dates,), tuple(faces), (), (), (), (), day)
+    assert found.sentence == "Not finished yet: D1, D2, D3, D4, D5, D6, D7, D8 and 2 more."
 
 
 def test_nothing_coated_nothing_to_say(shop: Shop, piece: Piece) -> None:

@@ -19,7 +19,14 @@ from partsbench.services.pieces import lay_out
 from partsbench.services.shop import Shop
 from partsbench.services.sums import mixing, money
 from partsbench.services.sums.habits import NONE_SET, set_habit
-from partsbench.services.sums.hours import begin_work, correct_hours, end_work, hours_in, running
+from partsbench.services.sums.hours import (
+    begin_work,
+    correct_hours,
+    end_work,
+    hours_in,
+    running,
+    spent_words,
+)
 from partsbench.services.sums.money import Ledger, note_money
 from tests.support.clock import SetClock
 from tests.support.shops import heron
@@ -266,3 +273,8 @@ def test_the_invoice_table_adds_up(shop: Shop, clock: SetClock) -> None:
     assert rows[0]["quantity"] == "2.00" and rows[0]["unit"] == "h"
     assert rows[2]["item"] == "'=legs painted too"
     assert rows[2]["day"] == clock.now.astimezone().date().isoformat()
+
+
+def test_work_too_short_for_a_tenth_of_an_hour_is_told_in_minutes() -> None:
+    assert spent_words(6.5) == "6.5 h"
+    assert spent_words(0.03) == "2 min"
