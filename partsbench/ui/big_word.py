@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from PySide6.QtCore import QRectF, QSize, Qt
-from PySide6.QtGui import QPainter, QPaintEvent
+from PySide6.QtGui import QFont, QPainter, QPaintEvent
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
 from partsbench.ui.fit_text import fitted_block, line_height
-from partsbench.ui.theme import theme_of
+from partsbench.ui.theme import CAPITAL_SHARE, theme_of
 
 NO_LIMIT = 10_000.0
 
@@ -15,7 +15,8 @@ NO_LIMIT = 10_000.0
 class BigWord(QWidget):
     """Text that fills its box, broken between words and never cut.
 
-    `role` is the theme's role for the ink; `most` the greatest height of a capital in px.
+    `role` is the theme's role for the ink; `most` the greatest height of a capital in px. It is
+    broken only where that makes it so much larger that one line keeps less than `whole` of it.
     """
 
     def __init__(
@@ -25,6 +26,7 @@ class BigWord(QWidget):
         *,
         bold: bool = True,
         most: float = NO_LIMIT,
+        whole: float = 0.0,
         align: Qt.AlignmentFlag = Qt.AlignmentFlag.AlignHCenter,
         parent: QWidget | None = None,
     ) -> None:
@@ -33,6 +35,7 @@ class BigWord(QWidget):
         self._role = role
         self._bold = bold
         self._most = most
+        self._whole = whole
         self._align = align
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Expanding)
         self.setAccessibleName(text)
@@ -47,6 +50,19 @@ class BigWord(QWidget):
         self.setAccessibleName(text)
         self.update()
 
+    def lines(self) -> list[str]:
+        """The text as it is drawn, line by line; [] when nothing has room."""
+        block = self._block()
+        return block[1] if block else []
+
+    def capitals(self) -> float:
+        """How high the capitals are drawn, in px; 0 when nothing has room."""
+        block = self._block()
+        return block[0].pixelSize() * CAPITAL_SHARE if block else 0.0
+
+    def _block(self) -> tuple[QFont, list[str]] | None:
+        return fitted_block(self._text, QRectF(self.rect()), self._most, self._bold, self._whole)
+
     def sizeHint(self) -> QSize:
         return QSize(200, 60)
 
@@ -55,7 +71,7 @@ class BigWord(QWidget):
 
     def paintEvent(self, event: QPaintEvent) -> None:
         box = QRectF(self.rect())
-        block = fitted_block(self._text, box, self._most, self._bold)
+        block = self._block()
         if block is None:
             return
         font, lines = block

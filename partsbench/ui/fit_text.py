@@ -44,9 +44,22 @@ def line_height(font: QFont) -> float:
 
 
 def fitted_block(
-    text: str, box: QRectF, most: float, bold: bool = False
+    text: str, box: QRectF, most: float, bold: bool = False, whole: float = 0.0
 ) -> tuple[QFont, list[str]] | None:
-    """The largest font in which `text`, broken between words, fills no more than the box."""
+    """The largest font in which `text`, broken between words, fills no more than the box.
+
+    It stays on one line where its capitals keep the share `whole` of the size it would have broken.
+    """
+    broken = _broken(text, box, most, bold)
+    if broken is None or len(broken[1]) == 1 or not whole:
+        return broken
+    line = fitted(text, box.width(), box.height(), most, bold)
+    if line is None or line.pixelSize() < broken[0].pixelSize() * whole:
+        return broken
+    return line, [text]
+
+
+def _broken(text: str, box: QRectF, most: float, bold: bool) -> tuple[QFont, list[str]] | None:
     capitals = min(most, box.height())
     while capitals >= SMALLEST:
         font = in_pixels(capitals, bold)

@@ -48,6 +48,17 @@ def test_a_block_fills_the_box_and_stays_inside(theme: Theme) -> None:
     assert len(lines) * line_height(font) <= box.height()
 
 
+def test_a_few_words_stay_on_one_line_where_that_costs_them_little(theme: Theme) -> None:
+    box = QRectF(0, 0, 340, 400)
+    broken = fitted_block("All out", box, 150, bold=True)
+    whole = fitted_block("All out", box, 150, bold=True, whole=0.5)
+    assert broken is not None and whole is not None
+    assert (broken[1], whole[1]) == (["All", "out"], ["All out"])
+    assert QFontMetricsF(whole[0]).horizontalAdvance("All out") <= box.width() * 1.03
+    tall = fitted_block("All out", QRectF(0, 0, 100, 300), 150, bold=True, whole=0.9)
+    assert tall is not None and tall[1] == ["All", "out"], "one line would be far smaller"
+
+
 def test_a_big_word_is_read_out_as_it_is_shown(theme: Theme, qtbot: QtBot) -> None:
     word = BigWord("GO", "go")
     qtbot.addWidget(word)

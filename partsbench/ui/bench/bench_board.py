@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtWidgets import QHBoxLayout, QLabel, QSpinBox, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QBoxLayout, QHBoxLayout, QLabel, QSpinBox, QVBoxLayout, QWidget
 
 from partsbench.core.finish.steps import Step
 from partsbench.core.outcomes import Answer, Outcome
@@ -33,6 +33,7 @@ if TYPE_CHECKING:
 
 READ_FROM_M = 2.5
 CAUTION_HEIGHT = 11.5
+SCAN_A_PART = "Scan a part"
 LEFT = Qt.AlignmentFlag.AlignLeft
 
 
@@ -44,7 +45,7 @@ class BenchBoard(QWidget):
         self._cautioned: set[str] = set()
         self._mindful: tuple[str, tuple[str, ...]] = ("", ())
         at_distance = words_at(READ_FROM_M)
-        self.number = BigWord(align=LEFT, most=at_distance * 4)
+        self.number = BigWord(align=LEFT, most=at_distance * 4, whole=0.5)
         self.number.setObjectName("part-number")
         self.shout = Shout()
         self.shout.setMaximumHeight(360)
@@ -86,7 +87,7 @@ class BenchBoard(QWidget):
         self.keep_button = KeyButton("Keep recording", "K", page.on_keep_pressed)
 
     def _lay_out(self, page: BenchPage) -> None:
-        head = QHBoxLayout()
+        head = self._head = QHBoxLayout()
         head.setSpacing(18)
         head.addWidget(self.number, 2)
         head.addWidget(self.shout, 3)
@@ -169,7 +170,11 @@ class BenchBoard(QWidget):
         short = state.part.short if state else ""
         if not short and outcome:
             short = outcome.part or "?"
-        self.number.show_text(short or "Scan a part")
+        self.number.show_text(short or SCAN_A_PART)
+        way = QBoxLayout.Direction
+        self._head.setDirection(way.LeftToRight if short else way.TopToBottom)
+        for place, share in enumerate((2, 3) if short else (3, 2)):
+            self._head.setStretch(place, share)
 
     def _show_word(self, outcome: Outcome | None, page: BenchPage) -> None:
         if outcome is None:

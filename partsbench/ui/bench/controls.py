@@ -100,12 +100,21 @@ class Stage(QWidget):
 
 
 class Scroller(QScrollArea):
-    """Scrolls down a page that is too high; rows in `turning` become columns where it is narrow."""
+    """Scrolls down a page that is too high; rows in `turning` become columns where it is narrow.
+
+    `last_first`: what stands last in a row, at the right, is on top of the column.
+    """
 
     def __init__(
-        self, content: QWidget, least: tuple[int, int], turning: Sequence[QBoxLayout]
+        self,
+        content: QWidget,
+        least: tuple[int, int],
+        turning: Sequence[QBoxLayout],
+        last_first: bool = False,
     ) -> None:
         super().__init__()
+        way = QBoxLayout.Direction
+        self._column = way.BottomToTop if last_first else way.TopToBottom
         self._wide = QSize(*least)
         self._turning = turning
         self._shares = [[row.stretch(i) for i in range(row.count())] for row in turning]
@@ -117,9 +126,8 @@ class Scroller(QScrollArea):
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         narrow = event.size().width() < self._wide.width() - LITTLE
-        way = QBoxLayout.Direction
         for row, shares in zip(self._turning, self._shares, strict=True):
-            row.setDirection(way.TopToBottom if narrow else way.LeftToRight)
+            row.setDirection(self._column if narrow else QBoxLayout.Direction.LeftToRight)
             for place, share in enumerate(shares):
                 row.setStretch(place, 0 if narrow else share)
         self._stage.narrow = narrow
@@ -128,12 +136,16 @@ class Scroller(QScrollArea):
 
 
 def scrolled(
-    content: QWidget, page: QWidget, least: tuple[int, int], *turning: QBoxLayout
+    content: QWidget,
+    page: QWidget,
+    least: tuple[int, int],
+    *turning: QBoxLayout,
+    last_first: bool = False,
 ) -> Scroller:
     """Fill `page` with `content`, of which `least` px is wanted."""
     column = QVBoxLayout(page)
     column.setContentsMargins(0, 0, 0, 0)
-    made = Scroller(content, least, turning)
+    made = Scroller(content, least, turning, last_first)
     column.addWidget(made)
     return made
 

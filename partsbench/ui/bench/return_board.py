@@ -41,7 +41,7 @@ class ReturnBoard(QWidget):
         at_distance = words_at(READ_FROM_M)
         self.view = PieceView()
         self.title = words(1, name="return-title")
-        self.number = BigWord(most=at_distance * 2.4, align=LEFT)
+        self.number = BigWord(most=at_distance * 2.4, align=LEFT, whole=0.5)
         self.number.setObjectName("return-number")
         self.number.setMinimumHeight(70)
         self.sentence = BigWord(most=at_distance * 0.62, align=LEFT)

@@ -47,7 +47,8 @@ class ReturnPage(PartPage):
         self.board = ReturnBoard(self)
         self.buttons = self.board.buttons
         self.board.view.pressed.connect(self.on_tile_pressed)
-        self.nothing = NoPiece(self, scrolled(self.board, self, LEAST, self.board.turning))
+        stands = scrolled(self.board, self, LEAST, self.board.turning, last_first=True)
+        self.nothing = NoPiece(self, stands)
         self.layout().addWidget(self.nothing)
         key = Qt.Key
         self.keys = {

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from PySide6.QtCore import Qt
+from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QVBoxLayout, QWidget
 
 from partsbench.core.outcomes import Outcome
@@ -21,6 +22,8 @@ from partsbench.ui.piece_view import PieceView
 
 NUMBER_MM = 40.0
 LEAST = (780, 470)
+NUMBER_LEAST, NUMBER_NARROW = 90, 130
+"""Px that the number has at least; in a narrow window it stands above all else."""
 
 
 class TeardownPage(PartPage):
@@ -36,9 +39,8 @@ class TeardownPage(PartPage):
         self.view.pressed.connect(self.on_tile_pressed)
         self.title = words(1, name="teardown-title")
         most = NUMBER_MM / 25.4 * self.logicalDpiY()
-        self.number = BigWord(most=most, align=Qt.AlignmentFlag.AlignLeft)
+        self.number = BigWord(most=most, align=Qt.AlignmentFlag.AlignLeft, whole=0.5)
         self.number.setObjectName("next-number")
-        self.number.setMinimumHeight(90)
         self.where = words(1.5, bold=True, name="next-where")
         self.stick = words(1.5, name="next-stick")
         self.marks = words(0, name="next-marks")
@@ -94,7 +96,7 @@ class TeardownPage(PartPage):
         whole = QVBoxLayout(content)
         whole.setContentsMargins(14, 10, 18, 12)
         whole.addLayout(across, 1)
-        self.nothing = NoPiece(self, scrolled(content, self, LEAST, across))
+        self.nothing = NoPiece(self, scrolled(content, self, LEAST, across, last_first=True))
         self.layout().addWidget(self.nothing)
 
     # What is shown
@@ -241,6 +243,13 @@ class TeardownPage(PartPage):
         self.chosen = ""
         if not self.tell(answer):  # type: ignore[arg-type]
             self.refresh()
+
+    # Qt
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        narrow = self.width() < LEAST[0]
+        self.number.setMinimumHeight(NUMBER_NARROW if narrow else NUMBER_LEAST)
 
 
 def _is_back(state: PieceState) -> bool:

@@ -56,6 +56,20 @@ def test_a_first_scan_shows_and_records_nothing(page: BenchPage) -> None:
     assert len(history(page.shop)) == before
 
 
+@pytest.mark.parametrize("size", [(1280, 590), (530, 300), (2400, 1300)])
+def test_while_nothing_is_shown_the_page_asks_on_one_line(
+    page: BenchPage, size: tuple[int, int], qtbot: QtBot
+) -> None:
+    page.resize(*size)
+    qtbot.waitUntil(lambda: page.board.number.width() > 0)
+    number = page.board.number
+    assert number.lines() == ["Scan a part"]
+    asked_beside = number.x() < page.board.shout.x()
+    assert not asked_beside, "the whole width is its own"
+    page.scanned("D1")
+    assert number.lines() == ["D1"]
+
+
 def test_a_second_scan_of_the_same_part_records(page: BenchPage) -> None:
     page.scanned("D1")
     page.scanned("D1")

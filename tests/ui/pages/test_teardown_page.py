@@ -3,19 +3,20 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QPoint, Qt
 from pytestqt.qtbot import QtBot
 
 from partsbench.core.outcomes import Done, Outcome
 from partsbench.services.history import undo
+from partsbench.services.pieces import lay_out
 from partsbench.services.returning import bring_home
 from partsbench.services.shop import Shop
 from partsbench.services.state import Where, piece_state
 from partsbench.services.teardown import take_out
 from partsbench.ui.pages.teardown_page import TeardownPage
 from partsbench.ui.piece_view import Pattern
-from partsbench.ui.theme import Theme
-from tests.support.shops import code, heron, quill, shop_at, tall_chest
+from partsbench.ui.theme import CAPITAL_SHARE, Theme
+from tests.support.shops import code, heron, made, quill, shop_at, tall_chest
 
 
 @pytest.fixture
@@ -48,6 +49,32 @@ def test_the_next_to_pull_is_the_largest_thing_at_the_side(page: TeardownPage, s
     assert "One drawer open at a time" in page.hint.text()
     assert page.counts.text() == "out 0 of 7, legs 0 of 4, others 0 of 8"
     assert pattern(page, "H1") is Pattern.NEXT
+
+
+@pytest.mark.parametrize("rows", ["2 2 3", "6 6 6 6 6 6 6 6 6 6"])
+def test_in_a_small_window_the_number_of_the_next_is_first_and_largest(
+    shop: Shop, theme: Theme, qtbot: QtBot, rows: str
+) -> None:
+    """640 × 360, as 1280 × 720 at 200 %, less menus, rail and the bar at the foot."""
+    page = TeardownPage(shop)
+    qtbot.addWidget(page)
+    page.resize(518, 300)
+    page.show_piece(made(lay_out(shop, "Larch", rows, legs=4)).tag)
+    page.show()
+    qtbot.waitExposed(page)
+    top = page.number.mapTo(page, QPoint(0, 0)).y()
+    assert top + page.number.height() <= page.height(), "seen without scrolling"
+    assert top < page.view.mapTo(page, QPoint(0, 0)).y()
+    fonts = [text.font.pixelSize() for tile in page.view.tiles() for text in tile.texts()]
+    assert page.number.capitals() > 1.5 * CAPITAL_SHARE * max(fonts)
+    assert page.out_button.mapTo(page, QPoint(0, 0)).y() < page.view.mapTo(page, QPoint(0, 0)).y()
+
+
+def test_all_out_stands_on_one_line(page: TeardownPage, shop: Shop) -> None:
+    piece = heron(shop)
+    take_out(shop, piece.tag, [p.short for p in piece.present if p.short != "C1"])
+    page.show_piece(piece.tag)
+    assert page.number.lines() == ["All out"]
 
 
 def test_a_scan_means_this_is_out(page: TeardownPage, shop: Shop, qtbot: QtBot) -> None:
