@@ -127,7 +127,7 @@ def running(shop: Shop, tag: str) -> str:
 
 def spent_words(time: float) -> str:
     """`2.4 h`, and what is too short for that in minutes: `2 min`."""
-    return f"{time:.1f} h" if time >= SHORTEST_H else f"{time * 60:.0f} min"
+    return f"{time:.1f} h" if time >= SHORTEST_H else f"{max(1, round(time * 60))} min"
 
 
 def tell_hours(found: Hours) -> Told:

@@ -19,6 +19,8 @@ EDGE = 96
 HEAD = 22
 HANDS = 38
 LINE = 27
+LEAST = 320
+"""Narrower than this the hours cannot be told apart, px."""
 MOST_BARS = 6
 HOUR_WIDE = 44
 
@@ -31,7 +33,7 @@ class RibbonView(QWidget):
         self._ribbon: Ribbon | None = None
         self.setObjectName("ribbon")
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
-        self.setMinimumWidth(480)
+        self.setMinimumWidth(LEAST)
 
     def show_ribbon(self, ribbon: Ribbon) -> None:
         self._ribbon = ribbon
@@ -47,7 +49,7 @@ class RibbonView(QWidget):
         return QSize(900, HEAD + HANDS + len(lines) * LINE + more + 8)
 
     def minimumSizeHint(self) -> QSize:
-        return QSize(480, self.sizeHint().height())
+        return QSize(LEAST, self.sizeHint().height())
 
     def event(self, event: QEvent) -> bool:
         if event.type() == QEvent.Type.ToolTip and isinstance(event, QHelpEvent):

@@ -2,8 +2,17 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import Signal
-from PySide6.QtWidgets import QComboBox, QHBoxLayout, QLabel, QLineEdit, QPushButton, QWidget
+from PySide6.QtCore import QSize, Qt, Signal
+from PySide6.QtGui import QResizeEvent
+from PySide6.QtWidgets import (
+    QBoxLayout,
+    QComboBox,
+    QHBoxLayout,
+    QLabel,
+    QLineEdit,
+    QPushButton,
+    QWidget,
+)
 
 from partsbench.core.outcomes import Refused
 from partsbench.core.piece import shaping
@@ -17,7 +26,7 @@ MEASURE_WORDS = ((Measures.METRIC, "mm"), (Measures.US, "inch"))
 
 
 class HeadBar(QWidget):
-    """One row of controls for the whole front."""
+    """One row of controls for the whole front; a few rows where the window is narrow."""
 
     labels_asked = Signal()
 
@@ -34,9 +43,10 @@ class HeadBar(QWidget):
         self._connect()
 
     def _build(self) -> None:
-        line = QHBoxLayout(self)
-        line.setContentsMargins(12, 8, 12, 4)
-        line.setSpacing(6)
+        self._line = QBoxLayout(QBoxLayout.Direction.LeftToRight, self)
+        self._line.setContentsMargins(12, 8, 12, 4)
+        self._line.setSpacing(6)
+        line = self._group()
         self.rows.setObjectName("quick-rows")
         self.rows.setAccessibleName("Drawers in each row, top to bottom")
         self.rows.setPlaceholderText("2 2 3")
@@ -47,7 +57,8 @@ class HeadBar(QWidget):
         self._word(line, "&Rows", self.rows)
         line.addWidget(self.rows)
         line.addWidget(self.again)
-        line.addSpacing(14)
+        self._line.addSpacing(14)
+        line = self._group()
         self._word(line, "&Whole front", self.width_field)
         line.addWidget(self.width_field)
         line.addWidget(QLabel("×"))
@@ -57,11 +68,40 @@ class HeadBar(QWidget):
         for measures, word in MEASURE_WORDS:
             self.measures.addItem(word, measures)
         line.addWidget(self.measures)
-        line.addStretch(1)
+        self._line.addStretch(1)
         self.labels.setObjectName("layout-labels")
-        line.addWidget(self.labels)
+        self._line.addWidget(self.labels, 0, Qt.AlignmentFlag.AlignLeft)
         for field in (self.width_field, self.height_field):
             field.setMaximumWidth(110)
+
+    def _group(self) -> QHBoxLayout:
+        """What stands together, in a row or as a row of its own."""
+        group = QWidget()
+        line = QHBoxLayout(group)
+        line.setContentsMargins(0, 0, 0, 0)
+        line.setSpacing(6)
+        self._line.addWidget(group, 0, Qt.AlignmentFlag.AlignLeft)
+        return line
+
+    def minimumSizeHint(self) -> QSize:
+        """As wide as its widest group; as high as it stands."""
+        items = [self._line.itemAt(i) for i in range(self._line.count())]
+        margins = self._line.contentsMargins()
+        wide = max(item.minimumSize().width() for item in items)
+        return QSize(wide + margins.left() + margins.right(), self._line.minimumSize().height())
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        self._turn(event.size().width())
+
+    def _turn(self, width: int) -> None:
+        """One row where there is room for it, else a row for each group."""
+        items = [self._line.itemAt(i) for i in range(self._line.count())]
+        margins = self._line.contentsMargins()
+        wanted = sum(item.sizeHint().width() + self._line.spacing() for item in items)
+        row = width >= wanted + margins.left() + margins.right()
+        way = QBoxLayout.Direction
+        self._line.setDirection(way.LeftToRight if row else way.TopToBottom)
 
     def _word(self, line: QHBoxLayout, text: str, buddy: QWidget) -> None:
         label = QLabel(text)

@@ -278,3 +278,4 @@ def test_the_invoice_table_adds_up(shop: Shop, clock: SetClock) -> None:
 def test_work_too_short_for_a_tenth_of_an_hour_is_told_in_minutes() -> None:
     assert spent_words(6.5) == "6.5 h"
     assert spent_words(0.03) == "2 min"
+    assert spent_words(0.004) == "1 min"

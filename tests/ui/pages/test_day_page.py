@@ -158,3 +158,8 @@ def test_a_part_behind_is_told_once_whatever_its_faces() -> None:
 
     faces = [Straggler(f"D8 {face}", 1, 2) for face in ("front", "top edge")]
     assert behind_words([("Heron", f) for f in faces]) == ["Heron D8: 1 of 2 coats"]
+
+
+def test_the_whole_day_is_seen_on_a_small_screen(page: DayPage) -> None:
+    """A screen of 1366 × 768 at 150 %, less the rail and a scroll bar."""
+    assert page.minimumSizeHint().width() <= 911 - 98 - 14

@@ -1,0 +1,38 @@
+from __future__ import annotations
+
+from itertools import pairwise
+
+from PySide6.QtWidgets import QWidget
+from pytestqt.qtbot import QtBot
+
+from partsbench.ui.layout.desk import Desk
+from partsbench.ui.layout.head_bar import HeadBar
+
+
+def places(bar: HeadBar) -> list[tuple[int, int]]:
+    """Left and top edges of what is typed or pressed, in reading order."""
+    widgets: list[QWidget] = [bar.rows, bar.width_field, bar.labels]
+    return [(w.mapTo(bar, w.rect().topLeft()).x(), w.mapTo(bar, w.rect().center()).y())
+            for w in widgets]  # fmt: skip
+
+
+def test_with_room_all_stands_in_one_row(desk: Desk, qtbot: QtBot) -> None:
+    bar = HeadBar(desk)
+    qtbot.addWidget(bar)
+    bar.resize(1100, 60)
+    bar.show()
+    qtbot.waitUntil(lambda: places(bar)[0][0] < places(bar)[1][0] < places(bar)[2][0])
+    assert len({y for _, y in places(bar)}) == 1
+    assert bar.width() - bar.labels.geometry().right() < 40, "labels stand at the right"
+
+
+def test_where_it_is_narrow_each_group_has_a_row_and_none_is_cut(desk: Desk, qtbot: QtBot) -> None:
+    bar = HeadBar(desk)
+    qtbot.addWidget(bar)
+    bar.resize(560, 140)
+    bar.show()
+    assert bar.minimumSizeHint().width() < 560
+    qtbot.waitUntil(lambda: all(a[1] < b[1] for a, b in pairwise(places(bar))))
+    for field in (bar.rows, bar.again, bar.width_field, bar.measures, bar.labels):
+        right = field.mapTo(bar, field.rect().topRight()).x()
+        assert right < bar.width(), field.objectName()
