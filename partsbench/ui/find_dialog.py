@@ -86,12 +86,18 @@ class FindDialog(FittingDialog):
         self.answer.setVisible(bool(self._found))
         self.list.setVisible(len(self._found) > 1)
         if self._found:
-            self.resize(self.width(), max(self.height(), TALL))
+            self._grow()
             self.list.setCurrentIndex(self._model.index(0))
             count = len(self._found)
             self.said.setText(f"{count} part{'' if count == 1 else 's'}. Enter shows the first.")
         else:
             self.said.setText(f"No part “{asked}”." if asked else HINT)
+
+    def _grow(self) -> None:
+        """Room for the answer; once it is there, it stays, so that nothing jumps while typing."""
+        if self.height() < TALL:
+            self.resize(self.width(), TALL)
+            self.fit_into(self.screen().availableGeometry())
 
     def on_line_reached(self, index: QModelIndex) -> None:
         """The place in hand is told in large letters."""

@@ -96,3 +96,11 @@ def test_one_find_needs_no_list(dialog: FindDialog) -> None:
     assert not dialog.list.isVisible()
     dialog.field.clear()
     assert not dialog.answer.isVisible()
+
+
+def test_grown_by_an_answer_it_stays_on_the_screen(dialog: FindDialog) -> None:
+    room = dialog.screen().availableGeometry()
+    dialog.move(room.left() + 40, room.bottom() - 160)
+    QTest.keyClicks(dialog.field, "d6")
+    assert dialog.height() >= 300
+    assert room.contains(dialog.geometry())
