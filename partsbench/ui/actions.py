@@ -16,7 +16,8 @@ from partsbench.ui.theme import Theme
 
 @dataclass(frozen=True, slots=True)
 class ActionEntry:
-    """One thing to do. `slot` is the name of the window's method; `menu` where it stands.
+    """One thing to do. `slot` names the method of the window or of a helper of it that does it;
+    `menu` is where it stands.
 
     opens: module and class of the dialog that the slot `on_door_asked` opens; `of_piece` when it
     needs a piece at work.
@@ -85,8 +86,9 @@ ACTIONS = (
         "Where a part is: by number, code or old mark",
         "find",
         "Ctrl+F",
-        "on_find_asked",
+        "on_door_asked",
         "Edit",
+        opens="partsbench.ui.find_dialog:FindDialog",
     ),
     ActionEntry(
         "facts",
@@ -260,18 +262,20 @@ ACTIONS = (
     ActionEntry("keys", "Keys", "Every key of the window", "help", "F1", "on_keys_asked", "Help"),
 )
 
+BY_KEY = {entry.key: entry for entry in ACTIONS}
 MENUS = ("Piece", "Edit", "Page", "Finish", "Scan", "View", "Help")
 TOOLS = ("labels", "undo", "redo", "find", "open")
 """What also stands as a button above the page."""
 
 
-def make_actions(window: QObject) -> dict[str, QAction]:
-    """The actions of the table, connected to the window's methods."""
+def make_actions(window: QObject, *helpers: QObject) -> dict[str, QAction]:
+    """The actions of the table, connected to the methods of the window or of its helpers."""
     made = {}
     for entry in ACTIONS:
         action = _made(window, entry)
         action.setCheckable(entry.checkable)
-        action.triggered.connect(getattr(window, entry.slot))
+        does = next(each for each in (window, *helpers) if hasattr(each, entry.slot))
+        action.triggered.connect(getattr(does, entry.slot))
         made[entry.key] = action
     return made
 

@@ -3,52 +3,61 @@
 from __future__ import annotations
 
 from importlib import import_module
-from typing import TYPE_CHECKING
 
-from PySide6.QtWidgets import QDialog, QVBoxLayout
+from PySide6.QtCore import QObject, Signal
+from PySide6.QtWidgets import QDialog, QVBoxLayout, QWidget
 
 from partsbench.core.outcomes import Refused
 from partsbench.services import restart
+from partsbench.services.shop import Shop
 from partsbench.ui.actions import ActionEntry
-
-if TYPE_CHECKING:
-    from partsbench.ui.main_window import MainWindow
-    from partsbench.ui.restart_bar import RestartBar
 
 NO_PIECE = Refused("No piece is at work; take one in or choose one first.")
 
 
-def open_door(window: MainWindow, entry: ActionEntry) -> QDialog | None:
-    """Open the dialog that an action names; None when it needs a piece and none is at work.
+class Doors(QObject):
+    """Opens dialogs over a window, and the question after a window was cut off above its page."""
 
-    What the dialog `settled` is answered by the window, which shows the book anew at its end.
-    """
-    if entry.of_piece and not window.tag:
-        window.on_answered(NO_PIECE)
-        return None
-    module, name = entry.opens.split(":")
-    made: QDialog = getattr(import_module(module), name)(window.shop, window.tag, window)
-    settled = getattr(made, "settled", None)
-    if settled is not None:
-        settled.connect(window.on_answered)
-    made.finished.connect(window.on_dialog_finished)
-    made.open()
-    return made
+    answered = Signal(object)
+    """What a dialog settled, or why there is none."""
+    part_chosen = Signal(str, str)
+    """A part was found: the tag of its piece, and its number."""
+    closed = Signal()
+    bench_asked = Signal()
 
+    def __init__(self, shop: Shop, window: QWidget) -> None:
+        super().__init__(window)
+        self._shop = shop
+        self._window = window
 
-def ask_after_restart(window: MainWindow) -> RestartBar | None:
-    """A window that was never closed means that the power went, or the program: ask what was done
-    since the last record. None when there is nothing to ask."""
-    gap = restart.after_restart(window.shop)
-    if gap is None:
-        return None
-    from partsbench.ui.restart_bar import RestartBar
+    def open(self, entry: ActionEntry, tag: str) -> QDialog | None:
+        """Open the dialog that an action names; None when it needs a piece and none is at work."""
+        if entry.of_piece and not tag:
+            self.answered.emit(NO_PIECE)
+            return None
+        module, name = entry.opens.split(":")
+        made: QDialog = getattr(import_module(module), name)(self._shop, tag, self._window)
+        for name, passed_on in (("settled", self.answered), ("part_chosen", self.part_chosen)):
+            told = getattr(made, name, None)
+            if told is not None:
+                told.connect(passed_on)
+        made.finished.connect(self.on_finished)
+        made.open()
+        return made
 
-    bar = RestartBar(window.shop, gap, window)
-    bar.answered.connect(window.on_answered)
-    bar.bench_asked.connect(window.on_bench_asked)
-    layout = window.centralWidget().layout()
-    assert isinstance(layout, QVBoxLayout)
-    layout.insertWidget(0, bar)
-    bar.show()
-    return bar
+    def on_finished(self, _result: int) -> None:
+        self.closed.emit()
+
+    def ask_after_restart(self, above: QVBoxLayout) -> None:
+        """A window that was never closed means that the power went, or the program: ask, on top of
+        that layout, what was done since the last record; not when there is nothing to ask."""
+        gap = restart.after_restart(self._shop)
+        if gap is None:
+            return
+        from partsbench.ui.restart_bar import RestartBar
+
+        bar = RestartBar(self._shop, gap, self._window)
+        bar.answered.connect(self.answered)
+        bar.bench_asked.connect(self.bench_asked)
+        above.insertWidget(0, bar)
+        bar.show()

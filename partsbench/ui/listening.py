@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QObject, Signal
 from PySide6.QtGui import QGuiApplication
-from PySide6.QtWidgets import QWidget
+from PySide6.QtWidgets import QApplication, QWidget
 
 from partsbench.core.outcomes import Done, Outcome, Refused
 from partsbench.core.piece.codes import Code
@@ -17,6 +17,7 @@ from partsbench.reading.repeats import Repeats
 from partsbench.services.shop import Shop
 from partsbench.ui.band import Band
 from partsbench.ui.intake import Intake
+from partsbench.ui.pages.page import Page
 from partsbench.ui.scan_filter import ScanFilter
 from partsbench.ui.settings import Settings
 from partsbench.ui.tones import Tones, tone_of
@@ -34,6 +35,8 @@ class Listening(QObject):
     """An answer to a code of the wall, or to a part under its verb."""
     spoke = Signal(object)
     """The program spoke first: a window is about to close."""
+    refused = Signal(object)
+    """A code that nothing could take."""
     session_begun = Signal(object)
 
     def __init__(self, shop: Shop, window: QWidget, settings: Settings, band: Band) -> None:
@@ -87,6 +90,32 @@ class Listening(QObject):
         text = str(scan.code) if isinstance(scan.code, Code) else scan.text
         if self._repeats.counts(text, time.monotonic()):
             self.code_scanned.emit(text)
+
+    def give(self, text: str, page: Page, tag: str) -> str:
+        """Give a code to the dialog over the window, a question of the page, the verb in force, or
+        the page; the tag of the piece at work after it.
+
+        Nothing is done behind a dialog: what was recorded there would not be seen.
+        """
+        self.watch.put_off()
+        modal = QApplication.activeModalWidget()
+        if modal is not None:
+            self._give_to(modal, text)
+        elif page.asks_for(text):
+            self.evening.wait_on()
+            page.scanned(text)
+        elif self.evening.takes(text):
+            return self.evening.scan(text, tag)
+        else:
+            page.scanned(text)
+        return tag
+
+    def _give_to(self, dialog: QWidget, text: str) -> None:
+        scanned = getattr(dialog, "scanned", None)
+        if scanned:
+            scanned(text)
+        else:
+            self.refused.emit(Refused(f"{text}: close the dialog first, then scan again."))
 
     def sound(self, answer: Outcome | Done | Refused) -> None:
         self.tones.sound(tone_of(answer))

@@ -10,9 +10,8 @@ from functools import cached_property
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QEvent, QSize, Qt, QTimer
-from PySide6.QtGui import QAction, QCloseEvent, QDragEnterEvent, QDropEvent, QGuiApplication
+from PySide6.QtGui import QAction, QCloseEvent, QDragEnterEvent, QDropEvent
 from PySide6.QtWidgets import (
-    QApplication,
     QHBoxLayout,
     QMainWindow,
     QVBoxLayout,
@@ -27,16 +26,23 @@ from partsbench.ui import actions as tables
 from partsbench.ui import theme as themes
 from partsbench.ui.answer_bar import AnswerBar
 from partsbench.ui.band import Band
+from partsbench.ui.doors import Doors
+from partsbench.ui.file_errands import FileErrands
 from partsbench.ui.keeper import Keeper
 from partsbench.ui.page_stack import PageStack
 from partsbench.ui.pages.page import Page
 from partsbench.ui.piece_chooser import PieceChooser
 from partsbench.ui.rail import Rail
 from partsbench.ui.settings import Settings
+from partsbench.ui.turning_back import TurningBack
+from partsbench.ui.view_switches import ViewSwitches
 
 if TYPE_CHECKING:
     from partsbench.ui.history_dock import HistoryDock
+    from partsbench.ui.intake import Intake
     from partsbench.ui.listening import Listening
+    from partsbench.ui.looking import Look
+    from partsbench.ui.tones import Tones
 
 SMALLEST = QSize(480, 320)
 USUAL = QSize(1280, 760)
@@ -67,7 +73,11 @@ class MainWindow(QMainWindow):
         self._key = ""
         self._stands = False
         self.mark: WindowMark | None = None
-        self.actions_by_key = tables.make_actions(self)
+        self._doors = Doors(shop, self)
+        self._files = FileErrands(shop, self, self.intake)
+        self._back = TurningBack(shop, self)
+        switches = ViewSwitches(settings, self, self.tones)
+        self.actions_by_key = tables.make_actions(self, self._files, self._back, switches)
         self.page_actions = tables.make_page_actions(self)
         self._stack = PageStack(shop, settings, self)
         self.pages = self._stack.pages
@@ -108,6 +118,7 @@ class MainWindow(QMainWindow):
         made.tones.on = self.actions_by_key["sound"].isChecked()
         made.said.connect(self.on_session_said)
         made.spoke.connect(self.on_answered)
+        made.refused.connect(self.on_answered)
         made.session_begun.connect(self._stack.share)
         made.code_scanned.connect(self.take_code)
         made.intake.code_read.connect(self.take_code)
@@ -117,27 +128,23 @@ class MainWindow(QMainWindow):
         self.answer_bar.glimpse.clicked.connect(self.actions_by_key["picture"].trigger)
         return made
 
-    def take_code(self, text: str) -> None:
-        """Give a code to the page in front, or to the dialog over it if that takes codes.
+    def intake(self) -> Intake:
+        """What sorts files, pictures and copied texts."""
+        return self.listening.intake
 
-        Nothing is done behind a dialog: what was recorded there would not be seen.
-        """
-        modal = QApplication.activeModalWidget()
-        self.listening.watch.put_off()
-        evening = self.listening.evening
-        if modal is None and self.page().asks_for(text):
-            evening.wait_on()
-        elif modal is None and evening.takes(text):
-            tag = evening.scan(text, self.tag)
-            if tag != self.tag:
-                self.show_page(self._key, tag)
-            return
-        taker = self.page() if modal is None else modal
-        scanned = getattr(taker, "scanned", None)
-        if scanned:
-            scanned(text)
-        else:
-            self.on_answered(Refused(f"{text}: close the dialog first, then scan again."))
+    def tones(self) -> Tones:
+        """What sounds the answers."""
+        return self.listening.tones
+
+    def last_look(self) -> Look | None:
+        """The picture that was looked at last."""
+        return self.intake().last
+
+    def take_code(self, text: str) -> None:
+        """Give a code to whatever answers it now."""
+        tag = self.listening.give(text, self.page(), self.tag)
+        if tag != self.tag:
+            self.show_page(self._key, tag)
 
     def on_session_said(self, answer: Outcome) -> None:
         self.page().take_answer(answer)
@@ -181,51 +188,14 @@ class MainWindow(QMainWindow):
 
     def on_door_asked(self) -> None:
         """The action that asks is named like its line in the table."""
-        from partsbench.ui.doors import open_door
-
         key = self.sender().objectName().removeprefix("action-")
-        open_door(self, next(a for a in tables.ACTIONS if a.key == key))
+        self._doors.open(tables.BY_KEY[key], self.tag)
 
-    def on_dialog_finished(self, _result: int) -> None:
-        self.on_changed()
-
-    def on_take_in_asked(self) -> None:
-        from partsbench.ui import asking
-
-        files = asking.ask_pieces(self)
-        if files:
-            self.listening.intake.take_files(files)
-
-    def on_copy_asked(self) -> None:
-        from partsbench.services.exchange import save_copy
-        from partsbench.ui import asking
-
-        target = asking.ask_new_file(self, "Save a copy of the book", "copy.partsbench")
-        if target:
-            self.on_answered(save_copy(self.shop, target))
-
-    def on_undo_asked(self) -> None:
-        from partsbench.services.history import undo
-
-        self._turn(undo(self.shop))
-
-    def on_redo_asked(self) -> None:
-        from partsbench.services.history import redo
-
-        self._turn(redo(self.shop))
-
-    def _turn(self, turned: Done | Refused) -> None:
+    def on_turned_back(self, turned: Done | Refused) -> None:
         self.listening.forget_repeats()
         self.on_answered(turned)
         if isinstance(turned, Done):
             self.on_changed()
-
-    def on_find_asked(self) -> None:
-        from partsbench.ui.find_dialog import FindDialog
-
-        dialog = FindDialog(self.shop, self.tag, self)
-        dialog.part_chosen.connect(self.on_part_found)
-        dialog.open()
 
     def on_part_found(self, tag: str, short: str) -> None:
         self.show_page("bench", tag)
@@ -235,34 +205,8 @@ class MainWindow(QMainWindow):
         self.answer_bar.field.setFocus(Qt.FocusReason.ShortcutFocusReason)
         self.answer_bar.field.selectAll()
 
-    def on_open_asked(self) -> None:
-        from partsbench.ui import asking
-
-        files = asking.ask_pictures(self)
-        if files:
-            self.listening.intake.take_files(files)
-
-    def on_paste_asked(self) -> None:
-        self.listening.intake.take(QGuiApplication.clipboard().mimeData())
-
     def on_pieces_taken_in(self, tag: str) -> None:
         self.show_page("layout" if self._key == "start" else self._key, tag)
-
-    def on_dark_toggled(self, dark: bool) -> None:
-        app = QApplication.instance()
-        assert isinstance(app, QApplication)
-        themes.use(app, themes.DARK if dark else themes.LIGHT)
-        self.settings.put("view/theme", "dark" if dark else "light")
-
-    def on_sound_toggled(self, on: bool) -> None:
-        self.listening.tones.on = on
-        self.settings.put("view/sound", on)
-
-    def on_full_screen_toggled(self, full: bool) -> None:
-        if full:
-            self.showFullScreen()
-        else:
-            self.showNormal()
 
     @cached_property
     def history_dock(self) -> HistoryDock:
@@ -361,9 +305,8 @@ class MainWindow(QMainWindow):
         """Load what the first picture did without; the second time does nothing."""
         if self._stands:
             return
-        from partsbench.ui.doors import ask_after_restart
-
         self._stands = True
+        self._connect_helpers()
         self._stack.answered.connect(self.on_page_answered)
         self._stack.changed.connect(self.on_changed)
         self._stack.page_asked.connect(self.on_page_asked)
@@ -374,9 +317,19 @@ class MainWindow(QMainWindow):
         self.chooser.piece_chosen.connect(self.on_piece_chosen)
         self.answer_bar.code_typed.connect(self.take_code)
         self._keeper.book_changed_elsewhere.connect(self.on_book_changed_elsewhere)
-        ask_after_restart(self)
+        above = self.centralWidget().layout()
+        assert isinstance(above, QVBoxLayout)
+        self._doors.ask_after_restart(above)
         self.mark = window_opened(self.shop)
         QTimer.singleShot(LATER_MS, self, self.on_window_stands)
+
+    def _connect_helpers(self) -> None:
+        for helper in (self._doors, self._files):
+            helper.answered.connect(self.on_answered)
+        self._doors.part_chosen.connect(self.on_part_found)
+        self._doors.closed.connect(self.on_changed)
+        self._doors.bench_asked.connect(self.on_bench_asked)
+        self._back.turned.connect(self.on_turned_back)
 
     def on_window_stands(self) -> None:
         if self.isVisible():
@@ -387,16 +340,9 @@ class MainWindow(QMainWindow):
         self.show_page("bench")
 
     def _show_header(self) -> None:
-        from partsbench.services.history import last_change, next_redo
-
         if "history_dock" in self.__dict__:
             self.history_dock.show_piece(self.tag)
         self.chooser.show_pieces(self.tag)
         at_work = self.chooser.currentText() if self.tag else "partsbench"
         self.setWindowTitle(f"{at_work} · partsbench" if self.tag else at_work)
-        for key, entry in (("undo", last_change(self.shop)), ("redo", next_redo(self.shop))):
-            action = self.actions_by_key[key]
-            action.setEnabled(entry is not None)
-            row = next(a for a in tables.ACTIONS if a.key == key)
-            words = f"{row.text}: {entry.sentence}" if entry else row.tip
-            action.setToolTip(f"{words} ({row.shortcut})")
+        self._back.show_next(self.actions_by_key, tables.BY_KEY)

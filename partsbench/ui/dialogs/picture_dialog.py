@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import Protocol, cast
 
 from PySide6.QtCore import QModelIndex, Qt
 from PySide6.QtGui import QKeySequence, QStandardItem, QStandardItemModel
@@ -27,9 +27,6 @@ from partsbench.ui.dialogs.seen_picture import Outline, SeenPicture
 from partsbench.ui.fitting import FittingDialog
 from partsbench.ui.looking import Look
 from partsbench.ui.theme import sized
-
-if TYPE_CHECKING:
-    from partsbench.ui.main_window import MainWindow
 
 WORDS_WIDE = 350
 CLOSE_TALL = 190
@@ -234,11 +231,18 @@ class AskDialog(PictureDialog):
         self.buttons.rejected.connect(self.reject)
 
 
+class HasLooked(Protocol):
+    """A window that has looked at pictures."""
+
+    def last_look(self) -> Look | None:
+        """The picture that was looked at last."""
+
+
 class LastPicture(PictureDialog):
     """The picture that was looked at last, to be seen again."""
 
-    def __init__(self, shop: Shop, _tag: str, window: MainWindow) -> None:
-        super().__init__(shop, window.listening.intake.last, window)
+    def __init__(self, shop: Shop, _tag: str, window: QWidget) -> None:
+        super().__init__(shop, cast(HasLooked, window).last_look(), window)
 
 
 def ask_codes(shop: Shop, look: Look, parent: QWidget) -> list[str]:
