@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QPointF, Qt, Signal
+from PySide6.QtCore import QPointF, QSize, Qt, Signal
 from PySide6.QtGui import QPainter, QPaintEvent, QPen
 from PySide6.QtWidgets import QButtonGroup, QHBoxLayout, QLabel, QPushButton, QSpinBox, QWidget
 
@@ -12,12 +12,17 @@ from partsbench.ui.theme import sized, theme_of
 WORDS = {Hands.CLEAN: "Clean hands", Hands.DUSTY: "Dusty hands", Hands.GLOVES: "In gloves"}
 KEYS = {Hands.CLEAN: "1", Hands.DUSTY: "2", Hands.GLOVES: "3"}
 TALL = 46
+CHECK = 24
+"""Room for the check mark, on each side so that the words stay in the middle, px."""
 ANY = 0
 MOST_MINUTES = 480
 
 
 class ChoiceButton(QPushButton):
     """Chosen, it has a bar along its foot and a check mark, so that it is told without colour."""
+
+    def minimumSizeHint(self) -> QSize:
+        return super().minimumSizeHint() + QSize(2 * CHECK, 0)
 
     def paintEvent(self, event: QPaintEvent) -> None:
         super().paintEvent(event)

@@ -38,7 +38,7 @@ class HeadBar(QWidget):
         self.width_field = LengthField("Width of the whole front", "front-width")
         self.height_field = LengthField("Height of the whole front", "front-height")
         self.measures = QComboBox()
-        self.labels = QPushButton("Labels of the chosen…")
+        self.labels = QPushButton("Chosen labels…")
         self._build()
         self._connect()
 

@@ -6,16 +6,7 @@ from collections.abc import Callable, Sequence
 
 from PySide6.QtCore import QModelIndex, Qt, QTimer
 from PySide6.QtGui import QHideEvent, QKeyEvent, QShowEvent
-from PySide6.QtWidgets import (
-    QAbstractItemView,
-    QHBoxLayout,
-    QHeaderView,
-    QPushButton,
-    QSizePolicy,
-    QTableView,
-    QVBoxLayout,
-    QWidget,
-)
+from PySide6.QtWidgets import QHBoxLayout, QPushButton, QVBoxLayout, QWidget
 
 from partsbench.core.finish.hands import Hands
 from partsbench.core.finish.loads import Straggler
@@ -32,6 +23,7 @@ from partsbench.ui.bench.controls import KeyButton, words
 from partsbench.ui.big_word import BigWord
 from partsbench.ui.day.choices import Choices
 from partsbench.ui.day.day_model import DayModel, lines_of, lines_of_part
+from partsbench.ui.day.day_table import DayTable
 from partsbench.ui.day.loops_panel import LoopsPanel
 from partsbench.ui.day.ribbon_view import RibbonView
 from partsbench.ui.day.tonight_reckoner import TonightReckoner
@@ -41,7 +33,6 @@ from partsbench.ui.theme import words_at
 
 READ_FROM_M = 2.0
 SIDE = 196
-COLUMNS = (64, 136, 270, 230)
 MINUTE_MS = 60_000
 MOST_STRAGGLERS = 6
 NOTHING = "Nothing may be done and nothing waits: what has a finish path and is begun stands here."
@@ -64,7 +55,8 @@ class DayPage(Page):
         self.loops = LoopsPanel()
         self.stragglers = words(0, name="stragglers")
         self.model = DayModel(self)
-        self.table = QTableView()
+        self.table = DayTable(self.model)
+        EmptyHint(self.table, NOTHING)
         self.all_clocks = KeyButton("All clocks", "Esc", self.on_all_asked, name="all-clocks")
         self.sheet = QPushButton("Print day sheet…")
         self.today: days.Day | None = None
@@ -84,13 +76,7 @@ class DayPage(Page):
         whole.addWidget(self.sentence, 3)
         for label in (self.because, self.said):
             whole.addWidget(label)
-        filters = QHBoxLayout()
-        filters.addWidget(self.choices, 1)
-        self.sheet.setObjectName("day-sheet")
-        self.sheet.setAutoDefault(True)
-        self.sheet.setMinimumHeight(46)
-        filters.addWidget(self.sheet)
-        whole.addLayout(filters)
+        whole.addWidget(self.choices)
         across = QHBoxLayout()
         across.setSpacing(16)
         self.loops.setFixedWidth(SIDE)
@@ -98,33 +84,11 @@ class DayPage(Page):
         across.addWidget(self.ribbon, 1, Qt.AlignmentFlag.AlignTop)
         across.addWidget(self._behind())
         whole.addLayout(across)
-        whole.addWidget(self._table(), 5)
+        whole.addWidget(self.table, 5)
         foot = QHBoxLayout()
         foot.addWidget(self.tonight, 1)
         foot.addWidget(self.all_clocks)
         whole.addLayout(foot)
-
-    def _table(self) -> QTableView:
-        table = self.table
-        table.setObjectName("day-table")
-        table.setAccessibleName("What may be done, and what waits")
-        table.setModel(self.model)
-        EmptyHint(table, NOTHING)
-        table.setSelectionBehavior(QAbstractItemView.SelectionBehavior.SelectRows)
-        table.setSelectionMode(QAbstractItemView.SelectionMode.SingleSelection)
-        table.setTabKeyNavigation(False)
-        table.setWordWrap(True)
-        table.verticalHeader().hide()
-        table.verticalHeader().setSectionResizeMode(QHeaderView.ResizeMode.ResizeToContents)
-        head = table.horizontalHeader()
-        head.setDefaultAlignment(Qt.AlignmentFlag.AlignLeft)
-        head.setSectionResizeMode(QHeaderView.ResizeMode.Interactive)
-        head.setStretchLastSection(True)
-        for column, wide in enumerate(COLUMNS):
-            table.setColumnWidth(column, wide)
-        table.setMinimumHeight(132)
-        table.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Ignored)
-        return table
 
     def _behind(self) -> QWidget:
         side = QWidget()
@@ -136,9 +100,11 @@ class DayPage(Page):
         column.addWidget(self.stragglers)
         self.load = QPushButton("Next load…")
         self.load.setObjectName("to-load")
-        self.load.setAutoDefault(True)
-        self.load.setMinimumHeight(34)
-        column.addWidget(self.load)
+        self.sheet.setObjectName("day-sheet")
+        for button in (self.load, self.sheet):
+            button.setAutoDefault(True)
+            button.setMinimumHeight(34)
+            column.addWidget(button)
         column.addStretch(1)
         return side
 

@@ -16,6 +16,7 @@ from partsbench.core.piece.piece import Piece
 from partsbench.services.day import tonight
 from partsbench.services.history import history
 from partsbench.services.shop import Shop
+from partsbench.ui.day.choices import CHECK
 from partsbench.ui.pages.day_page import DayPage, behind_words
 from partsbench.ui.theme import Theme
 from tests.support.clock import SetClock
@@ -163,3 +164,17 @@ def test_a_part_behind_is_told_once_whatever_its_faces() -> None:
 def test_the_whole_day_is_seen_on_a_small_screen(page: DayPage) -> None:
     """A screen of 1366 × 768 at 150 %, less the rail and a scroll bar."""
     assert page.minimumSizeHint().width() <= 911 - 98 - 14
+    page.resize(page.minimumSizeHint().width(), 460)
+    for hands, button in page.choices.buttons.items():
+        words = button.fontMetrics().horizontalAdvance(button.text())
+        assert button.width() >= words + 2 * CHECK, hands
+
+
+@pytest.mark.parametrize("wide", [780, 1180])
+def test_why_it_is_so_gets_the_most_room(page: DayPage, qtbot: QtBot, wide: int) -> None:
+    page.resize(wide, 620)
+    table = page.table
+    qtbot.waitUntil(lambda: table.width() > wide - 60)
+    widths = [table.columnWidth(c) for c in range(page.model.columnCount())]
+    assert max(widths) == widths[-1] > 0.3 * table.viewport().width()
+    assert sum(widths) == table.viewport().width()
