@@ -19,6 +19,8 @@ EDGE = 96
 HEAD = 22
 HANDS = 38
 LINE = 27
+NEAR_NOW = 16
+"""An hour nearer than this would be written against the time of now, px."""
 LEAST = 320
 """Narrower than this the hours cannot be told apart, px."""
 MOST_BARS = 6
@@ -124,8 +126,9 @@ class RibbonView(QWidget):
             painter.setPen(QPen(theme.color("recess"), 1.4))
             painter.drawLine(QPointF(x, HEAD), QPointF(x, self.height()))
             painter.setPen(theme.color("quiet"))
-            box = QRectF(x - 30, 0, 60, HEAD)
-            painter.drawText(box, Qt.AlignmentFlag.AlignCenter, f"{hour:%H}")
+            if x - left > NEAR_NOW:
+                box = QRectF(x - 30, 0, 60, HEAD)
+                painter.drawText(box, Qt.AlignmentFlag.AlignCenter, f"{hour:%H}")
             hour += timedelta(hours=every)
         painter.setPen(QPen(theme.color("ink"), 2))
         painter.drawLine(QPointF(left, HEAD), QPointF(left, self.height()))

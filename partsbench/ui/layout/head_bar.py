@@ -22,6 +22,7 @@ from partsbench.services import pieces
 from partsbench.ui.layout.desk import Desk
 from partsbench.ui.layout.fields import LengthField
 
+APART = 14
 MEASURE_WORDS = ((Measures.METRIC, "mm"), (Measures.US, "inch"))
 
 
@@ -57,7 +58,7 @@ class HeadBar(QWidget):
         self._word(line, "&Rows", self.rows)
         line.addWidget(self.rows)
         line.addWidget(self.again)
-        self._line.addSpacing(14)
+        self._line.addSpacing(APART)
         line = self._group()
         self._word(line, "&Whole front", self.width_field)
         line.addWidget(self.width_field)
@@ -98,8 +99,8 @@ class HeadBar(QWidget):
         """One row where there is room for it, else a row for each group."""
         items = [self._line.itemAt(i) for i in range(self._line.count())]
         margins = self._line.contentsMargins()
-        wanted = sum(item.sizeHint().width() + self._line.spacing() for item in items)
-        row = width >= wanted + margins.left() + margins.right()
+        wanted = sum(item.minimumSize().width() + self._line.spacing() for item in items)
+        row = width >= wanted + APART + margins.left() + margins.right()
         way = QBoxLayout.Direction
         self._line.setDirection(way.LeftToRight if row else way.TopToBottom)
 
