@@ -69,11 +69,12 @@ def mask(
     if not_needed:
         return say_done(masks.not_needed(shop, key, not_needed, sides), as_json)
     if ways:
-        found = good(masks.ways(shop, key, ways))
+        found = [w.sentence for w in good(masks.ways(shop, key, ways))]
+        found += good(masks.lines(shop, key, ways))
         if as_json:
-            say_json([w.sentence for w in found])
-        for way in () if as_json else found:
-            say(way.sentence)
+            say_json(found)
+        for sentence in () if as_json else found:
+            say(sentence)
         return OK
     return _seams(shop, key, as_json)
 

@@ -13,6 +13,7 @@ from math import nan
 
 from partsbench.core.finish import facts as fact_rules
 from partsbench.core.finish.answer import Decision, decide
+from partsbench.core.finish.between import Together
 from partsbench.core.finish.findings import PRACTICE, Finding, Level
 from partsbench.core.finish.masks import MASKED_FOR, Mask, MaskState, mask_state, still_masked_for
 from partsbench.core.finish.own_readiness import Try
@@ -24,7 +25,7 @@ from partsbench.core.finish.steps import Operation, Step
 from partsbench.core.finish.waits import Shop as Waits
 from partsbench.core.outcomes import Answer, Outcome, Tone
 from partsbench.core.piece.piece import Piece
-from partsbench.services import climate, facts, hours, loops, nearby, own_waits
+from partsbench.services import climate, facts, hours, loops, nearby, neighbours, own_waits
 from partsbench.services.nearby import Nearby
 from partsbench.services.shop import Shop
 from partsbench.services.state import FaceState, PartState
@@ -38,6 +39,7 @@ from partsbench.store.facts import Facts
 from partsbench.store.mixes import StoredCup
 from partsbench.store.room import PowerCut
 
+_NONE: frozenset[str] = frozenset()
 _WORST = (Answer.STOP, Answer.LATE, Answer.WAIT, Answer.GO)
 _TONES = {
     Answer.GO: Tone.ASK,
@@ -161,6 +163,7 @@ def situation(
         room = _with_tacky(room, on.nearby.tacky(on.piece.tag, part.short))
     mine = [m for m in on.masks if name == m.covers or name in m.against]
     unmasks = step.operation is Operation.UNMASK
+    over, maybe = _other_parts(shop, on, name, step, now)
     return Situation(
         face.progress,
         step,
@@ -169,7 +172,7 @@ def situation(
         fact_rules.face_facts(name, known, is_upright(face.name), sand_backs(face.progress)),
         room,
         _mixes(shop, on, face, step, cup),
-        _neighbours(on, name, step, now),
+        _neighbours(on, name, step, now) | over,
         tuple(dict.fromkeys(w for m in mine if unmasks for w in still_masked_for(m, on.progress))),
         tuple(mine),
         _siblings(on, face, step),
@@ -177,6 +180,7 @@ def situation(
         wet,
         on.tries,
         hours.back_at(known),
+        maybe,
     )
 
 
@@ -204,6 +208,23 @@ def _neighbours(on: Ground, name: str, step: Step, now: datetime) -> dict[str, M
     if step.operation not in MASKED_FOR:
         return {}
     return {other: mask_state(name, other, on.masks, now, frozenset()) for other in on.beside[name]}
+
+
+def _other_parts(
+    shop: Shop, on: Ground, name: str, step: Step, now: datetime
+) -> tuple[dict[str, MaskState], tuple[str, ...]]:
+    """The same for faces of other parts: of those in place what is known of their tape, and those
+    uncovered that may be in place."""
+    if step.operation not in MASKED_FOR:
+        return {}, ()
+    met = neighbours.of_face(shop, on.piece, on.state.part, name, on.facts)
+    states = {
+        n.meeting.other(name): (n, mask_state(name, n.meeting.other(name), on.masks, now, _NONE))
+        for n in met if n.wants_tape
+    }  # fmt: skip
+    certain = {o: s for o, (n, s) in states.items() if n.together is Together.YES}
+    maybe = (o for o, (_, s) in states.items() if o not in certain and s is MaskState.UNKNOWN)
+    return certain, tuple(maybe)
 
 
 def _other_side_first(on: Ground, asked: Situation, step: Step) -> Finding | None:

@@ -6,24 +6,27 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime
 
-from partsbench.core.finish.clocks import readiness, said_source
+from partsbench.core.finish.clocks import ReadyAt, readiness, said_source, standing_steps
 from partsbench.core.finish.facts import NO_MASK, YES
 from partsbench.core.finish.masks import (
     Mask,
     MaskState,
     Protection,
+    line_ways,
     mask_state,
     overdue,
     still_masked_for,
     ways_to_protect,
 )
-from partsbench.core.finish.products import Ready
+from partsbench.core.finish.products import FILM, Ready
+from partsbench.core.finish.progress import Progress
 from partsbench.core.finish.sheets import full_name
 from partsbench.core.finish.steps import Operation
+from partsbench.core.finish.waits import Shop as Waits
 from partsbench.core.outcomes import Answer, Done, Outcome, Refused, Tone
 from partsbench.core.piece.piece import Piece
 from partsbench.core.verbs import why_insisted
-from partsbench.services import answers, facts
+from partsbench.services import answers, facts, neighbours
 from partsbench.services.answers import Ground
 from partsbench.services.marking import NO_NAME, Doing, Tape, fix_numbers, mark, settle
 from partsbench.services.shop import Shop, find_short, writing
@@ -76,6 +79,21 @@ def seams(shop: Shop, tag: str) -> list[SeamLine]:
             if state is MaskState.UNKNOWN:
                 state = mask_state(line.b, line.a, masks, now, open_)
             found.append(SeamLine(line.a, line.b, line.length, state))
+    return [*found, *_between_parts(shop, piece, known, masks, now)]
+
+
+def _between_parts(
+    shop: Shop, piece: Piece, known: rows.Facts, masks: Sequence[Mask], now: datetime
+) -> list[SeamLine]:
+    """Seams of two parts: tape is wanted there only while they are together."""
+    found = []
+    for each in neighbours.of_piece(shop, piece, known):
+        a, b = each.meeting.a, each.meeting.b
+        open_ = frozenset() if each.wants_tape else frozenset({a, b})
+        state = mask_state(a, b, masks, now, open_)
+        if state is MaskState.UNKNOWN:
+            state = mask_state(b, a, masks, now, open_)
+        found.append(SeamLine(a, b, each.meeting.length, state))
     return found
 
 
@@ -120,6 +138,32 @@ def ways(shop: Shop, tag: str, face: str) -> tuple[Protection, ...] | Refused:
     return ways_to_protect(path, spot.on.waits)
 
 
+def lines(shop: Shop, tag: str, face: str) -> list[str] | Refused:
+    """Brush line or reverse mask? The ways at each seam of a face that is too young for tape."""
+    now = shop.clock()
+    spot = _spot(shop, tag, face, now)
+    if isinstance(spot, Refused):
+        return spot
+    return _line_words(shop, spot, (*spot.on.beside[spot.name], *_over(shop, spot)), now)
+
+
+def _line_words(shop: Shop, spot: Spot, others: Sequence[str], now: datetime) -> list[str]:
+    faces, waits = _faces_of(shop, spot, others), spot.on.waits
+    ready = {other: _tape_at(faces[other], waits, now) for other in others if other in faces}
+    own = _tape_at(spot.face.progress, waits, now)
+    return [way.sentence(now) for way in line_ways(spot.name, own, ready, now)]
+
+
+def _tape_at(at: Progress, waits: Waits, now: datetime) -> datetime | None:
+    """When tape may go on a face; None when only its tin knows. A bare one bears it at once."""
+    films = any(step.operation in FILM for _, step in standing_steps(at))
+    return _tape_ready(at, waits).at if films else now
+
+
+def _tape_ready(at: Progress, waits: Waits) -> ReadyAt:
+    return next(r for r in readiness(at, waits) if r.ready is Ready.TAPE)
+
+
 @writing
 def put_on(
     shop: Shop,
@@ -141,13 +185,14 @@ def put_on(
         return spot
     if when > now:
         return Refused("That time is still to come; nothing was recorded.")
-    sides = _sides(spot, against)
+    sides = _sides(shop, spot, against)
     if isinstance(sides, Refused):
         return sides
     held = _tape_too_soon(spot, when)
     reason = why_insisted(insist)
     if held and not reason:
-        return held
+        ways_on = " ".join(_line_words(shop, spot, sides, when))
+        return replace(held, because=f"{held.because}. Brush line or reverse mask? {ways_on}")
     how = Doing(when, note=reason if held else "", insisted=bool(held))
     with change(shop.book, "", now, shop.who, tag) as entry:
         key = piece_rows.piece_id(shop.book, tag)
@@ -156,7 +201,8 @@ def put_on(
         made = Mask("", spot.name, sides, when, None, tape.rating, tape.name)
         rows.add_mask(entry, key, made, shop.who, how.note)
         entry.sentence = f"{spot.piece.codename} {spot.name} masked against {', '.join(sides)}"
-        _mark_own(shop, entry, spot, Operation.MASK, how)
+        if any(side in spot.on.progress for side in sides):
+            _mark_own(shop, entry, spot, Operation.MASK, how)
         settle(shop, entry, spot.on, Operation.MASK, how, frozenset({spot.name}))
     return _told(spot, f"{spot.name} is masked against {', '.join(sides)}.")
 
@@ -176,7 +222,8 @@ def take_off(
     mine = [m for m in spot.on.masks if m.covers == spot.name]
     if not mine:
         return Refused(f"No tape is on {spot.name}.")
-    to_come = [why for m in mine for why in still_masked_for(m, spot.on.progress)]
+    faces = _faces_of(shop, spot, [name for m in mine for name in m.against])
+    to_come = [why for m in mine for why in still_masked_for(m, faces)]
     reason = why_insisted(insist)
     if to_come and not reason:
         return _held(spot, Answer.STOP, "; ".join(to_come), "masked-for coat to come")
@@ -197,7 +244,7 @@ def not_needed(shop: Shop, tag: str, face: str, others: Sequence[str] = ()) -> D
     spot = _spot(shop, tag, face, shop.clock())
     if isinstance(spot, Refused):
         return spot
-    meets = spot.on.beside[spot.name]
+    meets = (*spot.on.beside[spot.name], *_over(shop, spot))
     named = [_full(o) for o in others]
     strange = [o for o in named if o not in meets]
     if strange or not (named or meets):
@@ -241,22 +288,41 @@ def _full(name: str) -> str:
     return f"{first.upper()} {' '.join(rest.lower().split())}"
 
 
-def _sides(spot: Spot, against: Sequence[str]) -> tuple[str, ...] | Refused:
+def _over(shop: Shop, spot: Spot) -> tuple[str, ...]:
+    """The faces of other parts that this one meets and that want tape."""
+    part = spot.on.state.part
+    met = neighbours.of_face(shop, spot.piece, part, spot.name, spot.on.facts)
+    return tuple(n.meeting.other(spot.name) for n in met)
+
+
+def _faces_of(shop: Shop, spot: Spot, names: Sequence[str]) -> dict[str, Progress]:
+    """The faces of the part itself, and of the other parts that are named."""
+    found = dict(spot.on.progress)
+    shorts = {name.partition(" ")[0] for name in names if name not in found}
+    for short in shorts:
+        part = spot.piece.part(short)
+        if part:
+            state = part_state(shop, spot.piece, part)
+            found |= {full_name(part, f.name): f.progress for f in state.faces}
+    return found
+
+
+def _sides(shop: Shop, spot: Spot, against: Sequence[str]) -> tuple[str, ...] | Refused:
+    over = _over(shop, spot)
     if not against:
         meets = spot.on.beside[spot.name] or tuple(
             name for name, sides in spot.on.beside.items() if spot.name in sides
         )
+        meets = (*meets, *over)
         return meets or Refused(f"{spot.name} meets no other finish: say against which face.")
     named = tuple(_full(o) for o in against)
-    strange = [o for o in named if o not in spot.on.progress]
+    strange = [o for o in named if o not in spot.on.progress and o not in over]
     return Refused(f"There is no face “{strange[0]}” beside {spot.name}.") if strange else named
 
 
 def _tape_too_soon(spot: Spot, when: datetime) -> Outcome | None:
     """The refusal while the newest film would come off with the tape; None when it holds."""
-    tape = next(
-        r for r in readiness(spot.face.progress, spot.on.waits) if r.ready is Ready.TAPE
-    )  # fmt: skip
+    tape = _tape_ready(spot.face.progress, spot.on.waits)
     if tape.at is None or when >= tape.at:
         return None
     held = _held(spot, Answer.WAIT, tape.because, "tape too soon")

@@ -105,6 +105,15 @@ def test_tape_on_wet_stain_waits(shop: Shop, clock: SetClock, tag: str) -> None:
     assert (said.answer, said.recorded, said.held) == (Answer.WAIT, False, ("tape too soon",))
     assert said.until is not None
     assert said.until - clock.now == timedelta(hours=19)
+    assert "Brush line or reverse mask? Tape on C1 top: from " in said.because
+    assert (
+        "Reverse mask, tape on C1 rails, C1 back, C1 left side, C1 right side: now" in said.because
+    ), "nothing is on the rails yet"
+    asked = masks.lines(shop, tag, "C1 top")
+    assert isinstance(asked, list) and any("Brush line along C1 rails, " in way for way in asked)
+    look = bench.look(shop, "C1", here=tag, face="top")
+    assert look.step == "mask" and look.answer is Answer.WAIT
+    assert any(w.startswith("brush line or reverse mask:") for w in look.warnings)
     kept = masks.put_on(shop, tag, "C1 top", insist="tried")
     assert isinstance(kept, Outcome) and kept.recorded
     assert shop.book.row("SELECT count(*) FROM insisted")[0] == 1

@@ -5,11 +5,11 @@ from __future__ import annotations
 from partsbench.core.finish.durations import say_duration
 from partsbench.core.finish.findings import EXPERIENCE, PRACTICE, TIN_RULE, Level
 from partsbench.core.finish.grits import FINEST_BEFORE_STAIN, GRIT_SOURCE, JUMP_SOURCE, is_jump
-from partsbench.core.finish.holds import Rule
+from partsbench.core.finish.holds import LEAD, Rule
 from partsbench.core.finish.loads import coats_on
 from partsbench.core.finish.masks import overdue
 from partsbench.core.finish.products import COATS, Ready
-from partsbench.core.finish.situation import Situation
+from partsbench.core.finish.situation import Lead, Situation
 from partsbench.core.finish.steps import Operation, PathKind
 
 MOST_SAND_BACKS = 2
@@ -55,11 +55,36 @@ def silicone(s: Situation) -> str:
     return ""
 
 
+def brush_or_reverse(s: Situation) -> str:
+    """A stain that is too young for tape leaves two ways to a clean line; the shop says which."""
+    too_young = s.step.operation is Operation.MASK and s.films and s.window.is_early(s.now)
+    if not too_young:
+        return ""
+    return (
+        "brush line or reverse mask? Until tape holds on it, tape the other side instead once that "
+        "film bears it, or say that no mask is needed and end the paint at a brush line"
+    )
+
+
+def other_part_uncovered(s: Situation) -> str:
+    if not s.maybe_beside:
+        return ""
+    return f"{', '.join(s.maybe_beside)} may be in place beside it: take it out, or cover it"
+
+
 def thick_first(s: Situation) -> str:
     same = any(f.operation is s.step.operation for f in s.films)
     thick = s.step.thickness == "full" and s.step.operation in _SPRAYED
     if thick and s.facts.upright and not same:
         return "the first coat on an upright face is best thin, or it runs"
+    return ""
+
+
+def old_finish_not_said(s: Situation) -> str:
+    """Before wood is first sanded or scraped dry: nobody has said what stands on the face."""
+    disturbs = s.step.operation in (Operation.SAND, Operation.SCRAPE) and not s.wet
+    if disturbs and s.facts.lead is Lead.NOT_ASKED and not s.films:
+        return "nobody has said what is on it now; old paint may hold lead: test before dry sanding"
     return ""
 
 
@@ -177,11 +202,13 @@ def too_soon_for(s: Situation, ready: Ready) -> str:
 
 
 WARNINGS = (
+    Rule("old finish not said", Level.WARN, LEAD, old_finish_not_said),
     Rule("too fine before stain", Level.WARN, GRIT_SOURCE, too_fine_before_stain),
     Rule("grit jump", Level.WARN, JUMP_SOURCE, grit_jump),
     Rule("filler under stain", Level.WARN, PRACTICE, filler_under_stain),
     Rule("may bleed", Level.WARN, PRACTICE, bleeding),
     Rule("silicone", Level.WARN, EXPERIENCE, silicone),
+    Rule("other part not covered", Level.WARN, PRACTICE, other_part_uncovered),
     Rule("thick coat first", Level.WARN, PRACTICE, thick_first),
     Rule("thinned too far", Level.WARN, TIN_RULE, thinned_too_far),
     Rule("not strained", Level.WARN, PRACTICE, unstrained),
@@ -196,6 +223,7 @@ WARNINGS = (
     Rule("dust on tacky faces", Level.WARN, PRACTICE, dust_on_tacky),
     Rule("over its pot life", Level.WARN, TIN_RULE, pot_life),
     Rule("test patch", Level.ADVISE, PRACTICE, test_patch),
+    Rule("brush line or reverse mask", Level.ADVISE, PRACTICE, brush_or_reverse),
     Rule("one mix", Level.ADVISE, PRACTICE, one_mix),
     Rule("repairs first", Level.ADVISE, PRACTICE, repairs_first),
 )

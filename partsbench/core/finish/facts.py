@@ -21,6 +21,10 @@ AWAY, BACK = "away until", "back"
 
 SEAM = "seam"
 _OLD_PAINT = frozenset({"paint", "unknown"})
+_OLD_AGE = frozenset({"before 1978", "unknown"})
+"""Ages of which old paint is likely, or not known. The year is that from which furniture for sale
+in the USA may no longer bear lead paint (16 CFR 1303); elsewhere, and for a later coat from an old
+tin, it says little, so it only ever adds a hold."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,6 +39,7 @@ class FactKind:
 KINDS = {
     kind.key: kind
     for kind in (
+        FactKind("age", "How old is the piece?", ("before 1978", "1978 or later", "unknown")),
         FactKind("old finish", "What is on it now?", ("none", "paint", "clear", "unknown")),
         FactKind(
             "lead",
@@ -139,10 +144,14 @@ def suited(
 
 
 def lead_of(facts: Mapping[str, str]) -> Lead:
-    """What is known about lead: old paint that nobody tested is not known."""
+    """What is known about lead: old paint that nobody tested is not known, and neither is what is
+    on a piece of an age that likely bears some."""
     if "lead" in facts:
         return _LEAD[facts["lead"]]
-    return Lead.UNKNOWN if facts.get("old finish") in _OLD_PAINT else Lead.NO_OLD_PAINT
+    old = facts.get("old finish")
+    if old is None:
+        return Lead.UNKNOWN if facts.get("age") in _OLD_AGE else Lead.NOT_ASKED
+    return Lead.UNKNOWN if old in _OLD_PAINT else Lead.NO_OLD_PAINT
 
 
 def face_facts(name: str, facts: Mapping[str, str], upright: bool, sand_backs: int) -> FaceFacts:

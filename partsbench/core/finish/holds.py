@@ -106,8 +106,12 @@ def lead(s: Situation) -> str:
     covered = any(f.operation in FILM for f in s.films)
     if not disturbs or covered:
         return ""
-    if s.facts.lead is Lead.UNKNOWN and not (s.wet and s.step.operation is Operation.SAND):
+    wet = s.wet and s.step.operation is Operation.SAND
+    if s.facts.lead is Lead.UNKNOWN and not wet:
         return "nobody has tested the old paint on this face for lead"
+    if s.facts.lead is Lead.NOT_ASKED and not wet and s.step.operation is Operation.SAND:
+        stripped = any(step.operation is Operation.STRIP for _, step in standing_steps(s.at))
+        return "it was stripped, and nobody has said what was on it" if stripped else ""
     if s.facts.lead is Lead.TESTED_LEAD and not s.wet:
         return "lead was found in the old paint on this face: not dry"
     return ""
@@ -126,7 +130,11 @@ def neighbour_mask(s: Situation) -> str:
     if s.step.operation not in MASKED_FOR:
         return ""
     open_ = [face for face, state in s.neighbours.items() if state is MaskState.UNKNOWN]
-    return f"it is not known whether {', '.join(open_)} is masked" if open_ else ""
+    if not open_:
+        return ""
+    why = f"it is not known whether {', '.join(open_)} is masked"
+    ends = s.step.operation is Operation.CLEAR
+    return f"{why}: reverse mask there, or a brush line that needs none?" if ends else why
 
 
 def unmask_too_soon(s: Situation) -> str:

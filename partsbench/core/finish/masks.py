@@ -152,6 +152,40 @@ def ways_to_protect(path: FinishPath, shop: Shop) -> tuple[Protection, ...]:
     return tuple(found)
 
 
+@dataclass(frozen=True, slots=True)
+class LineWay:
+    """One way to end a coat at a seam: what is done, and from when; at None: only the tin says."""
+
+    name: str
+    at: datetime | None
+    note: str
+
+    def sentence(self, now: datetime) -> str:
+        when = "no figure, read the tin" if self.at is None else "now"
+        if self.at is not None and self.at > now:
+            when = f"from {self.at.astimezone():%a %d %b %H:%M}"
+        return f"{self.name}: {when}; {self.note}."
+
+
+def line_ways(
+    face: str, tape: datetime | None, others: Mapping[str, datetime | None], now: datetime
+) -> tuple[LineWay, ...]:
+    """Brush line or reverse mask, where `face` is too young for tape; () when tape holds on it.
+
+    tape, and in `others` by the faces it meets: when tape may go on, None when no figure is known.
+    """
+    if not others or (tape is not None and tape <= now):
+        return ()
+    other = ", ".join(others)
+    known = [at for at in others.values() if at is not None]
+    other_tape = max(known) if len(known) == len(others) else None
+    return (
+        LineWay(f"Tape on {face}", tape, "before that it lifts what is under it"),
+        LineWay(f"Reverse mask, tape on {other}", other_tape, f"then {face} gets its coats first"),
+        LineWay(f"Brush line along {other}", now, "no tape; a steady hand, and a touch-up planned"),
+    )
+
+
 def _protection(name: str, wait: timedelta, risk: str) -> Protection:
     source = Source("waits of the path; the risk is trade experience", Status.FROM_MEMORY)
     return Protection(name, wait, risk, source)

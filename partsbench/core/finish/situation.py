@@ -22,6 +22,7 @@ class Lead(StrEnum):
     """What is known about lead in the old paint of a face, and how it is therefore worked."""
 
     NO_OLD_PAINT = "no old paint"
+    NOT_ASKED = "nobody has said"
     UNKNOWN = "not known"
     TESTED_FREE = "tested: none found"
     TESTED_LEAD = "tested: lead found"
@@ -74,7 +75,8 @@ class Situation:
     neighbours: the mask state of each face over a seam. siblings: coats on the other faces of
     this path. masked_for: why the mask on this face must stay. masks: those on this face, for
     their tape's rating. wet: the sanding is to be done wet. tries: what was tried on its part.
-    away: when its part comes back from an outside workshop.
+    away: when its part comes back from an outside workshop. maybe_beside: uncovered faces of other
+    parts over a seam that may be in place.
     """
 
     at: Progress
@@ -92,6 +94,7 @@ class Situation:
     wet: bool = False
     tries: tuple[Try, ...] = ()
     away: datetime | None = None
+    maybe_beside: tuple[str, ...] = ()
     window: Window = field(init=False, repr=False, compare=False)
     films: tuple[Step, ...] = field(init=False, repr=False, compare=False)
     """What stands on the face, oldest first."""

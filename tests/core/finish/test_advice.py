@@ -8,11 +8,11 @@ import pytest
 from partsbench.core.finish.advice import CLOSING_DRAWERS, FITTING_PULLS, WARNINGS
 from partsbench.core.finish.cups import Cup, Poured
 from partsbench.core.finish.findings import Level
-from partsbench.core.finish.holds import findings
+from partsbench.core.finish.holds import LEAD, findings
 from partsbench.core.finish.loops import RAGS, Loop
 from partsbench.core.finish.masks import Mask, MaskState
 from partsbench.core.finish.products import TinCard
-from partsbench.core.finish.situation import FaceFacts, Mixes, Room, Situation
+from partsbench.core.finish.situation import FaceFacts, Lead, Mixes, Room, Situation
 from partsbench.core.finish.steps import FinishPath
 from partsbench.core.finish.waits import Shop
 from tests.support.faces import PRODUCTS, SHOP, START, at, path, step, through, words
@@ -45,6 +45,17 @@ QUIET = doing(through(PAINT, "sand_220"), "colour_2", mixes=Mixes(cup()))
 
 def test_an_ordinary_coat_is_not_talked_about():
     assert warned(QUIET) == []
+
+
+def test_sanding_a_face_of_which_nobody_has_said_anything_warns_of_lead():
+    washed, asked = through(PAINT, "rinse"), {"lead": Lead.NOT_ASKED}
+    (told,) = findings(doing(washed, "sand_150", facts=asked), WARNINGS)
+    assert (told.level, told.rule) == (Level.WARN, "old finish not said")
+    assert "test before dry sanding" in told.reason and told.source is LEAD
+    assert warned(doing(washed, "sand_150", facts=asked, wet=True)) == ["wet sanding on bare wood"]
+    for said in (Lead.NO_OLD_PAINT, Lead.TESTED_FREE, Lead.WET):
+        assert warned(doing(washed, "sand_150", facts={"lead": said})) == []
+    assert warned(doing(through(PAINT, "colour_1"), "sand_220", facts=asked)) == []
 
 
 def test_sanding_too_fine_before_stain():

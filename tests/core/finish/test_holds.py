@@ -114,6 +114,15 @@ def test_old_paint_is_not_sanded_dry_before_lead_is_answered(lead, wet, refused)
     assert ("lead not answered" in found) is refused
 
 
+def test_what_nobody_has_said_holds_dry_sanding_only_where_something_was_stripped():
+    asked = {"lead": Lead.NOT_ASKED}
+    assert held(doing(through(PAINT, "rinse"), "sand_150", facts=asked)) == []
+    stripped = through(STAIN, "residue")
+    assert "lead not answered" in held(doing(stripped, "sand_150", facts=asked))
+    assert "was stripped" in why(doing(stripped, "sand_150", facts=asked))
+    assert "lead not answered" not in held(doing(stripped, "sand_150", facts=asked, wet=True))
+
+
 def test_lead_holds_scraping_until_the_method_is_named_and_never_new_film():
     stripped = through(STAIN, "strip", "89 d")
     assert "lead not answered" in held(doing(stripped, "scrape", facts={"lead": Lead.UNKNOWN}))

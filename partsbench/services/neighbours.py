@@ -1,0 +1,103 @@
+"""The faces of other parts that a face meets, and whether the two are together now."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from partsbench.core.finish import facts as rules
+from partsbench.core.finish.between import Meeting, Together, meetings, together
+from partsbench.core.finish.masks import wants_cover
+from partsbench.core.finish.sheets import USUAL_DEPTH
+from partsbench.core.finish.steps import NO_STEP_PATHS
+from partsbench.core.piece.codes import Family
+from partsbench.core.piece.parts import Part
+from partsbench.core.piece.piece import Piece
+from partsbench.services.shop import Shop
+from partsbench.store import pieces as piece_rows
+from partsbench.store import records
+from partsbench.store.facts import Facts
+from partsbench.store.records import MoveKind, Movement
+
+MEETS = frozenset({Family.CARCASE, Family.TOP, Family.DRAWER, Family.DOOR, Family.OTHER})
+"""Families with faces that meet another part's."""
+
+
+@dataclass(frozen=True, slots=True)
+class Neighbour:
+    """A face of another part over a seam; wants_tape while the two are together."""
+
+    meeting: Meeting
+    together: Together
+    wants_tape: bool
+
+
+def of_piece(shop: Shop, piece: Piece, known: Facts) -> list[Neighbour]:
+    """Every seam between two parts of a piece where two finishes meet, or where the parts are
+    together; what is left as found and comes out meets nothing."""
+    found = meetings(piece, float(known.of("C1").get("depth mm", USUAL_DEPTH)))
+    if not found:
+        return []
+    key = piece_rows.piece_id(shop.book, piece.tag)
+    assert key is not None
+    told = _placed(shop, piece, known, found, records.movements(shop.book, key))
+    return [n for n in told if n.together is not Together.NO or _both_finished(piece, n.meeting)]
+
+
+def of_face(shop: Shop, piece: Piece, part: Part, name: str, known: Facts) -> list[Neighbour]:
+    """The seams of one face, by its full name, with other parts; those that want tape."""
+    if part.family not in MEETS:
+        return []
+    mine = [m for m in meetings(piece, of=part) if name in (m.a, m.b)]
+    mine = [m for m in mine if _wants(shop, piece, m, known)]
+    if not mine:
+        return []
+    owners = {m.part for m in mine}
+    key = piece_rows.piece_id(shop.book, piece.tag)
+    assert key is not None
+    row = records.part_ids(shop.book, key)[part.short] if owners == {part.short} else None
+    return _placed(shop, piece, known, mine, records.movements(shop.book, key, row))
+
+
+def _placed(
+    shop: Shop, piece: Piece, known: Facts, found: list[Meeting], moves: Iterable[Movement]
+) -> list[Neighbour]:
+    latest = {m.part: m for m in moves}
+    told = []
+    for meeting in found:
+        part, move = piece.part(meeting.part), latest.get(meeting.part)
+        assert part is not None
+        is_home = move is not None and move.kind is MoveKind.HOME
+        where = together(part, move is not None, is_home)
+        wants = where is not Together.NO and _wants(shop, piece, meeting, known)
+        told.append(Neighbour(meeting, where, wants))
+    return told
+
+
+def _wants(shop: Shop, piece: Piece, meeting: Meeting, known: Facts) -> bool:
+    """Whether tape belongs between the two: by their paths, and not said to need none."""
+    one, other = (shop.path(_path(piece, name)) for name in (meeting.a, meeting.b))
+    if not (wants_cover(one, other) or wants_cover(other, one)):
+        return False
+    spared = any(
+        meeting.other(name) in rules.not_masked(known.of(*_split(name)))
+        for name in (meeting.a, meeting.b)
+    )
+    return not spared
+
+
+def _both_finished(piece: Piece, meeting: Meeting) -> bool:
+    return not any(_path(piece, name) in NO_STEP_PATHS for name in (meeting.a, meeting.b))
+
+
+def _path(piece: Piece, name: str) -> str:
+    short, face = _split(name)
+    part = piece.part(short)
+    found = part.face(face) if part else None
+    assert found is not None, name
+    return found.path
+
+
+def _split(name: str) -> tuple[str, str]:
+    short, _, face = name.partition(" ")
+    return short, face

@@ -1,0 +1,61 @@
+from __future__ import annotations
+
+from partsbench.core.finish.between import Meeting, Together, meetings, together
+from partsbench.core.piece.front import Front, front_from_rows
+from partsbench.core.piece.furnish import furnish
+from partsbench.core.piece.parts import LEAVE, PAINT, STAIN, Home, HomeKind
+from partsbench.core.piece.piece import Piece
+
+
+def chest(*stained: str, left: tuple[str, ...] = ()) -> Piece:
+    """900 wide, rows of 200: two drawers over one; all painted but for the parts named."""
+    front = front_from_rows((2, 1))
+    assert isinstance(front, Front)
+    piece = furnish("K7Q4", "Heron", front, top=True)
+    assert isinstance(piece, Piece)
+    for part in piece.parts:
+        path = STAIN if part.short in stained else LEAVE if part.short in left else PAINT
+        piece = piece.with_part(part.with_path(path, frozenset(f.name for f in part.faces)))
+    return piece
+
+
+def test_a_stained_front_meets_the_painted_rails_all_round():
+    assert meetings(chest("D1")) == [Meeting("D1", "D1 front", "C1 rails", 2 * (450 + 200))]
+
+
+def test_a_stained_top_meets_the_carcase_below_its_four_edges():
+    found = {(m.a, m.b): m.length for m in meetings(chest("T1"), depth=480)}
+    assert found == {
+        ("T1 front edge", "C1 rails"): 900, ("T1 back edge", "C1 back"): 900,
+        ("T1 left edge", "C1 left side"): 480, ("T1 right edge", "C1 right side"): 480,
+    }  # fmt: skip
+
+
+def test_parts_of_one_finish_have_no_seam_and_neither_have_two_that_get_none():
+    assert meetings(chest()) == []
+    assert meetings(chest(left=("C1", "D1", "D2", "D3", "T1"))) == []
+    assert [m.part for m in meetings(chest(left=("D1",)))] == ["D1"]
+
+
+def test_those_of_one_part_are_among_those_of_all():
+    piece = chest("C1")
+    every = meetings(piece)
+    assert {m.part for m in every} == {"D1", "D2", "D3", "T1"}
+    for part in piece.present:
+        own = meetings(piece, of=part)
+        mine = every if part.short == "C1" else [m for m in every if m.part == part.short]
+        assert own == mine
+
+
+def test_whether_two_parts_are_together():
+    piece = chest()
+    drawer, top = piece.part("D1"), piece.part("T1")
+    assert drawer is not None and top is not None
+    assert together(drawer, has_moved=False, is_home=False) is Together.NO
+    assert together(drawer, has_moved=True, is_home=True) is Together.YES
+    assert together(top, has_moved=False, is_home=False) is Together.MAYBE
+    assert together(top, has_moved=True, is_home=False) is Together.NO
+    stays = Home(HomeKind.STAYS, 1)
+    from dataclasses import replace
+
+    assert together(replace(drawer, home=stays), False, False) is Together.YES
