@@ -136,6 +136,8 @@ def worked(ctx: click.Context, tag: str, step: str, minutes: str, day: str, as_j
     """Hours at work, without waiting; with --step and --minutes one day is put right."""
     shop, piece = at(ctx, tag)
     done = None
+    if not step and (minutes or day):
+        raise BadInputError("--step: is missing; say which step took so long.")
     if step:
         when = good(day_of(day, shop.clock().astimezone().date())) if day else None
         done = hours.correct_hours(shop, piece.tag, step, minutes, when)

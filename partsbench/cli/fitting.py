@@ -61,9 +61,9 @@ def take_size(
 ) -> int:
     """Note a size of a part or home as typed (`D5 width "23 1/2"`), or list the sizes taken."""
     shop, piece = at(ctx, tag)
-    if not part:
+    if not part and not what:
         return tell(measure.measured(shop, piece.tag), as_json)
-    if not what or not (size or forget):
+    if not part or not what or not (size or forget):
         raise BadInputError("Say what was measured and how large: D5 width 598, H5 height 188.")
     return say_done(measure.measure(shop, piece.tag, part, what, "" if forget else size), as_json)
 
@@ -149,6 +149,8 @@ def whose(
     """Whose drawer is this: note one without a label, and ask for the home of each."""
     shop, piece = at(ctx, tag)
     done = None
+    if not name and (found or mark or wear or any(sizes.values())):
+        raise BadInputError("Say which orphan: a name, as in “the one with the burn”.")
     if name and found:
         return say_done(orphan.drop_orphan(shop, piece.tag, name), as_json)
     if name:
@@ -215,6 +217,8 @@ def symmetry(
     shop, piece = at(ctx, tag)
     twin = at(ctx, other)[1].tag if other else ""
     done = None
+    if wanted and unwanted:
+        raise BadInputError("--wanted and --unwanted: say one at a time.")
     if wanted or unwanted:
         done = standing.want_break(shop, piece.tag, wanted or unwanted, bool(wanted))
     ask = told_by(standing.tell_pattern, lambda: standing.pattern(shop, piece.tag, twin))

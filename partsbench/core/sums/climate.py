@@ -115,8 +115,10 @@ def dew_point(temperature_c: float, humidity: float) -> DewPoint | Refusal:
     bad = _bad_air(temperature_c, humidity)
     if bad:
         return bad
-    lacks = ("below freezing frost forms a little earlier",) if temperature_c < 0 else ()
-    return DewPoint(_dew_point(temperature_c, humidity), temperature_c, humidity, lacks)
+    dew = _dew_point(temperature_c, humidity)
+    lacks = ("below freezing frost forms a little earlier",) if dew < 0 else ()
+    outside = ("the formula ends at -45 °C",) if dew < -45 else ()
+    return DewPoint(dew, temperature_c, humidity, (*lacks, *outside))
 
 
 def surface(

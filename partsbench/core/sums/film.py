@@ -13,6 +13,10 @@ from partsbench.core.sums.refusal import Refusal, amount, first
 
 FT2_MIL_PER_GALLON = 231 / 144 / 0.001
 M2_MICRON_PER_LITRE = 1000.0
+LEAST_FILM_UM = 0.1
+"""Nothing that is put on by hand leaves less; a slip of the keys does."""
+LEAST_SHARE = 0.1
+"""Solids or transfer under a thousandth, in %, are a slip as well."""
 COVERAGE_SOURCE = (
     "by definition: 231 in³ to the US gallon (1604.17 ft²·mil), 1000 m²·µm to the litre"
 )
@@ -100,9 +104,9 @@ def coverage(solids: float, dry_um: float, transfer: float = 100) -> Coverage | 
     It rises with solids and with transfer; one published formula has them upside down.
     """
     bad = first(
-        amount("solids", solids, above=0, most=100, unit="%"),
-        amount("film", dry_um, above=0, most=10_000, unit="µm"),
-        amount("transfer", transfer, above=0, most=100, unit="%"),
+        amount("solids", solids, least=LEAST_SHARE, most=100, unit="%"),
+        amount("film", dry_um, least=LEAST_FILM_UM, most=10_000, unit="µm"),
+        amount("transfer", transfer, least=LEAST_SHARE, most=100, unit="%"),
     )
     if bad:
         return bad

@@ -31,6 +31,8 @@ class Edge(StrEnum):
 
 
 ALL_EDGES = frozenset(Edge)
+NEVER_WENT_MM = 1.0
+"""More than a season and a slip of the rule explain."""
 UNFELT_MM = 0.01
 """A tenth of what play can be measured to."""
 
@@ -189,7 +191,7 @@ def fit(
     return Fit(
         now, dry, damp, film_side, film_top,
         grown.change_mm if grown else None,
-        advice, _lacks(measured, season),
+        advice, _lacks(measured, season, now),
         (FILM_SOURCE, CASE_SOURCE, wanted.side.cited, *(grown.sources if grown else ())),
         grown.caution if grown else "",
     )  # fmt: skip
@@ -273,7 +275,7 @@ def _bad_sizes(measured: Measured) -> Refusal | None:
     return first(*checks)
 
 
-def _lacks(measured: Measured, season: Season | None) -> tuple[str, ...]:
+def _lacks(measured: Measured, season: Season | None, now: Gaps) -> tuple[str, ...]:
     wanted = (
         ("the opening's width at both ends", measured.opening_width),
         ("the drawer's width at both ends", measured.drawer_width),
@@ -281,4 +283,10 @@ def _lacks(measured: Measured, season: Season | None) -> tuple[str, ...]:
         ("the drawer's height at both ends", measured.drawer_height),
         ("the wood and the room's dry and damp months", season),
     )
-    return tuple(name for name, value in wanted if value is None)
+    again = ("all sizes once more: as noted it did not go in before",) if _too_large(now) else ()
+    return (*again, *(name for name, value in wanted if value is None))
+
+
+def _too_large(now: Gaps) -> bool:
+    """Whether a drawer that ran in its opening cannot have these sizes."""
+    return any(gap is not None and gap < -NEVER_WENT_MM for gap in (now.side, now.top))

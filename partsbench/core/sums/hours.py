@@ -36,7 +36,8 @@ class Hours:
     def sentence(self) -> str:
         """`You have 14.5 h in it, 1.2 h of that work done again.`"""
         said = f"You have {self.total:.1f} h in it"
-        return f"{said}, {self.redo:.1f} h of that work done again." if self.redo else f"{said}."
+        again = f"{self.redo:.1f}"
+        return f"{said}, {again} h of that work done again." if float(again) else f"{said}."
 
 
 def hours(spans: Sequence[Span]) -> Hours | Refusal:

@@ -11,11 +11,18 @@ from itertools import pairwise
 from math import ceil, floor
 
 from partsbench.core.sums import units
+from partsbench.core.sums.film import LEAST_FILM_UM, LEAST_SHARE
 from partsbench.core.sums.refusal import Refusal, amount, first
 
 VOLUME_SOURCE = "by definition: 1 m² of 1 µm is 1 ml; divided by the transfer share"
+MOST_NAMED = 6
 RATIO_LIMIT = 0.01
 """How far a part's share of the whole may be from the recipe: one percent of the whole."""
+OWN_LIMIT = 0.1
+"""How far a part may be from itself: of a little tint a percent of the whole would be double."""
+LEAST_PART = 1e-4
+LEAST_STEP_ML = 0.1
+LEAST_CUP_ML = 1.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,7 +69,9 @@ class Mix:
         said = f"A coat on {area} needs {need}, {cups}"
         breaks = self.loads[:-1]
         if breaks:
-            said += f"; break after {', '.join(load.faces[-1] for load in breaks)}"
+            last = [load.faces[-1] for load in breaks[:MOST_NAMED]]
+            more = len(breaks) - len(last)
+            said += f"; break after {', '.join(last)}{f' and {more} more' if more else ''}"
         if any(load.breaks_row for load in breaks):
             said += ", which is inside a row"
         total = f" {self.coats} coats: {_rounded_up(self.total_ml, measures)}."
@@ -99,8 +108,8 @@ def film_ml(m2: float, wet_um: float, transfer: float) -> float | Refusal:
     """Volume in ml to mix for one coat of `wet_um` on `m2` at a transfer share in %."""
     bad = first(
         amount("area", m2, above=0, most=10_000, unit="m²"),
-        amount("wet film", wet_um, above=0, most=10_000, unit="µm"),
-        amount("transfer", transfer, above=0, most=100, unit="%"),
+        amount("wet film", wet_um, least=LEAST_FILM_UM, most=10_000, unit="µm"),
+        amount("transfer", transfer, least=LEAST_SHARE, most=100, unit="%"),
     )
     return bad or m2 * wet_um / (transfer / 100)
 
@@ -117,7 +126,7 @@ def how_much(
     bad = first(
         None if faces else Refusal("faces", "there are none to coat"),
         *(amount(f"area of {face.name}", face.m2, above=0, most=100, unit="m²") for face in faces),
-        amount("cup", cup_ml, above=0, most=20_000, unit="ml"),
+        amount("cup", cup_ml, least=LEAST_CUP_ML, most=20_000, unit="ml"),
         amount("coats", coats, least=1, most=20),
     )
     m2 = 0.0 if bad else sum(face.m2 for face in faces)
@@ -133,25 +142,30 @@ def how_much(
 
 
 def recipe(ratio: Mapping[str, float], target_ml: float, step_ml: float) -> Recipe | Refusal:
-    """The recipe at another volume, in steps the cup shows, each share within 1 % of the whole.
+    """The recipe at another volume, in steps the cup shows, each share within 1 % of the whole and
+    within a tenth of itself.
 
     The least volume from the target on (at most half as much again) that keeps the ratio.
     """
     bad = first(
         None if ratio else Refusal("recipe", "names no product"),
-        *(amount(f"part of {name}", part, above=0) for name, part in ratio.items()),
+        *(amount(f"part of {name}", part, above=0, most=1e9) for name, part in ratio.items()),
         amount("volume", target_ml, above=0, most=100_000, unit="ml"),
-        amount("cup's step", step_ml, above=0, most=1000, unit="ml"),
+        amount("cup's step", step_ml, least=LEAST_STEP_ML, most=1000, unit="ml"),
     )
     if bad:
         return bad
     whole = sum(ratio.values())
     shares = {name: part / whole for name, part in ratio.items()}
+    trace = next((name for name, share in shares.items() if share < LEAST_PART), None)
+    if trace:
+        return Refusal(f"part of {trace}", "is less than one in 10,000: weigh it drop by drop")
     smallest = ceil(round(target_ml / step_ml, 9))
     for steps in range(smallest, ceil(smallest * 1.5) + len(shares) + 1):
         counts = _apportioned(shares, steps)
-        worst = max(abs(counts[name] / steps - share) for name, share in shares.items())
-        if worst <= RATIO_LIMIT and all(counts.values()):
+        off = {name: abs(counts[name] / steps - share) for name, share in shares.items()}
+        worst = max(off.values())
+        if worst <= RATIO_LIMIT and all(off[n] <= OWN_LIMIT * s for n, s in shares.items()):
             amounts = tuple((name, counts[name] * step_ml) for name in shares)
             return Recipe(amounts, worst)
     return Refusal("cup's step", f"{step_ml:g} ml is too coarse to keep this ratio within 1 %")

@@ -12,6 +12,8 @@ from math import ceil
 from partsbench.core.sums.refusal import Refusal, amount, first
 
 ARITHMETIC = ("arithmetic on your own figures",)
+LEAST_HOURS = 0.1
+"""With less work than this an hourly rate says nothing."""
 ENOUGH_JOBS = 5
 """Fewer finished jobs than this tell nothing about the next one."""
 
@@ -86,7 +88,7 @@ class Floor:
     @property
     def sentence(self) -> str:
         """`Lowest for 25 an hour: 580.` Rounded up: a floor is not rounded down."""
-        return f"Lowest for {self.rate:g} an hour: {ceil(round(self.price, 6))}."
+        return f"Lowest for {round(self.rate, 2):g} an hour: {ceil(round(self.price, 6))}."
 
 
 @dataclass(frozen=True, slots=True)
@@ -156,7 +158,7 @@ def offer(price: float, costs: Costs, hours: float, fee: float = 0) -> Offer | R
     """What a price leaves after fees (%) and costs, and its hourly rate."""
     bad = first(
         amount("price", price, least=0, most=10_000_000),
-        amount("hours", hours, above=0, most=10_000, unit="h"),
+        amount("hours", hours, least=LEAST_HOURS, most=10_000, unit="h"),
         _bad_terms(costs, fee),
     )
     if bad:

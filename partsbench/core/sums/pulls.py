@@ -271,6 +271,7 @@ def _row_choices(places: Sequence[Place], most: int) -> list[tuple[str, ...]]:
 def _seated(
     usable: Sequence[Hardware], seats: Sequence[Place], veto: Collection[tuple[str, str]]
 ) -> list[tuple[str, str]]:
+    usable = _enough(usable, seats, veto)
     costs = [
         [
             VETOED
@@ -286,6 +287,25 @@ def _seated(
         for seat, column, row in zip(seats, found.columns, costs, strict=True)
         if row[column] < VETOED
     ]
+
+
+def _enough(
+    usable: Sequence[Hardware], seats: Sequence[Place], veto: Collection[tuple[str, str]]
+) -> list[Hardware]:
+    """Of those that are alike for every seat no more than there are seats: hundreds are quick."""
+    names = {seat.name for seat in seats}
+    barred: dict[str, set[str]] = {}
+    for name, place in veto:
+        if place in names:
+            barred.setdefault(name, set()).add(place)
+    kept: list[Hardware] = []
+    count = Counter[tuple[Condition, frozenset[str]]]()
+    for item in usable:
+        kind = (item.condition, frozenset(barred.get(item.name, ())))
+        count[kind] += 1
+        if count[kind] <= len(seats):
+            kept.append(item)
+    return kept
 
 
 def _complete_sets(usable: Mapping[str, int], expected: Mapping[str, Mapping[str, int]]) -> int:

@@ -231,10 +231,11 @@ def show_volume(ml: float, measures: Measures = Measures.METRIC) -> str:
 
 
 def show_area(m2: float, measures: Measures = Measures.METRIC) -> str:
-    """An area to 0.1 m², or whole ft²."""
-    if measures is Measures.US:
-        return f"{_plain(m2 / M2_PER_FT2, 0)} ft²"
-    return f"{_plain(m2, 1)} m²"
+    """An area to 0.1 m², or whole ft²; a small one to one digit, as none is nothing."""
+    shown, unit, places = (m2 / M2_PER_FT2, "ft²", 0) if measures is Measures.US else (m2, "m²", 1)
+    if 0 < shown < 10**-places:
+        return f"{significant(shown, 1)} {unit}"
+    return f"{_plain(shown, places)} {unit}"
 
 
 def show_temperature(celsius: float, measures: Measures = Measures.METRIC) -> str:

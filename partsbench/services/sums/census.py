@@ -18,7 +18,7 @@ from partsbench.services.bench import fix_numbers
 from partsbench.services.shop import Shop, writing
 from partsbench.services.sums import shipped
 from partsbench.services.sums.ground import Ground, fronts, ground, named
-from partsbench.services.sums.told import Told, told_of
+from partsbench.services.sums.told import Told, few, told_of
 from partsbench.store import figures
 from partsbench.store.figures import Counted
 from partsbench.store.journal import change
@@ -58,6 +58,7 @@ def count(
     long = _optional(screw, on, "screw")
     bad = first(
         None if kind else Refusal("kind", "is missing: pull, knob, plate"),
+        Refusal("kind", "is longer than 40 characters") if len(kind) > 40 else None,
         apart if isinstance(apart, Refusal) else None,
         long if isinstance(long, Refusal) else None,
         amount("count", number, least=0, most=100),
@@ -118,7 +119,7 @@ def tell_census(found: tuple[Census, list[Counted]], measures: units.Measures) -
         measures,
         head=("on", "count", "kind", "condition", "spacing", "which is", "thread", "screw"),
         rows=lines,
-        lacks=lacks,
+        lacks=few(lacks),
         data={
             "usable": dict(census_now.usable),
             "broken": dict(census_now.broken),

@@ -8,6 +8,8 @@ from dataclasses import dataclass
 from partsbench.core.finish.hours import parse_span
 from partsbench.core.outcomes import Done, Refused
 from partsbench.core.sums import units
+from partsbench.core.sums.drilling import scale
+from partsbench.core.sums.mix import LEAST_CUP_ML, LEAST_STEP_ML
 from partsbench.core.sums.refusal import Refusal, amount
 from partsbench.core.sums.units import Measures
 from partsbench.core.sums.wood import Moisture, moisture
@@ -92,7 +94,10 @@ def read_air(text: str, measures: Measures = Measures.METRIC) -> Moisture | Refu
 def _bar(text: str) -> object:
     """A printed bar as measured, mm."""
     found = units.length(text, what="bar")
-    return found if isinstance(found, Refusal) else found.value
+    if isinstance(found, Refusal):
+        return found
+    bad = scale(found.value)
+    return bad if isinstance(bad, Refusal) else found.value
 
 
 def _span(text: str) -> object:
@@ -101,11 +106,14 @@ def _span(text: str) -> object:
     )
 
 
-def _cup(text: str) -> object:
-    found = units.volume(text, what="cup")
-    if isinstance(found, Refusal):
-        return found
-    return amount("cup", found.value, above=0, most=20_000, unit="ml") or found.value
+def _volume(what: str, least: float, most: float) -> Callable[[str], object]:
+    def read(text: str) -> object:
+        found = units.volume(text, what=what)
+        if isinstance(found, Refusal):
+            return found
+        return amount(what, found.value, least=least, most=most, unit="ml") or found.value
+
+    return read
 
 
 KNOWN = {
@@ -119,8 +127,10 @@ KNOWN = {
         Habit("rate", "what an hour should earn", "25", _number("rate", 10_000)),
         Habit("fee", "share of the price that goes to whoever sells", "10 %", _number("fee", 95)),
         Habit("tool", "what the coats go on with", "hvlp", _one_of(*shipped.transfers())),
-        Habit("cup", "what the gun's cup or the pot holds", "300 ml", _cup),
-        Habit("cup step", "the finest step of the mixing cup", "2 ml", _cup),
+        Habit("cup", "what the gun's cup or the pot holds", "300 ml",
+              _volume("cup", LEAST_CUP_ML, 20_000)),
+        Habit("cup step", "the finest step of the mixing cup", "2 ml",
+              _volume("step", LEAST_STEP_ML, 1_000)),
         Habit("spare pulls", "pulls to buy over what is missing", "1",
               _number("spares", 100, whole=True)),
         Habit("margin days", "days that an order should come too early", "2",

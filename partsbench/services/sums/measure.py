@@ -19,7 +19,7 @@ from partsbench.store import figures
 from partsbench.store.figures import Size
 from partsbench.store.journal import change
 
-LARGEST_MM = 10_000.0
+SMALLEST_MM, LARGEST_MM = 0.1, 10_000.0
 
 
 @writing
@@ -109,5 +109,5 @@ def _size(text: str, what: str, on: Ground) -> Size | Refused | None:
     found = units.length(text, on.measures, what)
     if isinstance(found, Refusal):
         return Refused(found.sentence)
-    bad = amount(what, found.value, above=0, most=LARGEST_MM, unit="mm")
+    bad = amount(what, found.value, least=SMALLEST_MM, most=LARGEST_MM, unit="mm")
     return Refused(bad.sentence) if bad else Size(found.value, text.strip())

@@ -10,7 +10,16 @@ from dataclasses import dataclass
 from partsbench.core.outcomes import Done, Refused
 from partsbench.core.sums import money, units
 from partsbench.core.sums.hours import Hours
-from partsbench.core.sums.money import BadCase, Ceiling, Costs, Finished, Floor, Offer, Quote
+from partsbench.core.sums.money import (
+    LEAST_HOURS,
+    BadCase,
+    Ceiling,
+    Costs,
+    Finished,
+    Floor,
+    Offer,
+    Quote,
+)
 from partsbench.core.sums.refusal import Refusal, amount
 from partsbench.core.sums.tins import Materials
 from partsbench.services.shop import Shop, writing
@@ -23,8 +32,6 @@ from partsbench.store import figures
 from partsbench.store.figures import Money
 from partsbench.store.journal import change, time_text
 
-LEAST_HOURS = 0.1
-"""With less work than this an hourly rate says nothing."""
 COSTS = ("bought", "hardware", "materials", "delivery", "storage", "other")
 KINDS = {
     "bought": "what was paid for the piece",

@@ -13,7 +13,7 @@ from partsbench.core.outcomes import Refused
 from partsbench.core.piece.piece import Piece
 from partsbench.core.sums import pulls
 from partsbench.core.sums.pulls import Kind, Order, OrderBy
-from partsbench.core.sums.refusal import Refusal
+from partsbench.core.sums.refusal import Refusal, amount
 from partsbench.services import answers, work
 from partsbench.services.ends import Ends
 from partsbench.services.shop import Shop
@@ -24,6 +24,7 @@ from partsbench.services.sums.told import Told, few
 from partsbench.store import figures
 from partsbench.store.figures import Counted
 
+LONGEST_DAYS = 3 * 365
 TYPED = "the day as typed"
 
 
@@ -78,13 +79,18 @@ def order(
     if not orders:
         return Ordering((), Needed(None), None, ())
     kinds = {o.kind for o in orders}
+    today = shop.clock().astimezone().date()
+    far = needed_on and amount("days until they are needed", (needed_on - today).days,
+                               least=-LONGEST_DAYS, most=LONGEST_DAYS)  # fmt: skip
+    if far:
+        return Refused(far.sentence)
     needed = Needed(needed_on, TYPED) if needed_on else due(shop, on.piece, kinds)
     lead = () if lead_days is not None else ("the supplier's lead time",)
     lacks = tuple(filter(None, (needed.lack, *lead)))
     if needed.day is None or lead_days is None:
         return Ordering(orders, needed, None, lacks)
     margin = int(on.habits.number("margin days", 2))
-    by = pulls.order_by(shop.clock().astimezone().date(), needed.day, lead_days, margin)
+    by = pulls.order_by(today, needed.day, lead_days, margin)
     if isinstance(by, Refusal):
         return Refused(by.sentence)
     return Ordering(orders, needed, by, by.lacks)

@@ -32,7 +32,7 @@ from partsbench.services.sums.told import Told, good, told_of
 from partsbench.store import figures
 from partsbench.store.journal import change
 
-HEAVIEST_KG = 2_000.0
+LIGHTEST_KG, HEAVIEST_KG = 0.1, 2_000.0
 CORNERS = {
     "front left": Corner.FRONT_LEFT,
     "front right": Corner.FRONT_RIGHT,
@@ -90,16 +90,21 @@ def tell_level(found: Stand, measures: units.Measures) -> Told:
 
 @writing
 def weigh(shop: Shop, tag: str, text: str) -> Done | Refused:
-    """What the whole piece weighs, as typed (`38 kg`, `84 lb`); the empty text forgets it."""
+    """What the whole piece weighs, as typed (`38 kg`, `84 lb`); the empty text forgets it.
+
+    A bare number is kg, or lb by the switch: nobody weighs a chest in grams.
+    """
     on = ground(shop, tag)
     if isinstance(on, Refused):
         return on
     row: dict[str, object] | None = None
     if text.strip():
-        read = units.weight(text, on.measures, "mass")
+        metric = on.measures is units.Measures.METRIC
+        plain = isinstance(units.number(text, "mass"), float)
+        read = units.weight(f"{text} kg" if plain and metric else text, on.measures, "mass")
         if isinstance(read, Refusal):
             return Refused(read.sentence)
-        bad = amount("mass", read.value / 1000, above=0, most=HEAVIEST_KG, unit="kg")
+        bad = amount("mass", read.value / 1000, least=LIGHTEST_KG, most=HEAVIEST_KG, unit="kg")
         if bad:
             return Refused(bad.sentence)
         row = {"grams": read.value, "typed": text.strip()}

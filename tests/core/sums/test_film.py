@@ -65,4 +65,4 @@ def test_films_that_cannot_be(value: Any) -> None:
 
 
 def test_solids_of_nothing_cover_nothing() -> None:
-    assert coverage(0, 38) == Refusal("solids", "0 % must be more than 0 %")
+    assert coverage(0, 38) == Refusal("solids", "0 % is less than 0.1 %")

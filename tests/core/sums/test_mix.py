@@ -130,6 +130,6 @@ def test_mixes_that_cannot_be(value: Any) -> None:
 
 def test_nothing_to_mix_and_far_too_small_a_cup() -> None:
     assert refused(how_much([], 65, 65, 50)) == "faces: there are none to coat."
-    assert "far too small" in refused(how_much([Surface("top", 50)], 500, 10, 0.5))
+    assert "far too small" in refused(how_much([Surface("top", 50)], 500, 10, 1))
     assert refused(recipe({}, 60, 1)) == "recipe: names no product."
     assert "too coarse" in refused(recipe({"clear": 52, "colour": 6, "water": 2}, 60, 50))

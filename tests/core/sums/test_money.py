@@ -131,4 +131,4 @@ def test_money_that_cannot_be(value: Any) -> None:
 
 
 def test_an_offer_without_hours_has_no_rate() -> None:
-    assert refused(offer(640, QUILL, 0)) == "hours: 0 h must be more than 0 h."
+    assert refused(offer(640, QUILL, 0)) == "hours: 0 h is less than 0.1 h."
