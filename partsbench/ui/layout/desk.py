@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
+from dataclasses import dataclass
 
 from PySide6.QtCore import QObject, Signal
 
@@ -15,6 +16,21 @@ from partsbench.core.sums.units import Measures
 from partsbench.services import masks, pieces
 from partsbench.services.masks import SeamLine
 from partsbench.services.shop import Shop
+
+
+@dataclass(frozen=True, slots=True)
+class Chosen:
+    """What was chosen in which state of the piece."""
+
+    piece: Piece | None
+    keys: tuple[str, ...]
+    part: str
+
+    @property
+    def is_on_a_tile(self) -> bool:
+        """Whether the current part is none of the tiles, but sits on one or in the piece."""
+        own = part_of(self.piece, self.keys[-1]) if self.piece and self.keys else None
+        return bool(self.part) and (own is None or own.short != self.part)
 
 
 class Desk(QObject):
@@ -42,10 +58,13 @@ class Desk(QObject):
     def load(self, tag: str) -> None:
         """Put the piece `tag` on the desk as the book now has it."""
         other = tag != self.tag
+        before = Chosen(self.piece, self.chosen, self.part)
         self.tag = tag
         self._take(self.shop.piece(tag) if tag else None)
         if other:
             self.choose(())
+        elif before.piece != self.piece:
+            self._choose_again(before)
 
     def set_measures(self, measures: Measures) -> None:
         """Read and show sizes in mm or in inches from now on."""
@@ -102,11 +121,9 @@ class Desk(QObject):
             self.shown.emit()
             return False
         if isinstance(answer, Piece):
-            before = self.piece
-            kept = self.chosen
+            before = Chosen(self.piece, self.chosen, self.part)
             self._take(answer)
-            if before is not None and self.piece is not None:
-                self.choose(_same_places(before, self.piece, kept))
+            self._choose_again(before)
         self.answered.emit(answer if isinstance(answer, Done) else Done(sentence, self.tag))
         self.changed.emit()
         return True
@@ -117,6 +134,16 @@ class Desk(QObject):
             return False
         told = f"{self.piece.codename}: {sentence}"
         return self.settle(pieces.reshape(self.shop, self.tag, shape, told), f"{told}.")
+
+    def _choose_again(self, before: Chosen) -> None:
+        """What was chosen stays so where it stands, though its number may be another now."""
+        if before.piece is None or self.piece is None:
+            return
+        self.choose(_same_places(before.piece, self.piece, before.keys))
+        one = self.piece.part(before.part) if before.is_on_a_tile else None
+        if one and not one.retired and tile_of(self.piece, one.short) in (*self.chosen, ""):
+            self.part = one.short
+            self.chose.emit()
 
     def _take(self, piece: Piece | None) -> None:
         self.piece = piece

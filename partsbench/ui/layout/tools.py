@@ -113,7 +113,7 @@ class Tools(QObject):
     def on_kind_triggered(self, action: QAction) -> None:
         kind = OpeningKind(action.data())
         chosen = self._chosen()
-        if chosen:
+        if chosen and {o.kind for o in self.desk.openings()} != {kind}:
 
             def changed(front: Front) -> Front | FrontFault:
                 return each(front, chosen, lambda f, n: shaping.set_kind(f, n, kind))

@@ -2,9 +2,11 @@ from __future__ import annotations
 
 from partsbench.core.piece import shaping
 from partsbench.core.piece.codes import Family
+from partsbench.core.piece.front import OpeningKind
 from partsbench.core.piece.parts import Home, HomeKind
 from partsbench.core.piece.shaping import Axis
 from partsbench.services import pieces
+from partsbench.services.history import undo
 from partsbench.ui.layout.desk import Desk, part_of, tile_of
 from tests.ui.layout.conftest import Heard
 
@@ -60,3 +62,21 @@ def test_a_piece_that_is_gone_leaves_an_empty_desk(desk: Desk) -> None:
     desk.choose(["H5"])
     desk.load("")
     assert (desk.piece, desk.chosen, desk.part, desk.parts()) == (None, (), "", [])
+
+
+def test_the_pull_in_hand_stays_in_hand_when_its_path_is_given(desk: Desk) -> None:
+    desk.choose_part("P3")
+    given = pieces.give_path(desk.shop, desk.tag, "paint", ["P3"])
+    assert desk.settle(given, "P3: paint.")
+    assert desk.part == "P3"
+    assert desk.chosen == ("H3",)
+
+
+def test_after_undo_what_was_chosen_stays_chosen_in_its_place(desk: Desk) -> None:
+    desk.choose(["H3"])
+    there = desk.openings()[0].span
+    desk.reshape(lambda f: shaping.set_kind(f, 3, OpeningKind.DOOR), "D3 made a door")
+    assert [o.span for o in desk.openings()] == [there]
+    undo(desk.shop)
+    desk.load(desk.tag)
+    assert [(o.span, o.kind) for o in desk.openings()] == [(there, OpeningKind.DRAWER)]

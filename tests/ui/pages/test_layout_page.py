@@ -16,7 +16,7 @@ from partsbench.core.piece.front import OpeningKind
 from partsbench.core.piece.piece import Piece
 from partsbench.core.sums.units import Measures
 from partsbench.services import labels, pieces
-from partsbench.services.history import history
+from partsbench.services.history import history, undo
 from partsbench.services.labels import Sheet
 from partsbench.services.shop import Shop
 from partsbench.ui.dialogs.labels_dialog import LabelsDialog
@@ -171,6 +171,19 @@ def test_drawers_are_put_behind_a_door_and_shown(page: LayoutPage, qtbot: QtBot)
     assert keys <= set(page.board.view.keys())
     page.shape.show_hidden.setChecked(False)
     assert keys.isdisjoint(page.board.view.keys())
+
+
+def test_a_drawer_made_a_drawer_is_no_change(page: LayoutPage, qtbot: QtBot) -> None:
+    click(qtbot, page, "H7")
+    before = newest(page)
+    press(qtbot, page, "button-tool-drawer")
+    assert newest(page) == before
+    assert page.tools.actions["drawer"].isChecked()
+    press(qtbot, page, "button-tool-door")
+    undo(page.shop)
+    page.refresh()
+    assert page.tools.actions["drawer"].isChecked()
+    assert not page.tools.actions["door"].isChecked()
 
 
 def test_rows_are_typed_to_start_over_until_labels_are_printed(
