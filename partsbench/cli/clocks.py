@@ -158,11 +158,12 @@ def _day_row(shown: Day) -> Row:
         "stragglers": [f"{name} {s.sentence}" for name, s in shown.stragglers],
         "ends": {tag: iso(at) for tag, at in shown.ends.items()},
         "said": list(shown.said),
+        "notes": list(shown.notes),
     }
 
 
 def _say_day(shown: Day) -> None:
-    for words in shown.said:
+    for words in (*shown.said, *shown.notes):
         say(words)
     say(shown.sentence)
     if shown.because:

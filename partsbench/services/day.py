@@ -18,6 +18,7 @@ from partsbench.services import answers, climate, loads, loops, restart, work
 from partsbench.services.clocks import Group, distinct, groups_of
 from partsbench.services.ends import Ends, at_best
 from partsbench.services.hours import MORNING, hours_of, now_words
+from partsbench.services.order_today import order_words
 from partsbench.services.shop import Shop
 from partsbench.services.state import PieceState, piece_state
 from partsbench.store import at_work
@@ -72,6 +73,7 @@ class Day:
 
     clocks: every group of faces, cliffs first. alarms: windows that close so soon that the work
     must begin now. said: that the clock was set back, or the question after a restart.
+    notes: what the shop's hours say, and hardware to order today.
     """
 
     at: datetime
@@ -84,6 +86,7 @@ class Day:
     stragglers: tuple[tuple[str, Straggler], ...]
     ends: Mapping[str, datetime]
     said: tuple[str, ...] = ()
+    notes: tuple[str, ...] = ()
     hours: Hours = ANY_TIME
 
 
@@ -127,7 +130,8 @@ def day(
         tuple(open_),
         tuple((s.piece.codename, x) for s in states for x in stragglers(loads.hung_of(s))),
         ends,
-        tuple(filter(None, (climate.clock_words(shop), _gap(shop), now_words(hours, now)))),
+        tuple(filter(None, (climate.clock_words(shop), _gap(shop)))),
+        tuple(filter(None, (now_words(hours, now), *(order_words(shop, s.piece) for s in states)))),
         hours,
     )
 

@@ -92,7 +92,7 @@ def day_sheet(shop: Shop, tags: tuple[str, ...] = (), paper: str = "a4") -> byte
             tuple(_task_line(t) for t in today.tasks),
             tuple(lines),
             tuple(f"{name} {s.sentence}" for name, s in today.stragglers),
-            today.said,
+            (*today.said, *today.notes),
         ),
         paper,
     )

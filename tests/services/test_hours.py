@@ -53,7 +53,7 @@ def test_in_quiet_hours_the_day_offers_no_sander(shop: Shop, clock: SetClock) ->
     keep(shop, "quiet hours", "20:00 to 7:00")
     shown = day.day(shop)
     assert "sand_150" not in steps(shown) and "wash" in steps(shown)
-    assert "Quiet hours, 20:00 to 07:00: no gun, no sander." in shown.said
+    assert "Quiet hours, 20:00 to 07:00: no gun, no sander." in shown.notes
     at_clock(clock, 19, 58)
     assert "sand_150" not in steps(day.day(shop)), "it would run into the quiet hours"
     at_clock(clock, 19)

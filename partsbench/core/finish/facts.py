@@ -19,6 +19,8 @@ NO_MASK = "no mask: "
 AWAY, BACK = "away until", "back"
 """At an outside workshop until a day; and that it is back."""
 
+ORDERED = "hardware ordered"
+
 SEAM = "seam"
 _OLD_PAINT = frozenset({"paint", "unknown"})
 _OLD_AGE = frozenset({"before 1978", "unknown"})
@@ -57,6 +59,7 @@ KINDS = {
         FactKind("third topcoat", "A third topcoat?"),
         FactKind("depth mm", "How deep is the piece, in mm?", ()),
         FactKind("thickness mm", "How thick are the fronts, in mm?", ()),
+        FactKind(ORDERED, "Is its hardware ordered?"),
         FactKind(AWAY, "At an outside workshop until which day (2026-12-04, or back)?", ()),
     )
 }

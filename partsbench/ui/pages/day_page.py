@@ -125,7 +125,7 @@ class DayPage(Page):
         self.today = today
         self.sentence.show_text(today.sentence)
         self._say(self.because, today.because)
-        self._say(self.said, climate.clock_words(self.shop))
+        self._say(self.said, " ".join(filter(None, (climate.clock_words(self.shop), *today.notes))))
         self.ribbon.show_ribbon(ribbon(today))
         self.loops.show_loops(today.loops)
         self._show_stragglers(today)
