@@ -7,7 +7,7 @@ new one.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from datetime import datetime, timedelta
 from math import nan
 
@@ -25,12 +25,11 @@ from partsbench.core.finish.steps import Operation, Step
 from partsbench.core.finish.waits import Shop as Waits
 from partsbench.core.outcomes import Answer, Outcome, Tone
 from partsbench.core.piece.piece import Piece
-from partsbench.services import climate, facts, hours, loops, nearby, neighbours, own_waits
+from partsbench.services import climate, facts, hours, loops, neighbours, own_waits
 from partsbench.services.nearby import Nearby
 from partsbench.services.shop import Shop
-from partsbench.services.state import FaceState, PartState
+from partsbench.services.state import FaceState, PartState, PieceState
 from partsbench.store import facts as fact_rows
-from partsbench.store import mixes as mix_rows
 from partsbench.store import pieces as piece_rows
 from partsbench.store import room as room_rows
 from partsbench.store import tin_cards
@@ -41,6 +40,7 @@ from partsbench.store.room import PowerCut
 
 _NONE: frozenset[str] = frozenset()
 _WORST = (Answer.STOP, Answer.LATE, Answer.WAIT, Answer.GO)
+_Said = dict[tuple[object, ...], tuple[Progress, Decision]]
 _TONES = {
     Answer.GO: Tone.ASK,
     Answer.WAIT: Tone.WAIT,
@@ -66,6 +66,9 @@ class Ground:
     beside: dict[str, tuple[str, ...]]
     """Full name of a face → the faces over a seam that want tape between."""
 
+    said: _Said = field(default_factory=dict)
+    """The answers so far, by all that they depend on."""
+
     @property
     def progress(self) -> dict[str, Progress]:
         """The part's faces by their full names."""
@@ -90,10 +93,11 @@ class Base:
     cuts: list[PowerCut]
     nearby: Nearby
     tries: tuple[Try, ...]
+    said: _Said = field(default_factory=dict)
 
 
-def base(shop: Shop, tag: str, now: datetime) -> Base:
-    """Read what is the same for every part of a piece."""
+def base(shop: Shop, tag: str, now: datetime, state: PieceState | None = None) -> Base:
+    """Read what is the same for every part of a piece; `state` is how it stands, when known."""
     key = piece_rows.piece_id(shop.book, tag)
     assert key is not None
     waits = waits_of(shop, now)
@@ -103,7 +107,7 @@ def base(shop: Shop, tag: str, now: datetime) -> Base:
         climate.room(climate.reading(shop, now)),
         fact_rows.masks(shop.book, key, only_on=True),
         [cut for cut in room_rows.power_cuts(shop.book) if cut.heating],
-        Nearby(shop, waits, now),
+        Nearby(shop, waits, now, state),
         try_rows.of_piece(shop.book, key),
     )
 
@@ -120,11 +124,10 @@ def ground(
     }
     mine = tuple(t for t in same.tries if t.part == state.part.short)
     return Ground(piece, state, same.facts, same.waits, same.room, same.masks, same.cuts,
-                  same.nearby, mine, beside)  # fmt: skip
+                  same.nearby, mine, beside, same.said)  # fmt: skip
 
 
 def answer(
-    shop: Shop,
     on: Ground,
     faces: Sequence[FaceState],
     step: Step,
@@ -134,7 +137,11 @@ def answer(
     wet: bool = False,
 ) -> Decision:
     """The answer for a step on several faces at once: the worst of theirs, with all findings."""
-    said = [_for_face(shop, on, face, step, now, cup, wet) for face in faces]
+    return worst_of([_for_face(on, face, step, now, cup, wet) for face in faces])
+
+
+def worst_of(said: Sequence[Decision]) -> Decision:
+    """The worst of some answers, with the findings of all; of waits the longest."""
     worst = min(said, key=lambda d: _WORST.index(d.answer))
     alike = [d for d in said if d.answer is worst.answer]
     untils = [d.until for d in alike if d.until]
@@ -147,7 +154,6 @@ def answer(
 
 
 def situation(
-    shop: Shop,
     on: Ground,
     face: FaceState,
     step: Step,
@@ -163,7 +169,7 @@ def situation(
         room = _with_tacky(room, on.nearby.tacky(on.piece.tag, part.short))
     mine = [m for m in on.masks if name == m.covers or name in m.against]
     unmasks = step.operation is Operation.UNMASK
-    over, maybe = _other_parts(shop, on, name, step, now)
+    over, maybe = _other_parts(on, name, step, now)
     return Situation(
         face.progress,
         step,
@@ -171,7 +177,7 @@ def situation(
         on.waits,
         fact_rules.face_facts(name, known, is_upright(face.name), sand_backs(face.progress)),
         room,
-        _mixes(shop, on, face, step, cup),
+        _mixes(on, face, step, cup),
         _neighbours(on, name, step, now) | over,
         tuple(dict.fromkeys(w for m in mine if unmasks for w in still_masked_for(m, on.progress))),
         tuple(mine),
@@ -185,7 +191,6 @@ def situation(
 
 
 def _for_face(
-    shop: Shop,
     on: Ground,
     face: FaceState,
     step: Step,
@@ -193,7 +198,39 @@ def _for_face(
     cup: StoredCup | None,
     wet: bool,
 ) -> Decision:
-    asked = situation(shop, on, face, step, now, cup, wet)
+    """The answer for one face. Most faces of a part stand alike, and are answered once."""
+    key = (*_stand(on, face, step, now, cup), step.key, now, wet)
+    if key not in on.said:
+        on.said[key] = face.progress, _decided(on, face, step, now, cup, wet)
+    return replace(on.said[key][1], face=full_name(on.state.part, face.name))
+
+
+def _stand(
+    on: Ground, face: FaceState, step: Step, now: datetime, cup: StoredCup | None
+) -> tuple[object, ...]:
+    """All that the answer for a step on a face depends on; its name where it is one of a kind."""
+    part, name = on.state.part, full_name(on.state.part, face.name)
+    taped = on.beside[name] or any(name == m.covers or name in m.against for m in on.masks)
+    dusty = step.operation is Operation.SAND and on.nearby.is_tacky(on.piece.tag, part.short)
+    own: tuple[object, ...] = (name if taped or on.tries else "", part.short if dusty else "")
+    if cup:
+        before = on.nearby.cups_on(on.piece, part).get(face.name, ())
+        own = (*own, cup.id, part.short, name if cup.cup.tinted else "", tuple(before))
+    known = tuple(on.facts.of(part.short, face.name).items())
+    over, maybe = _other_parts(on, name, step, now)
+    # The same steps at the same times on the same path are one and the same progress.
+    return (id(face.progress), is_upright(face.name), known, own, tuple(over.items()), maybe)
+
+
+def _decided(
+    on: Ground,
+    face: FaceState,
+    step: Step,
+    now: datetime,
+    cup: StoredCup | None,
+    wet: bool,
+) -> Decision:
+    asked = situation(on, face, step, now, cup, wet)
     said = decide(asked)
     early = _other_side_first(on, asked, step)
     if early:
@@ -211,13 +248,13 @@ def _neighbours(on: Ground, name: str, step: Step, now: datetime) -> dict[str, M
 
 
 def _other_parts(
-    shop: Shop, on: Ground, name: str, step: Step, now: datetime
+    on: Ground, name: str, step: Step, now: datetime
 ) -> tuple[dict[str, MaskState], tuple[str, ...]]:
     """The same for faces of other parts: of those in place what is known of their tape, and those
     uncovered that may be in place."""
     if step.operation not in MASKED_FOR:
         return {}, ()
-    met = neighbours.of_face(shop, on.piece, on.state.part, name, on.facts)
+    met = neighbours.of_face(on.nearby.shop, on.piece, on.state.part, name, on.facts)
     states = {
         n.meeting.other(name): (n, mask_state(name, n.meeting.other(name), on.masks, now, _NONE))
         for n in met if n.wants_tape
@@ -247,17 +284,12 @@ def _left(at: Progress) -> Sequence[Step]:
     return [s for s in at.path.steps[at.place :] if not s.optional]
 
 
-def _mixes(
-    shop: Shop, on: Ground, face: FaceState, step: Step, cup: StoredCup | None
-) -> Mixes:  # fmt: skip
+def _mixes(on: Ground, face: FaceState, step: Step, cup: StoredCup | None) -> Mixes:
     if cup is None:
         return Mixes()
     part = on.state.part
-    key = piece_rows.part_id(shop.book, on.piece.tag, part.family, part.number)
-    assert key is not None
-    before = mix_rows.cups_on(shop.book, key).get(face.name, [])
-    row = nearby.row_of(shop, on.piece, part)
-    return Mixes(cup.cup, tuple(before), tuple(mix_rows.cups_for(shop.book, row, step.key)))
+    before = on.nearby.cups_on(on.piece, part).get(face.name, [])
+    return Mixes(cup.cup, tuple(before), tuple(on.nearby.cups_beside(on.piece, part, step)))
 
 
 def _siblings(on: Ground, face: FaceState, step: Step) -> tuple[int, ...]:

@@ -57,7 +57,7 @@ def look(
     state = part_state(shop, known.piece, known.part)
     when = at or shop.clock()
     on = answers.ground(shop, known.piece, state, when)
-    found = choose(shop, on, Wish(face, step, cup=cup, wet=wet), when)
+    found = choose(on, Wish(face, step, cup=cup, wet=wet), when)
     if isinstance(found, Refused):
         return refusal(known, found.sentence)
     if found is None:
@@ -127,7 +127,7 @@ def record(
         state = part_state(shop, known.piece, known.part)
         on = answers.ground(shop, known.piece, state, when)
         wish = Wish(face, step, operations, bool(reason), skip, cup, wet)
-        found = choose(shop, on, wish, when)
+        found = choose(on, wish, when)
         why_not = _why_not(shop, found, skip)
         if why_not or found is None or isinstance(found, Refused):
             return refusal(known, why_not)
@@ -209,7 +209,7 @@ def _with_next(shop: Shop, known: Known, did: str, wish: Wish) -> Outcome:
     assert known.part is not None
     after, now = part_state(shop, known.piece, known.part), shop.clock()
     on = answers.ground(shop, known.piece, after, now)
-    then = choose(shop, on, wish, now)
+    then = choose(on, wish, now)
     following = next_words(after)
     base = shown(known, after, after.lane)
     if isinstance(then, Choice):

@@ -13,7 +13,6 @@ from partsbench.core.finish.steps import Operation
 from partsbench.core.outcomes import Answer, Refused
 from partsbench.services import answers
 from partsbench.services.answers import Ground
-from partsbench.services.shop import Shop
 from partsbench.services.state import FaceState, PartState
 from partsbench.store.mixes import StoredCup
 
@@ -47,9 +46,7 @@ class Choice:
     said: Decision
 
 
-def choose(
-    shop: Shop, on: Ground, wish: Wish, when: datetime
-) -> Choice | Refused | None:  # fmt: skip
+def choose(on: Ground, wish: Wish, when: datetime) -> Choice | Refused | None:
     """What to do on a part: of several things the one whose window closes first, then what may be
     done, the least advanced faces first. None when every step is done or none is planned."""
     state = on.state
@@ -67,7 +64,7 @@ def choose(
         Choice(
             group,
             step,
-            answers.answer(shop, on, group, step, when, cup=wish.mix_for(step), wet=wish.wet),
+            answers.answer(on, group, step, when, cup=wish.mix_for(step), wet=wish.wet),
         )
         for group, step in groups
     ]

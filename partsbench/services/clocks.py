@@ -132,14 +132,14 @@ def groups_of(
     shop: Shop, state: PieceState, now: datetime, own: Mapping[Operation, Sequence[float]]
 ) -> list[Group]:
     """The faces of a piece by step and answer, those with the soonest end first."""
-    same = answers.base(shop, state.piece.tag, now)
+    same = answers.base(shop, state.piece.tag, now, state)
     found: dict[tuple[object, ...], list[tuple[PartState, FaceState, Step, Decision, Window]]] = {}
     for part in state.parts.values():
         due = _by_step(part)
         on = answers.ground(shop, state.piece, part, now, same) if due else None
         for step, faces in due.items():
             assert on is not None
-            said = answers.answer(shop, on, faces, step, now)
+            said = answers.answer(on, faces, step, now)
             for face in faces:
                 within = window(face.progress, step, same.waits)
                 ends = [bound.at if bound else None for bound in (within.opens, within.closes)]
@@ -156,8 +156,9 @@ def clocks_of(shop: Shop, tag: str, at: datetime | None = None) -> list[FaceCloc
     if piece is None:
         return []
     now = at or shop.clock()
-    same, found = answers.base(shop, tag, now), []
-    for part in piece_state(shop, piece).parts.values():
+    state = piece_state(shop, piece)
+    same, found = answers.base(shop, tag, now, state), []
+    for part in state.parts.values():
         if not any(f.path.steps for f in part.faces):
             continue
         on = answers.ground(shop, piece, part, now, same)
@@ -169,7 +170,7 @@ def _face_clock(
     shop: Shop, on: answers.Ground, face: FaceState, now: datetime
 ) -> FaceClock:  # fmt: skip
     step = face.progress.next
-    said = answers.answer(shop, on, [face], step, now) if step else None
+    said = answers.answer(on, [face], step, now) if step else None
     within = window(face.progress, step, on.waits) if step else None
     return FaceClock(
         full_name(on.state.part, face.name),

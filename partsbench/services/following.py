@@ -62,7 +62,7 @@ def following(shop: Shop, piece: Piece, names: Sequence[str], now: datetime) -> 
         on = answers.ground(shop, piece, part, now, same) if due else None
         for face, step in due:
             assert on is not None
-            said = answers.answer(shop, on, [face], step, now)
+            said = answers.answer(on, [face], step, now)
             key = (step.name, said.answer, said.until, said.because)
             found.setdefault(key, (step, said, []))[2].append((part, face))
     made = [Next(step, said, tuple(faces)) for step, said, faces in found.values()]

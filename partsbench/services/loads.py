@@ -65,7 +65,7 @@ def propose(shop: Shop, tag: str, ml_per_m2: float = 0.0, cup_ml: float = 0.0) -
     if piece is None:
         return Proposal(Load(None, ()))
     now, state = shop.clock(), piece_state(shop, piece)
-    hung, same = hung_of(state), answers.base(shop, tag, now)
+    hung, same = hung_of(state), answers.base(shop, tag, now, state)
     waiting: dict[str, Decision] = {}
     for part in state.parts.values():
         due = [f for f in part.faces if _coat(f)]
@@ -73,7 +73,7 @@ def propose(shop: Shop, tag: str, ml_per_m2: float = 0.0, cup_ml: float = 0.0) -
         for face in due:
             step = _coat(face)
             assert on is not None and step is not None
-            said = answers.answer(shop, on, [face], step, now)
+            said = answers.answer(on, [face], step, now)
             if said.held:
                 waiting[full_name(part.part, face.name)] = said
     ready = [h for h in hung if h.face not in waiting]
@@ -287,7 +287,7 @@ def _held(
         if not may_do(shop, coat.step):
             return _refused(load, f"{shop.who} does not do this: {coat.step.operation}.")
         on = answers.ground(shop, piece, coat.state, when, same)
-        said = answers.answer(shop, on, coat.faces, coat.step, when, cup=cup)
+        said = answers.answer(on, coat.faces, coat.step, when, cup=cup)
         if said.held:
             held.append((coat.state.part.short, said))
     if not held:
