@@ -63,7 +63,7 @@ def fact(
         where = f"{each.part} {each.face}".strip() or "all of it"
         say(f"{where}: {each.key} {each.value}{f' ({each.note})' if each.note else ''}")
     for kind in facts.asked():
-        say(f"  {kind.key}: {kind.asks} {', '.join(kind.answers)}")
+        say(f"  {kind.key}: {kind.asks} {', '.join(kind.answers) or kind.typed}")
     return OK
 
 

@@ -31,11 +31,13 @@ tin, it says little, so it only ever adds a hold."""
 
 @dataclass(frozen=True, slots=True)
 class FactKind:
-    """One thing that may be said: its key, the question, and the answers; () for a number."""
+    """One thing that may be said: its key, the question, and the answers; () for what is typed,
+    which looks like `typed`."""
 
     key: str
     asks: str
     answers: tuple[str, ...] = (YES, NO)
+    typed: str = "mm"
 
 
 KINDS = {
@@ -60,7 +62,7 @@ KINDS = {
         FactKind("depth mm", "How deep is the piece, in mm?", ()),
         FactKind("thickness mm", "How thick are the fronts, in mm?", ()),
         FactKind(ORDERED, "Is its hardware ordered?"),
-        FactKind(AWAY, "At an outside workshop until which day (2026-12-04, or back)?", ()),
+        FactKind(AWAY, "At an outside workshop until which day?", (), "2026-12-04, or back"),
     )
 }
 

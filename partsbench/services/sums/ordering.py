@@ -14,8 +14,7 @@ from partsbench.core.piece.piece import Piece
 from partsbench.core.sums import pulls
 from partsbench.core.sums.pulls import Kind, Order, OrderBy
 from partsbench.core.sums.refusal import Refusal, amount
-from partsbench.services import answers, work
-from partsbench.services.ends import Ends
+from partsbench.services.ends import at_best
 from partsbench.services.shop import Shop
 from partsbench.services.state import FaceState, PartState, piece_state
 from partsbench.services.sums.census import expected, hardware
@@ -165,7 +164,7 @@ def _distinct(faces: Sequence[tuple[PartState, FaceState]]) -> dict[str, Progres
 
 
 def _ends(shop: Shop, faces: Mapping[str, Progress], now: datetime) -> date | None:
-    end = Ends(answers.waits_of(shop, now), work.own_times(shop, now)).of(faces, now)
+    end = at_best(shop, now).of(faces, now)
     return end.astimezone().date() if end else None
 
 

@@ -85,7 +85,7 @@ class FactsDialog(ShopDialog):
             box.activated.connect(self.on_answer_chosen)
             self.fields[kind.key] = box
             return box
-        field = text_field(name, kind.asks, "mm")
+        field = text_field(name, kind.asks, kind.typed)
         field.editingFinished.connect(self.on_size_typed)
         self.fields[kind.key] = field
         return field
