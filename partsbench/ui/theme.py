@@ -134,6 +134,8 @@ def palette(theme: Theme) -> QPalette:
             made.setColor(each, QColor(colour))
     for each in (role.WindowText, role.Text, role.ButtonText):
         made.setColor(QPalette.ColorGroup.Disabled, each, QColor(theme.line))
+    # A field that takes nothing lies in the ground instead of on it.
+    made.setColor(QPalette.ColorGroup.Disabled, role.Base, QColor(theme.ground))
     return made
 
 

@@ -108,7 +108,7 @@ def test_following_the_moves_ends_with_all_at_home(shop: Shop) -> None:
         if isinstance(move.target, int):
             pair(shop, piece, f"H{move.target}", move.part)
     assert missing_now(shop, piece.tag) == []
-    assert moves_sentence(state_of(shop, piece.tag)) == "Every part is in its own home."
+    assert moves_sentence(state_of(shop, piece.tag)) == "No part sits in a wrong home."
 
 
 def test_the_last_one_scanned_into_a_home_sits_there(shop: Shop) -> None:

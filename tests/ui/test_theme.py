@@ -112,3 +112,14 @@ def test_the_outline_of_a_control_can_be_seen(
     edge = [picture.pixelColor(x, 27) for x in range(10, 30)]
     assert max(contrast(colour, each.color("ground")) for colour in edge) >= 3.0
     themes.use(qapp, LIGHT)
+
+
+@pytest.mark.parametrize("theme", ["light", "dark"], indirect=True)
+def test_a_field_that_takes_nothing_is_told_by_its_ground(theme: Theme, qtbot: QtBot) -> None:
+    field = QLineEdit()
+    qtbot.addWidget(field)
+    field.resize(120, 32)
+    middle = (60, 16)
+    assert field.grab().toImage().pixelColor(*middle) == theme.color("raised")
+    field.setEnabled(False)
+    assert field.grab().toImage().pixelColor(*middle) == theme.color("ground")

@@ -137,7 +137,8 @@ class Allotment:
     def sentence(self) -> str:
         """`Keep 5 originals on rows 1, 2; buy 2 and 1 spare: 19 instead of 66.`"""
         if not self.kept:
-            return f"No row can be filled with originals: a new set costs {self.full_cost:.0f}."
+            cost = f": a new set costs {self.full_cost:.0f}" if self.full_cost else ""
+            return f"No row can be filled with originals{cost}."
         said = f"Keep {len(self.kept)} originals on row{'s' if len(self.rows) > 1 else ''} "
         said += ", ".join(self.rows)
         if not self.new_places:

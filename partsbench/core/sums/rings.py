@@ -109,7 +109,7 @@ def sentence(
 ) -> str:
     """The moves as one says them: `D2 to the bench, D5 to 5, D2 to 2. Three moves.`"""
     if not done:
-        return "Every part is in its own home."
+        return "No part sits in a wrong home."
     steps = [
         f"{part_name(m.part)} to {'the bench' if m.target is BENCH else home_name(m.target)}"
         for m in done

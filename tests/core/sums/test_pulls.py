@@ -1,5 +1,6 @@
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date, timedelta
 from itertools import permutations
 from typing import Any
@@ -125,6 +126,8 @@ def test_a_row_is_not_mixed() -> None:
     answer = answered(Allotment, allot([pull("P1")], HERON[:4], 6.5))
     assert answer.kept == ()
     assert answer.sentence == "No row can be filled with originals: a new set costs 32."
+    unpriced = replace(answer, full_cost=0.0)
+    assert unpriced.sentence == "No row can be filled with originals."
 
 
 def test_a_veto_moves_it_elsewhere() -> None:

@@ -136,7 +136,7 @@ def test_a_stranger_stays_put_until_its_seat_is_wanted() -> None:
 
 
 def test_all_at_home_says_so() -> None:
-    assert sentence(moves({"1": "D1"}, {"D1": "1"})) == "Every part is in its own home."
+    assert sentence(moves({"1": "D1"}, {"D1": "1"})) == "No part sits in a wrong home."
 
 
 @pytest.mark.parametrize(
