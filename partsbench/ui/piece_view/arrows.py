@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from typing import TYPE_CHECKING, cast
+from typing import Protocol, cast
 
 from PySide6.QtCore import QLineF, QPointF, QRectF, Qt
 from PySide6.QtGui import (
@@ -18,10 +18,8 @@ from PySide6.QtGui import (
 )
 from PySide6.QtWidgets import QWidget
 
+from partsbench.ui.piece_view.tile import Tile
 from partsbench.ui.theme import Theme, in_pixels, theme_of
-
-if TYPE_CHECKING:
-    from partsbench.ui.piece_view.view import PieceView
 
 HEAD = 20.0
 EDGE, START = 0.72, 0.3
@@ -30,12 +28,24 @@ ACROSS = 14.0
 """How far an arrow that goes straight across begins and ends inside the tiles, in px."""
 LABEL = 11.0
 """Height of a capital on an arrow, in px."""
+FURTHER = 24
+"""In so many steps along an arrow a free place is sought for what is written on it."""
+
+
+class Tiles(Protocol):
+    """A widget of tiles, over which arrows lie."""
+
+    def tiles(self) -> list[Tile]:
+        """The tiles on show."""
+
+    def tile_rect(self, key: str) -> QRectF:
+        """Where a tile's shape is drawn, in px of the widget; an empty rectangle if nowhere."""
 
 
 class Arrows(QWidget):
-    """Lies over the tiles and lets every press through."""
+    """Lies over the tiles and lets every press through; its parent has `Tiles`."""
 
-    def __init__(self, view: PieceView) -> None:
+    def __init__(self, view: QWidget) -> None:
         super().__init__(view)
         self._pairs: tuple[tuple[str, str], ...] = ()
         self._labels: tuple[str, ...] = ()
@@ -55,7 +65,7 @@ class Arrows(QWidget):
         painter = QPainter(self)
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
         theme = theme_of(self)
-        view = cast("PieceView", self.parentWidget())
+        view = cast(Tiles, self.parentWidget())
         ways: list[tuple[QLineF, str]] = []
         for (start, end), label in zip(self._pairs, self._labels, strict=True):
             a, b = view.tile_rect(start), view.tile_rect(end)
@@ -65,9 +75,11 @@ class Arrows(QWidget):
             for way, _ in ways:
                 _draw(painter, way.p1(), way.p2(), QPen(theme.color(role), width))
         _write_over(painter, view, [way for way, _ in ways], theme)
+        numbers = [t.chip.translated(QPointF(tile.pos())) for tile in view.tiles()
+                   for t in tile.texts()]  # fmt: skip
         for way, label in ways:
             if label:
-                _draw_label(painter, way.p1(), label, theme)
+                _draw_label(painter, _disc(way, label, numbers), label, theme)
 
 
 def _between(a: QRectF, b: QRectF) -> QLineF:
@@ -98,7 +110,7 @@ def _reach(box: QRectF, whole: QPointF) -> float:
     return min(across, along, 0.5)
 
 
-def _write_over(painter: QPainter, view: PieceView, ways: list[QLineF], theme: Theme) -> None:
+def _write_over(painter: QPainter, view: Tiles, ways: list[QLineF], theme: Theme) -> None:
     """Numbers that an arrow crosses are written again over it: no arrow hides a number."""
     stroker = QPainterPathStroker()
     stroker.setWidth(12.0)
@@ -116,12 +128,22 @@ def _write_over(painter: QPainter, view: PieceView, ways: list[QLineF], theme: T
             painter.restore()
 
 
-def _draw_label(painter: QPainter, foot: QPointF, label: str, theme: Theme) -> None:
-    """The turn of a move in a disc that hides the foot of its arrow."""
-    font = in_pixels(LABEL, bold=True)
-    broad = QFontMetricsF(font).horizontalAdvance(label) + LABEL
+def _disc(way: QLineF, label: str, numbers: Sequence[QRectF]) -> QRectF:
+    """Where the turn of a move is written: at the foot of its arrow, or as far on along it as it
+    takes to lie on no number."""
+    broad = QFontMetricsF(in_pixels(LABEL, bold=True)).horizontalAdvance(label) + LABEL
     disc = QRectF(0, 0, max(broad, LABEL * 2), LABEL * 2)
-    disc.moveCenter(foot)
+    for place in range(FURTHER):
+        disc.moveCenter(way.pointAt(place / FURTHER))
+        if not any(disc.intersects(number) for number in numbers):
+            return disc
+    disc.moveCenter(way.p1())
+    return disc
+
+
+def _draw_label(painter: QPainter, disc: QRectF, label: str, theme: Theme) -> None:
+    """The turn of a move in a disc that hides that much of its arrow."""
+    font = in_pixels(LABEL, bold=True)
     painter.setPen(QPen(theme.color("raised"), 2.5))
     painter.setBrush(theme.color("stop"))
     painter.drawRoundedRect(disc, LABEL, LABEL)

@@ -6,8 +6,10 @@ from PySide6.QtCore import QRect, QRectF
 
 from partsbench.core.piece.codes import Family, short_number
 from partsbench.core.piece.drawing import Drawing, Shape, ShapeKind
+from partsbench.core.piece.front import OpeningKind
 from partsbench.core.piece.piece import Piece, home_words, opening_words
 from partsbench.ui.piece_view.looks import Pattern, TileLook
+from partsbench.ui.piece_view.scaling import Scaling
 from partsbench.ui.piece_view.tile import LEGS
 
 LEG_ROOM = 34
@@ -46,6 +48,20 @@ def outer(exact: QRectF, kind: ShapeKind, whole: QRectF, tag: float) -> QRect:
     leftward = (exact.center().x() < whole.center().x()) is (kind is ShapeKind.LEG)
     low = max(0.0, LEAST_HIGH - exact.height())
     return exact.adjusted(-tag if leftward else 0, 0, 0 if leftward else tag, low).toAlignedRect()
+
+
+def pulls_of(piece: Piece, scaling: Scaling, host: Shape, exact: QRectF) -> list[QRectF]:
+    """The pulls of a drawer, moved down so that its number has room above them; `exact` is where
+    the drawer itself is drawn."""
+    mine = {p.short for p in piece.children(host.part)} if host.part else set()
+    pulls = []
+    for shape in scaling.drawing.of_kind(ShapeKind.PULL):
+        if shape.part in mine:
+            rect = scaling.rect(shape)
+            if host.opening is not OpeningKind.DOOR:
+                rect.moveTop(exact.top() + exact.height() * 0.9 - rect.height())
+            pulls.append(rect)
+    return pulls
 
 
 def reading_order(drawing: Drawing) -> list[Shape]:

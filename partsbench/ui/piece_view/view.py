@@ -4,23 +4,21 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 
-from PySide6.QtCore import QPointF, QRect, QRectF, QSize, Qt, QTimerEvent, Signal
+from PySide6.QtCore import QPointF, QRectF, QSize, Qt, QTimerEvent, Signal
 from PySide6.QtGui import QFocusEvent, QPaintEvent, QResizeEvent
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
 from partsbench.core.piece.drawing import Drawing, Shape, ShapeKind, elevation
-from partsbench.core.piece.front import OpeningKind
 from partsbench.core.piece.piece import Piece
 from partsbench.ui.piece_view.arrows import Arrows
 from partsbench.ui.piece_view.looks import Pattern, TileLook
 from partsbench.ui.piece_view.neighbours import Way, neighbour
+from partsbench.ui.piece_view.numbers import even_numbers
 from partsbench.ui.piece_view.scaling import Scaling
-from partsbench.ui.piece_view.shapes import key_of, outer, plain_look, reading_order
-from partsbench.ui.piece_view.tile import HIGHEST_NUMBER, LEGS, Tile
-from partsbench.ui.theme import CAPITAL_SHARE
+from partsbench.ui.piece_view.shapes import key_of, outer, plain_look, pulls_of, reading_order
+from partsbench.ui.piece_view.tile import Tile
 
 PULSE_MS = 700
-EASILY_READ = 18.0
 NO_LOOKS: Mapping[str, TileLook] = {}
 
 
@@ -106,7 +104,7 @@ class PieceView(QWidget):
         return [tile for tile in self._tiles.values() if not tile.isHidden()]
 
     def tile_rect(self, key: str) -> QRectF:
-        """Where a tile's shape is drawn, in px of this widget; an empty rectangle if nowhere."""
+        """Where a tile's shape is drawn, in px of this widget; empty if nowhere."""
         tile = self._tiles.get(key)
         return tile.box.translated(QPointF(tile.pos())) if tile else QRectF()
 
@@ -221,7 +219,7 @@ class PieceView(QWidget):
     def resizeEvent(self, event: QResizeEvent) -> None:
         super().resizeEvent(event)
         self._place()
-        self._even_numbers()
+        even_numbers(self._tiles.values())
 
     def focusInEvent(self, event: QFocusEvent) -> None:
         super().focusInEvent(event)
@@ -309,24 +307,10 @@ class PieceView(QWidget):
             tile.setGeometry(whole)
             tile.box = exact.translated(-QPointF(whole.topLeft()))
             tile.setVisible(shape.kind is not ShapeKind.HIDDEN or self._show_hidden)
-            tile.pulls = self._pulls_of(shape, exact, whole)
+            mine = pulls_of(self._piece, scaling, shape, exact) if self._piece else []
+            tile.pulls = [pull.translated(-QPointF(whole.topLeft())) for pull in mine]
             tile.update()
         self._arrows.setGeometry(self.rect())
-
-    def _pulls_of(self, host: Shape, exact: QRectF, whole: QRect) -> list[QRectF]:
-        """The pulls of a drawer, moved down so that its number has room above them."""
-        scaling = self._scaling()
-        if not self._piece or not scaling or not host.part:
-            return []
-        mine = {p.short for p in self._piece.children(host.part)}
-        pulls = []
-        for shape in scaling.drawing.of_kind(ShapeKind.PULL):
-            if shape.part in mine:
-                rect = scaling.rect(shape)
-                if host.opening is not OpeningKind.DOOR:
-                    rect.moveTop(exact.top() + exact.height() * 0.9 - rect.height())
-                pulls.append(rect.translated(-QPointF(whole.topLeft())))
-        return pulls
 
     def _dress(self) -> None:
         """Give every tile its look, and say on a door how many it hides."""
@@ -340,24 +324,8 @@ class PieceView(QWidget):
             tile.note = f"{inside} inside" if inside and shape.home else ""
             tile.show_look(self._looks.get(tile.key) or plain_look(self._piece, shape))
             tile.update()
-        self._even_numbers()
+        even_numbers(self._tiles.values())
         self._start_pulse(any(t.look.pattern is Pattern.NEXT for t in self._tiles.values()))
-
-    def _even_numbers(self) -> None:
-        """All numbers in one size, that of the smallest opening unless it is too small to read."""
-        shown = [t for t in self._tiles.values() if t.kind is ShapeKind.OPENING]
-        longest = max((t.look.number for t in shown), key=len, default="")
-        widest = "".join("0" if c.isdigit() else c for c in longest)
-        fonts = {t: t.number_font(widest, HIGHEST_NUMBER) for t in shown}
-        sizes = {t: f.pixelSize() * CAPITAL_SHARE if f else 0.0 for t, f in fonts.items()}
-        least = min((size for size in sizes.values() if size), default=HIGHEST_NUMBER)
-        for tile in self._tiles.values():
-            own = sizes.get(tile, HIGHEST_NUMBER)
-            tile.most = EASILY_READ if least < EASILY_READ <= own else least
-        legs = [t for t in self._tiles.values() if t.kind in LEGS]
-        tags = [f.pixelSize() for t in legs if (f := t.number_font(t.look.number, t.most))]
-        for tile in legs:
-            tile.most = min(tags, default=0.0) * CAPITAL_SHARE
 
     def _start_pulse(self, wanted: bool) -> None:
         if wanted and not self._pulse:

@@ -53,6 +53,20 @@ def test_an_arrow_never_lies_over_a_number(
         assert share_of(view, inner, stop) == 0, key
 
 
+@BOTH
+@pytest.mark.parametrize("size", [(620, 360), (800, 560), (420, 300)])
+def test_the_turn_of_a_move_lies_on_no_number(
+    view: PieceView, theme: Theme, size: tuple[int, int]
+) -> None:
+    view.resize(*size)
+    stop = theme.color("stop")
+    ring = [("H5", "H2"), ("H2", "H6"), ("H6", "H5"), ("H1", "H3")]
+    view.show_arrows(ring, ["1", "2", "3", "4"])
+    for key in (f"H{n}" for n in range(1, 8)):
+        inner = place_of_number(view, key).adjusted(2, 2, -2, -2)
+        assert share_of(view, inner, stop) == 0, key
+
+
 def test_the_number_of_a_thin_leg_stands_beside_it_and_within_the_view(view: PieceView) -> None:
     for key in ("H8", "H9", "H10", "H11"):
         number = place_of_number(view, key)

@@ -263,6 +263,26 @@ def test_sixty_drawers_all_show_their_number(theme: Theme, qtbot: QtBot, shop: S
             assert tile.number_font(tile.look.number, tile.most) is not None, key
 
 
+def test_tiles_of_like_size_have_numbers_of_like_size(theme: Theme, qtbot: QtBot) -> None:
+    """However high the view: tiles that differ by little never fall on two sides of a limit."""
+    heights = (100.0, 107.0, 70.0, 100.0, 100.0, 100.0, 100.0)
+    drawers = tuple(Opening(n + 1, Span(0, n)) for n in range(len(heights)))
+    piece = furnish("K7Q4", "Larch", Front((600.0,), heights, drawers))
+    assert isinstance(piece, Piece)
+    view = PieceView()
+    qtbot.addWidget(view)
+    view.show_piece(piece)
+    view.show()
+    qtbot.waitExposed(view)
+    differ = {}
+    for high in range(180, 400):
+        view.resize(500, high)
+        tiles = [view.tile(key) for key in ("H1", "H2")]
+        sizes = [tile.texts()[0].font.pixelSize() for tile in tiles if tile]
+        differ[high] = max(sizes) / min(sizes)
+    assert max(differ.values()) < 1.2, max(differ, key=lambda high: differ[high])
+
+
 def test_the_next_tile_pulses_only_while_there_is_one(
     view: PieceView, qtbot: QtBot, dresser: Piece
 ) -> None:
