@@ -8,15 +8,18 @@ from datetime import datetime
 from partsbench.core.finish.blocking import CLOSING, OPENING, Blocking, blocking
 from partsbench.core.finish.products import Ready
 from partsbench.core.finish.sheets import full_name
+from partsbench.core.finish.waits import Shop as Waits
 from partsbench.core.outcomes import Answer, Outcome, Tone
 from partsbench.core.piece.codes import Family
 from partsbench.core.piece.parts import Part
 from partsbench.services import answers, own_waits
 from partsbench.services.shop import Shop
-from partsbench.services.state import FaceState, PartState, PieceState
+from partsbench.services.state import FaceState, PartState, PieceState, Where
 
 
-def closed_too_soon(shop: Shop, state: PieceState, part: Part, now: datetime) -> Blocking | None:
+def closed_too_soon(
+    shop: Shop, state: PieceState, part: Part, now: datetime, waits: Waits | None = None
+) -> Blocking | None:
     """The two films that would stick if the part were closed at `now`; None when it may be."""
     closing = CLOSING.get(part.family)
     if closing is None or part.short not in state.parts:
@@ -34,9 +37,24 @@ def closed_too_soon(shop: Shop, state: PieceState, part: Part, now: datetime) ->
         {name: f.progress for name, f in edges.items()},
         {name: f.progress for name, f in opening.items()},
         now,
-        answers.waits_of(shop, now),
+        waits or answers.waits_of(shop, now),
         not_yet,
     )
+
+
+def open_words(shop: Shop, state: PieceState, now: datetime) -> tuple[str, ...]:
+    """`Heron: leave D1, D2 a finger open until Tue 11 Mar 09:00.`, of the parts that are home."""
+    until: dict[str, list[str]] = {}
+    home = [s.part for s in state.parts.values()
+            if s.where is Where.HOME and s.part.family in CLOSING]  # fmt: skip
+    if home:
+        waits = answers.waits_of(shop, now)
+        for part in home:
+            sticks = closed_too_soon(shop, state, part, now, waits)
+            if sticks:
+                until.setdefault(sticks.until_words, []).append(part.short)
+    name = state.piece.codename
+    return tuple(f"{name}: leave {', '.join(s)} a finger open{by}." for by, s in until.items())
 
 
 def left_open(shop: Shop, state: PieceState, part: Part, now: datetime, said: Outcome) -> Outcome:

@@ -15,6 +15,7 @@ from partsbench.core.finish.progress import Mark, Progress, progress
 from partsbench.core.finish.schedule import Schedule
 from partsbench.core.outcomes import Answer
 from partsbench.services import answers, climate, loads, loops, restart, work
+from partsbench.services.blocking import open_words
 from partsbench.services.clocks import Group, distinct, groups_of
 from partsbench.services.ends import Ends, at_best
 from partsbench.services.hours import MORNING, hours_of, now_words
@@ -30,6 +31,7 @@ EVENING = timedelta(hours=3)
 """What is begun tonight is followed by the steps that can be begun within so long."""
 
 LONGEST_CHAIN = 6
+OVERTIME = "A window cannot be kept within your hours; the ends are told without them."
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,7 +75,7 @@ class Day:
 
     clocks: every group of faces, cliffs first. alarms: windows that close so soon that the work
     must begin now. said: that the clock was set back, or the question after a restart.
-    notes: what the shop's hours say, and hardware to order today.
+    notes: what the shop's hours say, hardware to order today, and what must not be closed yet.
     """
 
     at: datetime
@@ -131,9 +133,23 @@ def day(
         tuple((s.piece.codename, x) for s in states for x in stragglers(loads.hung_of(s))),
         ends,
         tuple(filter(None, (climate.clock_words(shop), _gap(shop)))),
-        tuple(filter(None, (now_words(hours, now), *(order_words(shop, s.piece) for s in states)))),
+        tuple(_notes(shop, states, now, best_ends)),
         hours,
     )
+
+
+def _notes(
+    shop: Shop, states: Sequence[PieceState], now: datetime, best_ends: Ends
+) -> Iterator[str]:
+    """What the hours say, what is to be ordered today, and what must not be closed yet."""
+    if words := now_words(best_ends.hours, now):
+        yield words
+    if best_ends.out_of_hours:
+        yield OVERTIME
+    for state in states:
+        if words := order_words(shop, state.piece):
+            yield words
+        yield from open_words(shop, state, now)
 
 
 def in_hand(shop: Shop, now: datetime) -> list[str]:

@@ -26,6 +26,8 @@ class Ends:
         self._waits = waits
         self._own = own
         self.hours = hours
+        self.out_of_hours = False
+        """True once a plan could not keep the hours without missing a window."""
         self._plans: dict[tuple[int, datetime], Schedule | Impossible] = {}
         self._kept: dict[int, Progress] = {}
 
@@ -35,7 +37,9 @@ class Ends:
         self._kept[id(at)] = at
         key = (id(at), now)
         if key not in self._plans:
-            self._plans[key] = schedule({"": at}, now, self._waits, own=self._own, hours=self.hours)
+            found = schedule({"": at}, now, self._waits, own=self._own, hours=self.hours)
+            self.out_of_hours |= isinstance(found, Schedule) and not found.in_hours
+            self._plans[key] = found
         return self._plans[key]
 
     def of(self, faces: Mapping[str, Progress], now: datetime) -> datetime | None:

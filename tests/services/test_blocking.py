@@ -7,7 +7,7 @@ from datetime import timedelta
 from partsbench.core.finish.products import Ready
 from partsbench.core.outcomes import Answer, Outcome, Tone
 from partsbench.core.piece.piece import Piece
-from partsbench.services import tries
+from partsbench.services import day, tries
 from partsbench.services.pieces import lay_out
 from partsbench.services.returning import bring_home
 from partsbench.services.shop import Shop
@@ -67,3 +67,17 @@ def test_tried_and_not_ready_keeps_it_open_past_the_figure(shop: Shop, clock: Se
     tries.say_tried(shop, "C1", Ready.TOUCH, False, here=piece.tag)
     said = home(shop, piece)
     assert said.tone is Tone.WAIT and "tried and not ready to touch" in said.because
+
+
+def test_the_day_says_what_must_stay_open_as_long_as_it_must(shop: Shop, clock: SetClock) -> None:
+    piece = coated(shop, clock, ("paint", ["D1", "D2", "C1 rails"]))
+    do(shop, piece, "D2", *STEPS[:2], at=clock.now - timedelta(days=3))
+    do(shop, piece, "D2", *STEPS[2:])
+    assert day.day(shop).notes == (), "nothing is home yet"
+    said = home(shop, piece)
+    home(shop, piece, "D2")
+    assert said.until is not None
+    until = f"{said.until.astimezone():%a %d %b %H:%M}"
+    assert day.day(shop).notes == (f"Heron: leave D1, D2 a finger open until {until}.",)
+    clock.pass_time(days=7)
+    assert day.day(shop).notes == ()

@@ -115,6 +115,16 @@ def test_tomorrow_is_counted_from_when_work_begins(shop: Shop, clock: SetClock) 
     assert early is not None and late is not None and late.saves > early.saves
 
 
+def test_hours_that_no_window_fits_are_told_and_the_ends_are_those_without(
+    shop: Shop, clock: SetClock
+) -> None:
+    ready_to_sand(shop, clock)
+    free = day.day(shop).ends
+    keep(shop, "work hours", "8:00 to 8:01")
+    shown = day.day(shop)
+    assert day.OVERTIME in shown.notes and shown.ends == free
+
+
 def away(shop: Shop, piece: Piece, value: str, *names: str) -> Done | Refused:
     return facts.say(shop, piece.tag, "away until", value, names)
 

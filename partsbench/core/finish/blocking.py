@@ -40,9 +40,13 @@ class Blocking:
     @property
     def sentence(self) -> str:
         """`Leave it a finger open until Tue 11 Mar 09:00.`"""
+        return f"Leave it a finger open{self.until_words}."
+
+    @property
+    def until_words(self) -> str:
         if self.until is None:
-            return "Leave it a finger open; no time can be told."
-        return f"Leave it a finger open until {self.until.astimezone():%a %d %b %H:%M}."
+            return "; no time can be told"
+        return f" until {self.until.astimezone():%a %d %b %H:%M}"
 
     @property
     def reason(self) -> str:
