@@ -209,3 +209,21 @@ def test_every_sum_takes_json(call: Call) -> None:
         command = main.get_command(None, name)  # type: ignore[arg-type]
         assert command is not None
         assert any("--json" in option.opts for option in command.params), name
+
+
+def test_what_only_corrects_needs_to_say_what(call: Call, tag: str) -> None:
+    """These were left out without a word."""
+    for words in (
+        ("hours", tag, "--minutes", "90"),
+        ("symmetry", tag, "--wanted", "D1", "--unwanted", "D2"),
+        ("orphan", tag, "", "--width", "400"),
+        ("measure", tag, "", "width", "400"),
+    ):
+        ran = call(*words)
+        assert ran.code == 2 and len(ran.err.strip().splitlines()) == 1, words
+
+
+def test_a_day_that_cannot_be_meant_is_one_line(call: Call, tag: str) -> None:
+    for day in ("0001-01-01", "9999-12-31"):
+        ran = call("order", tag, "--needed", day, "--lead", "730")
+        assert ran.code == 2 and "days until they are needed" in ran.err

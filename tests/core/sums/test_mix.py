@@ -133,3 +133,12 @@ def test_nothing_to_mix_and_far_too_small_a_cup() -> None:
     assert "far too small" in refused(how_much([Surface("top", 50)], 500, 10, 1))
     assert refused(recipe({}, 60, 1)) == "recipe: names no product."
     assert "too coarse" in refused(recipe({"clear": 52, "colour": 6, "water": 2}, 60, 50))
+
+
+def test_a_trace_is_weighed_and_hundreds_of_cups_are_counted_not_read_out() -> None:
+    assert "one in 10,000" in refused(recipe({"a": 1, "b": 1e-7}, 100_000, 0.1))
+    many = answered(Mix, how_much([Surface("top", 0.6)], 10_000, 65, 14))
+    assert len(many.loads) == 660
+    assert many.sentence.endswith("top (5 of 660), top (6 of 660) and 653 more.")
+    small = answered(Mix, how_much([Surface("edge", 0.004)], 100, 65, 300))
+    assert small.sentence.startswith("A coat on 0.004 m² needs 10 ml")

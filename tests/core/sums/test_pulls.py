@@ -169,3 +169,18 @@ def test_figures_that_cannot_be(value: Any) -> None:
         assert "pull of D1" in refused(census([], {"D1": {"pull": value}}))
         assert "spares" in refused(order_list([], {PULL: 1}, value))
     assert refused(allot([], [], 1)) == "places: there are none."
+
+
+def test_hundreds_of_survivors_are_seated_at_once_and_as_well() -> None:
+    """Of those alike no more are looked at than there are seats; the answer is the same."""
+    places = [Place(f"D{i}", f"row {i // 3}", 1 - i / 10) for i in range(9)]
+    many = [
+        Hardware(f"pull {i}", "D1", "pull", Condition.WORN if i % 2 else Condition.GOOD)
+        for i in range(400)
+    ]
+    veto = {(f"pull {i}", "D0") for i in range(0, 400, 2)}
+    found = answered(Allotment, allot(many, places, 22, veto=veto))
+    seated = {place: name for name, place in found.kept}
+    assert len(seated) == 9 and not found.new_places
+    worn = [place for place, name in seated.items() if int(name.split()[1]) % 2]
+    assert worn == ["D0"]
