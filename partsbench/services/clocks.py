@@ -133,6 +133,7 @@ def groups_of(
 ) -> list[Group]:
     """The faces of a piece by step and answer, those with the soonest end first."""
     same = answers.base(shop, state.piece.tag, now, state)
+    windows: dict[tuple[int, str], Window] = {}
     found: dict[tuple[object, ...], list[tuple[PartState, FaceState, Step, Decision, Window]]] = {}
     for part in state.parts.values():
         due = _by_step(part)
@@ -141,7 +142,10 @@ def groups_of(
             assert on is not None
             said = answers.answer(on, faces, step, now)
             for face in faces:
-                within = window(face.progress, step, same.waits)
+                at = (id(face.progress), step.key)
+                if at not in windows:
+                    windows[at] = window(face.progress, step, same.waits)
+                within = windows[at]
                 ends = [bound.at if bound else None for bound in (within.opens, within.closes)]
                 ends.append(said.until if said.away else None)
                 key = (face.path.key, step.key, said.answer, *map(_minute, ends))

@@ -8,7 +8,7 @@ from datetime import datetime
 from partsbench.core.finish.hours import ANY_TIME, Hours
 from partsbench.core.finish.progress import Progress
 from partsbench.core.finish.schedule import Schedule, schedule
-from partsbench.core.finish.steps import Operation
+from partsbench.core.finish.steps import FinishPath, Operation
 from partsbench.core.finish.stn import Impossible
 from partsbench.core.finish.waits import Shop as Waits
 from partsbench.services import answers, work
@@ -28,16 +28,18 @@ class Ends:
         self.hours = hours
         self.out_of_hours = False
         """True once a plan could not keep the hours without missing a window."""
-        self._plans: dict[tuple[int, datetime], Schedule | Impossible] = {}
-        self._kept: dict[int, Progress] = {}
+        self._plans: dict[tuple[object, ...], Schedule | Impossible] = {}
+        self._kept: dict[int, FinishPath] = {}
 
     def plan(self, at: Progress, now: datetime) -> Schedule | Impossible:
         """The remaining steps of one face, or why they cannot be."""
-        # A face is told by its identity, so it is kept for as long as its plan is.
-        self._kept[id(at)] = at
-        key = (id(at), now)
+        # A path is told by its identity, so it is kept for as long as the plan is.
+        self._kept[id(at.path)] = at.path
+        key = (id(at.path), at.done, at.place, now)
         if key not in self._plans:
-            found = schedule({"": at}, now, self._waits, own=self._own, hours=self.hours)
+            found = schedule(
+                {"": at}, now, self._waits, own=self._own, hours=self.hours, bounded=False
+            )
             self.out_of_hours |= isinstance(found, Schedule) and not found.in_hours
             self._plans[key] = found
         return self._plans[key]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import functools
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import datetime
@@ -315,4 +316,9 @@ def _movement(row: Any) -> Movement:
 
 
 def _short(row: Any) -> str:
-    return short_number(Family(row["family"]), row["number"])
+    return _short_of(row["family"], row["number"])
+
+
+@functools.cache
+def _short_of(family: str, number: int) -> str:
+    return short_number(Family(family), number)

@@ -74,12 +74,14 @@ def schedule(
     own: Mapping[Operation, Sequence[float]] | None = None,
     also: frozenset[str] = frozenset(),
     hours: Hours = ANY_TIME,
+    bounded: bool = True,
 ) -> Schedule | Impossible:
     """Earliest and latest times of every remaining step, or why there are none.
 
     Optional steps are left out, but for the keys in `also`. Hands and rooms are not counted: this
     bounds, it plans no day. `hours` are those in which work is begun and ended; where they cannot
-    be kept, the plan is the one without.
+    be kept, the plan is the one without. `bounded`: False where nobody asks how long a step may be
+    put off.
     """
     arcs: list[Arc] = []
     for face, at in faces.items():
@@ -88,7 +90,7 @@ def schedule(
     early = earliest(arcs, NOW)
     if isinstance(early, Impossible):
         return early
-    late = latest(arcs, NOW, 0)
+    late = latest(arcs, NOW, 0) if bounded else {}
     if isinstance(late, Impossible):
         return late
     steps = [(face, step) for face, at in faces.items() for step in remaining(at, also)]
@@ -179,8 +181,8 @@ def _face_arcs(
         start, end = _point(face, step.key, "start"), _point(face, step.key, "end")
         yield at_least(NOW, start, 0, f"{_named(face, step)} can not start in the past")
         yield at_least(last, start, 0)
-        yield at_least(start, end, _seconds(working_time(step, own) or timedelta()))
         yield from _wait_arcs(face, step, before, shop, start)
+        yield at_least(start, end, _seconds(working_time(step, own) or timedelta()))
         before = [*before, step]
         last = end
 

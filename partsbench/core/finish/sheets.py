@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import functools
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 from partsbench.core.finish.seams import FaceRect, Seam, seams
@@ -87,10 +89,14 @@ def area_m2(
 ) -> float:
     """The area of a face; 0 when the front does not tell it."""
     size = size_of(piece, part, depth, thickness)
-    wanted = full_name(part, face)
-    rects = (r for sheet in sheets_of(part, size) for r in sheet) if size else ()
-    found = next((r for r in rects if r.face == wanted), None)
-    return found.width * found.height / 1e6 if found else 0.0
+    return _areas(part, size).get(full_name(part, face), 0.0) if size else 0.0
+
+
+@functools.lru_cache(maxsize=1024)
+def _areas(part: Part, size: Size) -> Mapping[str, float]:
+    """Full name of each face → its area in m²; kept, as a part is asked for face by face."""
+    rects = [r for sheet in sheets_of(part, size) for r in sheet]
+    return {r.face: r.width * r.height / 1e6 for r in reversed(rects)}
 
 
 def _cross(part: Part, names: tuple[str, ...], size: Size) -> tuple[FaceRect, ...]:

@@ -118,6 +118,10 @@ class Step:
     on_tin: tuple[str, ...] = ()
     note: str = ""
 
+    def __hash__(self) -> int:
+        # All else of it is compared only where keys are alike.
+        return hash(self.key)
+
     def source_of(self, figure: str) -> Source | None:
         """The source of one figure of this step, by its name in the table."""
         return next((s for s in self.sources if s.figure == figure), None)

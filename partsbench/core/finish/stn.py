@@ -101,32 +101,30 @@ def latest(arcs: Sequence[Arc], end: str, at: int) -> dict[str, int] | Impossibl
 def _longest(arcs: Sequence[Arc], start: str, forward: bool) -> dict[str, int] | Impossible:
     """Longest path lengths from `start` along the arcs (or against them), by label correction.
 
+    The arcs are gone through in their order, which is mostly that of time, until nothing is longer.
     A path of as many arcs as there are points has gone round a positive circle. What lengthened
     what may not show it yet (an arc into it was overtaken); then the circle is lengthened on until
     it does.
     """
-    leaving: dict[str, list[Arc]] = {}
-    for arc in arcs:
-        leaving.setdefault(arc.before if forward else arc.after, []).append(arc)
+    if forward:
+        ordered = [(a.before, a.after, a.seconds, a) for a in arcs]
+    else:
+        ordered = [(a.after, a.before, a.seconds, a) for a in reversed(arcs)]
     limit = len({start, *(a.before for a in arcs), *(a.after for a in arcs)})
     length, by, hops = {start: 0}, dict[str, Arc](), {start: 0}
-    queue = deque([start])
-    waiting = {start}
-    while queue:
-        point = queue.popleft()
-        waiting.discard(point)
-        for arc in leaving.get(point, ()):
-            next_point = arc.after if forward else arc.before
-            longer = length[point] + arc.seconds
+    moved = True
+    while moved:
+        moved = False
+        for point, next_point, seconds, arc in ordered:
+            if point not in length:
+                continue
+            longer = length[point] + seconds
             if next_point in length and longer <= length[next_point]:
                 continue
-            length[next_point], by[next_point] = longer, arc
+            length[next_point], by[next_point], moved = longer, arc, True
             hops[next_point] = hops[point] + 1
             if hops[next_point] >= limit and (circle := _circle(by, next_point, limit, forward)):
                 return Impossible(circle)
-            if next_point not in waiting:
-                waiting.add(next_point)
-                queue.append(next_point)
     return length
 
 
