@@ -7,7 +7,7 @@ from datetime import datetime
 
 from partsbench.core.finish.hours import ANY_TIME, Hours
 from partsbench.core.finish.progress import Progress
-from partsbench.core.finish.schedule import Schedule, schedule
+from partsbench.core.finish.schedule import Network, Schedule, schedule
 from partsbench.core.finish.steps import FinishPath, Operation
 from partsbench.core.finish.stn import Impossible
 from partsbench.core.finish.waits import Shop as Waits
@@ -30,6 +30,7 @@ class Ends:
         """True once a plan could not keep the hours without missing a window."""
         self._plans: dict[tuple[object, ...], Schedule | Impossible] = {}
         self._kept: dict[int, FinishPath] = {}
+        self._network: Network = {}
 
     def plan(self, at: Progress, now: datetime) -> Schedule | Impossible:
         """The remaining steps of one face, or why they cannot be."""
@@ -38,7 +39,13 @@ class Ends:
         key = (id(at.path), at.done, at.place, now)
         if key not in self._plans:
             found = schedule(
-                {"": at}, now, self._waits, own=self._own, hours=self.hours, bounded=False
+                {"": at},
+                now,
+                self._waits,
+                own=self._own,
+                hours=self.hours,
+                bounded=False,
+                network=self._network,
             )
             self.out_of_hours |= isinstance(found, Schedule) and not found.in_hours
             self._plans[key] = found

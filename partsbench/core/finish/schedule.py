@@ -11,7 +11,7 @@ from partsbench.core.finish.clocks import Window, standing_steps, working_time
 from partsbench.core.finish.hours import ANY_TIME, MOST_DAYS, Hours
 from partsbench.core.finish.masks import SeamOrder
 from partsbench.core.finish.progress import Mark, MarkKind, Progress, progress
-from partsbench.core.finish.steps import Operation, Step
+from partsbench.core.finish.steps import FinishPath, Operation, Step
 from partsbench.core.finish.stn import (
     Arc,
     Impossible,
@@ -24,6 +24,8 @@ from partsbench.core.finish.stn import (
 from partsbench.core.finish.waits import Shop, waits_into
 
 NOW = "now"
+Network = dict[tuple[object, ...], tuple[FinishPath, list[Arc]]]
+"""Face, identity of its path (kept beside), steps done, place → the arcs of the steps to come."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,17 +77,27 @@ def schedule(
     also: frozenset[str] = frozenset(),
     hours: Hours = ANY_TIME,
     bounded: bool = True,
+    network: Network | None = None,
 ) -> Schedule | Impossible:
     """Earliest and latest times of every remaining step, or why there are none.
 
     Optional steps are left out, but for the keys in `also`. Hands and rooms are not counted: this
     bounds, it plans no day. `hours` are those in which work is begun and ended; where they cannot
     be kept, the plan is the one without. `bounded`: False where nobody asks how long a step may be
-    put off.
+    put off. `network`: what one call learns for the next, of the same `shop`, `own` and `also`.
     """
     arcs: list[Arc] = []
+    network = {} if network is None else network
     for face, at in faces.items():
-        arcs += _face_arcs(face, at, now, shop, own or {}, also)
+        newest = {step.key: (mark, step) for mark, step in standing_steps(at)}
+        for mark, step in newest.values():
+            when, point = _seconds(mark.at - now), _point(face, step.key, "end")
+            arcs += (at_least(NOW, point, when), at_most(NOW, point, when))
+        key = (face, id(at.path), tuple(newest), at.place)
+        if key not in network:
+            done = [step for _, step in newest.values()]
+            network[key] = at.path, list(_arcs_ahead(face, at, done, shop, own or {}, also))
+        arcs += network[key][1]
     arcs += _seam_arcs(faces, orders, also)
     early = earliest(arcs, NOW)
     if isinstance(early, Impossible):
@@ -161,21 +173,15 @@ def _point(face: str, step: str, end: str) -> str:
     return f"{face}|{step}|{end}"
 
 
-def _face_arcs(
+def _arcs_ahead(
     face: str,
     at: Progress,
-    now: datetime,
+    before: Sequence[Step],
     shop: Shop,
     own: Mapping[Operation, Sequence[float]],
     also: frozenset[str],
 ) -> Iterator[Arc]:
     """Work takes time, steps follow each other, nothing starts before now; and the waits."""
-    newest = {step.key: (mark, step) for mark, step in standing_steps(at)}
-    before = [step for _, step in newest.values()]
-    for mark, step in newest.values():
-        when, point = _seconds(mark.at - now), _point(face, step.key, "end")
-        yield at_least(NOW, point, when)
-        yield at_most(NOW, point, when)
     last = NOW
     for step in remaining(at, also):
         start, end = _point(face, step.key, "start"), _point(face, step.key, "end")

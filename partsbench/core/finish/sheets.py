@@ -77,7 +77,12 @@ def seams_of(
     size = size_of(piece, part, depth, thickness)
     if size is None:
         return []
-    return [seam for sheet in sheets_of(part, size) for seam in seams(sheet)]
+    return list(_seams(part, size))
+
+
+@functools.lru_cache(maxsize=1024)
+def _seams(part: Part, size: Size) -> tuple[Seam, ...]:
+    return tuple(seam for sheet in sheets_of(part, size) for seam in seams(sheet))
 
 
 def area_m2(

@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 from partsbench.core.finish.clocks import window
 from partsbench.core.finish.masks import seam_order
 from partsbench.core.finish.products import TinCard, TinWait
-from partsbench.core.finish.schedule import Schedule, cost_of_missing, remaining, schedule
+from partsbench.core.finish.schedule import Network, Schedule, cost_of_missing, remaining, schedule
 from partsbench.core.finish.steps import Operation
 from partsbench.core.finish.stn import Impossible
 from partsbench.core.finish.waits import Shop
@@ -141,3 +141,15 @@ def test_face_names_do_not_mix():
     faces = {"D1": face(PAINT), "D2": through(PAINT, "rinse")}
     found = schedule(faces, at("0 h"), SHOP)
     assert len(found.of("D1")) == len(found.of("D2")) + 2
+
+
+def test_what_was_learnt_for_one_face_changes_nothing_for_the_next() -> None:
+    """The arcs of the steps to come are kept; the times are each face's own."""
+    kept: Network = {}
+    made = [face(PAINT), face(PAINT, ("wash", "0 h")), face(PAINT, ("wash", "5 h")), face(STAIN),
+            face(STAIN, ("wash", "0 h"), ("rinse", "1 h")), face(PAINT, ("wash", "3 h"))]  # fmt: skip
+    for each in made:
+        for when in ("6 h", "40 h"):
+            plain = schedule({"": each}, at(when), SHOP)
+            assert schedule({"": each}, at(when), SHOP, network=kept) == plain
+    assert len(kept) == 4
