@@ -254,7 +254,7 @@ def _other_parts(
     uncovered that may be in place."""
     if step.operation not in MASKED_FOR:
         return {}, ()
-    met = neighbours.of_face(on.nearby.shop, on.piece, on.state.part, name, on.facts)
+    met = neighbours.of_face(on.nearby.shop, on.piece, on.state, name, on.facts)
     states = {
         n.meeting.other(name): (n, mask_state(name, n.meeting.other(name), on.masks, now, _NONE))
         for n in met if n.wants_tape

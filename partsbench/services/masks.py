@@ -290,8 +290,7 @@ def _full(name: str) -> str:
 
 def _over(shop: Shop, spot: Spot) -> tuple[str, ...]:
     """The faces of other parts that this one meets and that want tape."""
-    part = spot.on.state.part
-    met = neighbours.of_face(shop, spot.piece, part, spot.name, spot.on.facts)
+    met = neighbours.of_face(shop, spot.piece, spot.on.state, spot.name, spot.on.facts)
     return tuple(n.meeting.other(spot.name) for n in met)
 
 

@@ -6,21 +6,20 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from partsbench.core.finish import facts as rules
-from partsbench.core.finish.between import Meeting, Together, meetings, together
+from partsbench.core.finish.between import MEETING, Meeting, Together, meetings, together
 from partsbench.core.finish.masks import wants_cover
 from partsbench.core.finish.sheets import USUAL_DEPTH
 from partsbench.core.finish.steps import NO_STEP_PATHS
 from partsbench.core.piece.codes import Family
-from partsbench.core.piece.parts import Part
 from partsbench.core.piece.piece import Piece
 from partsbench.services.shop import Shop
+from partsbench.services.state import PartState, Where
 from partsbench.store import pieces as piece_rows
 from partsbench.store import records
 from partsbench.store.facts import Facts
 from partsbench.store.records import MoveKind, Movement
 
-MEETS = frozenset({Family.CARCASE, Family.TOP, Family.DRAWER, Family.DOOR, Family.OTHER})
-"""Families with faces that meet another part's."""
+COMES_OUT = frozenset({Family.DRAWER, Family.DOOR})
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,9 +43,11 @@ def of_piece(shop: Shop, piece: Piece, known: Facts) -> list[Neighbour]:
     return [n for n in told if n.together is not Together.NO or _both_finished(piece, n.meeting)]
 
 
-def of_face(shop: Shop, piece: Piece, part: Part, name: str, known: Facts) -> list[Neighbour]:
+def of_face(shop: Shop, piece: Piece, state: PartState, name: str, known: Facts) -> list[Neighbour]:
     """The seams of one face, by its full name, with other parts; those that want tape."""
-    if part.family not in MEETS:
+    part = state.part
+    faces = MEETING.get(part.family, frozenset())
+    if name.partition(" ")[2] not in faces or (part.family in COMES_OUT and not _sits(state)):
         return []
     mine = [m for m in meetings(piece, of=part) if name in (m.a, m.b)]
     mine = [m for m in mine if _wants(shop, piece, m, known)]
@@ -57,6 +58,10 @@ def of_face(shop: Shop, piece: Piece, part: Part, name: str, known: Facts) -> li
     assert key is not None
     row = records.part_ids(shop.book, key)[part.short] if owners == {part.short} else None
     return _placed(shop, piece, known, mine, records.movements(shop.book, key, row))
+
+
+def _sits(state: PartState) -> bool:
+    return state.where in (Where.HOME, Where.STAYS)
 
 
 def _placed(

@@ -20,6 +20,15 @@ _LIES_ON = (("front edge", "rails"), ("left edge", "left side"), ("right edge", 
             ("back edge", "back"))  # fmt: skip
 """The edges of a top, and the faces of the carcase below them."""
 
+MEETING = {
+    Family.CARCASE: frozenset(face for _, face in _LIES_ON),
+    Family.TOP: frozenset(edge for edge, _ in _LIES_ON),
+    Family.DRAWER: frozenset({"front"}),
+    Family.DOOR: frozenset({"front"}),
+    Family.OTHER: frozenset({"front", "whole"}),
+}
+"""The faces that can meet another part's."""
+
 
 class Together(StrEnum):
     """Whether a part is where its neighbour is, as far as the records tell."""
