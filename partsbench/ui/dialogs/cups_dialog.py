@@ -56,6 +56,7 @@ class CupsDialog(ShopDialog):
         self.save = self.add_button("Write down this mix", "cup-save", self.on_save_asked)
         self.resize(980, 560)
         self.refresh()
+        self.name.setFocus()
 
     def _build(self) -> None:
         self.list.picked.connect(self.on_cup_picked)

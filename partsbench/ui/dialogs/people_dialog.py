@@ -42,6 +42,7 @@ class PeopleDialog(ShopDialog):
         self.people.picked.connect(self.on_person_picked)
         self.resize(760, 480)
         self.refresh()
+        self.name.setFocus()
 
     def _column(
         self, title: str, lines: Lines, name: QLineEdit, more: QLineEdit | None, about: str

@@ -32,13 +32,10 @@ class ShopDialog(FittingDialog):
         self.setWindowTitle(title)
         self.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
         self.content = QVBoxLayout()
+        self._whole = False
         self.told = words(0.3, name=f"{name}-told")
         self._foot = QHBoxLayout()
         self._foot.addWidget(self.told, 1)
-        close = QPushButton("Close")
-        close.setAutoDefault(False)
-        close.clicked.connect(self.reject)
-        self._foot.addWidget(close)
         whole = QVBoxLayout(self)
         self.body = Scrolling(self.content)
         whole.addWidget(self.body, 1)
@@ -47,13 +44,24 @@ class ShopDialog(FittingDialog):
     def wanted(self) -> QSize:
         return self.size().expandedTo(self.sizeHint())
 
+    def setVisible(self, visible: bool) -> None:
+        """Close is made last, so that the keyboard begins in the content and ends there: a space
+        typed into a dialog just opened is no goodbye."""
+        if visible and not self._whole:
+            self._whole = True
+            close = QPushButton("Close")
+            close.setAutoDefault(False)
+            close.clicked.connect(self.reject)
+            self._foot.addWidget(close)
+        super().setVisible(visible)
+
     def add_button(self, text: str, name: str, pressed: object) -> QPushButton:
-        """A button at the foot, before Close."""
+        """A button at the foot, before Close, which comes when all is there."""
         button = QPushButton(text)
         button.setObjectName(name)
         button.setAutoDefault(False)
         button.clicked.connect(pressed)
-        self._foot.insertWidget(self._foot.count() - 1, button)
+        self._foot.addWidget(button)
         return button
 
     def settle(self, answer: Answer) -> bool:

@@ -56,6 +56,7 @@ class TinsDialog(ShopDialog):
         self.resize(980, 640)
         self.refresh()
         self.on_product_chosen()
+        self.name.setFocus()
 
     def _build(self) -> None:
         self.product.setObjectName("tin-product")
