@@ -30,6 +30,7 @@ OUTLINED = (
     "QPlainTextEdit",
     "QPushButton",
     "QToolButton",
+    "QListView",
 )
 
 

@@ -4,12 +4,13 @@ import math
 from itertools import product
 
 import pytest
-from PySide6.QtGui import QColor, QFontInfo
+from PySide6.QtGui import QColor, QFontInfo, QStandardItem, QStandardItemModel
 from PySide6.QtWidgets import (
     QApplication,
     QCheckBox,
     QComboBox,
     QLineEdit,
+    QListView,
     QPushButton,
     QSpinBox,
     QWidget,
@@ -123,3 +124,22 @@ def test_a_field_that_takes_nothing_is_told_by_its_ground(theme: Theme, qtbot: Q
     assert field.grab().toImage().pixelColor(*middle) == theme.color("raised")
     field.setEnabled(False)
     assert field.grab().toImage().pixelColor(*middle) == theme.color("ground")
+
+
+@pytest.mark.parametrize("theme", ["light", "dark"], indirect=True)
+def test_a_box_without_its_tick_can_be_seen_in_a_list(theme: Theme, qtbot: QtBot) -> None:
+    """W3C WCAG 2.2, success criterion 1.4.11, as for controls that stand alone."""
+    model = QStandardItemModel()
+    item = QStandardItem("D1")
+    item.setCheckable(True)
+    model.appendRow(item)
+    view = QListView()
+    qtbot.addWidget(view)
+    view.setModel(model)
+    view.resize(200, 60)
+    view.show()
+    qtbot.waitExposed(view)
+    row = view.visualRect(model.index(0, 0))
+    picture = view.viewport().grab().toImage()
+    line = [picture.pixelColor(x, row.center().y()) for x in range(row.left(), row.left() + 10)]
+    assert max(contrast(colour, theme.color("raised")) for colour in line) >= 3.0

@@ -75,7 +75,7 @@ class LoadPage(Page):
         self.list.setObjectName("load-list")
         self.list.setAccessibleName("The load in spray order; Space ticks what is coated")
         self.list.setModel(self.model)
-        self.list.setFont(sized(0.8))
+        self.list.setFont(sized(1.6))
         self.list.setSpacing(3)
         self.list.setWordWrap(True)
         self.list.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
