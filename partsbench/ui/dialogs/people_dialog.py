@@ -40,6 +40,9 @@ class PeopleDialog(ShopDialog):
         self.leave = self.add_button("Left the shop", "person-left", self.on_left_asked)
         self.add_button("Add the place", "place-add", self.on_place_asked)
         self.people.picked.connect(self.on_person_picked)
+        for field in (self.name, self.only):
+            field.returnPressed.connect(self.on_person_asked)
+        self.place.returnPressed.connect(self.on_place_asked)
         self.resize(760, 480)
         self.refresh()
         self.name.setFocus()

@@ -299,6 +299,17 @@ def test_people_and_places_get_codes(shop: Shop, qtbot: QtBot) -> None:
     assert people.people(shop) == []
 
 
+def test_enter_in_a_field_adds_the_person_or_the_place(shop: Shop, qtbot: QtBot) -> None:
+    dialog = PeopleDialog(shop, "")
+    qtbot.addWidget(dialog)
+    QTest.keyClicks(dialog.name, "Finch")
+    QTest.keyClick(dialog.name, Qt.Key.Key_Return)
+    QTest.keyClicks(dialog.place, "rack 2")
+    QTest.keyClick(dialog.place, Qt.Key.Key_Return)
+    assert [p.name for p in people.people(shop)] == ["Finch"]
+    assert [p.name for p in people.places(shop)] == ["rack 2"]
+
+
 # Finish paths
 
 
