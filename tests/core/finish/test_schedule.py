@@ -146,8 +146,8 @@ def test_face_names_do_not_mix():
 def test_what_was_learnt_for_one_face_changes_nothing_for_the_next() -> None:
     """The arcs of the steps to come are kept; the times are each face's own."""
     kept: Network = {}
-    made = [face(PAINT), face(PAINT, ("wash", "0 h")), face(PAINT, ("wash", "5 h")), face(STAIN),
-            face(STAIN, ("wash", "0 h"), ("rinse", "1 h")), face(PAINT, ("wash", "3 h"))]  # fmt: skip
+    washed = [face(PAINT, ("wash", when)) for when in ("0 h", "5 h", "3 h")]
+    made = [face(PAINT), face(STAIN), face(STAIN, ("wash", "0 h"), ("rinse", "1 h")), *washed]
     for each in made:
         for when in ("6 h", "40 h"):
             plain = schedule({"": each}, at(when), SHOP)
