@@ -89,7 +89,9 @@ class FindDialog(FittingDialog):
             self._grow()
             self.list.setCurrentIndex(self._model.index(0))
             count = len(self._found)
-            self.said.setText(f"{count} part{'' if count == 1 else 's'}. Enter shows the first.")
+            self.said.setText(
+                f"{count} parts. Enter shows the chosen one." if count > 1 else "Enter shows it."
+            )
         else:
             self.said.setText(f"No part “{asked}”." if asked else HINT)
 

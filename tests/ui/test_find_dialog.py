@@ -94,6 +94,7 @@ def test_one_find_needs_no_list(dialog: FindDialog) -> None:
     QTest.keyClicks(dialog.field, "IV")
     assert dialog.whose.text() == "Heron D5  (old mark IV)"
     assert not dialog.list.isVisible()
+    assert dialog.said.text() == "Enter shows it."
     dialog.field.clear()
     assert not dialog.answer.isVisible()
 
