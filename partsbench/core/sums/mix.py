@@ -178,17 +178,21 @@ def _loads(faces: Sequence[Surface], per_m2: float, cup_ml: float) -> tuple[Load
     best: list[tuple[int, int, float]] = [(0, 0, 0.0)]
     begun = [0]
     for end in range(1, len(faces) + 1):
-        ranks = []
+        found: tuple[tuple[int, int, float], int] | None = None
         filled = 0.0
         for start in range(end - 1, -1, -1):
             filled += volumes[start]
             if filled > cup_ml * (1 + 1e-9):
                 break
             breaks, before, uneven = best[start]
-            ranks.append(((breaks + inner[end - 1], before + 1, uneven + filled**2), start))
-        rank, start = min(ranks)
-        best.append(rank)
-        begun.append(start)
+            if found and (breaks + inner[end - 1], before + 1) > found[0][:2]:
+                continue
+            rank = (breaks + inner[end - 1], before + 1, uneven + filled**2)
+            if found is None or rank <= found[0]:
+                found = rank, start
+        assert found is not None, "a face alone fills no more than a cup"
+        best.append(found[0])
+        begun.append(found[1])
     loads: list[Load] = []
     end = len(faces)
     while end:

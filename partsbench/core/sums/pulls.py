@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from enum import IntEnum
 from itertools import combinations
+from math import fsum
 
 from partsbench.core.sums.assignment import assign
 from partsbench.core.sums.refusal import Refusal, amount, first
@@ -261,12 +262,15 @@ def allot(
 def _row_choices(places: Sequence[Place], most: int) -> list[tuple[str, ...]]:
     rows = list(dict.fromkeys(place.row for place in places))[:12]
     choices = [chosen for count in range(len(rows) + 1) for chosen in combinations(rows, count)]
+    seen = {row: [place.visibility for place in places if place.row == row] for row in rows}
 
     def worth(chosen: tuple[str, ...]) -> tuple[int, float]:
-        seats = [place for place in places if place.row in chosen]
-        return len(seats), sum(place.visibility for place in seats)
+        return sum(len(seen[row]) for row in chosen), fsum(v for row in chosen for v in seen[row])
 
-    return sorted((c for c in choices if worth(c)[0] <= most), key=worth, reverse=True)
+    worths = {chosen: worth(chosen) for chosen in choices}
+    return sorted(
+        (c for c in choices if worths[c][0] <= most), key=worths.__getitem__, reverse=True
+    )
 
 
 def _seated(

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from partsbench.core.outcomes import Refused
 from partsbench.core.piece.codes import Family, parse_short
@@ -27,17 +27,21 @@ class Ground:
     key: int
     sizes: Mapping[Named, Mapping[str, Size]]
     habits: Habits
+    _mm: dict[Named, dict[str, float]] = field(
+        init=False, repr=False, compare=False, default_factory=dict
+    )
 
     @property
     def measures(self) -> Measures:
         return self.habits.measures
 
-    def mm(self) -> dict[Named, dict[str, float]]:
+    def __post_init__(self) -> None:
+        for named, own in self.sizes.items():
+            self._mm[named] = {what: size.mm for what, size in own.items()}
+
+    def mm(self) -> Mapping[Named, Mapping[str, float]]:
         """Every size in mm."""
-        return {
-            named: {what: size.mm for what, size in own.items()}
-            for named, own in self.sizes.items()
-        }
+        return self._mm
 
     def of(self, part: Part) -> Mapping[str, Size]:
         """What was measured of a part."""
