@@ -89,6 +89,7 @@ def _row(figure: OwnFigure) -> Row:
         "state": figure.ready.value,
         "tries": figure.films,
         "ready": own.ready if own else None,
+        "seen_ready": own.seen if own else None,
         "by_hours": _hours(own.high) if own else None,
         "not_by_hours": _hours(own.low) if own else None,
         "range_hours": [_hours(own.least), _hours(own.most)] if own else None,

@@ -30,6 +30,13 @@ class OwnFigure:
     def sentence(self) -> str:
         return sentence(self.tin or self.name, self.ready, self.films, self.own)
 
+    @property
+    def short(self) -> str:
+        """`yours: 8 of 10 films ready by 31 h`, beside other figures."""
+        if self.own is None:
+            return f"yours: {self.films} tried, too few to tell"
+        return f"yours: {self.own.said}"
+
 
 def own_figures(shop: Shop) -> list[OwnFigure]:
     """What all tries of the shop say, by product, tin and state."""

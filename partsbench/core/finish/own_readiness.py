@@ -84,11 +84,13 @@ class OwnWait:
     """What the shop's own tries say of one state: by `low` hours fewer than `SHARE` of the films
     were ready, by `high` so many were (inf: never seen). The true time lies in `least`..`most`.
 
-    films: how many were tried. ready: how many of them were ready by `high`, as estimated.
+    films: how many were tried. ready: how many of them were ready by `high`, as estimated; seen:
+    how many of these were seen ready by then.
     """
 
     films: int
     ready: int
+    seen: int
     low: float
     high: float
     least: float
@@ -107,11 +109,18 @@ class OwnWait:
     @property
     def source(self) -> Source:
         """`your own tries: 8 of 10 films ready by 31 h`."""
+        return Source(f"your own tries: {self.said}", Status.OWN, "earliest")
+
+    def count(self, what: str) -> str:
+        """`8 of 10 tries`; what is only estimated is told from what was seen."""
+        told = f"{self.ready} of {self.films} {what}"
+        return told if self.seen >= self.ready else f"an estimated {told} ({self.seen} seen)"
+
+    @property
+    def said(self) -> str:
         if self.high < inf:
-            said = f"{self.ready} of {self.films} films ready by {_say(self.high)}"
-        else:
-            said = f"fewer than {SHARE:.0%} of {self.films} films ready at {_say(self.low)}"
-        return Source(f"your own tries: {said}", Status.OWN, "earliest")
+            return f"{self.count('films')} ready by {_say(self.high)}"
+        return f"fewer than {SHARE:.0%} of {self.films} films ready at {_say(self.low)}"
 
 
 def span_of(tries: Iterable[Try]) -> Span:
@@ -181,7 +190,8 @@ def own_wait(spans: Sequence[Span], share: float = SHARE) -> OwnWait | None:
     low, high = by_share(found, share)
     done = sum(m.share for m in found if m.high <= high < inf)
     least, most = true_range(spans, share)
-    return OwnWait(len(spans), int(len(spans) * done + 1e-3), low, high, least, most)
+    seen = sum(s.high <= high < inf for s in spans)
+    return OwnWait(len(spans), int(len(spans) * done + 1e-3), seen, low, high, least, most)
 
 
 def sentence(name: str, ready: Ready, films: int, own: OwnWait | None) -> str:
@@ -199,8 +209,8 @@ def sentence(name: str, ready: Ready, films: int, own: OwnWait | None) -> str:
         )
     to = f"to {_say(own.most)}" if own.most < inf else "upwards, no end can be told yet"
     return (
-        f"In your shop {name} was ready {what} by {_say(own.high)} in {own.ready} of {own.films} "
-        f"tries; the true figure lies from {_say(own.least)} {to} ({RANGE:.0%})."
+        f"In your shop {name} was ready {what} by {_say(own.high)} in {own.count('tries')}; "
+        f"the true figure lies from {_say(own.least)} {to} ({RANGE:.0%})."
     )
 
 

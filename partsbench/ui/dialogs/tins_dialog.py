@@ -18,6 +18,7 @@ from partsbench.core.finish.durations import parse_duration, say_duration
 from partsbench.core.finish.products import Product, Ready, TinCard
 from partsbench.core.outcomes import Refused
 from partsbench.services import tins
+from partsbench.services.own_waits import own_figures
 from partsbench.services.shop import Shop
 from partsbench.ui.bench.ready_strip import TITLES
 from partsbench.ui.dialogs.lines import Lines, number_field, said, text_field
@@ -130,10 +131,15 @@ class TinsDialog(ShopDialog):
         )
 
     def on_product_chosen(self) -> None:
-        """Ours stand beside the fields, each with its source."""
+        """Ours stand beside the fields, each with its source, and what the shop's tries say."""
         product = tins.classes()[str(self.product.currentData())]
+        tin = self.name.text().strip()
+        own = {f.ready: f for f in own_figures(self.shop)
+               if f.product == product.key and f.tin == tin}  # fmt: skip
         for ready, label in self.ours.items():
-            label.setText(_ours(product, ready))
+            figure = own.get(ready)
+            label.setText(_ours(product, ready) + (f"\n{figure.short}" if figure else ""))
+            label.setToolTip(figure.sentence if figure else "")
 
     def on_card_picked(self, place: int) -> None:
         cards = tins.cards(self.shop)
@@ -155,6 +161,7 @@ class TinsDialog(ShopDialog):
             (self.thin, card.thin_most),
         ):
             box.setValue(box.minimum() if value is None else value)
+        self.on_product_chosen()
         self.pot.setText(say_duration(card.pot_life) if card.pot_life else "")
         self.over.setText(", ".join(sorted(card.over)))
         self.under.setText(", ".join(sorted(card.under)))

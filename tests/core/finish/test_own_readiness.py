@@ -108,6 +108,13 @@ def test_the_sentence_says_in_how_many_tries_and_how_wide_it_is():
     assert "safe" not in sentence("oil stain", Ready.TAPE, 10, own)
 
 
+def test_a_film_never_seen_ready_is_only_estimated():
+    own = own_wait([Span(5, 7)] * 5 + [Span(5, inf)])
+    assert own is not None and (own.ready, own.seen, own.films) == (6, 5, 6)
+    said = sentence("paint", Ready.SAND, 6, own)
+    assert "by 7 h in an estimated 6 of 6 tries (5 seen)" in said
+
+
 def test_with_more_films_the_range_gets_an_end():
     few, many = [Span(20, 26), Span(26, 31)] * 3, [Span(20, 26), Span(26, 31)] * 15
     assert true_range(few, 0.8)[1] == inf
@@ -115,7 +122,7 @@ def test_with_more_films_the_range_gets_an_end():
 
 
 def test_a_wait_is_lengthened_only_where_the_tins_time_was_too_soon():
-    own = OwnWait(10, 8, 26, 31, 20, inf)
+    own = OwnWait(10, 8, 8, 26, 31, 20, inf)
     assert own.longer_than(timedelta(hours=24)) == timedelta(hours=31)
     assert own.longer_than(timedelta(hours=26)) == timedelta(hours=31)
     assert own.longer_than(timedelta(hours=27)) is None

@@ -15,7 +15,7 @@ from partsbench.core.finish.masks import MaskState
 from partsbench.core.finish.products import Ready
 from partsbench.core.outcomes import Answer, Done, Outcome, Refused
 from partsbench.core.piece.piece import Piece
-from partsbench.services import climate, cups, facts, masks, own_paths, people, tins
+from partsbench.services import climate, cups, facts, masks, own_paths, people, tins, tries
 from partsbench.services.pieces import lay_out
 from partsbench.services.shop import Shop
 from partsbench.ui.dialogs.air_dialog import AirDialog
@@ -86,6 +86,23 @@ def test_ours_stand_beside_the_fields_with_their_source(shop: Shop, qtbot: QtBot
                 assert str(timed.source.status) in label.text()
             else:
                 assert label.text() == "no figure: only the tin knows"
+
+
+def test_what_the_shop_tried_stands_beside_ours(
+    shop: Shop, heron: Piece, clock: SetClock, qtbot: QtBot
+) -> None:
+    do(shop, heron, "D1", "wash", "rinse", "sand_150", "colour_1")
+    clock.pass_time(hours=5)
+    tries.say_tried(shop, "D1", Ready.SAND, False, here=heron.tag)
+    dialog = TinsDialog(shop, "")
+    qtbot.addWidget(dialog)
+    dialog.product.setCurrentIndex(dialog.product.findData("paint_water"))
+    sand = dialog.ours[Ready.SAND]
+    assert sand.text().endswith("\nyours: 1 tried, too few to tell")
+    assert "too few to tell" in sand.toolTip()
+    assert "yours" not in dialog.ours[Ready.TAPE].text()
+    dialog.product.setCurrentIndex(dialog.product.findData("clear_oil"))
+    assert "yours" not in sand.text() and sand.toolTip() == ""
 
 
 def test_a_length_that_is_none_is_told_by_its_field(shop: Shop, qtbot: QtBot) -> None:
