@@ -67,6 +67,17 @@ class Outcome:
     then: Answer | None = None
     """For a record: the word for the step that is next, which may have to wait."""
 
+    @property
+    def finished(self) -> bool:
+        """No step is left on the faces of the part: there is nothing to go on with."""
+        quiet = self.tone is Tone.QUIET or (self.recorded and self.then is None)
+        return quiet and bool(self.part and self.faces) and self.step is None
+
+    @property
+    def planless(self) -> bool:
+        """The part gets no finish: there is no step to do or to have done."""
+        return self.tone is Tone.QUIET and bool(self.part) and not self.faces
+
 
 @dataclass(frozen=True, slots=True)
 class Done:

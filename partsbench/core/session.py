@@ -102,6 +102,19 @@ class State:
         more = [self.reason.name] if self.reason else []
         return ": ".join((self.verb.name, *more))
 
+    @property
+    def expects(self) -> str:
+        """What the next scan of a part does, while something is in force: `SANDED: each part
+        scanned now is recorded so.`; "" when nothing is."""
+        if self.verb is None and not self.place:
+            return f"Only the {self.face} of the next part." if self.face else ""
+        key = self.verb.key if self.verb else None
+        if key in (Key.INSIST, Key.SEND_BACK) and self.reason is None and not self.held:
+            return f"{self.says}: scan why."
+        if self.held:
+            return f"{self.says}: scan why, and what was refused is recorded."
+        return f"{self.says}: {_EXPECTS.get(key, _RECORDED)}"
+
 
 Step = tuple[State, tuple[Act, ...]]
 
@@ -249,6 +262,16 @@ def _place(state: State, number: int) -> Step:
     return replace(_quiet(state), place=number), (Act(What.PLACE, number=number),)
 
 
+_RECORDED = "each part scanned now is recorded so."
+_EXPECTS = {
+    None: "each part scanned now is put there.",
+    Key.INSIST: "the next part scanned is recorded all the same.",
+    Key.SEND_BACK: "each part scanned now goes back.",
+    Key.SKIP: "of each part scanned now the next step is left out.",
+    Key.EXCEPT: "each part scanned now is left out; END records the others.",
+    Key.NO_MASK: "each part scanned now needs no cover.",
+    Key.PIECE: "the piece of the next part is at work.",
+}
 _WALL = {
     Sort.VERB: _verb,
     Sort.REASON: _reason,

@@ -68,6 +68,11 @@ class Session:
         return self.state.says
 
     @property
+    def expects(self) -> str:
+        """What the next scan of a part does, while something is in force; "" when nothing is."""
+        return self.state.expects
+
+    @property
     def cup(self) -> StoredCup | None:
         """The mix in hand."""
         return mix_rows.cup(self.shop.book, self.state.cup) if self.state.cup else None
@@ -248,9 +253,8 @@ def _work_ends(s: Session, _: Act, __: datetime | None) -> Said:
     return hours.end_work(s.shop, s.here) if s.here else _NO_PIECE
 
 
-def _verb_on(_: Session, act: Act, __: datetime | None) -> Said:
-    name = act.verb.name if act.verb else ""
-    return Outcome(Answer.GO, Tone.VERB_ON, f"{name}: {act.says}")
+def _verb_on(s: Session, _: Act, __: datetime | None) -> Said:
+    return Outcome(Answer.GO, Tone.VERB_ON, s.expects)
 
 
 def _verb_off(_: Session, act: Act, __: datetime | None) -> Said:

@@ -51,8 +51,10 @@ def manner_of(answer: Outcome | Done | Refused | str) -> Manner:
     if isinstance(answer, Outcome):
         if answer.tone is Tone.CLOSING:
             return CLOSING
-        if answer.recorded and answer.then not in (None, Answer.GO):
+        if answer.finished or (answer.recorded and answer.then not in (None, Answer.GO)):
             return DONE
+        if answer.planless:
+            return SAID
         return MANNERS[answer.answer]
     if isinstance(answer, Done):
         return DONE

@@ -320,6 +320,52 @@ def test_on_the_bench_a_verbs_answer_without_a_part_is_large_too(
     assert not loud.isVisible()
 
 
+def test_with_a_verb_the_idle_bench_says_what_a_scan_does(window: MainWindow, heron: Piece) -> None:
+    window.show_page("bench", heron.tag)
+    shout = window.page().board.shout
+    assert shout.line == "A first scan shows, a second records."
+    window.take_code(verb("RINSED"))
+    assert shout.line == "RINSED: each part scanned now is recorded so."
+    assert window.answer_bar.showing() == f"GO {shout.line}"
+    window.take_code(verb("SENT BACK"))
+    assert shout.line == "SENT BACK: scan why."
+    window.take_code(reason("damaged"))
+    assert window.answer_bar.showing() == "GO SENT BACK: damaged: each part scanned now goes back."
+    window.take_code(verb("VERB OFF"))
+    assert shout.line == "A first scan shows, a second records."
+
+
+def test_a_verb_puts_the_answer_before_it_away(
+    window: MainWindow, heron: Piece, shop: Shop
+) -> None:
+    do(shop, heron, "D1", "wash", "rinse")
+    window.show_page("bench", heron.tag)
+    board = window.page().board
+    window.take_code(code(heron, "D1"))
+    assert (board.shout.word, board.number.text()) == ("WAIT", "D1")
+    window.take_code(verb("VERB OFF"))
+    assert (board.shout.word, board.number.text()) == ("", "Scan a part")
+    assert not window.page().armed
+    window.take_code(code(heron, "D1"))
+    window.take_code(verb("UNDO"))
+    assert board.shout.word == ""
+    loud = window.page().loud
+    assert loud.isVisible() and "rinsed" in loud.line
+
+
+def test_insist_keeps_what_was_refused_until_it_was_said_why(
+    window: MainWindow, heron: Piece, shop: Shop
+) -> None:
+    do(shop, heron, "D1", "wash", "rinse")
+    window.show_page("bench", heron.tag)
+    window.take_code(code(heron, "D1"))
+    window.take_code(verb("INSIST"))
+    board = window.page().board
+    assert (board.shout.word, board.number.text()) == ("WAIT", "D1")
+    window.take_code(reason("tried, it is ready"))
+    assert steps(shop, heron, "D1")[-1] == "sand_150"
+
+
 def _is_read_from_two_metres(loud: Shout) -> None:
     assert loud.isVisible()
     assert loud.line_capitals() >= words_at(2.0), (loud.line, loud.line_capitals())

@@ -35,11 +35,11 @@ def bench(window: MainWindow, heron: Piece) -> BenchPage:
 
 def test_thirty_seconds_alone_and_the_clocks_are_shown(bench: BenchPage) -> None:
     assert USUAL_SECONDS == 30
-    assert bench.idle._timer.isActive()
-    bench.idle.on_time_was_up()
-    assert bench.clocks.isVisible()
-    assert bench.clocks.geometry() == bench.rect()
-    assert bench.clocks.lines[0].cliff
+    assert bench.idling.idle._timer.isActive()
+    bench.idling.idle.on_time_was_up()
+    assert bench.idling.board.isVisible()
+    assert bench.idling.board.geometry() == bench.rect()
+    assert bench.idling.board.lines[0].cliff
 
 
 def test_a_key_comes_back_and_does_nothing_else(
@@ -48,9 +48,9 @@ def test_a_key_comes_back_and_does_nothing_else(
     window.take_code(code(heron, "D1"))
     assert bench.armed
     before = len(history(shop))
-    bench.idle.on_time_was_up()
+    bench.idling.idle.on_time_was_up()
     QTest.keyClick(bench, Qt.Key.Key_Return)
-    assert not bench.clocks.isVisible()
+    assert not bench.idling.board.isVisible()
     assert len(history(shop)) == before, "the key only woke the page"
     QTest.keyClick(bench, Qt.Key.Key_Return)
     assert len(history(shop)) == before + 1
@@ -59,31 +59,31 @@ def test_a_key_comes_back_and_does_nothing_else(
 def test_a_scan_comes_back_and_is_answered(
     bench: BenchPage, window: MainWindow, heron: Piece
 ) -> None:
-    bench.idle.on_time_was_up()
+    bench.idling.idle.on_time_was_up()
     window.take_code(code(heron, "D2"))
-    assert not bench.clocks.isVisible()
+    assert not bench.idling.board.isVisible()
     assert bench.board.number.text() == "D2"
 
 
 def test_the_clocks_go_on_while_nobody_is_there(bench: BenchPage, clock: SetClock) -> None:
-    bench.idle.on_time_was_up()
-    before = bench.clocks.lines[0].left
+    bench.idling.idle.on_time_was_up()
+    before = bench.idling.board.lines[0].left
     clock.pass_time(minutes=3)
-    bench.on_clocks_grew_old()
-    assert bench.clocks.lines[0].left != before
+    bench.idling.on_clocks_grew_old()
+    assert bench.idling.board.lines[0].left != before
 
 
 def test_a_question_is_not_covered(bench: BenchPage, window: MainWindow, heron: Piece) -> None:
     window.take_code(code(heron, "D1"))
     bench.on_note_pressed()
-    bench.idle.on_time_was_up()
-    assert not bench.clocks.isVisible()
+    bench.idling.idle.on_time_was_up()
+    assert not bench.idling.board.isVisible()
 
 
 def test_another_page_stops_the_watch(bench: BenchPage, window: MainWindow) -> None:
-    bench.idle.on_time_was_up()
+    bench.idling.idle.on_time_was_up()
     window.show_page("day")
-    assert not bench.idle._timer.isActive()
+    assert not bench.idling.idle._timer.isActive()
     window.show_page("bench")
-    assert not bench.clocks.isVisible()
-    assert bench.idle._timer.isActive()
+    assert not bench.idling.board.isVisible()
+    assert bench.idling.idle._timer.isActive()

@@ -2,18 +2,16 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from typing import Protocol
 
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QBoxLayout, QHBoxLayout, QLabel, QSpinBox, QVBoxLayout, QWidget
 
 from partsbench.core.finish.steps import Step
-from partsbench.core.outcomes import Answer, Outcome
-from partsbench.core.piece.piece import Piece
+from partsbench.core.outcomes import Answer
 from partsbench.services.cautions import words as caution_words
 from partsbench.services.ready import ready
 from partsbench.services.shop import Shop
-from partsbench.services.state import PartState
 from partsbench.ui.bench.controls import KeyButton, MainKeyButton, words
 from partsbench.ui.bench.flow import Flow
 from partsbench.ui.bench.keep import MOST_MINUTES, USUAL_MINUTES
@@ -23,13 +21,16 @@ from partsbench.ui.bench.looks import bench_looks, named
 from partsbench.ui.bench.ready_strip import ReadyStrip
 from partsbench.ui.bench.records_strip import RecordsStrip
 from partsbench.ui.bench.shout import Shout
-from partsbench.ui.bench.wording import clock_words, said_briefly, wait_words
+from partsbench.ui.bench.stand import Stand
+from partsbench.ui.bench.wording import (
+    clock_words,
+    said_briefly,
+    wait_words,
+    word_without_step,
+)
 from partsbench.ui.big_word import BigWord
 from partsbench.ui.piece_view import PieceView
 from partsbench.ui.theme import words_at
-
-if TYPE_CHECKING:
-    from partsbench.ui.pages.bench_page import BenchPage
 
 READ_FROM_M = 2.5
 CAUTION_HEIGHT = 11.5
@@ -37,11 +38,32 @@ SCAN_A_PART = "Scan a part"
 LEFT = Qt.AlignmentFlag.AlignLeft
 
 
-class BenchBoard(QWidget):
-    """The widgets of the page and what stands on them; the page decides what happens."""
+class BenchActs(Protocol):
+    """What the buttons of the bench do."""
 
-    def __init__(self, shop: Shop, page: BenchPage) -> None:
+    def on_record_pressed(self) -> None: ...
+    def on_skip_pressed(self) -> None: ...
+    def on_time_pressed(self) -> None: ...
+    def on_back_pressed(self) -> None: ...
+    def on_that_was_pressed(self) -> None: ...
+    def on_place_pressed(self) -> None: ...
+    def on_note_pressed(self) -> None: ...
+    def on_find_pressed(self) -> None: ...
+    def on_insist_pressed(self) -> None: ...
+    def on_keep_pressed(self) -> None: ...
+    def on_undo_pressed(self) -> None: ...
+    def on_redo_pressed(self) -> None: ...
+
+
+class BenchBoard(QWidget):
+    """The widgets of the page and what stands on them; the page decides what happens.
+
+    `ask` is where the page puts its questions.
+    """
+
+    def __init__(self, shop: Shop, acts: BenchActs, ask: QWidget) -> None:
         super().__init__()
+        self._shop = shop
         self._cautioned: set[str] = set()
         self._mindful: tuple[str, tuple[str, ...]] = ("", ())
         at_distance = words_at(READ_FROM_M)
@@ -69,24 +91,24 @@ class BenchBoard(QWidget):
         self.minutes.setSuffix(" min idle")
         self.minutes.setAccessibleName("Keep recording goes off after so many minutes idle")
         self.minutes.setMinimumHeight(34)
-        self.records = RecordsStrip(shop, page.on_undo_pressed, page.on_redo_pressed)
+        self.records = RecordsStrip(shop, acts.on_undo_pressed, acts.on_redo_pressed)
         self.buttons = QWidget()
-        self._make_buttons(page)
-        self._lay_out(page)
+        self._make_buttons(acts)
+        self._lay_out(ask)
 
-    def _make_buttons(self, page: BenchPage) -> None:
-        self.record_button = MainKeyButton("Record", "Enter", page.on_record_pressed, name="record")
-        self.skip_button = KeyButton("Skip", "S", page.on_skip_pressed)
-        self.time_button = KeyButton("At a time", "A", page.on_time_pressed)
-        self.back_button = KeyButton("Send back", "B", page.on_back_pressed)
-        self.that_button = KeyButton("That was…", "T", page.on_that_was_pressed)
-        self.place_button = KeyButton("Put at", "P", page.on_place_pressed)
-        self.note_button = KeyButton("Note", "N", page.on_note_pressed)
-        self.find_button = KeyButton("Find", "F", page.on_find_pressed)
-        self.insist_button = KeyButton("Insist", "I", page.on_insist_pressed)
-        self.keep_button = KeyButton("Keep recording", "K", page.on_keep_pressed)
+    def _make_buttons(self, acts: BenchActs) -> None:
+        self.record_button = MainKeyButton("Record", "Enter", acts.on_record_pressed, name="record")
+        self.skip_button = KeyButton("Skip", "S", acts.on_skip_pressed)
+        self.time_button = KeyButton("At a time", "A", acts.on_time_pressed)
+        self.back_button = KeyButton("Send back", "B", acts.on_back_pressed)
+        self.that_button = KeyButton("That was…", "T", acts.on_that_was_pressed)
+        self.place_button = KeyButton("Put at", "P", acts.on_place_pressed)
+        self.note_button = KeyButton("Note", "N", acts.on_note_pressed)
+        self.find_button = KeyButton("Find", "F", acts.on_find_pressed)
+        self.insist_button = KeyButton("Insist", "I", acts.on_insist_pressed)
+        self.keep_button = KeyButton("Keep recording", "K", acts.on_keep_pressed)
 
-    def _lay_out(self, page: BenchPage) -> None:
+    def _lay_out(self, ask: QWidget) -> None:
         head = self._head = QHBoxLayout()
         head.setSpacing(18)
         head.addWidget(self.number, 2)
@@ -115,7 +137,7 @@ class BenchBoard(QWidget):
         whole.addWidget(self.ready)
         whole.addWidget(self.choices)
         whole.addWidget(self.buttons)
-        whole.addWidget(page.ask)
+        whole.addWidget(ask)
         whole.addWidget(self.records)
         self._lay_out_buttons()
 
@@ -144,76 +166,80 @@ class BenchBoard(QWidget):
 
     # What is shown
 
-    def show_state(self, piece: Piece | None, state: PartState | None, page: BenchPage) -> None:
+    def show_stand(self, stand: Stand) -> None:
         """Show a part, or that none was scanned yet."""
-        part = state.part if state else None
-        outcome = page.outcome
-        if piece:
-            self.view.show_piece(piece, bench_looks(piece, part))
+        state = stand.state
+        if stand.piece:
+            self.view.show_piece(
+                stand.piece, bench_looks(stand.piece, state.part if state else None)
+            )
         else:
             self.view.clear()
-        self.lanes.show_part(state, page.face)
-        now = page.shop.clock()
-        self.ready.show_ready(ready(page.shop, page.lane(), now) if state else (), now)
-        self.choices.show_steps(page.options(), page.chosen_step(), page.face or "")
-        self.keep_band.show_keep(page.keep)
-        self.keep_button.show_words("End keep recording" if page.keep.on else "Keep recording")
-        self.records.show_piece(page.tag)
-        self._show_number(state, outcome)
-        self._show_word(outcome, page)
-        self._show_operation(state, page)
-        self.home.setText(_home_line(piece, state, page))
-        self._show_cautions(page)
-        self._enable(page)
+        self.lanes.show_part(state, stand.face)
+        lane = stand.lane if state else ()
+        self.ready.show_ready(ready(self._shop, lane, stand.now) if lane else (), stand.now)
+        self.choices.show_steps(stand.options, stand.step, stand.face)
+        self.keep_band.show_keep(stand.keep)
+        self.keep_button.show_words("End keep recording" if stand.keep.on else "Keep recording")
+        self.records.show_piece(stand.piece.tag if stand.piece else "")
+        self._show_number(stand)
+        self._show_word(stand)
+        self._show_operation(stand)
+        self.home.setText(_home_line(stand))
+        self._show_cautions(stand)
+        self._enable(stand)
 
-    def _show_number(self, state: PartState | None, outcome: Outcome | None) -> None:
-        short = state.part.short if state else ""
-        if not short and outcome:
-            short = outcome.part or "?"
+    def _show_number(self, stand: Stand) -> None:
+        short = stand.short
+        if not short and stand.outcome:
+            short = stand.outcome.part or "?"
         self.number.show_text(short or SCAN_A_PART)
         way = QBoxLayout.Direction
         self._head.setDirection(way.LeftToRight if short else way.TopToBottom)
         for place, share in enumerate((2, 3) if short else (3, 2)):
             self._head.setStretch(place, share)
 
-    def _show_word(self, outcome: Outcome | None, page: BenchPage) -> None:
+    def _show_word(self, stand: Stand) -> None:
+        outcome = stand.outcome
         if outcome is None:
-            self.shout.show_answer(None, _how_scans_count(page))
+            self.shout.show_answer(None, stand.scans)
             return
         line = ""
         if outcome.recorded:
-            line = f"recorded {clock_words(outcome.done_at, page.shop.clock())}".strip()
-        elif (page.keep.on or page.verb()) and page.short:
+            line = f"recorded {clock_words(outcome.done_at, stand.now)}".strip()
+        elif (stand.keep.on or stand.by_verb) and stand.short:
             line = ""
-        elif page.armed:
+        elif stand.armed:
             line = "scan again to record"
-        elif page.short and outcome.step and outcome.answer is Answer.GO:
+        elif stand.may_be_done:
             line = "scan twice to record"
-        self.shout.show_answer(outcome.then or outcome.answer, line)
+        self.shout.show_answer(
+            outcome.then or outcome.answer, line, word=word_without_step(outcome)
+        )
 
-    def _show_operation(self, state: PartState | None, page: BenchPage) -> None:
-        outcome, step = page.outcome, page.chosen_step()
+    def _show_operation(self, stand: Stand) -> None:
+        outcome, step, now = stand.outcome, stand.step, stand.now
         figure = str(step.grit) if step and step.grit else ""
-        if outcome and (state is None or outcome.recorded):
+        if outcome and (stand.state is None or outcome.recorded):
             self.operation.show_text(said_briefly(outcome))
             figure = figure if outcome.then in (None, Answer.GO) else ""
         elif outcome and outcome.answer is not Answer.GO:
             self.operation.show_text(outcome.step_name or outcome.sentence)
-            figure = wait_words(outcome, page.shop.clock())
-        elif state:
-            self.operation.show_text(step.name if step else state.status.capitalize())
+            figure = wait_words(outcome, now)
+        elif stand.state:
+            self.operation.show_text(step.name if step else stand.state.status.capitalize())
             if outcome and outcome.until and outcome.step == (step.key if step else ""):
-                figure = wait_words(outcome, page.shop.clock(), "by")
+                figure = wait_words(outcome, now, "by")
         else:
             self.operation.show_text("")
         self.figure.show_text(figure)
         self._line.setStretch(1, 4 if " " in figure else 1)
         self.figure.setVisible(bool(figure))
 
-    def _show_cautions(self, page: BenchPage) -> None:
+    def _show_cautions(self, stand: Stand) -> None:
         """Each caution is shown the first time in a session that a part comes to its step."""
-        step = page.chosen_step() if page.short else None
-        shown = (page.short + (step.key if step else ""), step.cautions if step else ())
+        step = stand.step if stand.state else None
+        shown = (stand.short + (step.key if step else ""), step.cautions if step else ())
         if shown != self._mindful:
             fresh = [key for key in shown[1] if key not in self._cautioned]
             self._cautioned.update(fresh)
@@ -221,29 +247,26 @@ class BenchBoard(QWidget):
             self._mindful = shown
         self.cautions.setVisible(bool(self.cautions.text()))
 
-    def _enable(self, page: BenchPage) -> None:
-        step = page.chosen_step()
-        has_part = bool(page.short)
-        self._name_main_button(page, step)
-        self.insist_button.setVisible(page.held())
-        self.skip_button.setEnabled(any(s.optional for s in page.options()))
+    def _enable(self, stand: Stand) -> None:
+        self._name_main_button(stand)
+        self.insist_button.setVisible(stand.held)
+        self.skip_button.setEnabled(any(s.optional for s in stand.options))
         for button in (self.back_button, self.that_button, self.place_button, self.note_button):
-            button.setEnabled(has_part)
-        said = f"At {page.at.astimezone():%H:%M}" if page.at else "At a time"
+            button.setEnabled(stand.state is not None)
+        said = f"At {stand.at.astimezone():%H:%M}" if stand.at else "At a time"
         self.time_button.show_words(said)
 
-    def _name_main_button(self, page: BenchPage, step: Step | None) -> None:
-        button = self.record_button
-        button.setEnabled(bool(page.elsewhere()) or (bool(page.short) and step is not None))
-        if page.elsewhere():
-            other = page.shop.piece(page.elsewhere())
-            button.show_words(f"Go to {other.codename} {other.tag}" if other else "Record")
-        elif page.armed and step:
+    def _name_main_button(self, stand: Stand) -> None:
+        button, step = self.record_button, stand.step
+        button.setEnabled(bool(stand.elsewhere) or (stand.state is not None and step is not None))
+        if stand.elsewhere:
+            button.show_words(f"Go to {stand.elsewhere}")
+        elif stand.armed and step:
             button.show_words(f"Record: {step.did}")
-        elif page.held():
+        elif stand.held:
             button.show_words("Look again")
         else:
-            button.show_words("Show what is next" if page.short else "Record")
+            button.show_words("Show what is next" if stand.state else "Record")
 
 
 class Choices(QWidget):
@@ -282,27 +305,17 @@ class Choices(QWidget):
             self.chosen.emit(self._keys[button.objectName()])
 
 
-def _how_scans_count(page: BenchPage) -> str:
-    if not page.tag:
-        return "No piece is at work."
-    if page.verb():
-        return "Each scan does what the verb says."
-    if page.keep.on:
-        return "Each scan records at once."
-    return "A first scan shows, a second records."
-
-
-def _home_line(piece: Piece | None, state: PartState | None, page: BenchPage) -> str:
+def _home_line(stand: Stand) -> str:
+    piece, state, outcome = stand.piece, stand.state, stand.outcome
     if piece is None or state is None:
         return f"{piece.codename} {piece.tag} is at work." if piece else ""
-    outcome = page.outcome
     if outcome and outcome.answer is not Answer.GO and outcome.because:
         return "  ·  ".join(w for w in (outcome.because, outcome.source) if w)
     pieces = [piece.codename, named(piece, state.part), state.place or state.where.value]
-    if page.face:
-        pieces.append(f"only the {page.face}")
-    if page.at:
-        pieces.append(f"at {page.at.astimezone():%H:%M on %d %b}")
+    if stand.face:
+        pieces.append(f"only the {stand.face}")
+    if stand.at:
+        pieces.append(f"at {stand.at.astimezone():%H:%M on %d %b}")
     if state.part.note:
         pieces.append(state.part.note)
     if outcome and outcome.warnings:

@@ -197,6 +197,12 @@ class BenchQuestions(PartPage):
         self._settle_record(send_back(self.shop, self.subject, self._back_to, self._reason,
                                       here=self.tag, face=self.face, accept=True))  # fmt: skip
 
+    def on_place_pressed(self) -> None:
+        self.ask_place(self.short)
+
+    def on_note_pressed(self) -> None:
+        self.ask_note(self.short)
+
     def on_find_pressed(self) -> None:
         self.ask_about(self.tag, "find", "Find which part?", hint="D6, a code, or an old mark")
 

@@ -18,7 +18,7 @@ from partsbench.services.shop import Shop
 from partsbench.ui.bench.ask import Ask
 from partsbench.ui.bench.controls import ENTER
 from partsbench.ui.bench.shout import Shout
-from partsbench.ui.bench.wording import said_briefly, wait_words
+from partsbench.ui.bench.wording import said_briefly, wait_words, word_without_step
 from partsbench.ui.pages.page import Page
 from partsbench.ui.theme import words_at
 
@@ -73,7 +73,9 @@ class PartPage(Page):
         """
         over = _stops(answer) if loud is None else loud
         if isinstance(answer, Outcome) and over:
-            self.loud.show_answer(answer.then or answer.answer, self._line(answer), answer.part)
+            word = word_without_step(answer)
+            shown = answer.then or answer.answer
+            self.loud.show_answer(shown, self._line(answer), answer.part, word)
         self.loud.setVisible(isinstance(answer, Outcome) and over)
         self.loud.raise_()
         self.come_back()

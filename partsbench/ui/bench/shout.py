@@ -36,7 +36,7 @@ class Shout(QWidget):
     ) -> None:
         super().__init__(parent)
         self._answer: Answer | None = None
-        self._line = self._about = ""
+        self._line = self._about = self._word = ""
         self._below, self._most = below, most
         self.setObjectName("shout")
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Expanding)
@@ -44,7 +44,7 @@ class Shout(QWidget):
 
     @property
     def word(self) -> str:
-        return self._answer.value if self._answer else ""
+        return self._word or (self._answer.value if self._answer else "")
 
     @property
     def line(self) -> str:
@@ -54,12 +54,15 @@ class Shout(QWidget):
     def about(self) -> str:
         return self._about
 
-    def show_answer(self, answer: Answer | None, line: str = "", about: str = "") -> None:
+    def show_answer(
+        self, answer: Answer | None, line: str = "", about: str = "", word: str = ""
+    ) -> None:
         """Show an answer; None is the quiet state in which nothing was asked.
 
         `about` is the number of the part, shown as large as the word where it is not seen already.
+        `word` stands for the answer's own.
         """
-        self._answer, self._line, self._about = answer, line, about
+        self._answer, self._line, self._about, self._word = answer, line, about, word
         said = ". ".join(words for words in (about, self.word, line) if words)
         self.setAccessibleName(said or "No answer yet")
         self.update()

@@ -27,6 +27,13 @@ def said_briefly(outcome: Outcome) -> str:
     return without_lists(outcome.sentence) if outcome.recorded else outcome.sentence
 
 
+def word_without_step(outcome: Outcome) -> str:
+    """The large word where no step is left, or none is planned: GO would send one on; "" else."""
+    if outcome.finished:
+        return "DONE"
+    return "NO FINISH" if outcome.planless else ""
+
+
 def clock_words(at: datetime | None, now: datetime) -> str:
     """The time of day that was stated, with its day when that is not today."""
     local = (at or now).astimezone()

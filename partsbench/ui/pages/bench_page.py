@@ -6,30 +6,26 @@ from collections.abc import Callable
 from datetime import datetime
 
 from PySide6.QtCore import Qt, QTimer
-from PySide6.QtGui import QHideEvent, QResizeEvent, QShowEvent
 from PySide6.QtWidgets import QWidget
 
 from partsbench.core.finish.steps import Step
 from partsbench.core.outcomes import Answer, Done, Outcome, Refused, Tone
 from partsbench.core.piece.piece import Piece
 from partsbench.services.bench import look, record
-from partsbench.services.day import day
 from partsbench.services.history import redo, undo
 from partsbench.services.shop import Shop
 from partsbench.services.state import FaceState, PartState, part_state
 from partsbench.ui.bench.bench_board import BenchBoard
 from partsbench.ui.bench.bench_questions import BenchQuestions
-from partsbench.ui.bench.clocks_board import ClocksBoard, clock_lines
 from partsbench.ui.bench.controls import scrolled
+from partsbench.ui.bench.idle_clocks import IdleClocks
 from partsbench.ui.bench.looks import tile_part
 from partsbench.ui.bench.once import once
-from partsbench.ui.idle import Idle
+from partsbench.ui.bench.stand import Stand
 
 LEAST = (840, 520)
 ARMED_MS = 60_000
 """A second scan later than this after the first is a first one again."""
-CLOCKS_MS = 20_000
-"""So often the clocks are counted anew while nobody is at the bench."""
 
 
 class BenchPage(BenchQuestions):
@@ -43,24 +39,15 @@ class BenchPage(BenchQuestions):
         self.arming.setSingleShot(True)
         self.arming.setInterval(ARMED_MS)
         self.arming.timeout.connect(self.on_arming_ran_out)
-        self.board = BenchBoard(shop, self)
+        self.board = BenchBoard(shop, self, self.ask)
         self.buttons = self.board.buttons
         self.board.view.pressed.connect(self.on_tile_pressed)
         self.board.lanes.face_chosen.connect(self.on_face_chosen)
         self.board.choices.chosen.connect(self.on_step_chosen)
         self.board.minutes.valueChanged.connect(self.on_minutes_changed)
         scrolled(self.board, self, LEAST, self.board.turning)
-        self._watch_for_idling()
+        self.idling = IdleClocks(shop, self, self.is_asking)
         self.keys = {int(key): act for key, act in self._keys().items()}
-
-    def _watch_for_idling(self) -> None:
-        self.clocks = ClocksBoard(self)
-        self.idle = Idle(self)
-        self.idle.went_idle.connect(self.on_went_idle)
-        self.idle.came_back.connect(self.on_came_back)
-        self.again = QTimer(self)
-        self.again.setInterval(CLOCKS_MS)
-        self.again.timeout.connect(self.on_clocks_grew_old)
 
     def _keys(self) -> dict[Qt.Key, Callable[[], None]]:
         key = Qt.Key
@@ -98,9 +85,42 @@ class BenchPage(BenchQuestions):
         if self._at_work is None:
             self.short = ""
         try:
-            self.board.show_state(piece, self._at_work, self)
+            self.board.show_stand(self._stand(piece))
         finally:
             self._at_work = None
+
+    def _stand(self, piece: Piece | None) -> Stand:
+        """All that is shown, as it stands now."""
+        other = self.shop.piece(self.elsewhere()) if self.elsewhere() else None
+        return Stand(
+            self.shop.clock(),
+            self.keep,
+            piece,
+            self._at_work,
+            self.outcome,
+            self.lane(),
+            self.options(),
+            self.chosen_step(),
+            self.face,
+            self.at,
+            self.armed,
+            bool(self.verb()),
+            self._what_scans_do(),
+            f"{other.codename} {other.tag}" if other else "",
+        )
+
+    def _what_scans_do(self) -> str:
+        if not self.tag:
+            return "No piece is at work."
+        if self.session and self.session.expects:
+            return self.session.expects
+        if self.keep.on:
+            return "Each scan records at once."
+        return "A first scan shows, a second records."
+
+    def is_asking(self) -> bool:
+        """A question is open; it is not covered."""
+        return bool(self.ask.kind)
 
     def state(self) -> PartState | None:
         """The part shown as the book now has it; read once while it is being shown."""
@@ -131,7 +151,7 @@ class BenchPage(BenchQuestions):
     # Scans and recording
 
     def scanned(self, text: str) -> None:
-        self.idle.touch()
+        self.idling.touch()
         if self.ask.kind == "that was":
             self.answer_that_was(text)
             return
@@ -203,43 +223,15 @@ class BenchPage(BenchQuestions):
         return once(self.session, shown)
 
     def take_answer(self, outcome: Outcome) -> None:
-        self.idle.touch()
+        self.idling.touch()
         if outcome.part:
             self.show_outcome(outcome, armed=False)
-        else:
-            super().take_answer(outcome)
-
-    # The clocks, while nobody is there
-
-    def on_went_idle(self) -> None:
-        if self.ask.kind:
             return
-        today = day(self.shop)
-        self.clocks.show_clocks(clock_lines(today.clocks, today.at))
-        self.clocks.setGeometry(self.rect())
-        self.clocks.show()
-        self.clocks.raise_()
-        self.again.start()
-
-    def on_clocks_grew_old(self) -> None:
-        if self.clocks.isVisible():
-            self.on_went_idle()
-
-    def on_came_back(self) -> None:
-        self.again.stop()
-        self.clocks.hide()
-
-    def showEvent(self, event: QShowEvent) -> None:
-        super().showEvent(event)
-        self.idle.begin()
-
-    def hideEvent(self, event: QHideEvent) -> None:
-        self.idle.end()
-        super().hideEvent(event)
-
-    def resizeEvent(self, event: QResizeEvent) -> None:
-        super().resizeEvent(event)
-        self.clocks.setGeometry(self.rect())
+        if not (self.session and self.session.state.held):
+            # What was answered for the part before is over; a reason may follow a refusal.
+            self._put_away()
+        super().take_answer(outcome)
+        self.refresh()
 
     def _keep_recording(self, shown: Outcome) -> None:
         if not self.keep.counts(shown.part):
@@ -279,9 +271,13 @@ class BenchPage(BenchQuestions):
         return read and outcome.tag == self.tag and bool(outcome.part)
 
     def _forget(self) -> None:
+        self._put_away()
+        self.at = None
+
+    def _put_away(self) -> None:
+        """No part is shown any more; a time that was stated still counts."""
         self.short = self.face = self.step = ""
         self.armed = False
-        self.at = None
         self.outcome = None
 
     # Choosing by hand
@@ -316,12 +312,6 @@ class BenchPage(BenchQuestions):
 
     def on_minutes_changed(self, minutes: int) -> None:
         self.keep.set_minutes(minutes)
-
-    def on_place_pressed(self) -> None:
-        self.ask_place(self.short)
-
-    def on_note_pressed(self) -> None:
-        self.ask_note(self.short)
 
     def on_undo_pressed(self) -> None:
         self._went(undo(self.shop))

@@ -9,6 +9,7 @@ from PySide6.QtWidgets import QPushButton, QToolButton
 from pytestqt.qtbot import QtBot
 
 from partsbench.core.outcomes import Outcome, Refused, Tone
+from partsbench.services.bench import record
 from partsbench.services.history import history, undo
 from partsbench.services.shop import Shop
 from partsbench.services.state import part_state
@@ -467,6 +468,19 @@ def test_after_it_was_sent_back_the_word_is_that_of_the_next_step(
     assert page.board.shout.line == f"recorded {clock.now.astimezone():%H:%M}"
     assert page.board.operation.text().endswith("STOP: stained and not wiped.")
     assert isinstance(heard[-1], Outcome) and manner_of(heard[-1]).word == "DONE"
+
+
+def test_where_no_step_is_left_nothing_says_go(
+    page: BenchPage, clock: SetClock, heard: list[object]
+) -> None:
+    while record(page.shop, "D1", here=page.tag, insist="tried, it is ready").step:
+        clock.pass_time(days=2)
+    page.scanned("D1")
+    assert (page.board.shout.word, page.board.operation.text()) == ("DONE", "Finished")
+    assert isinstance(heard[-1], Outcome) and manner_of(heard[-1]).word == "DONE"
+    page.scanned("D4")
+    assert page.board.shout.word == "NO FINISH"
+    assert isinstance(heard[-1], Outcome) and manner_of(heard[-1]).word == ""
 
 
 def test_a_record_of_an_earlier_time_shows_that_time(

@@ -1,0 +1,53 @@
+"""How things stand on the bench: all that its page shows, as one value."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import datetime
+
+from partsbench.core.finish.steps import Step
+from partsbench.core.outcomes import Answer, Outcome
+from partsbench.core.piece.piece import Piece
+from partsbench.services.state import FaceState, PartState
+from partsbench.ui.bench.keep import KeepRecording
+
+
+@dataclass(frozen=True, slots=True)
+class Stand:
+    """The part that is shown and the last answer; None for none.
+
+    lane: the faces that a record would go to, options: the steps that may be recorded on them,
+    step: the one that a press records. armed: the next scan records. at: the time that was stated.
+    scans: what the next scan does, in words. elsewhere: the piece of another job whose part was
+    scanned, in words.
+    """
+
+    now: datetime
+    keep: KeepRecording
+    piece: Piece | None = None
+    state: PartState | None = None
+    outcome: Outcome | None = None
+    lane: tuple[FaceState, ...] = ()
+    options: tuple[Step, ...] = ()
+    step: Step | None = None
+    face: str = ""
+    at: datetime | None = None
+    armed: bool = False
+    by_verb: bool = False
+    scans: str = ""
+    elsewhere: str = ""
+
+    @property
+    def short(self) -> str:
+        return self.state.part.short if self.state else ""
+
+    @property
+    def held(self) -> bool:
+        """The step shown is refused until it is insisted upon."""
+        return bool(self.state and self.outcome and self.outcome.held)
+
+    @property
+    def may_be_done(self) -> bool:
+        """The answer shown is that a step may be done now."""
+        outcome = self.outcome
+        return bool(self.state and outcome and outcome.step and outcome.answer is Answer.GO)
