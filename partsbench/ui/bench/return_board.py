@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from dataclasses import dataclass
+from typing import Protocol
 
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QVBoxLayout, QWidget
 
-from partsbench.core.outcomes import Answer
+from partsbench.core.outcomes import Answer, Outcome
 from partsbench.core.piece.codes import Family, short_number
 from partsbench.core.piece.parts import HomeKind
 from partsbench.core.piece.piece import home_words
@@ -26,17 +27,43 @@ from partsbench.ui.big_word import BigWord
 from partsbench.ui.piece_view import PieceView
 from partsbench.ui.theme import words_at
 
-if TYPE_CHECKING:
-    from partsbench.ui.pages.return_page import ReturnPage
-
 READ_FROM_M = 2.0
 LEFT = Qt.AlignmentFlag.AlignLeft
 
 
-class ReturnBoard(QWidget):
-    """The widgets of the page and what stands on them; the page decides what happens."""
+class ReturnActs(Protocol):
+    """What the buttons of the page do."""
 
-    def __init__(self, page: ReturnPage) -> None:
+    def on_enter_pressed(self) -> None: ...
+    def on_free_pressed(self) -> None: ...
+    def on_tight_pressed(self) -> None: ...
+    def on_wax_pressed(self) -> None: ...
+    def on_sticks_pressed(self) -> None: ...
+    def on_elimination_pressed(self) -> None: ...
+    def on_place_pressed(self) -> None: ...
+    def on_note_pressed(self) -> None: ...
+    def on_proof_pressed(self) -> None: ...
+
+
+@dataclass(frozen=True, slots=True)
+class Returning:
+    """How far it is: a home that waits, a part whose home is lit, the last answer, the part that
+    may be given a fit result, and the one that a note is about; 0, "" and None for none."""
+
+    waiting: int = 0
+    lit: str = ""
+    last: Outcome | None = None
+    fitting: str = ""
+    at_hand: str = ""
+
+
+class ReturnBoard(QWidget):
+    """The widgets of the page and what stands on them; the page decides what happens.
+
+    `ask` is where the page puts its questions.
+    """
+
+    def __init__(self, acts: ReturnActs, ask: QWidget) -> None:
         super().__init__()
         at_distance = words_at(READ_FROM_M)
         self.view = PieceView()
@@ -50,38 +77,38 @@ class ReturnBoard(QWidget):
         self.moves = words(1, bold=True, name="moves")
         self.tray = words(0.6, name="tray")
         self.buttons = QWidget()
-        self._make_buttons(page)
-        self._lay_out(page)
+        self._make_buttons(acts)
+        self._lay_out(ask)
 
-    def _make_buttons(self, page: ReturnPage) -> None:
+    def _make_buttons(self, acts: ReturnActs) -> None:
         self.home_button = MainKeyButton(
-            "It is in its home", "Enter", page.on_enter_pressed, name="in-its-home"
+            "It is in its home", "Enter", acts.on_enter_pressed, name="in-its-home"
         )
         self.fit_title = words(1, bold=True, name="fit-title")
         self.fit_buttons = {
-            FitResult.FREE: KeyButton("Runs free", "1", page.on_free_pressed, name="fit-free"),
-            FitResult.TIGHT: KeyButton("Tight", "2", page.on_tight_pressed, name="fit-tight"),
-            FitResult.WAX: KeyButton("Needs wax", "3", page.on_wax_pressed, name="fit-wax"),
-            FitResult.STICKS: KeyButton("Sticks", "4", page.on_sticks_pressed, name="fit-sticks"),
+            FitResult.FREE: KeyButton("Runs free", "1", acts.on_free_pressed, name="fit-free"),
+            FitResult.TIGHT: KeyButton("Tight", "2", acts.on_tight_pressed, name="fit-tight"),
+            FitResult.WAX: KeyButton("Needs wax", "3", acts.on_wax_pressed, name="fit-wax"),
+            FitResult.STICKS: KeyButton("Sticks", "4", acts.on_sticks_pressed, name="fit-sticks"),
         }
         self.elimination_button = KeyButton(
-            "The rest by elimination", "E", page.on_elimination_pressed, name="elimination"
+            "The rest by elimination", "E", acts.on_elimination_pressed, name="elimination"
         )
         self.elimination_button.setToolTip(
             "Accepts as home what could go nowhere else: the one left of its size. "
             "It is marked so on the proof sheet."
         )
-        self.place_button = KeyButton("Put at", "P", page.on_place_pressed)
-        self.note_button = KeyButton("Note", "N", page.on_note_pressed)
+        self.place_button = KeyButton("Put at", "P", acts.on_place_pressed)
+        self.note_button = KeyButton("Note", "N", acts.on_note_pressed)
         self.proof_button = MainKeyButton(
-            "Proof sheet", "Enter", page.on_proof_pressed, name="proof"
+            "Proof sheet", "Enter", acts.on_proof_pressed, name="proof"
         )
         self.proof_button.setMinimumHeight(110)
         self.so_far_button = KeyButton(
-            "Proof sheet so far", "", page.on_proof_pressed, name="proof-so-far"
+            "Proof sheet so far", "", acts.on_proof_pressed, name="proof-so-far"
         )
 
-    def _lay_out(self, page: ReturnPage) -> None:
+    def _lay_out(self, ask: QWidget) -> None:
         grid = QGridLayout(self.buttons)
         grid.setContentsMargins(0, 0, 0, 0)
         grid.addWidget(self.home_button, 0, 0, 1, 4)
@@ -100,7 +127,7 @@ class ReturnBoard(QWidget):
         side.addWidget(self.sentence, 2)
         side.addWidget(self.moves)
         side.addWidget(self.buttons)
-        side.addWidget(page.ask)
+        side.addWidget(ask)
         across = self.turning = QHBoxLayout()
         across.setSpacing(18)
         across.addWidget(self.view, 2)
@@ -112,7 +139,7 @@ class ReturnBoard(QWidget):
 
     # What is shown
 
-    def show_state(self, state: PieceState | None, page: ReturnPage) -> None:
+    def show_state(self, state: PieceState | None, at: Returning) -> None:
         """Show how far a piece has come home."""
         self.buttons.setEnabled(state is not None)
         if state is None:
@@ -124,7 +151,7 @@ class ReturnBoard(QWidget):
         left = missing(state)
         todo = moves_home(state)
         self.view.show_hidden = _hidden_to_fill(state, left)
-        looks = return_looks(state, page.waiting, page.lit)
+        looks = return_looks(state, at.waiting, at.lit)
         if self.view.show_hidden:
             looks = open_doors(state.piece, looks)
         self.view.show_piece(state.piece, looks)
@@ -133,22 +160,22 @@ class ReturnBoard(QWidget):
         self.view.show_arrows([(a.start, a.end) for a in drawn], turns)
         self.title.setText(f"{state.piece.codename} {state.piece.tag}: {_how_far(state, left)}")
         lines = move_lines(todo) if len(todo) > 1 else []
-        self._show_words(state, left, page, lines)
+        self._show_words(state, left, at, lines)
         self.moves.setText("\n".join(lines))
         self.moves.setVisible(bool(lines))
         self.tray.setText("\n".join(tray_lines(state, left)))
-        self._show_buttons(left, page)
+        self._show_buttons(left, at)
 
     def _show_words(
-        self, state: PieceState, left: list[Missing], page: ReturnPage, lines: list[str]
+        self, state: PieceState, left: list[Missing], at: Returning, lines: list[str]
     ) -> None:
-        last = page.last
-        if page.waiting:
-            self.number.show_text(short_number(Family.HOME, page.waiting), "ink")
+        last = at.last
+        if at.waiting:
+            self.number.show_text(short_number(Family.HOME, at.waiting), "ink")
             self.sentence.show_text("Scan what goes in.")
-        elif page.lit:
-            self.number.show_text(page.lit, "ink")
-            self.sentence.show_text(_where(state, page.lit))
+        elif at.lit:
+            self.number.show_text(at.lit, "ink")
+            self.sentence.show_text(_where(state, at.lit))
         elif last and last.recorded:
             right = last.answer is Answer.GO
             said, role = ("home", "go") if right else ("not here", "stop")
@@ -162,17 +189,17 @@ class ReturnBoard(QWidget):
             move = f"Next move: {lines[0].removeprefix('1  ')}" if lines else ""
             self.sentence.show_text(move or "Scan a home, then what goes in; or a part alone.")
 
-    def _show_buttons(self, left: list[Missing], page: ReturnPage) -> None:
-        self.home_button.setVisible(bool(page.lit))
-        fitting = bool(page.fitting)
-        self.fit_title.setText(f"How does {page.fitting} run?" if fitting else "")
+    def _show_buttons(self, left: list[Missing], at: Returning) -> None:
+        self.home_button.setVisible(bool(at.lit))
+        fitting = bool(at.fitting)
+        self.fit_title.setText(f"How does {at.fitting} run?" if fitting else "")
         self.fit_title.setVisible(fitting)
         for button in self.fit_buttons.values():
             button.setVisible(fitting)
         openings_left = any(m.part.family in SEATED for m in left)
-        self.elimination_button.setVisible(openings_left and not page.lit and not fitting)
+        self.elimination_button.setVisible(openings_left and not at.lit and not fitting)
         for button in (self.place_button, self.note_button):
-            button.setVisible(bool(page.at_hand) and not fitting)
+            button.setVisible(bool(at.at_hand) and not fitting)
         self.proof_button.setVisible(not left and not fitting)
         self.so_far_button.setVisible(bool(left) and not fitting)
 

@@ -24,7 +24,7 @@ from partsbench.services.state import piece_state
 from partsbench.ui import asking
 from partsbench.ui.bench.controls import scrolled
 from partsbench.ui.bench.part_page import PartPage
-from partsbench.ui.bench.return_board import ReturnBoard
+from partsbench.ui.bench.return_board import ReturnBoard, Returning
 from partsbench.ui.pages.no_piece import NoPiece
 
 LEAST = (780, 500)
@@ -44,7 +44,7 @@ class ReturnPage(PartPage):
         self.host = ""
         self.fitting = ""
         self.last: Outcome | None = None
-        self.board = ReturnBoard(self)
+        self.board = ReturnBoard(self, self.ask)
         self.buttons = self.board.buttons
         self.board.view.pressed.connect(self.on_tile_pressed)
         stands = scrolled(self.board, self, LEAST, self.board.turning, last_first=True)
@@ -76,7 +76,8 @@ class ReturnPage(PartPage):
             self.last = None
             self.fitting = ""
         self.nothing.stand(piece is None)
-        self.board.show_state(piece_state(self.shop, piece) if piece else None, self)
+        at = Returning(self.waiting, self.lit, self.last, self.fitting, self.at_hand)
+        self.board.show_state(piece_state(self.shop, piece) if piece else None, at)
 
     # Scans
 
