@@ -41,6 +41,7 @@ from partsbench.ui.layout.fields import Panel, heading, quiet, row
 PRINT_DPI = 300
 """A module of 0.5 mm is six dots then; a preview keeps every page, so it is no finer."""
 MOST_OFFSET = 10.0
+SIDE = 340
 PAUSE_MS = 150
 """A moment without another change before the pages are drawn again."""
 
@@ -119,7 +120,7 @@ class LabelsDialog(FittingDialog):
         column.addWidget(self.picker)
         column.addLayout(self._offsets())
         column.addStretch()
-        side.setFixedWidth(340)
+        side.setFixedWidth(max(SIDE, side.minimumSizeHint().width()))
         whole = QVBoxLayout(self)
         both = QHBoxLayout()
         both.addWidget(side)

@@ -7,7 +7,7 @@ from math import dist
 from pathlib import Path
 
 import pytest
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QPoint, QRect, Qt
 from PySide6.QtPrintSupport import QPrinter
 from pytestqt.qtbot import QtBot
 
@@ -20,6 +20,7 @@ from partsbench.services import history, labels
 from partsbench.services.shop import Shop
 from partsbench.ui.dialogs.labels_dialog import LabelsDialog
 from partsbench.ui.dialogs.printing import print_pages, printer_for
+from partsbench.ui.layout.fields import Panel
 from partsbench.ui.theme import Theme
 from tests.support.shops import heron
 
@@ -265,3 +266,13 @@ def test_the_dialog_is_freed_when_it_closes(
     dialog.show()
     with qtbot.waitSignal(dialog.destroyed, timeout=20_000):
         dialog.close()
+
+
+def test_on_a_small_screen_no_word_of_the_choice_is_cut(dialog: LabelsDialog, qtbot: QtBot) -> None:
+    dialog.fit_into(QRect(0, 0, 640, 376))
+    side = dialog.findChild(Panel, "labels-side")
+    assert side is not None
+    qtbot.waitUntil(side.verticalScrollBar().isVisible)
+    for choice in (dialog.everything, dialog.homes, dialog.reprint, dialog.stock):
+        right = choice.mapTo(side.viewport(), QPoint(choice.sizeHint().width(), 0)).x()
+        assert right <= side.viewport().width(), choice.objectName()
