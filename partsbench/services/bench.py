@@ -194,7 +194,7 @@ def _recorded(
     shop: Shop, known: Known, found: Choice, skip: bool, when: datetime, cup: StoredCup | None
 ) -> Outcome:
     """What was recorded, and the answer, as of now, for what is next."""
-    did = f"{found.step.name} left out" if skip else found.step.did
+    did = f": left out {found.step.name}" if skip else f" {found.step.did}"
     said = () if skip else found.said.warnings
     return replace(
         _with_next(shop, known, did, Wish(cup=cup)),
@@ -219,7 +219,7 @@ def _with_next(shop: Shop, known: Known, did: str, wish: Wish) -> Outcome:
         base,
         answer=Answer.GO,
         tone=Tone.RECORDED,
-        sentence=f"{known.part.short} {did}. {following}",
+        sentence=f"{known.part.short}{did}. {following}",
         recorded=True,
         done_at=now,
     )
@@ -260,7 +260,7 @@ def send_back(
             return replace(refusal(known, worn), held=("veneer sanded back",))
         how = Doing(now, MarkKind.SENT_BACK, reason.strip())
         mark(shop, entry, known.piece, known.part, [f.name for f in back], target, how)
-    did = f"sent back to {target.name}: {reason.strip()}"
+    did = f" sent back to {target.name}: {reason.strip()}"
     return replace(
         _with_next(shop, known, did, Wish(face, cup=cup)), faces=tuple(f.name for f in back)
     )

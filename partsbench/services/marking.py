@@ -79,11 +79,11 @@ def mark(
         load=how.load,
     )
     words = {
-        MarkKind.DONE: step.did,
-        MarkKind.SKIPPED: f"{step.name} left out",
-        MarkKind.SENT_BACK: f"sent back to {step.name}",
+        MarkKind.DONE: f" {step.did}",
+        MarkKind.SKIPPED: f": left out {step.name}",
+        MarkKind.SENT_BACK: f" sent back to {step.name}",
     }[how.kind]
-    said = f"{piece.codename} {part.short} {words} ({', '.join(faces)})"
+    said = f"{piece.codename} {part.short}{words} ({', '.join(faces)})"
     if how.insisted:
         said += ", insisted"
     said += f": {how.note}" if how.note else ""

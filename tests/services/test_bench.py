@@ -193,6 +193,17 @@ def test_a_later_step_cannot_be_recorded_yet(shop: Shop) -> None:
     assert said.sentence.startswith("Wash comes next")
 
 
+def test_what_is_left_out_is_told_so_that_it_can_be_read(shop: Shop, clock: SetClock) -> None:
+    piece = heron(shop)
+    record(shop, "D1", here=piece.tag)
+    record(shop, "D1", here=piece.tag)
+    clock.pass_time(hours=13)
+    said = record(shop, "D1", here=piece.tag, step="fill", skip=True)
+    assert said.sentence.startswith("D1: left out Fill dents, chips, old holes. Next: ")
+    told = history(shop)[0].sentence
+    assert told.startswith("Heron D1: left out Fill dents, chips, old holes (front, ")
+
+
 def test_an_optional_step_goes_only_to_faces_that_may_still_take_it(
     shop: Shop, clock: SetClock
 ) -> None:

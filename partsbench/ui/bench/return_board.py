@@ -28,6 +28,7 @@ from partsbench.ui.piece_view import PieceView
 from partsbench.ui.theme import words_at
 
 READ_FROM_M = 2.0
+MOST_UNFINISHED, MOST_NAMED = 3, 4
 LEFT = Qt.AlignmentFlag.AlignLeft
 
 
@@ -180,10 +181,12 @@ class ReturnBoard(QWidget):
             right = last.answer is Answer.GO
             said, role = ("home", "go") if right else ("not here", "stop")
             self.number.show_text(f"{last.part} {said}", role)
-            self.sentence.show_text(last.sentence)
+            open_ = _unfinished(state, last.part) if right else ""
+            self.sentence.show_text(f"{last.sentence} {open_}".strip())
         elif not left:
-            self.number.show_text("All home", "go")
-            self.sentence.show_text("Every part is in its own home.")
+            open_ = _unfinished(state)
+            self.number.show_text("All home", "wait" if open_ else "go")
+            self.sentence.show_text(f"Every part is in its own home. {open_}".strip())
         else:
             self.number.show_text(f"{len(left)} to come", "ink")
             move = f"Next move: {lines[0].removeprefix('1  ')}" if lines else ""
@@ -213,6 +216,23 @@ def _where(state: PieceState, short: str) -> str:
         return home_words(state.piece, part)
     home = f"in {short_number(Family.HOME, part.home.number)}, " if part.home.number else ""
     return f"lives {home}{home_words(state.piece, part)}"
+
+
+def _unfinished(state: PieceState, only: str = "") -> str:
+    """What goes home before its finish is done, by its next step: it may be a dry fit, but that is
+    said. All of the piece, or `only` one part; "" for none."""
+    due: dict[str, list[str]] = {}
+    for short, part in state.parts.items():
+        if part.next_step and only in ("", short):
+            due.setdefault(part.next_step.name, []).append(short)
+    if only:
+        return f"Not finished: {next(iter(due))} comes next." if due else ""
+    told = [
+        f"{', '.join(each) if len(each) <= MOST_NAMED else f'{len(each)} parts'}: {step}"
+        for step, each in due.items()
+    ]
+    more = [f"and {len(told) - MOST_UNFINISHED} more"] if len(told) > MOST_UNFINISHED else []
+    return f"Not finished: {'; '.join([*told[:MOST_UNFINISHED], *more])}." if told else ""
 
 
 def _how_far(state: PieceState, left: list[Missing]) -> str:

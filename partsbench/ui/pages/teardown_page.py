@@ -7,7 +7,7 @@ from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QVBoxLayout, QWidget
 
 from partsbench.core.outcomes import Outcome
-from partsbench.core.piece.parts import Part, where_to_stick
+from partsbench.core.piece.parts import TIE_ON, Part, where_to_stick
 from partsbench.core.piece.piece import Piece
 from partsbench.core.piece.teardown import hint
 from partsbench.services.shop import Shop
@@ -21,6 +21,7 @@ from partsbench.ui.pages.no_piece import NoPiece
 from partsbench.ui.piece_view import PieceView
 
 NUMBER_MM = 40.0
+TIED = "label: on a tie-on tag or in a bag"
 LEAST = (780, 470)
 NUMBER_LEAST, NUMBER_NARROW = 90, 130
 """Px that the number has at least; in a narrow window it stands above all else."""
@@ -137,8 +138,9 @@ class TeardownPage(PartPage):
         self.title.setText(f"{piece.codename} {piece.tag}: {_title(self.chosen, out)}")
         self.number.show_text(part.short, "ink")
         self.where.setText(named(piece, part))
-        stick = where_to_stick(part).removeprefix("on the ").removeprefix("on ")
-        self.stick.setText(f"stick on: {stick}")
+        stick = where_to_stick(part)
+        on = stick.removeprefix("on the ").removeprefix("on ")
+        self.stick.setText(TIED if stick == TIE_ON else f"stick on: {on}")
         mind = hint(piece, part)
         self.hint.setText(f"Mind: {mind}" if mind else "")
         self.marks.setText(_marks(part))

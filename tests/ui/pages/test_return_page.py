@@ -7,8 +7,10 @@ from PySide6.QtCore import Qt
 from pytestqt.qtbot import QtBot
 
 from partsbench.core.outcomes import Answer, Done, Outcome, Tone
+from partsbench.services.bench import record
 from partsbench.services.history import history, undo
-from partsbench.services.returning import missing
+from partsbench.services.pieces import lay_out
+from partsbench.services.returning import bring_home, missing
 from partsbench.services.shop import Shop
 from partsbench.services.state import Where, piece_state
 from partsbench.services.teardown import take_out
@@ -16,7 +18,8 @@ from partsbench.ui import asking
 from partsbench.ui.pages.return_page import ReturnPage
 from partsbench.ui.piece_view import Pattern
 from partsbench.ui.theme import Theme
-from tests.support.shops import code, heron, quill, tall_chest
+from tests.support.clock import SetClock
+from tests.support.shops import code, heron, made, quill, tall_chest
 
 DRAWERS = [f"D{n}" for n in range(1, 8)]
 
@@ -128,6 +131,33 @@ def test_a_namesake_of_another_job_is_refused_with_its_home(page: ReturnPage, sh
     assert where(page, "D4") is Where.OUT
     page.scanned("D4")
     assert where(page, "D4") is Where.HOME
+
+
+def test_what_comes_home_before_its_finish_is_done_is_told(page: ReturnPage, shop: Shop) -> None:
+    page.scanned("H1")
+    page.scanned("D1")
+    assert page.board.number.text() == "D1 home"
+    assert page.board.sentence.text().endswith("Not finished: Wash comes next.")
+
+
+def test_all_home_says_what_is_not_finished(
+    shop: Shop, theme: Theme, qtbot: QtBot, clock: SetClock
+) -> None:
+    piece = made(lay_out(shop, "Larch", "1 1", paths=[("paint", ["D1"])]))
+    page = ReturnPage(shop)
+    qtbot.addWidget(page)
+    take_out(shop, piece.tag, ["D1", "D2"])
+    page.show_piece(piece.tag)
+    for short in ("D1", "D2"):
+        bring_home(shop, piece.tag, short)
+    page.refresh()
+    board = page.board
+    assert board.number.text() == "All home"
+    assert board.sentence.text() == "Every part is in its own home. Not finished: D1: Wash."
+    while record(shop, "D1", here=piece.tag, insist="tried, it is ready").step:
+        clock.pass_time(days=2)
+    page.refresh()
+    assert board.sentence.text() == "Every part is in its own home."
 
 
 def test_a_fit_is_asked_for_after_a_drawer_and_may_be_left(page: ReturnPage, qtbot: QtBot) -> None:

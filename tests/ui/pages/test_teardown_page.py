@@ -70,6 +70,14 @@ def test_in_a_small_window_the_number_of_the_next_is_first_and_largest(
     assert page.out_button.mapTo(page, QPoint(0, 0)).y() < page.view.mapTo(page, QPoint(0, 0)).y()
 
 
+def test_what_cannot_be_stuck_on_gets_its_label_on_a_tag(page: TeardownPage, shop: Shop) -> None:
+    piece = heron(shop)
+    page.show_piece(piece.tag)
+    page.chosen = "P1"
+    page.refresh()
+    assert page.stick.text() == "label: on a tie-on tag or in a bag"
+
+
 def test_all_out_stands_on_one_line(page: TeardownPage, shop: Shop) -> None:
     piece = heron(shop)
     take_out(shop, piece.tag, [p.short for p in piece.present if p.short != "C1"])
