@@ -10,6 +10,7 @@ from typing import Any
 from partsbench.store import finishing_out, measuring_out, tries
 from partsbench.store.book import Book
 from partsbench.store.journal import Change
+from partsbench.store.plain import fault_of
 
 FORM = 1
 """The form of an export; a reader refuses one that it does not know."""
@@ -121,6 +122,9 @@ def check(doc: Any) -> str:
                 _has(row, columns, f"{where}, {name}")
     for section in SECTIONS:
         _check_section(doc, section)
+    fault = fault_of(doc)
+    if fault:
+        raise ExchangeError(fault)
     return str(doc["piece"]["tag"])
 
 
@@ -142,7 +146,7 @@ def put(change: Change, book: Book, doc: Mapping[str, Any]) -> None:
     """
     try:
         _put(change, book, doc)
-    except (sqlite3.IntegrityError, sqlite3.ProgrammingError, ValueError, TypeError) as error:
+    except (sqlite3.Error, ArithmeticError, LookupError, ValueError, TypeError) as error:
         raise ExchangeError(f"a value in it cannot be: {error}") from error
 
 

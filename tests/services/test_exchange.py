@@ -4,8 +4,10 @@ from __future__ import annotations
 
 import json
 from collections.abc import Iterator
+from contextlib import closing
 from datetime import timedelta
 from pathlib import Path
+from random import Random
 from typing import Any
 
 import pytest
@@ -34,6 +36,17 @@ from partsbench.services import (
 )
 from partsbench.services.marking import Tape
 from partsbench.services.shop import Shop
+from partsbench.services.state import piece_state
+from partsbench.services.sums import (
+    census,
+    choice,
+    hours,
+    measure,
+    mixing,
+    money,
+    orphan,
+    standing,
+)
 from partsbench.store import pieces as rows
 from partsbench.store.journal import change
 from tests.support.clock import MORNING, SetClock
@@ -90,8 +103,6 @@ def test_all_records_come_along(shop: Shop, other: Shop) -> None:
 
 
 def test_records_keep_their_order_and_the_piece_its_state(shop: Shop, other: Shop) -> None:
-    from partsbench.services.state import piece_state
-
     piece = worked(shop)
     text = exchange.export(shop, piece.tag)
     exchange.take_in_export(other, str(text), "heron.json")
@@ -132,7 +143,12 @@ def test_client_data_stays_at_home(shop: Shop) -> None:
         (lambda d: d["piece"].update(tag="IOUL"), "is no tag"),
         (lambda d: d["piece"].update(tag="VERB"), "is no tag"),
         (lambda d: d["parts"][3].pop("faces"), "parts 4, faces is missing"),
-        (lambda d: d["parts"][0].update(number=4000), "cannot be"),
+        (lambda d: d["parts"][0].update(number=4000), "4000 is no number of a part"),
+        (lambda d: d["parts"][0].update(name=10**400), "name: is too large a number"),
+        (lambda d: d["parts"][0].update(note="\ud800"), "character that is none"),
+        (lambda d: d["piece"].update(taken_in_at="2026-11-25T10:00:00"), "no time with its zone"),
+        (lambda d: d["history"][0].update(at="0001-01-01T00:00:00Z"), "history 1, at"),
+        (lambda d: d["weighed"].update(masses=[{"grams": float("inf"), "typed": ""}]), "inf is no"),
         (lambda d: d["parts"][0].update(home_kind="cupboard"), "cannot be"),
         (lambda d: d["openings"][0].update(across=99), "sticks out"),
         (lambda d: d["openings"].append(dict(d["openings"][0])), "cannot be"),
@@ -257,3 +273,84 @@ def test_a_spoilt_finish_is_told_and_changes_nothing(
     assert isinstance(exchange.take_in_export(other, json.dumps(doc), "heron.json"), Refused)
     assert pieces.pieces(other) == []
     assert other.book.row("SELECT count(*) FROM cup")[0] == 0
+
+
+def test_what_the_sums_keep_comes_along(shop: Shop, other: Shop) -> None:
+    """One of everything that is noted for the sums; out, in and out again it is the same."""
+    tag = heron(shop).tag
+    for of, what, size in (("D1", "width", "23 1/2 in"), ("H1", "height", "180"),
+                           ("L1", "height", "100"), ("C1", "depth", "450")):  # fmt: skip
+        noted(measure.measure(shop, tag, of, what, size))
+    noted(measure.set_wood(shop, tag, [], "cherry, black", "flat"))
+    noted(orphan.note_orphan(shop, tag, "one", {"height": "184"}, "3", "worn left"))
+    noted(census.count(shop, tag, "D1", "pull", 1, condition="worn", spacing="96", screw="25"))
+    noted(census.veto(shop, tag, "pull 1 of D1, worn", "D2 middle"))
+    noted(choice.note_holes(shop, tag, "D1", "150,90 246,90"))
+    noted(choice.consider(shop, tag, "bow", "96", plate="120 x 20", foot="12", thread="M4",
+                          depth="9", price=4.0, lead_days=9))  # fmt: skip
+    noted(standing.want_break(shop, tag, "D1"))
+    noted(standing.weigh(shop, tag, "84 lb"))
+    noted(mixing.stock_tin(shop, "blue", "1.2 kg", price=24.0, empty="200 g"))
+    noted(mixing.use_tin(shop, tag, "blue", "840 g"))
+    noted(money.note_money(shop, tag, "offer", "640", "by the gate"))
+    noted(hours.begin_work(shop, tag, "sanding", redo=True))
+    noted(hours.end_work(shop, tag))
+    noted(hours.correct_hours(shop, tag, "sanding", "90"))
+    noted(hours.begin_work(shop, tag, "waxing"))
+    sent = exported(shop, tag)
+    empty = [k for part in ("sums", "weighed") for k, rows in sent[part].items() if not rows]
+    assert empty == []
+    assert isinstance(exchange.take_in_export(other, json.dumps(sent), "heron.json"), list)
+    back = exported(other, tag)
+    for part in ("sums", "weighed"):
+        assert back[part] == sent[part]
+    for tell in (lambda s: measure.measured(s, tag), lambda s: standing.tip_over(s, tag),
+                 lambda s: money.ledger(s, tag), lambda s: orphan.whose(s, tag)):  # fmt: skip
+        assert tell(other) == tell(shop)
+
+
+def noted(answer: Done | Refused) -> None:
+    assert isinstance(answer, Done), answer
+
+
+def leaves(value: Any, at: tuple[Any, ...] = ()) -> Iterator[tuple[Any, ...]]:
+    """The way to each value of a document that holds no others."""
+    rows = value.items() if isinstance(value, dict) else enumerate(value)
+    for key, inner in rows:
+        if isinstance(inner, dict | list):
+            yield from leaves(inner, (*at, key))
+        else:
+            yield (*at, key)
+
+
+HOSTILE = (None, True, -1, 0.5, 1e308, float("inf"), float("nan"), 10**400, "", "x", "\0",
+           "9999-99-99", "2026-11-25T10:00:00", "[1e999]", [], {}, [1], "\ud800")  # fmt: skip
+
+
+def test_one_hostile_value_is_told_in_one_line_or_does_no_harm(
+    shop: Shop, tmp_path: Path, clock: SetClock
+) -> None:
+    """Chance picks value and place; what is taken in must be read without a fault."""
+    doc = exported(shop, worked(shop).tag)
+    chance = Random(20261125)
+    ways = list(leaves(doc))
+    for run in range(60):
+        spoilt = json.loads(json.dumps(doc))
+        *way, last = chance.choice(ways)
+        inner = spoilt
+        for key in way:
+            inner = inner[key]
+        inner[last] = chance.choice(HOSTILE)
+        with closing(shop_at(tmp_path / f"{run}.partsbench", clock)) as fresh:
+            taken = exchange.take_in_export(fresh, json.dumps(spoilt), "heron.json")
+            if isinstance(taken, Refused):
+                assert "\n" not in taken.sentence and len(taken.sentence) < 300
+                assert pieces.pieces(fresh) == []
+                continue
+            piece = taken[0]
+            assert set(piece_state(fresh, piece).parts)
+            assert isinstance(exchange.export(fresh, piece.tag), str)
+            for read in (hours.hours_in, money.ledger, census.census, orphan.whose):
+                read(fresh, piece.tag)
+            assert history.history(fresh)
+            assert exchange.check_book(fresh) == []
