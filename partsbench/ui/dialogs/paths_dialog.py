@@ -19,6 +19,7 @@ from partsbench.ui.layout.fields import heading, labelled, quiet
 
 PAUSE_MS = 250
 LEVELS = {Level.HOLD: "HOLD", Level.WARN: "WARNING", Level.ADVISE: "ADVICE"}
+NOT_KEPT = "The text that was there was not kept: Ctrl+Z in the text brings it back."
 SHIPPED = "Shipped paths stay as they are: copy one under a name of your own, then edit it."
 
 
@@ -33,6 +34,7 @@ class PathsDialog(ShopDialog):
         self.text = QPlainTextEdit()
         self.found = Lines("path-findings", "What the rules find")
         self._keys: list[str] = []
+        self._key_is_own = False
         self._pause = QTimer(self, singleShot=True, interval=PAUSE_MS)
         self._pause.timeout.connect(self.on_text_stood_still)
         self._build()
@@ -53,12 +55,14 @@ class PathsDialog(ShopDialog):
         self.text.textChanged.connect(self.on_text_changed)
         self.found.setMaximumHeight(190)
         self.found.picked.connect(self.on_finding_picked)
+        self.name.textEdited.connect(self.on_name_edited)
+        self.key.textEdited.connect(self.on_key_edited)
         left = QVBoxLayout()
         left.addWidget(heading("Paths"))
         left.addWidget(self.list, 1)
         left.addWidget(quiet(SHIPPED))
-        left.addLayout(labelled("Key", self.key))
         left.addLayout(labelled("Name", self.name))
+        left.addLayout(labelled("Key", self.key))
         right = QVBoxLayout()
         right.addWidget(self.text, 3)
         right.addWidget(heading("What the rules find"))
@@ -85,10 +89,31 @@ class PathsDialog(ShopDialog):
     def on_path_picked(self, _place: int) -> None:
         text = own_paths.text_of(self.shop, self.chosen())
         if isinstance(text, str):
-            self.text.setPlainText(text)
-            self.on_text_stood_still()
+            self._put(text)
         if hasattr(self, "drop"):
             self.drop.setEnabled(self.chosen() in own_paths.own(self.shop))
+
+    def _put(self, text: str) -> None:
+        """Another text; one that was changed and not kept is a step back in the editor's undo."""
+        changed = self.text.document().isModified()
+        if changed:
+            cursor = QTextCursor(self.text.document())
+            cursor.select(QTextCursor.SelectionType.Document)
+            cursor.insertText(text)
+        else:
+            self.text.setPlainText(text)
+        self.text.document().setModified(False)
+        self.text.moveCursor(QTextCursor.MoveOperation.Start)
+        self.on_text_stood_still()
+        self.say(NOT_KEPT if changed else "")
+
+    def on_name_edited(self, name: str) -> None:
+        """The key follows the name, as long as it was not typed."""
+        if not self._key_is_own:
+            self.key.setText(key_from(name))
+
+    def on_key_edited(self, key: str) -> None:
+        self._key_is_own = bool(key)
 
     def on_text_changed(self) -> None:
         self._pause.start()
@@ -115,23 +140,28 @@ class PathsDialog(ShopDialog):
     def on_copy_asked(self) -> None:
         key, name = self.key.text().strip(), self.name.text().strip()
         if not re.fullmatch(r"[a-z][a-z0-9_]*", key) or not name:
-            self.say("Give the copy a key in small letters (blue_chest), and a name.", fault=True)
-            self.key.setFocus(Qt.FocusReason.OtherFocusReason)
+            self.say("Give the copy a name, and a key in small letters (blue_chest).", fault=True)
+            (self.key if name else self.name).setFocus(Qt.FocusReason.OtherFocusReason)
             return
         text = own_paths.copy_text(self.shop, self.chosen(), key, name)
         if isinstance(text, Refused):
             self.settle(text)
             return
-        self.text.setPlainText(text)
-        self.on_text_stood_still()
+        self._put(text)
         self.say(f"{name} is copied: edit it, then keep it.")
         self.text.setFocus()
 
     def on_save_asked(self) -> None:
-        self.settle(own_paths.save(self.shop, self.text.toPlainText()))
+        if self.settle(own_paths.save(self.shop, self.text.toPlainText())):
+            self.text.document().setModified(False)
 
     def on_drop_asked(self) -> None:
         self.settle(own_paths.drop(self.shop, self.chosen()))
+
+
+def key_from(name: str) -> str:
+    """`Blue chest, 2 coats` is `blue_chest_2_coats`: small letters, and one of them first."""
+    return re.sub(r"[^a-z0-9]+", "_", name.lower()).strip("_").lstrip("0123456789_")
 
 
 def finding_lines(found: Reviewed) -> list[str]:

@@ -349,6 +349,34 @@ def test_a_path_is_copied_edited_and_kept(shop: Shop, qtbot: QtBot) -> None:
     assert rinse.earliest == timedelta(hours=10)
 
 
+def test_the_key_of_a_copy_follows_its_name_until_it_is_typed(shop: Shop, qtbot: QtBot) -> None:
+    dialog = PathsDialog(shop, "")
+    qtbot.addWidget(dialog)
+    QTest.keyClicks(dialog.name, "2nd blue chest, matt")
+    assert dialog.key.text() == "nd_blue_chest_matt"
+    dialog.key.clear()
+    QTest.keyClicks(dialog.key, "blue")
+    QTest.keyClicks(dialog.name, " again")
+    assert dialog.key.text() == "blue"
+    pressed(dialog, "path-copy")
+    assert 'key = "blue"' in dialog.text.toPlainText()
+
+
+def test_a_text_that_was_not_kept_comes_back(shop: Shop, qtbot: QtBot) -> None:
+    dialog = PathsDialog(shop, "")
+    qtbot.addWidget(dialog)
+    dialog.show()
+    dialog.list.choose(1)
+    assert dialog.told.text() == "", "nothing was changed"
+    QTest.keyClicks(dialog.text, "# mine ")
+    mine = dialog.text.toPlainText()
+    dialog.list.choose(2)
+    assert dialog.text.toPlainText() != mine
+    assert "Ctrl+Z" in dialog.told.text()
+    QTest.keyClick(dialog.text, Qt.Key.Key_Z, Qt.KeyboardModifier.ControlModifier)
+    assert dialog.text.toPlainText() == mine
+
+
 def test_a_fault_names_its_line_and_leads_to_it(shop: Shop, qtbot: QtBot) -> None:
     dialog = PathsDialog(shop, "")
     qtbot.addWidget(dialog)
