@@ -26,17 +26,13 @@ def own_times(shop: Shop, now: datetime) -> Mapping[Operation, list[float]]:
     for row in room.worked(shop.book, now - LOOKED_BACK):
         if row.operation in _KNOWN:
             found.setdefault(Operation(row.operation), []).append(row.minutes / row.faces)
-    batches: dict[tuple[datetime, str, str, str], int] = {}
-    keys: dict[tuple[datetime, str, str, str], str] = {}
-    for seen in lately.recent_marks(shop.book, now - LOOKED_BACK, now):
-        batch = (seen.at, seen.tag, seen.part, seen.step)
-        batches[batch] = batches.get(batch, 0) + 1
-        keys[batch] = seen.path
-    for before, after in pairwise(batches):
-        gap = after[0] - before[0]
-        alike = before[3] == after[3] and before[1:3] != after[1:3]
-        step = shop.path(keys[after]).step(after[3])
-        if alike and step and SHORTEST_GAP <= gap <= LONGEST_GAP:
-            minutes = gap.total_seconds() / 60 / batches[after]
-            found.setdefault(step.operation, []).append(minutes)
+    batches = lately.batches(shop.book, now - LOOKED_BACK, now)
+    for (before, _), (after, faces) in pairwise(batches):
+        gap = after.at - before.at
+        alike = before.step == after.step and (before.tag, before.part) != (after.tag, after.part)
+        if not alike or not SHORTEST_GAP <= gap <= LONGEST_GAP:
+            continue
+        step = shop.path(after.path).step(after.step)
+        if step:
+            found.setdefault(step.operation, []).append(gap.total_seconds() / 60 / faces)
     return found

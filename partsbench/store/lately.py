@@ -25,15 +25,18 @@ class Seen:
     at: datetime
 
 
-def recent_marks(book: Book, since: datetime, until: datetime) -> list[Seen]:
-    """Steps done in that time, of all pieces, oldest first."""
+def batches(book: Book, since: datetime, until: datetime) -> list[tuple[Seen, int]]:
+    """Steps done in that time, of all pieces, oldest first: each part once for what was recorded
+    of it at one moment, on its last face, and on how many faces."""
     return [
-        _seen(r)
+        (_seen(r), r["faces"])
         for r in book.rows(
-            "SELECT tag, codename, family, number, face.name, path, step, mark.at FROM mark "
-            "JOIN face ON face.id = mark.face JOIN part ON part.id = face.part "
-            "JOIN piece ON piece.id = part.piece JOIN job ON job.id = piece.job "
-            "WHERE mark.at >= ? AND mark.at <= ? AND mark.kind = 'done' ORDER BY mark.at, mark.id",
+            "SELECT tag, codename, family, part.number, face.name, path, step, mark.at, "
+            "count(*) AS faces, max(mark.id) FROM mark JOIN face ON face.id = mark.face "
+            "JOIN part ON part.id = face.part JOIN piece ON piece.id = part.piece "
+            "JOIN job ON job.id = piece.job "
+            "WHERE mark.at >= ? AND mark.at <= ? AND mark.kind = 'done' "
+            "GROUP BY mark.at, part.id, step ORDER BY mark.at, min(mark.id)",
             (time_text(since), time_text(until)),
         )
     ]

@@ -19,6 +19,7 @@ from tests.support.clock import SetClock
 from tests.support.finishing import do
 from tests.support.shops import made
 
+
 @pytest.fixture
 def piece(shop: Shop, clock: SetClock) -> Piece:
     """A painted carcase, a stained drawer and a stained top; the rails are ready for colour."""
