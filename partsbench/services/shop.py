@@ -14,7 +14,6 @@ from partsbench.core.piece.codes import parse_short
 from partsbench.core.piece.parts import LEAVE
 from partsbench.core.piece.piece import Piece
 from partsbench.store import pieces as rows
-from partsbench.store import room
 from partsbench.store.book import Book, BookDamagedError, BookWriteError, open_book
 
 if TYPE_CHECKING:
@@ -67,6 +66,8 @@ class Shop:
     @property
     def paths(self) -> Mapping[str, FinishPath]:
         """The shipped finish paths and the shop's own, by key."""
+        from partsbench.store import room
+
         read = map(read_path, room.own_paths(self.book).values())
         return {**_shipped_paths(), **{p.key: p for p in read if not isinstance(p, tuple)}}
 
@@ -75,6 +76,8 @@ class Shop:
         shipped = _shipped_paths()
         if key in shipped:
             return shipped[key]
+        from partsbench.store import room
+
         text = room.own_path(self.book, key)
         own = read_path(text) if text else ()
         return shipped[LEAVE] if isinstance(own, tuple) else own

@@ -87,6 +87,10 @@ def _run(words: list[str]) -> tuple[float, int]:
 
 
 def _paint(book: str, settings: str, tag: str) -> None:
+    if book != "bare":
+        # As `partsbench.__main__` does it. PySide6 reads the text of every module that is loaded
+        # after it, in search of its own features.
+        import partsbench.app
     from PySide6.QtWidgets import QApplication
 
     app = QApplication(["start"])
@@ -100,13 +104,12 @@ def _paint(book: str, settings: str, tag: str) -> None:
         window.show()
         app.exec()
         return
-    from partsbench.app import run
     from partsbench.ui.settings import Settings
 
     at = Settings(Path(settings))
     at.put("at/tag", tag)
     at.put("at/page", "teardown")
-    run(Path(book), settings_file=Path(settings))
+    partsbench.app.run(Path(book), settings_file=Path(settings))
 
 
 def _watch(name: str, app: object) -> object:
