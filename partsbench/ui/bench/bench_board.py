@@ -35,6 +35,7 @@ from partsbench.ui.theme import words_at
 READ_FROM_M = 2.5
 CAUTION_HEIGHT = 11.5
 SCAN_A_PART = "Scan a part"
+NO_STEP = "There is no step to record."
 LEFT = Qt.AlignmentFlag.AlignLeft
 
 
@@ -201,8 +202,8 @@ class BenchBoard(QWidget):
 
     def _show_word(self, stand: Stand) -> None:
         outcome = stand.outcome
-        if outcome is None:
-            self.shout.show_answer(None, stand.scans)
+        if outcome is None or outcome.planless:
+            self.shout.show_answer(None, NO_STEP if outcome else stand.scans)
             return
         line = ""
         if outcome.recorded:

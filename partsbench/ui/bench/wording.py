@@ -28,10 +28,8 @@ def said_briefly(outcome: Outcome) -> str:
 
 
 def word_without_step(outcome: Outcome) -> str:
-    """The large word where no step is left, or none is planned: GO would send one on; "" else."""
-    if outcome.finished:
-        return "DONE"
-    return "NO FINISH" if outcome.planless else ""
+    """The large word where no step is left: GO would send one on; "" else."""
+    return "DONE" if outcome.finished else ""
 
 
 def clock_words(at: datetime | None, now: datetime) -> str:

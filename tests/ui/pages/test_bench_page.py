@@ -479,7 +479,8 @@ def test_where_no_step_is_left_nothing_says_go(
     assert (page.board.shout.word, page.board.operation.text()) == ("DONE", "Finished")
     assert isinstance(heard[-1], Outcome) and manner_of(heard[-1]).word == "DONE"
     page.scanned("D4")
-    assert page.board.shout.word == "NO FINISH"
+    assert (page.board.shout.word, page.board.operation.text()) == ("", "No finish planned")
+    assert page.board.shout.line == "There is no step to record."
     assert isinstance(heard[-1], Outcome) and manner_of(heard[-1]).word == ""
 
 

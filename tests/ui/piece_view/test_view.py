@@ -283,6 +283,22 @@ def test_tiles_of_like_size_have_numbers_of_like_size(theme: Theme, qtbot: QtBot
     assert max(differ.values()) < 1.2, max(differ, key=lambda high: differ[high])
 
 
+def test_where_not_all_numbers_have_room_only_the_one_at_hand_is_shown(
+    theme: Theme, qtbot: QtBot, shop: Shop
+) -> None:
+    piece = lay_out(shop, "Larch", "6 6 6 6 6 6 6 6 6 6")
+    assert isinstance(piece, Piece)
+    view = PieceView()
+    qtbot.addWidget(view)
+    view.setMinimumSize(0, 0)
+    view.resize(170, 300)
+    view.show_piece(piece, {"H3": TileLook("D3", pattern=Pattern.FILLED)})
+    view.show()
+    qtbot.waitExposed(view)
+    numbered = [t.key for t in view.tiles() if t.key.startswith("H") and t.texts()]
+    assert numbered == ["H3"]
+
+
 def test_the_next_tile_pulses_only_while_there_is_one(
     view: PieceView, qtbot: QtBot, dresser: Piece
 ) -> None:
