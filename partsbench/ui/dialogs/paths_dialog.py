@@ -9,7 +9,7 @@ from PySide6.QtGui import QFontDatabase, QTextCursor
 from PySide6.QtWidgets import QHBoxLayout, QPlainTextEdit, QVBoxLayout, QWidget
 
 from partsbench.core.finish.findings import Level
-from partsbench.core.outcomes import Refused
+from partsbench.core.outcomes import Done, Refused
 from partsbench.services import own_paths
 from partsbench.services.review import Reviewed
 from partsbench.services.shop import Shop
@@ -105,7 +105,8 @@ class PathsDialog(ShopDialog):
         self.text.document().setModified(False)
         self.text.moveCursor(QTextCursor.MoveOperation.Start)
         self.on_text_stood_still()
-        self.say(NOT_KEPT if changed else "")
+        if changed:
+            self.say(NOT_KEPT)
 
     def on_name_edited(self, name: str) -> None:
         """The key follows the name, as long as it was not typed."""
@@ -152,8 +153,10 @@ class PathsDialog(ShopDialog):
         self.text.setFocus()
 
     def on_save_asked(self) -> None:
-        if self.settle(own_paths.save(self.shop, self.text.toPlainText())):
+        answer = own_paths.save(self.shop, self.text.toPlainText())
+        if isinstance(answer, Done):
             self.text.document().setModified(False)
+        self.settle(answer)
 
     def on_drop_asked(self) -> None:
         self.settle(own_paths.drop(self.shop, self.chosen()))

@@ -341,8 +341,10 @@ def test_a_path_is_copied_edited_and_kept(shop: Shop, qtbot: QtBot) -> None:
     pressed(dialog, "path-copy")
     text = dialog.text.toPlainText().replace('"12 h"', '"10 h"', 1)
     dialog.text.setPlainText(text)
+    dialog.text.document().setModified(True)
     dialog.on_text_stood_still()
     pressed(dialog, "path-save")
+    assert dialog.told.text() == "Clear, my way is kept as my_clear."
     assert "my_clear" in own_paths.own(shop)
     assert "Clear, my way, your own" in dialog.list.lines()
     rinse = next(s for s in shop.path("my_clear").steps if s.key == "rinse")
