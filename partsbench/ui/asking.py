@@ -9,35 +9,44 @@ from PySide6.QtWidgets import QFileDialog, QWidget
 
 from partsbench.services.reading import PICTURES
 
+Usual = QStandardPaths.StandardLocation
 PICTURE_FILTER = f"Pictures and PDF files ({' '.join(f'*{end}' for end in PICTURES)});;All (*)"
 PIECE_FILTER = "Pieces (*.toml *.json);;All (*)"
 
 
 def ask_pictures(parent: QWidget) -> list[Path]:
     """Pictures and PDF files to look into; [] when the person thinks better of it."""
-    names, _ = QFileDialog.getOpenFileNames(parent, "Read a picture or PDF", "", PICTURE_FILTER)
-    return [Path(name) for name in names]
+    start = Usual.PicturesLocation
+    return _chosen(open_dialog(parent, "Read a picture or PDF", PICTURE_FILTER, start))
 
 
 def ask_pieces(parent: QWidget) -> list[Path]:
     """Files that describe a piece."""
-    names, _ = QFileDialog.getOpenFileNames(parent, "Take in a piece", "", PIECE_FILTER)
-    return [Path(name) for name in names]
+    start = Usual.DocumentsLocation
+    return _chosen(open_dialog(parent, "Take in a piece", PIECE_FILTER, start))
 
 
 def ask_new_file(parent: QWidget, title: str, name: str) -> Path | None:
     """Where to write a new file; a name typed without its ending gets that of `name`."""
-    dialog = new_file_dialog(parent, title, name)
-    chosen = dialog.selectedFiles() if dialog.exec() else []
-    dialog.deleteLater()
-    return Path(chosen[0]) if chosen else None
+    chosen = _chosen(new_file_dialog(parent, title, name))
+    return chosen[0] if chosen else None
+
+
+def open_dialog(
+    parent: QWidget, title: str, kinds: str, start: QStandardPaths.StandardLocation
+) -> QFileDialog:
+    """For files that are there; stands in the folder last used, at first where such files are."""
+    dialog = QFileDialog(parent, title)
+    _begin(dialog, start)
+    dialog.setFileMode(QFileDialog.FileMode.ExistingFiles)
+    dialog.setNameFilters(kinds.split(";;"))
+    return dialog
 
 
 def new_file_dialog(parent: QWidget, title: str, name: str) -> QFileDialog:
     """Stands in the folder last used; at first in the documents, where an icon was clicked."""
     dialog = QFileDialog(parent, title)
-    if dialog.directory() == QDir.current():
-        dialog.setDirectory(documents())
+    _begin(dialog, Usual.DocumentsLocation)
     dialog.setAcceptMode(QFileDialog.AcceptMode.AcceptSave)
     dialog.setFileMode(QFileDialog.FileMode.AnyFile)
     ending = Path(name).suffix.lstrip(".")
@@ -47,7 +56,20 @@ def new_file_dialog(parent: QWidget, title: str, name: str) -> QFileDialog:
     return dialog
 
 
-def documents() -> str:
-    """The person's folder of documents, or their own where there is none."""
-    found = QStandardPaths.writableLocation(QStandardPaths.StandardLocation.DocumentsLocation)
+def folder(kind: QStandardPaths.StandardLocation) -> str:
+    """The person's folder of such files, or their own where there is none."""
+    found = QStandardPaths.writableLocation(kind)
     return found if found and Path(found).is_dir() else QDir.homePath()
+
+
+def _begin(dialog: QFileDialog, kind: QStandardPaths.StandardLocation) -> None:
+    """Where an icon was clicked, or a command typed, is no place for files."""
+    if dialog.directory() == QDir.current():
+        dialog.setDirectory(folder(kind))
+
+
+def _chosen(dialog: QFileDialog) -> list[Path]:
+    """Ask; [] when the person thinks better of it."""
+    names = dialog.selectedFiles() if dialog.exec() else []
+    dialog.deleteLater()
+    return [Path(name) for name in names]

@@ -3,10 +3,19 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
+from PySide6.QtCore import QStandardPaths
 from PySide6.QtWidgets import QFileDialog, QWidget
 from pytestqt.qtbot import QtBot
 
-from partsbench.ui.asking import documents, new_file_dialog
+from partsbench.ui.asking import (
+    PICTURE_FILTER,
+    PIECE_FILTER,
+    folder,
+    new_file_dialog,
+    open_dialog,
+)
+
+StandardLocation = QStandardPaths.StandardLocation
 
 
 @pytest.fixture
@@ -34,4 +43,21 @@ def test_files_go_to_the_documents_and_not_to_where_the_program_was_started(
     dialog: QFileDialog, tmp_path: Path
 ) -> None:
     assert Path(dialog.directory().absolutePath()) != tmp_path
-    assert Path(documents()).is_dir()
+    assert Path(folder(StandardLocation.DocumentsLocation)).is_dir()
+
+
+@pytest.mark.parametrize(
+    ("kinds", "first"), [(PICTURE_FILTER, "Pictures and PDF files"), (PIECE_FILTER, "Pieces")]
+)
+def test_files_are_looked_for_where_the_person_keeps_them(
+    qtbot: QtBot, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, kinds: str, first: str
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    owner = QWidget()
+    qtbot.addWidget(owner)
+    asked = open_dialog(owner, "Open", kinds, StandardLocation.PicturesLocation)
+    qtbot.addWidget(asked)
+    assert Path(asked.directory().absolutePath()) == Path(folder(StandardLocation.PicturesLocation))
+    assert Path(asked.directory().absolutePath()) != tmp_path
+    assert asked.fileMode() is QFileDialog.FileMode.ExistingFiles
+    assert asked.nameFilters()[0].startswith(first)
