@@ -28,9 +28,10 @@ Numbers of openings and parts are those that the piece gives them, in its own or
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from typing import Any
+from unicodedata import category
 
 from partsbench.core.piece.codes import parse_short
 from partsbench.core.piece.described import add_described
@@ -126,6 +127,9 @@ def _shape_fault(doc: Mapping[str, Any]) -> FrontFault | None:
     for key in sorted(_TABLES & set(doc)):
         if not isinstance(doc[key], Mapping):
             return FrontFault(f"{key}: write a table, [{key}].")
+    odd = next(_odd_texts(doc, ""), None)
+    if odd:
+        return FrontFault(odd)
     codename = doc.get("codename", "").strip()
     if not 0 < len(codename) <= LONGEST_CODENAME:
         return FrontFault(
@@ -133,6 +137,21 @@ def _shape_fault(doc: Mapping[str, Any]) -> FrontFault | None:
             "characters."
         )
     return None
+
+
+def _odd_texts(value: Any, where: str) -> Iterator[str]:
+    """Texts with characters that are no letters; only notes and contents may have lines."""
+    if isinstance(value, Mapping):
+        for key, inner in value.items():
+            yield from _odd_texts(key, where or "a word")
+            yield from _odd_texts(inner, f"{where}.{key}" if where else key)
+    elif isinstance(value, list):
+        for inner in value:
+            yield from _odd_texts(inner, where)
+    elif isinstance(value, str):
+        lines = where.startswith("notes.") or where.endswith(".contents")
+        if any(category(c) == "Cc" and not (lines and c in "\n\t") for c in value):
+            yield f"{where}: holds a character that cannot be shown, as a line end or a control."
 
 
 def _parts_named(piece: Piece, name: str) -> list[tuple[Part, Face | None]] | FrontFault:

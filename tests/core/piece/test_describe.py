@@ -168,10 +168,22 @@ def test_numbers_from_the_bottom() -> None:
         ('codename = "X"\nrows = "2"\n[notes]\nD1 = [1]', "notes.D1"),
         ('codename = "X"\nrows = "2"\nfragile = "D1"', "fragile"),
         ('codename = "X"\nrows = "2"\nsecret = [7]', "secret"),
+        ('codename = "X\\u0000"\nrows = "2"', "codename: holds a character"),
+        ('codename = "X"\ntitle = "a\\nb"\nrows = "2"', "title: holds a character"),
+        ('codename = "X"\nrows = "2"\n[notes]\nD1 = "\\u0007"', "notes.D1: holds a character"),
+        ('codename = "X"\nrows = "2"\n[[bag]]\nname = "a\\u001bb"', "bag.name: holds"),
     ],
 )
 def test_what_cannot_be_is_told_by_its_place(text: str, said: str) -> None:
     assert said in fault(text)
+
+
+def test_notes_and_contents_may_have_lines() -> None:
+    piece = described(
+        'codename = "X"\nrows = "2"\n[notes]\nD1 = "a\\nb"\n[[bag]]\ncontents = "1\\n2"'
+    )
+    assert piece.part("D1").note == "a\nb"  # type: ignore[union-attr]
+    assert piece.part("B1").contents == "1\n2"  # type: ignore[union-attr]
 
 
 def test_an_empty_name_gives_no_path() -> None:
