@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from PySide6.QtCore import QDir, QStandardPaths
+from PySide6.QtCore import QCoreApplication, QDir, QStandardPaths
 from PySide6.QtWidgets import QFileDialog, QWidget
 
 from partsbench.services.reading import PICTURES
 
+LAST_FOLDER = "folder-last-used"
 Usual = QStandardPaths.StandardLocation
 PICTURE_FILTER = f"Pictures and PDF files ({' '.join(f'*{end}' for end in PICTURES)});;All (*)"
 PIECE_FILTER = "Pieces (*.toml *.json);;All (*)"
@@ -63,13 +64,29 @@ def folder(kind: QStandardPaths.StandardLocation) -> str:
 
 
 def _begin(dialog: QFileDialog, kind: QStandardPaths.StandardLocation) -> None:
-    """Where an icon was clicked, or a command typed, is no place for files."""
-    if dialog.directory() == QDir.current():
+    """The folder last used; where an icon was clicked or a command typed is no place for files."""
+    used = str(_program().property(LAST_FOLDER) or "")
+    if Path(used).is_dir() and used:
+        dialog.setDirectory(used)
+    elif dialog.directory() == QDir.current():
         dialog.setDirectory(folder(kind))
+
+
+def _program() -> QCoreApplication:
+    app = QCoreApplication.instance()
+    assert app is not None
+    return app
 
 
 def _chosen(dialog: QFileDialog) -> list[Path]:
     """Ask; [] when the person thinks better of it."""
     names = dialog.selectedFiles() if dialog.exec() else []
     dialog.deleteLater()
+    if names:
+        remember_folder(Path(names[0]).parent)
     return [Path(name) for name in names]
+
+
+def remember_folder(used: Path) -> None:
+    """The next question begins there, until the program ends."""
+    _program().setProperty(LAST_FOLDER, str(used))

@@ -13,6 +13,7 @@ from partsbench.ui.asking import (
     folder,
     new_file_dialog,
     open_dialog,
+    remember_folder,
 )
 
 StandardLocation = QStandardPaths.StandardLocation
@@ -61,3 +62,23 @@ def test_files_are_looked_for_where_the_person_keeps_them(
     assert Path(asked.directory().absolutePath()) != tmp_path
     assert asked.fileMode() is QFileDialog.FileMode.ExistingFiles
     assert asked.nameFilters()[0].startswith(first)
+
+
+def test_the_next_question_begins_where_the_last_file_was(
+    qtbot: QtBot, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    (tmp_path / "job").mkdir()
+    owner = QWidget()
+    qtbot.addWidget(owner)
+    remember_folder(tmp_path / "job")
+    for asked in (
+        open_dialog(owner, "Open", PIECE_FILTER, StandardLocation.DocumentsLocation),
+        new_file_dialog(owner, "Save", "day.pdf"),
+    ):
+        qtbot.addWidget(asked)
+        assert Path(asked.directory().absolutePath()) == tmp_path / "job"
+    remember_folder(tmp_path / "gone")
+    asked = open_dialog(owner, "Open", PIECE_FILTER, StandardLocation.DocumentsLocation)
+    qtbot.addWidget(asked)
+    assert Path(asked.directory().absolutePath()) not in (tmp_path, tmp_path / "gone")
