@@ -23,7 +23,7 @@ SEATED = frozenset({Family.DRAWER, Family.DOOR, Family.LEG})
 """What fills a home: one to a home. Runners, shelves and the like share the opening with it."""
 
 
-_Alike = dict[tuple[int, tuple[Mark, ...]], Progress]
+_Alike = dict[tuple[int, tuple[tuple[object, ...], ...]], Progress]
 """Identity of a path (which its progress keeps alive) and marks → the progress."""
 
 
@@ -205,9 +205,9 @@ def _faces(
 
 def _progress(path: FinishPath, marks: Sequence[StoredMark], alike: _Alike) -> Progress:
     """Faces on one path with the same marks share one progress, so that they can be told alike."""
-    steps = tuple(Mark(m.step, m.at, MarkKind(m.kind), m.insisted) for m in marks)
-    key = (id(path), steps)
+    key = (id(path), tuple((m.step, m.at, m.kind, m.insisted) for m in marks))
     if key not in alike:
+        steps = [Mark(m.step, m.at, MarkKind(m.kind), m.insisted) for m in marks]
         alike[key] = progress(path, steps)
     return alike[key]
 

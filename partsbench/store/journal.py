@@ -8,6 +8,7 @@ holds what lies below it on the undo stack, an undo what lies below it on the re
 from __future__ import annotations
 
 import contextlib
+import functools
 import json
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
@@ -24,6 +25,7 @@ def time_text(at: datetime) -> str:
     return at.astimezone(UTC).strftime("%Y-%m-%dT%H:%M:%SZ")
 
 
+@functools.lru_cache(maxsize=4096)
 def text_time(text: str) -> datetime:
     return datetime.fromisoformat(text)
 
