@@ -39,6 +39,7 @@ class What(StrEnum):
     HOME = "home"
     PUT = "put"
     NO_MASK = "no mask"
+    TRIED = "tried"
     PIECE = "piece"
     UNDO = "undo"
     REDO = "redo"
@@ -108,12 +109,12 @@ class State:
         scanned now is recorded so.`; "" when nothing is."""
         if self.verb is None and not self.place:
             return f"Only the {self.face} of the next part." if self.face else ""
-        key = self.verb.key if self.verb else None
-        if key in (Key.INSIST, Key.SEND_BACK) and self.reason is None and not self.held:
-            return f"{self.says}: scan why."
-        if self.held:
-            return f"{self.says}: scan why, and what was refused is recorded."
-        return f"{self.says}: {_EXPECTS.get(key, _RECORDED)}"
+        key, name = self.verb.key if self.verb else None, self.says.replace(": ", ", ")
+        if key is Key.INSIST and self.held:
+            return f"{name}: scan why, and what was refused is recorded."
+        if key in (Key.INSIST, Key.SEND_BACK) and self.reason is None:
+            return f"{name}: scan why."
+        return f"{name}: {_EXPECTS.get(key, _RECORDED)}"
 
 
 Step = tuple[State, tuple[Act, ...]]
@@ -270,6 +271,8 @@ _EXPECTS = {
     Key.SKIP: "of each part scanned now the next step is left out.",
     Key.EXCEPT: "each part scanned now is left out; END records the others.",
     Key.NO_MASK: "each part scanned now needs no cover.",
+    Key.TRIED_READY: "each part scanned now was tried and is ready for its next step.",
+    Key.TRIED_NOT: "each part scanned now was tried and is not ready for its next step.",
     Key.PIECE: "the piece of the next part is at work.",
 }
 _WALL = {
@@ -290,6 +293,8 @@ _FOR_PARTS = {
     Key.HOME: What.HOME,
     Key.PIECE: What.PIECE,
     Key.NO_MASK: What.NO_MASK,
+    Key.TRIED_READY: What.TRIED,
+    Key.TRIED_NOT: What.TRIED,
 }
 _AT_ONCE = {
     Key.UNDO: What.UNDO,

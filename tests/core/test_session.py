@@ -80,6 +80,31 @@ def test_a_verb_holds_for_every_part_after_it_until_another():
     assert whats(bench.scan(D4)) == [What.OUT]
 
 
+def test_what_the_next_scan_does_is_said_for_every_verb():
+    bench = Bench()
+    assert bench.state.expects == ""
+    for verb in VERBS:
+        bench.state = State(load=1)
+        bench.verb(verb.name)
+        said = bench.state.expects
+        assert said.startswith(f"{verb.name}: ") if bench.state.verb else said == "", verb
+    bench.verb("SANDED")
+    assert bench.state.expects == "SANDED: each part scanned now is recorded so."
+    bench.state = was_held(bench.state, D4)
+    assert bench.state.expects == "SANDED: each part scanned now is recorded so."
+    bench.verb("INSIST")
+    assert bench.state.expects == "INSIST: scan why, and what was refused is recorded."
+    bench.verb("SENT BACK")
+    assert bench.state.expects == "SENT BACK: scan why."
+    bench.reason("run or sag")
+    assert bench.state.expects == "SENT BACK, run or sag: each part scanned now goes back."
+    bench.scan(WallCode(Sort.PLACE, 2))
+    assert bench.state.expects == "PLACE: each part scanned now is put there."
+    bench.verb("VERB OFF")
+    bench.scan(WallCode(Sort.FACE, FACES.index("front") + 1))
+    assert bench.state.expects == "Only the front of the next part."
+
+
 def test_a_verb_goes_off_by_itself_with_an_act_of_its_own():
     bench = Bench()
     bench.verb("SANDED")

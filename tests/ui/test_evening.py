@@ -330,7 +330,7 @@ def test_with_a_verb_the_idle_bench_says_what_a_scan_does(window: MainWindow, he
     window.take_code(verb("SENT BACK"))
     assert shout.line == "SENT BACK: scan why."
     window.take_code(reason("damaged"))
-    assert window.answer_bar.showing() == "GO SENT BACK: damaged: each part scanned now goes back."
+    assert window.answer_bar.showing() == "GO SENT BACK, damaged: each part scanned now goes back."
     window.take_code(verb("VERB OFF"))
     assert shout.line == "A first scan shows, a second records."
 
