@@ -10,8 +10,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from math import hypot
 
-from partsbench.core.sums import units
-from partsbench.core.sums.places import MIDDLE, QUARTER, SHARES, SIXTH, Along, likely
+from partsbench.core.sums.places import MIDDLE, QUARTER, SIXTH, Along, Look, likely
 from partsbench.core.sums.refusal import Refusal, amount, first
 
 REUSED_WITHIN_MM = 0.5
@@ -62,26 +61,6 @@ class Pull:
     @property
     def half_height(self) -> float:
         return max(self.plate_height, self.foot) / 2
-
-
-@dataclass(frozen=True, slots=True)
-class Look:
-    """Where pulls sit on every front of a group; `aside` is for fronts that take two."""
-
-    group: str
-    down: Along
-    aside: Along | None
-
-    def say(self, measures: units.Measures = units.Measures.METRIC) -> str:
-        """`in the middle of the height`, `62 mm from the top; two a quarter in from the sides`."""
-        if self.down == MIDDLE:
-            said = "in the middle of the height"
-        else:
-            said = f"{units.show_length(self.down.mm, measures, 1)} from the top"
-        if self.aside is None:
-            return said
-        far = SHARES.get(self.aside) or units.show_length(self.aside.mm, measures, 1)
-        return f"{said}; two {far} in from the sides"
 
 
 @dataclass(frozen=True, slots=True)
@@ -176,9 +155,17 @@ def _alike(pull: Pull, fronts: Sequence[OldFront]) -> tuple[Look, tuple[FrontPla
         return Refusal(pull.name, f"does not fit on {small}")
     double = [front for front in fronts if _count(pull, front) == 2]
     lines = _lines(fronts)
-    asides = _asides(pull, double) if double else [None]
-    looks = [Look(fronts[0].group, d, a) for d in _downs(pull, fronts) for a in asides]
-    best = min(looks, key=lambda look: _left(pull, fronts, look, lines))
+    downs, asides = _downs(pull, fronts), _asides(pull, double) if double else [None]
+    # Hundreds of looks are compared, so what a line and a side mean for a hole is reckoned once.
+    below = {down: _below(pull, fronts, down, lines) for down in downs}
+    beside = {aside: _beside(pull, fronts, aside) for aside in asides}
+    shows = [front.shows_filler for front in fronts for _ in front.holes]
+    ranked = [
+        (_left(pull, shows, beside[aside], below[down]), Look(fronts[0].group, down, aside))
+        for down in downs
+        for aside in asides
+    ]
+    best = min(ranked, key=_first)[1]
     return best, tuple(_judge(pull, front, _centres(pull, front, best, lines)) for front in fronts)
 
 
@@ -230,57 +217,78 @@ def _fits(pull: Pull, front: OldFront) -> bool:
     return 2 * pull.half_width <= room and 2 * pull.half_height <= front.height
 
 
-def _middles(
-    pull: Pull, front: OldFront, look: Look, lines: Mapping[str, float]
-) -> tuple[Point, ...]:
-    """Where the middle of each pull of a front lies."""
-    line = look.down.of(lines[front.row or front.name])
-    y = min(max(line, pull.half_height), front.height - pull.half_height)
-    if look.aside is None or _count(pull, front) == 1:
-        return (Point(front.width / 2, y),)
-    x = look.aside.of(front.width)
-    return Point(x, y), Point(front.width - x, y)
+def _line(pull: Pull, front: OldFront, down: Along, lines: Mapping[str, float]) -> float:
+    line = down.of(lines[front.row or front.name])
+    return min(max(line, pull.half_height), front.height - pull.half_height)
+
+
+def _middles(pull: Pull, front: OldFront, aside: Along | None) -> tuple[float, ...]:
+    """How far from the left the middle of each pull of a front lies."""
+    if aside is None or _count(pull, front) == 1:
+        return (front.width / 2,)
+    x = aside.of(front.width)
+    return x, front.width - x
+
+
+def _across(pull: Pull, middles: Sequence[float]) -> list[float]:
+    """How far from the left each hole lies that the pulls want."""
+    half = pull.spacing / 2
+    return [middle + side for middle in middles for side in ((-half, half) if half else (0.0,))]
 
 
 def _centres(
     pull: Pull, front: OldFront, look: Look, lines: Mapping[str, float]
 ) -> tuple[Point, ...]:
-    half = pull.spacing / 2
-    sides = (-half, half) if half else (0.0,)
-    return tuple(
-        Point(m.x + side, m.y) for m in _middles(pull, front, look, lines) for side in sides
-    )
+    y = _line(pull, front, look.down, lines)
+    return tuple(Point(x, y) for x in _across(pull, _middles(pull, front, look.aside)))
+
+
+def _below(
+    pull: Pull, fronts: Sequence[OldFront], down: Along, lines: Mapping[str, float]
+) -> list[float]:
+    """How far above or below the line each old hole lies."""
+    return [
+        abs(hole.y - _line(pull, front, down, lines)) for front in fronts for hole in front.holes
+    ]
+
+
+def _beside(
+    pull: Pull, fronts: Sequence[OldFront], aside: Along | None
+) -> list[tuple[float, tuple[int, float], bool]]:
+    """For each old hole: how far to the side of the next centre, which, and if under a plate."""
+    found = []
+    for place, front in enumerate(fronts):
+        middles = _middles(pull, front, aside)
+        centres = _across(pull, middles)
+        for hole in front.holes:
+            off, centre = min((abs(hole.x - x), x) for x in centres)
+            under = any(abs(hole.x - x) < pull.plate_width / 2 for x in middles)
+            found.append((off, (place, centre), under))
+    return found
 
 
 def _left(
-    pull: Pull, fronts: Sequence[OldFront], look: Look, lines: Mapping[str, float]
+    pull: Pull,
+    shows: Sequence[bool],
+    beside: Sequence[tuple[float, tuple[int, float], bool]],
+    below: Sequence[float],
 ) -> tuple[int, int, int]:
-    """The rank of a look, counted without making its plans: it is asked for hundreds of times."""
-    showing = fill = drill = 0
-    for front in fronts:
-        middles = _middles(pull, front, look, lines)
-        left, served = _fate(pull, front.holes, middles)
-        fill += left
-        showing += left if front.shows_filler else 0
-        drill += len(middles) * (2 if pull.spacing else 1) - served
-    return showing, fill, drill
+    """The rank of a look: fillings that show, fillings, and less the more centres are served."""
+    near, foot, high = REUSED_WITHIN_MM**2, (pull.foot / 2) ** 2, pull.plate_height / 2
+    showing = fill = 0
+    served = set()
+    for seen, (off, centre, under), down in zip(shows, beside, below, strict=True):
+        away = off * off + down * down
+        if away <= near:
+            served.add(centre)
+        elif away > foot and not (under and down < high):
+            fill += 1
+            showing += seen
+    return showing, fill, -len(served)
 
 
-def _fate(pull: Pull, holes: Sequence[Point], middles: Sequence[Point]) -> tuple[int, int]:
-    """How many old holes have to be filled, and how many new ones an old one serves."""
-    half, y = pull.spacing / 2, middles[0].y
-    wide, high = pull.plate_width / 2, pull.plate_height / 2
-    across = [m.x + side for m in middles for side in ((-half, half) if half else (0.0,))]
-    foot = max(REUSED_WITHIN_MM, pull.foot / 2)
-    left, served = 0, set()
-    for hole in holes:
-        down = abs(hole.y - y)
-        away = min(hypot(hole.x - x, down) for x in across) if down <= foot else foot + 1
-        if away <= REUSED_WITHIN_MM:
-            served |= {x for x in across if hypot(hole.x - x, down) <= REUSED_WITHIN_MM}
-        elif away > foot and (down >= high or all(abs(hole.x - m.x) >= wide for m in middles)):
-            left += 1
-    return left, len(served)
+def _first(ranked: tuple[tuple[int, int, int], Look]) -> tuple[int, int, int]:
+    return ranked[0]
 
 
 def _judge(pull: Pull, front: OldFront, centres: tuple[Point, ...]) -> FrontPlan:

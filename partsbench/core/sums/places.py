@@ -6,6 +6,8 @@ from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from itertools import combinations
 
+from partsbench.core.sums import units
+
 MOST_TRIED = 24
 """Places tried beside the usual ones, those that meet most old holes: what keeps it quick."""
 
@@ -25,6 +27,26 @@ MIDDLE = Along(share=1 / 2)
 QUARTER = Along(share=1 / 4)
 SIXTH = Along(share=1 / 6)
 SHARES = {MIDDLE: "in the middle", QUARTER: "a quarter", SIXTH: "a sixth"}
+
+
+@dataclass(frozen=True, slots=True)
+class Look:
+    """Where pulls sit on every front of a group; `aside` is for fronts that take two."""
+
+    group: str
+    down: Along
+    aside: Along | None
+
+    def say(self, measures: units.Measures = units.Measures.METRIC) -> str:
+        """`in the middle of the height`, `62 mm from the top; two a quarter in from the sides`."""
+        if self.down == MIDDLE:
+            said = "in the middle of the height"
+        else:
+            said = f"{units.show_length(self.down.mm, measures, 1)} from the top"
+        if self.aside is None:
+            return said
+        far = SHARES.get(self.aside) or units.show_length(self.aside.mm, measures, 1)
+        return f"{said}; two {far} in from the sides"
 
 
 def likely(

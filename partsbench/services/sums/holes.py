@@ -11,7 +11,8 @@ from partsbench.core.piece.codes import Family
 from partsbench.core.piece.parts import Part
 from partsbench.core.piece.surfaces import THICKNESS, front_size
 from partsbench.core.sums import drilling, units
-from partsbench.core.sums.holes import HolePlan, Look, OldFront, Point, Pull, plan_holes
+from partsbench.core.sums.holes import HolePlan, OldFront, Point, Pull, plan_holes
+from partsbench.core.sums.places import Look
 from partsbench.core.sums.refusal import Refusal
 from partsbench.core.sums.screws import Screw, screw, warnings
 from partsbench.services.shop import Shop, find_short
