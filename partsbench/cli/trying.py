@@ -26,6 +26,8 @@ from partsbench.services.own_waits import OwnFigure
 from partsbench.services.shop import Shop
 
 ANSWERS = ("ready", "not")
+NEXT = "next"
+"""The state that the next step of the part asks for."""
 
 
 @click.command("tried")
@@ -51,19 +53,21 @@ def tried(
 ) -> int:
     """Write down that a film was tried: tried D5 tape not --piece K7Q4.
 
-    STATE is sand, recoat, tape, handle, touch or service; ANSWER is ready or not. Without CODE:
+    STATE is sand, recoat, tape, handle, touch or service, or next for what the next step asks;
+    ANSWER is ready or not. Without CODE:
     what all tries of the shop say. They lengthen a wait where they must and never shorten one.
     """
     shop = open_book(ctx)
     if not code:
         return _figures(shop, as_json)
-    if state not in [r.value for r in Ready]:
-        raise BadInputError(f"“{state}” is no state: {', '.join(r.value for r in Ready)}.")
+    states = [NEXT, *(r.value for r in Ready)]
+    if state not in states:
+        raise BadInputError(f"“{state}” is no state: {', '.join(states)}.")
     if answer not in ANSWERS:
         raise BadInputError(f"“{answer}” is no answer: {' or '.join(ANSWERS)}.")
     here = piece_of(shop, piece).tag if piece else ""
     done = tries.say_tried(
-        shop, code, Ready(state), answer == "ready",
+        shop, code, None if state == NEXT else Ready(state), answer == "ready",
         here=here, face=face, at=time_of(shop, at), note=note,
     )  # fmt: skip
     return say_done(done, as_json)

@@ -42,6 +42,8 @@ class Key(StrEnum):
     HOME = "home"
     PIECE = "this piece"
     NO_MASK = "no mask needed"
+    TRIED_READY = "tried, ready"
+    TRIED_NOT = "tried, not ready"
     RAGS_FLAT = "rags flat"
     RAGS_WATER = "rags in water"
     STRAINED = "strained"
@@ -121,6 +123,8 @@ VERBS = (
     _done(32, "MASK ON", "Masked.", _O.MASK),
     _done(33, "MASK OFF", "Mask taken off.", _O.UNMASK),
     Verb(34, "NO MASK NEEDED", Key.NO_MASK, "What this face meets needs no cover."),
+    Verb(35, "TRIED READY", Key.TRIED_READY, "Tried for its next step: it is ready."),
+    Verb(36, "TRIED NOT READY", Key.TRIED_NOT, "Tried for its next step: not ready yet."),
     Verb(40, "OUT", Key.OUT, "Out of the piece."),
     Verb(41, "HOME", Key.HOME, "Back in its home."),
     Verb(42, "THIS PIECE", Key.PIECE, "The piece of the next part is at work.", stays=False),

@@ -71,7 +71,8 @@ def held_by_try(shop: Shop, faces: Sequence[FaceState]) -> dict[Ready, Try]:
         mark, step = films[-1]
         for each in tried:
             if (each.product, each.film_at) == (step.product, mark.at):
-                found[each.ready] = each
+                before = found.get(each.ready)
+                found[each.ready] = each if before is None or each.at >= before.at else before
     return {ready: last for ready, last in found.items() if not last.is_ready}
 
 

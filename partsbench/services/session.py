@@ -24,6 +24,7 @@ from partsbench.services import (
     returning,
     sending,
     teardown,
+    tries,
 )
 from partsbench.services.identify import Known, identify
 from partsbench.services.shop import Shop
@@ -146,8 +147,8 @@ def _next_load(s: Session, _: Act, __: datetime | None) -> Said:
         return made
     s.state = rules.with_load(s.state, made.number)
     sentence = f"Load {made.number}: {loads.words(s.shop, made)}."
-    return Outcome(Answer.GO, Tone.ASK, sentence, tag=s.here, step=made.step,
-                   code=loads.code(made))  # fmt: skip
+    return Outcome(Answer.GO, Tone.ASK, sentence, because="Scan END when it is coated.",
+                   tag=s.here, step=made.step, code=loads.code(made))  # fmt: skip
 
 
 def _load(s: Session, act: Act, _: datetime | None) -> Said:
@@ -189,6 +190,12 @@ def _no_mask(s: Session, act: Act, _: datetime | None) -> Said:
         done = masks.not_needed(s.shop, known.piece.tag, f"{known.part.short} {face}")
         said = done if isinstance(done, Done) else said
     return said
+
+
+def _tried(s: Session, act: Act, at: datetime | None) -> Said:
+    """What was tried is what the next step asks of the film under it."""
+    is_ready = act.verb is not None and act.verb.key is Key.TRIED_READY
+    return tries.say_tried(s.shop, act.code, None, is_ready, here=s.here, face=act.face, at=at)
 
 
 def _piece(s: Session, act: Act, _: datetime | None) -> Said:
@@ -291,6 +298,7 @@ _DOES: dict[What, Callable[[Session, Act, datetime | None], Said]] = {
     What.HOME: _home,
     What.PUT: _put,
     What.NO_MASK: _no_mask,
+    What.TRIED: _tried,
     What.PIECE: _piece,
     What.UNDO: _undo,
     What.REDO: _redo,

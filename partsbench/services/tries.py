@@ -7,7 +7,7 @@ from datetime import datetime
 from partsbench.core.finish.clocks import standing_steps
 from partsbench.core.finish.durations import say_duration
 from partsbench.core.finish.own_readiness import BEFORE, Try
-from partsbench.core.finish.products import FILM, Ready
+from partsbench.core.finish.products import FILM, Ready, readiness_for
 from partsbench.core.finish.progress import Mark
 from partsbench.core.finish.steps import Step
 from partsbench.core.outcomes import Done, Outcome, Refused
@@ -26,7 +26,7 @@ from partsbench.store.journal import change
 def say_tried(
     shop: Shop,
     text: str,
-    ready: Ready,
+    ready: Ready | None,
     is_ready: bool,
     *,
     here: str = "",
@@ -36,6 +36,7 @@ def say_tried(
 ) -> Done | Refused:
     """Write down that the newest film of a part, or of one face, was tried for a state.
 
+    Without a state it is the one that the next step asks for, touching when every step is done.
     It never makes a wait shorter. Not ready, it holds what needs that state until tried again.
     """
     known = identify(shop, text, here)
@@ -52,14 +53,19 @@ def say_tried(
     if isinstance(found, Refused):
         return found
     on, mark, step = found
+    state = ready or _asked_next(on)
+    if state is None:
+        return Refused(
+            f"{part.short} {on.name}: its next step asks for no dry film; say the state."
+        )
     if when < mark.at:
         return Refused(f"{part.short} {on.name} got {step.name} after that; nothing was recorded.")
     card = tin_cards.in_use(shop.book).get(step.product)
     tin = card.name if card else ""
-    tried = Try(part.short, ready, is_ready, step.product, tin, mark.at, when)
+    tried = Try(part.short, state, is_ready, step.product, tin, mark.at, when)
     word = "ready" if is_ready else "not ready"
     said = f"{part.short} {on.name} tried {say_duration(when - mark.at)} after {step.name}: {word} "
-    said += BEFORE[ready]
+    said += BEFORE[state]
     with change(shop.book, f"{piece.codename} {said}", now, shop.who, piece.tag) as entry:
         fix_numbers(shop, entry, piece)
         key = piece_rows.part_id(shop.book, piece.tag, part.family, part.number)
@@ -67,10 +73,16 @@ def say_tried(
         face_row = records.face_ids(shop.book, key)[on.name]
         rows.add_try(entry, face_row, tried, shop.who, note.strip())
     own = next(
-        (f for f in own_figures(shop) if (f.product, f.tin, f.ready) == (step.product, tin, ready)),
+        (f for f in own_figures(shop) if (f.product, f.tin, f.ready) == (step.product, tin, state)),
         None,
     )
     return Done(f"{said}.{f' {own.sentence}' if own else ''}", piece.tag)
+
+
+def _asked_next(face: FaceState) -> Ready | None:
+    """What the next step of a face asks of its film."""
+    due = face.progress.next
+    return Ready.TOUCH if due is None else readiness_for(due.operation)
 
 
 def _newest_film(state: PartState, face: str) -> tuple[FaceState, Mark, Step] | Refused:

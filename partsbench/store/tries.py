@@ -40,9 +40,10 @@ def add_try(change: Change, face: int, tried: Try, who: str, note: str) -> None:
 
 
 def newest(book: Book) -> tuple[Try, ...]:
-    """The newest tries of the shop, of all pieces; a part's number bears its piece's row."""
+    """The newest tries of the shop, of all pieces, oldest first; a part's number bears its piece's
+    row."""
     rows = book.rows(f"{_READ} ORDER BY tried.id DESC LIMIT ?", (MOST_READ,))
-    return tuple(_try(r, f"{r['piece']} ") for r in rows)
+    return tuple(_try(r, f"{r['piece']} ") for r in reversed(rows))
 
 
 def of_piece(book: Book, piece: int) -> tuple[Try, ...]:

@@ -7,9 +7,11 @@ from datetime import timedelta
 from partsbench.core.finish.products import Ready
 from partsbench.core.outcomes import Answer, Done, Outcome, Refused
 from partsbench.core.piece.piece import Piece
+from partsbench.core.verbs import verb_named
 from partsbench.services import bench, own_waits, tries
 from partsbench.services.history import undo
 from partsbench.services.ready import ready, short_time
+from partsbench.services.session import Session
 from partsbench.services.shop import Shop
 from partsbench.services.state import part_state
 from tests.support.clock import SetClock
@@ -121,3 +123,34 @@ def test_what_cannot_be_tried_is_refused(shop: Shop, clock: SetClock) -> None:
     ):  # fmt: skip
         assert isinstance(asked, Refused), asked
     assert own_waits.own_figures(shop) == []
+
+
+def test_without_a_state_it_is_what_the_next_step_asks(shop: Shop, clock: SetClock) -> None:
+    piece = coated(shop, clock)
+    clock.pass_time(hours=5)
+    session = Session(shop, piece.tag)
+    session.scan(verb_named("TRIED NOT READY").code)
+    (said,) = session.scan("D1")
+    assert said.recorded and "not ready to be sanded" in said.sentence
+    (figure,) = own_waits.own_figures(shop)
+    assert (figure.ready, figure.films) == (Ready.SAND, 1)
+    assert bench.look(shop, code(piece, "D1"), here=piece.tag).held == ("tried, not ready",)
+    session.scan(verb_named("TRIED READY").code)
+    session.scan("D1")
+    assert bench.look(shop, code(piece, "D1"), here=piece.tag).answer is Answer.GO
+
+
+def test_a_finished_face_is_tried_for_touching_and_one_to_be_unmasked_must_be_told(
+    shop: Shop, clock: SetClock
+) -> None:
+    piece = two_finishes(shop)
+    keys = [s.key for s in shop.path("paint").steps if not s.optional]
+    do(shop, piece, "D1", *keys[: keys.index("topcoat_2") + 1])
+    done = tries.say_tried(shop, "D1", None, False, here=piece.tag)
+    part = piece.part("D1")
+    assert part is not None
+    due = part_state(shop, piece, part).faces[0].progress.next
+    if due is None:
+        assert isinstance(done, Done) and "not ready to touch or stack" in done.sentence
+    else:
+        assert isinstance(done, Refused) and "say the state" in done.sentence

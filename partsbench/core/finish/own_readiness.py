@@ -124,9 +124,9 @@ class OwnWait:
 
 
 def span_of(tries: Iterable[Try]) -> Span:
-    """What the tries of one film say together; of two that disagree, the later "not ready" counts,
-    which makes the span longer."""
-    ordered = sorted(tries, key=lambda t: t.at)
+    """What the tries of one film say together, in the order of recording. Of two at one moment the
+    later word counts; of two that disagree the later "not ready", which makes the span longer."""
+    ordered = list({t.at: t for t in tries}.values())
     low = max((t.hours for t in ordered if not t.is_ready), default=0.0)
     return Span(low, min((t.hours for t in ordered if t.is_ready and t.hours > low), default=inf))
 
@@ -215,9 +215,9 @@ def sentence(name: str, ready: Ready, films: int, own: OwnWait | None) -> str:
 
 
 def last_try(tries: Iterable[Try], ready: Ready, product: str, film_at: datetime) -> Try | None:
-    """The newest try of this film for this state."""
-    mine = (t for t in tries if (t.ready, t.product, t.film_at) == (ready, product, film_at))
-    return max(mine, key=lambda t: t.at, default=None)
+    """The newest try of this film for this state; of two at one moment the later word."""
+    mine = [t for t in tries if (t.ready, t.product, t.film_at) == (ready, product, film_at)]
+    return max(reversed(mine), key=lambda t: t.at, default=None)
 
 
 def figures(tries: Iterable[Try]) -> Mapping[tuple[str, str, Ready], list[Span]]:

@@ -47,6 +47,13 @@ def test_of_two_tries_that_disagree_the_later_not_ready_counts():
     assert span_of([tried(20, True), tried(26, False)]) == Span(26, inf)
 
 
+def test_of_two_words_at_one_moment_the_later_counts():
+    assert span_of([tried(26, False), tried(26, True)]) == Span(0, 26)
+    assert span_of([tried(26, True), tried(26, False)]) == Span(26, inf)
+    newest = last_try([tried(26, False), tried(26, True)], Ready.TAPE, "stain_oil", NOON)
+    assert newest is not None and newest.is_ready
+
+
 def test_one_coat_on_one_part_is_one_film_and_two_parts_are_two():
     again = NOON + timedelta(days=3)
     found = spans_of([tried(20, False), tried(30, True), tried(25, True, "D2"),
