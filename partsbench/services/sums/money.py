@@ -67,7 +67,9 @@ class Ledger:
         """`You have 14.5 h in it; at 640 you earn 29 an hour.`"""
         said = f"You have {self.hours.total:.1f} h in it"
         if not self.offers:
-            return f"{said}." if self.floor is None else f"{said}. {self.floor.sentence}"
+            said = said if self.hours.total else "No work on it is noted yet"
+            floor = f" {self.floor.sentence}" if self.floor and self.floor.price else ""
+            return f"{said}.{floor}"
         last = self.offers[-1]
         return f"{said}; at {last.price:.0f} {earning(last)}."
 

@@ -279,3 +279,15 @@ def test_work_too_short_for_a_tenth_of_an_hour_is_told_in_minutes() -> None:
     assert spent_words(6.5) == "6.5 h"
     assert spent_words(0.03) == "2 min"
     assert spent_words(0.004) == "1 min"
+
+
+def test_a_piece_nobody_worked_on_has_no_figures_told(shop: Shop) -> None:
+    piece = heron(shop)
+    assert isinstance(set_habit(shop, "rate", "25"), Done)
+    found = money.ledger(shop, piece.tag)
+    assert isinstance(found, Ledger)
+    assert found.sentence == "No work on it is noted yet."
+    assert isinstance(note_money(shop, piece.tag, "bought", "95"), Done)
+    found = money.ledger(shop, piece.tag)
+    assert isinstance(found, Ledger)
+    assert found.sentence == "No work on it is noted yet. Lowest for 25 an hour: 95."
