@@ -2,6 +2,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from datetime import timedelta
+from pathlib import Path
+from shutil import copy
 
 import pytest
 from PySide6.QtCore import QPoint, Qt
@@ -20,18 +22,36 @@ from partsbench.ui.pages.load_page import LoadPage
 from partsbench.ui.theme import Theme
 from tests.support.clock import SetClock
 from tests.support.finishing import do
-from tests.support.shops import code, made
+from tests.support.shops import code, made, shop_at
 
 ELEVEN = [f"D{n}" for n in range(1, 12)]
 
 
-@pytest.fixture
-def heron(shop: Shop, clock: SetClock) -> Piece:
-    """Eleven drawers, sanded and waiting for their first colour."""
+@pytest.fixture(scope="module")
+def sanded(tmp_path_factory: pytest.TempPathFactory) -> tuple[Path, str]:
+    """A book, and in it eleven drawers sanded and waiting for their first colour."""
+    path, clock = tmp_path_factory.mktemp("sanded") / "b.partsbench", SetClock()
+    shop = shop_at(path, clock, "Wren")
     piece = made(lay_out(shop, "Heron", "4 4 3", paths=[("paint", ELEVEN)]))
     for short in ELEVEN:
         do(shop, piece, short, "wash", "rinse", at=clock.now - timedelta(days=1))
         do(shop, piece, short, "sand_150")
+    shop.close()
+    return path, piece.tag
+
+
+@pytest.fixture
+def shop(sanded: tuple[Path, str], tmp_path: Path, clock: SetClock) -> Iterator[Shop]:
+    """A copy of that book for each test."""
+    opened = shop_at(Path(copy(sanded[0], tmp_path)), clock, "Wren")
+    yield opened
+    opened.close()
+
+
+@pytest.fixture
+def heron(shop: Shop, sanded: tuple[Path, str]) -> Piece:
+    piece = shop.piece(sanded[1])
+    assert piece is not None
     return piece
 
 
