@@ -17,6 +17,7 @@ from partsbench.core.sums.climate import (
 )  # fmt: skip
 from partsbench.core.sums.refusal import Refusal
 from partsbench.core.sums.units import Measures
+from tests.core.sums.answers import answered
 from tests.core.sums.nonsense import NONSENSE
 
 
@@ -99,3 +100,11 @@ def test_air_that_cannot_be(limits: Limits, value: Any) -> None:
         assert isinstance(dew_point(value, 50), Refusal)
         if value is not None:  # None: the surface was not measured
             assert isinstance(surface(limits, 20, 50, value), Refusal)
+
+
+def test_a_dew_point_below_the_formula_is_told() -> None:
+    assert answered(DewPoint, dew_point(0.5, 1.5)).lacks == (
+        "below freezing frost forms a little earlier",
+        "the formula ends at -45 °C",
+    )
+    assert answered(DewPoint, dew_point(20, 50)).lacks == ()

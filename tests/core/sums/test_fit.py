@@ -171,3 +171,12 @@ def test_only_a_height_was_measured(walnut: Season) -> None:
     assert waxed.fits
     tight = fit(replace(LOOSE, opening_width=Ends(600.6, 600.6)), Paint(0), WANTED)
     assert answered(Fit, tight).sentence.endswith("Tight: wax both sides.")
+
+
+def test_sizes_that_never_went_together_are_asked_for_again() -> None:
+    """A drawer 2 mm larger than its opening did not run in it: a slip, or another's drawer."""
+    again = "all sizes once more: as noted it did not go in before"
+    tight = Measured(Ends(599, 599), Ends(600, 600))
+    assert again not in answered(Fit, fit(tight, RAW, WANTED)).lacks
+    large = Measured(Ends(597, 597), Ends(600, 600))
+    assert again in answered(Fit, fit(large, RAW, WANTED)).lacks

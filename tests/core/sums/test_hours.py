@@ -61,3 +61,10 @@ def test_spans_that_cannot_be() -> None:
     assert "corrected" in refused(
         hours([replace(span("sand", 0, 1), corrected=timedelta(hours=-1))])
     )
+
+
+def test_a_minute_done_again_is_not_shown_as_no_hours() -> None:
+    begun = datetime(2026, 11, 25, 9, tzinfo=UTC)
+    found = hours([Span("sanding", begun, begun + timedelta(minutes=1), redo=True)])
+    assert isinstance(found, Hours) and found.redo > 0
+    assert "0.0 h of that" not in found.sentence

@@ -293,3 +293,13 @@ def test_days_are_read(shop: Shop) -> None:
     assert census.day_of("2026-12-04", today) == date(2026, 12, 4)
     for text in ("soon", "in ² days", f"in {'9' * 6000} days", "2026-02-30", ""):
         assert isinstance(census.day_of(text, today), Refused)
+
+
+def test_what_is_not_measured_of_many_is_counted_and_a_kind_is_a_word(
+    shop: Shop, piece: Piece
+) -> None:
+    count(shop, piece, "D1", 100)
+    found = census.census(shop, piece.tag)
+    assert not isinstance(found, Refused)
+    assert census.tell_census(found, Measures.METRIC).lacks[-1] == "and 94 more"
+    assert isinstance(census.count(shop, piece.tag, "D1", "x" * 41, 1), Refused)

@@ -17,6 +17,7 @@ from partsbench.services.exchange import export, take_in_export
 from partsbench.services.pieces import give_path, lay_out, mirror
 from partsbench.services.shop import Shop
 from partsbench.services.sums import standing
+from partsbench.services.sums.habits import set_habit
 from tests.support.shops import heron, shop_at
 from tests.support.sizes import taken
 
@@ -182,3 +183,12 @@ def test_a_mirrored_pair_is_held_against_its_twin(shop: Shop) -> None:
     assert not isinstance(differs, Refused)
     (one,) = differs.breaks
     assert one.what == "finish" and twin.tag in one.name and made.tag in str(one.mirror)
+
+
+@pytest.mark.parametrize(("units", "kg"), [("metric", 38.0), ("us", 38 * 0.45359237)])
+def test_a_bare_mass_is_in_kilograms_or_pounds(shop: Shop, units: str, kg: float) -> None:
+    """38 g of chest of drawers was taken for what it said."""
+    piece = chest(shop)
+    set_habit(shop, "units", units)
+    standing.weigh(shop, piece.tag, "38")
+    assert tipped(shop, piece).mass_kg == pytest.approx(kg)
