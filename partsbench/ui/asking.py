@@ -8,6 +8,7 @@ from PySide6.QtCore import QCoreApplication, QDir, QStandardPaths
 from PySide6.QtWidgets import QFileDialog, QWidget
 
 from partsbench.services.reading import PICTURES
+from partsbench.services.shop import Shop
 
 LAST_FOLDER = "folder-last-used"
 Usual = QStandardPaths.StandardLocation
@@ -31,6 +32,12 @@ def ask_new_file(parent: QWidget, title: str, name: str) -> Path | None:
     """Where to write a new file; a name typed without its ending gets that of `name`."""
     chosen = _chosen(new_file_dialog(parent, title, name))
     return chosen[0] if chosen else None
+
+
+def file_name(shop: Shop, tag: str, what: str) -> str:
+    """`Heron K7Q4 labels.pdf`: files of one job stand together in a folder."""
+    piece = shop.piece(tag)
+    return f"{piece.codename} {tag} {what}" if piece else what
 
 
 def open_dialog(

@@ -7,9 +7,13 @@ from PySide6.QtCore import QStandardPaths
 from PySide6.QtWidgets import QFileDialog, QWidget
 from pytestqt.qtbot import QtBot
 
+from partsbench.core.piece.piece import Piece
+from partsbench.services.pieces import lay_out
+from partsbench.services.shop import Shop
 from partsbench.ui.asking import (
     PICTURE_FILTER,
     PIECE_FILTER,
+    file_name,
     folder,
     new_file_dialog,
     open_dialog,
@@ -82,3 +86,10 @@ def test_the_next_question_begins_where_the_last_file_was(
     asked = open_dialog(owner, "Open", PIECE_FILTER, StandardLocation.DocumentsLocation)
     qtbot.addWidget(asked)
     assert Path(asked.directory().absolutePath()) not in (tmp_path, tmp_path / "gone")
+
+
+def test_files_of_one_job_begin_alike(shop: Shop) -> None:
+    piece = lay_out(shop, "Heron", "2 2 3")
+    assert isinstance(piece, Piece)
+    assert file_name(shop, piece.tag, "care.pdf") == f"Heron {piece.tag} care.pdf"
+    assert file_name(shop, "", "care.pdf") == "care.pdf"

@@ -281,8 +281,7 @@ class LabelsDialog(FittingDialog):
 
     def ask_path(self) -> str:
         """Where to save; empty when the question was called off."""
-        piece = self.shop.piece(self.tag)
-        name = f"{piece.codename if piece else 'labels'} {self.tag} labels.pdf"
+        name = asking.file_name(self.shop, self.tag, "labels.pdf")
         path = asking.ask_new_file(self, "Save the labels", name)
         return str(path) if path else ""
 

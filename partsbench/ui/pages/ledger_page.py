@@ -130,12 +130,12 @@ class LedgerPage(Page):
 
     def on_invoice_asked(self) -> None:
         text = money.invoice_csv(self.shop, self.tag) if self.tag else NO_PIECE
-        self._write(text, "Write the invoice table", f"invoice-{self.tag}.csv")
+        self._write(text, "Write the invoice table", "invoice.csv")
 
     def on_care_asked(self) -> None:
         found = care.care(self.shop, self.tag) if self.tag else NO_PIECE
         pdf = found if isinstance(found, Refused) else care.care_sheet(found)
-        self._write(pdf, "Write the care sheet", f"care-{self.tag}.pdf")
+        self._write(pdf, "Write the care sheet", "care.pdf")
 
     # Inside
 
@@ -179,7 +179,7 @@ class LedgerPage(Page):
         if isinstance(made, Refused):
             self.answered.emit(made)
             return
-        target = asking.ask_new_file(self, title, name)
+        target = asking.ask_new_file(self, title, asking.file_name(self.shop, self.tag, name))
         if target is None:
             return
         # Spreadsheets take a table for the machine's own letters unless the file says otherwise.

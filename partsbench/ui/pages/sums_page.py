@@ -160,7 +160,7 @@ class SumsPage(Page):
         if isinstance(sheet, Refused):
             self.answered.emit(sheet)
             return
-        name = f"drill-{self.tag}-{found.part}.pdf"
+        name = asking.file_name(self.shop, self.tag, f"drilling {found.part}.pdf")
         target = asking.ask_new_file(self, "Write the drilling sheet", name)
         if target is None:
             return
