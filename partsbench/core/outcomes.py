@@ -75,8 +75,8 @@ class Outcome:
 
     @property
     def planless(self) -> bool:
-        """The part gets no finish: there is no step to do or to have done."""
-        return self.tone is Tone.QUIET and bool(self.part) and not self.faces
+        """A part that gets no finish was shown: there is no step to do or to have done."""
+        return self.tone is Tone.QUIET and bool(self.part) and not self.faces and not self.recorded
 
 
 @dataclass(frozen=True, slots=True)
