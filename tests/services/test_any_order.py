@@ -42,7 +42,9 @@ def test_no_order_of_scans_records_what_the_path_forbids(
     for text, seconds in scans:
         clock.pass_time(seconds=seconds)
         session.scan(text)
-    check_every_mark(shop, tag)
+    # UNDO scanned often enough takes back that the piece was taken in.
+    if shop.piece(tag) is not None:
+        check_every_mark(shop, tag)
     assert shop.book.faults() == []
     shop.close()
 
