@@ -11,6 +11,7 @@ from math import ceil
 
 from partsbench.core.sums import units
 from partsbench.core.sums.holes import Point
+from partsbench.core.sums.places import LEAST_EDGE_MM
 from partsbench.core.sums.refusal import Refusal, amount, first
 
 BAR_MM = 100.0
@@ -21,8 +22,6 @@ REFUSED = 0.05
 """A sheet this wrong was scaled by a setting, not by the printer: it is put right there."""
 UNEVEN = 0.005
 """Width and height may differ in scale by so much before the sheet is refused."""
-LEAST_EDGE_MM = 10.0
-"""Wood left between a hole's centre and an edge: common practice."""
 
 
 @dataclass(frozen=True, slots=True)

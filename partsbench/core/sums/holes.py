@@ -10,7 +10,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from math import hypot
 
-from partsbench.core.sums.places import MIDDLE, QUARTER, SIXTH, Along, Look, likely
+from partsbench.core.sums.places import LEAST_EDGE_MM, MIDDLE, QUARTER, SIXTH, Along, Look, likely
 from partsbench.core.sums.refusal import Refusal, amount, first
 
 REUSED_WITHIN_MM = 0.5
@@ -56,11 +56,12 @@ class Pull:
 
     @property
     def half_width(self) -> float:
-        return max(self.plate_width, self.spacing + self.foot) / 2
+        """Room to each side of its middle: for itself, and for wood beside its holes."""
+        return max(self.plate_width / 2, self.spacing / 2 + max(self.foot / 2, LEAST_EDGE_MM))
 
     @property
     def half_height(self) -> float:
-        return max(self.plate_height, self.foot) / 2
+        return max(self.plate_height / 2, self.foot / 2, LEAST_EDGE_MM)
 
 
 @dataclass(frozen=True, slots=True)

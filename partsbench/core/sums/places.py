@@ -8,6 +8,8 @@ from itertools import combinations
 
 from partsbench.core.sums import units
 
+LEAST_EDGE_MM = 10.0
+"""Wood left between a hole's centre and an edge: common practice."""
 MOST_TRIED = 24
 """Places tried beside the usual ones, those that meet most old holes: what keeps it quick."""
 

@@ -10,6 +10,7 @@ import pytest
 from hypothesis import given, seed, settings
 from hypothesis import strategies as st
 
+from partsbench.core.sums.drilling import Holes, centres
 from partsbench.core.sums.holes import (
     HolePlan,
     OldFront,
@@ -18,7 +19,7 @@ from partsbench.core.sums.holes import (
     best_pulls,
     plan_holes,
 )
-from partsbench.core.sums.places import MIDDLE, Along
+from partsbench.core.sums.places import LEAST_EDGE_MM, MIDDLE, Along
 from tests.core.sums.answers import answered, refused
 from tests.core.sums.nonsense import NONSENSE
 
@@ -181,9 +182,10 @@ def gone(front: OldFront, centres: tuple[Point, ...], wide: float, high: float) 
 
 def every_look(fronts: list[OldFront], two: bool, wide: int, high: int) -> Iterator[int]:
     """Fillings for a knob on every common line and side in whole mm, and for the middle line."""
-    lines = [None, *range(high // 2, min(int(f.height) for f in fronts) - high // 2 + 1)]
+    edge = 10  # wood beside a hole
+    lines = [None, *range(edge, min(int(f.height) for f in fronts) - edge + 1)]
     room = min(int(f.width) for f in fronts) // 2
-    sides = [*range(wide // 2, room - wide // 2 + 1)] if two else [None]
+    sides = [*range(edge, room - edge + 1)] if two else [None]
     for line, side in product(lines, sides):
         total = 0
         for f in fronts:
@@ -260,3 +262,14 @@ def test_sixty_drifted_fronts_are_planned_at_once() -> None:
     plan = answered(HolePlan, plan_holes(Pull("96 mm", 96, 110, 20), fronts))
     assert plan.rank[1] == 0
     assert plan.looks[0].down != MIDDLE
+
+
+def test_no_hole_is_wanted_nearer_to_an_edge_than_a_drill_may_go() -> None:
+    """An old hole 4 mm from the top drew a knob there; typed in, the same place was refused."""
+    front = OldFront("D1", 600, 150, (Point(300, 4),), True)
+    plan = answered(HolePlan, plan_holes(Pull("knob", 0, foot=12), [front]))
+    assert min(c.y for c in plan.fronts[0].centres) >= LEAST_EDGE_MM
+    low = OldFront("D2", 600, 18, (), True)
+    assert "does not fit on D2" in refused(plan_holes(Pull("knob", 0), [low]))
+    for centre in plan.fronts[0].centres:
+        assert isinstance(centres(600, 150, 0, 1, centre.y), Holes)
