@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+from datetime import timedelta
 from pathlib import Path
 
 import pytest
 from PySide6.QtWidgets import QPushButton
+from pytestqt.qtbot import QtBot
 
 from partsbench.core.finish.cups import Poured
 from partsbench.core.outcomes import Answer, Refused, Tone
@@ -30,6 +33,21 @@ from tests.support.shops import code, quill
 @pytest.fixture
 def heron(shop: Shop) -> Piece:
     return two_finishes(shop)
+
+
+@pytest.fixture
+def another(
+    window: MainWindow, shop: Shop, tmp_path: Path, qtbot: QtBot
+) -> Callable[[], MainWindow]:
+    """Opens a further window on the same book; each goes with the first one."""
+
+    def opened() -> MainWindow:
+        made = MainWindow(shop, Settings(tmp_path / "window.ini"))
+        qtbot.addWidget(made)
+        made.page()
+        return made
+
+    return opened
 
 
 def verb(name: str) -> str:
@@ -236,20 +254,22 @@ def test_nothing_is_taken_behind_a_dialog(window: MainWindow, heron: Piece, shop
 
 
 def test_after_a_cut_it_is_asked_what_was_done(
-    window: MainWindow, heron: Piece, shop: Shop, clock: SetClock, tmp_path: Path, qtbot: object
+    window: MainWindow,
+    heron: Piece,
+    shop: Shop,
+    clock: SetClock,
+    another: Callable[[], MainWindow],
 ) -> None:
     do(shop, heron, "D1", "wash")
     window.page()
     clock.pass_time(minutes=38)
-    beside = MainWindow(shop, Settings(tmp_path / "window.ini"))
-    beside.page()
+    beside = another()
     assert beside.findChild(RestartBar) is None, "the first window is still open"
     beside.close()
     assert window.mark is not None
     window.mark.let_go()  # as the system does for a program that died
-    again = MainWindow(shop, Settings(tmp_path / "window.ini"))
+    again = another()
     again.show()
-    again.page()
     bar = again.findChild(RestartBar)
     assert bar is not None
     assert "washed" in bar.question.text()
@@ -260,10 +280,7 @@ def test_after_a_cut_it_is_asked_what_was_done(
     assert not bar.isVisible()
     again.close()
     clock.pass_time(minutes=38)
-    third = MainWindow(shop, Settings(tmp_path / "window.ini"))
-    third.page()
-    assert third.findChild(RestartBar) is None, "it was closed as it should be"
-    third.close()
+    assert another().findChild(RestartBar) is None, "it was closed as it should be"
 
 
 @pytest.mark.parametrize("page", ["teardown", "return"])
@@ -353,6 +370,22 @@ def test_a_verb_puts_the_answer_before_it_away(
     assert loud.isVisible() and "rinsed" in loud.line
 
 
+@pytest.mark.parametrize("page", ["bench", "teardown", "return"])
+def test_a_load_is_proposed_and_recorded_in_large_letters(
+    page: str, window: MainWindow, heron: Piece, shop: Shop, clock: SetClock
+) -> None:
+    do(shop, heron, "D1", "wash", "rinse", at=clock.now - timedelta(days=1))
+    do(shop, heron, "D1", "sand_150")
+    window.show_page(page, heron.tag)
+    loud = window.page().loud
+    window.take_code(verb("NEXT LOAD"))
+    assert loud.isVisible()
+    assert loud.line == "Load 1: D1. Scan END when it is coated."
+    window.take_code(verb("END"))
+    assert loud.isVisible() and loud.word == "WAIT", "the next step has to"
+    assert "load 1 coated, 5 faces. Next: Sand 220, WAIT 4 h" in loud.line
+
+
 def test_insist_keeps_what_was_refused_until_it_was_said_why(
     window: MainWindow, heron: Piece, shop: Shop
 ) -> None:
@@ -413,19 +446,18 @@ def test_a_wrong_answer_to_that_was_leaves_question_and_verb(
 
 
 def test_closing_one_of_two_windows_leaves_the_question_that_the_other_raises(
-    window: MainWindow, heron: Piece, shop: Shop, clock: SetClock, tmp_path: Path
+    window: MainWindow,
+    heron: Piece,
+    shop: Shop,
+    clock: SetClock,
+    another: Callable[[], MainWindow],
 ) -> None:
     do(shop, heron, "D1", "wash")
     window.page()
-    beside = MainWindow(shop, Settings(tmp_path / "window.ini"))
-    beside.page()
+    beside = another()
     assert beside.mark is not None
     beside.mark.let_go()  # as the system does for a program that died
     beside.mark = None
     window.close()
     clock.pass_time(minutes=38)
-    again = MainWindow(shop, Settings(tmp_path / "window.ini"))
-    again.page()
-    assert again.findChild(RestartBar) is not None
-    for open_one in (beside, again):
-        open_one.close()
+    assert another().findChild(RestartBar) is not None

@@ -12,7 +12,7 @@ from partsbench.core.outcomes import Answer, Done, Outcome, Refused, Tone
 from partsbench.core.verbs import Key, reasons_for, wall_code
 from partsbench.services.bench import record, send_back, stated
 from partsbench.services.cups import StoredCup
-from partsbench.services.history import correct
+from partsbench.services.history import correct, redo, undo
 from partsbench.services.identify import Known, identify
 from partsbench.services.places import find
 from partsbench.services.shop import Shop
@@ -196,6 +196,17 @@ class BenchQuestions(PartPage):
             return
         self._settle_record(send_back(self.shop, self.subject, self._back_to, self._reason,
                                       here=self.tag, face=self.face, accept=True))  # fmt: skip
+
+    def on_undo_pressed(self) -> None:
+        self._went(undo(self.shop))
+
+    def on_redo_pressed(self) -> None:
+        self._went(redo(self.shop))
+
+    def _went(self, answer: Done | Refused) -> None:
+        self.armed = False
+        self.outcome = None
+        self.tell(answer)
 
     def on_place_pressed(self) -> None:
         self.ask_place(self.short)

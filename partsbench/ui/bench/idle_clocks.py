@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from PySide6.QtCore import QEvent, QObject, QTimer
+from PySide6.QtCore import QObject, QTimer
 from PySide6.QtWidgets import QWidget
 
 from partsbench.services.day import day
@@ -31,17 +31,18 @@ class IdleClocks(QObject):
         self._again = QTimer(self)
         self._again.setInterval(CLOCKS_MS)
         self._again.timeout.connect(self.on_clocks_grew_old)
-        page.installEventFilter(self)
 
-    def eventFilter(self, watched: QObject, event: QEvent) -> bool:
-        if watched is self._page:
-            if event.type() == QEvent.Type.Show:
-                self.idle.begin()
-            elif event.type() == QEvent.Type.Hide:
-                self.idle.end()
-            elif event.type() == QEvent.Type.Resize:
-                self.board.setGeometry(self._page.rect())
-        return super().eventFilter(watched, event)
+    def begin(self) -> None:
+        """The page is on show."""
+        self.idle.begin()
+
+    def end(self) -> None:
+        """Another page is in front."""
+        self.idle.end()
+
+    def fit(self) -> None:
+        """The page has another size."""
+        self.board.setGeometry(self._page.rect())
 
     def touch(self) -> None:
         """Somebody did something that is no key and no move of the mouse."""
@@ -52,7 +53,7 @@ class IdleClocks(QObject):
             return
         today = day(self._shop)
         self.board.show_clocks(clock_lines(today.clocks, today.at))
-        self.board.setGeometry(self._page.rect())
+        self.fit()
         self.board.show()
         self.board.raise_()
         self._again.start()

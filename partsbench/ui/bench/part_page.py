@@ -8,7 +8,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtGui import QHideEvent, QKeyEvent, QResizeEvent
 from PySide6.QtWidgets import QApplication, QPushButton, QToolButton, QWidget
 
-from partsbench.core.outcomes import Answer, Done, Outcome, Refused
+from partsbench.core.outcomes import Answer, Done, Outcome, Refused, Tone
 from partsbench.core.piece.parts import Part
 from partsbench.core.piece.piece import Piece
 from partsbench.services.history import history
@@ -95,12 +95,15 @@ class PartPage(Page):
         line = said_briefly(answer)
         if piece:
             line = line.removeprefix(f"{piece.codename} {answer.part}: ")
-        left = "" if answer.recorded else wait_words(answer, self.shop.clock())
-        return f"{line} {left}".strip()
+        if answer.recorded:
+            return line
+        more = wait_words(answer, self.shop.clock()) if answer.part else answer.because
+        return f"{line} {more}".strip()
 
     def take_answer(self, outcome: Outcome) -> None:
-        """What a verb did to a part, or why not; that a verb is on stands in the band already."""
-        self.tell(outcome, loud=bool(outcome.part) or outcome.recorded or _stops(outcome))
+        """What a code of the wall did, or why not; that a verb is on stands in the band already."""
+        in_band = outcome.tone in (Tone.VERB_ON, Tone.VERB_OFF)
+        self.tell(outcome, loud=not in_band or _stops(outcome))
 
     def show_piece(self, tag: str) -> None:
         if tag != self.tag:

@@ -6,13 +6,13 @@ from collections.abc import Callable
 from datetime import datetime
 
 from PySide6.QtCore import Qt, QTimer
+from PySide6.QtGui import QHideEvent, QResizeEvent, QShowEvent
 from PySide6.QtWidgets import QWidget
 
 from partsbench.core.finish.steps import Step
-from partsbench.core.outcomes import Answer, Done, Outcome, Refused, Tone
+from partsbench.core.outcomes import Answer, Outcome, Refused, Tone
 from partsbench.core.piece.piece import Piece
 from partsbench.services.bench import look, record
-from partsbench.services.history import redo, undo
 from partsbench.services.shop import Shop
 from partsbench.services.state import FaceState, PartState, part_state
 from partsbench.ui.bench.bench_board import BenchBoard
@@ -313,17 +313,6 @@ class BenchPage(BenchQuestions):
     def on_minutes_changed(self, minutes: int) -> None:
         self.keep.set_minutes(minutes)
 
-    def on_undo_pressed(self) -> None:
-        self._went(undo(self.shop))
-
-    def on_redo_pressed(self) -> None:
-        self._went(redo(self.shop))
-
-    def _went(self, answer: Done | Refused) -> None:
-        self.armed = False
-        self.outcome = None
-        self.tell(answer)
-
     # A half-made entry
 
     def saved_state(self) -> dict[str, str]:
@@ -343,3 +332,17 @@ class BenchPage(BenchQuestions):
             self.board.minutes.setValue(int(state["minutes"]))
         super().restore_state(state)
         self.refresh()
+
+    # Qt
+
+    def showEvent(self, event: QShowEvent) -> None:
+        super().showEvent(event)
+        self.idling.begin()
+
+    def hideEvent(self, event: QHideEvent) -> None:
+        self.idling.end()
+        super().hideEvent(event)
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        self.idling.fit()
