@@ -185,10 +185,9 @@ class ReturnPage(PartPage):
         self.ask_note(self.at_hand)
 
     def on_proof_pressed(self) -> None:
-        piece = self.piece()
-        if piece is None:
+        if self.piece() is None:
             return
-        name = f"{piece.codename}-{piece.tag}-proof.pdf"
+        name = asking.file_name(self.shop, self.tag, "proof.pdf")
         target = asking.ask_new_file(self, "Save the proof sheet", name)
         if target:
             self.tell(save_proof(self.shop, self.tag, target))

@@ -294,7 +294,7 @@ def test_at_zero_missing_the_proof_sheet_is_the_biggest_thing(
     target = tmp_path / "proof.pdf"
 
     def chosen(parent: object, title: str, name: str) -> Path:
-        assert name.startswith("Heron-")
+        assert name == f"Heron {page.tag} proof.pdf"
         return target
 
     monkeypatch.setattr(asking, "ask_new_file", chosen)
