@@ -14,7 +14,7 @@ from partsbench.services.clocks import FaceClock, Group, ready_words
 from partsbench.services.ready import short_time
 
 HEADS = ("Now", "Until or from", "What", "Where", "Why, and whose figure")
-ORDER = (Answer.GO, Answer.LATE, Answer.STOP, Answer.WAIT)
+ORDER = (Answer.LATE, Answer.GO, Answer.STOP, Answer.WAIT)
 Index = QModelIndex | QPersistentModelIndex
 Role = Qt.ItemDataRole
 
@@ -29,7 +29,7 @@ class Line:
 
 
 def lines_of(groups: Sequence[Group]) -> list[Line]:
-    """A row for each group: what may be done first, cliffs before the rest."""
+    """A row for each group: first what will soon be too late, then what is, then the rest."""
     ordered = sorted(groups, key=_rank)
     return [_line(group) for group in ordered]
 
@@ -80,6 +80,8 @@ def _line(group: Group) -> Line:
 def _rank(group: Group) -> tuple[int, bool, float]:
     at = group.closes or group.said.until
     place = ORDER.index(group.said.answer) if group.said.answer in ORDER else len(ORDER)
+    if group.said.answer is Answer.GO and group.closes:
+        place = -1
     return place, group.closes is None, at.timestamp() if at else 0.0
 
 

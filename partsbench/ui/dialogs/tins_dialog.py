@@ -5,6 +5,7 @@ from __future__ import annotations
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import (
     QComboBox,
+    QDoubleSpinBox,
     QFormLayout,
     QGridLayout,
     QHBoxLayout,
@@ -28,6 +29,7 @@ from partsbench.ui.layout.fields import Panel, heading, quiet
 WINS = "What stands here wins over our figures; the bench names your card when it answers."
 NO_CARD = "No card yet. Copy the times from a tin you use, and keep the card."
 UNSAID_C = -30.0
+DRAFT = "Not kept yet: what you typed on this card before."
 OURS_WIDE = 190
 
 
@@ -50,6 +52,9 @@ class TinsDialog(ShopDialog):
         self.over = text_field("tin-over", "May be put on", "classes with commas; empty: not said")
         self.under = text_field("tin-under", "May be put on it", "classes with commas")
         self.note = text_field("tin-note", "Note", "where the figures stand on the tin")
+        self._as_shown: list[str] = []
+        self._card_shown = ""
+        self._drafts: dict[str, list[str]] = {}
         self._build()
         self.add_button("New card", "tin-new", self.on_new_asked)
         self.add_button("Used up", "tin-retire", self.on_retire_asked)
@@ -57,6 +62,7 @@ class TinsDialog(ShopDialog):
         self.resize(980, 640)
         self.refresh()
         self.on_product_chosen()
+        self._as_shown = self._typed()
         self.name.setFocus()
 
     def _build(self) -> None:
@@ -144,7 +150,48 @@ class TinsDialog(ShopDialog):
     def on_card_picked(self, place: int) -> None:
         cards = tins.cards(self.shop)
         if 0 <= place < len(cards):
-            self._show(cards[place])
+            self._turn_to(cards[place])
+
+    def _turn_to(self, card: TinCard) -> None:
+        """Show a card, or what was typed on it before; what is typed now can be come back to."""
+        typed = self._typed()
+        if typed != self._as_shown:
+            self._drafts[self._card_shown] = typed
+        self._show(card)
+        draft = self._drafts.pop(card.name, [])
+        if draft:
+            for field, text in zip(self._fields(), draft, strict=True):
+                if isinstance(field, QComboBox):
+                    field.setCurrentText(text)
+                elif isinstance(field, QLineEdit):
+                    field.setText(text)
+                else:
+                    field.setValue(float(text))
+        self.say(DRAFT if draft else "")
+
+    def _fields(self) -> list[QLineEdit | QComboBox | QDoubleSpinBox]:
+        waits = [field for pair in self.waits.values() for field in pair]
+        limits = [self.least, self.most, self.humidity, self.dew, self.thin]
+        return [
+            self.name,
+            self.product,
+            *waits,
+            *limits,
+            self.pot,
+            self.over,
+            self.under,
+            self.note,
+        ]
+
+    def _typed(self) -> list[str]:
+        return [
+            field.currentText()
+            if isinstance(field, QComboBox)
+            else field.text()
+            if isinstance(field, QLineEdit)
+            else str(field.value())
+            for field in self._fields()
+        ]
 
     def _show(self, card: TinCard) -> None:
         self.name.setText(card.name)
@@ -165,18 +212,21 @@ class TinsDialog(ShopDialog):
         self.pot.setText(say_duration(card.pot_life) if card.pot_life else "")
         self.over.setText(", ".join(sorted(card.over)))
         self.under.setText(", ".join(sorted(card.under)))
+        self.note.clear()
+        self._card_shown, self._as_shown = card.name, self._typed()
 
     # Doing
 
     def on_new_asked(self) -> None:
-        self._show(TinCard("", str(self.product.currentData())))
+        self._turn_to(TinCard("", str(self.product.currentData())))
         self.list.clearSelection()
         self.name.setFocus(Qt.FocusReason.OtherFocusReason)
 
     def on_save_asked(self) -> None:
         card = self.card()
-        self.settle(card if isinstance(card, Refused) else tins.put(
-            self.shop, card, self.note.text()))  # fmt: skip
+        answer = card if isinstance(card, Refused) else tins.put(self.shop, card, self.note.text())
+        if self.settle(answer):
+            self._card_shown, self._as_shown = self.name.text().strip(), self._typed()
 
     def on_retire_asked(self) -> None:
         self.settle(tins.retire(self.shop, self.name.text().strip()))

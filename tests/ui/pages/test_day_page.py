@@ -91,6 +91,24 @@ def test_hands_and_minutes_leave_out_what_does_not_fit(page: DayPage, shop: Shop
     assert not any("Wash" in what for what in cells(page, 2))
 
 
+def test_what_is_late_stands_above_what_has_time(
+    page: DayPage, shop: Shop, heron: Piece, clock: SetClock
+) -> None:
+    """Only a window that still can be met stands higher."""
+    do(shop, heron, "D4", "wash", "rinse", at=clock.now - timedelta(days=1))
+    do(shop, heron, "D4", "sand_150", "sand_220", "condition")
+    clock.pass_time(minutes=8)
+    page.refresh()
+    first = cells(page, 0)[0], cells(page, 3)[0]
+    assert first == ("GO", "Heron D4")
+    assert cells(page, 1)[0].startswith("by ")
+    clock.pass_time(hours=3)
+    page.refresh()
+    words = cells(page, 0)
+    assert (words[0], cells(page, 3)[0]) == ("LATE", "Heron D4")
+    assert "GO" in words[1:]
+
+
 def test_ribbon_and_table_say_the_same(page: DayPage, shop: Shop, heron: Piece) -> None:
     do(shop, heron, "D1", "rinse")
     page.refresh()
