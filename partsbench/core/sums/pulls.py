@@ -72,6 +72,8 @@ class Census:
         usable, broken, missing = (
             sum(count.values()) for count in (self.usable, self.broken, self.missing)
         )
+        if not usable and not broken:
+            return f"Nothing is counted yet of the {missing} that it takes."
         sets = f"{self.complete_sets} complete set{'' if self.complete_sets == 1 else 's'} left"
         return f"{usable} usable, {broken} broken, {missing} missing; {sets}."
 

@@ -26,6 +26,7 @@ from partsbench.store.journal import change
 CONDITIONS = ("good", "worn", "bent", "broken")
 KINDS = frozenset({"pull", "knob", "plate"})
 """What drawers and doors are fitted with on their fronts."""
+COUNT = "the count: what is on each drawer, and how good it is"
 
 
 @writing
@@ -113,7 +114,7 @@ def tell_census(found: tuple[Census, list[Counted]], measures: units.Measures) -
             )
         )
     if not rows:
-        lacks.append("the count: what is on each drawer, and how good it is")
+        lacks.append(COUNT)
     return told_of(
         census_now,
         measures,

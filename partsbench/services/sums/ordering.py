@@ -17,7 +17,7 @@ from partsbench.core.sums.refusal import Refusal, amount
 from partsbench.services.ends import at_best
 from partsbench.services.shop import Shop
 from partsbench.services.state import FaceState, PartState, piece_state
-from partsbench.services.sums.census import expected, hardware
+from partsbench.services.sums.census import COUNT, expected, hardware
 from partsbench.services.sums.ground import ground
 from partsbench.services.sums.told import Told, few
 from partsbench.store import figures
@@ -44,6 +44,8 @@ class Ordering:
     needed: Needed
     by: OrderBy | None
     lacks: tuple[str, ...]
+    counted: bool = True
+    """Whether anything of the old hardware is counted: what nobody counted is not missing."""
 
     @property
     def sentence(self) -> str:
@@ -54,10 +56,13 @@ class Ordering:
             f"{o.needed} {o.kind}{'' if o.needed == 1 else 's'} and {o.spare} spare"
             for o in self.orders
         )
+        buy = (
+            f"Buy {said}." if self.counted else f"Nothing is counted yet; for a new set buy {said}."
+        )
         if self.by:
-            return f"Buy {said}. {self.by.sentence}"
+            return f"{buy} {self.by.sentence}"
         day = self.needed.day
-        return f"Buy {said}." + (f" Needed on {_words(day)}." if day else "")
+        return buy + (f" Needed on {_words(day)}." if day else "")
 
 
 def order(
@@ -85,14 +90,15 @@ def order(
         return Refused(far.sentence)
     needed = Needed(needed_on, TYPED) if needed_on else due(shop, on.piece, kinds)
     lead = () if lead_days is not None else ("the supplier's lead time",)
-    lacks = tuple(filter(None, (needed.lack, *lead)))
+    count = () if rows else (COUNT,)
+    lacks = tuple(filter(None, (*count, needed.lack, *lead)))
     if needed.day is None or lead_days is None:
-        return Ordering(orders, needed, None, lacks)
+        return Ordering(orders, needed, None, lacks, bool(rows))
     margin = int(on.habits.number("margin days", 2))
     by = pulls.order_by(today, needed.day, lead_days, margin)
     if isinstance(by, Refusal):
         return Refused(by.sentence)
-    return Ordering(orders, needed, by, by.lacks)
+    return Ordering(orders, needed, by, (*count, *by.lacks), bool(rows))
 
 
 def due(shop: Shop, piece: Piece, kinds: set[str]) -> Needed:

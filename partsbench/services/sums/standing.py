@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
+from partsbench.core.finish.masks import MaskState
 from partsbench.core.finish.seams import Seam as FaceSeam
 from partsbench.core.outcomes import Done, Refused
 from partsbench.core.piece.codes import Family
@@ -24,6 +25,7 @@ from partsbench.core.sums.masking import Masking
 from partsbench.core.sums.refusal import Refusal, amount
 from partsbench.core.sums.symmetry import Cell, Symmetry
 from partsbench.core.sums.tipover import Space, Tipover, enclosed_dm3, say_limits
+from partsbench.services import masks
 from partsbench.services.shop import Shop, writing
 from partsbench.services.sums import shipped
 from partsbench.services.sums.census import KINDS
@@ -151,12 +153,14 @@ def tell_tip_over(found: Tipover, measures: units.Measures) -> Told:
 
 
 def mask_paper(shop: Shop, tag: str) -> Taped | Refused:
-    """Tape along every seam inside a part, and paper over the openings of the carcase."""
+    """Tape along the seams inside a part that want it, and paper over the carcase's openings."""
     on = ground(shop, tag)
     if isinstance(on, Refused):
         return on
     sizes = on.mm()
-    found, lacks = seams_of_piece(on.piece, sizes)
+    every, lacks = seams_of_piece(on.piece, sizes)
+    bare = {(s.a, s.b) for s in masks.seams(shop, tag) if s.state is MaskState.NOT_NEEDED}
+    found = [s for s in every if (s.a, s.b) not in bare and (s.b, s.a) not in bare]
     openings = openings_to_paper(on.piece)
     boxes = [opening_size(on.piece, o, sizes) for o in openings]
     answer = masking.masking(

@@ -4,12 +4,13 @@ from datetime import date
 
 import pytest
 
-from partsbench.core.outcomes import Done
+from partsbench.core.outcomes import Done, Refused
 from partsbench.core.piece.piece import Piece
 from partsbench.services.day import day
 from partsbench.services.pieces import give_fittings, give_path, lay_out
 from partsbench.services.shop import Shop
 from partsbench.services.sums import census, ordering
+from partsbench.services.sums.census import COUNT
 from partsbench.services.sums.ordering import Ordering
 from tests.services.sums.test_care import finish
 from tests.support.clock import SetClock
@@ -72,9 +73,9 @@ def test_a_missing_lead_time_is_named_and_the_day_told_all_the_same(
     shop: Shop, piece: Piece
 ) -> None:
     found = ordered(shop, piece)
-    assert found.lacks == ("the supplier's lead time",)
+    assert found.lacks == (COUNT, "the supplier's lead time")
     assert found.by is None and found.needed.day is not None
-    assert found.sentence.startswith("Buy 3 pulls and 1 spare. Needed on ")
+    assert "; for a new set buy 3 pulls and 1 spare. Needed on " in found.sentence
 
 
 def test_only_fronts_that_take_what_is_ordered_are_waited_for(shop: Shop, piece: Piece) -> None:
@@ -107,5 +108,18 @@ def test_fronts_without_a_finish_path_have_no_day(shop: Shop) -> None:
     assert isinstance(plain, Piece)
     found = ordered(shop, plain, lead_days=3)
     assert found.needed.day is None
-    assert found.lacks == ("the day they are needed: no finish path is chosen for the fronts",)
-    assert found.sentence == "Buy 2 pulls and 1 spare."
+    assert found.lacks == (
+        COUNT, "the day they are needed: no finish path is chosen for the fronts",
+    )  # fmt: skip
+    assert found.sentence.endswith("; for a new set buy 2 pulls and 1 spare.")
+
+
+def test_what_nobody_counted_is_not_missing(shop: Shop, piece: Piece) -> None:
+    found = ordered(shop, piece)
+    assert found.sentence.startswith("Nothing is counted yet; for a new set buy ")
+    before = census.census(shop, piece.tag)
+    assert not isinstance(before, Refused)
+    assert before[0].sentence.startswith("Nothing is counted yet of the ")
+    count(shop, piece, "D1", 1)
+    found = ordered(shop, piece)
+    assert found.sentence.startswith("Buy ") and COUNT not in found.lacks

@@ -7,12 +7,13 @@ from pathlib import Path
 
 import pytest
 
+from partsbench.core.finish.masks import MaskState
 from partsbench.core.outcomes import Done, Refused
 from partsbench.core.piece.piece import Piece
 from partsbench.core.sums.legs import Corner
 from partsbench.core.sums.tipover import Tipover
 from partsbench.core.sums.units import Measures
-from partsbench.services import history
+from partsbench.services import history, masks
 from partsbench.services.exchange import export, take_in_export
 from partsbench.services.pieces import give_path, lay_out, mirror
 from partsbench.services.shop import Shop
@@ -144,6 +145,19 @@ def test_the_seam_of_rails_and_sides_and_every_opening_is_counted(shop: Shop) ->
     openings = 3 * (2 * (780 + 280) + 8 * 25)
     assert found.masking.tape_mm == pytest.approx(seams + openings)
     assert "depth of C1" in standing.tell_mask_paper(found).lacks
+
+
+def test_a_seam_that_wants_no_tape_is_not_counted(shop: Shop) -> None:
+    """Between a stained side and a raw back there is nothing to keep clean."""
+    piece = chest(shop)
+    give_path(shop, piece.tag, "paint", ["C1 rails"])
+    give_path(shop, piece.tag, "stain", ["C1 left side", "C1 right side"])
+    bare = [s for s in masks.seams(shop, piece.tag) if s.state is MaskState.NOT_NEEDED]
+    assert ("C1 back", "C1 left side") in [(s.a, s.b) for s in bare]
+    found = standing.mask_paper(shop, piece.tag)
+    assert not isinstance(found, Refused)
+    assert all("C1 rails" in (s.a, s.b) for s in found.seams)
+    assert found.masking.seams == len(masks.seams(shop, piece.tag)) - len(bare)
 
 
 def test_a_drawer_of_one_path_needs_no_tape(shop: Shop) -> None:
