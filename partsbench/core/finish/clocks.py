@@ -13,9 +13,9 @@ from statistics import median
 
 from partsbench.core.finish.durations import say_duration
 from partsbench.core.finish.products import FILM, Ready, Timed, readiness_for
-from partsbench.core.finish.progress import Mark, Progress
+from partsbench.core.finish.progress import Mark, MarkKind, Progress
 from partsbench.core.finish.steps import Missed, Operation, Source, Step
-from partsbench.core.finish.waits import Air, Shop, Wait, waits_into
+from partsbench.core.finish.waits import Air, Shop, Wait, wait_over, waits_into
 from partsbench.core.sums.climate import Limits, stretch
 from partsbench.core.sums.refusal import Refusal
 
@@ -103,6 +103,12 @@ def window(now: Progress, step: Step, shop: Shop) -> Window:
         for w in waits
         if w.latest is not None
     ]
+    back = film_sent_back(now) if readiness_for(step.operation) else None
+    if back:
+        mark, film = back
+        wait = wait_over(film, step, shop)
+        if wait and wait.earliest is not None:
+            opens.append(Bound(mark.at + wait.earliest, wait, wait.earliest_source))
     return Window(
         step,
         max(opens, key=lambda b: b.at, default=None),
@@ -110,9 +116,24 @@ def window(now: Progress, step: Step, shop: Shop) -> Window:
     )
 
 
+def film_sent_back(now: Progress) -> tuple[Mark, Step] | None:
+    """The newest coat that was sent back and not worked on since: it lies there, and may be wet."""
+    for mark in reversed(now.history):
+        if mark.kind is not MarkKind.DONE:
+            continue
+        step = now.path.step(mark.step)
+        if mark in now.done or step is None:
+            return None
+        if step.operation in FILM:
+            return mark, step
+    return None
+
+
 def readiness(now: Progress, shop: Shop) -> tuple[ReadyAt, ...]:
     """The six answers for a face; each the latest over all that stands on it."""
     films = [(m, s) for m, s in standing_steps(now) if s.operation in FILM and s.product]
+    if (back := film_sent_back(now)) and back[1].product:
+        films.append(back)
     return tuple(_ready(ready, films, now, shop) for ready in Ready)
 
 

@@ -109,6 +109,12 @@ def waits_into(step: Step, before: Sequence[Step], shop: Shop) -> list[Wait]:
     return [w for w in found if w.earliest is not None or w.latest is not None]
 
 
+def wait_over(film: Step, step: Step, shop: Shop) -> Wait | None:
+    """What a coat that lies on the face asks before `step`, wherever both stand on the path."""
+    wait = _by_own(_stretched(_by_tin(_general(film, step), shop), shop), shop)
+    return replace(wait, latest=None) if wait.earliest is not None else None
+
+
 def _named(step: Step, before: Sequence[Step]) -> Iterator[Wait]:
     keys = {s.key: s for s in before}
     for after in step.after:

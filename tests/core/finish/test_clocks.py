@@ -16,7 +16,7 @@ from partsbench.core.finish.clocks import (
     working_time,
 )
 from partsbench.core.finish.products import Ready, TinCard, TinWait
-from partsbench.core.finish.progress import Mark, progress
+from partsbench.core.finish.progress import Mark, MarkKind, Progress, progress
 from partsbench.core.finish.steps import Operation, Source, Status
 from partsbench.core.finish.waits import Shop
 from partsbench.core.sums.climate import Limits
@@ -147,11 +147,14 @@ def test_the_older_film_may_be_the_slower_one():
     assert found[Ready.TAPE].at == at("10 min") + hours("24 h")
 
 
-def test_work_that_was_sent_back_dries_no_more():
-    now = face(PAINT, ("wash", "0 h"), ("rinse", "1 h"), ("sand_150", "14 h"), ("colour_1", "15 h"),
-               ("back sand_150", "16 h"))  # fmt: skip
-    found = {r.ready: r for r in readiness(now, SHOP)}
-    assert found[Ready.TOUCH].at is None
+def test_work_that_was_sent_back_dries_until_it_is_worked_on_again():
+    marks = [("wash", "0 h"), ("rinse", "1 h"), ("sand_150", "14 h"), ("colour_1", "15 h"),
+             ("back sand_150", "16 h")]  # fmt: skip
+    lying = {r.ready: r for r in readiness(face(PAINT, *marks), SHOP)}
+    assert lying[Ready.TOUCH].at == at("183 h")
+    gone = {r.ready: r for r in readiness(face(PAINT, *marks, ("sand_150", "40 h")), SHOP)}
+    assert gone[Ready.TOUCH].at is None
+    assert gone[Ready.TOUCH].because == "nothing on this face has to dry"
 
 
 def test_the_change_of_the_hour_moves_no_wait():
@@ -222,3 +225,31 @@ def test_colder_or_damper_air_is_never_quicker(temperature, humidity, colder, da
     good = air(limits(), temperature, humidity)
     bad = air(limits(), temperature - colder, worse_humidity)
     assert good.stretch <= bad.stretch + 1e-9
+
+
+def sent_back(key: str, *again: str) -> Progress:
+    """Colour coat 3 went on at 0 h and ran: 10 minutes later its face was sent back to `key`."""
+    ran = through(PAINT, "colour_3", "0 h").history
+    back = Mark(key, at("10 min"), MarkKind.SENT_BACK)
+    return progress(PAINT, [*ran, back, *(Mark(k, at("20 min")) for k in again)])
+
+
+def test_a_coat_that_was_sent_back_is_still_wet():
+    found = window(sent_back("sand_150"), step(PAINT, "sand_150"), SHOP)
+    assert found.opens is not None and found.opens.at == at("12 h")
+    assert found.opens.wait.why_not_yet() == "Colour coat 3, fuller first needs 12 h"
+    assert found.closes is None or found.closes.at > at("12 h")
+    ready = {r.ready: r.at for r in readiness(sent_back("sand_150"), SHOP)}
+    assert ready[Ready.HANDLE] == at("24 h")
+
+
+def test_the_same_coat_again_waits_for_the_one_that_lies_there():
+    again = window(sent_back("colour_3"), step(PAINT, "colour_3"), SHOP)
+    assert again.opens is not None and again.opens.at == at("12 h")
+
+
+def test_what_was_washed_off_wet_waits_for_nothing_of_it():
+    assert window(sent_back("wash"), step(PAINT, "wash"), SHOP).opens is None
+    washed = sent_back("wash", "wash")
+    opens = window(washed, step(PAINT, "rinse"), SHOP).opens
+    assert opens is None or opens.wait.before.key == "wash"
