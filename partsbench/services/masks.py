@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime
 
-from partsbench.core.finish.clocks import ReadyAt, readiness, said_source, standing_steps
+from partsbench.core.finish.clocks import ReadyAt, films_on, readiness, said_source
 from partsbench.core.finish.facts import NO_MASK, YES
 from partsbench.core.finish.masks import (
     Mask,
@@ -18,7 +18,7 @@ from partsbench.core.finish.masks import (
     still_masked_for,
     ways_to_protect,
 )
-from partsbench.core.finish.products import FILM, Ready
+from partsbench.core.finish.products import Ready
 from partsbench.core.finish.progress import Progress
 from partsbench.core.finish.sheets import full_name
 from partsbench.core.finish.steps import Operation
@@ -74,10 +74,7 @@ def seams(shop: Shop, tag: str) -> list[SeamLine]:
         }
         for line in lines:
             wanted = line.b in tape[line.a] or line.a in tape[line.b]
-            open_ = frozenset() if wanted else frozenset({line.a, line.b})
-            state = mask_state(line.a, line.b, masks, now, open_)
-            if state is MaskState.UNKNOWN:
-                state = mask_state(line.b, line.a, masks, now, open_)
+            state = _seam_state(line.a, line.b, wanted, masks, now)
             found.append(SeamLine(line.a, line.b, line.length, state))
     return [*found, *_between_parts(shop, piece, known, masks, now)]
 
@@ -89,12 +86,16 @@ def _between_parts(
     found = []
     for each in neighbours.of_piece(shop, piece, known):
         a, b = each.meeting.a, each.meeting.b
-        open_ = frozenset() if each.wants_tape else frozenset({a, b})
-        state = mask_state(a, b, masks, now, open_)
-        if state is MaskState.UNKNOWN:
-            state = mask_state(b, a, masks, now, open_)
+        state = _seam_state(a, b, each.wants_tape, masks, now)
         found.append(SeamLine(a, b, each.meeting.length, state))
     return found
+
+
+def _seam_state(a: str, b: str, wanted: bool, masks: Sequence[Mask], now: datetime) -> MaskState:
+    """What is known of the tape at a seam: a mask may cover either side."""
+    open_ = frozenset() if wanted else frozenset({a, b})
+    state = mask_state(a, b, masks, now, open_)
+    return mask_state(b, a, masks, now, open_) if state is MaskState.UNKNOWN else state
 
 
 def metres(lines: Sequence[SeamLine]) -> float:
@@ -156,8 +157,7 @@ def _line_words(shop: Shop, spot: Spot, others: Sequence[str], now: datetime) ->
 
 def _tape_at(at: Progress, waits: Waits, now: datetime) -> datetime | None:
     """When tape may go on a face; None when only its tin knows. A bare one bears it at once."""
-    films = any(step.operation in FILM for _, step in standing_steps(at))
-    return _tape_ready(at, waits).at if films else now
+    return _tape_ready(at, waits).at if films_on(at) else now
 
 
 def _tape_ready(at: Progress, waits: Waits) -> ReadyAt:

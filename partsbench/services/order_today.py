@@ -31,11 +31,7 @@ def order_words(shop: Shop, piece: Piece) -> str:
     today = shop.clock().astimezone().date()
     if isinstance(found, Refused) or found.by is None or found.by.day > today:
         return ""
-    what = ", ".join(
-        f"{o.needed} {o.kind}{'' if o.needed == 1 else 's'} and {o.spare} spare"
-        for o in found.orders
-    )
     late = found.by.late_days
     after = f", {late} day{'' if late == 1 else 's'} after it is needed" if late else ""
     comes = f"it takes {max(leads)} days{after}"
-    return f"{piece.codename}: order {what} today: {comes} ({found.needed.source})."
+    return f"{piece.codename}: order {found.what} today: {comes} ({found.needed.source})."

@@ -6,9 +6,9 @@ import functools
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from partsbench.core.finish.clocks import standing_steps
+from partsbench.core.finish.clocks import films_on
 from partsbench.core.finish.own_readiness import OwnWait, Span, Try, figures, own_wait, sentence
-from partsbench.core.finish.products import FILM, Ready, TinCard
+from partsbench.core.finish.products import Ready, TinCard
 from partsbench.services import climate
 from partsbench.services.shop import Shop
 from partsbench.services.state import FaceState
@@ -65,7 +65,7 @@ def held_by_try(shop: Shop, faces: Sequence[FaceState]) -> dict[Ready, Try]:
     tried = rows.of_marks(shop.book, [f.marks[-1].id for f in faces if f.marks])
     found: dict[Ready, Try] = {}
     for face in faces if tried else ():
-        films = [(m, s) for m, s in standing_steps(face.progress) if s.operation in FILM]
+        films = films_on(face.progress)
         if not films:
             continue
         mark, step = films[-1]

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from datetime import datetime
 
-from partsbench.core.finish.clocks import standing_steps
+from partsbench.core.finish.clocks import films_on
 from partsbench.core.finish.durations import say_duration
 from partsbench.core.finish.own_readiness import BEFORE, Try
-from partsbench.core.finish.products import FILM, Ready, readiness_for
+from partsbench.core.finish.products import Ready, readiness_for
 from partsbench.core.finish.progress import Mark
 from partsbench.core.finish.steps import Step
 from partsbench.core.outcomes import Done, Outcome, Refused
@@ -95,8 +95,8 @@ def _newest_film(state: PartState, face: str) -> tuple[FaceState, Mark, Step] | 
     films = [
         (mark.at, place, f, mark, step)
         for f in named
-        for place, (mark, step) in enumerate(standing_steps(f.progress))
-        if step.operation in FILM and step.product
+        for place, (mark, step) in enumerate(films_on(f.progress))
+        if step.product
     ]
     if not films:
         return Refused(f"Nothing on {state.part.short} has to dry.")

@@ -9,7 +9,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import datetime
 
-from partsbench.core.finish.clocks import ReadyAt, readiness, said_source, standing_steps
+from partsbench.core.finish.clocks import ReadyAt, films_on, readiness, said_source
 from partsbench.core.finish.loads import SPRAYED
 from partsbench.core.finish.products import Ready
 from partsbench.core.finish.progress import Progress
@@ -92,7 +92,7 @@ def _touch(at: Progress, shop: Shop) -> ReadyAt:
 
 def _has_film(at: Progress) -> bool:
     """Stain in the wood sticks to nothing; a coat on it does."""
-    return any(step.operation in SPRAYED for _, step in standing_steps(at))
+    return any(step.operation in SPRAYED for _, step in films_on(at))
 
 
 def _at(ready: ReadyAt) -> float:

@@ -129,11 +129,16 @@ def film_sent_back(now: Progress) -> tuple[Mark, Step] | None:
     return None
 
 
+def films_on(now: Progress) -> list[tuple[Mark, Step]]:
+    """What lies on the face and has to dry, oldest first: also the coat that was sent back."""
+    films = [(m, s) for m, s in standing_steps(now) if s.operation in FILM]
+    back = film_sent_back(now)
+    return [*films, back] if back else films
+
+
 def readiness(now: Progress, shop: Shop) -> tuple[ReadyAt, ...]:
     """The six answers for a face; each the latest over all that stands on it."""
-    films = [(m, s) for m, s in standing_steps(now) if s.operation in FILM and s.product]
-    if (back := film_sent_back(now)) and back[1].product:
-        films.append(back)
+    films = [(m, s) for m, s in films_on(now) if s.product]
     return tuple(_ready(ready, films, now, shop) for ready in Ready)
 
 

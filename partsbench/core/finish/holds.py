@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
-from partsbench.core.finish.clocks import said_source, standing_steps
+from partsbench.core.finish.clocks import films_on, said_source, standing_steps
 from partsbench.core.finish.durations import say_duration
 from partsbench.core.finish.findings import EXPERIENCE, PRACTICE, TIN_RULE, Finding, Level
 from partsbench.core.finish.masks import MASKED_FOR, MaskState
@@ -201,14 +201,15 @@ def open_loop(s: Situation) -> str:
 def tried_not_ready(s: Situation) -> str:
     """What was tried last on this very film and was not ready, whatever the figures say."""
     ready = readiness_for(s.step.operation) if s.tries else None
-    film = next((p for p in reversed(standing_steps(s.at)) if p[1].operation in FILM), None)
-    if ready is None or film is None:
+    films = films_on(s.at)
+    if ready is None or not films:
         return ""
-    tried = last_try(s.tries, ready, film[1].product, film[0].at)
+    mark, film = films[-1]
+    tried = last_try(s.tries, ready, film.product, mark.at)
     if tried is None or tried.is_ready:
         return ""
     length = say_duration(tried.at - tried.film_at)
-    return f"tried {length} after {film[1].name}, not ready {BEFORE[ready]}: try it again first"
+    return f"tried {length} after {film.name}, not ready {BEFORE[ready]}: try it again first"
 
 
 def away(s: Situation) -> str:

@@ -14,9 +14,9 @@ from partsbench.core.sums.refusal import Refusal, amount, first
 FT2_MIL_PER_GALLON = 231 / 144 / 0.001
 M2_MICRON_PER_LITRE = 1000.0
 LEAST_FILM_UM = 0.1
-"""Nothing that is put on by hand leaves less; a slip of the keys does."""
+"""Nothing that is put on by hand leaves less; a slip of the keys does (our own limit)."""
 LEAST_SHARE = 0.1
-"""Solids or transfer under a thousandth, in %, are a slip as well."""
+"""Solids or transfer under a thousandth, in %, are a slip as well (our own limit)."""
 COVERAGE_SOURCE = (
     "by definition: 231 in³ to the US gallon (1604.17 ft²·mil), 1000 m²·µm to the litre"
 )

@@ -32,7 +32,7 @@ class Edge(StrEnum):
 
 ALL_EDGES = frozenset(Edge)
 NEVER_WENT_MM = 1.0
-"""More than a season and a slip of the rule explain."""
+"""More than a season and a slip of the rule explain (our own limit)."""
 UNFELT_MM = 0.01
 """A tenth of what play can be measured to."""
 

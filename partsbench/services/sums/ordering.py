@@ -48,16 +48,22 @@ class Ordering:
     """Whether anything of the old hardware is counted: what nobody counted is not missing."""
 
     @property
+    def what(self) -> str:
+        """`2 pulls and 1 spare, 1 knob and 1 spare`."""
+        return ", ".join(
+            f"{o.needed} {o.kind}{'' if o.needed == 1 else 's'} and {o.spare} spare"
+            for o in self.orders
+        )
+
+    @property
     def sentence(self) -> str:
         """`Buy 2 pulls and 1 spare. Order by …`"""
         if not self.orders:
             return "Nothing is missing: nothing to order."
-        said = ", ".join(
-            f"{o.needed} {o.kind}{'' if o.needed == 1 else 's'} and {o.spare} spare"
-            for o in self.orders
-        )
         buy = (
-            f"Buy {said}." if self.counted else f"Nothing is counted yet; for a new set buy {said}."
+            f"Buy {self.what}."
+            if self.counted
+            else f"Nothing is counted yet; for a new set buy {self.what}."
         )
         if self.by:
             return f"{buy} {self.by.sentence}"

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping, Sequence
 
 from PySide6.QtCore import Qt
-from PySide6.QtGui import QHideEvent, QKeyEvent, QResizeEvent
+from PySide6.QtGui import QHideEvent, QResizeEvent
 from PySide6.QtWidgets import QApplication, QPushButton, QToolButton, QWidget
 
 from partsbench.core.outcomes import Answer, Done, Outcome, Refused, Tone
@@ -16,7 +16,6 @@ from partsbench.services.pieces import edit_part
 from partsbench.services.places import known_places, put
 from partsbench.services.shop import Shop
 from partsbench.ui.bench.ask import Ask
-from partsbench.ui.bench.controls import ENTER
 from partsbench.ui.bench.shout import Shout
 from partsbench.ui.bench.wording import said_briefly, wait_words, word_without_step
 from partsbench.ui.pages.page import Page
@@ -49,7 +48,6 @@ class PartPage(Page):
         self.loud.hide()
         self._seen = self._shown = 0
         self._at_hand: Piece | None = None
-        self.keys: dict[int, Callable[[], None]] = {}
         self.answers: Mapping[str, Callable[[str], None]] = {
             "place": self.answer_place,
             "note": self.answer_note,
@@ -229,15 +227,6 @@ class PartPage(Page):
     def hideEvent(self, event: QHideEvent) -> None:
         self.loud.hide()
         super().hideEvent(event)
-
-    def keyPressEvent(self, event: QKeyEvent) -> None:
-        key = Qt.Key.Key_Return if event.key() in ENTER else event.key()
-        plain = not event.modifiers() & ~Qt.KeyboardModifier.KeypadModifier
-        act = self.keys.get(int(key)) if plain else None
-        if act and not event.isAutoRepeat():
-            act()
-        elif not act:
-            super().keyPressEvent(event)
 
 
 def _stops(answer: Outcome | Done | Refused) -> bool:

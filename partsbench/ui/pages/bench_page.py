@@ -47,9 +47,9 @@ class BenchPage(BenchQuestions):
         self.board.minutes.valueChanged.connect(self.on_minutes_changed)
         scrolled(self.board, self, LEAST, self.board.turning)
         self.idling = IdleClocks(shop, self, self.is_asking)
-        self.keys = {int(key): act for key, act in self._keys().items()}
+        self.keys = self._keys()
 
-    def _keys(self) -> dict[Qt.Key, Callable[[], None]]:
+    def _keys(self) -> dict[int, Callable[[], None]]:
         key = Qt.Key
         return {
             key.Key_Return: self.on_record_pressed,

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 
 from PySide6.QtCore import QModelIndex, Qt, QTimer
-from PySide6.QtGui import QHideEvent, QKeyEvent, QShowEvent
+from PySide6.QtGui import QHideEvent, QShowEvent
 from PySide6.QtWidgets import QHBoxLayout, QPushButton, QVBoxLayout, QWidget
 
 from partsbench.core.finish.hands import Hands
@@ -44,6 +44,7 @@ class DayPage(Page):
     def __init__(self, shop: Shop, parent: QWidget | None = None) -> None:
         super().__init__(shop, parent)
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+        self.keys = self._keys()
         left = Qt.AlignmentFlag.AlignLeft
         self.sentence = BigWord(most=words_at(READ_FROM_M) * 1.35, align=left)
         self.sentence.setObjectName("day-sentence")
@@ -232,13 +233,6 @@ class DayPage(Page):
         self._minute.stop()
         self.reckoner.stop()
         super().hideEvent(event)
-
-    def keyPressEvent(self, event: QKeyEvent) -> None:
-        act = self._keys().get(event.key())
-        if act and not event.modifiers():
-            act()
-        else:
-            super().keyPressEvent(event)
 
     def _keys(self) -> dict[int, Callable[[], None]]:
         key = Qt.Key

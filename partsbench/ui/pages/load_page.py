@@ -7,7 +7,6 @@ from dataclasses import replace
 from datetime import datetime
 
 from PySide6.QtCore import Qt
-from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QHBoxLayout, QListView, QSizePolicy, QVBoxLayout, QWidget
 
 from partsbench.core.outcomes import Outcome, Refused
@@ -45,6 +44,7 @@ class LoadPage(Page):
     def __init__(self, shop: Shop, parent: QWidget | None = None) -> None:
         super().__init__(shop, parent)
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+        self.keys = self._keys()
         self.at: datetime | None = None
         self.proposal: Proposal | None = None
         self.number = 0
@@ -340,18 +340,10 @@ class LoadPage(Page):
 
     # Qt
 
-    def keyPressEvent(self, event: QKeyEvent) -> None:
-        act = self._keys().get(event.key())
-        if act and not event.modifiers() & ~Qt.KeyboardModifier.KeypadModifier:
-            act()
-        else:
-            super().keyPressEvent(event)
-
     def _keys(self) -> dict[int, Callable[[], None]]:
         key = Qt.Key
         return {
             key.Key_Return: self.on_main_pressed,
-            key.Key_Enter: self.on_main_pressed,
             key.Key_P: self.on_strip_pressed,
             key.Key_A: self.on_time_pressed,
             key.Key_T: self.on_all_pressed,

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Mapping
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import Signal
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QWidget
 
 from partsbench.core.outcomes import Outcome
@@ -18,7 +20,7 @@ class Page(QWidget):
     """A page. The window gives it the piece at work and every scan while it is in front.
 
     Nothing of the book is kept between two calls of `refresh`: another window may have changed it.
-    Single letters as keys belong in `keyPressEvent`, not in shortcuts: a scanner sends letters too.
+    Single letters as keys belong in `keys`, not in shortcuts: a scanner sends letters too.
     """
 
     answered = Signal(object)
@@ -32,6 +34,8 @@ class Page(QWidget):
         super().__init__(parent)
         self.shop = shop
         self.tag = ""
+        self.keys: Mapping[int, Callable[[], None]] = {}
+        """What plain keys do, those of the number pad too; Return stands for both Enters."""
         self.session: Session | None = None
         """What is in hand of a worker with a scanner: the cup, the load, what was said already."""
 
@@ -55,6 +59,15 @@ class Page(QWidget):
         self.answered.emit(outcome)
         if outcome.recorded:
             self.changed.emit()
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        key = Qt.Key.Key_Return if event.key() == Qt.Key.Key_Enter else event.key()
+        plain = not event.modifiers() & ~Qt.KeyboardModifier.KeypadModifier
+        act = self.keys.get(key) if plain else None
+        if act and not event.isAutoRepeat():
+            act()
+        elif not act:
+            super().keyPressEvent(event)
 
     def saved_state(self) -> dict[str, str]:
         """A half-made entry, to be given back after a crash; small texts only."""

@@ -52,15 +52,15 @@ class ReturnPage(PartPage):
         self.layout().addWidget(self.nothing)
         key = Qt.Key
         self.keys = {
-            int(key.Key_Return): self.on_enter_pressed,
-            int(key.Key_1): self.on_free_pressed,
-            int(key.Key_2): self.on_tight_pressed,
-            int(key.Key_3): self.on_wax_pressed,
-            int(key.Key_4): self.on_sticks_pressed,
-            int(key.Key_E): self.on_elimination_pressed,
-            int(key.Key_P): self.on_place_pressed,
-            int(key.Key_N): self.on_note_pressed,
-            int(key.Key_Escape): self.on_escape_pressed,
+            key.Key_Return: self.on_enter_pressed,
+            key.Key_1: self.on_free_pressed,
+            key.Key_2: self.on_tight_pressed,
+            key.Key_3: self.on_wax_pressed,
+            key.Key_4: self.on_sticks_pressed,
+            key.Key_E: self.on_elimination_pressed,
+            key.Key_P: self.on_place_pressed,
+            key.Key_N: self.on_note_pressed,
+            key.Key_Escape: self.on_escape_pressed,
         }
 
     # What is shown

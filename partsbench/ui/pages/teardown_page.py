@@ -50,14 +50,14 @@ class TeardownPage(PartPage):
         self._make_buttons()
         self._lay_out()
         self.keys = {
-            int(Qt.Key.Key_Return): self.on_out_pressed,
-            int(Qt.Key.Key_Space): self.on_out_pressed,
-            int(Qt.Key.Key_S): self.on_stays_pressed,
-            int(Qt.Key.Key_N): self.on_note_pressed,
-            int(Qt.Key.Key_O): self.on_old_mark_pressed,
-            int(Qt.Key.Key_P): self.on_place_pressed,
-            int(Qt.Key.Key_A): self.on_rest_pressed,
-            int(Qt.Key.Key_Escape): self.on_escape_pressed,
+            Qt.Key.Key_Return: self.on_out_pressed,
+            Qt.Key.Key_Space: self.on_out_pressed,
+            Qt.Key.Key_S: self.on_stays_pressed,
+            Qt.Key.Key_N: self.on_note_pressed,
+            Qt.Key.Key_O: self.on_old_mark_pressed,
+            Qt.Key.Key_P: self.on_place_pressed,
+            Qt.Key.Key_A: self.on_rest_pressed,
+            Qt.Key.Key_Escape: self.on_escape_pressed,
         }
 
     def _make_buttons(self) -> None:

@@ -58,3 +58,12 @@ def test_damp_air_lengthens_it_and_a_try_outweighs_the_figure():
     assert damp_one is not None and damp_one.until == at("14 d")
     tried = blocking(*pair, at("8 d"), SHOP, frozenset({"C1 rails"}))
     assert tried is not None and tried.until is None and tried.source == "your own try"
+
+
+def test_an_edge_that_was_sent_back_is_still_wet_until_it_is_sanded():
+    marks = [("wash", "0 h"), ("rinse", "1 h"), ("sand_150", "14 h"), ("colour_1", "15 h"),
+             ("back sand_150", "16 h")]  # fmt: skip
+    lying = blocking({"D1 top edge": face(PAINT, *marks)}, {"C1 rails": DONE}, at("17 h"), SHOP)
+    assert lying is not None and lying.because.startswith("Colour coat 1")
+    sanded = face(PAINT, *marks, ("sand_150", "40 h"))
+    assert blocking({"D1 top edge": sanded}, {"C1 rails": DONE}, at("41 h"), SHOP) is None

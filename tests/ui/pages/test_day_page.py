@@ -86,6 +86,9 @@ def test_hands_and_minutes_leave_out_what_does_not_fit(page: DayPage, shop: Shop
     assert "GO" not in cells(page, 0), "nothing is to be sanded yet"
     QTest.keyClick(page, Qt.Key.Key_1)
     assert cells(page, 3) == everything
+    QTest.keyClick(page, Qt.Key.Key_3, Qt.KeyboardModifier.KeypadModifier)
+    assert page.choices.hands is Hands.GLOVES, "the number pad counts as well"
+    QTest.keyClick(page, Qt.Key.Key_1)
     assert any("Wash" in what for what in cells(page, 2))
     page.choices.time.setValue(1)
     assert not any("Wash" in what for what in cells(page, 2))
