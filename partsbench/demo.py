@@ -163,7 +163,7 @@ def _finish(demo: Demo, work: Shop, chest: Piece) -> None:
                 _keep_moment(demo, work, "bench")
             code = str(chest.code(part))
             at = _next_time(work, code, chest.tag, at)
-            _recorded(bench.record(work, code, here=chest.tag, at=at))
+            _recorded(bench.record(work, code, here=chest.tag, at=at, confirmed=True))
             at += BETWEEN_STEPS
             count += 1
         faces += sum(bool(f.path.steps) for f in part_state(work, chest, part).faces)

@@ -32,6 +32,10 @@ from partsbench.services.shop import Shop
 
 _NO = frozenset({Tone.REFUSED, Tone.FOREIGN, Tone.REPLACED, Tone.VERB_OFF})
 
+insist_option = click.option(
+    "--insist", multiple=True, metavar="[HOLD: ]REASON", help="Record against a hold; see verbs."
+)
+confirm_option = click.option("--confirm", is_flag=True, help="What is asked before it is so.")
 piece_option = click.option("--piece", default="", help="The piece at work, by tag or codename.")
 
 
@@ -39,7 +43,8 @@ piece_option = click.option("--piece", default="", help="The piece at work, by t
 @click.argument("code")
 @click.option("--record", is_flag=True, help="Record the next step as done.")
 @click.option("--skip", is_flag=True, help="Record that it is left out, where the path allows.")
-@click.option("--insist", default="", metavar="REASON", help="Record what is held; see verbs.")
+@insist_option
+@confirm_option
 @click.option("--cup", "mix", default="", metavar="CUP", help="The mix used: 3, or its code.")
 @click.option("--wet", is_flag=True, help="It is sanded wet.")
 @click.option("--face", default="", help="One face only: front, “top edge”.")
@@ -54,7 +59,8 @@ def scan(
     code: str,
     record: bool,
     skip: bool,
-    insist: str,
+    insist: tuple[str, ...],
+    confirm: bool,
     mix: str,
     wet: bool,
     face: str,
@@ -67,7 +73,9 @@ def scan(
     """Whether the next step of a part may be done: GO, WAIT, LATE, STOP or OTHER JOB, and why.
 
     Answers as of --at. Records only when told to: then what is held is refused (exit code 1)
-    unless --insist gives a reason, which is kept for ever.
+    unless --insist gives a reason for it, which is kept for ever. Where several things hold, each
+    wants its own: --insist "not dry yet: the tin says so". What has to be so before the first part
+    of a batch is asked, and recorded with --confirm.
     """
     shop = open_book(ctx)
     here = piece_of(shop, piece).tag if piece else ""
@@ -88,6 +96,7 @@ def scan(
                 insist=insist,
                 cup=cup,
                 wet=wet,
+                confirmed=confirm,
             )
         )
         known_or_bad(outcome)
@@ -251,10 +260,16 @@ def say_outcome(outcome: Outcome) -> None:
     until = f"until {outcome.until.astimezone():%a %d %b %H:%M}" if outcome.until else ""
     for line in filter(None, (until, outcome.because, outcome.source)):
         say(f"  {line}")
+    for hold in outcome.holds if len(outcome.holds) > 1 else ():
+        say(f"  Hold: {hold.rule}: {hold.because}")
+    for line in outcome.checks if not outcome.recorded else ():
+        say(f"  Confirm: {line}")
     for line in outcome.warnings:
         say(f"  Warning: {line}")
     for line in cautions.words(outcome.cautions):
         say(f"  Mind: {line}")
+    if outcome.note and not outcome.recorded:
+        say(f"  {outcome.note}")
 
 
 def _sightings(found: list[Sighting], as_json: bool, none: str, code: int) -> int:

@@ -13,6 +13,7 @@ FINISH = {
     "mask": "masking",
     "tried": "trying",
     "fact": "shop_floor",
+    "old-finish": "old_finish",
     "tin": "shop_floor",
     "air": "shop_floor",
     "rags": "shop_floor",

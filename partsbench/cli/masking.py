@@ -20,7 +20,7 @@ from partsbench.cli.base import (
     say_json,
     time_of,
 )
-from partsbench.cli.bench import told
+from partsbench.cli.bench import insist_option, told
 from partsbench.core.finish.durations import parse_duration
 from partsbench.services import masks
 from partsbench.services.marking import Tape
@@ -36,7 +36,7 @@ from partsbench.services.shop import Shop
 @click.option("--tape", default="", help="Which tape.")
 @click.option("--rating", default="", help="How long the tape may stay on: 7 d.")
 @click.option("--ways", default="", metavar="FACE", help="Tape with and without a seal coat.")
-@click.option("--insist", default="", metavar="REASON", help="Record what is held; see verbs.")
+@insist_option
 @at_option
 @json_option
 @click.pass_context
@@ -50,7 +50,7 @@ def mask(
     tape: str,
     rating: str,
     ways: str,
-    insist: str,
+    insist: tuple[str, ...],
     at: str,
     as_json: bool,
 ) -> int:

@@ -26,6 +26,7 @@ from partsbench.cli.base import (
     say_json,
     written_whole,
 )
+from partsbench.core.finish.old_finish import AGE, AGES, OLD, ON_IT
 from partsbench.core.piece.parts import FAMILY_NAMES, LEAVE, RAW
 from partsbench.core.piece.piece import Numbering, Piece
 from partsbench.core.sums.refusal import Refusal
@@ -61,6 +62,10 @@ def path_options(command: Any) -> Any:
     default=Numbering.BY_ROW.value,
     help="Order of the numbers, as seen from the front.",
 )
+@click.option("--on-it", type=click.Choice(ON_IT), default=None,
+              help="What is on it now; none is bare wood.")  # fmt: skip
+@click.option("--age", type=click.Choice(AGES), default=None,
+              help="Against the year that your local rules name for lead (USA: 1978).")  # fmt: skip
 @path_options
 @json_option
 @click.pass_context
@@ -77,6 +82,8 @@ def lay_out(
     pulls: int,
     top: bool,
     numbering: str,
+    on_it: str | None,
+    age: str | None,
     as_json: bool,
     **paths: str,
 ) -> int:
@@ -95,6 +102,7 @@ def lay_out(
         top=top,
         numbering=Numbering(numbering),
         paths=[(key, names_in(paths[key])) for key in PATH_KEYS if paths[key]],
+        known={key: said for key, said in ((OLD, on_it), (AGE, age)) if said},
     )
     return _told([in_book(ctx, asked)], "Laid out", as_json)
 

@@ -77,6 +77,9 @@ def outcome_row(outcome: Outcome) -> Row:
         "code": outcome.code,
         "recorded": outcome.recorded,
         "held": list(outcome.held),
+        "holds": [{"rule": h.rule, "because": h.because} for h in outcome.holds],
+        "checks": list(outcome.checks),
+        "note": outcome.note,
         "warnings": list(outcome.warnings),
         "recover": outcome.recover or None,
     }

@@ -24,11 +24,11 @@ from partsbench.cli.base import (
     time_of,
     written_whole,
 )
-from partsbench.cli.bench import told
+from partsbench.cli.bench import confirm_option, insist_option, told
 from partsbench.cli.rows import Row
 from partsbench.core.finish.durations import parse_duration
-from partsbench.core.piece.piece import Piece
 from partsbench.services import cups, loads, wall
+from partsbench.services.loads import Proposal
 from partsbench.services.shop import Shop
 from partsbench.store.mixes import StoredCup, StoredLoad
 
@@ -42,7 +42,8 @@ from partsbench.store.mixes import StoredCup, StoredLoad
 @click.option(
     "--cup", "mix", default="", metavar="CUP", help="The mix that is used: 3, or its code."
 )
-@click.option("--insist", default="", metavar="REASON", help="Record what is held; see verbs.")
+@insist_option
+@confirm_option
 @click.option("--ml-per-sqm", default=0.0, type=click.FloatRange(min=0), help="Mix for a m².")
 @click.option("--cup-ml", default=0.0, type=click.FloatRange(min=0), help="What the gun holds.")
 @click.option("--strip", metavar="FILE", type=click.Path(path_type=Path),
@@ -58,7 +59,8 @@ def load(
     done: bool,
     but: str,
     mix: str,
-    insist: str,
+    insist: tuple[str, ...],
+    confirm: bool,
     ml_per_sqm: float,
     cup_ml: float,
     strip: Path | None,
@@ -71,15 +73,24 @@ def load(
     cup = good(cups.find(shop, mix)) if mix else None
     when = time_of(shop, at)
     if not (start or done or strip or but):
-        return _proposed(shop, piece, ml_per_sqm, cup_ml, as_json)
-    taken = _in_hand(shop, piece.tag, only)
+        return _proposed(loads.propose(shop, piece.tag, ml_per_sqm, cup_ml, cup),
+                         as_json)  # fmt: skip
+    taken = _in_hand(shop, piece.tag, only, cup)
     if strip:
         target = new_file(ctx.find_root().obj, strip)
         with written_whole(target, good(wall.tally_strip(shop, taken.number, cup))):
             pass
     if done or but:
         outcome = good(
-            loads.done(shop, taken.number, names_in(but), cup=cup, at=when, insist=insist)
+            loads.done(
+                shop,
+                taken.number,
+                names_in(but),
+                cup=cup,
+                at=when,
+                insist=insist,
+                confirmed=confirm,
+            )
         )
         return told(outcome, as_json, must_record=True)
     if as_json:
@@ -93,6 +104,7 @@ def load(
 @click.argument("which", default="")
 @click.option("--mix", "name", default="", help="Write down a new mix of this name.")
 @click.option("--pour", multiple=True, metavar="NAME:PARTS[:LOT]", help="What is in it.")
+@click.option("--product", default="", metavar="CLASS", help="What it is: paint_water …")
 @click.option("--tint", default=0.0, help="Tint, % of the volume.")
 @click.option("--thinned", default=0.0, help="Thinned by so many %.")
 @click.option("--sheen", default="", help="flat, satin, gloss …")
@@ -108,6 +120,7 @@ def cup(
     which: str,
     name: str,
     pour: tuple[str, ...],
+    product: str,
     tint: float,
     thinned: float,
     sheen: str,
@@ -127,7 +140,7 @@ def cup(
         poured = [good(cups.poured_from(text)) for text in pour]
         made = cups.make(
             shop, name, poured, tint=tint, thinned=thinned, strained=strained, sheen=sheen,
-            pot_life=life, volume_ml=volume,
+            pot_life=life, volume_ml=volume, product=product,
         )  # fmt: skip
         return _cup_told(shop, good(made), as_json)
     if not which:
@@ -146,8 +159,7 @@ def cup(
     return _cup_told(shop, good(cups.find(shop, which)), as_json)
 
 
-def _proposed(shop: Shop, piece: Piece, ml_per_m2: float, cup_ml: float, as_json: bool) -> int:
-    found = loads.propose(shop, piece.tag, ml_per_m2, cup_ml)
+def _proposed(found: Proposal, as_json: bool) -> int:
     if as_json:
         say_json(
             {
@@ -173,10 +185,10 @@ def _proposed(shop: Shop, piece: Piece, ml_per_m2: float, cup_ml: float, as_json
     return OK
 
 
-def _in_hand(shop: Shop, tag: str, only: str) -> StoredLoad:
+def _in_hand(shop: Shop, tag: str, only: str, cup: StoredCup | None) -> StoredLoad:
     """The load that was begun, unless other faces are named; else a new one."""
     number = 0 if only else loads.open_load(shop, tag)
-    return good(loads.find(shop, number) if number else loads.start(shop, tag, names_in(only)))
+    return good(loads.find(shop, number) if number else loads.start(shop, tag, names_in(only), cup))
 
 
 def _load_row(taken: StoredLoad) -> Row:
@@ -194,6 +206,7 @@ def _cup_row(found: StoredCup) -> Row:
         "number": found.number,
         "code": cups.code(found),
         "name": mix.name,
+        "product": mix.product,
         "poured": [{"product": p.product, "parts": p.parts, "lot": p.lot} for p in mix.poured],
         "tint": mix.tint,
         "thinned": mix.thinned,

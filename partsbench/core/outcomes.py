@@ -33,8 +33,17 @@ class Tone(StrEnum):
     WAIT = "wait"
     LATE = "late"
     HOLD = "hold"
+    CONFIRM = "confirm"
     CLOSING = "closing"
     """The program speaks first: a window is about to close."""
+
+
+@dataclass(frozen=True, slots=True)
+class Hold:
+    """One rule that refuses a record, and why; a reason that names the rule lifts it alone."""
+
+    rule: str
+    because: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,8 +65,12 @@ class Outcome:
     cautions: tuple[str, ...] = ()
     code: str = ""
     recorded: bool = False
-    held: tuple[str, ...] = ()
-    """Rules that refuse the record until it is insisted upon with a reason."""
+    holds: tuple[Hold, ...] = ()
+    """What refuses the record until it is insisted upon, each by its name, the gravest first."""
+    checks: tuple[str, ...] = ()
+    """What has to be confirmed before the record, once a batch, in sentences."""
+    note: str = ""
+    """What the finish path says of the step besides its figures."""
     warnings: tuple[str, ...] = ()
     """What is to be said once and then let pass."""
     recover: str = ""
@@ -66,6 +79,16 @@ class Outcome:
     """For a record: when the work was done, as stated."""
     then: Answer | None = None
     """For a record: the word for the step that is next, which may have to wait."""
+
+    @property
+    def held(self) -> tuple[str, ...]:
+        """The rules that refuse the record."""
+        return tuple(h.rule for h in self.holds)
+
+    @property
+    def unconfirmed(self) -> bool:
+        """A record was refused for nothing but what was not confirmed yet."""
+        return bool(self.checks) and not self.recorded and self.tone is Tone.CONFIRM
 
     @property
     def finished(self) -> bool:

@@ -6,10 +6,24 @@ one shape and one check character for all that a scanner reads.
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from enum import StrEnum
 
+from partsbench.core.finish.answer import ANY_HOLD, WORST_FIRST
 from partsbench.core.finish.loads import SPRAYED
+from partsbench.core.finish.old_finish import (
+    AGE,
+    BARE,
+    CHEMICAL,
+    FOUND,
+    FREE,
+    LEAD,
+    NEWER,
+    OLD,
+    UNKNOWN,
+    WET,
+)
 from partsbench.core.finish.steps import Operation
 from partsbench.core.piece.codes import Code, CodeFault, Family, parse_code
 
@@ -42,6 +56,7 @@ class Key(StrEnum):
     HOME = "home"
     PIECE = "this piece"
     NO_MASK = "no mask needed"
+    OLD_FINISH = "old finish"
     TRIED_READY = "tried, ready"
     TRIED_NOT = "tried, not ready"
     RAGS_FLAT = "rags flat"
@@ -67,6 +82,11 @@ class Verb:
     says: str
     operations: frozenset[Operation] = frozenset()
     count: int = 0
+    wet: bool = False
+    says_of_old: tuple[str, str] = ("", "")
+    """What it says of the old finish of the parts after it: key and answer of a fact."""
+    how: str = ""
+    """How that was found out; it stands in the record of the test."""
     stays: bool = True
     """It holds for each part until another verb; otherwise it is done at once or for one part."""
 
@@ -93,6 +113,10 @@ def _done(number: int, name: str, says: str, *operations: Operation) -> Verb:
     return Verb(number, name, Key.DO, says, frozenset(operations))
 
 
+def _old(number: int, name: str, says: str, key: str, value: str, how: str = "") -> Verb:
+    return Verb(number, name, Key.OLD_FINISH, says, says_of_old=(key, value), how=how)
+
+
 _O = Operation
 VERBS = (
     _done(1, "DONE", "The next step of each part is done, whatever it is."),
@@ -114,6 +138,7 @@ VERBS = (
     _done(23, "RESIDUE WIPED", "Stripper residue wiped off.", _O.RESIDUE),
     _done(24, "FILLED OR MENDED", "Filled, glued, patched.", _O.FILL, _O.REPAIR),
     _done(25, "SANDED", "Sanded or scuffed.", _O.SAND),
+    Verb(37, "SANDED WET", Key.DO, "Sanded wet.", frozenset({_O.SAND}), wet=True),
     _done(26, "CONDITIONED", "Conditioner is on.", _O.CONDITION),
     _done(27, "STAINED", "Stain or dye is on.", _O.STAIN, _O.DYE),
     _done(28, "WIPED", "Stain wiped off.", _O.WIPE),
@@ -125,6 +150,15 @@ VERBS = (
     Verb(34, "NO MASK NEEDED", Key.NO_MASK, "What this face meets needs no cover."),
     Verb(35, "TRIED READY", Key.TRIED_READY, "Tried for its next step: it is ready."),
     Verb(36, "TRIED NOT READY", Key.TRIED_NOT, "Tried for its next step: not ready yet."),
+    _old(60, "BARE WOOD", "No old finish is on it.", OLD, BARE),
+    _old(61, "NEWER", "Newer than the year that your local rules name for lead.", AGE, NEWER),
+    _old(62, "KIT, NO LEAD", "Tested with a kit: none found.", LEAD, FREE, "test kit"),
+    _old(63, "KIT, LEAD", "Tested with a kit: lead found.", LEAD, FOUND, "test kit"),
+    _old(64, "LAB, NO LEAD", "Tested by a laboratory: none found.", LEAD, FREE, "laboratory"),
+    _old(65, "LAB, LEAD", "Tested by a laboratory: lead found.", LEAD, FOUND, "laboratory"),
+    _old(66, "LEAD NOT KNOWN", "Nobody knows whether it holds lead.", LEAD, UNKNOWN),
+    _old(67, "WORKED WET", "Its old finish is worked wet only.", LEAD, WET),
+    _old(68, "BY STRIPPER", "Its old finish is taken off by chemistry.", LEAD, CHEMICAL),
     Verb(40, "OUT", Key.OUT, "Out of the piece."),
     Verb(41, "HOME", Key.HOME, "Back in its home."),
     Verb(42, "THIS PIECE", Key.PIECE, "The piece of the next part is at work.", stays=False),
@@ -151,10 +185,13 @@ REASONS = (
     Reason(16, "damaged", Key.SEND_BACK),
 )
 
+WHOLE_PIECE = "whole piece"
+"""Not a face, but of how much something is said: all of the piece that the next part is of."""
+
 FACES = (
     "front", "top edge", "bottom edge", "left edge", "right edge", "sides", "inside", "back",
     "bottom", "top", "front edge", "back edge", "underside", "outside", "joint", "rails",
-    "left side", "right side", "base", "face", "whole",
+    "left side", "right side", "base", "face", "whole", WHOLE_PIECE,
 )  # fmt: skip
 """Names of faces in the order of their numbers on the wall, from 1."""
 
@@ -219,6 +256,29 @@ def why_insisted(text: str) -> str:
     """The reason as it is kept: of the wall where it is one, else in the person's own words."""
     found = find_reason(text, Key.INSIST)
     return found.name if found else " ".join(text.split())
+
+
+def insists(asked: str | Iterable[str] | Mapping[str, str]) -> dict[str, str]:
+    """The reasons given, by the hold that each lifts: `not dry yet: the tin says so`.
+
+    A reason that names no hold stands under `ANY_HOLD`: it lifts a hold that stands alone.
+    """
+    if isinstance(asked, Mapping):
+        pairs = [(rule, why) for rule, why in asked.items()]
+    else:
+        pairs = [_named_hold(text) for text in ([asked] if isinstance(asked, str) else asked)]
+    return {rule: said for rule, why in pairs if (said := why_insisted(why))}
+
+
+def _named_hold(text: str) -> tuple[str, str]:
+    rule, colon, why = text.partition(":")
+    named = " ".join(rule.lower().split())
+    return (named, why) if colon and named in WORST_FIRST else (ANY_HOLD, text)
+
+
+def insisted_words(lifted: Mapping[str, str]) -> str:
+    """`the tin says so (not dry yet); agreed with the client (wrong cup)`: kept for ever."""
+    return "; ".join(f"{why} ({rule})" if rule else why for rule, why in lifted.items())
 
 
 def face_numbered(number: int) -> str:

@@ -6,7 +6,7 @@ new one.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import datetime, timedelta
 from math import nan
@@ -14,8 +14,17 @@ from math import nan
 from partsbench.core.finish import facts as fact_rules
 from partsbench.core.finish.answer import Decision, decide
 from partsbench.core.finish.between import Together
+from partsbench.core.finish.clocks import Window
 from partsbench.core.finish.findings import PRACTICE, Finding, Level
-from partsbench.core.finish.masks import MASKED_FOR, Mask, MaskState, mask_state, still_masked_for
+from partsbench.core.finish.holds import OTHER_SIDE
+from partsbench.core.finish.masks import (
+    MASKED_FOR,
+    Mask,
+    MaskState,
+    mask_state,
+    still_masked_for,
+    tape_off,
+)
 from partsbench.core.finish.own_readiness import Try
 from partsbench.core.finish.progress import Progress
 from partsbench.core.finish.sandback import sand_backs
@@ -23,7 +32,7 @@ from partsbench.core.finish.sheets import full_name, is_upright
 from partsbench.core.finish.situation import Mixes, Room, Situation
 from partsbench.core.finish.steps import Operation, Step
 from partsbench.core.finish.waits import Shop as Waits
-from partsbench.core.outcomes import Answer, Outcome, Tone
+from partsbench.core.outcomes import Answer, Hold, Outcome, Tone
 from partsbench.core.piece.piece import Piece
 from partsbench.services import climate, facts, hours, loops, neighbours, own_waits
 from partsbench.services.nearby import Nearby
@@ -79,7 +88,8 @@ def waits_of(shop: Shop, now: datetime) -> Waits:
     """Product classes, the tins in use and the air of the room."""
     air = climate.stretch(climate.reading(shop, now))
     tins = tin_cards.in_use(shop.book)
-    return Waits(climate.products(), tins, air, own_waits.own_waits(shop, tins))
+    own = own_waits.own_waits(shop, tins)
+    return Waits(climate.products(), tins, air, own, climate.checks())
 
 
 @dataclass(frozen=True, slots=True)
@@ -149,6 +159,10 @@ def worst_of(said: Sequence[Decision]) -> Decision:
         latest = max if worst.answer is Answer.WAIT else min
         until = latest(untils)
         worst = replace(next(d for d in alike if d.until == until), until=until)
+    if len(alike) > 1 and worst.answer is Answer.STOP:
+        # Each face says what holds it: none is hidden behind another.
+        reasons = dict.fromkeys(reason for d in alike for reason in d.because.split("; "))
+        worst = replace(worst, because="; ".join(reasons))
     findings = {(f.rule, f.reason): f for d in said for f in d.findings}
     return replace(worst, findings=tuple(findings.values()))
 
@@ -168,18 +182,20 @@ def situation(
     if step.operation is Operation.SAND:
         room = _with_tacky(room, on.nearby.tacky(on.piece.tag, part.short))
     mine = [m for m in on.masks if name == m.covers or name in m.against]
-    unmasks = step.operation is Operation.UNMASK
+    on_tape = taped(on, name, mine) if step.operation is Operation.UNMASK else Taped()
     over, maybe = _other_parts(on, name, step, now)
     return Situation(
         face.progress,
         step,
         now,
         on.waits,
-        fact_rules.face_facts(name, known, is_upright(face.name), sand_backs(face.progress)),
+        fact_rules.face_facts(
+            name, known, is_upright(face.name), sand_backs(face.progress), on.facts.lead_found
+        ),
         room,
         _mixes(on, face, step, cup),
         _neighbours(on, name, step, now) | over,
-        tuple(dict.fromkeys(w for m in mine if unmasks for w in still_masked_for(m, on.progress))),
+        on_tape.masked_for,
         tuple(mine),
         _siblings(on, face, step),
         None if loops.OILY in step.cautions else on.nearby.rags,
@@ -187,6 +203,8 @@ def situation(
         on.tries,
         hours.back_at(known),
         maybe,
+        on_tape.tape,
+        not step.needs or on.nearby.in_batch(on.piece, step),
     )
 
 
@@ -215,7 +233,7 @@ def _stand(
     own: tuple[object, ...] = (name if taped or on.tries else "", part.short if dusty else "")
     if cup:
         before = on.nearby.cups_on(on.piece, part).get(face.name, ())
-        own = (*own, cup.id, part.short, name if cup.cup.tinted else "", tuple(before))
+        own = (*own, cup.id, part.short, tuple(before))
     known = tuple(on.facts.of(part.short, face.name).items())
     over, maybe = _other_parts(on, name, step, now)
     # The same steps at the same times on the same path are one and the same progress.
@@ -264,6 +282,26 @@ def _other_parts(
     return certain, tuple(maybe)
 
 
+@dataclass(frozen=True, slots=True)
+class Taped:
+    """What keeps the tape at a face on: coats still to come, and films that have not set."""
+
+    masked_for: tuple[str, ...] = ()
+    tape: Mapping[str, Window] = field(default_factory=dict)
+
+
+def taped(on: Ground, name: str, masks: Sequence[Mask]) -> Taped:
+    """Asked of the faces on all sides of this tape, of other parts too."""
+    sides = dict.fromkeys(side for m in masks for side in (m.covers, *m.against))
+    there = {
+        side: at for side in sides
+        if (at := on.progress.get(side) or on.nearby.progress_of(on.piece, side))
+    }  # fmt: skip
+    to_come = dict.fromkeys(why for m in masks for why in still_masked_for(m, there))
+    off = {side: w for side, at in there.items() if side != name and (w := tape_off(at, on.waits))}
+    return Taped(tuple(to_come), off)
+
+
 def _other_side_first(on: Ground, asked: Situation, step: Step) -> Finding | None:
     """Tape goes on a stained or clear side only when that side has come to its own masking."""
     if step.operation is not Operation.MASK or asked.films:
@@ -276,7 +314,7 @@ def _other_side_first(on: Ground, asked: Situation, step: Step) -> Finding | Non
         if there and to_come and mask is None and asked.path.key != there.path.key:
             following = there.next.name if there.next else "its own mask"
             reason = f"{other} is finished first: {following} comes before tape goes on it"
-            return Finding(Level.HOLD, "the other side first", reason, PRACTICE, step.key)
+            return Finding(Level.HOLD, OTHER_SIDE, reason, PRACTICE, step.key)
     return None
 
 
@@ -333,6 +371,14 @@ def _overlap(start: datetime, end: datetime, cut: PowerCut) -> timedelta:
     return max(timedelta(), min(end, cut.end) - max(start, cut.start))
 
 
+def holds_of(held: Sequence[Finding]) -> tuple[Hold, ...]:
+    """Holds as they are shown: each rule once, with every reason that it has."""
+    whys: dict[str, dict[str, None]] = {}
+    for finding in held:
+        whys.setdefault(finding.rule, {})[finding.reason] = None
+    return tuple(Hold(rule, "; ".join(reasons)) for rule, reasons in whys.items())
+
+
 def worded(outcome: Outcome, said: Decision, *, refused: bool = False) -> Outcome:
     """An outcome with what was decided: the word, until when, why, whose figure, what to mind."""
     return replace(
@@ -342,7 +388,8 @@ def worded(outcome: Outcome, said: Decision, *, refused: bool = False) -> Outcom
         until=said.until,
         because=said.because,
         source=said.source or outcome.source,
-        held=tuple(dict.fromkeys(f.rule for f in said.held)),
+        holds=holds_of(said.held),
+        checks=tuple(dict.fromkeys(f.reason for f in said.checks)),
         warnings=tuple(f"{f.rule}: {f.reason}" for f in said.warnings),
         recover=said.recover.step if said.recover else "",
     )

@@ -2,24 +2,32 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from datetime import datetime, timedelta
 
-from partsbench.core.finish.answer import Decision
+from partsbench.core.finish.answer import ANY_HOLD, still_held
 from partsbench.core.finish.clocks import window
 from partsbench.core.finish.durations import say_duration
+from partsbench.core.finish.findings import Finding
 from partsbench.core.finish.path import Step
 from partsbench.core.finish.progress import MarkKind
 from partsbench.core.finish.sandback import check_sand_back
 from partsbench.core.finish.schedule import cost_of_missing
 from partsbench.core.finish.steps import Operation
-from partsbench.core.outcomes import Answer, Outcome, Refused, Tone
+from partsbench.core.outcomes import Answer, Hold, Outcome, Refused, Tone
 from partsbench.core.stated_time import TimeFault, parse_time
-from partsbench.core.verbs import why_insisted
+from partsbench.core.verbs import insisted_words, insists
 from partsbench.services import answers, people
 from partsbench.services.answers import Ground
-from partsbench.services.bench_words import home_shown, next_words, refusal, shown, then_words
+from partsbench.services.bench_words import (
+    held_words,
+    home_shown,
+    next_words,
+    refusal,
+    shown,
+    then_words,
+)
 from partsbench.services.choosing import Choice, Wish, choose
 from partsbench.services.identify import Known, identify
 from partsbench.services.marking import Doing, fix_numbers, follow_tape, mark
@@ -30,6 +38,11 @@ from partsbench.store.mixes import StoredCup
 from partsbench.store.records import StoredMark
 
 JUST_NOW = timedelta(minutes=1)
+OUT_OF_ORDER = "out of order"
+"""What is insisted upon where a step is recorded before its turn."""
+
+Insist = str | Sequence[str] | Mapping[str, str]
+"""A reason, several (`not dry yet: the tin says so`), or reasons by the hold that each lifts."""
 
 __all__ = ["fix_numbers", "look", "record", "send_back", "stated"]
 
@@ -103,15 +116,17 @@ def record(
     operations: frozenset[Operation] = frozenset(),
     skip: bool = False,
     note: str = "",
-    insist: str = "",
+    insist: Insist = "",
     cup: StoredCup | None = None,
     wet: bool = False,
+    confirmed: bool = False,
 ) -> Outcome:
     """Record the next step (or `step`, or a skip) on the faces worked together, or on one face.
 
     `at` is when the work was done, aware, now by default; a time still to come is refused. So is
-    what the rules hold, unless `insist` gives a reason, of the wall or in words: it is kept.
-    `operations` narrows what the next step may be, as a verb of the wall does.
+    what the rules hold, unless `insist` gives a reason for each hold, of the wall or in words; it
+    is kept. What has to be confirmed first is asked, unless it was shown and `confirmed`, or was
+    for this batch already. `operations` narrows what the next step may be, as a verb does.
     """
     known = identify(shop, text, here)
     if isinstance(known, Outcome):
@@ -122,24 +137,31 @@ def record(
     when = at or now
     if when > now:
         return refusal(known, "That time is still to come; nothing was recorded.")
-    reason = why_insisted(insist)
+    reasons = insists(insist)
     with change(shop.book, "", now, shop.who, known.piece.tag) as entry:
         state = part_state(shop, known.piece, known.part)
         on = answers.ground(shop, known.piece, state, when)
-        wish = Wish(face, step, operations, bool(reason), skip, cup, wet)
+        wish = Wish(face, step, operations, bool(reasons), skip, cup, wet)
         found = choose(on, wish, when)
         why_not = _why_not(shop, found, skip)
         if why_not or found is None or isinstance(found, Refused):
             return refusal(known, why_not)
-        if found.said.held and not reason and not skip:
-            return _held(known, on, found)
+        left, lifted = ((), {}) if skip else still_held(found.said.held, reasons)
+        if left:
+            return _held(known, on, found, left)
+        if found.said.checks and not (skip or confirmed):
+            return _unconfirmed(known, on, found)
+        out_of_order = any(found.step not in f.progress.choices for f in found.faces)
+        if reasons and not lifted:
+            lifted = {OUT_OF_ORDER if out_of_order else ANY_HOLD: next(iter(reasons.values()))}
         mix = wish.mix_for(found.step)
         how = Doing(
             when,
             MarkKind.SKIPPED if skip else MarkKind.DONE,
-            note.strip() if skip else _note(note, reason, found.said),
-            insisted=bool(reason and not skip and _needs_insisting(found)),
+            insist_note(lifted, note),
+            insisted=any(lifted),
             cup=mix.id if mix else None,
+            sure="" if skip else confirmed_note(found.said.checks),
         )
         names = [f.name for f in found.faces]
         mark(shop, entry, known.piece, known.part, names, found.step, how)
@@ -168,25 +190,42 @@ def may_do(shop: Shop, step: Step) -> bool:
     return people.may_do(who, step.operation)
 
 
-def _needs_insisting(found: Choice) -> bool:
-    """True when the rules held it, or it stands out of the order of its path."""
-    out_of_order = any(found.step not in f.progress.choices for f in found.faces)
-    return out_of_order or bool(found.said.held)
-
-
-def _note(note: str, reason: str, said: Decision) -> str:
+def insist_note(lifted: Mapping[str, str], note: str) -> str:
     """The note of the mark: what was insisted upon and why stands in it for ever."""
-    held = ", ".join(dict.fromkeys(f.rule for f in said.held))
-    insisted = f"{reason} ({held})" if reason and held else reason
-    return "; ".join(filter(None, (insisted, note.strip())))
+    return "; ".join(filter(None, (insisted_words(lifted), note.strip())))
 
 
-def _held(known: Known, on: Ground, found: Choice) -> Outcome:
+def confirmed_note(checks: Sequence[Finding]) -> str:
+    """What was confirmed for the batch that begins with this mark."""
+    return f"confirmed: {' '.join(f.reason for f in checks)}" if checks else ""
+
+
+def _held(known: Known, on: Ground, found: Choice, left: Sequence[Finding]) -> Outcome:
+    """The refusal, with the holds that are left; those that a reason lifted already are out."""
     first = shown(known, on.state, found.faces, found.step)
     assert known.part is not None
+    refused = answers.worded(first, found.said, refused=True)
     return replace(
-        answers.worded(first, found.said, refused=True),
-        sentence=f"{known.piece.codename} {known.part.short}: {found.step.name} was not recorded.",
+        refused,
+        sentence=f"{known.piece.codename} {known.part.short}: {found.step.name} was not recorded."
+        f"{held_words(left)}",
+        holds=answers.holds_of(left),
+    )
+
+
+def _unconfirmed(known: Known, on: Ground, found: Choice) -> Outcome:
+    """The question before the first record of a batch: what has to be so."""
+    assert known.part is not None
+    said = answers.worded(shown(known, on.state, found.faces, found.step), found.said)
+    return replace(
+        said,
+        answer=Answer.STOP,
+        tone=Tone.CONFIRM,
+        sentence=f"{known.piece.codename} {known.part.short}: {found.step.name} is not recorded "
+        f"yet. Is this so? {' '.join(said.checks)}",
+        because="",
+        source="",
+        until=None,
     )
 
 
@@ -257,7 +296,7 @@ def send_back(
             return refusal(known, f"No face of {known.part.short} has that step behind it.")
         worn = _worn(answers.ground(shop, known.piece, state, now), back, step)
         if worn and not accept:
-            return replace(refusal(known, worn), held=("veneer sanded back",))
+            return replace(refusal(known, worn), holds=(Hold("veneer sanded back", worn),))
         how = Doing(now, MarkKind.SENT_BACK, reason.strip())
         mark(shop, entry, known.piece, known.part, [f.name for f in back], target, how)
     did = f" sent back to {target.name}: {reason.strip()}"

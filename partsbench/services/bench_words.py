@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from datetime import datetime, timedelta
 
 from partsbench.core.finish.answer import Decision
 from partsbench.core.finish.durations import say_duration
+from partsbench.core.finish.findings import Finding
 from partsbench.core.finish.path import Step
 from partsbench.core.outcomes import Answer, Outcome, Tone
 from partsbench.core.piece.codes import Family, short_number
@@ -36,6 +38,7 @@ def shown(
         step=step.key if step else None,
         step_name=step.name if step else "",
         cautions=step.cautions if step else (),
+        note=step.note if step else "",
         code=str(known.piece.code(known.part)),
     )
 
@@ -77,6 +80,14 @@ def _clock(at: datetime, now: datetime) -> str:
         return f"{local:%H:%M}"
     near = local.date() - today < timedelta(days=7)
     return f"{local:%a %H:%M}" if near else f"{local:%a %d %b %H:%M}"
+
+
+def held_words(left: Sequence[Finding]) -> str:
+    """` 2 holds: wrong cup, not dry yet. Each wants a reason of its own.`; "" for a single one."""
+    rules = list(dict.fromkeys(f.rule for f in left))
+    if len(rules) < 2:
+        return ""
+    return f" {len(rules)} holds: {', '.join(rules)}. Each wants a reason of its own."
 
 
 def home_shown(piece: Piece, number: int) -> Outcome:

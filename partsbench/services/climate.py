@@ -31,6 +31,12 @@ def products() -> Mapping[str, Product]:
 
 
 @functools.cache
+def checks() -> Mapping[str, str]:
+    """What is asked before a step, by the key that a path names it with."""
+    return {key: str(text) for key, text in trade.load("checks").items()}
+
+
+@functools.cache
 def limits() -> Limits:
     from partsbench.core.sums.tables import climate_limits
 

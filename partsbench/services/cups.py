@@ -10,6 +10,7 @@ from partsbench.core.finish.cups import Cup, Poured, Recipe, again
 from partsbench.core.outcomes import Answer, Done, Outcome, Refused, Tone
 from partsbench.core.sums.refusal import Refusal
 from partsbench.core.verbs import Sort, WallCode, wall_code
+from partsbench.services import climate
 from partsbench.services.shop import Shop, writing
 from partsbench.store import mixes as rows
 from partsbench.store.journal import change
@@ -29,14 +30,18 @@ def make(
     pot_life: timedelta | None = None,
     volume_ml: float | None = None,
     note: str = "",
+    product: str = "",
 ) -> StoredCup | Refused:
-    """Write down a mix; the cup gets a number and a code. `tint` and `thinned` are %."""
-    fault = _fault(name, poured, tint, thinned, volume_ml)
+    """Write down a mix; the cup gets a number and a code. `tint` and `thinned` are %.
+
+    `product` is its class as on the finish paths: what a face takes is held against it.
+    """
+    fault = _fault(name, poured, tint, thinned, volume_ml) or _no_class(product)
     if fault:
         return Refused(fault)
     now = shop.clock()
     cup = Cup("", name.strip(), tuple(poured), now, tint, thinned, strained, sheen.strip(),
-              shop.who, pot_life)  # fmt: skip
+              shop.who, pot_life, product.strip())  # fmt: skip
     with change(shop.book, "", now, shop.who) as entry:
         number = rows.add_cup(entry, shop.book, cup, volume_ml, note.strip())
         entry.sentence = f"Cup {number} mixed: {cup.name}"
@@ -81,11 +86,14 @@ def words(stored: StoredCup, shop: Shop) -> str:
         f"{p.parts:g} parts {p.product}{f' (lot {p.lot})' if p.lot else ''}" for p in cup.poured
     )
     told = [f"Cup {stored.number}: {cup.name}, {poured}"]
+    if cup.product:
+        told.append(class_name(cup.product))
     if cup.thinned:
         told.append(f"thinned {cup.thinned:g} %")
     if cup.tinted:
         told.append(f"{cup.tint:g} % tint, for painted faces only")
-    more = "" if cup.strained else " Not strained."
+    more = "" if cup.product else " Nobody said what class of product it is."
+    more += "" if cup.strained else " Not strained."
     if stored.emptied_at:
         more += f" Empty since {stored.emptied_at.astimezone():%d %b %H:%M}."
     elif cup.is_over(shop.clock()):
@@ -117,6 +125,7 @@ def make_again(shop: Shop, asked: str | int, volume_ml: float) -> StoredCup | Re
     return make(
         shop, old.name, poured, tint=old.tint, thinned=old.thinned, sheen=old.sheen,
         pot_life=old.pot_life, volume_ml=volume_ml, note=f"cup {found.number} made again",
+        product=old.product,
     )  # fmt: skip
 
 
@@ -154,6 +163,22 @@ def poured_from(text: str) -> Poured | Refused:
     if not name.strip() or not isfinite(amount) or amount <= 0:
         return Refused(f"“{text}”: write what was poured as name:parts or name:parts:lot.")
     return Poured(name.strip(), lot.strip().removeprefix("lot").strip(), amount)
+
+
+def classes() -> dict[str, str]:
+    """Key and name of each class of product that a cup can hold: what a finish path puts on."""
+    return {key: product.name for key, product in climate.products().items() if product.film}
+
+
+def class_name(key: str) -> str:
+    known = climate.products().get(key)
+    return known.name if known else key
+
+
+def _no_class(product: str) -> str:
+    if not product.strip() or product.strip() in classes():
+        return ""
+    return f"“{product}” is no class of product; there are {', '.join(classes())}."
 
 
 def _fault(

@@ -270,6 +270,9 @@ def _now(
         return tasks[0].sentence, _end_words(tasks[0], ends)
     if late:
         return f"{late[0].where}: {late[0].step.name} is late.", late[0].said.because
+    held = [g for g in clocks if g.said.answer is Answer.STOP]
+    if held:
+        return f"{held[0].where}: {held[0].step.name} is held.", held[0].said.because
     waiting = [(_until(g), g.said.because, g) for g in clocks
                if g.said.answer is Answer.WAIT and g.said.until]  # fmt: skip
     waiting += [(at, f"{g.step.name} makes noise, and these are quiet hours", g) for at, g in later]

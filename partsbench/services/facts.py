@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
 
 from partsbench.core.finish import facts as rules
 from partsbench.core.finish.masks import wants_cover
+from partsbench.core.finish.old_finish import FOUND, FREE, LEAD, meant
 from partsbench.core.finish.seams import Seam, of_face
 from partsbench.core.finish.sheets import USUAL_DEPTH, USUAL_THICKNESS, full_name, seams_of
 from partsbench.core.finish.steps import FinishPath
@@ -17,10 +19,11 @@ from partsbench.store import facts as rows
 from partsbench.store import pieces as piece_rows
 from partsbench.store import records
 from partsbench.store.facts import Facts, StoredFact
-from partsbench.store.journal import change
+from partsbench.store.journal import Change, change
 from partsbench.store.records import StoredMark
 
 NOTE_FOR_LEAD = "Say what was tested, where and by whom, or how it is worked."
+TESTED = (FREE, FOUND)
 
 
 @writing
@@ -38,21 +41,74 @@ def say(
     fault = rules.fact_fault(word, said)
     if fault:
         return Refused(fault)
-    if word == "lead" and said.startswith("tested") and not note.strip():
+    if word == LEAD and said in TESTED and not note.strip():
         return Refused(NOTE_FOR_LEAD)
-    places = _places(piece, names)
-    if isinstance(places, Refused):
-        return places
-    where = ", ".join(f"{short} {face}".strip() for short, face in places if short) or "all of it"
-    sentence = f"{piece.codename} {where}: {word} {said}"
-    now = shop.clock()
-    with change(shop.book, sentence, now, shop.who, tag) as entry:
-        row = piece_rows.piece_id(shop.book, tag)
-        assert row is not None
-        ids = records.part_ids(shop.book, row)
-        spots = [(ids[short] if short else None, face) for short, face in places]
-        rows.add_facts(entry, row, spots, word, said, now, shop.who, note.strip())
+    found = places(piece, names)
+    if isinstance(found, Refused):
+        return found
+    sentence = f"{piece.codename} {place_words(found)}: {word} {said}"
+    with change(shop.book, sentence, shop.clock(), shop.who, tag) as entry:
+        write(shop, entry, tag, found, word, said, note)
     return Done(f"{sentence}.", tag)
+
+
+def write(
+    shop: Shop,
+    entry: Change,
+    tag: str,
+    found: Sequence[tuple[str, str]],
+    key: str,
+    value: str,
+    note: str = "",
+) -> None:
+    """One thing said of places (`places`), checked already, as part of a change."""
+    row = piece_rows.piece_id(shop.book, tag)
+    assert row is not None
+    ids = records.part_ids(shop.book, row)
+    spots = [(ids[short] if short else None, face) for short, face in found]
+    said = meant(key, value)
+    rows.add_facts(entry, row, spots, key, said, shop.clock(), shop.who, note.strip())
+
+
+@dataclass(frozen=True, slots=True)
+class DescribedFact:
+    """One thing that a description says of places, checked."""
+
+    key: str
+    value: str
+    places: tuple[tuple[str, str], ...]
+    note: str = ""
+
+
+def described_facts(piece: Piece, doc: object) -> tuple[DescribedFact, ...] | Refused:
+    """The facts of a description: tables with `key`, `value`, and maybe `of` and `note`."""
+    if not isinstance(doc, list):
+        return Refused("fact: write each as a [[fact]] of its own.")
+    found = []
+    for number, table in enumerate(doc, 1):
+        where = f"fact {number}"
+        of = table.get("of", []) if isinstance(table, Mapping) else None
+        if not isinstance(of, list) or not all(isinstance(name, str) for name in of):
+            return Refused(f"{where}: it has a key and a value, and may have “of” and a note.")
+        strange = set(table) - {"key", "value", "of", "note"}
+        if strange or not all(isinstance(table.get(w, ""), str) for w in ("key", "value", "note")):
+            return Refused(f"{where}: it has a key, a value and a note, each in quotes, and “of”.")
+        key, value = table.get("key", ""), table.get("value", "")
+        fault = rules.fact_fault(key, value)
+        if not fault and key == LEAD and value in TESTED and not table.get("note"):
+            fault = NOTE_FOR_LEAD
+        if fault:
+            return Refused(f"{where}: {fault}")
+        named = places(piece, of)
+        if isinstance(named, Refused):
+            return Refused(f"{where}: {named.sentence}")
+        found.append(DescribedFact(key, value, tuple(named), table.get("note", "")))
+    return tuple(found)
+
+
+def place_words(found: Sequence[tuple[str, str]]) -> str:
+    """`D1, D3 front`, or `all of it`."""
+    return ", ".join(f"{short} {face}".strip() for short, face in found if short) or "all of it"
 
 
 def of_piece(shop: Shop, tag: str) -> Facts:
@@ -112,7 +168,7 @@ def suited(
     return rules.suited(path, known, seam, frozenset(m.step for m in marks))
 
 
-def _places(piece: Piece, names: Iterable[str]) -> list[tuple[str, str]] | Refused:
+def places(piece: Piece, names: Iterable[str]) -> list[tuple[str, str]] | Refused:
     """(short number, face or "") of each name; the whole piece when there is none."""
     found: list[tuple[str, str]] = []
     for name in names:

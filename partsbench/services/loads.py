@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 
-from partsbench.core.finish.answer import Decision
+from partsbench.core.finish.answer import Decision, still_held, worst_first
+from partsbench.core.finish.findings import Finding
+from partsbench.core.finish.holds import WRONG_CUP
 from partsbench.core.finish.loads import SPRAYED, Hung, Load, Straggler, all_except, stragglers
 from partsbench.core.finish.loads import propose as proposed
 from partsbench.core.finish.sheets import area_m2, full_name
@@ -14,9 +16,10 @@ from partsbench.core.finish.steps import Step
 from partsbench.core.outcomes import Answer, Done, Outcome, Refused, Tone
 from partsbench.core.piece.codes import CodeFault, parse_code
 from partsbench.core.piece.piece import Piece
-from partsbench.core.verbs import Sort, WallCode, wall_code, why_insisted
+from partsbench.core.verbs import Sort, WallCode, insists, wall_code
 from partsbench.services import answers, nearby
-from partsbench.services.bench import may_do
+from partsbench.services.bench import Insist, confirmed_note, insist_note, may_do
+from partsbench.services.bench_words import held_words
 from partsbench.services.clocks import brief_names
 from partsbench.services.following import recorded_on
 from partsbench.services.marking import Doing, mark
@@ -59,8 +62,17 @@ class _Coat:
     step: Step
 
 
-def propose(shop: Shop, tag: str, ml_per_m2: float = 0.0, cup_ml: float = 0.0) -> Proposal:
-    """What the gun coats next: faces that may be coated now, stragglers first, in spray order."""
+def propose(
+    shop: Shop,
+    tag: str,
+    ml_per_m2: float = 0.0,
+    cup_ml: float = 0.0,
+    cup: StoredCup | None = None,
+) -> Proposal:
+    """What the gun coats next: faces that may be coated now, stragglers first, in spray order.
+
+    With a cup in hand only what takes it.
+    """
     piece = shop.piece(tag)
     if piece is None:
         return Proposal(Load(None, ()))
@@ -73,7 +85,7 @@ def propose(shop: Shop, tag: str, ml_per_m2: float = 0.0, cup_ml: float = 0.0) -
         for face in due:
             step = _coat(face)
             assert on is not None and step is not None
-            said = answers.answer(on, [face], step, now)
+            said = answers.answer(on, [face], step, now, cup=cup)
             if said.held:
                 waiting[full_name(part.part, face.name)] = said
     ready = [h for h in hung if h.face not in waiting]
@@ -101,10 +113,13 @@ def stragglers_of(shop: Shop, tag: str) -> tuple[Straggler, ...]:
 
 
 @writing
-def start(shop: Shop, tag: str, names: Sequence[str] = ()) -> StoredLoad | Refused:
+def start(
+    shop: Shop, tag: str, names: Sequence[str] = (), cup: StoredCup | None = None
+) -> StoredLoad | Refused:
     """Take faces (`D1`, `D1 front`) as a load; those proposed when none are named.
 
-    The load gets a number and a code for its tally strip. Nothing is recorded as coated yet.
+    The load gets a number and a code for its tally strip. Nothing is recorded as coated yet. A cup
+    in hand that one of the faces does not take is told before the trigger is pulled.
     """
     piece = shop.piece(tag)
     if piece is None:
@@ -113,11 +128,16 @@ def start(shop: Shop, tag: str, names: Sequence[str] = ()) -> StoredLoad | Refus
     due = {
         full_name(p.part, f.name): (p, f) for p in state.parts.values() for f in p.faces if _coat(f)
     }
-    chosen = _named(piece, names, list(due)) if names else propose(shop, tag).load.faces
+    proposal = None if names else propose(shop, tag, cup=cup)
+    chosen = proposal.load.faces if proposal else _named(piece, names, list(due))
     if isinstance(chosen, Refused):
         return chosen
+    waiting = [name for name, _ in proposal.waiting] if proposal else []
+    wrong = cup_fault(shop, piece, chosen or waiting, cup)
+    if wrong:
+        return Refused(wrong)
     if not chosen:
-        return Refused(propose(shop, tag).sentence)
+        return Refused(proposal.sentence if proposal else "No face is named.")
     now = shop.clock()
     with change(shop.book, "", now, shop.who, tag) as entry:
         key = piece_rows.piece_id(shop.book, tag)
@@ -133,6 +153,26 @@ def start(shop: Shop, tag: str, names: Sequence[str] = ()) -> StoredLoad | Refus
     made = rows.load(shop.book, number)
     assert made is not None
     return made
+
+
+def cup_fault(shop: Shop, piece: Piece, names: Sequence[str], cup: StoredCup | None) -> str:
+    """Why a cup may not go onto these faces, told of the first that does not take it; "" when
+    each takes it, or no cup is in hand."""
+    if cup is None:
+        return ""
+    now, state = shop.clock(), piece_state(shop, piece)
+    same = answers.base(shop, piece.tag, now, state)
+    for part in state.parts.values():
+        for face in part.faces:
+            step = _coat(face)
+            if step is None or full_name(part.part, face.name) not in names:
+                continue
+            on = answers.ground(shop, piece, part, now, same)
+            held = answers.answer(on, [face], step, now, cup=cup).held
+            wrong = next((f.reason for f in held if f.rule == WRONG_CUP), "")
+            if wrong:
+                return f"Not with this cup: {wrong}."
+    return ""
 
 
 def find(shop: Shop, asked: str | int) -> StoredLoad | Refused:
@@ -173,12 +213,14 @@ def done(
     *,
     cup: StoredCup | None = None,
     at: datetime | None = None,
-    insist: str = "",
+    insist: Insist = "",
     note: str = "",
+    confirmed: bool = False,
 ) -> Outcome | Refused:
     """Record a whole load as coated but for `exceptions` (codes, `D4`, `D4 front`): all or none.
 
-    What is left out keeps its own clocks and comes first in the next load.
+    What is left out keeps its own clocks and comes first in the next load. Holds and what has to
+    be confirmed are as for a single record.
     """
     load = find(shop, asked)
     if isinstance(load, Refused):
@@ -198,23 +240,27 @@ def done(
     kept = all_except(all_faces, out)
     if not isinstance(kept, tuple):
         return Refused(kept.sentence)
-    reason = why_insisted(insist)
     with change(shop.book, "", now, shop.who, load.tag) as entry:
         state = piece_state(shop, piece)
         coats = _coats(state, kept)
         if isinstance(coats, Refused):
             return coats
-        held = _held(shop, piece, load, coats, when, cup)
-        if held and not reason:
-            return held
-        how = Doing(when, note="; ".join(filter(None, (reason if held else "", note))),
-                    insisted=bool(held), cup=cup.id if cup else None, load=load.id)  # fmt: skip
-        for coat in coats:
+        said = _said(shop, piece, load, coats, when, cup)
+        if isinstance(said, Outcome):
+            return said
+        left, lifted = still_held([f for _, d in said for f in d.held], insists(insist))
+        if left:
+            return _held(load, said, left)
+        to_confirm = tuple(dict.fromkeys(f.reason for _, d in said for f in d.checks))
+        if to_confirm and not confirmed:
+            return _unconfirmed(load, to_confirm)
+        for coat, (_, mine) in zip(coats, said, strict=True):
             names = [f.name for f in coat.faces]
+            how = _how(when, load, cup, mine, lifted, note)
             mark(shop, entry, piece, coat.state.part, names, coat.step, how)
         rows.end_load(entry, load.id, when, cup.id if cup else None)
         _note_work(entry, load, coats, when, shop.who)
-        entry.sentence = _sentence(piece, load, kept, brief_names(state, out), bool(held))
+        entry.sentence = _sentence(piece, load, kept, brief_names(state, out), bool(lifted))
     return recorded_on(shop, piece, entry.sentence, kept, when)
 
 
@@ -272,29 +318,55 @@ def _coats(state: PieceState, names: Sequence[str]) -> list[_Coat] | Refused:
     return [_Coat(part, tuple(faces), step) for part, faces, step in found.values()]
 
 
-def _held(
+def _said(
     shop: Shop,
     piece: Piece,
     load: StoredLoad,
     coats: Iterable[_Coat],
     when: datetime,
     cup: StoredCup | None,
-) -> Outcome | None:
-    """The refusal when one face of the load is held, naming each; None when none is."""
-    held: list[tuple[str, Decision]] = []
-    same = answers.base(shop, piece.tag, when)
+) -> list[tuple[str, Decision]] | Outcome:
+    """The answer for each part of the load; the refusal where the work is not for who is here."""
+    same, found = answers.base(shop, piece.tag, when), []
     for coat in coats:
         if not may_do(shop, coat.step):
             return _refused(load, f"{shop.who} does not do this: {coat.step.operation}.")
         on = answers.ground(shop, piece, coat.state, when, same)
         said = answers.answer(on, coat.faces, coat.step, when, cup=cup)
-        if said.held:
-            held.append((coat.state.part.short, said))
-    if not held:
-        return None
-    first = _refused(load, f"Load {load.number}: {', '.join(n for n, _ in held)} held; "
-                           "nothing was recorded.")  # fmt: skip
-    return replace(answers.worded(first, held[0][1], refused=True), sentence=first.sentence)
+        found.append((coat.state.part.short, said))
+    return found
+
+
+def _held(
+    load: StoredLoad, said: Sequence[tuple[str, Decision]], left: Sequence[Finding]
+) -> Outcome:
+    """The refusal with each part that is held, by the holds that are left."""
+    rules = {f.rule for f in left}
+    held = [(short, d) for short, d in said if rules & {f.rule for f in d.held}]
+    names = ", ".join(short for short, _ in held)
+    sentence = f"Load {load.number}: {names} held; nothing was recorded.{held_words(left)}"
+    first = answers.worded(_refused(load, sentence), held[0][1], refused=True)
+    return replace(first, sentence=sentence, holds=answers.holds_of(worst_first(left)))
+
+
+def _unconfirmed(load: StoredLoad, asked: tuple[str, ...]) -> Outcome:
+    sentence = f"Load {load.number} is not recorded yet. Is this so? {' '.join(asked)}"
+    return replace(_refused(load, sentence), tone=Tone.CONFIRM, checks=asked)
+
+
+def _how(
+    when: datetime,
+    load: StoredLoad,
+    cup: StoredCup | None,
+    said: Decision,
+    lifted: Mapping[str, str],
+    note: str,
+) -> Doing:
+    """How one part of the load was coated: only what held it is noted as insisted upon."""
+    mine = {rule: why for rule, why in lifted.items() if rule in {f.rule for f in said.held}}
+    return Doing(when, note=insist_note(mine, note), insisted=bool(mine),
+                 cup=cup.id if cup else None, load=load.id,
+                 sure=confirmed_note(said.checks))  # fmt: skip
 
 
 def _refused(load: StoredLoad, sentence: str) -> Outcome:

@@ -25,7 +25,10 @@ _PROTECTED = frozenset({PathKind.STAIN, PathKind.CLEAR})
 
 @dataclass(frozen=True, slots=True)
 class Doing:
-    """How a step was done: when, with which note, insisted upon or not, from which cup and load."""
+    """How a step was done: when, with which note, insisted upon or not, from which cup and load.
+
+    sure: what was confirmed with it; kept with the mark, and too long for a sentence.
+    """
 
     at: datetime
     kind: MarkKind = MarkKind.DONE
@@ -33,6 +36,7 @@ class Doing:
     insisted: bool = False
     cup: int | None = None
     load: int | None = None
+    sure: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,7 +77,7 @@ def mark(
         kind=how.kind.value,
         at=how.at,
         who=shop.who,
-        note=how.note,
+        note="; ".join(filter(None, (how.note, how.sure))),
         insisted=how.insisted,
         cup=how.cup,
         load=how.load,

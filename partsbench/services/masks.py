@@ -6,8 +6,11 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime
 
+from partsbench.core.finish.answer import still_held
 from partsbench.core.finish.clocks import ReadyAt, films_on, readiness, said_source
 from partsbench.core.finish.facts import NO_MASK, YES
+from partsbench.core.finish.findings import EXPERIENCE, Finding, Level
+from partsbench.core.finish.holds import TAPE_OFF, TAPE_RULE, findings
 from partsbench.core.finish.masks import (
     Mask,
     MaskState,
@@ -15,19 +18,20 @@ from partsbench.core.finish.masks import (
     line_ways,
     mask_state,
     overdue,
-    still_masked_for,
     ways_to_protect,
 )
 from partsbench.core.finish.products import Ready
 from partsbench.core.finish.progress import Progress
 from partsbench.core.finish.sheets import full_name
-from partsbench.core.finish.steps import Operation
+from partsbench.core.finish.situation import Situation
+from partsbench.core.finish.steps import Operation, Step
 from partsbench.core.finish.waits import Shop as Waits
 from partsbench.core.outcomes import Answer, Done, Outcome, Refused, Tone
 from partsbench.core.piece.piece import Piece
-from partsbench.core.verbs import why_insisted
+from partsbench.core.verbs import insisted_words, insists
 from partsbench.services import answers, facts, neighbours
 from partsbench.services.answers import Ground
+from partsbench.services.bench import Insist
 from partsbench.services.marking import NO_NAME, Doing, Tape, fix_numbers, mark, settle
 from partsbench.services.shop import Shop, find_short, writing
 from partsbench.services.state import FaceState, part_state
@@ -35,6 +39,9 @@ from partsbench.store import facts as rows
 from partsbench.store import pieces as piece_rows
 from partsbench.store import records
 from partsbench.store.journal import Change, change
+
+_UNMASKING = Step("unmask", "Take the mask off", "unmasked", Operation.UNMASK)
+"""For tape on a face whose own path has no such step: paper on raw wood, say."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -172,7 +179,7 @@ def put_on(
     against: Sequence[str] = (),
     tape: Tape = NO_NAME,
     at: datetime | None = None,
-    insist: str = "",
+    insist: Insist = "",
 ) -> Outcome | Refused:
     """Cover a face (`C1 top`) against others, by default against all that it meets.
 
@@ -189,11 +196,13 @@ def put_on(
     if isinstance(sides, Refused):
         return sides
     held = _tape_too_soon(spot, when)
-    reason = why_insisted(insist)
-    if held and not reason:
+    left, lifted = still_held(held, insists(insist))
+    if left:
         ways_on = " ".join(_line_words(shop, spot, sides, when))
-        return replace(held, because=f"{held.because}. Brush line or reverse mask? {ways_on}")
-    how = Doing(when, note=reason if held else "", insisted=bool(held))
+        refused = replace(_held(spot, Answer.WAIT, left), until=_tape_at(spot.face.progress,
+                          spot.on.waits, when))  # fmt: skip
+        return replace(refused, because=f"{refused.because}. Brush line or reverse mask? {ways_on}")
+    how = Doing(when, note=insisted_words(lifted), insisted=bool(held))
     with change(shop.book, "", now, shop.who, tag) as entry:
         key = piece_rows.piece_id(shop.book, tag)
         assert key is not None
@@ -209,9 +218,10 @@ def put_on(
 
 @writing
 def take_off(
-    shop: Shop, tag: str, covers: str, at: datetime | None = None, insist: str = ""
+    shop: Shop, tag: str, covers: str, at: datetime | None = None, insist: Insist = ""
 ) -> Outcome | Refused:
-    """Take the tape off a face. Held while a coat that it is on for is still to come."""
+    """Take the tape off a face. Held while a coat that it is on for is still to come, and until
+    the last one has set."""
     now = shop.clock()
     when = at or now
     spot = _spot(shop, tag, covers, when)
@@ -222,12 +232,11 @@ def take_off(
     mine = [m for m in spot.on.masks if m.covers == spot.name]
     if not mine:
         return Refused(f"No tape is on {spot.name}.")
-    faces = _faces_of(shop, spot, [name for m in mine for name in m.against])
-    to_come = [why for m in mine for why in still_masked_for(m, faces)]
-    reason = why_insisted(insist)
-    if to_come and not reason:
-        return _held(spot, Answer.STOP, "; ".join(to_come), "masked-for coat to come")
-    how = Doing(when, note=reason if to_come else "", insisted=bool(to_come))
+    held = _keeps_on(spot, mine, when)
+    left, lifted = still_held(held, insists(insist))
+    if left:
+        return _held(spot, Answer.STOP, left)
+    how = Doing(when, note=insisted_words(lifted), insisted=bool(held))
     with change(shop.book, "", now, shop.who, tag) as entry:
         fix_numbers(shop, entry, spot.piece)
         for mask in mine:
@@ -319,25 +328,34 @@ def _sides(shop: Shop, spot: Spot, against: Sequence[str]) -> tuple[str, ...] | 
     return Refused(f"There is no face “{strange[0]}” beside {spot.name}.") if strange else named
 
 
-def _tape_too_soon(spot: Spot, when: datetime) -> Outcome | None:
-    """The refusal while the newest film would come off with the tape; None when it holds."""
+def _tape_too_soon(spot: Spot, when: datetime) -> tuple[Finding, ...]:
+    """The hold while the newest film would come off with the tape; () when it bears it."""
     tape = _tape_ready(spot.face.progress, spot.on.waits)
     if tape.at is None or when >= tape.at:
-        return None
-    held = _held(spot, Answer.WAIT, tape.because, "tape too soon")
-    return replace(held, until=tape.at, source=said_source(tape.source))
+        return ()
+    source = tape.source or EXPERIENCE
+    return (Finding(Level.HOLD, TAPE_RULE, tape.because, source, spot.name),)
 
 
-def _held(spot: Spot, word: Answer, because: str, rule: str) -> Outcome:
+def _keeps_on(spot: Spot, masks: Sequence[Mask], when: datetime) -> tuple[Finding, ...]:
+    """The holds while this tape has to stay on, as for the step of a path that takes it off."""
+    on_tape = answers.taped(spot.on, spot.name, masks)
+    off = Situation(spot.face.progress, _UNMASKING, when, spot.on.waits,
+                    masked_for=on_tape.masked_for, tape=on_tape.tape)  # fmt: skip
+    return findings(off, TAPE_OFF)
+
+
+def _held(spot: Spot, word: Answer, left: Sequence[Finding]) -> Outcome:
     return Outcome(
         word,
         Tone.REFUSED,
         f"{spot.piece.codename} {spot.name}: nothing was recorded.",
-        because=because,
+        because="; ".join(f.reason for f in left),
+        source="; ".join(dict.fromkeys(said_source(f.source) for f in left)),
         tag=spot.piece.tag,
         part=spot.on.state.part.short,
         faces=(spot.face.name,),
-        held=(rule,),
+        holds=answers.holds_of(left),
     )
 
 

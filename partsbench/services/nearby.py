@@ -5,10 +5,12 @@ from __future__ import annotations
 import functools
 from datetime import datetime, timedelta
 
+from partsbench.core.finish.checks import BATCH
 from partsbench.core.finish.cups import Cup
 from partsbench.core.finish.loads import coats_on
 from partsbench.core.finish.loops import Loop
 from partsbench.core.finish.products import FILM, Ready
+from partsbench.core.finish.progress import Progress
 from partsbench.core.finish.steps import Step
 from partsbench.core.finish.waits import Shop as Waits
 from partsbench.core.piece.codes import Family, short_number
@@ -16,7 +18,7 @@ from partsbench.core.piece.parts import HomeKind, Part
 from partsbench.core.piece.piece import Piece
 from partsbench.services import loops
 from partsbench.services.shop import Shop
-from partsbench.services.state import PieceState, piece_state
+from partsbench.services.state import PieceState, part_state, piece_state
 from partsbench.store import lately, records
 from partsbench.store import mixes as mix_rows
 from partsbench.store import pieces as piece_rows
@@ -32,6 +34,7 @@ class Nearby:
     ) -> None:
         self.shop, self.waits, self.now, self._state = shop, waits, now, state
         self._coats: dict[str, list[tuple[tuple[str, str], str, int]]] = {}
+        self._batches: dict[tuple[str, str], bool] = {}
         self._cups_on: dict[str, dict[str, list[Cup]]] = {}
         self._cups_beside: dict[tuple[str, str], list[Cup]] = {}
 
@@ -47,6 +50,29 @@ class Nearby:
                 if face.path.steps
             ]
         return self._coats[piece.tag]
+
+    def progress_of(self, piece: Piece, name: str) -> Progress | None:
+        """How far a face of another part has come, by its full name (`D1 front`)."""
+        short, _, face = name.partition(" ")
+        part = piece.part(short)
+        if part is None:
+            return None
+        known = self._state and self._state.piece.tag == piece.tag
+        if known and self._state:
+            state = self._state.parts.get(short)
+        else:
+            state = part_state(self.shop, piece, part)
+        return next((f.progress for f in state.faces if f.name == face), None) if state else None
+
+    def in_batch(self, piece: Piece, step: Step) -> bool:
+        """This step was recorded on the piece a short while ago: its checks were confirmed then."""
+        asked = (piece.tag, step.key)
+        if asked not in self._batches:
+            since = self.now - BATCH
+            self._batches[asked] = lately.was_done(
+                self.shop.book, piece.tag, step.key, since, self.now
+            )
+        return self._batches[asked]
 
     def cups_on(self, piece: Piece, part: Part) -> dict[str, list[Cup]]:
         """Face name → the cups used on it so far."""

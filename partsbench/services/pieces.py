@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import random
 import tomllib
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import replace
 from pathlib import Path
+from types import MappingProxyType
 from typing import Any
 
 from partsbench.core.outcomes import Refused
@@ -26,12 +27,15 @@ from partsbench.core.piece.furnish import (
 )
 from partsbench.core.piece.parts import Home
 from partsbench.core.piece.piece import Numbering, Piece
+from partsbench.services import facts
+from partsbench.services.facts import DescribedFact, described_facts
 from partsbench.services.shop import Shop, find_piece, find_short, writing
 from partsbench.store import pieces as rows
 from partsbench.store.journal import change
 from partsbench.store.pieces import Listed
 
 LARGEST_FILE = 2_000_000
+NOTHING_KNOWN: Mapping[str, str] = MappingProxyType({})
 
 
 def pieces(shop: Shop) -> list[Listed]:
@@ -54,8 +58,10 @@ def lay_out(
     top: bool = False,
     paths: Sequence[tuple[str, Sequence[str]]] = (),
     numbering: Numbering = Numbering.BY_ROW,
+    known: Mapping[str, str] = NOTHING_KNOWN,
 ) -> Piece | Refused:
-    """A piece from its drawers per row (`2 2 3`). Sizes in mm; `paths` are (path key, names)."""
+    """A piece from its drawers per row (`2 2 3`). Sizes in mm; `paths` are (path key, names);
+    `known` what is known of all of it, by the key of the fact."""
     name = codename.strip()
     if not name or len(name) > 40:
         return Refused("A piece needs a codename of 1 to 40 characters: the job's public name.")
@@ -88,7 +94,8 @@ def lay_out(
         if isinstance(made, Refused):
             return made
         piece = made
-    return _taken_in(shop, [piece])[0]
+    said = described_facts(piece, [{"key": key, "value": known[key]} for key in known])
+    return said if isinstance(said, Refused) else _taken_in(shop, [piece], said)[0]
 
 
 @writing
@@ -314,10 +321,13 @@ def _described(shop: Shop, doc: dict[str, Any]) -> list[Piece] | Refused:
             if face.path not in shop.paths:
                 return Refused(f"paths: there is no finish path “{face.path}”.")
     made = [described.piece]
+    said = described_facts(described.piece, doc.get("fact", []))
+    if isinstance(said, Refused):
+        return said
     if described.twin:
         tag = _fresh_tag(shop, {described.piece.tag})
         made.append(mirrored_piece(described.piece, tag, described.twin))
-    return _taken_in(shop, made)
+    return _taken_in(shop, made, said)
 
 
 def _with_known_path(shop: Shop, piece: Piece, path: str, names: Sequence[str]) -> Piece | Refused:
@@ -327,12 +337,15 @@ def _with_known_path(shop: Shop, piece: Piece, path: str, names: Sequence[str]) 
     return Refused(made.sentence) if isinstance(made, FrontFault) else made
 
 
-def _taken_in(shop: Shop, made: list[Piece]) -> list[Piece]:
+def _taken_in(shop: Shop, made: list[Piece], said: Sequence[DescribedFact] = ()) -> list[Piece]:
+    """Put pieces into the book; what is known of the first is known of its mirrored twin too."""
     now = shop.clock()
     names = " and ".join(f"{p.codename} {p.tag}" for p in made)
     with change(shop.book, f"Took in {names}", now, shop.who, made[0].tag) as entry:
         for piece in made:
             rows.add(entry, shop.book, piece, now)
+            for fact in said:
+                facts.write(shop, entry, piece.tag, fact.places, fact.key, fact.value, fact.note)
     return made
 
 

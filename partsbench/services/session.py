@@ -11,7 +11,7 @@ from partsbench.core.finish.loads import SPRAYED
 from partsbench.core.outcomes import Answer, Done, Outcome, Refused, Tone
 from partsbench.core.piece.codes import CodeFault, parse_code
 from partsbench.core.session import Act, State, What
-from partsbench.core.verbs import Key, wall_code
+from partsbench.core.verbs import WHOLE_PIECE, Key, wall_code
 from partsbench.services import (
     bench,
     cups,
@@ -19,6 +19,7 @@ from partsbench.services import (
     loads,
     loops,
     masks,
+    old_finish,
     people,
     places,
     returning,
@@ -30,7 +31,7 @@ from partsbench.services.identify import Known, identify
 from partsbench.services.shop import Shop
 from partsbench.services.sums import hours
 from partsbench.store import mixes as mix_rows
-from partsbench.store.mixes import StoredCup
+from partsbench.store.mixes import StoredCup, StoredLoad
 
 Said = Outcome | Done | Refused
 
@@ -86,13 +87,20 @@ class Session:
     def _told(self, act: Act, at: datetime | None) -> Outcome:
         said = _DOES[act.what](self, act, at)
         outcome = said if isinstance(said, Outcome) else _outcome(said)
-        if outcome.held and act.what in (What.RECORD, What.LOAD_DONE):
-            self.state = rules.was_held(self.state, act.code or f"load {act.number}")
+        if act.what in (What.RECORD, What.LOAD_DONE):
+            self._follow(act, outcome)
         fresh = tuple(w for w in outcome.warnings if self._is_new(outcome.tag, w))
         mind = tuple(c for c in outcome.cautions if self._is_new("", c))
         outcome = replace(outcome, warnings=fresh, cautions=mind)
         self.answers.append(outcome)
         return outcome
+
+    def _follow(self, act: Act, outcome: Outcome) -> None:
+        """What was refused may be insisted upon; what was asked, confirmed."""
+        if outcome.unconfirmed:
+            self.state = rules.was_asked(self.state, act, self.shop.clock())
+        elif outcome.held:
+            self.state = rules.was_held(self.state, act, outcome.held)
 
     def _is_new(self, tag: str, words: str) -> bool:
         name = f"{tag} {words}"
@@ -106,9 +114,10 @@ def _show(s: Session, act: Act, at: datetime | None) -> Said:
 
 
 def _record(s: Session, act: Act, at: datetime | None) -> Said:
-    insist = act.reason.name if act.reason and act.reason.key is Key.INSIST else ""
+    insist = dict(act.insists)
     if act.code.startswith("load "):
-        return loads.done(s.shop, act.code, cup=s.cup, at=at, insist=insist)
+        return loads.done(s.shop, act.code, act.codes, cup=s.cup, at=at, insist=insist,
+                          confirmed=act.confirmed)  # fmt: skip
     return bench.record(
         s.shop,
         act.code,
@@ -118,6 +127,8 @@ def _record(s: Session, act: Act, at: datetime | None) -> Said:
         operations=act.verb.operations if act.verb else frozenset(),
         insist=insist,
         cup=s.cup_for(act),
+        wet=act.verb is not None and act.verb.wet,
+        confirmed=act.confirmed,
     )
 
 
@@ -133,7 +144,8 @@ def _send_back(s: Session, act: Act, _: datetime | None) -> Said:
 
 
 def _load_done(s: Session, act: Act, at: datetime | None) -> Said:
-    said = loads.done(s.shop, act.number, act.codes, cup=s.cup, at=at)
+    said = loads.done(s.shop, act.number, act.codes, cup=s.cup, at=at, insist=dict(act.insists),
+                      confirmed=act.confirmed)  # fmt: skip
     if isinstance(said, Outcome) and said.recorded:
         s.state = rules.with_load(s.state, 0)
     return said
@@ -142,7 +154,7 @@ def _load_done(s: Session, act: Act, at: datetime | None) -> Said:
 def _next_load(s: Session, _: Act, __: datetime | None) -> Said:
     if not s.here:
         return _NO_PIECE
-    made = loads.start(s.shop, s.here)
+    made = loads.start(s.shop, s.here, cup=s.cup)
     if isinstance(made, Refused):
         return made
     s.state = rules.with_load(s.state, made.number)
@@ -159,6 +171,9 @@ def _load(s: Session, act: Act, _: datetime | None) -> Said:
     s.here = found.tag
     ended = " It was recorded already." if found.ended_at else ""
     sentence = f"Load {found.number}: {loads.words(s.shop, found)}.{ended}"
+    wrong = "" if found.ended_at else _not_for_this_load(s)
+    if wrong:
+        return Outcome(Answer.STOP, Tone.HOLD, wrong, tag=found.tag, step=found.step)
     return Outcome(Answer.GO, Tone.ASK, sentence, tag=found.tag, step=found.step)
 
 
@@ -190,6 +205,23 @@ def _no_mask(s: Session, act: Act, _: datetime | None) -> Said:
         done = masks.not_needed(s.shop, known.piece.tag, f"{known.part.short} {face}")
         said = done if isinstance(done, Done) else said
     return said
+
+
+def _old_finish(s: Session, act: Act, at: datetime | None) -> Said:
+    """Said of the part, of the one face scanned before it, or of all of its piece."""
+    known = identify(s.shop, act.code, s.here)
+    if isinstance(known, Outcome):
+        return known
+    if known.part is None:
+        return Refused("That is the label of a home; scan a part.")
+    assert act.verb is not None
+    short = known.part.short
+    said = old_finish.Saying.of_verb(act.verb, short, s.shop.who, at or s.shop.clock())
+    if isinstance(said, Refused):
+        return said
+    whole = act.face == WHOLE_PIECE
+    names = [] if whole else [f"{short} {act.face}".strip()]
+    return old_finish.say(s.shop, known.piece.tag, said, names)
 
 
 def _tried(s: Session, act: Act, at: datetime | None) -> Said:
@@ -224,7 +256,18 @@ def _cup(s: Session, act: Act, _: datetime | None) -> Said:
     said = cups.shown(s.shop, act.number)
     if said.tone is Tone.UNKNOWN:
         s.state = replace(s.state, cup=0)
-    return said
+        return said
+    wrong = _not_for_this_load(s)
+    return replace(said, answer=Answer.STOP, tone=Tone.HOLD, sentence=wrong) if wrong else said
+
+
+def _not_for_this_load(s: Session) -> str:
+    """Before the trigger: why the cup in hand may not go onto the load in hand; "" when it may."""
+    found = loads.find(s.shop, s.state.load) if s.state.load else None
+    piece = s.shop.piece(found.tag) if isinstance(found, StoredLoad) else None
+    if piece is None or not isinstance(found, StoredLoad):
+        return ""
+    return loads.cup_fault(s.shop, piece, [f"{p} {face}" for p, face in found.faces], s.cup)
 
 
 def _strained(s: Session, act: Act, _: datetime | None) -> Said:
@@ -298,6 +341,7 @@ _DOES: dict[What, Callable[[Session, Act, datetime | None], Said]] = {
     What.HOME: _home,
     What.PUT: _put,
     What.NO_MASK: _no_mask,
+    What.OLD_FINISH: _old_finish,
     What.TRIED: _tried,
     What.PIECE: _piece,
     What.UNDO: _undo,

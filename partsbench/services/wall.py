@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from partsbench.core.outcomes import Answer, Refused
 from partsbench.core.piece.drawing import elevation
-from partsbench.core.verbs import FACES, REASONS, VERBS, Key, Sort, WallCode
+from partsbench.core.verbs import FACES, REASONS, VERBS, WHOLE_PIECE, Key, Sort, WallCode
 from partsbench.services import cups, day, loads, people
 from partsbench.services.clocks import Group
 from partsbench.services.shop import Shop
@@ -38,16 +38,29 @@ def wall_parts(shop: Shop) -> list[WallPart]:
     def cells(*found: tuple[str, str, str]) -> tuple[WallCell, ...]:
         return tuple(WallCell(*each) for each in found)
 
+    old = [v for v in VERBS if v.key is Key.OLD_FINISH]
+    whole = (str(WallCode(Sort.FACE, FACES.index(WHOLE_PIECE) + 1)), WHOLE_PIECE.upper(),
+             "Then one part: it is said of all of its piece.")  # fmt: skip
     insist = [r for r in REASONS if r.key is Key.INSIST]
     back = [r for r in REASONS if r.key is Key.SEND_BACK]
     full = cups.listed(shop)[:MOST_CUPS]
     return [
-        WallPart("Verbs", cells(*((v.code, v.name, v.says) for v in VERBS))),
+        WallPart("Verbs", cells(*((v.code, v.name, v.says) for v in VERBS if v not in old))),
+        WallPart(
+            "Old finish, before it is stripped or sanded",
+            cells(*((v.code, v.name, v.says) for v in old), whole),
+        ),
         WallPart("Why insisted", cells(*((r.code, r.name, "") for r in insist))),
         WallPart("Why sent back", cells(*((r.code, r.name, "") for r in back))),
         WallPart(
             "Only this face",
-            cells(*((str(WallCode(Sort.FACE, i)), f, "") for i, f in enumerate(FACES, 1))),
+            cells(
+                *(
+                    (str(WallCode(Sort.FACE, i)), f, "")
+                    for i, f in enumerate(FACES, 1)
+                    if f != WHOLE_PIECE
+                )
+            ),
         ),
         WallPart(
             "People", cells(*((people.person_code(p), p.name, "") for p in people.people(shop)))
@@ -143,7 +156,9 @@ def _line(group: Group) -> DayLine:
     until = group.said.until
     when = f"{until.astimezone():%a %H:%M}" if until else group.said.answer.value
     by = f"until {_at(group)}" if group.closes else ""
-    return DayLine(when, f"{group.where}: {group.step.name}", by, bool(group.closes))
+    said = group.said
+    why = f". {said.because}" if said.answer is Answer.STOP else ""
+    return DayLine(when, f"{group.where}: {group.step.name}{why}", by, bool(group.closes))
 
 
 def _at(group: Group) -> str:

@@ -9,6 +9,7 @@ from datetime import datetime, timedelta
 from typing import Any
 
 from partsbench.core.finish.masks import Mask
+from partsbench.core.finish.old_finish import FOUND, LEAD, fold
 from partsbench.core.piece.codes import Family, short_number
 from partsbench.store.book import Book
 from partsbench.store.journal import Change, text_time, time_text
@@ -38,7 +39,7 @@ class Facts:
 
     def __post_init__(self) -> None:
         for fact in self.said:
-            self._by_place.setdefault((fact.part, fact.face), {})[fact.key] = fact.value
+            fold(self._by_place.setdefault((fact.part, fact.face), {}), fact.key, fact.value)
 
     def of(self, part: str, face: str = "") -> dict[str, str]:
         """Key → answer for a face; one said of it wins over its part's, and that over its piece's.
@@ -49,6 +50,11 @@ class Facts:
         for place in (("", ""), (part, ""), (part, face)):
             found.update(self._by_place.get(place, {}))
         return found
+
+    @property
+    def lead_found(self) -> bool:
+        """Lead was found somewhere on the piece, now or earlier."""
+        return any(f.key == LEAD and f.value == FOUND for f in self.said)
 
 
 NOTHING = Facts()

@@ -4,6 +4,20 @@ from __future__ import annotations
 
 from typing import Any
 
+CUP_CLASS = """
+ALTER TABLE cup ADD COLUMN product TEXT NOT NULL DEFAULT '';
+
+DROP VIEW mixes;
+
+CREATE VIEW mixes AS
+SELECT piece.tag, part.family, part.number, face.name AS face, mark.step, mark.at,
+       cup.number AS cup, cup.name AS mix, cup.product, cup.poured, cup.tint, cup.thinned,
+       cup.strained
+FROM mark JOIN cup ON cup.id = mark.cup JOIN face ON face.id = mark.face
+     JOIN part ON part.id = face.part JOIN piece ON piece.id = part.piece
+ORDER BY mark.id;
+"""
+
 TABLES = """
 CREATE TABLE tin_card (
   id INTEGER PRIMARY KEY,
@@ -191,5 +205,12 @@ ORDER BY fact.id;
 def add_finishing(db: Any) -> None:
     """The migration: everything here is added, nothing that was there changes."""
     for statement in (TABLES + VIEWS).split(";\n"):
+        if statement.strip():
+            db.execute(statement.strip())
+
+
+def add_cup_class(db: Any) -> None:
+    """The migration: which class of product a cup holds; of older cups nobody said."""
+    for statement in CUP_CLASS.split(";\n"):
         if statement.strip():
             db.execute(statement.strip())

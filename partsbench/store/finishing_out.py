@@ -12,6 +12,8 @@ from partsbench.store.journal import Change
 
 CUP = ("number", "name", "poured", "volume_ml", "tint", "thinned", "strained", "sheen",
        "pot_life_min", "made_at", "emptied_at", "who", "note")  # fmt: skip
+CLASS = "product"
+"""Which class of product a cup holds; older exports do not say."""
 LOAD = ("number", "step", "cup", "made_at", "ended_at", "who", "faces")
 MASK = ("covers", "against", "tape", "rating_min", "on_at", "off_at", "who", "note")
 FACT = ("family", "part", "face", "key", "value", "at", "who", "note")
@@ -30,7 +32,7 @@ COLUMNS: Mapping[str, tuple[str, ...]] = {
 def exported(book: Book, piece: int) -> dict[str, Any]:
     """Cups and loads by their numbers, faces by part and name, marks by their place on a face."""
     return {
-        "cups": [_picked(r, CUP) for r in book.rows(_CUPS, (piece, piece))],
+        "cups": [_picked(r, (*CUP, CLASS)) for r in book.rows(_CUPS, (piece, piece))],
         "loads": [
             _picked(r, LOAD[:-1]) | {"faces": _faces_of(book, r["id"])}
             for r in book.rows(_LOADS, (piece,))
@@ -58,7 +60,7 @@ def take_in(change: Change, book: Book, piece: int, doc: Mapping[str, Any]) -> N
             raise ValueError(f"the finish path {path['key']} is another one in this book")
         if not have:
             change.insert("own_path", {c: path[c] for c in PATH})
-    cups = _numbered(change, book, "cup", [{c: r[c] for c in CUP} for r in doc["cups"]])
+    cups = _numbered(change, book, "cup", [_cup_row(r) for r in doc["cups"]])
     loads = _put_loads(change, book, piece, doc["loads"], cups)
     change.insert_all("mask", [{"piece": piece, **{c: r[c] for c in MASK}} for r in doc["masks"]])
     parts = _parts(book, piece)
@@ -136,6 +138,10 @@ def _numbered(
     fresh = [{**row, "number": top["top"] + i} for i, row in enumerate(rows, 1)]
     ids = change.insert_all(table, fresh)
     return {row["number"]: key for row, key in zip(rows, ids, strict=True)}
+
+
+def _cup_row(row: Mapping[str, Any]) -> dict[str, Any]:
+    return {c: row[c] for c in CUP} | {CLASS: str(row.get(CLASS, ""))}
 
 
 def _put_loads(

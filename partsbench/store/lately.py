@@ -60,6 +60,17 @@ def newest_marks(
     ]
 
 
+def was_done(book: Book, tag: str, step: str, since: datetime, until: datetime) -> bool:
+    """True when a step was done in that time on any face of a piece."""
+    row = book.row(
+        "SELECT 1 FROM mark JOIN face ON face.id = mark.face JOIN part ON part.id = face.part "
+        "JOIN piece ON piece.id = part.piece WHERE mark.at >= ? AND mark.at <= ? "
+        "AND mark.kind = 'done' AND step = ? AND tag = ? LIMIT 1",
+        (time_text(since), time_text(until), step, tag),
+    )
+    return row is not None
+
+
 def newest_of(
     book: Book, steps: Collection[str], since: datetime, until: datetime
 ) -> datetime | None:

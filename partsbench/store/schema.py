@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Any
 
-from partsbench.store.finishing import add_finishing
+from partsbench.store.finishing import add_cup_class, add_finishing
 from partsbench.store.finishing_tries import add_tries
 from partsbench.store.measuring import add_measuring, add_weighed
 
@@ -211,5 +211,6 @@ MIGRATIONS: list[tuple[str, Callable[[Any], None]]] = [
     ("finishing", add_finishing),
     ("tries", add_tries),
     ("weighed", add_weighed),
+    ("class of a cup", add_cup_class),
 ]
 """Name and function of each migration, oldest first. The book's `user_version` is how many ran."""

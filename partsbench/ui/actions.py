@@ -102,6 +102,17 @@ ACTIONS = (
         of_piece=True,
     ),
     ActionEntry(
+        "old-finish",
+        "Old finish and lead…",
+        "What is on the piece, what was tested and how it is worked",
+        "note",
+        "Ctrl+Shift+E",
+        "on_door_asked",
+        "Finish",
+        opens="partsbench.ui.dialogs.old_finish_dialog:OldFinishDialog",
+        of_piece=True,
+    ),
+    ActionEntry(
         "masks",
         "Seams and masks…",
         "Where finish paths meet, and the tape on them",

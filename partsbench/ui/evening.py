@@ -41,7 +41,7 @@ class Evening(QObject):
     def takes(self, text: str) -> bool:
         """Whether the session answers this code, and not the page in front."""
         state = self.session.state
-        in_force = state.verb or state.place or state.face
+        in_force = state.verb or state.place or state.face or state.asks_of_load(text)
         return bool(in_force) or wall_code(text) is not None
 
     def wait_on(self) -> None:
@@ -65,7 +65,7 @@ class Evening(QObject):
         held = answer.code if answer.held and not answer.recorded else ""
         if held != state.held:
             last = self.shop.clock() if held else state.last
-            self.session.state = replace(state, held=held, last=last)
+            self.session.state = replace(state, held=held, holds=answer.held, lifted=(), last=last)
 
     def on_beat(self) -> None:
         """A verb that nothing followed goes off by itself."""

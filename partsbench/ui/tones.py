@@ -44,6 +44,7 @@ TONES: dict[Tone, tuple[Note, ...]] = {
     Tone.WAIT: (Note(392, 120), REST, Note(392, 240)),
     Tone.LATE: (Note(392, 160), Note(262, 160), Note(392, 160), Note(262, 240)),
     Tone.HOLD: (Note(220, 160), REST, Note(220, 160), REST, Note(220, 320)),
+    Tone.CONFIRM: (Note(523, 120), REST, Note(523, 120), REST, Note(659, 240)),
     Tone.CLOSING: (Note(523, 110), Note(659, 110), Note(784, 110), REST, Note(784, 260)),
 }
 """No two alike in rhythm and pitch together; bad news is low and longer."""

@@ -18,6 +18,7 @@ from partsbench.core.piece.codes import Family
 from partsbench.services import bench, pieces
 from partsbench.services.shop import Shop, open_shop
 from tests.support import big_book
+from tests.support.at_bench import record
 
 DRAWERS = 7
 STEPS = 10
@@ -63,13 +64,13 @@ def _fresh_piece(shop: Shop) -> list[str]:
         shop, "Heron", "2 2 3", legs=4, pulls=2, top=True, paths=[("paint", ["drawers"])]
     )
     codes = [str(piece.code(p)) for p in piece.parts if p.family is Family.DRAWER]
-    bench.record(shop, codes[0])
+    record(shop, codes[0])
     return codes
 
 
 def _insisted(shop: Shop, code: str) -> Outcome:
     """A record of work done long before its time: every rule is asked, and the work stands."""
-    return bench.record(shop, code, insist="a benchmark")
+    return record(shop, code, insist="a benchmark")
 
 
 def _timed(answer: Callable[[Shop, str], Outcome], shop: Shop, code: str) -> float:

@@ -78,6 +78,7 @@ def tag(good: Call) -> str:
     """A chest of 2 over 2 over 3 with legs, pulls and a top, some of it painted and stained."""
     return good(
         "lay-out", "Heron", "--rows", "2 2 3", "--legs", "4", "--pulls", "2", "--top",
+        "--age", "newer",
         "--paint", "D1,D3", "--stain", "D2,top",
     ).last  # fmt: skip
 

@@ -31,19 +31,21 @@ def test_recording_walks_the_path_to_its_end(
         steps.append(shown["step"])
         if shown["until"] and shown["answer"] == "WAIT":
             clock.now = datetime.fromisoformat(shown["until"])
-        told = good("scan", code, "--record", "--json").json
+        told = good("scan", code, "--record", "--confirm", "--json").json
         assert told["recorded"] is True
         assert told["step"] != shown["step"]
     paths = {p["key"]: p for p in good("paths", "--json").json}
     assert steps == [s["key"] for s in paths["stain"]["steps"] if not s["optional"]]
     assert parts_of(good, tag)["D2"]["status"] == "finished"
-    ran = call("scan", code, "--record")
+    ran = call("scan", code, "--record", "--confirm")
     assert ran.code == 1
     assert "Every step is done" in ran.out
 
 
 def test_one_face_goes_alone(good: Call, call: Call, tag: str) -> None:
-    told = good("scan", "D1", "--piece", tag, "--face", "top edge", "--record", "--json").json
+    told = good(
+        "scan", "D1", "--piece", tag, "--face", "top edge", "--record", "--confirm", "--json"
+    ).json
     assert (told["face"], told["recorded"]) == ("top edge", True)
     faces = {f["name"]: f["step"] for f in parts_of(good, tag)["D1"]["faces"]}
     assert faces["front"] == "wash"
@@ -53,7 +55,7 @@ def test_one_face_goes_alone(good: Call, call: Call, tag: str) -> None:
 
 def test_a_stated_time_counts(good: Call, tag: str, clock: SetClock) -> None:
     clock.pass_time(hours=6)
-    good("scan", "D1", "--piece", tag, "--record", "--at", "20 min ago")
+    good("scan", "D1", "--piece", tag, "--record", "--confirm", "--at", "20 min ago")
     seen = good("find", "D1", "--json").json[0]["seen"]
     assert (clock.now - datetime.fromisoformat(seen)).total_seconds() == 20 * 60
 
@@ -98,7 +100,7 @@ def test_finding_nothing_answers_no(call: Call, tag: str) -> None:
 def test_what_was_not_seen_since(good: Call, tag: str, clock: SetClock) -> None:
     good("out", tag, "D1", "D2")
     clock.pass_time(hours=3)
-    good("scan", "D1", "--piece", tag, "--record")
+    good("scan", "D1", "--piece", tag, "--record", "--confirm")
     left = {s["number"] for s in good("unseen", tag, "--since", "1 h ago", "--json").json}
     assert "D1" not in left
     assert {"D2", "D3", "L1"} <= left
@@ -107,7 +109,7 @@ def test_what_was_not_seen_since(good: Call, tag: str, clock: SetClock) -> None:
 def test_a_face_goes_back_with_a_reason(good: Call, call: Call, tag: str, clock: SetClock) -> None:
     for _ in range(3):
         clock.pass_time(hours=12)
-        good("scan", "D1", "--piece", tag, "--record")
+        good("scan", "D1", "--piece", tag, "--record", "--confirm")
     told = good(
         "send-back", "D1", "wash", "--reason", "greasy hands", "--piece", tag, "--json"
     ).json
@@ -124,7 +126,7 @@ def test_a_part_that_stays_in_counts_as_home(good: Call, tag: str) -> None:
 
 def test_a_time_to_come_is_refused(call: Call, tag: str) -> None:
     for words in (
-        ("scan", "D1", "--piece", tag, "--record"),
+        ("scan", "D1", "--piece", tag, "--record", "--confirm"),
         ("out", tag, "D1"),
         ("place", "rack 2", "D1", "--piece", tag),
     ):

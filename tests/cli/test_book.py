@@ -12,7 +12,7 @@ from tests.support.clock import SetClock
 
 def test_history_is_one_object_a_change(good: Call, tag: str) -> None:
     good("out", tag, "D1")
-    good("scan", "D1", "--piece", tag, "--record")
+    good("scan", "D1", "--piece", tag, "--record", "--confirm")
     entries = good("history", "--json").json
     assert [e["kind"] for e in entries] == ["do"] * 3
     assert [e["id"] for e in entries] == sorted((e["id"] for e in entries), reverse=True)

@@ -23,13 +23,13 @@ def to_colour(good: Call, tag: str, clock: SetClock, *parts: str) -> None:
     for wait in (0, 0, 12):
         clock.pass_time(hours=wait)
         for part in parts:
-            good("scan", part, "--piece", tag, "--record")
+            good("scan", part, "--piece", tag, "--record", "--confirm")
 
 
 def test_scan_answers_as_of_a_stated_time(good: Call, tag: str, clock: SetClock) -> None:
     code = code_of(good, tag, "D2")
     for _ in range(2):
-        good("scan", code, "--record")
+        good("scan", code, "--record", "--confirm")
     wait = good("scan", code, "--json").json
     assert (wait["answer"], wait["step"], wait["face"]) == ("WAIT", "sand_150", "front")
     until = datetime.fromisoformat(wait["until"])
@@ -45,16 +45,18 @@ def test_scan_answers_as_of_a_stated_time(good: Call, tag: str, clock: SetClock)
 def test_a_hold_exits_1_and_insist_records(good: Call, call: Call, tag: str) -> None:
     code = code_of(good, tag, "D2")
     for _ in range(2):
-        good("scan", code, "--record")
-    held = call("scan", code, "--record", "--json")
+        good("scan", code, "--record", "--confirm")
+    held = call("scan", code, "--record", "--confirm", "--json")
     assert (held.code, held.json["recorded"], held.json["held"]) == (1, False, ["not dry yet"])
-    kept = good("scan", code, "--record", "--insist", "the heater ran all night", "--json").json
+    kept = good(
+        "scan", code, "--record", "--confirm", "--insist", "the heater ran all night", "--json"
+    ).json
     assert kept["recorded"] is True
     assert "the heater ran all night (not dry yet)" in good("history", tag).out
 
 
 def test_clock_lists_faces_with_six_answers(good: Call, tag: str) -> None:
-    good("scan", "D1", "--piece", tag, "--record")
+    good("scan", "D1", "--piece", tag, "--record", "--confirm")
     found = good("clock", tag, "--json").json
     assert {f["face"] for f in found} >= {"D1 front", "D2 front", "T1 top"}
     front = next(f for f in found if f["face"] == "D1 front")
@@ -64,7 +66,7 @@ def test_clock_lists_faces_with_six_answers(good: Call, tag: str) -> None:
 
 
 def test_day_says_one_thing_and_why(good: Call, tag: str, clock: SetClock) -> None:
-    good("scan", "D1", "--piece", tag, "--record")
+    good("scan", "D1", "--piece", tag, "--record", "--confirm")
     today = good("day", "--json").json
     assert today["sentence"] == "Heron D1: washed but not rinsed."
     assert today["loops"][0]["holds"] is True
@@ -79,7 +81,7 @@ def test_all_of_this_load_except(good: Call, call: Call, tag: str, clock: SetClo
     found = good("load", tag, "--json").json
     assert found["step"] == "colour_1"
     assert {f.split()[0] for f in found["faces"]} == {"D1", "D3"}
-    told = good("load", tag, "--except", "D3", "--json").json
+    told = good("load", tag, "--except", "D3", "--confirm", "--json").json
     assert told["recorded"] is True
     assert parts_of(good, tag)["D3"]["faces"][0]["step"] == "colour_1"
     behind = good("load", tag, "--json").json
@@ -104,7 +106,7 @@ def test_cups_are_mixed_made_again_and_refused_on_stain(
     good: Call, call: Call, tag: str, clock: SetClock
 ) -> None:
     made = good("cup", "--mix", "blue", "--pour", "colour:9:17", "--pour", "water:1",
-                "--tint", "5", "--strained", "--json").json  # fmt: skip
+                "--tint", "5", "--strained", "--product", "clear_water", "--json").json  # fmt: skip
     assert (made["number"], made["tint"], made["strained"]) == (1, 5.0, True)
     again = good("cup", made["code"], "--again", "--volume", "60", "--json").json
     assert [p["parts"] for p in again["poured"]] == [54.0, 6.0]
@@ -116,11 +118,13 @@ def test_cups_are_mixed_made_again_and_refused_on_stain(
         if seen["answer"] == "WAIT":
             clock.now = datetime.fromisoformat(seen["until"])
         else:
-            good("scan", "D2", "--piece", tag, "--record")
-    refused = call("scan", "D2", "--piece", tag, "--record", "--cup", "1", "--json")
+            good("scan", "D2", "--piece", tag, "--record", "--confirm")
+    refused = call("scan", "D2", "--piece", tag, "--record", "--confirm", "--cup", "1", "--json")
     assert (refused.code, refused.json["answer"]) == (1, "STOP")
-    assert "takes clear" in refused.json["because"]
+    assert "takes water-borne clear without tint" in refused.json["because"]
+    assert refused.json["held"] == ["wrong cup"]
     assert call("cup", "--mix", "blue").code == 2
+    assert call("cup", "--mix", "blue", "--pour", "a:1", "--product", "soup").code == 2
     assert call("cup", "9").code == 2
 
 
@@ -167,14 +171,14 @@ def test_a_film_is_tried_and_what_all_tries_say_is_told(
 ) -> None:
     assert good("tried").out == "Nothing was tried yet.\n"
     to_colour(good, tag, clock, "D1")
-    good("scan", "D1", "--piece", tag, "--record")
+    good("scan", "D1", "--piece", tag, "--record", "--confirm")
     clock.pass_time(hours=5)
     said = good("tried", "D1", "sand", "not", "--piece", tag, "--note", "it gums the paper").out
     assert "not ready to be sanded" in said and "too few to tell" in said
     row = good("tried", "--json").json[0]
     assert (row["product"], row["state"], row["tries"]) == ("paint_water", "sand", 1)
     assert row["by_hours"] is None and "too few" in row["sentence"]
-    held = call("scan", "D1", "--piece", tag, "--record", "--json")
+    held = call("scan", "D1", "--piece", tag, "--record", "--confirm", "--json")
     assert (held.code, held.json["held"]) == (1, ["tried, not ready"])
     assert call("tried", "D1", "dry", "not", "--piece", tag).code == 2
     assert call("tried", "D1", "sand", "maybe", "--piece", tag).code == 2
@@ -243,7 +247,7 @@ def test_after_a_window_was_cut_off_it_is_asked_once_wherever_one_looks_first(
         return "Anything done between" in good(*where.split()).out
 
     assert not any(map(asked, ("day", "day --json", "day-sheet", "window")))
-    good("scan", "D1", "--piece", tag, "--record")
+    good("scan", "D1", "--piece", tag, "--record", "--confirm")
     shop = shop_at(book, clock)
     window = restart.window_opened(shop)
     assert window

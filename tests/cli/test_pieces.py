@@ -83,7 +83,7 @@ def test_a_pair_has_codes_of_its_own(good: Call, tag: str) -> None:
 
 def test_export_and_take_in_lose_nothing(good: Call, tag: str, tmp_path: Path) -> None:
     good("out", tag, "D1", "D2")
-    good("scan", "D1", "--piece", tag, "--record")
+    good("scan", "D1", "--piece", tag, "--record", "--confirm")
     file = tmp_path / "heron.json"
     good("export", tag, file)
     other = tmp_path / "other.partsbench"

@@ -6,6 +6,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from partsbench.core.session import (
+    Act,
     State,
     What,
     scan,
@@ -90,10 +91,10 @@ def test_what_the_next_scan_does_is_said_for_every_verb():
         assert said.startswith(f"{verb.name}: ") if bench.state.verb else said == "", verb
     bench.verb("SANDED")
     assert bench.state.expects == "SANDED: each part scanned now is recorded so."
-    bench.state = was_held(bench.state, D4)
+    bench.state = was_held(bench.state, Act(What.RECORD, D4))
     assert bench.state.expects == "SANDED: each part scanned now is recorded so."
     bench.verb("INSIST")
-    assert bench.state.expects == "INSIST: scan why, and what was refused is recorded."
+    assert bench.state.expects == "INSIST: scan why, and what was refused is lifted."
     bench.verb("SENT BACK")
     assert bench.state.expects == "SENT BACK: scan why."
     bench.reason("run or sag")
@@ -169,7 +170,7 @@ def test_insist_and_a_reason_record_what_was_just_refused():
     bench = Bench()
     bench.scan(D4)
     bench.scan(D4)
-    bench.state = was_held(bench.state, D4)
+    bench.state = was_held(bench.state, Act(What.RECORD, D4))
     assert whats(bench.verb("INSIST")) == [What.VERB_ON]
     (act,) = bench.reason("the tin says so")
     assert (act.what, act.code, act.reason.name) == (What.RECORD, D4, "the tin says so")
@@ -186,7 +187,7 @@ def test_insist_before_a_part_is_for_that_part_alone():
 
 
 def test_what_was_refused_long_ago_is_not_insisted_upon():
-    bench = Bench(was_held(State(last=NOW), D4))
+    bench = Bench(was_held(State(last=NOW), Act(What.RECORD, D4)))
     bench.now += timedelta(minutes=10)
     bench.verb("INSIST")
     assert bench.reason("the tin says so")[0].what is What.VERB_ON

@@ -5,8 +5,8 @@ from concurrent.futures import ThreadPoolExecutor
 from partsbench.core.piece.piece import Piece
 from partsbench.reading.pictures import read_pdf
 from partsbench.services.labels import Sheet, make_sheet
-from partsbench.services.pieces import lay_out
 from partsbench.services.shop import Shop
+from tests.support.shops import lay_out
 
 
 def test_sheets_are_read_by_several_threads_at_once(shop: Shop) -> None:

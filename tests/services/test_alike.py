@@ -13,15 +13,15 @@ from partsbench.core.finish.cups import Poured
 from partsbench.core.finish.progress import Mark, MarkKind, progress
 from partsbench.core.finish.steps import Step
 from partsbench.core.piece.piece import Piece
-from partsbench.services import answers, bench, cups, facts
+from partsbench.services import answers, cups, facts
 from partsbench.services.answers import Ground
-from partsbench.services.pieces import lay_out
 from partsbench.services.shop import Shop
 from partsbench.services.state import FaceState, PieceState, piece_state
 from partsbench.store.mixes import StoredCup
 from tests.support import busy_book
+from tests.support.at_bench import record
 from tests.support.clock import SetClock
-from tests.support.shops import code, made, shop_at
+from tests.support.shops import code, lay_out, made, shop_at
 
 PIECES, RECORDS = 3, 50
 STEPS = (1, 3, 4, 6)
@@ -104,7 +104,7 @@ def chest(shop: Shop, clock: SetClock, steps: int) -> Piece:
     for _ in range(steps):
         clock.pass_time(days=2)
         for short in ("D1", "D2", "D3"):
-            assert bench.record(shop, code(piece, short), insist="by chance").recorded
+            assert record(shop, code(piece, short), insist="by chance").recorded
     return piece
 
 
@@ -156,13 +156,13 @@ def test_cups_are_told_by_what_was_used_on_the_face_and_beside_it(
     satin = cups.make(shop, "blue", blue, strained=True, sheen="satin")
     gloss = cups.make(shop, "blue", [Poured("colour", "18", 9)], strained=True, sheen="gloss")
     assert isinstance(satin, StoredCup) and isinstance(gloss, StoredCup)
-    bench.record(shop, code(piece, "D3"), face="front", cup=satin, insist="by chance")
+    record(shop, code(piece, "D3"), face="front", cup=satin, insist="by chance")
     one, two = told(shop, piece, ["D1 front", "D2 front"], cup=gloss)
     assert "second lot in a row" in two
     assert "second lot in a row" not in one
     for short in ("D1", "D2"):
         for face, cup in (("front", satin), ("top edge", None)):
-            bench.record(shop, code(piece, short), face=face, cup=cup, insist="by chance")
+            record(shop, code(piece, short), face=face, cup=cup, insist="by chance")
     clock.pass_time(days=1)
     front, edge = told(shop, piece, ["D1 front", "D1 top edge"], cup=gloss)
     assert "sheen changed" in front

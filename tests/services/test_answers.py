@@ -15,6 +15,7 @@ from partsbench.services.people import add_person
 from partsbench.services.pieces import give_path
 from partsbench.services.shop import Shop
 from partsbench.services.state import part_state
+from tests.support.at_bench import record
 from tests.support.clock import SetClock
 from tests.support.shops import heron, quill
 from tests.support.steps import bring
@@ -27,7 +28,10 @@ def tag(shop: Shop) -> str:
 
 def mix(shop: Shop, name: str = "blue", lot: str = "17", **how: object) -> cups.StoredCup:
     made = cups.make(
-        shop, name, [Poured("colour", lot, 9), Poured("water", "", 1)], **{"strained": True, **how}
+        shop,
+        name,
+        [Poured("colour", lot, 9), Poured("water", "", 1)],
+        **{"strained": True, "product": "paint_water", **how},
     )  # type: ignore[arg-type]
     assert not isinstance(made, Refused), made
     return made
@@ -36,8 +40,8 @@ def mix(shop: Shop, name: str = "blue", lot: str = "17", **how: object) -> cups.
 def test_wet_wood_waits_says_until_when_why_and_whose_figure(
     shop: Shop, clock: SetClock, tag: str
 ) -> None:
-    bench.record(shop, "D1", here=tag)
-    rinsed = bench.record(shop, "D1", here=tag)
+    record(shop, "D1", here=tag)
+    rinsed = record(shop, "D1", here=tag)
     assert rinsed.recorded
     clock.pass_time(hours=3)
     seen = bench.look(shop, "D1", here=tag)
@@ -51,9 +55,9 @@ def test_wet_wood_waits_says_until_when_why_and_whose_figure(
 
 def test_a_hold_records_nothing(shop: Shop, clock: SetClock, tag: str) -> None:
     for _ in range(2):
-        bench.record(shop, "D1", here=tag)
+        record(shop, "D1", here=tag)
     before = len(history(shop))
-    said = bench.record(shop, "D1", here=tag)
+    said = record(shop, "D1", here=tag)
     assert (said.answer, said.tone, said.recorded) == (Answer.WAIT, Tone.REFUSED, False)
     assert len(history(shop)) == before
 
@@ -62,8 +66,8 @@ def test_an_insisted_record_is_marked_for_ever_and_the_waits_run_from_it(
     shop: Shop, clock: SetClock, tag: str
 ) -> None:
     for _ in range(2):
-        bench.record(shop, "D2", here=tag)
-    said = bench.record(shop, "D2", here=tag, insist="tried", note="by the stove")
+        record(shop, "D2", here=tag)
+    said = record(shop, "D2", here=tag, insist="tried", note="by the stove")
     assert said.recorded
     piece = shop.piece(tag)
     assert piece is not None
@@ -78,7 +82,7 @@ def test_an_insisted_record_is_marked_for_ever_and_the_waits_run_from_it(
 
 
 def test_a_reason_where_nothing_is_held_insists_upon_nothing(shop: Shop, tag: str) -> None:
-    said = bench.record(shop, "D1", here=tag, insist="the tin says so")
+    said = record(shop, "D1", here=tag, insist="the tin says so")
     assert said.recorded
     assert shop.book.row("SELECT max(insisted) FROM mark")[0] == 0
 
@@ -86,14 +90,14 @@ def test_a_reason_where_nothing_is_held_insists_upon_nothing(shop: Shop, tag: st
 def test_a_stated_time_moves_the_clock_of_the_work(shop: Shop, clock: SetClock, tag: str) -> None:
     earlier = clock.now - timedelta(hours=13)
     for _ in range(2):
-        bench.record(shop, "D1", here=tag, at=earlier)
+        record(shop, "D1", here=tag, at=earlier)
     assert bench.look(shop, "D1", here=tag).answer is Answer.GO
     assert bench.look(shop, "D1", here=tag, at=earlier + timedelta(hours=1)).answer is Answer.WAIT
 
 
 def test_the_shops_own_tin_wins_and_is_named(shop: Shop, clock: SetClock, tag: str) -> None:
     bring(shop, clock, tag, "D1", "colour_1")
-    bench.record(shop, "D1", here=tag)
+    record(shop, "D1", here=tag)
     clock.pass_time(hours=2)
     assert bench.look(shop, "D1", here=tag).answer is Answer.WAIT
     card = TinCard("the blue paint", "paint_water", {"sand": TinWait(timedelta(hours=1))})
@@ -109,7 +113,7 @@ def test_damp_air_lengthens_what_water_borne_films_need(
     shop: Shop, clock: SetClock, tag: str
 ) -> None:
     bring(shop, clock, tag, "D1", "colour_1")
-    bench.record(shop, "D1", here=tag)
+    record(shop, "D1", here=tag)
     dry = bench.look(shop, "D1", here=tag).until
     climate.note(shop, 18, 75)
     damp = bench.look(shop, "D1", here=tag).until
@@ -134,6 +138,7 @@ def test_a_room_outside_the_limits_stops_a_coat(shop: Shop, clock: SetClock, tag
 def test_old_paint_that_nobody_tested_stops_dry_sanding_but_not_wet(
     shop: Shop, clock: SetClock, tag: str
 ) -> None:
+    facts.say(shop, tag, "age", "older")
     facts.say(shop, tag, "old finish", "paint", ["D1"])
     bring_to_sanding(shop, clock, tag)
     seen = bench.look(shop, "D1", here=tag)
@@ -149,11 +154,12 @@ def test_old_paint_that_nobody_tested_stops_dry_sanding_but_not_wet(
 
 def bring_to_sanding(shop: Shop, clock: SetClock, tag: str) -> None:
     for _ in range(2):
-        bench.record(shop, "D1", here=tag)
+        record(shop, "D1", here=tag)
     clock.pass_time(hours=13)
 
 
 def test_a_face_said_to_be_free_wins_over_its_part(shop: Shop, clock: SetClock, tag: str) -> None:
+    facts.say(shop, tag, "age", "older")
     facts.say(shop, tag, "old finish", "paint")
     facts.say(shop, tag, "old finish", "none", ["D1"])
     facts.say(shop, tag, "old finish", "unknown", ["D1 front"])
@@ -166,12 +172,14 @@ def test_a_tinted_cup_on_a_stained_face_is_refused_before_the_trigger(
     shop: Shop, clock: SetClock, tag: str
 ) -> None:
     bring(shop, clock, tag, "D2", "clear_1")
-    tinted = mix(shop, tint=5)
-    said = bench.record(shop, "D2", here=tag, cup=tinted)
-    assert (said.answer, said.recorded, said.held) == (Answer.STOP, False, ("tinted cup",))
-    assert "holds tint; D2 front takes clear" in said.because
-    plain = mix(shop, "clear")
-    assert bench.record(shop, "D2", here=tag, cup=plain).recorded
+    tinted = mix(shop, tint=5, product="clear_water")
+    said = record(shop, "D2", here=tag, cup=tinted)
+    assert (said.answer, said.recorded, said.held) == (Answer.STOP, False, ("wrong cup",))
+    assert "holds tint; Clear coat 1 takes water-borne clear without tint" in said.because
+    black = mix(shop, "black")
+    assert not record(shop, "D2", here=tag, cup=black).recorded
+    plain = mix(shop, "clear", product="clear_water")
+    assert record(shop, "D2", here=tag, cup=plain).recorded
     assert shop.book.row("SELECT mix, cup FROM mixes WHERE face = 'front'")["cup"] == plain.number
 
 
@@ -181,7 +189,7 @@ def test_another_lot_on_the_same_row_and_an_unstrained_mix_are_warned_of(
     give_path(shop, tag, "paint", ["D2"])
     bring(shop, clock, tag, "D1", "colour_1")
     bring(shop, clock, tag, "D2", "colour_1")
-    bench.record(shop, "D1", here=tag, cup=mix(shop, lot="17"))
+    record(shop, "D1", here=tag, cup=mix(shop, lot="17"))
     seen = bench.look(shop, "D2", here=tag, cup=mix(shop, lot="18", strained=False))
     assert seen.answer is Answer.GO
     assert [w.split(":")[0] for w in seen.warnings if "test patch" not in w][:2] == [
@@ -195,9 +203,9 @@ def test_dust_is_warned_of_while_a_face_anywhere_in_the_shop_is_tacky(
     give_path(shop, other.tag, "paint", ["D1"])
     bring(shop, clock, tag, "D1", "colour_1")
     for _ in range(2):
-        bench.record(shop, "D1", here=other.tag, at=clock.now - timedelta(hours=13))
+        record(shop, "D1", here=other.tag, at=clock.now - timedelta(hours=13))
     assert not any("tacky" in w for w in bench.look(shop, "D1", here=other.tag).warnings)
-    bench.record(shop, "D1", here=tag)
+    record(shop, "D1", here=tag)
     clock.pass_time(hours=1)
     seen = bench.look(shop, "D1", here=other.tag)
     assert seen.answer is Answer.GO
@@ -209,7 +217,7 @@ def test_dust_is_warned_of_while_a_face_anywhere_in_the_shop_is_tacky(
 def test_a_missed_window_says_the_way_back(shop: Shop, clock: SetClock, tag: str) -> None:
     facts.say(shop, tag, "conditioner", "oil", ["D2"])
     bring(shop, clock, tag, "D2", "condition")
-    bench.record(shop, "D2", here=tag)
+    record(shop, "D2", here=tag)
     clock.pass_time(minutes=7)
     seen = bench.look(shop, "D2", here=tag)
     assert seen.answer is Answer.GO
@@ -220,7 +228,7 @@ def test_a_missed_window_says_the_way_back(shop: Shop, clock: SetClock, tag: str
     assert (late.answer, late.tone, late.recover) == (Answer.LATE, Tone.LATE, "sand_150")
     # Two sandings of 6 min, conditioner for 2 and its 5 min: what has to be done again.
     assert "It adds 19 min." in late.because
-    assert not bench.record(shop, "D2", here=tag).recorded
+    assert not record(shop, "D2", here=tag).recorded
 
 
 def test_what_closes_soonest_on_a_part_is_what_it_is_scanned_for(
@@ -229,7 +237,7 @@ def test_what_closes_soonest_on_a_part_is_what_it_is_scanned_for(
     give_path(shop, tag, "stain", ["D1 front"])
     facts.say(shop, tag, "conditioner", "oil", ["D1 front"])
     bring(shop, clock, tag, "D1", "condition", face="front")
-    bench.record(shop, "D1", here=tag, face="front")
+    record(shop, "D1", here=tag, face="front")
     clock.pass_time(minutes=6)
     seen = bench.look(shop, "D1", here=tag)
     assert (seen.faces, seen.step) == (("front",), "stain")
@@ -253,17 +261,17 @@ def test_veneer_that_was_sanded_back_twice_wants_to_be_accepted(
 def test_a_helper_does_only_what_is_listed(shop: Shop, clock: SetClock, tag: str) -> None:
     add_person(shop, "Finch", ["sand"])
     shop.who = "Finch"
-    said = bench.record(shop, "D1", here=tag)
+    said = record(shop, "D1", here=tag)
     assert (said.recorded, said.sentence) == (False, "Finch does not do this: wash.")
     shop.who = "Wren"
-    assert bench.record(shop, "D1", here=tag).recorded
+    assert record(shop, "D1", here=tag).recorded
 
 
 def test_a_wait_that_ran_through_a_power_cut_is_longer_and_doubtful(
     shop: Shop, clock: SetClock, tag: str
 ) -> None:
     for _ in range(2):
-        bench.record(shop, "D1", here=tag)
+        record(shop, "D1", here=tag)
     plain = bench.look(shop, "D1", here=tag).until
     clock.pass_time(hours=5)
     climate.note_power_cut(shop, clock.now - timedelta(hours=2), clock.now, heating=True)
@@ -292,7 +300,7 @@ def test_the_second_of_two_people_hears_who_has_just_recorded_what(
     shop: Shop, clock: SetClock, tag: str
 ) -> None:
     shop.who = "Wren"
-    bench.record(shop, "D1", here=tag)
+    record(shop, "D1", here=tag)
     clock.pass_time(seconds=20)
     assert not any("just recorded" in w for w in bench.look(shop, "D1", here=tag).warnings)
     shop.who = "Finch"
@@ -306,7 +314,7 @@ def test_pulls_and_drawers_that_go_home_too_soon_are_told(
     shop: Shop, clock: SetClock, tag: str
 ) -> None:
     bring(shop, clock, tag, "D1", "topcoat_2")
-    bench.record(shop, "D1", here=tag)
+    record(shop, "D1", here=tag)
     clock.pass_time(hours=5)
     pull = returning.bring_home(shop, tag, "P1")
     assert isinstance(pull, Outcome)

@@ -15,6 +15,7 @@ from partsbench.services import answers, bench, climate, facts
 from partsbench.services.session import Session
 from partsbench.services.shop import Shop
 from partsbench.services.state import piece_state
+from tests.support.at_bench import record
 from tests.support.clock import SetClock
 from tests.support.shops import heron, shop_at
 
@@ -92,7 +93,7 @@ def test_worse_air_never_opens_a_wait_earlier(
     shop = shop_at(tmp_path_factory.mktemp("air") / "b.partsbench", clock)
     tag = heron(shop).tag
     for step in ("wash", "rinse", "sand_150", "colour_1"):
-        assert bench.record(shop, "D1", here=tag, step=step, insist="a property").recorded
+        assert record(shop, "D1", here=tag, step=step, insist="a property").recorded
     plain = bench.look(shop, "D1", here=tag).until
     climate.note(shop, *good)
     first = bench.look(shop, "D1", here=tag).until

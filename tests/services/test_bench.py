@@ -6,14 +6,15 @@ from pathlib import Path
 import pytest
 
 from partsbench.core.outcomes import Answer, Refused, Tone
-from partsbench.services.bench import look, record, send_back, stated
+from partsbench.services.bench import look, send_back, stated
 from partsbench.services.history import history
 from partsbench.services.labels import hand_out, make_sheet
-from partsbench.services.pieces import lay_out, retire_part
+from partsbench.services.pieces import retire_part
 from partsbench.services.shop import Shop
 from partsbench.services.state import part_state
+from tests.support.at_bench import record
 from tests.support.clock import SetClock
-from tests.support.shops import code, heron, made, quill, shop_at
+from tests.support.shops import code, heron, lay_out, made, quill, shop_at
 from tests.support.steps import bring
 
 
@@ -241,12 +242,13 @@ def test_what_was_sent_back_says_whether_its_next_step_may_be_done(
     assert record(shop, "D2", here=piece.tag).step == "wipe"
     said = send_back(shop, "D2", "sand_220", "blotchy", here=piece.tag)
     seen = look(shop, "D2", here=piece.tag)
-    assert (seen.answer, seen.because) == (Answer.STOP, "stained and not wiped")
+    assert (seen.answer, seen.held[0]) == (Answer.STOP, "open loop")
+    assert seen.because.startswith("stained and not wiped; Stain, in sections first needs")
     assert (said.answer, said.then, said.step) == (Answer.GO, Answer.STOP, "sand_220")
     assert said.sentence.startswith(
         "D2 sent back to Sand 220, last grit: blotchy. Next: Sand 220, last grit ("
     )
-    assert said.sentence.endswith("), STOP: stained and not wiped.")
+    assert said.sentence.endswith("(from memory).")
     assert said.done_at == clock.now
 
 

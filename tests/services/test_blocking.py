@@ -8,12 +8,11 @@ from partsbench.core.finish.products import Ready
 from partsbench.core.outcomes import Answer, Outcome, Tone
 from partsbench.core.piece.piece import Piece
 from partsbench.services import day, tries
-from partsbench.services.pieces import lay_out
 from partsbench.services.returning import bring_home
 from partsbench.services.shop import Shop
 from tests.support.clock import SetClock
 from tests.support.finishing import do
-from tests.support.shops import made
+from tests.support.shops import lay_out, made
 
 STEPS = ("wash", "rinse", "sand_150", "colour_1", "sand_220", "colour_2", "sand_400", "colour_3",
          "topcoat_1", "sand_between_1", "topcoat_2")  # fmt: skip

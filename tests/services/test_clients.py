@@ -5,8 +5,9 @@ from __future__ import annotations
 from pathlib import Path
 
 from partsbench.core.outcomes import Done, Refused
-from partsbench.services import bench, clients, history
+from partsbench.services import clients, history
 from partsbench.services.shop import Shop
+from tests.support.at_bench import record
 from tests.support.shops import heron
 
 SECRET = "Quince-Tree-Lane-7"
@@ -14,7 +15,7 @@ SECRET = "Quince-Tree-Lane-7"
 
 def test_deleted_data_is_in_no_byte_of_the_book(shop: Shop, book_path: Path) -> None:
     piece = heron(shop)
-    bench.record(shop, "D1", here=piece.tag)
+    record(shop, "D1", here=piece.tag)
     clients.set_client(shop, piece.tag, name="N. Example", address="first")
     clients.set_client(shop, piece.tag, name="N. Example", address=SECRET)
     assert clients.client_of(shop, "Heron")["address"] == SECRET
@@ -33,7 +34,7 @@ def test_nothing_before_the_deletion_can_be_undone(shop: Shop) -> None:
     clients.set_client(shop, piece.tag, name="N. Example")
     clients.forget_client(shop, piece.tag)
     assert isinstance(history.undo(shop), Refused)
-    bench.record(shop, "D1", here=piece.tag)
+    record(shop, "D1", here=piece.tag)
     assert isinstance(history.undo(shop), Done)
     assert isinstance(history.undo(shop), Refused)
 

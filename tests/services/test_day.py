@@ -11,10 +11,11 @@ from partsbench.core.outcomes import Answer
 from partsbench.services import bench, facts, loops
 from partsbench.services.clocks import clocks_of, ready_words
 from partsbench.services.day import day, in_hand, tonight
-from partsbench.services.pieces import give_path, lay_out
+from partsbench.services.pieces import give_path
 from partsbench.services.shop import Shop
+from tests.support.at_bench import record
 from tests.support.clock import SetClock
-from tests.support.shops import heron, made, quill, shop_at
+from tests.support.shops import heron, lay_out, made, quill, shop_at
 from tests.support.steps import bring
 
 
@@ -30,7 +31,7 @@ def test_a_book_without_work_says_so(shop: Shop) -> None:
 def test_faces_that_wait_together_are_one_clock(shop: Shop, tag: str) -> None:
     for short in ("D1", "D3"):
         for _ in range(2):
-            bench.record(shop, short, here=tag)
+            record(shop, short, here=tag)
     today = day(shop)
     (wait,) = [g for g in today.clocks if g.said.answer is Answer.WAIT]
     assert (wait.where, wait.step.key) == ("Heron D1, D3", "sand_150")
@@ -53,7 +54,7 @@ def test_why_says_whether_the_work_decides_the_end(shop: Shop, clock: SetClock, 
     assert today.because == f"It decides the end: {end:%A %d %b %H:%M} at best."
     for short in ("D2", "T1"):
         for _ in range(2):
-            bench.record(shop, short, here=tag)
+            record(shop, short, here=tag)
     later = day(shop, tags=[tag])
     (first,) = later.tasks
     assert first.group.where == "Heron D1, D3"
@@ -69,7 +70,7 @@ def test_a_closing_window_is_what_is_to_be_done_and_says_when(
 ) -> None:
     facts.say(shop, tag, "conditioner", "oil", ["D2"])
     bring(shop, clock, tag, "D2", "condition")
-    bench.record(shop, "D2", here=tag)
+    record(shop, "D2", here=tag)
     clock.pass_time(minutes=6)
     today = day(shop)
     assert today.sentence.startswith("Heron D2: Stain, in sections")
@@ -93,10 +94,10 @@ def test_the_warning_comes_as_early_as_the_work_takes(
 def test_what_was_begun_and_not_ended_stands_at_the_top(
     shop: Shop, clock: SetClock, tag: str
 ) -> None:
-    bench.record(shop, "D1", here=tag)
+    record(shop, "D1", here=tag)
     today = day(shop)
     assert today.sentence == "Heron D1: washed but not rinsed."
-    bench.record(shop, "D1", here=tag)
+    record(shop, "D1", here=tag)
     assert day(shop).loops == ()
 
 
@@ -126,7 +127,7 @@ def test_a_missed_window_is_named_when_nothing_else_can_be_done(
     piece = made(lay_out(shop, "Larch", "1", paths=[("stain", ["D1"])]))
     facts.say(shop, piece.tag, "conditioner", "oil")
     bring(shop, clock, piece.tag, "D1", "condition")
-    bench.record(shop, "D1", here=piece.tag)
+    record(shop, "D1", here=piece.tag)
     loops.answer_rags(shop, loops.WATER)
     clock.pass_time(hours=1)
     today = day(shop)
@@ -137,7 +138,7 @@ def test_a_missed_window_is_named_when_nothing_else_can_be_done(
 def test_when_everything_waits_the_next_time_is_said(shop: Shop, clock: SetClock) -> None:
     piece = made(lay_out(shop, "Larch", "1", paths=[("stain", ["D1"])]))
     for _ in range(2):
-        bench.record(shop, "D1", here=piece.tag)
+        record(shop, "D1", here=piece.tag)
     assert day(shop).sentence.startswith("Nothing before Tue 04 Mar 20:30: then Larch D1.") or \
         "then Larch D1." in day(shop).sentence  # fmt: skip
 
@@ -146,7 +147,7 @@ def test_tonight_names_the_chain_that_saves_most(shop: Shop, clock: SetClock, ta
     facts.say(shop, tag, "conditioner", "none")
     for short in ("D1", "D2", "D3", "T1"):
         for _ in range(2):
-            bench.record(shop, short, here=tag)
+            record(shop, short, here=tag)
     clock.pass_time(hours=12)
     found = tonight(shop)
     assert found is not None
@@ -159,12 +160,12 @@ def test_tonight_names_the_chain_that_saves_most(shop: Shop, clock: SetClock, ta
 def test_tonight_is_silent_when_nothing_can_be_begun(shop: Shop, clock: SetClock) -> None:
     piece = made(lay_out(shop, "Larch", "1", paths=[("stain", ["D1"])]))
     for _ in range(2):
-        bench.record(shop, "D1", here=piece.tag)
+        record(shop, "D1", here=piece.tag)
     assert tonight(shop) is None
 
 
 def test_only_pieces_in_hand_are_looked_at(shop: Shop, clock: SetClock, tag: str) -> None:
-    bench.record(shop, "D1", here=tag)
+    record(shop, "D1", here=tag)
     clock.pass_time(days=60)
     other = quill(shop)
     assert in_hand(shop, clock.now) == [other.tag]
@@ -176,7 +177,7 @@ def test_a_clock_that_was_set_back_is_told_and_the_waits_stay(
     shop: Shop, clock: SetClock, tag: str
 ) -> None:
     for _ in range(2):
-        bench.record(shop, "D1", here=tag)
+        record(shop, "D1", here=tag)
     until = bench.look(shop, "D1", here=tag).until
     clock.pass_time(hours=-3)
     assert any("3 h before the last record" in words for words in day(shop).said)
@@ -185,7 +186,7 @@ def test_a_clock_that_was_set_back_is_told_and_the_waits_stay(
 
 def test_waits_survive_a_restart(shop: Shop, clock: SetClock, tag: str, book_path) -> None:
     for _ in range(2):
-        bench.record(shop, "D1", here=tag)
+        record(shop, "D1", here=tag)
     until = bench.look(shop, "D1", here=tag).until
     clock.pass_time(minutes=38)
     again = shop_at(book_path, clock)
@@ -197,7 +198,7 @@ def test_the_clocks_of_a_piece_give_six_answers_with_reasons(
     shop: Shop, clock: SetClock, tag: str
 ) -> None:
     bring(shop, clock, tag, "D1", "colour_1")
-    bench.record(shop, "D1", here=tag)
+    record(shop, "D1", here=tag)
     front = next(c for c in clocks_of(shop, tag) if c.name == "D1 front")
     assert (front.step, front.said.answer) == ("sand_220", Answer.WAIT)
     assert [r.ready.value for r in front.ready] == [
@@ -222,7 +223,7 @@ def test_a_change_of_the_hour_moves_no_wait(
         night = {"Europe/Berlin": (3, 29, 23), "America/New_York": (3, 9, 2)}[zone]
         clock.now = datetime(2031, *night, tzinfo=UTC)
         for _ in range(2):
-            bench.record(shop, "D1", here=tag)
+            record(shop, "D1", here=tag)
         until = bench.look(shop, "D1", here=tag).until
         assert until is not None
         assert until - clock.now == timedelta(hours=12)

@@ -8,13 +8,14 @@ from hypothesis import strategies as st
 
 from partsbench.core.outcomes import Done, Refused
 from partsbench.core.piece.piece import Piece
-from partsbench.services.bench import look, record
+from partsbench.services.bench import look
 from partsbench.services.history import correct, history, last_change, next_redo, redo, undo
 from partsbench.services.places import put
 from partsbench.services.returning import bring_home
 from partsbench.services.shop import Shop
 from partsbench.services.state import Where, part_state, piece_state
 from partsbench.services.teardown import take_out
+from tests.support.at_bench import record
 from tests.support.clock import SetClock
 from tests.support.shops import heron, quill, shop_at
 

@@ -11,6 +11,7 @@ from partsbench.services.ends import at_best
 from partsbench.services.ribbon import ribbon
 from partsbench.services.shop import Shop
 from partsbench.services.sums import habits
+from tests.support.at_bench import record
 from tests.support.clock import SetClock
 from tests.support.finishing import do, two_finishes
 from tests.support.shops import code
@@ -140,7 +141,7 @@ def test_a_part_at_an_outside_workshop_waits_and_nothing_else_does(
     assert look.answer is Answer.WAIT and look.until is not None
     assert look.until.astimezone().date() == back
     assert "outside workshop" in look.because
-    assert not bench.record(shop, code(piece, "D2"), here=piece.tag).recorded
+    assert not record(shop, code(piece, "D2"), here=piece.tag).recorded
     assert bench.look(shop, code(piece, "D1"), here=piece.tag).answer is Answer.GO
     shown = day.day(shop)
     assert all("D2" not in t.group.names for t in shown.tasks)
@@ -148,7 +149,7 @@ def test_a_part_at_an_outside_workshop_waits_and_nothing_else_does(
     assert shown.ends[piece.tag].astimezone().date() >= back
     away(shop, piece, "back", "D2")
     assert day.day(shop).ends[piece.tag] == before
-    assert bench.record(shop, code(piece, "D2"), here=piece.tag).recorded
+    assert record(shop, code(piece, "D2"), here=piece.tag).recorded
 
 
 def test_two_parts_away_until_two_days_are_told_apart(shop: Shop, clock: SetClock) -> None:

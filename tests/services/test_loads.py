@@ -10,11 +10,12 @@ from partsbench.core.finish.cups import Poured
 from partsbench.core.outcomes import Answer, Outcome, Refused
 from partsbench.services import bench, cups, loads, work
 from partsbench.services.history import undo
-from partsbench.services.pieces import give_path, lay_out
+from partsbench.services.pieces import give_path
 from partsbench.services.shop import Shop
 from partsbench.store.mixes import StoredCup, StoredLoad
+from tests.support.at_bench import load_done, record
 from tests.support.clock import SetClock
-from tests.support.shops import code, made
+from tests.support.shops import code, lay_out, made
 from tests.support.steps import bring
 
 
@@ -26,7 +27,7 @@ def tag(shop: Shop, clock: SetClock) -> str:
     for wait in (0, 0, 12):
         clock.pass_time(hours=wait)
         for number in range(1, 10):
-            assert bench.record(shop, f"D{number}", here=piece.tag).recorded
+            assert record(shop, f"D{number}", here=piece.tag).recorded
     return piece.tag
 
 
@@ -35,7 +36,7 @@ def mix(shop: Shop, **how: object) -> StoredCup:
         shop,
         "blue",
         [Poured("colour", "17", 10), Poured("water", "", 1)],
-        **{"strained": True, **how},
+        **{"strained": True, "product": "paint_water", **how},
     )  # type: ignore[arg-type]
     assert not isinstance(made, Refused), made
     return made
@@ -70,7 +71,7 @@ def test_all_except_is_one_record_and_those_left_out_come_first_next_time(
     shop: Shop, clock: SetClock, tag: str
 ) -> None:
     load = started(shop, tag)
-    said = loads.done(shop, loads.code(load), ["D4", code(shop_piece(shop, tag), "D9")])
+    said = load_done(shop, loads.code(load), ["D4", code(shop_piece(shop, tag), "D9")])
     assert isinstance(said, Outcome) and said.recorded
     assert said.sentence.startswith("Heron: load 1 coated, 35 faces, all except D4, D9. Next: ")
     assert {next_of(shop, tag, d) for d in ("D1", "D8")} == {"sand_220"}
@@ -93,7 +94,7 @@ def shop_piece(shop: Shop, tag: str):
 
 def test_a_load_says_when_its_next_step_may_be_done(shop: Shop, tag: str, clock: SetClock) -> None:
     load = started(shop, tag)
-    said = loads.done(shop, load.number, ["D4"])
+    said = load_done(shop, load.number, ["D4"])
     assert isinstance(said, Outcome) and said.recorded
     seen = bench.look(shop, "D1", here=tag)
     assert seen.answer is Answer.WAIT and seen.until is not None
@@ -111,7 +112,7 @@ def test_a_load_that_was_sprayed_long_ago_may_go_on(shop: Shop, tag: str, clock:
     load = started(shop, tag, ("D1",))
     began = clock.now
     clock.pass_time(hours=30)
-    said = loads.done(shop, load.number, at=began)
+    said = load_done(shop, load.number, at=began)
     assert isinstance(said, Outcome) and said.then is Answer.GO
     assert "WAIT" not in said.sentence and said.done_at == began
 
@@ -121,10 +122,10 @@ def test_faces_of_a_load_that_go_on_differently_are_told_apart(
 ) -> None:
     """D9 lies a coat behind: in the next load it gets its first colour where D1 gets its second."""
     first = started(shop, tag, ("D1", "D9"))
-    loads.done(shop, first.number, ["D9"])
+    load_done(shop, first.number, ["D9"])
     bring(shop, clock, tag, "D1", "colour_2")
     second = started(shop, tag, ("D1", "D9"))
-    said = loads.done(shop, second.number)
+    said = load_done(shop, second.number)
     assert isinstance(said, Outcome) and said.recorded, said
     told = [bench.look(shop, short, here=tag) for short in ("D1", "D9")]
     assert {t.step_name for t in told} == {"Sand 400", "Sand 220"}
@@ -135,29 +136,29 @@ def test_faces_of_a_load_that_go_on_differently_are_told_apart(
 
 def test_an_exception_that_is_not_in_the_load_records_nothing(shop: Shop, tag: str) -> None:
     load = started(shop, tag, ("D1", "D2"))
-    said = loads.done(shop, load.number, ["D7"])
+    said = load_done(shop, load.number, ["D7"])
     assert said == Refused("D7 is not in this load.")
     assert next_of(shop, tag, "D1") == "colour_1"
 
 
 def test_a_load_is_recorded_once(shop: Shop, tag: str) -> None:
     load = started(shop, tag)
-    loads.done(shop, load.number)
-    assert loads.done(shop, load.number) == Refused("Load 1 was recorded already.")
-    assert isinstance(loads.done(shop, 99), Refused)
+    load_done(shop, load.number)
+    assert load_done(shop, load.number) == Refused("Load 1 was recorded already.")
+    assert isinstance(load_done(shop, 99), Refused)
 
 
 def test_one_face_that_is_held_holds_the_load_and_is_named(
     shop: Shop, clock: SetClock, tag: str
 ) -> None:
     load = started(shop, tag)
-    loads.done(shop, load.number)
+    load_done(shop, load.number)
     bring(shop, clock, tag, "D1", "colour_2")
     second = started(shop, tag, ("D1",))
     tinted = mix(shop, tint=4)
     give_path(shop, tag, "clear", ["D2"])
     assert isinstance(loads.start(shop, tag, ["D2"]), Refused)
-    said = loads.done(shop, second.number, cup=tinted)
+    said = load_done(shop, second.number, cup=tinted)
     assert isinstance(said, Outcome) and said.recorded
 
 
@@ -167,17 +168,17 @@ def test_a_load_may_be_entered_with_its_time_from_the_strip(
     load = started(shop, tag)
     coated = clock.now + timedelta(minutes=20)
     clock.pass_time(hours=3)
-    loads.done(shop, load.number, at=coated)
+    load_done(shop, load.number, at=coated)
     until = bench.look(shop, "D1", here=tag).until
     assert until is not None
     assert until - coated == timedelta(hours=4)
-    assert isinstance(loads.done(shop, load.number, at=clock.now + timedelta(hours=1)), Refused)
+    assert isinstance(load_done(shop, load.number, at=clock.now + timedelta(hours=1)), Refused)
 
 
 def test_the_marks_know_their_cup_and_load(shop: Shop, tag: str) -> None:
     cup = mix(shop)
     load = started(shop, tag)
-    loads.done(shop, load.number, cup=cup)
+    load_done(shop, load.number, cup=cup)
     row = shop.book.row("SELECT count(*), min(cup), min(load) FROM mark WHERE step = 'colour_1'")
     assert tuple(row) == (45, cup.id, load.id)
 
@@ -189,7 +190,7 @@ def test_how_long_a_load_took_becomes_the_shops_own_figure(
 
     load = started(shop, tag)
     clock.pass_time(minutes=45)
-    loads.done(shop, load.number)
+    load_done(shop, load.number)
     assert work.own_times(shop, clock.now)[Operation.COLOUR] == [pytest.approx(1.0)]
 
 
@@ -198,8 +199,9 @@ def test_a_cup_is_found_by_number_and_code_and_says_what_is_in_it(shop: Shop) ->
     for asked in ("1", "cup 1", cups.code(cup)):
         assert cups.find(shop, asked) == cup
     said = cups.shown(shop, 1).sentence
-    assert said == ("Cup 1: blue, 10 parts colour (lot 17), 1 parts water, thinned 10 %, "
-                    "5 % tint, for painted faces only. Not strained.")  # fmt: skip
+    assert said == ("Cup 1: blue, 10 parts colour (lot 17), 1 parts water, "
+                    "water-borne paint, thinned 10 %, 5 % tint, for painted faces only. "
+                    "Not strained.")  # fmt: skip
     cups.strained(shop, 1)
     cups.empty(shop, 1)
     assert "Not strained" not in cups.shown(shop, 1).sentence

@@ -12,11 +12,11 @@ from partsbench.services import bench, facts, masks
 from partsbench.services.history import undo
 from partsbench.services.marking import Tape
 from partsbench.services.masks import SeamLine
-from partsbench.services.pieces import lay_out
 from partsbench.services.shop import Shop
 from partsbench.services.state import part_state
+from tests.support.at_bench import record
 from tests.support.clock import SetClock
-from tests.support.shops import made
+from tests.support.shops import lay_out, made
 from tests.support.steps import bring
 
 PAINTED = ["C1 rails", "C1 left side", "C1 right side", "C1 back", "C1 base"]
@@ -63,7 +63,7 @@ def test_the_painted_side_is_not_masked_before_the_stain_is_done(
     shop: Shop, clock: SetClock, tag: str
 ) -> None:
     bring(shop, clock, tag, "C1", "sand_150", face="rails")
-    bench.record(shop, "C1", here=tag, face="rails")
+    record(shop, "C1", here=tag, face="rails")
     assert next_step(shop, tag, "rails") == "mask"
     seen = bench.look(shop, "C1", here=tag, face="rails")
     assert (seen.answer, seen.held) == (Answer.STOP, ("the other side first",))
@@ -77,9 +77,9 @@ def test_masking_the_stained_side_settles_the_painted_ones(
 ) -> None:
     for face in ("rails", "left side", "right side", "back", "base"):
         bring(shop, clock, tag, "C1", "sand_150", face=face)
-        bench.record(shop, "C1", here=tag, face=face)
+        record(shop, "C1", here=tag, face=face)
     bring(shop, clock, tag, "C1", "mask", face="top")
-    said = bench.record(shop, "C1", here=tag, face="top")
+    said = record(shop, "C1", here=tag, face="top")
     assert said.recorded
     assert {next_step(shop, tag, f) for f in ("rails", "left side", "back")} == {"colour_1"}
     (mask,) = masks.on_now(shop, tag)
@@ -93,12 +93,12 @@ def test_masking_the_stained_side_settles_the_painted_ones(
 
 def masked(shop: Shop, clock: SetClock, tag: str) -> None:
     bring(shop, clock, tag, "C1", "mask", face="top")
-    bench.record(shop, "C1", here=tag, face="top")
+    record(shop, "C1", here=tag, face="top")
 
 
 def test_tape_on_wet_stain_waits(shop: Shop, clock: SetClock, tag: str) -> None:
     bring(shop, clock, tag, "C1", "wipe", face="top")
-    bench.record(shop, "C1", here=tag, face="top")
+    record(shop, "C1", here=tag, face="top")
     clock.pass_time(hours=5)
     said = masks.put_on(shop, tag, "C1 top")
     assert isinstance(said, Outcome)
@@ -136,8 +136,8 @@ def test_colour_waits_for_an_answer_about_each_neighbour(
     shop: Shop, clock: SetClock, tag: str
 ) -> None:
     bring(shop, clock, tag, "C1", "sand_150", face="rails")
-    bench.record(shop, "C1", here=tag, face="rails")
-    assert bench.record(shop, "C1", here=tag, face="rails", insist="done earlier").recorded
+    record(shop, "C1", here=tag, face="rails")
+    assert record(shop, "C1", here=tag, face="rails", insist="done earlier").recorded
     (mask,) = masks.on_now(shop, tag)
     masks.take_off(shop, tag, mask.covers, insist="tried")
     seen = bench.look(shop, "C1", here=tag, face="rails")
@@ -176,15 +176,15 @@ def test_the_whole_order_of_a_seam(shop: Shop, clock: SetClock, tag: str) -> Non
     """Stain, mask, colour, tinted topcoat, unmask, touch-up, dry, clear: told from the marks."""
     for face in ("rails", "left side", "right side", "back", "base"):
         bring(shop, clock, tag, "C1", "sand_150", face=face)
-        bench.record(shop, "C1", here=tag, face=face)
+        record(shop, "C1", here=tag, face=face)
     masked(shop, clock, tag)
     for face in ("rails", "left side", "right side", "back"):
         bring(shop, clock, tag, "C1", "unmask", face=face)
-    assert bench.record(shop, "C1", here=tag, face="rails").recorded
+    assert record(shop, "C1", here=tag, face="rails").recorded
     assert masks.on_now(shop, tag) == []
     assert next_step(shop, tag, "top") == "touch_up"
     assert {next_step(shop, tag, f) for f in ("rails", "left side", "back")} == {""}
-    bench.record(shop, "C1", here=tag, face="top")
+    record(shop, "C1", here=tag, face="top")
     seen = bench.look(shop, "C1", here=tag, face="top")
     assert (seen.step, seen.answer) == ("clear_1", Answer.WAIT if not seen.held else seen.answer)
     assert "neighbour's mask not known" in seen.held

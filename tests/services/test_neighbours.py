@@ -11,13 +11,12 @@ from partsbench.core.outcomes import Answer, Outcome, Refused
 from partsbench.core.piece.piece import Piece
 from partsbench.services import bench, facts, masks
 from partsbench.services.masks import SeamLine
-from partsbench.services.pieces import lay_out
 from partsbench.services.returning import bring_home
 from partsbench.services.shop import Shop
 from partsbench.services.teardown import stays_in, take_out
 from tests.support.clock import SetClock
 from tests.support.finishing import do
-from tests.support.shops import made
+from tests.support.shops import lay_out, made
 
 
 @pytest.fixture

@@ -11,13 +11,12 @@ from partsbench.core.finish.steps import Operation
 from partsbench.core.outcomes import Answer, Refused, Tone
 from partsbench.core.piece.piece import Piece
 from partsbench.services import climate, cups, facts, history, loads, people, restart
-from partsbench.services.pieces import lay_out
 from partsbench.services.shop import Shop
 from partsbench.services.state import piece_state
 from tests.support.clock import SetClock
 from tests.support.evening import Worker
 from tests.support.replay import replayed, rows
-from tests.support.shops import made, shop_at
+from tests.support.shops import lay_out, made, shop_at
 
 DRAWERS = [f"D{n}" for n in range(1, 10)]
 PAINTED = ["D1", "D2", "D3", "D7", "D8", "D9", "legs", "C1 rails", "C1 left side", "C1 right side"]
@@ -34,9 +33,9 @@ def nine_openings(shop: Shop) -> Piece:
     return piece
 
 
-def cup(shop: Shop, name: str, tint: float = 0) -> int:
+def cup(shop: Shop, name: str, tint: float = 0, product: str = "clear_water") -> int:
     made = cups.make(shop, name, [Poured(name, "17", 9), Poured("water", "", 1)], tint=tint,
-                     thinned=10, strained=True)  # fmt: skip
+                     thinned=10, strained=True, product=product)  # fmt: skip
     assert not isinstance(made, Refused)
     return made.number
 
@@ -104,7 +103,7 @@ def window_missed(worker: Worker, clock: SetClock) -> None:
 
 def load_runs_dry(worker: Worker, shop: Shop) -> None:
     """The second coat of colour: all except two, which come first in the next load."""
-    worker.cups[Operation.COLOUR] = cup(shop, "deep blue")
+    worker.cups[Operation.COLOUR] = cup(shop, "deep blue", product="paint_water")
     until(worker, "D9", "colour_2")
     worker.cup(worker.cups[Operation.COLOUR])
     proposed = worker.verb("NEXT LOAD").sentence
@@ -158,8 +157,8 @@ def wrong_cup(worker: Worker) -> None:
     until(worker, "D4", "clear_1")
     worker.cup(tinted)
     refused = worker.part("D4")
-    assert (refused.answer, refused.held) == (Answer.STOP, ("tinted cup",))
-    assert "takes clear" in refused.because
+    assert (refused.answer, refused.held) == (Answer.STOP, ("wrong cup",))
+    assert "takes water-borne clear without tint" in refused.because
     worker.verb("VERB OFF")
     worker.cup(0)
 

@@ -6,13 +6,13 @@ import pytest
 
 from partsbench.core.outcomes import Done
 from partsbench.core.piece.piece import Piece
-from partsbench.services import bench, day, facts
+from partsbench.services import day, facts
 from partsbench.services.order_today import order_words
-from partsbench.services.pieces import lay_out
 from partsbench.services.shop import Shop
 from partsbench.services.sums import census, choice
+from tests.support.at_bench import record
 from tests.support.clock import SetClock
-from tests.support.shops import code, made
+from tests.support.shops import code, lay_out, made
 
 
 @pytest.fixture
@@ -60,7 +60,7 @@ def test_nothing_is_said_where_nothing_was_counted_or_no_lead_time_is_known(
 
 def test_once_it_is_ordered_the_day_is_quiet(shop: Shop, clock: SetClock, piece: Piece) -> None:
     choose(shop, piece, "bail", 21)
-    bench.record(shop, code(piece, "D1"), here=piece.tag)
+    record(shop, code(piece, "D1"), here=piece.tag)
     assert any("order 2 pulls" in note for note in day.day(shop).notes)
     assert isinstance(facts.say(shop, piece.tag, "hardware ordered", "yes"), Done)
     assert day.day(shop).notes == ()

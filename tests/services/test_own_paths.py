@@ -12,6 +12,7 @@ from partsbench.services import bench, own_paths, review
 from partsbench.services.history import undo
 from partsbench.services.pieces import give_path
 from partsbench.services.shop import Shop
+from tests.support.at_bench import record
 from tests.support.clock import SetClock
 from tests.support.shops import heron
 from tests.support.steps import bring
@@ -41,7 +42,7 @@ def test_faces_follow_a_path_of_ones_own_with_its_figures(shop: Shop, clock: Set
     tag = heron(shop).tag
     give_path(shop, tag, "my_clear", ["D4"])
     for _ in range(2):
-        bench.record(shop, "D4", here=tag)
+        record(shop, "D4", here=tag)
     until = bench.look(shop, "D4", here=tag).until
     assert until is not None
     assert (until - clock.now).total_seconds() == 3 * 3600
@@ -56,7 +57,7 @@ def test_a_bare_figure_is_told_as_ones_own(shop: Shop, clock: SetClock) -> None:
     tag = heron(shop).tag
     give_path(shop, tag, "my_clear", ["D4"])
     for _ in range(2):
-        bench.record(shop, "D4", here=tag)
+        record(shop, "D4", here=tag)
     assert bench.look(shop, "D4", here=tag).source == "your own figure"
 
 

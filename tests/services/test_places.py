@@ -5,13 +5,13 @@ from datetime import timedelta
 import pytest
 
 from partsbench.core.outcomes import Done, Outcome, Refused, Tone
-from partsbench.services.bench import record
 from partsbench.services.history import undo
 from partsbench.services.pieces import edit_part
 from partsbench.services.places import find, known_places, put, unseen_since
 from partsbench.services.returning import bring_home
 from partsbench.services.shop import Shop
 from partsbench.services.teardown import take_out
+from tests.support.at_bench import record
 from tests.support.clock import SetClock
 from tests.support.shops import code, heron, made, quill
 

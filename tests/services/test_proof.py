@@ -6,13 +6,14 @@ import pypdfium2
 
 from partsbench.core.outcomes import Done, Refused
 from partsbench.paper.proof import Back, ProofContent, ProofPart, verdict
-from partsbench.services.bench import record, send_back
+from partsbench.services.bench import send_back
 from partsbench.services.pieces import edit_part
 from partsbench.services.proof import make_proof, proof_content, save_proof
 from partsbench.services.returning import FitResult, bring_home, by_elimination, record_fit
 from partsbench.services.shop import Shop
 from partsbench.services.state import piece_state
 from partsbench.services.teardown import stays_in, take_out
+from tests.support.at_bench import record
 from tests.support.clock import SetClock
 from tests.support.shops import heron, made
 

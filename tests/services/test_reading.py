@@ -8,7 +8,6 @@ from partsbench.core.piece.codes import Code, Family
 from partsbench.core.piece.piece import Piece
 from partsbench.reading.found import How
 from partsbench.services.labels import Sheet, make_sheet
-from partsbench.services.pieces import lay_out
 from partsbench.services.reading import (
     Glance,
     Symbol,
@@ -26,6 +25,7 @@ from partsbench.services.reading import (
 from partsbench.services.shop import Shop
 from tests.support.labels import label_picture
 from tests.support.ruined import ruined
+from tests.support.shops import lay_out
 
 ANYWHERE = ((0.0, 0.0), (9.0, 0.0), (9.0, 9.0), (0.0, 9.0))
 

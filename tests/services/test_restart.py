@@ -6,10 +6,11 @@ from datetime import timedelta
 
 import pytest
 
-from partsbench.services import bench, restart
+from partsbench.services import restart
 from partsbench.services.day import day
 from partsbench.services.shop import Shop
 from partsbench.services.wall import day_sheet
+from tests.support.at_bench import record
 from tests.support.clock import SetClock
 from tests.support.paper import text_of
 from tests.support.shops import heron
@@ -18,7 +19,7 @@ from tests.support.shops import heron
 @pytest.fixture
 def tag(shop: Shop) -> str:
     piece = heron(shop)
-    bench.record(shop, "D1", here=piece.tag)
+    record(shop, "D1", here=piece.tag)
     return piece.tag
 
 
@@ -45,7 +46,7 @@ def test_it_is_asked_of_the_time_since_the_newest_record(
     mark = restart.window_opened(shop)
     assert mark
     clock.pass_time(minutes=3)
-    bench.record(shop, "D1", here=tag)
+    record(shop, "D1", here=tag)
     began = clock.now
     mark.let_go()
     clock.pass_time(minutes=14)

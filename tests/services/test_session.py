@@ -14,6 +14,7 @@ from partsbench.services.history import history
 from partsbench.services.pieces import give_path
 from partsbench.services.session import Session
 from partsbench.services.shop import Shop
+from tests.support.at_bench import record
 from tests.support.clock import SetClock
 from tests.support.evening import Worker
 from tests.support.shops import code, heron, quill
@@ -123,7 +124,9 @@ def test_places_take_parts_and_find_them_again(worker: Worker, shop: Shop) -> No
 def test_the_cup_in_hand_goes_with_coats_and_with_nothing_else(
     worker: Worker, shop: Shop, clock: SetClock
 ) -> None:
-    made = cups.make(shop, "blue", [Poured("colour", "17", 1)], strained=False)
+    made = cups.make(
+        shop, "blue", [Poured("colour", "17", 1)], strained=False, product="paint_water"
+    )
     assert isinstance(made, cups.StoredCup)
     bring(shop, clock, worker.tag, "D1", "sand_150")
     assert "Not strained" in worker.scan(cups.code(made)).sentence
@@ -140,7 +143,7 @@ def test_the_cup_in_hand_goes_with_coats_and_with_nothing_else(
 def test_a_load_is_proposed_and_ended_by_scan(worker: Worker, shop: Shop, clock: SetClock) -> None:
     for short in ("D1", "D3"):
         for _ in range(2):
-            bench.record(shop, short, here=worker.tag)
+            record(shop, short, here=worker.tag)
     clock.pass_time(hours=12)
     worker.verb("SANDED")
     worker.part("D1")
@@ -148,6 +151,7 @@ def test_a_load_is_proposed_and_ended_by_scan(worker: Worker, shop: Shop, clock:
     assert worker.verb("NEXT LOAD").sentence == "Load 1: D1, D3."
     worker.verb("ALL EXCEPT 1")
     coated = worker.part("D3")
+    assert worker.said[-2].unconfirmed and "Is this so?" in worker.said[-2].sentence
     assert coated.sentence.startswith("Heron: load 1 coated, 5 faces, all except D3. Next: Sand")
     assert coated.then is Answer.WAIT
     assert worker.verb("END").tone is Tone.VERB_OFF

@@ -14,6 +14,7 @@ from partsbench.services.ready import ready, short_time
 from partsbench.services.session import Session
 from partsbench.services.shop import Shop
 from partsbench.services.state import part_state
+from tests.support.at_bench import record
 from tests.support.clock import SetClock
 from tests.support.finishing import do, two_finishes
 from tests.support.shops import code
@@ -51,9 +52,9 @@ def test_not_ready_holds_the_step_until_it_is_tried_again(shop: Shop, clock: Set
     assert held.answer is Answer.STOP and held.held == ("tried, not ready",)
     assert "your own try" in held.source
     clock.pass_time(hours=1)
-    assert not bench.record(shop, code(piece, "D1"), here=piece.tag).recorded
+    assert not record(shop, code(piece, "D1"), here=piece.tag).recorded
     say(shop, piece, "D1", True)
-    assert bench.record(shop, code(piece, "D1"), here=piece.tag).recorded
+    assert record(shop, code(piece, "D1"), here=piece.tag).recorded
 
 
 def test_ready_before_the_tins_time_shortens_nothing(shop: Shop, clock: SetClock) -> None:

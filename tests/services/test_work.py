@@ -8,18 +8,18 @@ from itertools import groupby, pairwise
 import pytest
 
 from partsbench.core.finish.steps import Operation
-from partsbench.services import bench, work
-from partsbench.services.pieces import lay_out
+from partsbench.services import work
 from partsbench.services.shop import Shop
 from partsbench.store.journal import text_time
+from tests.support.at_bench import record
 from tests.support.clock import SetClock
-from tests.support.shops import code, made
+from tests.support.shops import code, lay_out, made
 
 
 def test_the_time_between_two_parts_is_the_work_on_the_second(shop: Shop, clock: SetClock) -> None:
     piece = made(lay_out(shop, "Heron", "3", paths=[("paint", ["drawers"])]))
     for short, minutes in (("D1", 10.0), ("D2", 5.0), ("D3", 0.0)):
-        assert bench.record(shop, code(piece, short)).recorded
+        assert record(shop, code(piece, short)).recorded
         clock.pass_time(minutes=minutes)
     (faces,) = {len([f for f in piece.part(s).faces if f.path == "paint"]) for s in ("D2", "D3")}
     found = work.own_times(shop, clock.now)
@@ -37,7 +37,7 @@ def test_any_evening_is_told_as_by_going_through_its_marks(shop: Shop, clock: Se
     ]
     for _ in range(12):
         for label in rng.sample(labels, 5):
-            bench.record(shop, label, insist="by chance")
+            record(shop, label, insist="by chance")
             clock.pass_time(minutes=rng.choice([0, 0.2, 1, 3, 8, 45]))
     marks = [
         (r["at"], r["tag"], r["part"], r["step"], r["path"])

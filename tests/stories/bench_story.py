@@ -12,7 +12,7 @@ from partsbench.core.outcomes import Refused
 from partsbench.core.piece.piece import Piece
 from partsbench.services.history import history
 from partsbench.services.labels import hand_out, make_sheet
-from partsbench.services.pieces import give_path, lay_out
+from partsbench.services.pieces import give_path
 from partsbench.services.returning import missing
 from partsbench.services.shop import Shop, open_shop
 from partsbench.services.state import PieceState, part_state, piece_state
@@ -20,7 +20,7 @@ from partsbench.ui.main_window import MainWindow
 from partsbench.ui.settings import Settings
 from tests.support.clock import SetClock
 from tests.support.scanner import AT_ONCE_MS, BETWEEN_MS, Typist
-from tests.support.shops import code
+from tests.support.shops import code, lay_out
 
 PATHS = {"painted": "paint", "stained": "stain", "cleared": "clear"}
 
@@ -113,6 +113,8 @@ class Story:
     def scan(self, text: str, *, at_once: bool = False) -> None:
         assert self.hands is not None
         self.mark()
+        if not at_once:
+            self.clock.pass_time(seconds=2)
         self.hands.scan(text, AT_ONCE_MS if at_once else BETWEEN_MS)
 
     def type(self, text: str) -> None:

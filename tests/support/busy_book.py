@@ -14,12 +14,13 @@ from partsbench.core.outcomes import Outcome
 from partsbench.core.piece.parts import Part
 from partsbench.core.piece.piece import Piece
 from partsbench.services import bench, climate, cups, facts, tries
-from partsbench.services.pieces import give_path, lay_out
+from partsbench.services.pieces import give_path
 from partsbench.services.shop import Shop
 from partsbench.services.state import part_state
 from partsbench.store.mixes import StoredCup
+from tests.support.at_bench import record
 from tests.support.clock import SetClock
-from tests.support.shops import made
+from tests.support.shops import lay_out, made
 
 NAMES = ("Heron", "Larch", "Quill", "Wren", "Alder", "Finch", "Rowan", "Plover", "Birch", "Teal",
          "Hazel", "Swift")  # fmt: skip
@@ -70,7 +71,7 @@ def level(shop: Shop, clock: SetClock, steps: int, *, seed: int = 1) -> Piece:
         for part in parts:
             cup = rng.choice([None, *mixes])
             for face in ("", "front", "top") if part.short in ("D1", "C1") else ("",):
-                bench.record(shop, str(piece.code(part)), face=face, cup=cup, insist="by chance")
+                record(shop, str(piece.code(part)), face=face, cup=cup, insist="by chance")
         clock.now += LONGEST / 4
     for key, answers in SAID * 3:
         facts.say(shop, piece.tag, key, rng.choice(answers), [_a_face(rng, parts)])
@@ -129,5 +130,5 @@ def _one_record(
     step = rng.choice(optional).key if optional and rng.random() < 0.4 else ""
     cup = rng.choice([None, *mixes])
     skip = bool(step) and rng.random() < 0.4
-    said = bench.record(shop, code, face=name, step=step, skip=skip, cup=cup, insist="by chance")
+    said = record(shop, code, face=name, step=step, skip=skip, cup=cup, insist="by chance")
     assert isinstance(said, Outcome)

@@ -39,8 +39,13 @@ class Worker:
         self.said += self.session.scan(text)
         return self.said[-1]
 
+    def twice(self, text: str) -> Outcome:
+        """One scan, and a second where the first asks what has to be so."""
+        said = self.scan(text)
+        return self.scan(text) if said.unconfirmed else said
+
     def verb(self, name: str) -> Outcome:
-        return self.scan(verb_named(name).code)
+        return self.twice(verb_named(name).code)
 
     def reason(self, name: str) -> Outcome:
         return self.scan(next(r.code for r in REASONS if r.name == name))
@@ -55,7 +60,7 @@ class Worker:
         assert piece is not None
         part = piece.part(short)
         assert part is not None, short
-        return self.scan(str(piece.code(part)))
+        return self.twice(str(piece.code(part)))
 
     def cup(self, number: int) -> None:
         """Take a cup in hand; 0 puts down the one that is."""

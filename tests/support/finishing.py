@@ -6,10 +6,10 @@ from datetime import datetime, timedelta
 
 from partsbench.core.outcomes import Outcome
 from partsbench.core.piece.piece import Piece
-from partsbench.services import bench, facts
-from partsbench.services.pieces import lay_out
+from partsbench.services import facts
 from partsbench.services.shop import Shop
-from tests.support.shops import code, made
+from tests.support.at_bench import insist
+from tests.support.shops import code, lay_out, made
 
 
 def two_finishes(shop: Shop) -> Piece:
@@ -28,8 +28,7 @@ def do(
     said: Outcome | None = None
     when = at or shop.clock()
     for step in steps:
-        said = bench.record(shop, code(piece, short), here=piece.tag, at=when, step=step,
-                            insist="tried, it is ready")  # fmt: skip
+        said = insist(shop, code(piece, short), here=piece.tag, at=when, step=step)
         assert isinstance(said, Outcome) and said.recorded, (short, step, said)
         when += timedelta(hours=every)
     assert said is not None

@@ -17,6 +17,7 @@ from pathlib import Path
 
 from partsbench.services import bench, pieces, places
 from partsbench.services.shop import Shop, open_shop
+from tests.support.at_bench import record
 
 LONGEST_WAIT = 0.02
 """Seconds: a few times what one change takes, so that the kill falls anywhere within one."""
@@ -26,7 +27,7 @@ def main(path: Path, rounds: int, seed: int) -> None:
     rng = random.Random(seed)
     shop = _open(path)
     piece = pieces.lay_out(shop, "Heron", "9 9 9", pulls=2, paths=[("paint", ["drawers"])])
-    bench.record(shop, "D1", here=piece.tag)  # imports and reads all once, before the forks
+    record(shop, "D1", here=piece.tag)  # imports and reads all once, before the forks
     shop.close()
     said = 0
     acknowledged = 0
@@ -71,7 +72,7 @@ def _write_until_killed(path: Path, tag: str, number: int, out: int) -> None:
         drawer = f"D{count % 27 + 1}"
         if count % 2:
             bench.send_back(shop, drawer, "wash", f"try {count}", here=tag)
-            bench.record(shop, drawer, here=tag, note=f"{number}-{count}")
+            record(shop, drawer, here=tag, note=f"{number}-{count}")
         else:
             places.put(shop, f"rack {number}-{count}", [drawer], here=tag)
         newest = shop.book.row("SELECT max(id) AS id FROM journal")

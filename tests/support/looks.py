@@ -22,7 +22,7 @@ from PySide6.QtWidgets import QApplication, QWidget
 from partsbench import resources
 from partsbench.core.outcomes import Outcome
 from partsbench.core.piece.piece import Piece
-from partsbench.services import bench, labels, pieces, places, returning, teardown
+from partsbench.services import labels, pieces, places, returning, teardown
 from partsbench.services.shop import Shop
 from partsbench.services.state import piece_state
 from partsbench.ui import theme as themes
@@ -32,6 +32,7 @@ from partsbench.ui.main_window import MainWindow
 from partsbench.ui.page_table import PAGES
 from partsbench.ui.pages.layout_page import LayoutPage
 from partsbench.ui.pictures import settle, standing
+from tests.support.at_bench import record
 from tests.support.clock import SetClock
 from tests.support.shops import made, shop_at
 
@@ -83,7 +84,7 @@ def in_work(shop: Shop) -> Piece:
     places.put(shop, "rack 2", drawers, here=heron.tag)
     for steps, short in enumerate(drawers):
         for _ in range(steps):
-            bench.record(shop, short, here=heron.tag)
+            record(shop, short, here=heron.tag)
             _clock(shop).pass_time(hours=30)
     return heron
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from partsbench.core.outcomes import Answer
 from partsbench.services import bench
 from partsbench.services.shop import Shop
+from tests.support.at_bench import record
 from tests.support.clock import SetClock
 
 MOST = 60
@@ -25,7 +26,7 @@ def bring(shop: Shop, clock: SetClock, tag: str, short: str, step: str, face: st
         if seen.answer is Answer.LATE:
             _mend(shop, tag, short, seen.recover, face)
             continue
-        said = bench.record(shop, short, here=tag, face=face)
+        said = record(shop, short, here=tag, face=face)
         assert said.recorded, said
     raise AssertionError(f"{short} never came to {step}")
 
@@ -34,4 +35,4 @@ def _mend(shop: Shop, tag: str, short: str, recover: str, face: str) -> None:
     """A window was missed meanwhile: back to the step that its path names, or on to it."""
     back = bench.send_back(shop, short, recover, "missed window", here=tag, face=face)
     if not back.recorded:
-        assert bench.record(shop, short, here=tag, face=face, step=recover).recorded
+        assert record(shop, short, here=tag, face=face, step=recover).recorded

@@ -67,12 +67,12 @@ def test_the_main_paths_and_four_more_are_shipped(paths):
     }
 
 
-def test_each_caution_and_condition_named_by_a_step_has_its_words(paths):
-    cautions, conditions = load("cautions"), load("conditions.toml")
+def test_each_caution_and_check_named_by_a_step_has_its_words(paths):
+    cautions, checks = load("cautions"), load("checks.toml")
     for path in paths.values():
         for step in path.steps:
             assert set(step.cautions) <= set(cautions), step.key
-            assert set(step.needs) <= set(conditions), step.key
+            assert set(step.needs) <= set(checks), step.key
 
 
 def test_the_hazards_are_told_at_their_steps(paths):
@@ -94,7 +94,7 @@ def test_a_caution_is_short():
         assert len(re.findall(r"[.!?](?:\s|$)", text)) <= 3
 
 
-@pytest.mark.parametrize("name", ["cautions", "conditions"])
+@pytest.mark.parametrize("name", ["cautions", "checks"])
 def test_nothing_is_ever_called_safe(name):
     texts = [*load(name).values(), *path_texts().values()]
     assert not [t for t in texts if re.search(r"\b(un)?safe", t, re.IGNORECASE)]

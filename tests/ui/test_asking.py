@@ -8,7 +8,6 @@ from PySide6.QtWidgets import QFileDialog, QWidget
 from pytestqt.qtbot import QtBot
 
 from partsbench.core.piece.piece import Piece
-from partsbench.services.pieces import lay_out
 from partsbench.services.shop import Shop
 from partsbench.ui.asking import (
     PICTURE_FILTER,
@@ -19,6 +18,7 @@ from partsbench.ui.asking import (
     open_dialog,
     remember_folder,
 )
+from tests.support.shops import lay_out
 
 StandardLocation = QStandardPaths.StandardLocation
 

@@ -13,11 +13,11 @@ from PySide6.QtWidgets import QAbstractButton, QApplication, QDialog, QLineEdit,
 from pytestqt.qtbot import QtBot
 
 from partsbench.core.piece.piece import Piece
-from partsbench.services.pieces import lay_out
 from partsbench.services.shop import Shop
 from partsbench.ui.actions import PAGES
 from partsbench.ui.main_window import MainWindow
 from partsbench.ui.piece_view.tile import Tile
+from tests.support.shops import lay_out
 
 MOST_STOPS = 200
 

@@ -6,11 +6,12 @@ from PySide6.QtTest import QTest
 from pytestqt.qtbot import QtBot
 
 from partsbench.core.piece.piece import Piece
-from partsbench.services.pieces import edit_part, lay_out
+from partsbench.services.pieces import edit_part
 from partsbench.services.places import put
 from partsbench.services.shop import Shop
 from partsbench.ui.find_dialog import FindDialog
 from partsbench.ui.theme import Theme
+from tests.support.shops import lay_out
 
 
 @pytest.fixture

@@ -6,7 +6,6 @@ from PySide6.QtWidgets import QPushButton
 from pytestqt.qtbot import QtBot
 
 from partsbench.core.piece.piece import Piece
-from partsbench.services.pieces import lay_out
 from partsbench.services.shop import Shop
 from partsbench.ui.dialogs.air_dialog import AirDialog
 from partsbench.ui.dialogs.cups_dialog import CupsDialog
@@ -19,6 +18,7 @@ from partsbench.ui.dialogs.people_dialog import PeopleDialog
 from partsbench.ui.dialogs.tins_dialog import TinsDialog
 from partsbench.ui.fitting import FittingDialog
 from partsbench.ui.theme import Theme
+from tests.support.shops import lay_out
 
 SMALL = QRect(0, 24, 640, 376)
 """A screen of 1280 × 800 at 200 %, less the bar of its desktop."""

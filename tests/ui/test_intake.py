@@ -13,7 +13,6 @@ from partsbench.core.outcomes import Done, Refused
 from partsbench.core.piece.piece import Piece
 from partsbench.reading.found import How
 from partsbench.services.labels import Sheet, make_sheet
-from partsbench.services.pieces import lay_out
 from partsbench.services.reading import codes_in_use
 from partsbench.services.shop import Shop
 from partsbench.ui.dialogs.picture_dialog import labels_of
@@ -22,6 +21,7 @@ from partsbench.ui.looking import Look
 from partsbench.ui.theme import Theme
 from tests.support.labels import label_picture
 from tests.support.ruined import ruined
+from tests.support.shops import lay_out
 
 
 class Taken:

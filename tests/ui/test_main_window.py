@@ -13,7 +13,6 @@ from pytestqt.qtbot import QtBot
 
 from partsbench.core.piece.piece import Piece
 from partsbench.services.history import history
-from partsbench.services.pieces import lay_out
 from partsbench.services.shop import Shop, open_shop
 from partsbench.services.state import Where, piece_state
 from partsbench.services.watching import all_pieces
@@ -24,6 +23,7 @@ from partsbench.ui.settings import Settings
 from partsbench.ui.theme import Theme
 from tests.support.keyboard import Keyboard
 from tests.support.labels import label_picture
+from tests.support.shops import lay_out
 
 
 @pytest.fixture

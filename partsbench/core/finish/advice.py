@@ -5,15 +5,17 @@ from __future__ import annotations
 from partsbench.core.finish.durations import say_duration
 from partsbench.core.finish.findings import EXPERIENCE, PRACTICE, TIN_RULE, Level
 from partsbench.core.finish.grits import FINEST_BEFORE_STAIN, GRIT_SOURCE, JUMP_SOURCE, is_jump
-from partsbench.core.finish.holds import LEAD, Rule
+from partsbench.core.finish.holds import LEAD_RULE, Rule
 from partsbench.core.finish.loads import coats_on
 from partsbench.core.finish.masks import overdue
+from partsbench.core.finish.old_finish import Lead
 from partsbench.core.finish.products import COATS, Ready
-from partsbench.core.finish.situation import Lead, Situation
+from partsbench.core.finish.situation import Situation
 from partsbench.core.finish.steps import Operation, PathKind
 
 MOST_SAND_BACKS = 2
 _SPRAYED = frozenset({Operation.COLOUR, Operation.TOPCOAT})
+_DISTURBS = frozenset({Operation.STRIP, Operation.SCRAPE, Operation.SAND})
 
 
 def too_fine_before_stain(s: Situation) -> str:
@@ -81,11 +83,25 @@ def thick_first(s: Situation) -> str:
 
 
 def old_finish_not_said(s: Situation) -> str:
-    """Before wood is first sanded or scraped dry: nobody has said what stands on the face."""
-    disturbs = s.step.operation in (Operation.SAND, Operation.SCRAPE) and not s.wet
-    if disturbs and s.facts.lead is Lead.NOT_ASKED and not s.films:
-        return "nobody has said what is on it now; old paint may hold lead: test before dry sanding"
-    return ""
+    """From the first step on: a test takes days where a laboratory does it."""
+    if s.facts.old.lead is not Lead.NOT_SAID or s.coated:
+        return ""
+    return (
+        "nobody has said what is on it now; old finish may hold lead: ask and test before it "
+        "is stripped or sanded"
+    )
+
+
+def lead_in_it(s: Situation) -> str:
+    """Work on a finish that holds lead, or may: also wet and by chemistry, and under new film."""
+    if s.facts.old.cleared or s.step.operation not in _DISTURBS:
+        return ""
+    if s.coated:
+        found = s.facts.old.lead is Lead.FOUND
+        return "lead was found under this film: do not sand through" if found else ""
+    return (
+        "what comes off may hold lead: gather it wet; local rules and licensed practice come first"
+    )
 
 
 def thinned_too_far(s: Situation) -> str:
@@ -202,7 +218,8 @@ def too_soon_for(s: Situation, ready: Ready) -> str:
 
 
 WARNINGS = (
-    Rule("old finish not said", Level.WARN, LEAD, old_finish_not_said),
+    Rule("old finish not said", Level.WARN, LEAD_RULE, old_finish_not_said),
+    Rule("lead in the old finish", Level.WARN, LEAD_RULE, lead_in_it),
     Rule("too fine before stain", Level.WARN, GRIT_SOURCE, too_fine_before_stain),
     Rule("grit jump", Level.WARN, JUMP_SOURCE, grit_jump),
     Rule("filler under stain", Level.WARN, PRACTICE, filler_under_stain),

@@ -2,23 +2,37 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 
 from partsbench.core.finish.advice import WARNINGS
+from partsbench.core.finish.checks import checks
 from partsbench.core.finish.clocks import Bound, said_source
 from partsbench.core.finish.findings import Finding, Level
-from partsbench.core.finish.holds import AWAY_RULE, HOLDS, findings
+from partsbench.core.finish.holds import (
+    AWAY_RULE,
+    EARLY_RULE,
+    HOLDS,
+    LATE_RULE,
+    OTHER_SIDE,
+    SAME_WAIT,
+    TAPE_SET_RULE,
+    findings,
+)
 from partsbench.core.finish.progress import Mark, MarkKind
 from partsbench.core.finish.situation import Situation
 from partsbench.core.finish.steps import Missed, Step
 from partsbench.core.outcomes import Answer
 
-LATE_RULE = "window closed"
-_TIMING = frozenset(
-    {AWAY_RULE, LATE_RULE, "not dry yet", "water over oil too soon", "tape too soon"}
-)
+_TIMING = SAME_WAIT | {AWAY_RULE, LATE_RULE, EARLY_RULE, TAPE_SET_RULE}
+"""Holds that the clock lifts, or that a step of the path mends."""
+
 RULES = (*HOLDS, *WARNINGS)
+WORST_FIRST = {name: place for place, name in enumerate((*(r.name for r in HOLDS), OTHER_SIDE))}
+"""Where each hold stands among those that are told together."""
+ANY_HOLD = ""
+"""The name for the one hold there is, when a reason is given and no hold is named."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,7 +40,7 @@ class Decision:
     """What the bench answers. `until` is when it changes by itself; None when it does not.
 
     recover: for LATE, the step to go to and what to do. findings: all that the rules said; what
-    is held may only be recorded when it is insisted upon.
+    is held may only be recorded when it is insisted upon, what is to be checked when confirmed.
     """
 
     answer: Answer
@@ -40,8 +54,13 @@ class Decision:
 
     @property
     def held(self) -> tuple[Finding, ...]:
-        """The findings that refuse the record."""
-        return tuple(f for f in self.findings if f.level is Level.HOLD)
+        """The findings that refuse the record, the gravest first."""
+        return worst_first(f for f in self.findings if f.level is Level.HOLD)
+
+    @property
+    def checks(self) -> tuple[Finding, ...]:
+        """What is still to be confirmed for this batch."""
+        return tuple(f for f in self.findings if f.level is Level.CHECK)
 
     @property
     def away(self) -> bool:
@@ -50,25 +69,48 @@ class Decision:
 
     @property
     def warnings(self) -> tuple[Finding, ...]:
-        return tuple(f for f in self.findings if f.level is not Level.HOLD)
+        return tuple(f for f in self.findings if f.level in (Level.WARN, Level.ADVISE))
+
+
+def worst_first(held: Iterable[Finding]) -> tuple[Finding, ...]:
+    """Holds in the order of their rules; what is no rule of the table comes last."""
+    return tuple(sorted(held, key=lambda f: WORST_FIRST.get(f.rule, len(WORST_FIRST))))
+
+
+def still_held(
+    held: Sequence[Finding], insisted: Mapping[str, str]
+) -> tuple[tuple[Finding, ...], dict[str, str]]:
+    """The holds that nobody insisted upon, and the reasons that count, by rule.
+
+    A reason lifts the hold that it names. One that names none (`ANY_HOLD`) lifts the only hold
+    that is left, and nothing where there are several: nobody insists on what was not read.
+    """
+    rules = list(dict.fromkeys(f.rule for f in held))
+    lifted = {rule: insisted[rule] for rule in rules if insisted.get(rule)}
+    left = [rule for rule in rules if rule not in lifted]
+    if insisted.get(ANY_HOLD) and len(left) == 1:
+        lifted[left[0]] = insisted[ANY_HOLD]
+    return tuple(f for f in held if f.rule not in lifted), lifted
 
 
 def decide(s: Situation) -> Decision:
     """The answer for `s.step` on its face at `s.now`.
 
-    A hold that only a person can lift comes first, then a closed window, then a wait.
+    A hold that only a person can lift comes first, then a closed window, then a wait. What is to be
+    confirmed changes no answer: it is asked before the record.
     """
-    found = findings(s, RULES)
+    found = (*findings(s, RULES), *checks(s))
     window = s.window
-    stops = [f for f in found if f.level is Level.HOLD and f.rule not in _TIMING]
-    if stops:
-        return _stop(s, stops, found)
+    held = worst_first(f for f in found if f.level is Level.HOLD)
+    if any(f.rule not in _TIMING for f in held):
+        return _stop(s, held, found)
     if s.away and s.now < s.away:
         return _away(s, s.away, found)
     if window.closes and window.is_late(s.now):
         return _late(s, window.closes, found)
-    if window.opens and window.is_early(s.now):
-        return _wait(s, window.opens, found)
+    opens = s.tape_opens[1] if s.tape_opens else window.opens
+    if opens and s.now < opens.at:
+        return _wait(s, opens, found)
     return _go(s, found)
 
 
@@ -84,9 +126,10 @@ def recovery_mark(decision: Decision, s: Situation) -> Mark | None:
     return Mark(recover.step, s.now, MarkKind.SENT_BACK)
 
 
-def _stop(s: Situation, stops: list[Finding], found: tuple[Finding, ...]) -> Decision:
-    because = "; ".join(f.reason for f in stops)
-    source = "; ".join(dict.fromkeys(said_source(f.source) for f in stops))
+def _stop(s: Situation, held: Sequence[Finding], found: tuple[Finding, ...]) -> Decision:
+    """Every hold is named, the gravest first, also those that the clock would lift."""
+    because = "; ".join(f.reason for f in held)
+    source = "; ".join(dict.fromkeys(said_source(f.source) for f in held))
     return Decision(Answer.STOP, s.facts.name, s.step, None, because, source, found)
 
 
@@ -107,6 +150,8 @@ def _late(s: Situation, closes: Bound, found: tuple[Finding, ...]) -> Decision:
 
 def _wait(s: Situation, opens: Bound, found: tuple[Finding, ...]) -> Decision:
     because = opens.wait.why_not_yet()
+    if s.tape_opens:
+        because = f"{s.tape_opens[0]}: {because}"
     closes = s.window.closes
     if closes and s.window.impossible:
         because += f", yet {closes.wait.why_no_longer()}: it will be too late before it is ready"

@@ -21,7 +21,10 @@ class Poured:
 
 @dataclass(frozen=True, slots=True)
 class Cup:
-    """A mix: `tint` and `thinned` are % of the paint's volume, 0 for none."""
+    """A mix: `tint` and `thinned` are % of the paint's volume, 0 for none.
+
+    product: its class, as on the finish paths; "" where nobody said.
+    """
 
     key: str
     name: str
@@ -33,6 +36,7 @@ class Cup:
     sheen: str = ""
     by: str = ""
     pot_life: timedelta | None = None
+    product: str = ""
 
     @property
     def tinted(self) -> bool:

@@ -9,7 +9,19 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date
 
-from partsbench.core.finish.situation import FaceFacts, Lead
+from partsbench.core.finish.old_finish import (
+    AGE,
+    AGES,
+    BARE,
+    LEAD,
+    OLD,
+    ON_IT,
+    TESTS,
+    WAYS,
+    meant,
+    old_finish,
+)
+from partsbench.core.finish.situation import FaceFacts
 from partsbench.core.finish.steps import FinishPath
 
 YES, NO = "yes", "no"
@@ -22,11 +34,6 @@ AWAY, BACK = "away until", "back"
 ORDERED = "hardware ordered"
 
 SEAM = "seam"
-_OLD_PAINT = frozenset({"paint", "unknown"})
-_OLD_AGE = frozenset({"before 1978", "unknown"})
-"""Ages of which old paint is likely, or not known. The year is that from which furniture for sale
-in the USA may no longer bear lead paint (16 CFR 1303); elsewhere, and for a later coat from an old
-tin, it says little, so it only ever adds a hold."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,12 +50,17 @@ class FactKind:
 KINDS = {
     kind.key: kind
     for kind in (
-        FactKind("age", "How old is the piece?", ("before 1978", "1978 or later", "unknown")),
-        FactKind("old finish", "What is on it now?", ("none", "paint", "clear", "unknown")),
+        # The year: in the USA from 1978 on furniture for sale may bear no lead paint (16 CFR 1303).
         FactKind(
-            "lead",
-            "What is known about lead in its old paint, or how is it worked?",
-            ("unknown", "tested free", "tested lead", "wet", "chemical"),
+            AGE,
+            "Older or newer than the year your local rules name for lead in paint (USA: 1978)?",
+            AGES,
+        ),
+        FactKind(OLD, "What is on it now?", ON_IT),
+        FactKind(
+            LEAD,
+            "What did a test find in its old finish, or how is it worked?",
+            (*TESTS, *WAYS),
         ),
         FactKind("veneer", "Is it veneer?"),
         FactKind("bleeds", "May old colour or tannin bleed through?"),
@@ -66,13 +78,6 @@ KINDS = {
     )
 }
 
-_LEAD = {
-    "unknown": Lead.UNKNOWN,
-    "tested free": Lead.TESTED_FREE,
-    "tested lead": Lead.TESTED_LEAD,
-    "wet": Lead.WET,
-    "chemical": Lead.CHEMICAL,
-}
 _CASES = {
     "bleeds": "bleeds",
     "seal coat": "seal_coat",
@@ -92,7 +97,7 @@ def fact_fault(key: str, value: str) -> str:
         said = value == BACK or _day(value) is not None
         return "" if said else f"{key}: write the day as 2026-12-04, or {BACK}."
     if kind.answers:
-        return "" if value in kind.answers else f"{key}: say {', '.join(kind.answers)}."
+        return "" if meant(key, value) in kind.answers else f"{key}: say {', '.join(kind.answers)}."
     try:
         fits = 0 < float(value) <= 10_000
     except ValueError:
@@ -122,10 +127,10 @@ def cases(facts: Mapping[str, str], seam: bool) -> tuple[frozenset[str], frozens
     if "conditioner" in facts:
         for kind in ("oil", "water"):
             (yes if facts["conditioner"] == kind else no).add(f"conditioner_{kind}")
-    old = facts.get("old finish")
+    old = facts.get(OLD)
     if old in ("paint", "clear"):
         yes.add("old_finish")
-    elif old == "none":
+    elif old == BARE:
         no.add("old_finish")
     repairs = facts.get("repairs")
     if repairs == "open":
@@ -148,22 +153,17 @@ def suited(
     return path.suited(yes, no - worked)
 
 
-def lead_of(facts: Mapping[str, str]) -> Lead:
-    """What is known about lead: old paint that nobody tested is not known, and neither is what is
-    on a piece of an age that likely bears some."""
-    if "lead" in facts:
-        return _LEAD[facts["lead"]]
-    old = facts.get("old finish")
-    if old is None:
-        return Lead.UNKNOWN if facts.get("age") in _OLD_AGE else Lead.NOT_ASKED
-    return Lead.UNKNOWN if old in _OLD_PAINT else Lead.NO_OLD_PAINT
-
-
-def face_facts(name: str, facts: Mapping[str, str], upright: bool, sand_backs: int) -> FaceFacts:
-    """The facts as the rules read them."""
+def face_facts(
+    name: str,
+    facts: Mapping[str, str],
+    upright: bool,
+    sand_backs: int,
+    found_elsewhere: bool = False,
+) -> FaceFacts:
+    """The facts as the rules read them; lead may have been found elsewhere on the piece."""
     return FaceFacts(
         name,
-        lead_of(facts),
+        old_finish(facts, found_elsewhere),
         veneer=facts.get("veneer") == YES,
         upright=upright,
         bleeds=facts.get("bleeds") == YES,

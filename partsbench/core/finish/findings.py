@@ -9,9 +9,10 @@ from partsbench.core.finish.steps import Source, Status
 
 
 class Level(StrEnum):
-    """HOLD refuses until insisted, WARN says it once, ADVISE only offers."""
+    """HOLD refuses until insisted, CHECK asks once a batch, WARN says it once, ADVISE offers."""
 
     HOLD = "hold"
+    CHECK = "check"
     WARN = "warn"
     ADVISE = "advise"
 

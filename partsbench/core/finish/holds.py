@@ -8,14 +8,15 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
-from partsbench.core.finish.clocks import films_on, said_source, standing_steps
+from partsbench.core.finish.clocks import films_on, said_source
 from partsbench.core.finish.durations import say_duration
 from partsbench.core.finish.findings import EXPERIENCE, PRACTICE, TIN_RULE, Finding, Level
 from partsbench.core.finish.masks import MASKED_FOR, MaskState
+from partsbench.core.finish.old_finish import Lead
 from partsbench.core.finish.own_readiness import BEFORE, last_try
-from partsbench.core.finish.products import COATS, FILM, readiness_for
-from partsbench.core.finish.situation import Lead, Situation
-from partsbench.core.finish.steps import Operation, PathKind, Source, Status
+from partsbench.core.finish.products import COATS, readiness_for
+from partsbench.core.finish.situation import Situation
+from partsbench.core.finish.steps import Operation, Source, Status
 
 DEW_SPREAD_C = 3.0
 MOST_HUMID = 85.0
@@ -24,7 +25,7 @@ LEAST_OIL_C = 4.0
 
 Check = Callable[[Situation], str]
 
-LEAD = Source(
+LEAD_RULE = Source(
     "a test record or another way of working; local rules and licensed practice come first",
     Status.COMMON_PRACTICE,
 )
@@ -35,6 +36,28 @@ LIMITS = Source(
     Status.PUBLISHED,
 )
 AWAY_RULE = "away"
+OLD_FINISH_RULE = "old finish not answered"
+LATE_RULE = "window closed"
+EARLY_RULE = "not dry yet"
+WATER_OVER_OIL_RULE = "water over oil too soon"
+TAPE_RULE = "tape too soon"
+TAPE_SET_RULE = "tape not to come off yet"
+WRONG_CUP = "wrong cup"
+OTHER_SIDE = "the other side first"
+SAME_WAIT = frozenset({WATER_OVER_OIL_RULE, TAPE_RULE})
+"""The wait of EARLY_RULE, told by its danger: the two are one hold."""
+
+BEFORE_STRIP = "Test it before the stripper takes it off, or say that it is worked by chemistry"
+_DISTURBS = frozenset({Operation.SAND, Operation.SCRAPE, Operation.STRIP})
+_TINT_COUNTS = frozenset({Operation.TOPCOAT, Operation.CLEAR, Operation.SEAL})
+"""Clear products, which tint turns into something else; a body paint is coloured anyhow."""
+
+_NOT_CLEARED = {
+    Lead.FOUND: "lead was found in the old finish of this face",
+    Lead.UNKNOWN: "it is not known whether the old finish of this face holds lead",
+    Lead.NOT_SAID: "nobody has said what is on this face: bare, newer than your local rules name, "
+    "or tested",
+}
 YOUR_WORD = Source("the day that you noted", Status.OWN)
 TRIED = Source("your own try of this film", Status.OWN)
 WATER_OVER_OIL = Source(
@@ -54,12 +77,14 @@ class Rule:
 
 
 def findings(situation: Situation, rules: Sequence[Rule]) -> tuple[Finding, ...]:
-    """What the rules have to say, in the order of the rules."""
-    return tuple(
+    """What the rules have to say, in the order of the rules; one wait is said once."""
+    found = [
         Finding(rule.level, rule.name, reason, rule.source, situation.step.key)
         for rule in rules
         if (reason := rule.check(situation))
-    )
+    ]
+    twice = {EARLY_RULE} if any(f.rule in SAME_WAIT for f in found) else set()
+    return tuple(f for f in found if f.rule not in twice)
 
 
 def too_early(s: Situation) -> str:
@@ -100,30 +125,54 @@ def window_closed(s: Situation) -> str:
     return f"{closes.wait.why_no_longer()}. {missed.say}"
 
 
-def lead(s: Situation) -> str:
-    """Dry sanding, dry scraping and heat on old paint wait for an answer about lead."""
-    disturbs = s.step.operation is Operation.SAND or s.step.operation is Operation.SCRAPE
-    covered = any(f.operation in FILM for f in s.films)
-    if not disturbs or covered:
+def old_finish(s: Situation) -> str:
+    """Dry sanding, dry scraping and the stripper wait until it is known what is on the face.
+
+    The stripper as well: what it takes off can no longer be tested. A face under new film of ours
+    is not asked about again.
+    """
+    if s.step.operation not in _DISTURBS or s.facts.old.cleared or s.coated:
         return ""
-    wet = s.wet and s.step.operation is Operation.SAND
-    if s.facts.lead is Lead.UNKNOWN and not wet:
-        return "nobody has tested the old paint on this face for lead"
-    if s.facts.lead is Lead.NOT_ASKED and not wet and s.step.operation is Operation.SAND:
-        stripped = any(step.operation is Operation.STRIP for _, step in standing_steps(s.at))
-        return "it was stripped, and nobody has said what was on it" if stripped else ""
-    if s.facts.lead is Lead.TESTED_LEAD and not s.wet:
-        return "lead was found in the old paint on this face: not dry"
+    if s.step.operation is Operation.STRIP:
+        return "" if s.facts.old.chemical else f"{_NOT_CLEARED[s.facts.old.lead]}. {BEFORE_STRIP}"
+    if s.wet or (s.step.operation is Operation.SCRAPE and s.stripped and s.facts.old.chemical):
+        return ""
+    return _dry(s)
+
+
+def _dry(s: Situation) -> str:
+    old = s.facts.old
+    if old.lead is Lead.FOUND:
+        return f"{_NOT_CLEARED[old.lead]}: never dry, also after stripping"
+    if old.wet:
+        return "it is to be worked wet: say that it is done wet"
+    if old.chemical and not s.stripped:
+        return "it is to be worked by chemistry, and no stripper was on it"
+    if s.stripped:
+        return f"{_NOT_CLEARED[old.lead]}, and stripper leaves residue: test the bare wood, or wet"
+    return _NOT_CLEARED[old.lead]
+
+
+def wrong_cup(s: Situation) -> str:
+    """What is in the gun against what the step takes: its class of product, and its tint."""
+    cup, step = s.mixes.cup, s.step
+    if cup is None or step.operation not in COATS:
+        return ""
+    takes = tuple(_name(s, key) for key in step.products)
+    if not cup.product:
+        return f"nobody said what cup {cup.key} ({cup.name}) holds; {step.name} takes {_or(takes)}"
+    if takes and cup.product not in step.products:
+        holds = _name(s, cup.product)
+        return f"cup {cup.key} ({cup.name}) holds {holds}; {step.name} takes {_or(takes)}"
+    if step.operation in _TINT_COUNTS and cup.tinted and not step.tinted:
+        return f"cup {cup.key} ({cup.name}) holds tint; {step.name} takes {_or(takes)} without tint"
+    if step.operation in _TINT_COUNTS and step.tinted and not cup.tinted:
+        return f"cup {cup.key} ({cup.name}) holds no tint; {step.name} takes it tinted"
     return ""
 
 
-def tinted_cup(s: Situation) -> str:
-    cup = s.mixes.cup
-    if cup is None or not cup.tinted or s.step.operation not in COATS:
-        return ""
-    if s.path.kind in (PathKind.STAIN, PathKind.CLEAR):
-        return f"cup {cup.key} holds tint; {s.facts.name or 'this face'} takes clear"
-    return ""
+def _or(names: Sequence[str]) -> str:
+    return " or ".join(names) or "none of it"
 
 
 def neighbour_mask(s: Situation) -> str:
@@ -141,6 +190,15 @@ def unmask_too_soon(s: Situation) -> str:
     if s.step.operation is not Operation.UNMASK:
         return ""
     return "; ".join(s.masked_for)
+
+
+def tape_set(s: Situation) -> str:
+    """Tape comes off when the film that it was put on for has set, whichever side says so."""
+    opens = s.tape_opens
+    if opens is None or s.now >= opens[1].at:
+        return ""
+    face, bound = opens
+    return f"{face}: {bound.wait.why_not_yet()}"
 
 
 def limits(s: Situation) -> str:
@@ -218,18 +276,25 @@ def away(s: Situation) -> str:
     return "its part is at an outside workshop; say when it is back"
 
 
-HOLDS = (
-    Rule(AWAY_RULE, Level.HOLD, YOUR_WORD, away),
-    Rule("lead not answered", Level.HOLD, LEAD, lead),
-    Rule("tinted cup", Level.HOLD, PRACTICE, tinted_cup),
-    Rule("open loop", Level.HOLD, PRACTICE, open_loop),
-    Rule("neighbour's mask not known", Level.HOLD, PRACTICE, neighbour_mask),
+TAPE_OFF = (
     Rule("masked-for coat to come", Level.HOLD, PRACTICE, unmask_too_soon),
+    Rule(TAPE_SET_RULE, Level.HOLD, EXPERIENCE, tape_set),
+)
+"""What holds tape on, wherever its taking off is recorded."""
+
+HOLDS = (
+    Rule(OLD_FINISH_RULE, Level.HOLD, LEAD_RULE, old_finish),
+    Rule(WRONG_CUP, Level.HOLD, PRACTICE, wrong_cup),
     Rule("outside the limits", Level.HOLD, LIMITS, limits),
     Rule("layers do not go together", Level.HOLD, TIN_RULE, layers),
-    Rule("window closed", Level.HOLD, PRACTICE, window_closed),
-    Rule("water over oil too soon", Level.HOLD, WATER_OVER_OIL, water_over_oil),
-    Rule("tape too soon", Level.HOLD, EXPERIENCE, mask_on_stain),
-    Rule("not dry yet", Level.HOLD, PRACTICE, too_early),
+    Rule("open loop", Level.HOLD, PRACTICE, open_loop),
+    *TAPE_OFF,
+    Rule("neighbour's mask not known", Level.HOLD, PRACTICE, neighbour_mask),
+    Rule(LATE_RULE, Level.HOLD, PRACTICE, window_closed),
+    Rule(WATER_OVER_OIL_RULE, Level.HOLD, WATER_OVER_OIL, water_over_oil),
+    Rule(TAPE_RULE, Level.HOLD, EXPERIENCE, mask_on_stain),
+    Rule(EARLY_RULE, Level.HOLD, PRACTICE, too_early),
     Rule("tried, not ready", Level.HOLD, TRIED, tried_not_ready),
+    Rule(AWAY_RULE, Level.HOLD, YOUR_WORD, away),
 )
+"""The gravest first: what harms people, then what spoils the finish, then what only waits."""

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from datetime import datetime, timedelta
 from enum import StrEnum
 
+from partsbench.core.finish.clocks import Window, window
 from partsbench.core.finish.durations import say_duration
 from partsbench.core.finish.products import COATS
 from partsbench.core.finish.progress import Progress
@@ -106,6 +107,12 @@ def still_masked_for(mask: Mask, faces: Mapping[str, Progress]) -> tuple[str, ..
         if coats:
             found.append(f"{face}: {coats[0].name} is to come")
     return tuple(found)
+
+
+def tape_off(at: Progress, shop: Shop) -> Window | None:
+    """When tape may come off the film on a face: its path's own unmasking says so."""
+    step = _of(at.path, Operation.UNMASK)
+    return window(at, step, shop) if step else None
 
 
 def overdue(masks: Sequence[Mask], now: datetime) -> tuple[Mask, ...]:

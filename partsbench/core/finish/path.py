@@ -53,7 +53,7 @@ E = TypeVar("E", bound=StrEnum)
 
 OWN_FIGURE = "your own figure"
 _WORDS = ("key", "name", "did", "product", "only_when", "thickness", "sheen", "filler", "note")
-_KEYS = ("needs", "cautions", "on_tin")
+_KEYS = ("needs", "cautions", "on_tin", "takes")
 _FIGURES = ("grit", "minutes_per_face", "minutes_per_m2", "earliest", "latest")
 _STEP_WORDS = {*_WORDS, *_KEYS, *_FIGURES, "operation", "missed", "after", "optional", "tinted"}
 _PATH_WORDS = {"key", "name", "kind", "about", "step"}

@@ -5,29 +5,17 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from datetime import datetime
-from enum import StrEnum
 
-from partsbench.core.finish.clocks import ReadyAt, Window, readiness, standing_steps, window
+from partsbench.core.finish.clocks import Bound, ReadyAt, Window, readiness, standing_steps, window
 from partsbench.core.finish.cups import Cup
 from partsbench.core.finish.loops import Loop, open_loops
 from partsbench.core.finish.masks import Mask, MaskState
+from partsbench.core.finish.old_finish import OldFinish
 from partsbench.core.finish.own_readiness import Try
 from partsbench.core.finish.products import FILM, Product, Ready, TinCard
 from partsbench.core.finish.progress import Progress
 from partsbench.core.finish.steps import FinishPath, Operation, Step
 from partsbench.core.finish.waits import Shop
-
-
-class Lead(StrEnum):
-    """What is known about lead in the old paint of a face, and how it is therefore worked."""
-
-    NO_OLD_PAINT = "no old paint"
-    NOT_ASKED = "nobody has said"
-    UNKNOWN = "not known"
-    TESTED_FREE = "tested: none found"
-    TESTED_LEAD = "tested: lead found"
-    WET = "worked wet"
-    CHEMICAL = "worked by chemistry"
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,7 +35,7 @@ class FaceFacts:
     """What is known of a face besides its marks."""
 
     name: str = ""
-    lead: Lead = Lead.NO_OLD_PAINT
+    old: OldFinish = field(default_factory=OldFinish)
     veneer: bool = False
     upright: bool = True
     bleeds: bool = False
@@ -76,7 +64,8 @@ class Situation:
     this path. masked_for: why the mask on this face must stay. masks: those on this face, for
     their tape's rating. wet: the sanding is to be done wet. tries: what was tried on its part.
     away: when its part comes back from an outside workshop. maybe_beside: uncovered faces of other
-    parts over a seam that may be in place.
+    parts over a seam that may be in place. tape: by the faces at this tape, when it may come off
+    them. confirmed: what this step needs was confirmed for the batch at work.
     """
 
     at: Progress
@@ -95,6 +84,8 @@ class Situation:
     tries: tuple[Try, ...] = ()
     away: datetime | None = None
     maybe_beside: tuple[str, ...] = ()
+    tape: Mapping[str, Window] = field(default_factory=dict)
+    confirmed: bool = False
     window: Window = field(init=False, repr=False, compare=False)
     films: tuple[Step, ...] = field(init=False, repr=False, compare=False)
     """What stands on the face, oldest first."""
@@ -116,6 +107,25 @@ class Situation:
     @property
     def product(self) -> Product | None:
         return self.shop.products.get(self.step.product)
+
+    @property
+    def tape_opens(self) -> tuple[str, Bound] | None:
+        """When the tape may come off the last of the other faces at it, where that is later than
+        what this face itself asks."""
+        bounds = [(face, w.opens) for face, w in self.tape.items() if w.opens]
+        last = max(bounds, key=lambda each: each[1].at, default=None)
+        own = self.window.opens
+        return last if last and (own is None or last[1].at > own.at) else None
+
+    @property
+    def coated(self) -> bool:
+        """A film of ours stands on the face."""
+        return bool(self.films)
+
+    @property
+    def stripped(self) -> bool:
+        """Stripper was on it, and nothing was sent back since."""
+        return any(s.operation is Operation.STRIP for _, s in standing_steps(self.at))
 
     @property
     def loops(self) -> tuple[Loop, ...]:

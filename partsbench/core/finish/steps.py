@@ -89,9 +89,10 @@ class After:
 class Step:
     """One step of a path. `earliest` and `latest` bound the next step, counted from this one.
 
-    `needs` and `cautions` are keys of the trade tables; `only_when` names the fact about a face
-    that makes a step due that is otherwise optional; `on_tin` names figures that only the tin
-    can give.
+    `needs` and `cautions` are keys of the trade tables; `takes` names further classes of product
+    that it may be done with, besides `product`, whose waits it counts; `only_when` names the fact
+    about a face that makes a step due that is otherwise optional; `on_tin` names figures that only
+    the tin can give.
     """
 
     key: str
@@ -117,10 +118,16 @@ class Step:
     filler: str = ""
     on_tin: tuple[str, ...] = ()
     note: str = ""
+    takes: tuple[str, ...] = ()
 
     def __hash__(self) -> int:
         # All else of it is compared only where keys are alike.
         return hash(self.key)
+
+    @property
+    def products(self) -> tuple[str, ...]:
+        """The classes of product that it takes, the path's own first."""
+        return (self.product, *self.takes) if self.product else self.takes
 
     def source_of(self, figure: str) -> Source | None:
         """The source of one figure of this step, by its name in the table."""

@@ -40,12 +40,14 @@ class Longer:
 @dataclass(frozen=True, slots=True)
 class Shop:
     """What the waits are computed with: product classes, tin cards by class, the room's air, and
-    what the shop's own tries say of a class and state."""
+    what the shop's own tries say of a class and state. checks: the sentence of each that is asked
+    before a step."""
 
     products: Mapping[str, Product] = field(default_factory=dict)
     tins: Mapping[str, TinCard] = field(default_factory=dict)
     air: Air = Air()
     own: Mapping[tuple[str, Ready], OwnWait] = field(default_factory=dict)
+    checks: Mapping[str, str] = field(default_factory=dict)
 
     def tin(self, step: Step) -> TinCard | None:
         return self.tins.get(step.product)

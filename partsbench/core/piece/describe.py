@@ -22,6 +22,10 @@ the kind: D drawer, G door, S open shelf, F false front, E empty, `.` solid fron
     stain = ["T1", "D3"]
     [old_marks]
     D5 = "3"
+    [[fact]]                         # what is known of it; of all of it without "of"
+    key = "old finish"
+    value = "clear"
+    of = ["T1"]
 
 Numbers of openings and parts are those that the piece gives them, in its own order.
 """
@@ -70,6 +74,7 @@ _WORDS = {"codename", "title", "numbering", "rows", "mirrored_twin"}
 _TABLES = {"front", "behind", "fittings", "paths", "old_marks", "notes"}
 _KEYS = {
     *_WORDS, *_TABLES, "legs", "equal_legs", "pulls", "top", "bag", "fragile", "secret",
+    "fact",
 }  # fmt: skip
 
 

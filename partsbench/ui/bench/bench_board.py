@@ -51,6 +51,8 @@ class BenchActs(Protocol):
     def on_note_pressed(self) -> None: ...
     def on_find_pressed(self) -> None: ...
     def on_insist_pressed(self) -> None: ...
+    def on_old_finish_pressed(self) -> None: ...
+    def on_wet_pressed(self) -> None: ...
     def on_keep_pressed(self) -> None: ...
     def on_undo_pressed(self) -> None: ...
     def on_redo_pressed(self) -> None: ...
@@ -66,7 +68,7 @@ class BenchBoard(QWidget):
         super().__init__()
         self._shop = shop
         self._cautioned: set[str] = set()
-        self._mindful: tuple[str, tuple[str, ...]] = ("", ())
+        self._mindful: tuple[str, tuple[str, ...], tuple[str, ...]] = ("", (), ())
         at_distance = words_at(READ_FROM_M)
         self.number = BigWord(align=LEFT, most=at_distance * 4, whole=0.5)
         self.number.setObjectName("part-number")
@@ -107,6 +109,9 @@ class BenchBoard(QWidget):
         self.note_button = KeyButton("Note", "N", acts.on_note_pressed)
         self.find_button = KeyButton("Find", "F", acts.on_find_pressed)
         self.insist_button = KeyButton("Insist", "I", acts.on_insist_pressed)
+        self.old_button = KeyButton("Old finish", "O", acts.on_old_finish_pressed)
+        self.wet_button = KeyButton("Sanded wet", "W", acts.on_wet_pressed)
+        self.wet_button.setCheckable(True)
         self.keep_button = KeyButton("Keep recording", "K", acts.on_keep_pressed)
 
     def _lay_out(self, ask: QWidget) -> None:
@@ -149,6 +154,8 @@ class BenchBoard(QWidget):
         rest = QWidget()
         flow = Flow(rest)
         for button in (
+            self.old_button,
+            self.wet_button,
             self.insist_button,
             self.skip_button,
             self.time_button,
@@ -238,19 +245,30 @@ class BenchBoard(QWidget):
         self.figure.setVisible(bool(figure))
 
     def _show_cautions(self, stand: Stand) -> None:
-        """Each caution is shown the first time in a session that a part comes to its step."""
+        """What has to be so before the step, each time it is asked; each caution the first time in
+        a session that a part comes to its step; then what the path says of it."""
         step = stand.step if stand.state else None
-        shown = (stand.short + (step.key if step else ""), step.cautions if step else ())
+        outcome = stand.outcome
+        checks = outcome.checks if outcome and step and not outcome.recorded else ()
+        shown = (
+            stand.short + (step.key if step else ""), step.cautions if step else (), checks,
+        )  # fmt: skip
         if shown != self._mindful:
             fresh = [key for key in shown[1] if key not in self._cautioned]
             self._cautioned.update(fresh)
-            self.cautions.show_text("  ".join(caution_words(fresh)))
+            note = step.note if step else ""
+            asked = f"Is this so? {' '.join(checks)}" if checks else ""
+            told = (asked, *caution_words(fresh), note)
+            self.cautions.show_text("  ".join(filter(None, told)))
             self._mindful = shown
         self.cautions.setVisible(bool(self.cautions.text()))
 
     def _enable(self, stand: Stand) -> None:
         self._name_main_button(stand)
         self.insist_button.setVisible(stand.held)
+        self.old_button.setVisible(stand.asks_old_finish)
+        self.wet_button.setVisible(stand.sands)
+        self.wet_button.setChecked(stand.wet)
         self.skip_button.setEnabled(any(s.optional for s in stand.options))
         for button in (self.back_button, self.that_button, self.place_button, self.note_button):
             button.setEnabled(stand.state is not None)

@@ -9,7 +9,7 @@ from PySide6.QtWidgets import QWidget
 
 from partsbench.core.finish.steps import Step
 from partsbench.core.outcomes import Answer, Done, Outcome, Refused, Tone
-from partsbench.core.verbs import Key, reasons_for, wall_code
+from partsbench.core.verbs import wall_code
 from partsbench.services.bench import record, send_back, stated
 from partsbench.services.cups import StoredCup
 from partsbench.services.history import correct, redo, undo
@@ -19,6 +19,7 @@ from partsbench.services.shop import Shop
 from partsbench.services.state import FaceState
 from partsbench.ui.bench.keep import KeepRecording
 from partsbench.ui.bench.part_page import PartPage
+from partsbench.ui.insisting import CHOOSE, Insisting, reasons
 
 WHATEVER_NEXT = "whatever comes next"
 ALL_THE_SAME = "send it back all the same"
@@ -33,6 +34,8 @@ class BenchQuestions(PartPage):
         super().__init__(shop, parent)
         self.short = self.face = self.step = ""
         self.armed = False
+        self.wet = False
+        self.insisting = Insisting()
         self.at: datetime | None = None
         self.outcome: Outcome | None = None
         self.keep = KeepRecording(self)
@@ -61,6 +64,10 @@ class BenchQuestions(PartPage):
         """Show an answer; what was chosen for the last part is forgotten."""
         raise NotImplementedError
 
+    def look(self, text: str, face: str = "") -> Outcome:
+        """What the bench answers for a code, with the mix in hand."""
+        raise NotImplementedError
+
     def show_part(self, short: str) -> None:
         """Turn to a part as after a first scan that does not arm."""
         raise NotImplementedError
@@ -76,18 +83,38 @@ class BenchQuestions(PartPage):
         return bool(self.short and self.outcome and self.outcome.held)
 
     def on_insist_pressed(self) -> None:
-        if self.held():
-            reasons = [reason.name for reason in reasons_for(Key.INSIST)]
-            self.ask_about(self.short, "insist", f"Record {self.short} against the answer? Why?",
-                           reasons)  # fmt: skip
+        if self.held() and self.outcome:
+            self.insisting = Insisting(self.outcome.holds)
+            self._ask_insist()
+
+    def _ask_insist(self) -> None:
+        """Ask about the gravest hold that is left; each wants a reason of its own."""
+        asked = self.insisting.question(f"Record {self.short}")
+        self.ask_about(self.short, "insist", asked, reasons())
 
     def answer_insist(self, text: str) -> None:
         if not text:
-            self.ask.show_fault("Choose a reason; it stays in the history.")
+            self.ask.show_fault(CHOOSE)
             return
+        given = self.insisting.give(text)
         answer = record(self.shop, self.subject, here=self.tag, at=self.at, face=self.face,
-                        step=self.step, insist=text, cup=self.cup())  # fmt: skip
-        self._settle_record(answer)
+                        step=self.step, insist=given, cup=self.cup(), wet=self.wet,
+                        confirmed=True)  # fmt: skip
+        if isinstance(answer, Outcome) and answer.held and not answer.recorded:
+            self.insisting.refused(answer)
+            self._ask_insist()
+        else:
+            self._settle_record(answer)
+
+    def on_old_finish_pressed(self) -> None:
+        """What holds it is answered in one screen for the whole piece."""
+        self.page_asked.emit("old-finish", self.tag)
+
+    def on_wet_pressed(self) -> None:
+        """It is sanded wet, or it is not."""
+        self.wet = not self.wet
+        if self.short:
+            self.show_outcome(self.look(self.short, self.face))
 
     def _settle_record(self, answer: Outcome | Refused) -> None:
         if isinstance(answer, Outcome) and answer.recorded:

@@ -5,7 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import datetime
 
-from partsbench.core.finish.steps import Step
+from partsbench.core.finish.holds import OLD_FINISH_RULE
+from partsbench.core.finish.steps import Operation, Step
 from partsbench.core.outcomes import Answer, Outcome
 from partsbench.core.piece.piece import Piece
 from partsbench.services.state import FaceState, PartState
@@ -19,7 +20,7 @@ class Stand:
     lane: the faces that a record would go to, options: the steps that may be recorded on them,
     step: the one that a press records. armed: the next scan records. at: the time that was stated.
     scans: what the next scan does, in words. elsewhere: the piece of another job whose part was
-    scanned, in words.
+    scanned, in words. wet: it is sanded wet.
     """
 
     now: datetime
@@ -36,6 +37,17 @@ class Stand:
     by_verb: bool = False
     scans: str = ""
     elsewhere: str = ""
+    wet: bool = False
+
+    @property
+    def asks_old_finish(self) -> bool:
+        """Nobody has said yet what is on the face, and that holds it."""
+        return bool(self.state and self.outcome and OLD_FINISH_RULE in self.outcome.held)
+
+    @property
+    def sands(self) -> bool:
+        """The step at hand is a sanding, which may be done wet."""
+        return bool(self.state and self.step and self.step.operation is Operation.SAND)
 
     @property
     def short(self) -> str:

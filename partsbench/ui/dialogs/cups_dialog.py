@@ -6,6 +6,7 @@ from math import isfinite
 
 from PySide6.QtWidgets import (
     QCheckBox,
+    QComboBox,
     QFormLayout,
     QGridLayout,
     QHBoxLayout,
@@ -42,6 +43,12 @@ class CupsDialog(ShopDialog):
         self.volume = number_field("again-volume", "The same again, at", " ml", 0, 20_000)
         self.recipe = words(0.4, bold=True, name="cup-recipe")
         self.name = text_field("cup-name", "Name of the mix", "deep blue")
+        self.product = QComboBox()
+        self.product.setObjectName("cup-product")
+        self.product.setAccessibleName("What it is: its class of product")
+        self.product.addItem("not said", "")
+        for key, name in cups.classes().items():
+            self.product.addItem(name, key)
         self.poured: list[tuple[QLineEdit, QLineEdit, QLineEdit]] = []
         self.tint = number_field("cup-tint", "Tint", " %", 0, 100, unsaid=False)
         self.thinned = number_field("cup-thinned", "Thinned", " %", 0, 100, unsaid=False)
@@ -75,6 +82,7 @@ class CupsDialog(ShopDialog):
         panel.column.addWidget(quiet(BY_VOLUME))
         form = QFormLayout()
         form.addRow("Name", self.name)
+        form.addRow("What it is", self.product)
         panel.column.addLayout(form)
         panel.column.addLayout(self._rows())
         more = QFormLayout()
@@ -180,6 +188,7 @@ class CupsDialog(ShopDialog):
                 sheen=self.sheen.text(),
                 pot_life=life,
                 volume_ml=said(self.holds),
+                product=str(self.product.currentData()),
             )
         )
 

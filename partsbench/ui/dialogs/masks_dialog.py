@@ -10,7 +10,6 @@ from PySide6.QtWidgets import QAbstractItemView, QHBoxLayout, QLabel, QTableView
 from partsbench.core.finish.durations import parse_duration
 from partsbench.core.finish.masks import MaskState
 from partsbench.core.outcomes import Outcome, Refused
-from partsbench.core.verbs import Key, reasons_for
 from partsbench.services import masks
 from partsbench.services.bench import stated
 from partsbench.services.marking import Tape
@@ -21,6 +20,7 @@ from partsbench.ui.bench.controls import words
 from partsbench.ui.dialogs.lines import text_field
 from partsbench.ui.dialogs.seams_model import SeamsModel
 from partsbench.ui.dialogs.shop_dialog import Answer, ShopDialog
+from partsbench.ui.insisting import CHOOSE, Insisting, reasons
 
 NO_SEAM = "No two finish paths meet on one part of this piece."
 
@@ -41,6 +41,7 @@ class MasksDialog(ShopDialog):
         self.rating = text_field("tape-rating", "Rated for", "3 d")
         self.at = text_field("mask-at", "When", "now, or 14:20")
         self.ask = Ask()
+        self.insisting = Insisting()
         self._again: tuple[str, str] = ("", "")
         self._build()
         self.first = self.add_button("Cover the first", "mask-first", self.on_first_asked)
@@ -123,17 +124,20 @@ class MasksDialog(ShopDialog):
     def on_first_asked(self) -> None:
         seam = self.seam()
         if seam:
-            self._put_on(seam.a, "")
+            self._begin()
+            self._put_on(seam.a)
 
     def on_second_asked(self) -> None:
         seam = self.seam()
         if seam:
-            self._put_on(seam.b, "")
+            self._begin()
+            self._put_on(seam.b)
 
     def on_off_asked(self) -> None:
         covered = self._covered()
         if covered:
-            self._take_off(covered, "")
+            self._begin()
+            self._take_off(covered)
 
     def on_none_asked(self) -> None:
         seam = self.seam()
@@ -149,35 +153,42 @@ class MasksDialog(ShopDialog):
         on = {m.covers for m in masks.on_now(self.shop, self.tag)}
         return next((f for f in (seam.a, seam.b) if f in on), "") if seam else ""
 
-    def _put_on(self, covers: str, insist: str) -> None:
+    def _begin(self) -> None:
+        """Nothing was insisted upon yet."""
+        self.insisting = Insisting()
+
+    def _put_on(self, covers: str) -> None:
         at, rating = self._when(), self._rated()
         if isinstance(at, Refused) or isinstance(rating, Refused):
             self.settle(at if isinstance(at, Refused) else rating)
             return
         self._again = ("on", covers)
-        self._taken(masks.put_on(self.shop, self.tag, covers, tape=rating, at=at, insist=insist))
+        self._taken(masks.put_on(self.shop, self.tag, covers, tape=rating, at=at,
+                                 insist=self.insisting.reasons))  # fmt: skip
 
-    def _take_off(self, covers: str, insist: str) -> None:
+    def _take_off(self, covers: str) -> None:
         at = self._when()
         if isinstance(at, Refused):
             self.settle(at)
             return
         self._again = ("off", covers)
-        self._taken(masks.take_off(self.shop, self.tag, covers, at=at, insist=insist))
+        self._taken(masks.take_off(self.shop, self.tag, covers, at=at,
+                                   insist=self.insisting.reasons))  # fmt: skip
 
     def _taken(self, answer: Answer) -> None:
         if self.settle(answer):
             self.ask.close_question()
         elif isinstance(answer, Outcome) and answer.held:
-            reasons = [r.name for r in reasons_for(Key.INSIST)]
-            self.ask.ask("insist", "Do it all the same? Why?", reasons)
+            self.insisting.refused(answer)
+            self.ask.ask("insist", self.insisting.question("Do it"), reasons())
 
     def on_ask_answered(self, _kind: str, text: str) -> None:
         if not text:
-            self.ask.show_fault("Choose a reason; it stays in the history.")
+            self.ask.show_fault(CHOOSE)
             return
+        self.insisting.give(text)
         which, covers = self._again
-        (self._put_on if which == "on" else self._take_off)(covers, text)
+        (self._put_on if which == "on" else self._take_off)(covers)
 
     def _when(self) -> datetime | Refused | None:
         text = self.at.text().strip()

@@ -63,6 +63,8 @@ class BenchPage(BenchQuestions):
             key.Key_F: self.on_find_pressed,
             key.Key_K: self.on_keep_pressed,
             key.Key_I: self.on_insist_pressed,
+            key.Key_O: self.on_old_finish_pressed,
+            key.Key_W: self.on_wet_pressed,
             key.Key_U: self.on_undo_pressed,
             key.Key_Y: self.on_redo_pressed,
             key.Key_Escape: self.on_escape_pressed,
@@ -107,6 +109,7 @@ class BenchPage(BenchQuestions):
             bool(self.verb()),
             self._what_scans_do(),
             f"{other.codename} {other.tag}" if other else "",
+            self.wet,
         )
 
     def _what_scans_do(self) -> str:
@@ -208,6 +211,8 @@ class BenchPage(BenchQuestions):
             step=step or self.step,
             skip=skip,
             cup=self.cup(),
+            wet=self.wet,
+            confirmed=True,
         )
         self._recorded(answer)
 
@@ -219,7 +224,7 @@ class BenchPage(BenchQuestions):
 
     def look(self, text: str, face: str = "") -> Outcome:
         """What the bench answers for a code, with the mix in hand; warnings once a session."""
-        shown = look(self.shop, text, here=self.tag, face=face, cup=self.cup())
+        shown = look(self.shop, text, here=self.tag, face=face, cup=self.cup(), wet=self.wet)
         return once(self.session, shown)
 
     def take_answer(self, outcome: Outcome) -> None:
@@ -238,9 +243,12 @@ class BenchPage(BenchQuestions):
             self.show_outcome(shown, armed=False)
             self.tell(Refused(f"{shown.part} is recorded in this run already."))
             return
+        # The first part of a run asks what has to be so; scanned again, it says that it is.
+        asked = self.outcome is not None and self.outcome.unconfirmed
         answer = record(
-            self.shop, shown.part, here=self.tag, at=self.at, step=self.keep.step, cup=self.cup()
-        )
+            self.shop, shown.part, here=self.tag, at=self.at, step=self.keep.step, cup=self.cup(),
+            wet=self.wet, confirmed=asked and shown.part == self.short,
+        )  # fmt: skip
         if isinstance(answer, Outcome) and answer.recorded:
             self.keep.recorded(shown.part)
         self._recorded(answer)
@@ -253,6 +261,7 @@ class BenchPage(BenchQuestions):
             self.face = self.step = ""
         if outcome.recorded and not self.keep.on:
             self.at = None
+            self.wet = False
         self.short = outcome.part if mine or outcome.part == self.short else ""
         ready = outcome.answer is Answer.GO and bool(outcome.step) and not outcome.recorded
         self.armed = armed and mine and ready
@@ -272,6 +281,7 @@ class BenchPage(BenchQuestions):
 
     def _forget(self) -> None:
         self._put_away()
+        self.wet = False
         self.at = None
 
     def _put_away(self) -> None:

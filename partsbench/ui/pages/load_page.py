@@ -13,7 +13,6 @@ from partsbench.core.outcomes import Outcome, Refused
 from partsbench.core.piece.codes import CodeFault, parse_code
 from partsbench.core.piece.piece import Piece
 from partsbench.core.session import with_load
-from partsbench.core.verbs import Key, reasons_for
 from partsbench.services import loads
 from partsbench.services.bench import look, stated
 from partsbench.services.cups import StoredCup
@@ -24,6 +23,7 @@ from partsbench.ui.bench.ask import Ask
 from partsbench.ui.bench.controls import KeyButton, MainKeyButton, words
 from partsbench.ui.bench.looks import tile_key
 from partsbench.ui.big_word import BigWord
+from partsbench.ui.insisting import CHOOSE, Insisting, reasons
 from partsbench.ui.load.cup_panel import CupPanel
 from partsbench.ui.load.load_model import LoadLine, LoadModel, load_lines
 from partsbench.ui.pages.no_piece import NoPiece
@@ -33,6 +33,7 @@ from partsbench.ui.theme import sized, words_at
 
 SIDE = 330
 MOST_WAITING = 4
+IT_IS_SO = "It is so"
 
 
 class LoadPage(Page):
@@ -47,6 +48,7 @@ class LoadPage(Page):
         self.keys = self._keys()
         self.at: datetime | None = None
         self.proposal: Proposal | None = None
+        self.insisting, self.confirmed = Insisting(), False
         self.number = 0
         """The load that is taken and not ended; 0 for none."""
         self._own = Session(shop)
@@ -240,7 +242,16 @@ class LoadPage(Page):
         word = "coated" if coated else "left out"
         told = f"{found.part}: {word}. Nothing is recorded yet."
         self.answered.emit(
-            replace(found, sentence=told, because="", source="", held=(), warnings=())
+            replace(
+                found,
+                sentence=told,
+                because="",
+                source="",
+                holds=(),
+                checks=(),
+                note="",
+                warnings=(),
+            )
         )
 
     def take_answer(self, outcome: Outcome) -> None:
@@ -271,9 +282,10 @@ class LoadPage(Page):
         if not self.main.isEnabled():
             return
         if self.number:
-            self._record("")
+            self.insisting, self.confirmed = Insisting(), False
+            self._record()
             return
-        made = loads.start(self.shop, self.tag)
+        made = loads.start(self.shop, self.tag, cup=self.cup())
         if isinstance(made, Refused):
             self.answered.emit(made)
             return
@@ -282,9 +294,10 @@ class LoadPage(Page):
         self.changed.emit()
         self.refresh()
 
-    def _record(self, insist: str) -> None:
+    def _record(self) -> None:
         said = loads.done(self.shop, self.number, self.at_bench.state.left_out, cup=self.cup(),
-                          at=self.at, insist=insist)  # fmt: skip
+                          at=self.at, insist=self.insisting.reasons,
+                          confirmed=self.confirmed)  # fmt: skip
         self.answered.emit(said)
         if isinstance(said, Outcome) and said.recorded:
             self.at_bench.state = with_load(self.at_bench.state, 0)
@@ -292,10 +305,12 @@ class LoadPage(Page):
             self.ask.close_question()
             self.changed.emit()
             self.refresh()
+        elif isinstance(said, Outcome) and said.unconfirmed:
+            self.ask.ask("confirm", said.sentence, [IT_IS_SO])
         elif isinstance(said, Outcome) and said.held:
-            reasons = [r.name for r in reasons_for(Key.INSIST)]
-            why = f"{said.sentence} {said.because}. Record it all the same? Why?"
-            self.ask.ask("insist", why, reasons)
+            self.insisting.refused(said)
+            asked = self.insisting.question(f"Record load {self.number}")
+            self.ask.ask("insist", f"{said.sentence} {asked}", reasons())
 
     def on_drop_pressed(self) -> None:
         if self.number:
@@ -311,9 +326,17 @@ class LoadPage(Page):
     def on_ask_answered(self, kind: str, text: str) -> None:
         if kind == "insist":
             if text:
-                self._record(text)
+                self.insisting.give(text)
+                self._record()
             else:
-                self.ask.show_fault("Choose a reason; it stays in the history.")
+                self.ask.show_fault(CHOOSE)
+            return
+        if kind == "confirm":
+            if text == IT_IS_SO:
+                self.confirmed = True
+                self._record()
+            else:
+                self.ask.show_fault(f"Press “{IT_IS_SO}”, or leave it.")
             return
         at = stated(self.shop, text)
         if isinstance(at, Refused):

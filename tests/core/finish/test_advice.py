@@ -8,21 +8,23 @@ import pytest
 from partsbench.core.finish.advice import CLOSING_DRAWERS, FITTING_PULLS, WARNINGS
 from partsbench.core.finish.cups import Cup, Poured
 from partsbench.core.finish.findings import Level
-from partsbench.core.finish.holds import LEAD, findings
+from partsbench.core.finish.holds import LEAD_RULE, findings
 from partsbench.core.finish.loops import RAGS, Loop
 from partsbench.core.finish.masks import Mask, MaskState
+from partsbench.core.finish.old_finish import Lead, OldFinish
 from partsbench.core.finish.products import TinCard
-from partsbench.core.finish.situation import FaceFacts, Lead, Mixes, Room, Situation
+from partsbench.core.finish.situation import FaceFacts, Mixes, Room, Situation
 from partsbench.core.finish.steps import FinishPath
 from partsbench.core.finish.waits import Shop
-from tests.support.faces import PRODUCTS, SHOP, START, at, path, step, through, words
+from tests.support.faces import PRODUCTS, SHOP, START, at, face, path, step, through, words
 
 PAINT = path("paint")
 STAIN = path("stain")
 
 
 def doing(now, key, when="90 d", **known) -> Situation:
-    facts = FaceFacts("D3 front", **known.pop("facts", {}))
+    bare = {"old": OldFinish(Lead.BARE)}
+    facts = FaceFacts("D3 front", **{**bare, **known.pop("facts", {})})
     return Situation(now, step(now.path, key), at(when), **{"shop": SHOP, "facts": facts, **known})
 
 
@@ -47,15 +49,27 @@ def test_an_ordinary_coat_is_not_talked_about():
     assert warned(QUIET) == []
 
 
-def test_sanding_a_face_of_which_nobody_has_said_anything_warns_of_lead():
-    washed, asked = through(PAINT, "rinse"), {"lead": Lead.NOT_ASKED}
-    (told,) = findings(doing(washed, "sand_150", facts=asked), WARNINGS)
+def test_nobody_has_said_what_is_on_it_is_told_from_the_first_step_on():
+    asked = {"old": OldFinish(Lead.NOT_SAID)}
+    (told,) = findings(doing(face(PAINT), "wash", facts=asked), WARNINGS)
     assert (told.level, told.rule) == (Level.WARN, "old finish not said")
-    assert "test before dry sanding" in told.reason and told.source is LEAD
-    assert warned(doing(washed, "sand_150", facts=asked, wet=True)) == ["wet sanding on bare wood"]
-    for said in (Lead.NO_OLD_PAINT, Lead.TESTED_FREE, Lead.WET):
-        assert warned(doing(washed, "sand_150", facts={"lead": said})) == []
+    assert "test before it is stripped or sanded" in told.reason and told.source is LEAD_RULE
+    for lead in set(Lead) - {Lead.NOT_SAID}:
+        assert warned(doing(face(PAINT), "wash", facts={"old": OldFinish(lead)})) == []
     assert warned(doing(through(PAINT, "colour_1"), "sand_220", facts=asked)) == []
+
+
+def test_what_comes_off_an_old_finish_is_minded_also_wet_and_under_new_film():
+    rule = "lead in the old finish"
+    for lead in Lead:
+        open_ = lead in (Lead.FOUND, Lead.UNKNOWN, Lead.NOT_SAID)
+        facts = {"old": OldFinish(lead)}
+        wet = warned(doing(through(PAINT, "rinse"), "sand_150", facts=facts, wet=True))
+        assert (rule in wet) is open_
+        coated = doing(through(PAINT, "colour_1"), "sand_220", facts=facts)
+        assert (rule in warned(coated)) is (lead is Lead.FOUND)
+    found = doing(through(PAINT, "colour_1"), "sand_220", facts={"old": OldFinish(Lead.FOUND)})
+    assert "do not sand through" in findings(found, WARNINGS)[0].reason
 
 
 def test_sanding_too_fine_before_stain():

@@ -8,9 +8,10 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from partsbench.core.finish.answer import Decision, decide, recovery_mark
+from partsbench.core.finish.old_finish import Lead, OldFinish
 from partsbench.core.finish.products import TinCard, TinWait
 from partsbench.core.finish.progress import Mark, MarkKind, may_mark, progress
-from partsbench.core.finish.situation import FaceFacts, Lead, Situation
+from partsbench.core.finish.situation import FaceFacts, Situation
 from partsbench.core.finish.steps import FinishPath, Step
 from partsbench.core.finish.waits import Shop
 from partsbench.core.outcomes import Answer
@@ -32,7 +33,8 @@ STAIN = path("stain", "conditioner_oil")
 
 
 def asked(now, key, when, shop=SHOP, **facts) -> Situation:
-    return Situation(now, step(now.path, key), at(when), shop, FaceFacts("D3 front", **facts))
+    known = FaceFacts("D3 front", **{"old": OldFinish(Lead.BARE), **facts})
+    return Situation(now, step(now.path, key), at(when), shop, known, confirmed=True)
 
 
 def test_wait_says_until_when_why_and_whose_figure():
@@ -95,7 +97,7 @@ def test_late_for_a_topcoat_goes_on_to_a_scuff_and_back_nowhere():
 
 
 def test_a_hold_that_only_a_person_can_lift_stops_before_any_wait():
-    said = decide(asked(through(PAINT, "rinse"), "sand_150", "1 h", lead=Lead.UNKNOWN))
+    said = decide(asked(through(PAINT, "rinse"), "sand_150", "1 h", old=OldFinish(Lead.UNKNOWN)))
     assert (said.answer, said.until) == (Answer.STOP, None)
     assert "lead" in said.because
     assert "local rules" in said.source
@@ -125,7 +127,8 @@ class Bench:
         if may_mark(self.path, self.marks, key):
             return None
         known = progress(self.path, self.marks)
-        situation = Situation(known, step(self.path, key), self.now, SHOP)
+        bare = FaceFacts(old=OldFinish(Lead.BARE))
+        situation = Situation(known, step(self.path, key), self.now, SHOP, bare, confirmed=True)
         said = decide(situation)
         if not said.held:
             self.marks.append(Mark(key, self.now))

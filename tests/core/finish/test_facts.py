@@ -2,8 +2,7 @@ from __future__ import annotations
 
 import pytest
 
-from partsbench.core.finish.facts import AWAY, KINDS, NO_MASK, cases, fact_fault, lead_of, suited
-from partsbench.core.finish.situation import Lead
+from partsbench.core.finish.facts import AWAY, KINDS, NO_MASK, cases, fact_fault, suited
 from partsbench.trade import load_paths
 from tests.support.faces import PATHS
 
@@ -59,23 +58,6 @@ def test_a_step_that_was_recorded_is_never_left_out_of_the_path():
     assert "condition" not in keys(suited(PATHS["stain"], facts, False))
     path = suited(PATHS["stain"], facts, False, frozenset({"condition"}))
     assert "condition" in keys(path)
-
-
-def test_old_paint_that_nobody_tested_is_lead_unknown():
-    assert lead_of({"old finish": "none"}) is Lead.NO_OLD_PAINT
-    assert lead_of({"old finish": "clear", "age": "before 1978"}) is Lead.NO_OLD_PAINT
-    assert lead_of({"old finish": "paint"}) is Lead.UNKNOWN
-    assert lead_of({"old finish": "unknown"}) is Lead.UNKNOWN
-    assert lead_of({"old finish": "paint", "lead": "tested free"}) is Lead.TESTED_FREE
-    assert lead_of({"lead": "wet"}) is Lead.WET
-
-
-def test_what_nobody_has_said_is_not_asked_and_of_a_likely_age_not_known():
-    assert lead_of({}) is Lead.NOT_ASKED
-    assert lead_of({"age": "1978 or later"}) is Lead.NOT_ASKED
-    assert lead_of({"age": "before 1978"}) is Lead.UNKNOWN
-    assert lead_of({"age": "unknown"}) is Lead.UNKNOWN
-    assert lead_of({"age": "before 1978", "lead": "tested free"}) is Lead.TESTED_FREE
 
 
 @pytest.mark.parametrize("key", list(KINDS))

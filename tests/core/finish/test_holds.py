@@ -16,8 +16,9 @@ from partsbench.core.finish.holds import (
     findings,
 )
 from partsbench.core.finish.masks import MaskState
+from partsbench.core.finish.old_finish import Lead, OldFinish
 from partsbench.core.finish.products import TinCard
-from partsbench.core.finish.situation import FaceFacts, Lead, Mixes, Room, Situation
+from partsbench.core.finish.situation import FaceFacts, Mixes, Room, Situation
 from partsbench.core.finish.waits import Shop
 from partsbench.core.sums.climate import dew_point
 from partsbench.trade import load
@@ -25,10 +26,11 @@ from tests.support.faces import PRODUCTS, SHOP, START, at, face, path, step, thr
 
 PAINT = path("paint", "seam")
 STAIN = path("stain", "seam", "old_finish", "conditioner_oil")
+BARE = OldFinish(Lead.BARE)
 
 
 def doing(now, key, when="90 d", **known) -> Situation:
-    facts = FaceFacts("D3 front", **known.pop("facts", {}))
+    facts = FaceFacts("D3 front", **{"old": BARE, **known.pop("facts", {})})
     return Situation(now, step(now.path, key), at(when), **{"shop": SHOP, "facts": facts, **known})
 
 
@@ -96,40 +98,70 @@ def test_a_step_that_mends_itself_is_late_but_not_held():
     assert held(late) == []
 
 
-LEAD_CASES = [
-    (Lead.UNKNOWN, False, True),
-    (Lead.UNKNOWN, True, False),
-    (Lead.TESTED_LEAD, False, True),
-    (Lead.TESTED_LEAD, True, False),
-    (Lead.TESTED_FREE, False, False),
-    (Lead.WET, False, False),
-    (Lead.NO_OLD_PAINT, False, False),
-]
+RULE = "old finish not answered"
 
 
-@pytest.mark.parametrize(("lead", "wet", "refused"), LEAD_CASES)
-def test_old_paint_is_not_sanded_dry_before_lead_is_answered(lead, wet, refused):
-    now = through(PAINT, "rinse")
-    found = held(doing(now, "sand_150", facts={"lead": lead}, wet=wet))
-    assert ("lead not answered" in found) is refused
+def old(lead: Lead, **how: bool) -> dict[str, OldFinish]:
+    return {"old": OldFinish(lead, **how)}
 
 
-def test_what_nobody_has_said_holds_dry_sanding_only_where_something_was_stripped():
-    asked = {"lead": Lead.NOT_ASKED}
-    assert held(doing(through(PAINT, "rinse"), "sand_150", facts=asked)) == []
+HELD = {Lead.FOUND, Lead.UNKNOWN, Lead.NOT_SAID}
+
+
+@pytest.mark.parametrize("lead", list(Lead))
+def test_nothing_old_is_sanded_dry_before_it_is_cleared(lead):
+    rinsed = through(PAINT, "rinse")
+    assert (RULE in held(doing(rinsed, "sand_150", facts=old(lead)))) is (lead in HELD)
+    assert RULE not in held(doing(rinsed, "sand_150", facts=old(lead), wet=True))
+
+
+@pytest.mark.parametrize("lead", list(Lead))
+def test_the_question_comes_before_the_stripper_which_leaves_nothing_to_test(lead):
+    rinsed = through(STAIN, "rinse")
+    asked = doing(rinsed, "strip", facts=old(lead))
+    assert (RULE in held(asked)) is (lead in HELD)
+    assert ("before the stripper takes it off" in why(asked)) is (lead in HELD)
+    assert RULE not in held(doing(rinsed, "strip", facts=old(lead, chemical=True)))
+    assert (RULE in held(doing(rinsed, "strip", facts=old(lead, wet=True)))) is (lead in HELD)
+
+
+@pytest.mark.parametrize("lead", sorted(HELD))
+def test_a_wet_way_allows_wet_sanding_and_asks_for_it(lead):
+    rinsed, wet = through(PAINT, "rinse"), old(lead, wet=True)
+    assert held(doing(rinsed, "sand_150", facts=wet)) == [RULE]
+    assert held(doing(rinsed, "sand_150", facts=wet, wet=True)) == []
+    said = why(doing(rinsed, "sand_150", facts=wet))
+    assert ("worked wet" in said) is (lead is not Lead.FOUND)
+
+
+@pytest.mark.parametrize("lead", sorted(HELD))
+def test_chemistry_is_no_answer_on_a_path_that_strips_nothing(lead):
+    scuffed = doing(through(PAINT, "rinse"), "sand_150", facts=old(lead, chemical=True))
+    assert held(scuffed) == [RULE]
+    assert ("no stripper was on it" in why(scuffed)) is (lead is not Lead.FOUND)
+
+
+@pytest.mark.parametrize("lead", sorted(HELD))
+def test_stripped_wood_is_not_sanded_dry_either_for_the_residue(lead):
     stripped = through(STAIN, "residue")
-    assert "lead not answered" in held(doing(stripped, "sand_150", facts=asked))
-    assert "was stripped" in why(doing(stripped, "sand_150", facts=asked))
-    assert "lead not answered" not in held(doing(stripped, "sand_150", facts=asked, wet=True))
+    chemical = old(lead, chemical=True)
+    assert RULE in held(doing(stripped, "sand_150", facts=chemical))
+    assert RULE not in held(doing(stripped, "sand_150", facts=chemical, wet=True))
+    told = why(doing(stripped, "sand_150", facts=chemical))
+    assert ("also after stripping" in told) is (lead is Lead.FOUND)
+    assert ("residue" in told) is (lead is not Lead.FOUND)
+    assert RULE not in held(doing(stripped, "sand_150", facts=old(Lead.FREE, chemical=True)))
 
 
-def test_lead_holds_scraping_until_the_method_is_named_and_never_new_film():
-    stripped = through(STAIN, "strip", "89 d")
-    assert "lead not answered" in held(doing(stripped, "scrape", facts={"lead": Lead.UNKNOWN}))
-    chemical = doing(stripped, "scrape", facts={"lead": Lead.CHEMICAL})
-    assert "lead not answered" not in held(chemical)
+def test_scraping_under_stripper_wants_its_way_said_and_new_film_is_not_asked_about():
+    wet = through(STAIN, "strip", "89 d")
+    assert RULE in held(doing(wet, "scrape", facts=old(Lead.UNKNOWN)))
+    assert RULE not in held(doing(wet, "scrape", facts=old(Lead.UNKNOWN, chemical=True)))
+    unstripped = through(STAIN, "rinse")
+    assert RULE in held(doing(unstripped, "scrape", facts=old(Lead.UNKNOWN, chemical=True)))
     coated = through(PAINT, "colour_1", "89 d")
-    assert held(doing(coated, "sand_220", facts={"lead": Lead.UNKNOWN})) == []
+    for lead in Lead:
+        assert held(doing(coated, "sand_220", facts=old(lead))) == []
 
 
 def cup(**changes) -> Cup:
@@ -137,16 +169,43 @@ def cup(**changes) -> Cup:
     return Cup(**{"key": "U1", "name": "topcoat", "poured": poured, "made": START, **changes})
 
 
-def test_a_tinted_cup_is_refused_on_stain_and_clear():
-    stained = through(path("stain"), "wipe")
-    told = doing(stained, "clear_1", mixes=Mixes(cup(tint=5)))
-    assert "tinted cup" in held(told)
-    assert "D3 front takes clear" in why(told)
-    assert held(doing(stained, "clear_1", mixes=Mixes(cup()))) == []
-    painted = through(PAINT, "colour_3", "89 d 12 h")
-    assert held(doing(painted, "topcoat_1", mixes=Mixes(cup(tint=5)))) == []
-    bare = through(path("clear"), "sand_220")
-    assert "tinted cup" in held(doing(bare, "clear_1", mixes=Mixes(cup(tint=5))))
+TAKEN = {"topcoat_1": ("clear_water", 5), "clear_1": ("clear_water", 0),
+         "colour_1": ("paint_water", 0)}  # fmt: skip
+
+
+@pytest.mark.parametrize("key", list(TAKEN))
+@pytest.mark.parametrize("product", ["clear_water", "paint_water", "paint_oil", "stain_oil", ""])
+@pytest.mark.parametrize("tint", [0, 5])
+def test_only_the_product_and_tint_that_a_step_takes_leave_the_gun(key, product, tint):
+    on = path("stain") if key == "clear_1" else PAINT
+    before = {"topcoat_1": "colour_3", "clear_1": "wipe", "colour_1": "sand_150"}[key]
+    asked = doing(through(on, before), key, mixes=Mixes(cup(product=product, tint=tint)))
+    wanted, tinted = TAKEN[key]
+    # A body paint is coloured anyhow; only a clear is turned into something else by tint.
+    fits = product == wanted and (key == "colour_1" or bool(tint) == bool(tinted))
+    assert ("wrong cup" in held(asked)) is not fits
+
+
+def test_a_wrong_cup_is_told_by_what_it_holds_and_what_the_face_takes():
+    wiped = through(path("stain"), "wipe")
+    black = Mixes(cup(name="black", product="paint_water"))
+    told = why(doing(wiped, "clear_1", mixes=black))
+    assert "cup U1 (black) holds water-borne paint; Clear coat 1 takes water-borne clear" in told
+    told = why(doing(wiped, "clear_1", mixes=Mixes(cup())))
+    assert "nobody said what cup U1 (topcoat) holds" in told
+    tinted = why(doing(wiped, "clear_1", mixes=Mixes(cup(product="clear_water", tint=5))))
+    assert "without tint" in tinted
+
+
+def test_a_step_may_take_more_than_one_class():
+    wide = replace(PAINT, steps=tuple(
+        replace(s, takes=("paint_oil",)) if s.key == "colour_1" else s for s in PAINT.steps
+    ))  # fmt: skip
+    ready = through(wide, "sand_150", "89 d 23 h")
+    assert held(doing(ready, "colour_1", mixes=Mixes(cup(product="paint_oil")))) == []
+    assert "water-borne paint or alkyd paint" in why(
+        doing(ready, "colour_1", mixes=Mixes(cup(product="clear_oil")))
+    )
 
 
 def neighbours(state: MaskState) -> Mapping[str, MaskState]:

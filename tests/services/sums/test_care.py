@@ -9,8 +9,6 @@ import pytest
 from partsbench.core.outcomes import Outcome, Refused
 from partsbench.core.piece.piece import Piece
 from partsbench.core.verbs import Key, reasons_for
-from partsbench.services import bench
-from partsbench.services.pieces import lay_out
 from partsbench.services.shop import Shop
 from partsbench.services.state import part_state
 from partsbench.services.sums.care import (
@@ -22,8 +20,10 @@ from partsbench.services.sums.care import (
     short_names,
     tell_care,
 )
+from tests.support.at_bench import record
 from tests.support.clock import SetClock
 from tests.support.paper import text_of
+from tests.support.shops import lay_out
 
 
 def finish(shop: Shop, clock: SetClock, piece: Piece, short: str) -> None:
@@ -33,7 +33,7 @@ def finish(shop: Shop, clock: SetClock, piece: Piece, short: str) -> None:
         assert part is not None
         if part_state(shop, piece, part).next_step is None:
             return
-        done = bench.record(shop, short, here=piece.tag, insist=reasons_for(Key.INSIST)[0].name)
+        done = record(shop, short, here=piece.tag, insist=reasons_for(Key.INSIST)[0].name)
         assert isinstance(done, Outcome) and done.recorded, done
         clock.pass_time(days=1)
     raise AssertionError(f"{short} never ends")

@@ -8,11 +8,12 @@ from partsbench.core.outcomes import Refused
 from partsbench.core.piece.piece import Piece
 from partsbench.core.sums.fit import Fit, Remedy
 from partsbench.core.sums.wood import moisture
-from partsbench.services.pieces import give_path, lay_out
+from partsbench.services.pieces import give_path
 from partsbench.services.shop import Shop
 from partsbench.services.sums.gap import Forecast, OwnFilm, forecast, tell_forecast
 from partsbench.services.sums.habits import set_habit
 from partsbench.services.sums.measure import set_wood
+from tests.support.shops import lay_out
 from tests.support.sizes import of_drawer, taken
 
 SIX_COATS = OwnFilm(6, 100, 33)

@@ -12,13 +12,13 @@ from partsbench.core.piece.piece import Piece
 from partsbench.core.sums.holes import HolePlan
 from partsbench.core.sums.units import Measures
 from partsbench.services.labels import hand_out, make_sheet
-from partsbench.services.pieces import give_path, lay_out
+from partsbench.services.pieces import give_path
 from partsbench.services.shop import Shop
 from partsbench.services.sums import census, choice, drill, holes
 from partsbench.services.sums.drill import Drilling
 from partsbench.services.sums.habits import set_habit
 from tests.support.paths_on_paper import lines
-from tests.support.shops import code, sheet_code
+from tests.support.shops import code, lay_out, sheet_code
 from tests.support.sizes import taken
 
 

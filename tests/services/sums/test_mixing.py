@@ -11,12 +11,12 @@ from partsbench.core.piece.piece import Piece
 from partsbench.core.sums.mix import Recipe
 from partsbench.core.sums.refusal import Refusal
 from partsbench.core.sums.tins import Materials
-from partsbench.services.pieces import lay_out
 from partsbench.services.shop import Shop
 from partsbench.services.sums import mixing
 from partsbench.services.sums.ground import Ground, ground
 from partsbench.services.sums.habits import NONE_SET, set_habit
 from partsbench.services.sums.mixing import Mixing, materials, mix_again, read_level, read_recipe
+from tests.support.shops import lay_out
 from tests.support.sizes import of_drawer, taken
 
 

@@ -15,7 +15,6 @@ from partsbench.core.piece.piece import Piece
 from partsbench.core.sums.hours import Hours
 from partsbench.core.sums.money import BadCase, Ceiling, Floor, Offer, Quote
 from partsbench.services import bench
-from partsbench.services.pieces import lay_out
 from partsbench.services.shop import Shop
 from partsbench.services.sums import mixing, money
 from partsbench.services.sums.habits import NONE_SET, set_habit
@@ -28,8 +27,9 @@ from partsbench.services.sums.hours import (
     spent_words,
 )
 from partsbench.services.sums.money import Ledger, note_money
+from tests.support.at_bench import record
 from tests.support.clock import SetClock
-from tests.support.shops import heron
+from tests.support.shops import heron, lay_out
 
 
 def worked(shop: Shop, piece: Piece, clock: SetClock, step: str, minutes: float) -> None:
@@ -119,7 +119,7 @@ def test_marks_count_by_the_paths_minutes_and_once_where_they_overlap(
     piece = heron(shop)
     begin_work(shop, piece.tag, "washing day")
     clock.pass_time(minutes=60)
-    outcome = bench.record(shop, "D1", here=piece.tag)
+    outcome = record(shop, "D1", here=piece.tag)
     assert isinstance(outcome, Outcome) and outcome.recorded, outcome
     end_work(shop, piece.tag)
     assert hours_of(shop, piece).total == pytest.approx(1.0)
@@ -127,7 +127,7 @@ def test_marks_count_by_the_paths_minutes_and_once_where_they_overlap(
 
 def test_marks_alone_are_hours_too(shop: Shop) -> None:
     piece = heron(shop)
-    bench.record(shop, "D1", here=piece.tag)
+    record(shop, "D1", here=piece.tag)
     found = hours_of(shop, piece)
     assert found.total == pytest.approx(5 * 8 / 60)
     assert "when work began and ended: start and stop the clock" in found.lacks
@@ -136,10 +136,10 @@ def test_marks_alone_are_hours_too(shop: Shop) -> None:
 
 def test_work_done_again_is_shown_apart(shop: Shop, clock: SetClock) -> None:
     piece = heron(shop)
-    bench.record(shop, "D1", here=piece.tag)
+    record(shop, "D1", here=piece.tag)
     clock.pass_time(hours=2)
     bench.send_back(shop, "D1", "wash", "greasy", here=piece.tag)
-    bench.record(shop, "D1", here=piece.tag)
+    record(shop, "D1", here=piece.tag)
     found = hours_of(shop, piece)
     assert found.redo == pytest.approx(5 * 8 / 60)
     assert found.total == pytest.approx(2 * 5 * 8 / 60)

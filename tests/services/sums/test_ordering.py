@@ -7,13 +7,14 @@ import pytest
 from partsbench.core.outcomes import Done, Refused
 from partsbench.core.piece.piece import Piece
 from partsbench.services.day import day
-from partsbench.services.pieces import give_fittings, give_path, lay_out
+from partsbench.services.pieces import give_fittings, give_path
 from partsbench.services.shop import Shop
 from partsbench.services.sums import census, ordering
 from partsbench.services.sums.census import COUNT
 from partsbench.services.sums.ordering import Ordering
 from tests.services.sums.test_care import finish
 from tests.support.clock import SetClock
+from tests.support.shops import lay_out
 
 
 @pytest.fixture

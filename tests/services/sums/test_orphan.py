@@ -6,11 +6,12 @@ import pytest
 
 from partsbench.core.outcomes import Done, Refused
 from partsbench.core.piece.piece import Piece
-from partsbench.services.pieces import edit_part, lay_out
+from partsbench.services.pieces import edit_part
 from partsbench.services.returning import bring_home
 from partsbench.services.shop import Shop
 from partsbench.services.sums.orphan import Orphans, drop_orphan, note_orphan, tell_orphans, whose
 from partsbench.services.teardown import take_out
+from tests.support.shops import lay_out
 from tests.support.sizes import taken
 
 

@@ -15,11 +15,11 @@ from partsbench.core.sums.tipover import Tipover
 from partsbench.core.sums.units import Measures
 from partsbench.services import history, masks
 from partsbench.services.exchange import export, take_in_export
-from partsbench.services.pieces import give_path, lay_out, mirror
+from partsbench.services.pieces import give_path, mirror
 from partsbench.services.shop import Shop
 from partsbench.services.sums import standing
 from partsbench.services.sums.habits import set_habit
-from tests.support.shops import heron, shop_at
+from tests.support.shops import heron, lay_out, shop_at
 from tests.support.sizes import taken
 
 

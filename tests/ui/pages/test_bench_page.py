@@ -9,7 +9,6 @@ from PySide6.QtWidgets import QPushButton, QToolButton
 from pytestqt.qtbot import QtBot
 
 from partsbench.core.outcomes import Outcome, Refused, Tone
-from partsbench.services.bench import record
 from partsbench.services.history import history, undo
 from partsbench.services.shop import Shop
 from partsbench.services.state import part_state
@@ -17,6 +16,7 @@ from partsbench.ui.answer_bar import manner_of
 from partsbench.ui.bench.bench_questions import WHATEVER_NEXT
 from partsbench.ui.pages.bench_page import BenchPage
 from partsbench.ui.theme import CAPITAL_SHARE, Theme, words_at
+from tests.support.at_bench import record
 from tests.support.clock import SetClock
 from tests.support.shops import code, heron, quill
 from tests.support.steps import bring
@@ -142,8 +142,14 @@ def test_a_misread_label_loses_nothing(page: BenchPage) -> None:
 def test_cautions_are_said_once_in_a_session(page: BenchPage) -> None:
     page.scanned("D1")
     assert "Alkaline cleaner" in page.board.cautions.text()
+    assert page.board.cautions.text().startswith("Is this so? Pulls, plates and locks are off.")
     page.scanned("D3")
-    assert page.board.cautions.text() == ""
+    assert page.board.cautions.text().startswith("Is this so? Pulls, plates and locks are off.")
+    assert "Alkaline cleaner" not in page.board.cautions.text(), "a caution is said once"
+    for _ in range(2):
+        page.scanned("D3")
+    page.scanned("D1")
+    assert page.board.cautions.text() == "", "it was confirmed for this batch"
 
 
 def test_one_face_is_chosen_and_recorded_alone(page: BenchPage, qtbot: QtBot) -> None:
@@ -296,6 +302,8 @@ def test_keep_recording_records_each_part_once(
     assert page.board.keep_band.isVisible()
     assert page.board.keep_band.text == "KEEP RECORDING: whatever comes next"
     assert page.board.shout.line == "Each scan records at once."
+    page.scanned("D1")
+    assert page.board.shout.word == "STOP" and marks(page, "D1") == []
     for short in ("D1", "D3", "D2", "D1"):
         page.scanned(short)
     assert marks(page, "D1") == marks(page, "D3") == ["done wash"]
@@ -311,7 +319,7 @@ def test_keep_recording_one_step_refuses_parts_that_are_not_at_it(
     page.scanned("D1")
     qtbot.keyClick(page, Qt.Key.Key_K)
     page.ask.answered.emit("keep", "Wash")
-    for short in ("D1", "D3"):
+    for short in ("D1", "D1", "D3"):
         page.scanned(short)
     qtbot.keyClick(page, Qt.Key.Key_K)
     page.scanned("D1")

@@ -2,10 +2,10 @@ from __future__ import annotations
 
 from partsbench.core.piece.front import FrontFault
 from partsbench.core.piece.piece import Piece
-from partsbench.services.pieces import lay_out
 from partsbench.services.shop import Shop
 from partsbench.ui.pages.codenames import NAMES, free_codename
 from partsbench.ui.pages.draft import Draft, counted, drawn
+from tests.support.shops import lay_out
 
 
 def test_what_is_drawn_is_what_is_taken_in(shop: Shop) -> None:

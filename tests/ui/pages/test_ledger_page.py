@@ -12,7 +12,6 @@ from pytestqt.qtbot import QtBot
 from partsbench.core.outcomes import Done, Refused
 from partsbench.core.piece.piece import Piece
 from partsbench.services.history import history
-from partsbench.services.pieces import lay_out
 from partsbench.services.shop import Shop
 from partsbench.services.sums import hours, money
 from partsbench.services.sums.habits import habits, set_habit
@@ -22,6 +21,7 @@ from partsbench.ui.pages.ledger_page import LedgerPage
 from partsbench.ui.theme import Theme
 from tests.support.clock import SetClock
 from tests.support.paper import text_of
+from tests.support.shops import lay_out
 
 
 @pytest.fixture

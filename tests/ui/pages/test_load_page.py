@@ -14,15 +14,14 @@ from partsbench.core.outcomes import Done, Outcome
 from partsbench.core.piece.piece import Piece
 from partsbench.services import climate, loads
 from partsbench.services.history import history
-from partsbench.services.pieces import lay_out
 from partsbench.services.shop import Shop
 from partsbench.services.state import piece_state
 from partsbench.ui.answer_bar import manner_of
-from partsbench.ui.pages.load_page import LoadPage
+from partsbench.ui.pages.load_page import IT_IS_SO, LoadPage
 from partsbench.ui.theme import Theme
 from tests.support.clock import SetClock
 from tests.support.finishing import do
-from tests.support.shops import code, made, shop_at
+from tests.support.shops import code, lay_out, made, shop_at
 
 ELEVEN = [f"D{n}" for n in range(1, 12)]
 
@@ -102,7 +101,12 @@ def test_eleven_parts_all_but_two_in_a_few_keys(
     assert page.title.text() == "Load 1: 9 of 11 parts coated"
     assert coated(shop, heron.tag) == []
     QTest.keyClick(page, Qt.Key.Key_Return)
-    assert keys < 10
+    assert page.ask.kind == "confirm" and coated(shop, heron.tag) == []
+    assert "dust has settled" in page.ask.question
+    page.ask.answered.emit("confirm", "what?")
+    assert coated(shop, heron.tag) == []
+    page.ask.answered.emit("confirm", IT_IS_SO)
+    assert keys + 2 < 10
     assert set(ELEVEN) >= set(coated(shop, heron.tag))
     assert len(coated(shop, heron.tag)) == 9
     assert not {"D4", "D9"} & set(coated(shop, heron.tag))
@@ -115,6 +119,7 @@ def test_what_was_coated_says_that_the_next_step_must_wait(page: LoadPage) -> No
     page.answered.connect(heard.append)
     for _ in range(2):
         QTest.keyClick(page, Qt.Key.Key_Return)
+    page.ask.answered.emit("confirm", IT_IS_SO)
     said = heard[-1]
     assert isinstance(said, Outcome) and said.recorded
     assert manner_of(said).word == "DONE", "no GO over a step that must wait"
@@ -142,6 +147,7 @@ def test_the_stated_time_counts(page: LoadPage, shop: Shop, heron: Piece, clock:
     page.on_time_pressed()
     page.ask.answered.emit("time", "1 h ago")
     page.on_main_pressed()
+    page.ask.answered.emit("confirm", IT_IS_SO)
     piece = shop.piece(heron.tag)
     assert piece is not None
     marks = piece_state(shop, piece).of("D1").faces[0].marks
@@ -170,6 +176,7 @@ def test_a_held_load_wants_a_reason(page: LoadPage, shop: Shop, heron: Piece) ->
     page.ask.answered.emit("insist", "")
     assert coated(shop, heron.tag) == []
     page.ask.answered.emit("insist", "tried, it is ready")
+    page.ask.answered.emit("confirm", IT_IS_SO)
     assert len(coated(shop, heron.tag)) == 11
     assert "insisted" in history(shop)[0].sentence
 

@@ -10,12 +10,12 @@ from pytestqt.qtbot import QtBot
 
 from partsbench.core.outcomes import Done, Outcome, Refused
 from partsbench.core.piece.piece import Piece
-from partsbench.services.pieces import lay_out
 from partsbench.services.shop import Shop
 from partsbench.ui import asking
 from partsbench.ui.pages.pieces_page import PiecesPage
 from partsbench.ui.theme import Theme
 from tests.support.clock import SetClock
+from tests.support.shops import lay_out
 
 
 @pytest.fixture

@@ -7,9 +7,7 @@ from PySide6.QtCore import Qt
 from pytestqt.qtbot import QtBot
 
 from partsbench.core.outcomes import Answer, Done, Outcome, Tone
-from partsbench.services.bench import record
 from partsbench.services.history import history, undo
-from partsbench.services.pieces import lay_out
 from partsbench.services.returning import bring_home, missing
 from partsbench.services.shop import Shop
 from partsbench.services.state import Where, piece_state
@@ -18,8 +16,9 @@ from partsbench.ui import asking
 from partsbench.ui.pages.return_page import ReturnPage
 from partsbench.ui.piece_view import Pattern
 from partsbench.ui.theme import Theme
+from tests.support.at_bench import insist
 from tests.support.clock import SetClock
-from tests.support.shops import code, heron, made, quill, tall_chest
+from tests.support.shops import code, heron, lay_out, made, quill, tall_chest
 
 DRAWERS = [f"D{n}" for n in range(1, 8)]
 
@@ -154,7 +153,7 @@ def test_all_home_says_what_is_not_finished(
     board = page.board
     assert board.number.text() == "All home"
     assert board.sentence.text() == "Every part is in its own home. Not finished: D1: Wash."
-    while record(shop, "D1", here=piece.tag, insist="tried, it is ready").step:
+    while insist(shop, "D1", here=piece.tag).step:
         clock.pass_time(days=2)
     page.refresh()
     assert board.sentence.text() == "Every part is in its own home."

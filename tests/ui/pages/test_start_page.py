@@ -7,11 +7,11 @@ from pytestqt.qtbot import QtBot
 
 from partsbench.core.outcomes import Done
 from partsbench.core.piece.codes import Family
-from partsbench.services.pieces import lay_out
 from partsbench.services.shop import Shop
 from partsbench.services.watching import all_pieces
 from partsbench.ui.pages.start_page import FIRST_WORDS, StartPage
 from partsbench.ui.theme import Theme
+from tests.support.shops import lay_out
 
 
 @pytest.fixture

@@ -14,7 +14,6 @@ from pytestqt.qtbot import QtBot
 from partsbench.core.outcomes import Answer, Done, Outcome, Refused
 from partsbench.core.piece.piece import Piece
 from partsbench.services.history import history
-from partsbench.services.pieces import lay_out
 from partsbench.services.shop import Shop
 from partsbench.services.sums.habits import habits
 from partsbench.ui import asking
@@ -23,7 +22,7 @@ from partsbench.ui.pages.sums_page import SumsPage
 from partsbench.ui.sums.table import DECISIONS
 from partsbench.ui.theme import Theme
 from tests.support.paper import page_count
-from tests.support.shops import code, sheet_code
+from tests.support.shops import code, lay_out, sheet_code
 from tests.support.sizes import of_drawer
 
 

@@ -8,7 +8,6 @@ from pytestqt.qtbot import QtBot
 
 from partsbench.core.outcomes import Done, Outcome
 from partsbench.services.history import undo
-from partsbench.services.pieces import lay_out
 from partsbench.services.returning import bring_home
 from partsbench.services.shop import Shop
 from partsbench.services.state import Where, piece_state
@@ -16,7 +15,7 @@ from partsbench.services.teardown import take_out
 from partsbench.ui.pages.teardown_page import TeardownPage
 from partsbench.ui.piece_view import Pattern
 from partsbench.ui.theme import CAPITAL_SHARE, Theme
-from tests.support.shops import code, heron, made, quill, shop_at, tall_chest
+from tests.support.shops import code, heron, lay_out, made, quill, shop_at, tall_chest
 
 
 @pytest.fixture

@@ -12,10 +12,10 @@ from pytestqt.qtbot import QtBot
 from partsbench.core.piece.front import Front, Opening, OpeningKind, Span
 from partsbench.core.piece.furnish import furnish
 from partsbench.core.piece.piece import Piece
-from partsbench.services.pieces import lay_out
 from partsbench.services.shop import Shop
 from partsbench.ui.piece_view import Pattern, PieceView, TileLook
 from partsbench.ui.theme import Theme
+from tests.support.shops import lay_out
 
 
 @pytest.fixture

@@ -10,7 +10,6 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from partsbench.core.outcomes import Done, Refused
-from partsbench.services.pieces import lay_out
 from partsbench.services.shop import Shop, open_shop
 from partsbench.services.sums.habits import KNOWN
 from partsbench.services.sums.told import Told
@@ -18,6 +17,7 @@ from partsbench.ui.sums.decisions import Ask, Decision, Entry, find
 from partsbench.ui.sums.ledger_entries import ENTRIES
 from partsbench.ui.sums.table import DECISIONS
 from tests.support.clock import SetClock
+from tests.support.shops import lay_out
 
 LIKELY = ["D1", "H1", "C1", "T1", "L1", "96", "0", "1/2", '34 1/2"', "-4", "nan", "1e999", "²", "٣",
           "20C 30%", "102,60 198,60", "width", "paint", "26 clear, 3 colour", "pull", "in 3 days",

@@ -1,0 +1,49 @@
+"""What has to be so before a step, and what nobody but the one at the bench can see.
+
+A check is asked once a batch: who records the first part of it confirms for those that follow.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import timedelta
+
+from partsbench.core.finish.findings import PRACTICE, Finding, Level
+from partsbench.core.finish.products import COATS
+from partsbench.core.finish.situation import Situation
+
+BATCH = timedelta(hours=4)
+"""Parts that come to one step of a piece within so long are worked as one batch."""
+
+RIGHT_CUP, LIMITS = "right_cup", "limits"
+"""Asked only while nothing better answers: a cup that was scanned, a reading of the air."""
+
+
+def checks(s: Situation) -> tuple[Finding, ...]:
+    """What is still to be confirmed before the step, in words; () once it was in this batch.
+
+    A path of the shop's own may word a check itself.
+    """
+    if s.confirmed:
+        return ()
+    texts = s.shop.checks
+    return tuple(
+        Finding(Level.CHECK, key, _words(s, texts.get(key, key)), PRACTICE, s.step.key)
+        for key in _asked(s)
+    )
+
+
+def _asked(s: Situation) -> Sequence[str]:
+    answered = set[str]()
+    if s.mixes.cup is not None or s.step.operation not in COATS:
+        answered.add(RIGHT_CUP)
+    if s.room is not None:
+        answered.add(LIMITS)
+    return [key for key in s.step.needs if key not in answered]
+
+
+def _words(s: Situation, text: str) -> str:
+    """`{takes}` in a check is what the step takes: `water-borne clear, tinted`."""
+    names = [p.name for key in s.step.products if (p := s.shop.products.get(key))]
+    tint = ", tinted" if s.step.tinted else ""
+    return text.replace("{takes}", f"{' or '.join(names)}{tint}")
