@@ -113,7 +113,7 @@ class Gaps:
 
 
 @dataclass(frozen=True, slots=True)
-class Fit:
+class Fit(units.Worded):
     """The play of one drawer now, and painted in the dry and in the damp month."""
 
     now: Gaps
@@ -142,11 +142,6 @@ class Fit:
     def say(self, measures: units.Measures = units.Measures.METRIC) -> str:
         """`The film takes 0.4 mm off each side; 0.6 mm is left. In a damp month ...`"""
         return " ".join(self._sentences(measures))
-
-    @property
-    def sentence(self) -> str:
-        """The answer in metric units."""
-        return self.say()
 
     def _sentences(self, measures: units.Measures) -> Iterator[str]:
         if self.damp.side is not None:

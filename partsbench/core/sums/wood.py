@@ -67,7 +67,7 @@ class Wood:
 
 
 @dataclass(frozen=True, slots=True)
-class Moisture:
+class Moisture(units.Worded):
     """The moisture that wood comes to in this air, % of its dry weight."""
 
     percent: float
@@ -87,14 +87,9 @@ class Moisture:
         air = f"{units.show_temperature(self.temperature_c, measures)}, {self.humidity:.0f} %"
         return f"Wood left in this air ({air}) comes to about {self.shown} moisture."
 
-    @property
-    def sentence(self) -> str:
-        """The answer in metric units."""
-        return self.say()
-
 
 @dataclass(frozen=True, slots=True)
-class Movement:
+class Movement(units.Worded):
     """How much a size across the grain changes; positive when it grows."""
 
     size_mm: float
@@ -121,11 +116,6 @@ class Movement:
             return f"{size} of {self.wood} hardly moves {span}."
         way = "grow" if self.change_mm > 0 else "shrink"
         return f"{size} of {self.wood} may {way} about {change} {span}."
-
-    @property
-    def sentence(self) -> str:
-        """The answer in metric units."""
-        return self.say()
 
 
 def emc_celsius(t: float, h: float) -> float:

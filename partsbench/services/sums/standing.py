@@ -133,8 +133,8 @@ def tell_tip_over(found: Tipover, measures: units.Measures) -> Told:
     tests = {"height": found.tall, "mass": found.heavy, "enclosed volume": found.roomy}
     own = (
         "" if found.height_mm is None else units.show_length(found.height_mm, measures),
-        "" if found.mass_kg is None else tipover.say_mass(found.mass_kg, measures),
-        "" if found.volume_dm3 is None else tipover.say_room(found.volume_dm3, measures),
+        "" if found.mass_kg is None else units.show_mass(found.mass_kg, measures),
+        "" if found.volume_dm3 is None else units.show_room(found.volume_dm3, measures),
     )
     words = {True: "reached", False: "below", None: "not known"}
     rows = [(name, is_, words[tests[name]]) for name, is_ in zip(tests, own, strict=True)]
