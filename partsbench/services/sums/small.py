@@ -101,12 +101,10 @@ def tell_moisture(found: wood.Moisture, measures: Measures = TRADE) -> Told:
 
 
 def tell_movement(found: wood.Movement, measures: Measures = TRADE) -> Told:
-    linear = min(found.start, found.end) >= 6 and max(found.start, found.end) <= 14
-    valid = "linear form, valid from 6 to 14 %" if linear else "shrinkage form, outside 6 to 14 %"
     return told_of(
         found,
         measures,
-        valid=valid,
+        valid=found.valid,
         data={
             "change_mm": round(found.change_mm, 3),
             "change_in": round(found.change_in, 4),

@@ -27,7 +27,7 @@ _SIZE = Entry(
 )  # fmt: skip
 _WOOD = Entry(
     "Its wood",
-    (Ask("wood", "Wood", "cherry, black"), Ask("cut", "Sawn", choices=CUTS),
+    (Ask("wood", "Wood", "cherry, black; MDF; pear 0.0025"), Ask("cut", "Sawn", choices=CUTS),
      Ask("of", "Parts (all if empty)", "D5 D6")),
     to.note_wood,
 )  # fmt: skip
