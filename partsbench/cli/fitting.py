@@ -37,14 +37,15 @@ def setting(ctx: click.Context, name: str, value: str | None, as_json: bool) -> 
     wanted = name.lower().replace("-", " ")
     if wanted and wanted not in KNOWN:
         raise BadInputError(f"There is no setting “{name}”; there are {', '.join(KNOWN)}.")
-    typed = own_habits(ctx).typed
+    own = own_habits(ctx)
+    typed = own.typed
     rows = [h for h in KNOWN.values() if not wanted or h.name == wanted]
     if as_json:
         say_json([{"name": h.name, "value": typed.get(h.name), "about": h.about} for h in rows])
         return OK
     for habit in rows:
         value = typed.get(habit.name) or "-"
-        say(f"{habit.name:<12} {value:<12} {habit.about}, as in {habit.example}")
+        say(f"{habit.name:<12} {value:<12} {habit.about}, as in {habit.shown(own.measures)}")
     return OK
 
 
@@ -108,9 +109,7 @@ def will_it_fit(
     return tell(gap.tell_forecast(found), as_json)
 
 
-def _own_film(
-    coats: int | None, wet: str, solids: str, measures: units.Measures
-) -> OwnFilm | None:
+def _own_film(coats: int | None, wet: str, solids: str, measures: units.Measures) -> OwnFilm | None:
     if coats is None and not wet and not solids:
         return None
     film = units.film(wet, measures, "wet film")

@@ -11,7 +11,13 @@ from time import perf_counter
 from partsbench import resources, trade
 from partsbench.core.sums import tables
 from partsbench.core.sums.film import coverage
-from partsbench.core.sums.fit import Ends, Measured, Play, Season, fit, painted
+from partsbench.core.sums.fit import (
+    Play,
+    Season,
+    fit,
+    painted,
+)
+from partsbench.core.sums.fit_measured import Ends, Measured
 from partsbench.core.sums.holes import OldFront, Point, Pull, best_pulls
 from partsbench.core.sums.mix import Surface, how_much
 from partsbench.core.sums.money import Costs, floor_price, offer

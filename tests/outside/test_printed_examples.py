@@ -6,7 +6,12 @@ import pytest
 
 from partsbench.core.sums import units
 from partsbench.core.sums.climate import DewPoint, dew_point
-from partsbench.core.sums.fit import Ends, Fit, Measured, fit, painted
+from partsbench.core.sums.fit import (
+    Fit,
+    fit,
+    painted,
+)
+from partsbench.core.sums.fit_measured import Ends, Measured
 from partsbench.core.sums.tipover import Space, Tipover, enclosed_dm3, tipover
 from partsbench.core.sums.wood import Cut, Movement, movement
 from partsbench.services.sums import shipped

@@ -16,45 +16,20 @@ from partsbench.core.sums import units
 from partsbench.core.sums.figure import Figure
 from partsbench.core.sums.film import FILM_SOURCE
 from partsbench.core.sums.fit_advice import ENDS, SIDES, UNFELT_MM, Advice, Edge, Remedy, advise
-from partsbench.core.sums.refusal import Refusal, amount, because, first
+from partsbench.core.sums.fit_measured import (
+    UNSHOWN_MM,
+    Measured,
+    bad_sizes,
+    missing,
+    smallest,
+    wrong_measures,
+)
+from partsbench.core.sums.refusal import Refusal, amount, first
 from partsbench.core.sums.wood import Cut, Movement, Wood, movement
 
 CASE_SOURCE = "a case's width is held by its long grain (woodworking article, Aug 2012)"
 ALL_EDGES = frozenset(Edge)
-UNSHOWN_MM = 0.05
-"""Less than this is no tenth of a mm."""
-MOST_PLAY_MM = 25.0
-"""More play than this and something else was measured than what meets (our own limit)."""
-AT = {"width": ("at the top", "at the bottom"), "height": ("on the left", "on the right")}
-
-
-@dataclass(frozen=True, slots=True)
-class Ends:
-    """One size measured at both ends, mm (width: top and bottom; height: left and right).
-
-    An end that was not measured is None: the other stands for it, and it is asked for.
-    """
-
-    one: float | None
-    other: float | None
-
-    @property
-    def known(self) -> tuple[float, ...]:
-        return tuple(mm for mm in (self.one, self.other) if mm is not None)
-
-    @property
-    def both(self) -> tuple[float, float]:
-        return self.known[0], self.known[-1]
-
-
-@dataclass(frozen=True, slots=True)
-class Measured:
-    """What was measured of a drawer and its opening; a pair left out is None."""
-
-    opening_width: Ends | None = None
-    drawer_width: Ends | None = None
-    opening_height: Ends | None = None
-    drawer_height: Ends | None = None
+UNSAID = "the wood and the room's dry and damp months"
 
 
 @dataclass(frozen=True, slots=True)
@@ -178,14 +153,16 @@ class Fit(units.Worded):
             yield f"Tight: {said}." if tight else f"{said[:1].upper()}{said[1:]}."
 
     def _tightest(self, measures: units.Measures) -> str:
-        """When the play at the top is least, and why; empty where no season is known."""
-        if self.swell_mm is None or self.least.top == self.painted.top == self.damp.top:
+        """When the play at the top is least, and why; empty where no season changes it."""
+        least, now = self.least.top, self.painted.top
+        if self.swell_mm is None or least is None or now is None:
             return ""
-        if self.least.top == self.damp.top:
+        if now - least < UNSHOWN_MM:
+            drier = self.swell_mm <= -UNSHOWN_MM
+            return "It is damper now than in the damp month: " if drier else ""
+        if least == self.damp.top:
             grown = units.show_gap(self.swell_mm, measures)
             return f"In a damp month the drawer may be {grown} higher: "
-        if self.least.top == self.painted.top:
-            return "It is damper now than in the damp month: "
         return "In a dry month the opening shrinks more than the drawer: "
 
 
@@ -195,17 +172,14 @@ def fit(
     """The play left after film and season. Says what it lacks; refuses what cannot be."""
     films = [*paint.drawer.values(), *paint.opening.values()]
     bad = first(
-        _bad_sizes(measured),
+        bad_sizes(measured),
         *(amount("film", mm, least=0, most=5, unit="mm") for mm in films),
     )
-    bad = bad or first(
-        _wrong("width", measured.drawer_width, measured.opening_width),
-        _wrong("height", measured.drawer_height, measured.opening_height),
-    )
+    bad = bad or wrong_measures(measured)
     if bad:
         return bad
-    side = _smallest(measured.opening_width, measured.drawer_width)
-    top = _smallest(measured.opening_height, measured.drawer_height)
+    side = smallest(measured.opening_width, measured.drawer_width)
+    top = smallest(measured.opening_height, measured.drawer_height)
     if side is None and top is None:
         return Refusal("sizes", "neither width nor height of drawer and opening is known")
     if season and season.dry > season.damp:
@@ -222,8 +196,8 @@ def fit(
     found = Fit(
         now, coated.less(dry.side, dry.top or 0), coated.less(damp.side, damp.top or 0),
         film_side, film_top, damp.top, damp.side, (),
-        (*_lacks(measured, season, now), *damp.lacks),
-        (FILM_SOURCE, CASE_SOURCE, wanted.side.cited, *damp.sources), damp.caution,
+        (*missing(measured), *(() if season else (UNSAID,)), *damp.lacks),
+        (FILM_SOURCE, *_of_case(season), wanted.side.cited, *damp.sources), damp.caution,
     )  # fmt: skip
     least = found.least
     return replace(
@@ -281,33 +255,9 @@ def _grown(measured: Measured, season: Season | None, to: float) -> _Growth | Re
     return _Growth(change["width"] / 2, top, tuple(moves))
 
 
-def _smallest(opening: Ends | None, drawer: Ends | None) -> float | None:
-    """The play at the tighter end."""
-    if opening is None or drawer is None:
-        return None
-    return min(hole - own for hole, own in zip(opening.both, drawer.both, strict=True))
-
-
-def _wrong(what: str, drawer: Ends | None, opening: Ends | None) -> Refusal | None:
-    """A drawer that ran in its opening is no larger than it: one of the measures is wrong."""
-    if drawer is None or opening is None:
-        return None
-    over = [own - hole for own, hole in zip(drawer.both, opening.both, strict=True)]
-    if max(over) <= UNFELT_MM:
-        return None
-    end = over.index(max(over))
-    alike = over[0] == over[1]
-
-    def why(measures: units.Measures) -> str:
-        own, hole = (units.show_length(e.both[end], measures, 1) for e in (drawer, opening))
-        more = units.show_gap(over[end], measures)
-        where = "" if alike else f" {AT[what][end]}"
-        return (
-            f"the drawer's {own} is {more} more than the opening's {hole}{where}. Take both again "
-            "(of a lipped front the box); if it is so, ease the drawer until it runs, then measure"
-        )
-
-    return because(what, why)
+def _of_case(season: Season | None) -> tuple[str, ...]:
+    """Why the opening is taken to keep its width; a case of board does not."""
+    return () if season and season.case and season.case.board else (CASE_SOURCE,)
 
 
 def _left(gap: float, measures: units.Measures) -> str:
@@ -316,37 +266,3 @@ def _left(gap: float, measures: units.Measures) -> str:
     if gap < 0:
         return f"{units.show_gap(-gap, measures)} too little is left"
     return f"{units.show_gap(gap, measures)} is left"
-
-
-def _pairs(measured: Measured) -> tuple[tuple[str, str, Ends | None], ...]:
-    return (
-        ("opening", "width", measured.opening_width),
-        ("drawer", "width", measured.drawer_width),
-        ("opening", "height", measured.opening_height),
-        ("drawer", "height", measured.drawer_height),
-    )
-
-
-def _bad_sizes(measured: Measured) -> Refusal | None:
-    return first(
-        *(
-            amount(f"{of} {what}", size, above=0, most=10_000, unit="mm")
-            for of, what, ends in _pairs(measured)
-            if ends is not None
-            for size in ends.known or (None,)
-        )
-    )
-
-
-def _lacks(measured: Measured, season: Season | None, now: Gaps) -> Iterator[str]:
-    """What would answer better: ends not measured, the season, and play that no drawer has."""
-    for what, play in (("width", now.side and 2 * now.side), ("height", now.top)):
-        if play is not None and play > MOST_PLAY_MM:
-            yield f"the {what} of drawer and opening once more: so much play no drawer has"
-    for of, what, ends in _pairs(measured):
-        if ends is None:
-            yield f"the {of}'s {what} at both ends"
-        elif len(ends.known) == 1:
-            yield f"the {of}'s {what} {AT[what][0 if ends.one is None else 1]}"
-    if season is None:
-        yield "the wood and the room's dry and damp months"

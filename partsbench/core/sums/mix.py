@@ -79,7 +79,7 @@ class Mix(units.Worded):
 
 
 @dataclass(frozen=True, slots=True)
-class Recipe:
+class Recipe(units.Worded):
     """Amounts in ml that the shop's cup shows; the worst error of a share (0.01 is 1 %)."""
 
     amounts: tuple[tuple[str, float], ...]
@@ -92,11 +92,14 @@ class Recipe:
         """The whole mix."""
         return sum(ml for _, ml in self.amounts)
 
-    @property
-    def sentence(self) -> str:
+    def say(self, measures: units.Measures = units.Measures.METRIC) -> str:
         """`For 60 ml: 52 clear, 6 colour, 2 water.`"""
-        parts = ", ".join(f"{ml:g} {name}" for name, ml in self.amounts)
-        return f"For {self.total_ml:g} ml: {parts}."
+        whole = units.show_limit(self.total_ml, "ml", measures)
+        parts = ", ".join(
+            f"{units.show_limit(ml, 'ml', measures).partition(' ')[0]} {name}"
+            for name, ml in self.amounts
+        )
+        return f"For {whole}: {parts}."
 
 
 def film_ml(m2: float, wet_um: float, transfer: float) -> float | Refusal:

@@ -131,7 +131,8 @@ def show_run(mm: float, measures: Measures = Measures.METRIC) -> str:
 
 
 def show_limit(value: float, unit: str, measures: Measures = Measures.METRIC) -> str:
-    """A bound, or a value outside it, as exact as it is: a `unit` we keep values in, or any."""
+    """A bound, or what is outside it, as exact as it is metric; else sizes to 1/32 in, all other
+    measures to three digits. `unit` is one that we keep values in, or any other."""
     if measures is Measures.METRIC or unit not in _IN_US:
         return f"{value:g} {unit}".strip()
     if unit == "mm":
@@ -139,7 +140,7 @@ def show_limit(value: float, unit: str, measures: Measures = Measures.METRIC) ->
     if unit == "°C":
         return f"{fahrenheit_of(value):.4g} °F"
     size, name = _IN_US[unit]
-    return f"{value / size:.4g} {name}"
+    return f"{float(significant(value / size, 3)):.10g} {name}"
 
 
 _IN_US = {

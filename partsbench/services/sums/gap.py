@@ -16,8 +16,9 @@ from partsbench.core.piece.surfaces import (
     TOP_WIDTH,
 )
 from partsbench.core.sums import units
-from partsbench.core.sums.fit import Ends, Fit, Measured, Paint, Season, fit
+from partsbench.core.sums.fit import Fit, Paint, Season, fit
 from partsbench.core.sums.fit_advice import Edge
+from partsbench.core.sums.fit_measured import Ends, Measured
 from partsbench.core.sums.paths import PathFilm, path_film, stated_film
 from partsbench.core.sums.refusal import Refusal
 from partsbench.core.sums.wood import Cut, Wood, find_wood
@@ -170,7 +171,7 @@ def tell_forecast(found: Forecast) -> Told:
              *(x for films in found.films.values() for f in films for x in f.sources),
              *found.season_sources),
         next((f.caution for f in answers if f.caution), ""),
-        data={"drawers": {short: _data(one) for short, one in found.of.items()}},
+        data={"drawers": {short: _data(one, show) for short, one in found.of.items()}},
         measures=show,
     )  # fmt: skip
 
@@ -186,9 +187,9 @@ def _unmeasured(found: Forecast) -> list[str]:
     ]
 
 
-def _data(found: Fit | Refusal) -> dict[str, object]:
+def _data(found: Fit | Refusal, measures: units.Measures) -> dict[str, object]:
     if isinstance(found, Refusal):
-        return {"refused": found.sentence}
+        return {"refused": found.say(measures)}
     gaps = {"now": found.now, "dry": found.dry, "damp": found.damp, "least": found.least}
     return {
         "fits": found.fits,

@@ -11,10 +11,8 @@ from hypothesis import strategies as st
 from partsbench.core.sums.figure import Figure, Status
 from partsbench.core.sums.fit import (
     ALL_EDGES,
-    Ends,
     Fit,
     Gaps,
-    Measured,
     Paint,
     Play,
     Season,
@@ -22,6 +20,7 @@ from partsbench.core.sums.fit import (
     painted,
 )
 from partsbench.core.sums.fit_advice import SIDES, Advice, Edge, Remedy
+from partsbench.core.sums.fit_measured import Ends, Measured
 from partsbench.core.sums.refusal import Refusal
 from partsbench.core.sums.units import Measures
 from partsbench.core.sums.wood import VENEER_SOURCE, Cut, Wood, find_wood

@@ -17,8 +17,15 @@ from partsbench.core.sums import units
 from partsbench.core.sums.climate import DewPoint, dew_point
 from partsbench.core.sums.drilling import Holes, Scale, Tiling, centres, scale, tiling
 from partsbench.core.sums.figure import Figure, Status
-from partsbench.core.sums.fit import Ends, Fit, Measured, Paint, Play, Season, fit
+from partsbench.core.sums.fit import (
+    Fit,
+    Paint,
+    Play,
+    Season,
+    fit,
+)
 from partsbench.core.sums.fit_advice import Advice, Edge, Remedy
+from partsbench.core.sums.fit_measured import Ends, Measured
 from partsbench.core.sums.legs import Corner, Stand, from_heights
 from partsbench.core.sums.mix import Mix, Recipe, Surface, how_much, recipe
 from partsbench.core.sums.money import Costs, Offer, offer
