@@ -53,8 +53,9 @@ def mix(
 def mix_again(ctx: click.Context, recipe: str, volume: str, as_json: bool) -> int:
     """The same mix at another volume, its ratio kept within 1 %: “26 clear, 3 colour” 60ml."""
     ratio = good(mixing.read_recipe(recipe))
-    found = good(mixing.mix_again(own_habits(ctx), ratio, volume))
-    return tell(mixing.tell_recipe(found), as_json)
+    own = own_habits(ctx)
+    found = good(mixing.mix_again(own, ratio, volume))
+    return tell(mixing.tell_recipe(found, own.measures), as_json)
 
 
 @click.command("tins")

@@ -37,14 +37,15 @@ def setting(ctx: click.Context, name: str, value: str | None, as_json: bool) -> 
     wanted = name.lower().replace("-", " ")
     if wanted and wanted not in KNOWN:
         raise BadInputError(f"There is no setting “{name}”; there are {', '.join(KNOWN)}.")
-    typed = own_habits(ctx).typed
+    own = own_habits(ctx)
+    typed = own.typed
     rows = [h for h in KNOWN.values() if not wanted or h.name == wanted]
     if as_json:
         say_json([{"name": h.name, "value": typed.get(h.name), "about": h.about} for h in rows])
         return OK
     for habit in rows:
         value = typed.get(habit.name) or "-"
-        say(f"{habit.name:<12} {value:<12} {habit.about}, as in {habit.example}")
+        say(f"{habit.name:<12} {value:<12} {habit.about}, as in {habit.shown(own.measures)}")
     return OK
 
 
@@ -78,7 +79,8 @@ def take_size(
 def wood(
     ctx: click.Context, tag: str, wood: str, parts: tuple[str, ...], cut: str, as_json: bool
 ) -> int:
-    """Say what wood parts, or the whole piece, are made of."""
+    """Say what parts, or the whole piece, are made of: a wood, a board (plywood, MDF,
+    particleboard), “oak veneer on MDF”, or a wood with a coefficient of your own, “pear 0.0025”."""
     shop, piece = at(ctx, tag)
     return say_done(measure.set_wood(shop, piece.tag, parts, wood, cut), as_json)
 
@@ -102,15 +104,16 @@ def will_it_fit(
 ) -> int:
     """The gap left after the film, in the dry and in the damp month, and what to do."""
     shop, piece = at(ctx, tag)
-    own = _own_film(coats, wet, solids)
+    own = _own_film(coats, wet, solids, measures_of(shop))
     found = good(gap.forecast(shop, piece.tag, drawers, own))
     return tell(gap.tell_forecast(found), as_json)
 
 
-def _own_film(coats: int | None, wet: str, solids: str) -> OwnFilm | None:
+def _own_film(coats: int | None, wet: str, solids: str, measures: units.Measures) -> OwnFilm | None:
     if coats is None and not wet and not solids:
         return None
-    film, share = units.film(wet, what="wet film"), units.percent(solids, "solids")
+    film = units.film(wet, measures, "wet film")
+    share = units.percent(solids, "solids")
     if coats is None:
         raise BadInputError("With a film of your own: --coats, --wet and --solids.")
     if isinstance(film, Refusal):

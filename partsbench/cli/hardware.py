@@ -84,7 +84,7 @@ def order(ctx: click.Context, tag: str, needed: str, lead: int | None, as_json: 
     today = shop.clock().astimezone().date()
     day = good(census.day_of(needed, today)) if needed else None
     found = good(ordering.order(shop, piece.tag, needed_on=day, lead_days=lead))
-    return tell(ordering.tell_order(found), as_json)
+    return tell(ordering.tell_order(found, measures_of(shop)), as_json)
 
 
 @click.command("allot")

@@ -5,8 +5,7 @@ from __future__ import annotations
 import click
 
 from partsbench.cli.base import book_options, good, json_option
-from partsbench.cli.telling import tell, units_option
-from partsbench.core.sums.units import Measures
+from partsbench.cli.telling import measures_asked, tell, units_option
 from partsbench.services.sums import small
 
 
@@ -16,9 +15,9 @@ from partsbench.services.sums import small
 @units_option
 @json_option
 @click.pass_context
-def moisture(_: click.Context, temp: str, rh: str, given_units: str, as_json: bool) -> int:
+def moisture(ctx: click.Context, temp: str, rh: str, given_units: str | None, as_json: bool) -> int:
     """The moisture that wood comes to in this air."""
-    show = Measures(given_units)
+    show = measures_asked(ctx, given_units)
     return tell(small.tell_moisture(good(small.moisture(temp, rh, show)), show), as_json)
 
 
@@ -32,17 +31,17 @@ def moisture(_: click.Context, temp: str, rh: str, given_units: str, as_json: bo
 @json_option
 @click.pass_context
 def movement(
-    _: click.Context,
+    ctx: click.Context,
     species: str,
     cut: str,
     size: str,
     start: str,
     end: str,
-    given_units: str,
+    given_units: str | None,
     as_json: bool,
 ) -> int:
     """How much a board grows or shrinks across the grain."""
-    show = Measures(given_units)
+    show = measures_asked(ctx, given_units)
     found = good(small.movement(species, cut, size, start, end, show))
     return tell(small.tell_movement(found, show), as_json)
 
@@ -55,10 +54,15 @@ def movement(
 @json_option
 @click.pass_context
 def coverage(
-    _: click.Context, solids: str, film: str, transfer: str, given_units: str, as_json: bool
+    ctx: click.Context,
+    solids: str,
+    film: str,
+    transfer: str,
+    given_units: str | None,
+    as_json: bool,
 ) -> int:
     """How far a litre or a gallon goes."""
-    show = Measures(given_units)
+    show = measures_asked(ctx, given_units)
     found = good(small.coverage(solids, film, transfer, show))
     return tell(small.tell_coverage(found, show), as_json)
 
@@ -69,9 +73,11 @@ def coverage(
 @units_option
 @json_option
 @click.pass_context
-def dew_point(_: click.Context, temp: str, rh: str, given_units: str, as_json: bool) -> int:
+def dew_point(
+    ctx: click.Context, temp: str, rh: str, given_units: str | None, as_json: bool
+) -> int:
     """The temperature at which this air wets a surface."""
-    show = Measures(given_units)
+    show = measures_asked(ctx, given_units)
     return tell(small.tell_dew_point(good(small.dew_point(temp, rh, show)), show), as_json)
 
 

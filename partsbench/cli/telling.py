@@ -24,8 +24,8 @@ units_option = click.option(
     "--units",
     "given_units",
     type=click.Choice([m.value for m in units.Measures]),
-    default=units.Measures.METRIC.value,
-    help="What a bare number is in, and what is answered in.",
+    default=None,
+    help="What a bare number is in, and what is answered in; else as the setting says.",
 )
 
 
@@ -94,6 +94,11 @@ def at(ctx: click.Context, asked: str) -> tuple[Shop, Piece]:
 def own_habits(ctx: click.Context) -> Habits:
     """The shop's settings; those of a shop that has said nothing, where there is no book yet."""
     return habits(open_book(ctx)) if book_path(ctx.find_root().obj).exists() else NONE_SET
+
+
+def measures_asked(ctx: click.Context, given_units: str | None) -> units.Measures:
+    """The units that were asked for, else those of the shop."""
+    return units.Measures(given_units) if given_units else own_habits(ctx).measures
 
 
 def measures_of(shop: Shop) -> units.Measures:

@@ -9,7 +9,9 @@ from dataclasses import dataclass
 from math import cos, pi, sin
 
 from partsbench.core.sums.drilling import BAR_MM, Holes, Scale, Tile, Tiling, tiling
+from partsbench.core.sums.holes import Point
 from partsbench.core.sums.refusal import Refusal
+from partsbench.core.sums.shown import Measures, show_length
 from partsbench.paper.fault import PaperFault
 from partsbench.paper.layout import Box
 from partsbench.paper.pen import Pen, all_printable, polygons, printable, text_width
@@ -41,6 +43,7 @@ class DrillingContent:
     holes: Holes
     words: str
     pull: str = ""
+    measures: Measures = Measures.METRIC
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,9 +91,9 @@ def drilling_sheet(content: DrillingContent, scale: Scale, paper: str = "a4") ->
         if place:
             pen.next_page()
         _head(pen, content, pages, tile, scale)
-        _bars(pen, pages, scale)
+        _bars(pen, pages, scale, _bar_words(content))
         with pen.clipped(_inside(pages.window)):
-            _front(pen, content.holes, _Place(pages.window, tile, scale))
+            _front(pen, content, _Place(pages.window, tile, scale))
         _joins(pen, pages, tile, scale)
     return pen.finish()
 
@@ -129,7 +132,7 @@ def _head(
     pen.fitted(x, MARGIN + 5.5, f"{content.number} · {job} · {content.home}", 7, wide, bold=True)
     pen.fitted(x, MARGIN + 10.5, _second_line(content, pages.tiling, tile), 3.6, wide)
     pen.fitted(x, MARGIN + 15, printable(content.words), 3.6, wide)
-    pen.fitted(x, MARGIN + 19.5, _caution(scale), 3.2, wide)
+    pen.fitted(x, MARGIN + 19.5, _caution(scale, _bar_words(content)), 3.2, wide)
     below = MARGIN + (SIDE + QUIET) * MODULE + 3
     pen.text(MARGIN, below, content.code, 3.4, bold=True)
 
@@ -142,16 +145,21 @@ def _second_line(content: DrillingContent, tiles: Tiling, tile: Tile) -> str:
     return f"{pull}{where}seen from the front, thick line is the top edge"
 
 
-def _caution(scale: Scale) -> str:
+def _bar_words(content: DrillingContent) -> str:
+    """How long a bar is: 100 mm, which no ruler tells from 3-15/16 in (100.01 mm)."""
+    return show_length(BAR_MM, content.measures)
+
+
+def _caution(scale: Scale, bar: str) -> str:
     true = scale.across == 1 and scale.down == 1
     made = "" if true else "Corrected for your printer. "
     return (
-        f"{made}Print at 100 %. Both bars must measure {BAR_MM:g} mm. Scan this code, then the "
+        f"{made}Print at 100 %. Both bars must measure {bar}. Scan this code, then the "
         "front's label. Eye protection; clamp on a backing block."
     )
 
 
-def _bars(pen: Pen, pages: DrillingPages, scale: Scale) -> None:
+def _bars(pen: Pen, pages: DrillingPages, scale: Scale, words: str) -> None:
     """One bar across and one down, each 100 mm when the sheet comes out true."""
     y = HEAD - 5.0
     left = MARGIN + 42
@@ -159,16 +167,17 @@ def _bars(pen: Pen, pages: DrillingPages, scale: Scale) -> None:
     pen.line((left, y), (right, y), THIN)
     for x in (left, right):
         pen.line((x, y - 2.5), (x, y + 2.5), THIN)
-    pen.text(right + 2, y + 1.2, f"{BAR_MM:g} mm", 3.2)
+    pen.text(right + 2, y + 1.2, words, 3.2)
     x = pages.width - MARGIN - 3
     top, low = HEAD, HEAD + BAR_MM * scale.down
     pen.line((x, top), (x, low), THIN)
     for end in (top, low):
         pen.line((x - 2.5, end), (x + 2.5, end), THIN)
-    pen.text(x - 7, low + 5, f"{BAR_MM:g} mm", 3.2)
+    pen.text(x - 7, low + 5, words, 3.2)
 
 
-def _front(pen: Pen, holes: Holes, place: _Place) -> None:
+def _front(pen: Pen, content: DrillingContent, place: _Place) -> None:
+    holes = content.holes
     width, height = holes.width, holes.height
     corners = [place.at(x, y) for x, y in ((0, 0), (width, 0), (width, height), (0, height))]
     for start, end in zip(corners, corners[1:] + corners[:1], strict=True):
@@ -179,16 +188,17 @@ def _front(pen: Pen, holes: Holes, place: _Place) -> None:
     pen.line(place.at(width / 2, 0), place.at(width / 2, height), THIN, dash=3)
     for point in holes.centres:
         _hole(pen, place.at(point.x, point.y))
-        _measures(pen, place, point.x, point.y)
+        _measures(pen, place, point, content.measures)
 
 
-def _measures(pen: Pen, place: _Place, across: float, down: float) -> None:
+def _measures(pen: Pen, place: _Place, hole: Point, measures: Measures) -> None:
     """Beside a hole, where it is: on the side that has room, and on the page that it belongs to."""
-    x, y = place.at(across, down)
+    x, y = place.at(hole.x, hole.y)
     window = place.window
     if not (window.x <= x <= window.right and window.y <= y <= window.bottom):
         return
-    words = f"{across:.1f} | {down:.1f}"
+    words = " | ".join(show_length(mm, measures, 1) for mm in (hole.x, hole.y))
+    words = words.replace(" mm", "")
     wide = text_width(words, MEASURE)
     right = x + 3 + wide + OVERLAP <= window.right
     pen.text(x + 3 if right else x - 3 - wide, y - 3, words, MEASURE)

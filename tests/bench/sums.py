@@ -11,7 +11,13 @@ from time import perf_counter
 from partsbench import resources, trade
 from partsbench.core.sums import tables
 from partsbench.core.sums.film import coverage
-from partsbench.core.sums.fit import Ends, Measured, Paint, Play, Season, fit
+from partsbench.core.sums.fit import (
+    Play,
+    Season,
+    fit,
+    painted,
+)
+from partsbench.core.sums.fit_measured import Ends, Measured
 from partsbench.core.sums.holes import OldFront, Point, Pull, best_pulls
 from partsbench.core.sums.mix import Surface, how_much
 from partsbench.core.sums.money import Costs, floor_price, offer
@@ -49,7 +55,7 @@ def page() -> None:
     season = Season(woods["walnut-black"], Cut.FLAT, 8, 6, 12)
     for _ in range(9):
         measured = Measured(Ends(602, 602), Ends(600, 600), Ends(184, 184), Ends(180, 180))
-        fit(measured, Paint(0.2), play, season)
+        fit(measured, painted(0.2), play, season)
     fronts = [OldFront(f"D{i}", 600, 180, (Point(252, 90), Point(348, 90)), True) for i in range(9)]
     best_pulls([Pull(f"{mm} mm", mm, foot=12) for mm in (76.2, 96, 128, 160)], fronts)
     how_much([Surface(f"D{i}", 0.2, f"row {i // 3}") for i in range(9)], 109, 65, 300)

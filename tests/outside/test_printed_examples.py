@@ -6,7 +6,12 @@ import pytest
 
 from partsbench.core.sums import units
 from partsbench.core.sums.climate import DewPoint, dew_point
-from partsbench.core.sums.fit import Ends, Fit, Measured, Paint, fit
+from partsbench.core.sums.fit import (
+    Fit,
+    fit,
+    painted,
+)
+from partsbench.core.sums.fit_measured import Ends, Measured
 from partsbench.core.sums.tipover import Space, Tipover, enclosed_dm3, tipover
 from partsbench.core.sums.wood import Cut, Movement, movement
 from partsbench.services.sums import shipped
@@ -27,7 +32,7 @@ def test_primer_and_two_coats_on_both_edges_of_a_pair_of_gaps(mils: float, taken
     """Wood Handbook, FPL-GTR-190 (2010), ch. 16: primer and two topcoats are 4 to 5 mil dry. On
     drawer and opening, left and right, that is four films out of a pair of 1/32 in gaps."""
     wide = Ends(500 + 25.4 / 16, 500 + 25.4 / 16)
-    found = fit(Measured(wide, Ends(500, 500)), Paint(mils * 0.0254), shipped.play())
+    found = fit(Measured(wide, Ends(500, 500)), painted(mils * 0.0254), shipped.play())
     assert isinstance(found, Fit) and found.damp.side is not None
     left = 2 * found.damp.side / 25.4
     assert left == pytest.approx(1 / 16 - taken)

@@ -31,7 +31,7 @@ class Limits:
 
 
 @dataclass(frozen=True, slots=True)
-class DewPoint:
+class DewPoint(units.Worded):
     """The temperature at which this air wets a surface."""
 
     celsius: float
@@ -45,11 +45,6 @@ class DewPoint:
         return (
             f"Dew forms on anything colder than {units.show_temperature(self.celsius, measures)}."
         )
-
-    @property
-    def sentence(self) -> str:
-        """The answer in metric units."""
-        return self.say()
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,7 +64,7 @@ class Surface:
 
 
 @dataclass(frozen=True, slots=True)
-class Stretch:
+class Stretch(units.Worded):
     """How many times its label time a water-borne film may take in this air; never under 1."""
 
     factor: float
@@ -93,11 +88,6 @@ class Stretch:
             f"{air}: water-borne may need up to {ceil(self.factor * 2 - 0.1) / 2:g} times the "
             f"tin's time; the surface must be over {surface}."
         )
-
-    @property
-    def sentence(self) -> str:
-        """The answer in metric units."""
-        return self.say()
 
 
 def saturation_hpa(celsius: float) -> float:

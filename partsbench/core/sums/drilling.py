@@ -12,7 +12,7 @@ from math import ceil
 from partsbench.core.sums import units
 from partsbench.core.sums.holes import Point
 from partsbench.core.sums.places import LEAST_EDGE_MM
-from partsbench.core.sums.refusal import Refusal, amount, first
+from partsbench.core.sums.refusal import Refusal, amount, because, first
 
 BAR_MM = 100.0
 """The printed bar that is measured."""
@@ -25,7 +25,7 @@ UNEVEN = 0.005
 
 
 @dataclass(frozen=True, slots=True)
-class Holes:
+class Holes(units.Worded):
     """Where to drill one front."""
 
     width: float
@@ -41,11 +41,6 @@ class Holes:
         count = len(self.centres)
         holes = f"{count} hole{'' if count == 1 else 's'}"
         return f"{holes}, {' and '.join(down)} from the top: {across} from the left."
-
-    @property
-    def sentence(self) -> str:
-        """The answer in metric units."""
-        return self.say()
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,7 +80,7 @@ class Tile:
 
 
 @dataclass(frozen=True, slots=True)
-class Tiling:
+class Tiling(units.Worded):
     """The sheets that a front takes, row by row."""
 
     tiles: tuple[Tile, ...]
@@ -95,13 +90,13 @@ class Tiling:
     lacks: tuple[str, ...] = ()
     sources: tuple[str, ...] = ("the printable area of the paper",)
 
-    @property
-    def sentence(self) -> str:
+    def say(self, measures: units.Measures = units.Measures.METRIC) -> str:
         """`6 sheets, 3 across and 2 down; they overlap by 10 mm.`"""
         if len(self.tiles) == 1:
             return "One sheet."
         laid = f"{self.columns} across and {self.rows} down"
-        return f"{len(self.tiles)} sheets, {laid}; they overlap by {self.overlap_mm:g} mm."
+        overlap = units.show_length(self.overlap_mm, measures)
+        return f"{len(self.tiles)} sheets, {laid}; they overlap by {overlap}."
 
 
 def centres(
@@ -193,10 +188,17 @@ def _bad_holes(holes: Holes) -> Refusal | None:
     for point in ordered:
         margins = (point.x, holes.width - point.x, point.y, holes.height - point.y)
         if min(margins) < LEAST_EDGE_MM:
-            return Refusal("holes", f"one is {max(min(margins), 0):.1f} mm from an edge")
+            return _too_near(max(min(margins), 0.0))
     if list(holes.centres) != ordered:
         return Refusal("holes", "the two pulls would cross each other")
     return None
+
+
+def _too_near(edge_mm: float) -> Refusal:
+    def why(measures: units.Measures) -> str:
+        return f"one is {units.show_length(edge_mm, measures, 1)} from an edge"
+
+    return because("holes", why)
 
 
 def _is_number(value: object) -> bool:

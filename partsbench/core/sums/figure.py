@@ -15,6 +15,7 @@ class Status(StrEnum):
     MEMORY = "from memory"
     CALCULATED = "calculated"
     COMMON_PRACTICE = "common practice"
+    OWN = "your own figure"
 
 
 @dataclass(frozen=True, slots=True)

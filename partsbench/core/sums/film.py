@@ -49,7 +49,7 @@ class Transfer:
 
 
 @dataclass(frozen=True, slots=True)
-class Coverage:
+class Coverage(units.Worded):
     """How far a coating goes at a dry film."""
 
     m2_per_l: float
@@ -71,14 +71,9 @@ class Coverage:
             return f"A gallon covers about {units.significant(self.ft2_per_gal, 2)} ft² once."
         return f"A litre covers about {units.significant(self.m2_per_l, 2)} m² once."
 
-    @property
-    def sentence(self) -> str:
-        """The answer in metric units."""
-        return self.say()
-
 
 @dataclass(frozen=True, slots=True)
-class Build:
+class Build(units.Worded):
     """The dry film that so many coats leave on one face."""
 
     dry_um: float
@@ -91,11 +86,10 @@ class Build:
         """The film in mm."""
         return self.dry_um / 1000
 
-    @property
-    def sentence(self) -> str:
-        """`Six coats leave about 0.20 mm on each face.`"""
+    def say(self, measures: units.Measures = units.Measures.METRIC) -> str:
+        """`6 coats leave about 0.20 mm on each face.`"""
         coats = f"{self.coats} coat{' leaves' if self.coats == 1 else 's leave'}"
-        return f"{coats} about {self.mm:.2f} mm on each face."
+        return f"{coats} about {units.show_film(self.mm, measures, 2)} on each face."
 
 
 def coverage(solids: float, dry_um: float, transfer: float = 100) -> Coverage | Refusal:

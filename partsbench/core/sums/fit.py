@@ -3,80 +3,71 @@
 Width: a case held by long grain does not move, nor does a drawer front along its grain, so only
 film takes play, on each side from both facing faces. Height: the drawer stands on its runners,
 so all play is at the top; every painted edge takes film from it, and the drawer swells in it.
+A drawer or a case of board (plywood, MDF, particleboard) moves in its width as in its height.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from dataclasses import dataclass
-from enum import StrEnum
-from math import ceil
+from collections.abc import Collection, Iterator, Mapping
+from dataclasses import dataclass, replace
+from math import fsum
 
 from partsbench.core.sums import units
 from partsbench.core.sums.figure import Figure
 from partsbench.core.sums.film import FILM_SOURCE
+from partsbench.core.sums.fit_advice import ENDS, SIDES, UNFELT_MM, Advice, Edge, Remedy, advise
+from partsbench.core.sums.fit_measured import (
+    UNSHOWN_MM,
+    Measured,
+    bad_sizes,
+    missing,
+    smallest,
+    wrong_measures,
+)
 from partsbench.core.sums.refusal import Refusal, amount, first
 from partsbench.core.sums.wood import Cut, Movement, Wood, movement
 
 CASE_SOURCE = "a case's width is held by its long grain (woodworking article, Aug 2012)"
-
-
-class Edge(StrEnum):
-    """An edge of a drawer front and the edge of its opening that faces it."""
-
-    LEFT = "left"
-    RIGHT = "right"
-    TOP = "top"
-    BOTTOM = "bottom"
-
-
 ALL_EDGES = frozenset(Edge)
-NEVER_WENT_MM = 1.0
-"""More than a season and a slip of the rule explain (our own limit)."""
-UNFELT_MM = 0.01
-"""A tenth of what play can be measured to."""
-
-
-@dataclass(frozen=True, slots=True)
-class Ends:
-    """One size measured at both ends, mm (width: top and bottom; height: left and right)."""
-
-    one: float
-    other: float
-
-
-@dataclass(frozen=True, slots=True)
-class Measured:
-    """What was measured of a drawer and its opening; a pair left out is None."""
-
-    opening_width: Ends | None = None
-    drawer_width: Ends | None = None
-    opening_height: Ends | None = None
-    drawer_height: Ends | None = None
+UNSAID = "the wood and the room's dry and damp months"
 
 
 @dataclass(frozen=True, slots=True)
 class Paint:
-    """The dry film per face in mm, and which edges of drawer and opening get it."""
+    """The dry film, mm, on the edges of the drawer and on those of its opening that get one."""
 
-    film_mm: float
-    drawer: frozenset[Edge] = ALL_EDGES
-    opening: frozenset[Edge] = ALL_EDGES
+    drawer: Mapping[Edge, float]
+    opening: Mapping[Edge, float]
 
-    def faces(self, edge: Edge) -> int:
-        """How many of the two faces that meet at this edge are painted."""
-        return (edge in self.drawer) + (edge in self.opening)
+    def taken(self, edges: Collection[Edge]) -> float:
+        """What drawer and opening together have on these edges."""
+        return fsum(own.get(edge, 0.0) for own in (self.drawer, self.opening) for edge in edges)
+
+    def of_drawer(self, edges: Collection[Edge]) -> dict[Edge, float]:
+        """What the drawer alone has on these: all that leaving them bare can gain."""
+        return {edge: self.drawer.get(edge, 0.0) for edge in edges}
+
+
+def painted(
+    film_mm: float, drawer: Collection[Edge] = ALL_EDGES, opening: Collection[Edge] = ALL_EDGES
+) -> Paint:
+    """One film on all these edges."""
+    return Paint(dict.fromkeys(drawer, film_mm), dict.fromkeys(opening, film_mm))
 
 
 @dataclass(frozen=True, slots=True)
 class Season:
-    """The drawer's wood and its moisture, %: when measured, in the dry and in the damp month."""
+    """The drawer's wood and its moisture, %: when measured, in the dry and in the damp month.
+
+    `case` is what the case is made of; only a board makes an opening move.
+    """
 
     wood: Wood
     cut: Cut
     measured: float
     dry: float
     damp: float
+    case: Wood | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,23 +78,6 @@ class Play:
     top: Figure
 
 
-class Remedy(StrEnum):
-    """What to do about too little play, before the paint goes on."""
-
-    WAX = "wax"
-    BARE = "leave bare"
-    PLANE = "plane"
-
-
-@dataclass(frozen=True, slots=True)
-class Advice:
-    """One remedy for one gap: `side` (each side) or `top`; `mm` is what to plane off."""
-
-    remedy: Remedy
-    where: str
-    mm: float = 0.0
-
-
 @dataclass(frozen=True, slots=True)
 class Gaps:
     """Play in mm: each side, and at the top; None where sizes are missing. Negative: it sticks."""
@@ -111,10 +85,20 @@ class Gaps:
     side: float | None
     top: float | None
 
+    def less(self, side: float, top: float) -> Gaps:
+        return Gaps(
+            None if self.side is None else self.side - side,
+            None if self.top is None else self.top - top,
+        )
+
 
 @dataclass(frozen=True, slots=True)
-class Fit:
-    """The play of one drawer now, and painted in the dry and in the damp month."""
+class Fit(units.Worded):
+    """The play of one drawer now, and painted in the dry and in the damp month.
+
+    `swell_mm` is what it is higher in the damp month, `swell_side_mm` what it is wider to each
+    side; both less what the opening grows.
+    """
 
     now: Gaps
     dry: Gaps
@@ -122,6 +106,7 @@ class Fit:
     film_side_mm: float
     film_top_mm: float
     swell_mm: float | None
+    swell_side_mm: float
     advice: tuple[Advice, ...]
     lacks: tuple[str, ...]
     sources: tuple[str, ...]
@@ -129,164 +114,155 @@ class Fit:
 
     @property
     def fits(self) -> bool:
-        """Whether nothing needs doing before the paint goes on."""
+        """Whether nothing needs doing before the paint goes on, as far as it was measured."""
         return not self.advice
 
     @property
+    def painted(self) -> Gaps:
+        """The play with the paint on, in the air of now."""
+        return self.now.less(self.film_side_mm, self.film_top_mm)
+
+    @property
     def least(self) -> Gaps:
-        """The least play after painting: in the damp month, or now where it is damper now."""
-        if self.now.top is None or self.damp.top is None:
-            return self.damp
-        return Gaps(self.damp.side, min(self.damp.top, self.now.top - self.film_top_mm))
+        """The least play after painting: now, in the dry or in the damp month."""
+        times = (self.painted, self.dry, self.damp)
+        sides = [gaps.side for gaps in times if gaps.side is not None]
+        tops = [gaps.top for gaps in times if gaps.top is not None]
+        return Gaps(min(sides, default=None), min(tops, default=None))
 
     def say(self, measures: units.Measures = units.Measures.METRIC) -> str:
         """`The film takes 0.4 mm off each side; 0.6 mm is left. In a damp month ...`"""
         return " ".join(self._sentences(measures))
 
-    @property
-    def sentence(self) -> str:
-        """The answer in metric units."""
-        return self.say()
-
     def _sentences(self, measures: units.Measures) -> Iterator[str]:
-        if self.damp.side is not None:
-            taken = units.show_gap(self.film_side_mm, measures)
-            yield f"The film takes {taken} off each side; {_left(self.damp.side, measures)}."
-        if self.least.top is not None:
-            swell = ""
-            if self.swell_mm is not None and self.swell_mm < 0:
-                swell = "It is damper now than in the damp month: "
-            elif self.swell_mm is not None:
-                grown = units.show_gap(self.swell_mm, measures)
-                swell = f"In a damp month the drawer may be {grown} higher: "
-            yield f"{swell}{_left(self.least.top, measures)} at the top.".capitalize()
+        least = self.least
+        if least.side is not None and self.painted.side is not None:
+            film = units.show_film(self.film_side_mm, measures)
+            said = f"The film takes {film} off each side"
+            if self.painted.side - least.side > UNFELT_MM:
+                season = "dry" if least.side == self.dry.side else "damp"
+                more = units.show_gap(self.painted.side - least.side, measures)
+                said += f", the {season} month {more} more"
+            yield f"{said}; {_left(least.side, measures)}."
+        if least.top is not None:
+            said = f"{self._tightest(measures)}{_left(least.top, measures)} at the top."
+            yield said[:1].upper() + said[1:]
         for advice in self.advice:
-            yield _worded(advice, measures)
+            said = advice.say(measures)
+            tight = advice.remedy is Remedy.WAX
+            yield f"Tight: {said}." if tight else f"{said[:1].upper()}{said[1:]}."
+
+    def _tightest(self, measures: units.Measures) -> str:
+        """When the play at the top is least, and why; empty where no season changes it."""
+        least, now = self.least.top, self.painted.top
+        if self.swell_mm is None or least is None or now is None:
+            return ""
+        if now - least < UNSHOWN_MM:
+            drier = self.swell_mm <= -UNSHOWN_MM
+            return "It is damper now than in the damp month: " if drier else ""
+        if least == self.damp.top:
+            grown = units.show_gap(self.swell_mm, measures)
+            return f"In a damp month the drawer may be {grown} higher: "
+        return "In a dry month the opening shrinks more than the drawer: "
 
 
 def fit(
     measured: Measured, paint: Paint, wanted: Play, season: Season | None = None
 ) -> Fit | Refusal:
     """The play left after film and season. Says what it lacks; refuses what cannot be."""
-    bad = first(_bad_sizes(measured), amount("film", paint.film_mm, least=0, most=5, unit="mm"))
-    moved = bad or _moved(measured, season)
-    if isinstance(moved, Refusal):
-        return moved
-    side = _smallest(measured.opening_width, measured.drawer_width)
-    now = Gaps(None if side is None else side / 2, _smallest(*_heights(measured)))
-    if now.side is None and now.top is None:
-        return Refusal("sizes", "neither width nor height of drawer and opening is known")
-    film_side = paint.film_mm * (paint.faces(Edge.LEFT) + paint.faces(Edge.RIGHT)) / 2
-    film_top = paint.film_mm * (paint.faces(Edge.TOP) + paint.faces(Edge.BOTTOM))
-    change_dry, change_damp = (m.change_mm if m else 0.0 for m in moved)
-    painted = Gaps(_less(now.side, film_side), _less(now.top, film_top))
-    damp = Gaps(painted.side, _less(painted.top, change_damp))
-    dry = Gaps(painted.side, _less(painted.top, change_dry))
-    top = painted.top if painted.top is None or damp.top is None else min(painted.top, damp.top)
-    advice = (
-        *_advise("side", damp.side, wanted.side.value, film_side),
-        *_advise("top", top, wanted.top.value, film_top),
+    films = [*paint.drawer.values(), *paint.opening.values()]
+    bad = first(
+        bad_sizes(measured),
+        *(amount("film", mm, least=0, most=5, unit="mm") for mm in films),
     )
-    grown = moved[1]
-    return Fit(
-        now, dry, damp, film_side, film_top,
-        grown.change_mm if grown else None,
-        advice, _lacks(measured, season, now),
-        (FILM_SOURCE, CASE_SOURCE, wanted.side.cited, *(grown.sources if grown else ())),
-        grown.caution if grown else "",
-    )  # fmt: skip
-
-
-def _moved(
-    measured: Measured, season: Season | None
-) -> tuple[Movement | None, Movement | None] | Refusal:
-    """Change of the drawer's height to the dry and to the damp month."""
-    if season is None or measured.drawer_height is None:
-        return None, None
-    height = max(measured.drawer_height.one, measured.drawer_height.other)
-    dry = movement(height, season.wood, season.cut, season.measured, season.dry)
-    damp = movement(height, season.wood, season.cut, season.measured, season.damp)
+    bad = bad or wrong_measures(measured)
+    if bad:
+        return bad
+    side = smallest(measured.opening_width, measured.drawer_width)
+    top = smallest(measured.opening_height, measured.drawer_height)
+    if side is None and top is None:
+        return Refusal("sizes", "neither width nor height of drawer and opening is known")
+    if season and season.dry > season.damp:
+        return Refusal("moisture", "the dry month is damper than the damp one")
+    dry = _grown(measured, season, season.dry if season else 0)
+    damp = _grown(measured, season, season.damp if season else 0)
     if isinstance(dry, Refusal):
         return dry
     if isinstance(damp, Refusal):
         return damp
-    if season.dry > season.damp:
-        return Refusal("moisture", "the dry month is damper than the damp one")
-    return dry, damp
+    now = Gaps(None if side is None else side / 2, top)
+    film_side, film_top = paint.taken(SIDES) / 2, paint.taken(ENDS)
+    coated = now.less(film_side, film_top)
+    found = Fit(
+        now, coated.less(dry.side, dry.top or 0), coated.less(damp.side, damp.top or 0),
+        film_side, film_top, damp.top, damp.side, (),
+        (*missing(measured), *(() if season else (UNSAID,)), *damp.lacks),
+        (FILM_SOURCE, *_of_case(season), wanted.side.cited, *damp.sources), damp.caution,
+    )  # fmt: skip
+    least = found.least
+    return replace(
+        found,
+        advice=(
+            *advise("side", least.side, wanted.side.value, paint.of_drawer(SIDES)),
+            *advise("top", least.top, wanted.top.value, paint.of_drawer(ENDS)),
+        ),
+    )
 
 
-def _heights(measured: Measured) -> tuple[Ends | None, Ends | None]:
-    return measured.opening_height, measured.drawer_height
+@dataclass(frozen=True, slots=True)
+class _Growth:
+    """What a season takes from each side and from the top, mm; top None while it is not known."""
+
+    side: float = 0.0
+    top: float | None = None
+    moves: tuple[Movement, ...] = ()
+
+    @property
+    def lacks(self) -> tuple[str, ...]:
+        return tuple(dict.fromkeys(lack for one in self.moves for lack in one.lacks))
+
+    @property
+    def sources(self) -> tuple[str, ...]:
+        return tuple(dict.fromkeys(source for one in self.moves for source in one.sources))
+
+    @property
+    def caution(self) -> str:
+        return self.moves[0].caution if self.moves else ""
 
 
-def _smallest(opening: Ends | None, drawer: Ends | None) -> float | None:
-    if opening is None or drawer is None:
-        return None
-    return min(opening.one - drawer.one, opening.other - drawer.other)
+def _grown(measured: Measured, season: Season | None, to: float) -> _Growth | Refusal:
+    """What drawer and opening change from when they were measured to a moisture, %."""
+    if season is None:
+        return _Growth()
+    moves: list[Movement] = []
+    change = {"height": 0.0, "width": 0.0}
+    board = season.case if season.case and season.case.board else None
+    for what, ends, wood, sign in (
+        ("height", measured.drawer_height, season.wood, 1),
+        ("width", measured.drawer_width, season.wood if season.wood.board else None, 1),
+        ("height", measured.opening_height if measured.drawer_height else None, board, -1),
+        ("width", measured.opening_width if measured.drawer_width else None, board, -1),
+    ):
+        if ends is None or wood is None:
+            continue
+        size = max(ends.known) if sign > 0 else min(ends.known)
+        moved = movement(size, wood, season.cut, season.measured, to)
+        if isinstance(moved, Refusal):
+            return moved
+        moves.append(moved)
+        change[what] += sign * moved.change_mm
+    top = change["height"] if measured.drawer_height else None
+    return _Growth(change["width"] / 2, top, tuple(moves))
 
 
-def _less(gap: float | None, taken: float) -> float | None:
-    return None if gap is None else gap - taken
-
-
-def _advise(where: str, gap: float | None, wanted: float, film: float) -> Iterator[Advice]:
-    """Least work first: wax, leave the edges bare, plane what is still short."""
-    if gap is None or gap >= wanted - UNFELT_MM:
-        return
-    if gap >= wanted / 2:
-        yield Advice(Remedy.WAX, where)
-        return
-    if film > 0:
-        yield Advice(Remedy.BARE, where)
-    short = wanted - gap - film
-    if short > UNFELT_MM:
-        yield Advice(Remedy.PLANE, where, ceil(round(short * 10, 6)) / 10)
-
-
-def _worded(advice: Advice, measures: units.Measures) -> str:
-    place = "both sides" if advice.where == "side" else "the top and bottom edges"
-    if advice.remedy is Remedy.WAX:
-        return f"Tight: wax {place}."
-    if advice.remedy is Remedy.BARE:
-        return f"Leave {place} bare."
-    where = "each side" if advice.where == "side" else "the top edge"
-    return f"Plane {units.show_gap(advice.mm, measures)} off {where} before painting."
+def _of_case(season: Season | None) -> tuple[str, ...]:
+    """Why the opening is taken to keep its width; a case of board does not."""
+    return () if season and season.case and season.case.board else (CASE_SOURCE,)
 
 
 def _left(gap: float, measures: units.Measures) -> str:
-    if gap <= 0:
+    if abs(gap) < UNSHOWN_MM:
+        return "nothing is left"
+    if gap < 0:
         return f"{units.show_gap(-gap, measures)} too little is left"
     return f"{units.show_gap(gap, measures)} is left"
-
-
-def _bad_sizes(measured: Measured) -> Refusal | None:
-    pairs = (
-        ("opening width", measured.opening_width),
-        ("drawer width", measured.drawer_width),
-        ("opening height", measured.opening_height),
-        ("drawer height", measured.drawer_height),
-    )
-    checks = (
-        amount(name, size, above=0, most=10_000, unit="mm")
-        for name, ends in pairs
-        if ends is not None
-        for size in (ends.one, ends.other)
-    )
-    return first(*checks)
-
-
-def _lacks(measured: Measured, season: Season | None, now: Gaps) -> tuple[str, ...]:
-    wanted = (
-        ("the opening's width at both ends", measured.opening_width),
-        ("the drawer's width at both ends", measured.drawer_width),
-        ("the opening's height at both ends", measured.opening_height),
-        ("the drawer's height at both ends", measured.drawer_height),
-        ("the wood and the room's dry and damp months", season),
-    )
-    again = ("all sizes once more: as noted it did not go in before",) if _too_large(now) else ()
-    return (*again, *(name for name, value in wanted if value is None))
-
-
-def _too_large(now: Gaps) -> bool:
-    """Whether a drawer that ran in its opening cannot have these sizes."""
-    return any(gap is not None and gap < -NEVER_WENT_MM for gap in (now.side, now.top))

@@ -11,7 +11,8 @@ from dataclasses import dataclass
 from math import hypot
 
 from partsbench.core.sums.places import LEAST_EDGE_MM, MIDDLE, QUARTER, SIXTH, Along, Look, likely
-from partsbench.core.sums.refusal import Refusal, amount, first
+from partsbench.core.sums.refusal import Refusal, amount, because, first
+from partsbench.core.sums.shown import Measures, show_limit
 
 REUSED_WITHIN_MM = 0.5
 """An old hole this near a new one takes the screw: common practice."""
@@ -343,5 +344,9 @@ def _bad_hole(front: OldFront, hole: Point) -> Refusal | None:
     bad = first(amount(f"hole of {front.name}", hole.x), amount(f"hole of {front.name}", hole.y))
     if bad or (0 <= hole.x <= front.width and 0 <= hole.y <= front.height):
         return bad
-    where = f"at {hole.x:g}, {hole.y:g} mm"
-    return Refusal(f"hole of {front.name}", f"{where} lies outside the front")
+
+    def why(measures: Measures) -> str:
+        across, down = (show_limit(mm, "mm", measures) for mm in (hole.x, hole.y))
+        return f"at {across} from the left, {down} from the top lies outside the front"
+
+    return because(f"hole of {front.name}", why)

@@ -38,7 +38,7 @@ class Shim:
 
 
 @dataclass(frozen=True, slots=True)
-class Stand:
+class Stand(units.Worded):
     """The shim that stops the rock, and those that also bring all four to one height."""
 
     steady: Shim | None
@@ -51,11 +51,6 @@ class Stand:
         if self.steady is None:
             return "All four feet stand."
         return f"Shim {self.steady.corner} {units.show_gap(self.steady.mm, measures)}."
-
-    @property
-    def sentence(self) -> str:
-        """The answer in metric units."""
-        return self.say()
 
 
 def from_heights(heights: Mapping[Corner, float]) -> Stand | Refusal:

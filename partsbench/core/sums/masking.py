@@ -38,7 +38,7 @@ class Laps:
 
 
 @dataclass(frozen=True, slots=True)
-class Masking:
+class Masking(units.Worded):
     """Tape and paper for these seams and openings."""
 
     seams: int
@@ -50,19 +50,11 @@ class Masking:
 
     def say(self, measures: units.Measures = units.Measures.METRIC) -> str:
         """`9 seams, 7.4 m of tape, 11 openings to paper (1.2 m²).`"""
-        if measures is units.Measures.US:
-            tape = f"{units.significant(self.tape_mm / 304.8, 2)} ft"
-        else:
-            tape = f"{self.tape_mm / 1000:.1f} m"
+        tape = units.show_run(self.tape_mm, measures)
         paper = units.show_area(self.paper_m2, measures)
         seams = f"{self.seams} seam{'' if self.seams == 1 else 's'}"
         openings = f"{self.openings} opening{'' if self.openings == 1 else 's'}"
         return f"{seams}, {tape} of tape, {openings} to paper, {paper} of paper in all."
-
-    @property
-    def sentence(self) -> str:
-        """The answer in metric units."""
-        return self.say()
 
 
 def masking(seams: Sequence[Seam], openings: Sequence[Hole], laps: Laps) -> Masking | Refusal:

@@ -12,7 +12,7 @@ from math import ceil, floor
 
 from partsbench.core.sums import units
 from partsbench.core.sums.film import LEAST_FILM_UM, LEAST_SHARE
-from partsbench.core.sums.refusal import Refusal, amount, first
+from partsbench.core.sums.refusal import Refusal, amount, because, first
 
 VOLUME_SOURCE = "by definition: 1 m² of 1 µm is 1 ml; divided by the transfer share"
 MOST_NAMED = 6
@@ -44,7 +44,7 @@ class Load:
 
 
 @dataclass(frozen=True, slots=True)
-class Mix:
+class Mix(units.Worded):
     """What one coat on these faces needs, and its loads."""
 
     coat_ml: float
@@ -77,14 +77,9 @@ class Mix:
         total = f" {self.coats} coats: {_rounded_up(self.total_ml, measures)}."
         return f"{said}.{total if self.coats > 1 else ''}"
 
-    @property
-    def sentence(self) -> str:
-        """The answer in metric units."""
-        return self.say()
-
 
 @dataclass(frozen=True, slots=True)
-class Recipe:
+class Recipe(units.Worded):
     """Amounts in ml that the shop's cup shows; the worst error of a share (0.01 is 1 %)."""
 
     amounts: tuple[tuple[str, float], ...]
@@ -97,11 +92,14 @@ class Recipe:
         """The whole mix."""
         return sum(ml for _, ml in self.amounts)
 
-    @property
-    def sentence(self) -> str:
+    def say(self, measures: units.Measures = units.Measures.METRIC) -> str:
         """`For 60 ml: 52 clear, 6 colour, 2 water.`"""
-        parts = ", ".join(f"{ml:g} {name}" for name, ml in self.amounts)
-        return f"For {self.total_ml:g} ml: {parts}."
+        whole = units.show_limit(self.total_ml, "ml", measures)
+        parts = ", ".join(
+            f"{units.show_limit(ml, 'ml', measures).partition(' ')[0]} {name}"
+            for name, ml in self.amounts
+        )
+        return f"For {whole}: {parts}."
 
 
 def film_ml(m2: float, wet_um: float, transfer: float) -> float | Refusal:
@@ -168,7 +166,12 @@ def recipe(ratio: Mapping[str, float], target_ml: float, step_ml: float) -> Reci
         if worst <= RATIO_LIMIT and all(off[n] <= OWN_LIMIT * s for n, s in shares.items()):
             amounts = tuple((name, counts[name] * step_ml) for name in shares)
             return Recipe(amounts, worst)
-    return Refusal("cup's step", f"{step_ml:g} ml is too coarse to keep this ratio within 1 %")
+    return because(
+        "cup's step",
+        lambda show: (
+            f"{units.show_limit(step_ml, 'ml', show)} is too coarse to keep this ratio within 1 %"
+        ),
+    )
 
 
 def _loads(faces: Sequence[Surface], per_m2: float, cup_ml: float) -> tuple[Load, ...]:

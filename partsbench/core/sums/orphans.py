@@ -63,7 +63,7 @@ class Measurement:
 
 
 @dataclass(frozen=True, slots=True)
-class Match:
+class Match(units.Worded):
     """Where one orphan most likely belongs; `home` is None when it fits nowhere."""
 
     orphan: str
@@ -92,14 +92,9 @@ class Match:
         taken = self.next_measurement
         return f"{said}: measure the {taken.size} of {' and '.join(taken.of)}."
 
-    @property
-    def sentence(self) -> str:
-        """The answer in metric units."""
-        return self.say()
-
 
 @dataclass(frozen=True, slots=True)
-class Matches:
+class Matches(units.Worded):
     """All orphans matched together."""
 
     matches: tuple[Match, ...]
@@ -119,11 +114,6 @@ class Matches:
         if len(self.ambiguous) > SAID:
             said += f" Nor can {len(self.ambiguous) - SAID} more pairs."
         return f"{said} {self.next_measurement.sentence}" if self.next_measurement else said
-
-    @property
-    def sentence(self) -> str:
-        """The answer in metric units."""
-        return self.say()
 
 
 def usual_play(pairs: Sequence[tuple[Known, Known]]) -> dict[str, float]:

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from partsbench.core.finish.products import COATS
 from partsbench.core.finish.steps import FinishPath, Step
+from partsbench.core.sums import units
 from partsbench.core.sums.figure import Figure
 from partsbench.core.sums.film import FILM_SOURCE
 from partsbench.core.sums.refusal import Refusal, amount, first
@@ -34,7 +35,7 @@ class Coats:
 
 
 @dataclass(frozen=True, slots=True)
-class PathFilm:
+class PathFilm(units.Worded):
     """The film of a whole path on one face; `lacks` names the coats that nothing is known of."""
 
     dry_um: float
@@ -47,13 +48,12 @@ class PathFilm:
         """The film in mm."""
         return self.dry_um / 1000
 
-    @property
-    def sentence(self) -> str:
+    def say(self, measures: units.Measures = units.Measures.METRIC) -> str:
         """`6 coats leave about 0.21 mm on a face.`"""
         if not self.coats:
             return "What the coats leave is not known." if self.lacks else "No coat leaves a film."
         said = "1 coat leaves" if self.coats == 1 else f"{self.coats} coats leave"
-        return f"{said} about {self.mm:.2f} mm on a face."
+        return f"{said} about {units.show_film(self.mm, measures, 2)} on a face."
 
 
 def film_steps(path: FinishPath, without_film: Collection[str] = ()) -> tuple[Step, ...]:

@@ -2,22 +2,29 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Callable
+from dataclasses import dataclass, field
 from math import isfinite
 from typing import Protocol
 
+from partsbench.core.sums.shown import Measures, Worded, show_limit
+
 
 @dataclass(frozen=True, slots=True)
-class Refusal:
-    """No answer: what was wrong and why. Anything typed in may lead to one; it is no exception."""
+class Refusal(Worded):
+    """No answer: what was wrong and why. Anything typed in may lead to one; it is no exception.
+
+    `us` is the reason in US units where measures stand in it; empty where none do.
+    """
 
     what: str
     why: str
+    us: str = field(default="", compare=False)
 
-    @property
-    def sentence(self) -> str:
+    def say(self, measures: Measures = Measures.METRIC) -> str:
         """`humidity: 140 % is more than 100 %.`"""
-        return f"{self.what}: {self.why}."
+        why = self.us if self.us and measures is Measures.US else self.why
+        return f"{self.what}: {why}."
 
 
 class Answer(Protocol):
@@ -41,6 +48,12 @@ def first(*checks: Refusal | None) -> Refusal | None:
     return next((check for check in checks if check is not None), None)
 
 
+def because(what: str, why: Callable[[Measures], str]) -> Refusal:
+    """A refusal whose reason has measures in it: `why` words it in given units."""
+    metric, us = why(Measures.METRIC), why(Measures.US)
+    return Refusal(what, metric, "" if us == metric else us)
+
+
 def amount(
     what: str,
     value: object,
@@ -52,9 +65,13 @@ def amount(
 ) -> Refusal | None:
     """Whether `value` is a finite number within the bounds; the refusal when it is not."""
     why = _not_a_number(value)
-    if why is None and isinstance(value, (int, float)):
-        why = _out_of_bounds(value, above, least, most, unit)
-    return Refusal(what, why) if why else None
+    if why:
+        return Refusal(what, why)
+    assert isinstance(value, (int, float))
+    bounds = above, least, most
+    if _out_of_bounds(value, *bounds, unit, Measures.METRIC) is None:
+        return None
+    return because(what, lambda shown: _out_of_bounds(value, *bounds, unit, shown) or "")
 
 
 def _not_a_number(value: object) -> str | None:
@@ -66,13 +83,20 @@ def _not_a_number(value: object) -> str | None:
 
 
 def _out_of_bounds(
-    value: float, above: float | None, least: float | None, most: float | None, unit: str
+    value: float,
+    above: float | None,
+    least: float | None,
+    most: float | None,
+    unit: str,
+    measures: Measures,
 ) -> str | None:
-    shown = f"{value:g} {unit}".strip()
+    def show(size: float) -> str:
+        return show_limit(size, unit, measures)
+
     if above is not None and value <= above:
-        return f"{shown} must be more than {above:g} {unit}".strip()
+        return f"{show(value)} must be more than {show(above)}"
     if least is not None and value < least:
-        return f"{shown} is less than {least:g} {unit}".strip()
+        return f"{show(value)} is less than {show(least)}"
     if most is not None and value > most:
-        return f"{shown} is more than {most:g} {unit}".strip()
+        return f"{show(value)} is more than {show(most)}"
     return None

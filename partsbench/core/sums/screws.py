@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from partsbench.core.sums import units
 from partsbench.core.sums.figure import Figure
-from partsbench.core.sums.refusal import Refusal, amount, first
+from partsbench.core.sums.refusal import Refusal, amount, because, first
 
 BOTTOM_CLEARANCE_MM = 1.0
 """Thread left free at the bottom of the pull's hole: common practice."""
@@ -23,7 +23,7 @@ class Thread:
 
 
 @dataclass(frozen=True, slots=True)
-class Screw:
+class Screw(units.Worded):
     """The screw for one front: shortest and longest that will do, and the stock length, mm."""
 
     thread: str
@@ -41,11 +41,6 @@ class Screw:
             span = f"{least} to {most}" if most else f"at least {least}"
             return f"No stock length of {self.thread} serves: it wants {span}; cut one down."
         return f"{self.thread}, {units.show_length(self.stock_mm, measures)}."
-
-    @property
-    def sentence(self) -> str:
-        """The answer in metric units."""
-        return self.say()
 
 
 def screw(
@@ -73,8 +68,12 @@ def screw(
     least = through + engaged
     most = None if thread_depth_mm is None else through + thread_depth_mm - BOTTOM_CLEARANCE_MM
     if most is not None and most < least:
-        return Refusal(
-            "depth of the thread", f"{thread_depth_mm:g} mm holds too little of {thread.name}"
+        return because(
+            "depth of the thread",
+            lambda show: (
+                f"{units.show_limit(thread_depth_mm or 0, 'mm', show)} holds too little of "
+                f"{thread.name}"
+            ),
         )
     serving = [mm for mm in thread.lengths if mm >= least and (most is None or mm <= most)]
     lacks = ("how deep the pull is threaded",) if thread_depth_mm is None else ()

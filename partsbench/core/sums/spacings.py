@@ -11,6 +11,7 @@ from dataclasses import dataclass
 
 from partsbench.core.sums.figure import Figure
 from partsbench.core.sums.refusal import Refusal, amount
+from partsbench.core.sums.shown import Measures, Worded, show_gap, show_length
 
 MEASURED_WITHIN_MM = 0.4
 """What a spacing can be measured to with a calliper between hole rims: common practice."""
@@ -25,7 +26,7 @@ class Spacing:
 
 
 @dataclass(frozen=True, slots=True)
-class Told:
+class Told(Worded):
     """Which standard spacing a measured one is: one, several that it may be, or none."""
 
     measured_mm: float
@@ -35,15 +36,15 @@ class Told:
     lacks: tuple[str, ...]
     sources: tuple[str, ...]
 
-    @property
-    def sentence(self) -> str:
+    def say(self, measures: Measures = Measures.METRIC) -> str:
         """`95.9 mm is 96 mm.`, or which two it may be, or that it is none."""
-        measured = f"{self.measured_mm:.1f} mm"
+        measured = show_length(self.measured_mm, measures, 1)
         if len(self.names) == 1:
             return f"{measured} is {self.names[0]}."
         if self.names:
             return f"{measured} may be {' or '.join(self.names)}: measure again."
-        return f"{measured} is no standard spacing; {self.nearest} is {self.off_mm:.1f} mm off."
+        off = show_gap(self.off_mm, measures)
+        return f"{measured} is no standard spacing; {self.nearest} is {off} off."
 
 
 def told_apart(spacings: Sequence[Spacing], measured_mm: float) -> Told | Refusal:

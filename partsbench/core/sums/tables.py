@@ -60,7 +60,7 @@ def _refusing(parse: Callable[P, T]) -> Callable[P, T | Refusal]:
 
 @_refusing
 def woods(data: Toml) -> dict[str, Wood]:
-    """`woods.toml`: each wood by its key."""
+    """`woods.toml`: each wood by its key, and the boards made of wood."""
     cite = _sources(data)
     found = [
         Wood(
@@ -74,6 +74,9 @@ def woods(data: Toml) -> dict[str, Wood]:
         )
         for at, row in _rows(data, "wood")
     ]
+    for at, row in _rows(data, "board") if "board" in data else ():
+        moves = _figure(row, at, "moves", cite, 0, 0.01)
+        found.append(Wood(_text(row, at, "key"), _text(row, at, "name"), moves, moves, board=True))
     return _by_key([(wood.key, wood) for wood in found], "wood")
 
 

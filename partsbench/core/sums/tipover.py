@@ -12,7 +12,6 @@ from partsbench.core.sums import units
 from partsbench.core.sums.figure import Figure
 from partsbench.core.sums.refusal import Refusal, amount, first
 
-DM3_PER_FT3 = 28.316846592
 ADVICE = (
     "Fix it to the wall, hand over the fixing with the piece, and say so in writing; "
     "local rules may ask for more."
@@ -133,20 +132,9 @@ def tipover(
 def say_limits(scope: Scope, measures: units.Measures = units.Measures.METRIC) -> str:
     """The three thresholds in words, for the page that asks for the measures."""
     height = units.show_length(scope.height_mm.value, measures)
-    mass, room = say_mass(scope.mass_kg.value, measures), say_room(scope.volume_dm3.value, measures)
+    mass = units.show_mass(scope.mass_kg.value, measures)
+    room = units.show_room(scope.volume_dm3.value, measures)
     return f"{height} high, {mass}, {room} enclosed: all three"
-
-
-def say_mass(kg: float, measures: units.Measures = units.Measures.METRIC) -> str:
-    """A mass to 0.1 kg, or to 0.1 lb where it is no whole number of them."""
-    if measures is units.Measures.US:
-        return f"{kg * 1000 / units.GRAM_PER_POUND:.1f} lb".replace(".0 ", " ")
-    return f"{kg:.1f} kg"
-
-
-def say_room(dm3: float, measures: units.Measures = units.Measures.METRIC) -> str:
-    """A volume to 0.1 dm³ or 0.1 ft³."""
-    return f"{dm3 / DM3_PER_FT3:.1f} ft³" if measures is units.Measures.US else f"{dm3:.1f} dm³"
 
 
 def _counted(scope: Scope, space: Space) -> float:

@@ -1,6 +1,7 @@
-"""Sizes, temperatures, volumes, areas and films as people type them and as the shop shows them.
+"""Sizes, temperatures, volumes, areas and films as people type them.
 
 Inside, every value is in one unit: mm, °C, ml, m², µm (films) and g. What was typed is kept.
+What is shown is worded in `shown`; its names are reached from here too: `units.show_gap`.
 """
 
 from __future__ import annotations
@@ -8,28 +9,73 @@ from __future__ import annotations
 import re
 from collections.abc import Mapping
 from dataclasses import dataclass
-from enum import StrEnum
-from math import floor, isfinite, log10
+from math import isfinite
 from types import MappingProxyType
 
 from partsbench.core.sums.refusal import Refusal
+from partsbench.core.sums.shown import (
+    ABSOLUTE_ZERO_C,
+    GRAM_PER_POUND,
+    M2_PER_FT2,
+    MICRON_PER_MIL,
+    ML_PER_FLUID_OUNCE,
+    ML_PER_GALLON,
+    MM_PER_INCH,
+    Measures,
+    Worded,
+    celsius_of,
+    fahrenheit_of,
+    inches_text,
+    show_area,
+    show_film,
+    show_gap,
+    show_length,
+    show_limit,
+    show_mass,
+    show_room,
+    show_run,
+    show_temperature,
+    show_volume,
+    significant,
+)
 
-MM_PER_INCH = 25.4
-ML_PER_FLUID_OUNCE = 29.5735295625  # US: 231 in³ to the gallon, 128 fl oz to the gallon
-ML_PER_GALLON = 128 * ML_PER_FLUID_OUNCE
-M2_PER_FT2 = 0.3048**2
-MICRON_PER_MIL = 25.4
-GRAM_PER_POUND = 453.59237
-ABSOLUTE_ZERO_C = -273.15
+__all__ = [
+    "ABSOLUTE_ZERO_C",
+    "GRAM_PER_POUND",
+    "M2_PER_FT2",
+    "MICRON_PER_MIL",
+    "ML_PER_FLUID_OUNCE",
+    "ML_PER_GALLON",
+    "MM_PER_INCH",
+    "Entry",
+    "Measures",
+    "Worded",
+    "area",
+    "celsius_of",
+    "fahrenheit_of",
+    "film",
+    "inches_text",
+    "length",
+    "number",
+    "percent",
+    "show_area",
+    "show_film",
+    "show_gap",
+    "show_length",
+    "show_limit",
+    "show_mass",
+    "show_room",
+    "show_run",
+    "show_temperature",
+    "show_volume",
+    "significant",
+    "temperature",
+    "volume",
+    "weight",
+]  # fmt: skip
+
 LONGEST = 40
 """More characters than this are no measure."""
-
-
-class Measures(StrEnum):
-    """The one switch: which units the shop reads and writes."""
-
-    METRIC = "metric"
-    US = "us"
 
 
 @dataclass(frozen=True, slots=True)
@@ -183,79 +229,6 @@ def percent(text: str, what: str = "share") -> Entry | Refusal:
 def number(text: str, what: str = "number") -> float | Refusal:
     """A plain number, not negative: `14.5`, `14,5`, `3 1/2`."""
     return _number(_tidy(text), what)
-
-
-def celsius_of(fahrenheit: float) -> float:
-    """°C from °F."""
-    return (fahrenheit - 32) / 1.8
-
-
-def fahrenheit_of(celsius: float) -> float:
-    """°F from °C."""
-    return celsius * 1.8 + 32
-
-
-def inches_text(mm: float, per: int = 16) -> str:
-    """A size in inches and fractions, to the nearest 1/`per`: `34-1/2"`."""
-    if per < 1:
-        raise ValueError(f"1/{per} inch is no fraction")
-    steps = floor(abs(mm) / MM_PER_INCH * per + 0.5)
-    whole, over = divmod(steps, per)
-    under = per
-    while over and over % 2 == 0 and under % 2 == 0:
-        over, under = over // 2, under // 2
-    sign = "-" if mm < 0 and steps else ""
-    fraction = f"{over}/{under}" if over else ""
-    return f'{sign}{"-".join(p for p in (str(whole) if whole or not over else "", fraction) if p)}"'
-
-
-def show_length(mm: float, measures: Measures = Measures.METRIC, places: int = 0) -> str:
-    """A size for reading: mm with so many places, or inches to 1/16 (1/32 when places is 1+)."""
-    if measures is Measures.US:
-        return inches_text(mm, 32 if places else 16)
-    return f"{_plain(mm, places)} mm"
-
-
-def show_gap(mm: float, measures: Measures = Measures.METRIC) -> str:
-    """A small gap or change: 0.1 mm, or thousandths of an inch to 0.005."""
-    if measures is Measures.US:
-        return f"{_plain(round(mm / MM_PER_INCH / 0.005) * 0.005, 3)} in"
-    return f"{_plain(mm, 1)} mm"
-
-
-def show_volume(ml: float, measures: Measures = Measures.METRIC) -> str:
-    """A volume to mix: whole ml, litres from 2 l on; fluid ounces to the half."""
-    if measures is Measures.US:
-        return f"{_plain(round(ml / ML_PER_FLUID_OUNCE * 2) / 2, 1)} fl oz"
-    return f"{_plain(ml / 1000, 1)} l" if ml >= 2000 else f"{_plain(ml, 0)} ml"
-
-
-def show_area(m2: float, measures: Measures = Measures.METRIC) -> str:
-    """An area to 0.1 m², or whole ft²; a small one to one digit, as none is nothing."""
-    shown, unit, places = (m2 / M2_PER_FT2, "ft²", 0) if measures is Measures.US else (m2, "m²", 1)
-    if 0 < shown < 10**-places:
-        return f"{significant(shown, 1)} {unit}"
-    return f"{_plain(shown, places)} {unit}"
-
-
-def show_temperature(celsius: float, measures: Measures = Measures.METRIC) -> str:
-    """A temperature to 0.1 °C, or whole °F."""
-    if measures is Measures.US:
-        return f"{_plain(fahrenheit_of(celsius), 0)} °F"
-    return f"{_plain(celsius, 1).removesuffix('.0')} °C"
-
-
-def significant(value: float, digits: int) -> str:
-    """A number with so many significant digits and no exponent: `significant(166.8, 2)` is 170."""
-    if value == 0:
-        return "0"
-    rounded = round(value, digits - 1 - floor(log10(abs(value))))  # 9.96 becomes 10: one place less
-    return _plain(rounded, max(digits - 1 - floor(log10(abs(rounded))), 0))
-
-
-def _plain(value: float, places: int) -> str:
-    text = f"{value:.{places}f}"
-    return text.lstrip("-") if float(text) == 0 else text
 
 
 def _tidy(text: str) -> str:

@@ -1,13 +1,16 @@
 """How damp wood gets, and how much it then moves across the grain.
 
 Equilibrium moisture: Wood Handbook, USDA Forest Products Laboratory, FPL-GTR-282 (2021), eq. 4-5.
-Movement: Wood Handbook, FPL-GTR-190 (2010), eq. 13-2 (6 to 14 %) and eq. 13-3 (outside).
+Movement: Wood Handbook, FPL-GTR-190 (2010), eq. 13-2 (6 to 14 %) and eq. 13-3 (outside). A board
+(plywood, MDF, particleboard) moves alike both ways, by one figure at any moisture; veneer moves
+with its core; a wood of one's own by the figure that was typed with it.
 """
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from difflib import get_close_matches
 from enum import StrEnum
 
@@ -23,7 +26,20 @@ MOVEMENT_CAUTION = (
     "the handbook's method probably overestimates width and underestimates thickness, "
     "as boards are rarely sawn perfectly flat or quarter"
 )
+BOARD_CAUTION = (
+    "boards differ by make, and in the same air most take up less moisture than wood, by which "
+    "theirs is reckoned here"
+)
+OWN_CAUTION = "a figure of your own: the answer is as true as it is"
+VENEER_SOURCE = "veneer moves with what it is glued to (common practice)"
 LINEAR_FROM, LINEAR_TO = 6.0, 14.0
+LINEAR_VALID = "linear form, valid from 6 to 14 %"
+SHRINKAGE_VALID = "shrinkage form, outside 6 to 14 %"
+ONE_FIGURE_VALID = "one figure, used at any moisture"
+GREEN = 30.0
+"""Moisture, %, over which no wood moves any more: that of most woods in eq. 13-3."""
+MOST_OWN = 0.01
+"""A larger coefficient than this is a slip: no wood of the table has half of it."""
 
 
 class Cut(StrEnum):
@@ -36,15 +52,33 @@ class Cut(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Wood:
-    """One wood: change of size per 1 % moisture, radial and tangential, and shrinkage in %."""
+    """One wood: change of size per 1 % moisture, radial and tangential, and shrinkage in %.
+
+    `key` finds it again. Without `moves_below` its coefficient is used at any moisture. A `board`
+    moves in its width as in its height. What is `veneered` moves as the core that it is.
+    """
 
     key: str
     name: str
     radial: Figure
     tangential: Figure
-    moves_below: Figure
+    moves_below: Figure | None = None
     shrinkage_radial: Figure | None = None
     shrinkage_tangential: Figure | None = None
+    board: bool = False
+    veneered: bool = False
+
+    @property
+    def moves_alike(self) -> bool:
+        """Whether one figure holds however it was sawn."""
+        return self.radial == self.tangential
+
+    @property
+    def caution(self) -> str:
+        """What to mind of a movement that is reckoned with its figures."""
+        if self.board:
+            return BOARD_CAUTION
+        return MOVEMENT_CAUTION if self.moves_below else OWN_CAUTION
 
     def coefficient(self, cut: Cut) -> float:
         """Fraction of the size per 1 % of moisture; mixed grain is the mean of the two."""
@@ -60,14 +94,14 @@ class Wood:
         known = self.shrinkage_tangential if cut is Cut.FLAT else self.shrinkage_radial
         if known is not None:
             return known
-        begins = self.moves_below.value
+        begins = self.moves_below.value if self.moves_below else GREEN
         flat = self.tangential if cut is Cut.FLAT else self.radial
         back = 100 * begins / (1 / flat.value + begins - 10)
         return Figure(back, flat.source, Status.CALCULATED)
 
 
 @dataclass(frozen=True, slots=True)
-class Moisture:
+class Moisture(units.Worded):
     """The moisture that wood comes to in this air, % of its dry weight."""
 
     percent: float
@@ -87,14 +121,9 @@ class Moisture:
         air = f"{units.show_temperature(self.temperature_c, measures)}, {self.humidity:.0f} %"
         return f"Wood left in this air ({air}) comes to about {self.shown} moisture."
 
-    @property
-    def sentence(self) -> str:
-        """The answer in metric units."""
-        return self.say()
-
 
 @dataclass(frozen=True, slots=True)
-class Movement:
+class Movement(units.Worded):
     """How much a size across the grain changes; positive when it grows."""
 
     size_mm: float
@@ -106,6 +135,7 @@ class Movement:
     lacks: tuple[str, ...]
     sources: tuple[str, ...]
     caution: str = MOVEMENT_CAUTION
+    valid: str = LINEAR_VALID
 
     @property
     def change_in(self) -> float:
@@ -121,11 +151,6 @@ class Movement:
             return f"{size} of {self.wood} hardly moves {span}."
         way = "grow" if self.change_mm > 0 else "shrink"
         return f"{size} of {self.wood} may {way} about {change} {span}."
-
-    @property
-    def sentence(self) -> str:
-        """The answer in metric units."""
-        return self.say()
 
 
 def emc_celsius(t: float, h: float) -> float:
@@ -168,7 +193,7 @@ def movement(size_mm: float, wood: Wood, cut: Cut, start: float, end: float) -> 
 
     Eq. 13-2 while both lie within 6 to 14 %, else eq. 13-3, which ends where shrinkage begins.
     """
-    begins = wood.moves_below.value
+    begins = wood.moves_below.value if wood.moves_below else GREEN
     bad = first(
         amount("size", size_mm, above=0, most=100_000, unit="mm"),
         amount("moisture at the start", start, least=0, most=begins, unit="%"),
@@ -176,26 +201,52 @@ def movement(size_mm: float, wood: Wood, cut: Cut, start: float, end: float) -> 
     )
     if bad:
         return bad
-    if min(start, end) >= LINEAR_FROM and max(start, end) <= LINEAR_TO:
+    figure = wood.radial if cut is Cut.QUARTER else wood.tangential
+    inside = min(start, end) >= LINEAR_FROM and max(start, end) <= LINEAR_TO
+    if inside or wood.moves_below is None:
         change = size_mm * wood.coefficient(cut) * (end - start)
-        figure = wood.radial if cut is Cut.QUARTER else wood.tangential
-        sources = LINEAR_SOURCE, figure.cited
+        sources = (LINEAR_SOURCE, figure.cited) if wood.moves_below else (figure.cited,)
+        valid = LINEAR_VALID if wood.moves_below else ONE_FIGURE_VALID
     else:
         shrinkage = wood.shrinkage(cut)
         change = size_mm * (end - start) / (begins * 100 / shrinkage.value - begins + start)
         sources = f"{SHRINKAGE_SOURCE} (from memory)", shrinkage.cited
-    lacks = ("whether the board is flat or quarter sawn",) if cut is Cut.MIXED else ()
-    return Movement(size_mm, change, wood.name, cut, start, end, lacks, sources)
+        valid = SHRINKAGE_VALID
+    unsaid = cut is Cut.MIXED and not wood.moves_alike
+    return Movement(
+        size_mm, change, wood.name, cut, start, end,
+        ("whether the board is flat or quarter sawn",) if unsaid else (),
+        (*sources, VENEER_SOURCE) if wood.veneered else sources,
+        wood.caution,
+        valid,
+    )  # fmt: skip
 
 
 def find_wood(woods: Mapping[str, Wood], asked: str) -> Wood | Refusal:
-    """The wood of that name; word order and commas do not matter (`black walnut`)."""
-    wanted = _words(asked)
+    """The wood of that name or key; word order and commas do not matter (`black walnut`).
+
+    `veneer on MDF` is its core; `pear 0.0025` is a wood of one's own, with its coefficient.
+    """
+    face, on, core = asked.lower().partition(" on ")
+    if on:
+        return _veneer(face.strip(), find_wood(woods, core))
+    own = _own(asked)
+    if own is not None:
+        return own
+    wanted = _words(asked) - {"veneered"}
+    if "veneer" in wanted:
+        return Refusal("wood", "veneer moves with its core: write it as in “veneer on plywood”")
     if not wanted:
         return Refusal("wood", "is missing")
+    return _named(woods, asked, wanted)
+
+
+def _named(woods: Mapping[str, Wood], asked: str, wanted: frozenset[str]) -> Wood | Refusal:
     by_words = {_words(wood.name): wood for wood in woods.values()}
     by_words |= {_words(wood.key): wood for wood in woods.values()}
-    exact = by_words.get(wanted)
+    # `birch plywood` is a plywood: a board is known by its own word, whatever stands with it.
+    boards = [wood for wood in woods.values() if wood.board and wood.key in wanted]
+    exact = by_words.get(wanted) or (boards[0] if len(boards) == 1 else None)
     if exact:
         return exact
     holding = {wood.key: wood for words, wood in by_words.items() if wanted <= words}
@@ -205,7 +256,35 @@ def find_wood(woods: Mapping[str, Wood], asked: str) -> Wood | Refusal:
         asked.lower(), [wood.name for wood in woods.values()], 3, 0.4
     )
     hint = f"; did you mean {' or '.join(names)}" if names else ""
-    return Refusal("wood", f"{asked!r} is {'several' if holding else 'not'} in the table{hint}")
+    if holding:
+        return Refusal("wood", f"{asked!r} is several in the table{hint}")
+    own = "or write it with a coefficient of your own, as in “pear 0.0025”"
+    return Refusal("wood", f"{asked!r} is not in the table{hint}; {own}")
+
+
+def _veneer(face: str, core: Wood | Refusal) -> Wood | Refusal:
+    if isinstance(core, Refusal) or core.veneered:
+        return core
+    said = face if face.endswith("veneer") else f"{face} veneer"
+    name, key = f"{said} on {core.name}", f"{face} on {core.key}"
+    return replace(core, key=key, name=name, veneered=True)
+
+
+def _own(asked: str) -> Wood | Refusal | None:
+    """A wood with a coefficient of its own behind its name; None where no number was typed."""
+    found = _COEFFICIENT.fullmatch(" ".join(asked.split()))
+    if found is None:
+        return None
+    value = float(found["number"].replace(",", ".")) / (100 if found["percent"] else 1)
+    if not 0 < value <= MOST_OWN:
+        return Refusal(
+            "coefficient",
+            f"“{asked.strip()}” is not over 0 and up to {MOST_OWN:g} of the size for each 1 % of "
+            "moisture: write 0.0025, or 0.25 %",
+        )
+    name = (found["name"] or "").strip() or "your wood"
+    figure = Figure(value, f"{name}, {value:g} for each 1 % of moisture", Status.OWN)
+    return Wood(" ".join(asked.split()), name, figure, figure)
 
 
 def find_cut(asked: str) -> Cut | Refusal:
@@ -214,6 +293,9 @@ def find_cut(asked: str) -> Cut | Refusal:
     if wanted in set(Cut):
         return Cut(wanted)
     return Refusal("cut", f"{asked!r} is none of flat, quarter, mixed")
+
+
+_COEFFICIENT = re.compile(r"(?P<name>.*?\s)??(?P<number>\d*[.,]?\d+)\s?(?P<percent>%)?")
 
 
 def _sorbed(w: float, kh: float, k1: float, k2: float) -> float:

@@ -18,7 +18,7 @@ from partsbench.services.bench import fix_numbers
 from partsbench.services.shop import Shop, writing
 from partsbench.services.sums import shipped
 from partsbench.services.sums.ground import Ground, fronts, ground, named
-from partsbench.services.sums.told import Told, few, told_of
+from partsbench.services.sums.told import Told, few, good, refused, told_of
 from partsbench.store import figures
 from partsbench.store.figures import Counted
 from partsbench.store.journal import change
@@ -65,7 +65,7 @@ def count(
         amount("count", number, least=0, most=100),
     )
     if bad or isinstance(apart, Refusal) or isinstance(long, Refusal):
-        return Refused((bad or Refusal("count", "is missing")).sentence)
+        return refused(bad or Refusal("count", "is missing"), on.measures)
     short = short_number(*place)
     sentence = f"{on.piece.codename} {short}: {number} × {kind}, {condition}"
     row = {"piece": on.key, "family": place[0].value, "number": place[1], "kind": kind,
@@ -88,7 +88,7 @@ def census(shop: Shop, tag: str) -> tuple[Census, list[Counted]] | Refused:
         return on
     rows = figures.hardware(shop.book, on.key)
     found = pulls.census(hardware(rows), expected(on.piece))
-    return Refused(found.sentence) if isinstance(found, Refusal) else (found, rows)
+    return refused(found, on.measures) if isinstance(found, Refusal) else (found, rows)
 
 
 def tell_census(found: tuple[Census, list[Counted]], measures: units.Measures) -> Told:
@@ -143,7 +143,7 @@ def allot(shop: Shop, tag: str, kind: str, price: float) -> Allotment | Refused:
     spare = int(on.habits.number("spare pulls", 1))
     vetoes = figures.vetoes(shop.book, on.key)
     found = pulls.allot(hardware(rows), places, price, spare, vetoes)
-    return Refused(found.sentence) if isinstance(found, Refusal) else found
+    return good(found, on.measures)
 
 
 @writing

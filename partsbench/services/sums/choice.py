@@ -10,6 +10,7 @@ from partsbench.services.bench import fix_numbers
 from partsbench.services.shop import Shop, writing
 from partsbench.services.sums import shipped
 from partsbench.services.sums.ground import Ground, front_of, ground
+from partsbench.services.sums.told import refused
 from partsbench.store import figures
 from partsbench.store.journal import change
 
@@ -76,7 +77,7 @@ def consider(
         return Done(f"{called} is out of the choice.", tag)
     values = _candidate(on, spacing, plate, foot, each, thread, depth, price, lead_days)
     if isinstance(values, Refusal):
-        return Refused(values.sentence)
+        return refused(values, on.measures)
     sentence = f"{on.piece.codename}: {called} is in the choice"
     with change(shop.book, sentence, shop.clock(), shop.who, tag) as entry:
         figures.put(entry, "candidate", named, values)
@@ -94,12 +95,12 @@ def _points(text: str, on: Ground, size: tuple[float, float]) -> list[tuple[Poin
             return Refused(f"“{pair.strip()}” is no hole: write 102,90 from left and top edge.")
         x, y = (units.length(word, on.measures, "hole") for word in words)
         if isinstance(x, Refusal):
-            return Refused(x.sentence)
+            return refused(x, on.measures)
         if isinstance(y, Refusal):
-            return Refused(y.sentence)
+            return refused(y, on.measures)
         if x.value > size[0] or y.value > size[1]:
-            return Refused(f"“{pair.strip()}” lies outside a front of {size[0]:.0f} × "
-                           f"{size[1]:.0f} mm.")  # fmt: skip
+            wide, high = (units.show_length(mm, on.measures) for mm in size)
+            return Refused(f"“{pair.strip()}” lies outside a front of {wide} × {high}.")
         found.append((Point(x.value, y.value), pair.strip()))
     return found
 

@@ -16,7 +16,7 @@ from partsbench.services.identify import Known, identify
 from partsbench.services.shop import Shop
 from partsbench.services.sums.ground import Ground, front_of, ground
 from partsbench.services.sums.holes import choices
-from partsbench.services.sums.told import Told, once
+from partsbench.services.sums.told import Told, good, once, refused
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,7 +78,7 @@ def where_to_drill(
         return holes
     scale = _scale(on)
     if isinstance(scale, Refusal):
-        return Refused(scale.sentence)
+        return refused(scale, on.measures)
     unmeasured = () if "bar across" in on.habits.typed else ("the printed bar as you measured it",)
     lacks = once(*_unknown_sizes(on, part), *holes.lacks, *scale.lacks, *unmeasured)
     return Drilling(part.short, holes, scale, pull, lacks, on.measures)
@@ -106,6 +106,7 @@ def drill_sheet(shop: Shop, tag: str, found: Drilling, paper: str = "") -> Drill
         found.holes,
         found.holes.say(found.measures),
         found.pull,
+        found.measures,
     )
     pdf = drilling_sheet(content, found.scale, paper or on.habits.word("paper", "a4"))
     if isinstance(pdf, PaperFault):
@@ -196,7 +197,7 @@ def _of_pull(
     if choice is None:
         return Refused(f"There is no candidate “{pull}”.")
     if not isinstance(choice.plan, HolePlan):
-        return Refused(choice.plan.sentence)
+        return refused(choice.plan, on.measures)
     front: FrontPlan | None = next((f for f in choice.plan.fronts if f.front == part.short), None)
     if front is None:
         return Refused(f"{part.short} is no front that takes a pull.")
@@ -213,13 +214,13 @@ def _of_spacing(
             continue
         read = 0.0 if text.strip() == "0" else units.length(text, on.measures, what)
         if isinstance(read, Refusal):
-            return Refused(read.sentence)
+            return refused(read, on.measures)
         mm[what] = read if isinstance(read, float) else read.value
     apart = mm["hole spacing"]
     if apart is None:
         return Refused("hole spacing: is missing; 0 for a knob.")
     found = drilling.centres(*size, apart, count, mm["from the top"], mm["from the side"])
-    return Refused(found.sentence) if isinstance(found, Refusal) else found
+    return good(found, on.measures)
 
 
 def _scale(on: Ground) -> Scale | Refusal:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from partsbench.core.outcomes import Refused
 from partsbench.core.piece.codes import Family
@@ -16,16 +16,21 @@ from partsbench.core.piece.surfaces import (
     TOP_WIDTH,
 )
 from partsbench.core.sums import units
-from partsbench.core.sums.fit import Edge, Ends, Fit, Measured, Paint, Season, fit
+from partsbench.core.sums.fit import Fit, Paint, Season, fit
+from partsbench.core.sums.fit_advice import Edge
+from partsbench.core.sums.fit_measured import Ends, Measured
 from partsbench.core.sums.paths import PathFilm, path_film, stated_film
 from partsbench.core.sums.refusal import Refusal
-from partsbench.core.sums.wood import Cut
+from partsbench.core.sums.wood import Cut, Wood, find_wood
 from partsbench.services.shop import Shop
 from partsbench.services.sums import shipped
 from partsbench.services.sums.ground import Ground, drawers, ground
-from partsbench.services.sums.told import Told, once, said
+from partsbench.services.sums.told import Told, once, refused
 from partsbench.store import figures
 from partsbench.store.figures import Size
+
+UNMEASURED = "sizes"
+"""What a refusal is about where sizes are missing; all others tell of sizes that cannot be."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,7 +48,7 @@ class Forecast:
 
     measures: units.Measures
     of: Mapping[str, Fit | Refusal]
-    films: Mapping[str, PathFilm]
+    films: Mapping[str, tuple[PathFilm, ...]]
     season_lacks: tuple[str, ...]
     season_sources: tuple[str, ...]
 
@@ -58,27 +63,55 @@ class Forecast:
         return tuple(short for short, found in self.fits.items() if not found.fits)
 
     @property
+    def wrong(self) -> dict[str, Refusal]:
+        """The drawers whose measures cannot be, by what is wrong with them."""
+        return {
+            short: found
+            for short, found in self.of.items()
+            if isinstance(found, Refusal) and found.what != UNMEASURED
+        }
+
+    @property
     def sentence(self) -> str:
-        """`These 3 will be tight: D1, D3, D5.` One drawer alone says all of its own answer."""
+        """`Of 5 drawers measured, 3 will be tight: D1, D3, D5.` One alone says all of its own."""
+        said = " ".join(filter(None, (self._of_fits, self._of_wrong, self._unknown)))
+        return said or "No drawer has its sizes taken, so no gap can be foretold."
+
+    @property
+    def _of_fits(self) -> str:
         if not self.fits:
-            return "No drawer has its sizes taken, so no gap can be foretold."
+            return ""
         if len(self.of) == 1:
             short, found = next(iter(self.fits.items()))
-            return f"{short}: {said(found, self.measures)}{self._unknown}"
+            return f"{short}: {found.say(self.measures)}"
         count = f"{len(self.fits)} drawer{'' if len(self.fits) == 1 else 's'}"
-        if not self.tight:
-            seasons = all(one.swell_mm is not None for one in self.fits.values())
-            damp = ", in the damp month too" if seasons else ""
-            return f"{count} measured: each still fits after its coats{damp}.{self._unknown}"
-        named = ", ".join(self.tight)
-        return f"Of {count} measured, {len(self.tight)} will be tight: {named}.{self._unknown}"
+        if self.tight:
+            named = ", ".join(self.tight)
+            return f"Of {count} measured, {len(self.tight)} will be tight: {named}."
+        seasons = all(one.swell_mm is not None for one in self.fits.values())
+        damp = ", in the damp month too" if seasons else ""
+        return f"{count} measured: each still fits after its coats{damp}.{self._halves}"
+
+    @property
+    def _halves(self) -> str:
+        """What was measured of one way only, as nothing is said of the other."""
+        found = self.fits.items()
+        high = [short for short, one in found if one.now.side is None]
+        wide = [short for short, one in found if one.now.top is None]
+        said = f" Nothing is known of the width of {', '.join(high)}." if high else ""
+        return said + (f" Nothing is known of the height of {', '.join(wide)}." if wide else "")
+
+    @property
+    def _of_wrong(self) -> str:
+        return " ".join(f"{short} {why.say(self.measures)}" for short, why in self.wrong.items())
 
     @property
     def _unknown(self) -> str:
         """What the films leave out, as the answer is better than it may be without it."""
-        if not any(film.lacks for film in self.films.values()):
+        films = [film for of_one in self.films.values() for film in of_one]
+        if not self.fits or not any(film.lacks for film in films):
             return ""
-        return " Coats whose film is not known are left out of this."
+        return "Coats whose film is not known are left out of this."
 
 
 def forecast(
@@ -93,18 +126,17 @@ def forecast(
         return wanted
     stated = stated_film(own.coats, own.wet_um, own.solids) if own else None
     if isinstance(stated, Refusal):
-        return Refused(stated.sentence)
+        return refused(stated, on.measures)
     woods = figures.woods(shop.book, on.key)
     months = _months(on)
     film_of = _films(shop)
     found: dict[str, Fit | Refusal] = {}
-    films: dict[str, PathFilm] = {}
+    films: dict[str, tuple[PathFilm, ...]] = {}
     for part in wanted:
         sizes = _measured(on, part)
         if sizes == Measured() and not only:
             continue
-        film, paint = _paint(film_of, on.piece, part, stated)
-        films[part.short] = film
+        films[part.short], paint = _paint(film_of, on.piece, part, stated)
         season = _season(on, woods, part, months)
         found[part.short] = (
             season if isinstance(season, Refusal) else fit(sizes, paint, shipped.play(), season)
@@ -120,24 +152,27 @@ def tell_forecast(found: Forecast) -> Told:
     rows: list[tuple[str, ...]] = []
     for short, one in found.of.items():
         if isinstance(one, Refusal):
-            rows.append((short, "", "", "", "", "", "", one.sentence))
+            rows.append((short, "", "", "", "", "", "", one.say(show)))
             continue
-        gaps = (one.now.side, one.damp.side, one.now.top, one.dry.top, one.damp.top)
+        gaps = (one.now.side, one.least.side, one.now.top, one.dry.top, one.damp.top)
         cells = [("" if mm is None else units.show_gap(mm, show)) for mm in gaps]
-        film = units.show_gap(one.film_side_mm, show)
-        rows.append((short, cells[0], film, *cells[1:], _advice(one, show)))
+        film = units.show_film(one.film_side_mm, show)
+        todo = ", ".join(advice.say(show) for advice in one.advice) or _fits(one)
+        rows.append((short, cells[0], film, *cells[1:], todo))
     answers = list(found.fits.values())
     return Told(
         found.sentence,
         ("drawer", "side now", "film a side", "side after", "top now", "top dry", "top damp", "do"),
         tuple(rows),
         once(*(x for f in answers for x in f.lacks),
-             *(x for f in found.films.values() for x in f.lacks),
+             *(x for films in found.films.values() for f in films for x in f.lacks),
              *_unmeasured(found), *found.season_lacks),
         once(*(x for f in answers for x in f.sources),
-             *(x for f in found.films.values() for x in f.sources), *found.season_sources),
+             *(x for films in found.films.values() for f in films for x in f.sources),
+             *found.season_sources),
         next((f.caution for f in answers if f.caution), ""),
-        data={"drawers": {short: _data(one) for short, one in found.of.items()}},
+        data={"drawers": {short: _data(one, show) for short, one in found.of.items()}},
+        measures=show,
     )  # fmt: skip
 
 
@@ -148,37 +183,34 @@ def _unmeasured(found: Forecast) -> list[str]:
     return [
         f"the same size of {short} and of its opening"
         for short, one in found.of.items()
-        if isinstance(one, Refusal) and one.what == "sizes"
+        if isinstance(one, Refusal) and one.what == UNMEASURED
     ]
 
 
-def _data(found: Fit | Refusal) -> dict[str, object]:
+def _data(found: Fit | Refusal, measures: units.Measures) -> dict[str, object]:
     if isinstance(found, Refusal):
-        return {"refused": found.sentence}
-    gaps = {"now": found.now, "dry": found.dry, "damp": found.damp}
+        return {"refused": found.say(measures)}
+    gaps = {"now": found.now, "dry": found.dry, "damp": found.damp, "least": found.least}
     return {
         "fits": found.fits,
         **{name: {"side_mm": g.side, "top_mm": g.top} for name, g in gaps.items()},
         "film_side_mm": found.film_side_mm,
         "film_top_mm": found.film_top_mm,
         "swell_mm": found.swell_mm,
-        "advice": [{"do": a.remedy.value, "where": a.where, "mm": a.mm} for a in found.advice],
+        "swell_side_mm": found.swell_side_mm,
+        "advice": [
+            {"do": a.remedy.value, "where": a.where, "mm": a.mm, "edges": [*a.edges]}
+            for a in found.advice
+        ],
         "lacks": list(found.lacks),
     }
 
 
-def _advice(found: Fit, measures: units.Measures) -> str:
-    """`plane 0.5 mm off the top, leave the sides bare`; `fits` when nothing is to do."""
-    done = []
-    for advice in found.advice:
-        where = "the sides" if advice.where == "side" else "the top"
-        words = {
-            "wax": f"wax {where}",
-            "leave bare": f"leave {where} bare",
-            "plane": f"plane {units.show_gap(advice.mm, measures)} off {where}",
-        }
-        done.append(words[advice.remedy.value])
-    return ", ".join(done) or "fits"
+def _fits(found: Fit) -> str:
+    """What is said of a drawer that wants nothing done: as far as it was measured."""
+    if found.now.side is None:
+        return "fits in its height"
+    return "fits in its width" if found.now.top is None else "fits"
 
 
 def _wanted(piece: Piece, only: Sequence[str]) -> list[Part] | Refused:
@@ -201,9 +233,8 @@ def _measured(on: Ground, part: Part) -> Measured:
 
 
 def _ends(own: Mapping[str, Size], one: str, other: str) -> Ends | None:
-    """Both ends; one end alone stands for both."""
-    known = [own[name].mm for name in (one, other) if name in own]
-    return Ends(known[0], known[-1]) if known else None
+    found = [own[name].mm if name in own else None for name in (one, other)]
+    return None if found == [None, None] else Ends(*found)
 
 
 def _films(shop: Shop) -> Callable[[str], PathFilm]:
@@ -220,25 +251,29 @@ def _films(shop: Shop) -> Callable[[str], PathFilm]:
 
 def _paint(
     film_of: Callable[[str], PathFilm], piece: Piece, part: Part, stated: PathFilm | None
-) -> tuple[PathFilm, Paint]:
-    """The thicker of the films of drawer front and rails, on the edges that get any."""
-    edges = {edge: part.face(f"{edge.value} edge") for edge in Edge}
-    films = {edge: film_of(face.path) for edge, face in edges.items() if face and face.finished}
+) -> tuple[tuple[PathFilm, ...], Paint]:
+    """The film of each edge by its own path; one that was stated, on each edge that gets any."""
+    faces = {edge: part.face(f"{edge.value} edge") for edge in Edge}
+    own = {edge: film_of(face.path) for edge, face in faces.items() if face and face.finished}
     carcase = next((p for p in piece.present if p.family is Family.CARCASE), None)
     rails = carcase.face("rails") if carcase else None
-    of_rails = film_of(rails.path) if rails else None
-    coated = frozenset(edge for edge, film in films.items() if film.coats or film.lacks)
-    opening = frozenset(Edge) if of_rails and (of_rails.coats or of_rails.lacks) else frozenset()
-    both = [*films.values(), *([of_rails] if of_rails and opening else [])]
-    thickest = max(both, key=_thickness, default=PathFilm(0, 0, (), ()))
-    film = stated or replace(thickest, lacks=once(*(x for film in both for x in film.lacks)))
-    if stated and not both:
-        coated, opening = frozenset(Edge), frozenset(Edge)
-    return film, Paint(film.mm, coated, opening)
+    around = dict.fromkeys(Edge, film_of(rails.path)) if rails else {}
+    drawer, opening = _coated(own), _coated(around)
+    if stated and not drawer and not opening:
+        drawer = opening = dict.fromkeys(Edge, stated)
+    elif stated:
+        drawer, opening = dict.fromkeys(drawer, stated), dict.fromkeys(opening, stated)
+    films = dict.fromkeys((*drawer.values(), *opening.values()))
+    return tuple(films), Paint(_mm(drawer), _mm(opening))
 
 
-def _thickness(film: PathFilm) -> float:
-    return film.dry_um
+def _coated(films: Mapping[Edge, PathFilm]) -> dict[Edge, PathFilm]:
+    """The edges that get a film, also one that nothing is known of."""
+    return {edge: film for edge, film in films.items() if film.coats or film.lacks}
+
+
+def _mm(films: Mapping[Edge, PathFilm]) -> dict[Edge, float]:
+    return {edge: film.mm for edge, film in films.items()}
 
 
 def _months(on: Ground) -> tuple[float, float, float]:
@@ -259,16 +294,24 @@ def _season(
     months: tuple[float, float, float],
 ) -> Season | Refusal | None:
     """The drawer's wood, else the piece's; None while nobody has said what it is made of."""
-    carcase = next((p for p in on.piece.present if p.family is Family.CARCASE), part)
-    said_wood = woods.get((part.family.value, part.number)) or woods.get(
-        (carcase.family.value, carcase.number)
-    )
+    carcase = next((p for p in on.piece.present if p.family is Family.CARCASE), None)
+    case = woods.get((carcase.family.value, carcase.number)) if carcase else None
+    said_wood = woods.get((part.family.value, part.number)) or case
     if said_wood is None:
         return None
-    wood = shipped.woods().get(said_wood[0])
-    if wood is None or said_wood[1] not in set(Cut):
-        return Refusal("wood", f"{said_wood[0]} is not in the table")
-    return Season(wood, Cut(said_wood[1]), *months)
+    wood, around = _wood(said_wood), _wood(case) if case else None
+    if isinstance(wood, Refusal):
+        return wood
+    if isinstance(around, Refusal):
+        return around
+    return Season(wood, Cut(said_wood[1]), *months, around)
+
+
+def _wood(said_wood: tuple[str, str]) -> Wood | Refusal:
+    """What was noted, looked up again: a book from elsewhere may have any words in it."""
+    if said_wood[1] not in set(Cut):
+        return Refusal("cut", f"“{said_wood[1]}” is none of {', '.join(Cut)}")
+    return find_wood(shipped.woods(), said_wood[0])
 
 
 def _season_words(on: Ground) -> tuple[tuple[str, ...], tuple[str, ...]]:

@@ -23,12 +23,22 @@ PAGES = ("a4", "letter")
 
 @dataclass(frozen=True, slots=True)
 class Habit:
-    """One setting: its name, what it is, an example, and what reads it."""
+    """One setting: its name, what it is, examples, and what reads it.
+
+    `whole` gives a bare number its unit, so that it stays what it was when `units` change.
+    """
 
     name: str
     about: str
     example: str
     read: Callable[[str], object]
+    us: str = ""
+    """The example where the shop reads US units; empty: the same."""
+    whole: Callable[[str, Measures], str] = lambda text, _: text
+
+    def shown(self, measures: Measures) -> str:
+        """The example for this shop."""
+        return self.us if self.us and measures is Measures.US else self.example
 
 
 @dataclass(frozen=True, slots=True)
@@ -91,6 +101,24 @@ def read_air(text: str, measures: Measures = Measures.METRIC) -> Moisture | Refu
     return damp if isinstance(damp, Refusal) else moisture(warm.value, damp.value)
 
 
+def _with_unit(
+    read: Callable[[str, Measures], units.Entry | Refusal],
+) -> Callable[[str, Measures], str]:
+    def whole(text: str, measures: Measures) -> str:
+        found = read(text, measures)
+        bare = isinstance(units.number(text), float) and not isinstance(found, Refusal)
+        return f"{text} {found.unit}" if bare and isinstance(found, units.Entry) else text
+
+    return whole
+
+
+def _whole_air(text: str, measures: Measures) -> str:
+    """`70 50` in a shop that reads °F is `70 °F 50`, written `70F 50`."""
+    warm, _, damp = text.replace(",", " ").partition(" ")
+    bare = isinstance(units.number(warm.lstrip("-")), float)
+    return f"{warm}{'F' if measures is Measures.US else 'C'} {damp}" if bare else text
+
+
 def _bar(text: str) -> object:
     """A printed bar as measured, mm."""
     found = units.length(text, what="bar")
@@ -121,16 +149,19 @@ KNOWN = {
     for habit in (
         Habit("units", "what a bare number is in, and how sizes are shown", "metric or us",
               _one_of(*Measures)),
-        Habit("air now", "air of the shop when sizes are taken", "20C 50%", read_air),
-        Habit("dry month", "air where the piece will stand, at its driest", "20C 30%", read_air),
-        Habit("damp month", "air where the piece will stand, at its dampest", "24C 75%", read_air),
+        Habit("air now", "air of the shop when sizes are taken", "20C 50%", read_air, "68F 50%",
+              _whole_air),
+        Habit("dry month", "air where the piece will stand, at its driest", "20C 30%", read_air,
+              "68F 30%", _whole_air),
+        Habit("damp month", "air where the piece will stand, at its dampest", "24C 75%", read_air,
+              "75F 75%", _whole_air),
         Habit("rate", "what an hour should earn", "25", _number("rate", 10_000)),
         Habit("fee", "share of the price that goes to whoever sells", "10 %", _number("fee", 95)),
         Habit("tool", "what the coats go on with", "hvlp", _one_of(*shipped.transfers())),
         Habit("cup", "what the gun's cup or the pot holds", "300 ml",
-              _volume("cup", LEAST_CUP_ML, 20_000)),
+              _volume("cup", LEAST_CUP_ML, 20_000), "10 fl oz", _with_unit(units.volume)),
         Habit("cup step", "the finest step of the mixing cup", "2 ml",
-              _volume("step", LEAST_STEP_ML, 1_000)),
+              _volume("step", LEAST_STEP_ML, 1_000), "0.25 fl oz", _with_unit(units.volume)),
         Habit("spare pulls", "pulls to buy over what is missing", "1",
               _number("spares", 100, whole=True)),
         Habit("margin days", "days that an order should come too early", "2",
@@ -139,9 +170,10 @@ KNOWN = {
               _span),
         Habit("quiet hours", "from when to when gun and sander are silent", "20:00 to 7:00", _span),
         Habit("paper", "what drilling sheets are printed on", "a4 or letter", _one_of(*PAGES)),
-        Habit("bar across", "the 100 mm bar across an uncorrected sheet, as measured", "98.8 mm",
-              _bar),
-        Habit("bar down", "the 100 mm bar down an uncorrected sheet, as measured", "99 mm", _bar),
+        Habit("bar across", "the bar across an uncorrected drilling sheet, as measured", "98.8 mm",
+              _bar, "3.89 in", _with_unit(units.length)),
+        Habit("bar down", "the bar down an uncorrected drilling sheet, as measured", "99 mm",
+              _bar, "3.9 in", _with_unit(units.length)),
     )
 }  # fmt: skip
 
@@ -159,14 +191,16 @@ def habits(shop: Shop) -> Habits:
 
 @writing
 def set_habit(shop: Shop, name: str, text: str) -> Done | Refused:
-    """Keep one setting as typed; the empty text forgets it."""
+    """Keep one setting as typed, a bare number with its unit; the empty text forgets it."""
     habit = KNOWN.get(name.strip().lower().replace("-", " "))
     if habit is None:
         return Refused(f"There is no setting “{name}”; there are {', '.join(KNOWN)}.")
-    if text.strip():
+    measures = habits(shop).measures
+    text = habit.whole(text.strip(), measures)
+    if text:
         found = habit.read(text)
         if isinstance(found, Refusal):
-            return Refused(f"{found.sentence} Write it as in {habit.example}.")
+            return Refused(f"{found.say(measures)} Write it as in {habit.shown(measures)}.")
     sentence = f"{habit.name}: {text.strip() or 'not set'}"
     with change(shop.book, sentence, shop.clock(), shop.who) as entry:
         if text.strip():

@@ -19,7 +19,7 @@ from partsbench.services.shop import Shop, find_short
 from partsbench.services.sums import shipped
 from partsbench.services.sums.census import expected
 from partsbench.services.sums.ground import Ground, fronts, ground
-from partsbench.services.sums.told import Told, once
+from partsbench.services.sums.told import Told, once, refused
 from partsbench.store import figures
 from partsbench.store.figures import Candidate
 
@@ -88,7 +88,7 @@ def tell_choices(found: Choices) -> Told:
     for choice in found.choices:
         name = choice.candidate.name
         if isinstance(choice.plan, Refusal):
-            rows.append((name, "", "", "", "", "", choice.plan.sentence, ""))
+            rows.append((name, "", "", "", "", "", choice.plan.say(found.measures), ""))
             continue
         for front in choice.plan.fronts:
             fixed = choice.screws.get(front.front)
@@ -101,7 +101,7 @@ def tell_choices(found: Choices) -> Told:
                     str(len(front.to_fill)),
                     str(front.to_drill),
                     f"{front.showing} will show" if front.showing else "none shows",
-                    fixed.sentence if fixed else "",
+                    fixed.say(found.measures) if fixed else "",
                 )
             )
     plans = [c.plan for c in found.choices if isinstance(c.plan, HolePlan)]
@@ -113,7 +113,7 @@ def tell_choices(found: Choices) -> Told:
         once(*found.lacks, *(x for s in screws for x in s.lacks)),
         once(*(x for p in plans for x in p.sources), *(x for s in screws for x in s.sources)),
         CAUTION,
-        data={"pulls": [_data(c) for c in found.choices]},
+        data={"pulls": [_data(c, found.measures) for c in found.choices]},
     )
 
 
@@ -132,11 +132,11 @@ def screw_at_hand(
     wanted = _screws(on, noted[0], [part]).get(short) if noted and part else None
     long = units.length(length, on.measures, "screw")
     if isinstance(long, Refusal):
-        return Refused(long.sentence)
+        return refused(long, on.measures)
     if wanted is None:
         return Refused(f"For {short} and {candidate} the thickness or the thread is missing.")
     return (
-        Refused(wanted.sentence)
+        refused(wanted, on.measures)
         if isinstance(wanted, Refusal)
         else warnings(wanted, thread, long.value)
     )
@@ -215,9 +215,9 @@ def _look(look: Look) -> dict[str, object]:
     }
 
 
-def _data(choice: Choice) -> dict[str, object]:
+def _data(choice: Choice, measures: units.Measures) -> dict[str, object]:
     if isinstance(choice.plan, Refusal):
-        return {"name": choice.candidate.name, "refused": choice.plan.sentence}
+        return {"name": choice.candidate.name, "refused": choice.plan.say(measures)}
     return {
         "name": choice.candidate.name,
         "sentence": choice.plan.sentence,

@@ -8,13 +8,14 @@ from partsbench.core.outcomes import Done, Refused
 from partsbench.core.piece.codes import Family, short_number
 from partsbench.core.piece.surfaces import named_sizes, size_names
 from partsbench.core.sums import units
+from partsbench.core.sums.figure import Status
 from partsbench.core.sums.refusal import Refusal, amount
-from partsbench.core.sums.wood import Cut, find_cut, find_wood
+from partsbench.core.sums.wood import Cut, Wood, find_cut, find_wood
 from partsbench.services.bench import fix_numbers
 from partsbench.services.shop import Shop, writing
 from partsbench.services.sums import shipped
 from partsbench.services.sums.ground import Ground, ground, named
-from partsbench.services.sums.told import Told
+from partsbench.services.sums.told import Told, refused
 from partsbench.store import figures
 from partsbench.store.figures import Size
 from partsbench.store.journal import change
@@ -57,16 +58,19 @@ def measure(shop: Shop, tag: str, asked: str, what: str, text: str) -> Done | Re
 
 @writing
 def set_wood(shop: Shop, tag: str, asked: Sequence[str], wood: str, cut: str) -> Done | Refused:
-    """The wood that parts are made of, and how it lies; without parts, the whole piece's."""
+    """What parts are made of, and how it lies; without parts, the whole piece's.
+
+    A wood or a board of the table, `veneer on` one, or a name with a coefficient of one's own.
+    """
     on = ground(shop, tag)
     if isinstance(on, Refused):
         return on
     kind = find_wood(shipped.woods(), wood)
     way = find_cut(cut or Cut.MIXED)
     if isinstance(kind, Refusal):
-        return Refused(kind.sentence)
+        return refused(kind, on.measures)
     if isinstance(way, Refusal):
-        return Refused(way.sentence)
+        return refused(way, on.measures)
     rows = []
     for name in asked or [c.short for c in on.piece.present if c.family is Family.CARCASE][:1]:
         found = named(on.piece, name)
@@ -74,7 +78,7 @@ def set_wood(shop: Shop, tag: str, asked: Sequence[str], wood: str, cut: str) ->
             return found
         rows.append(found)
     who = ", ".join(asked) or "the whole piece"
-    sentence = f"{on.piece.codename}: {who} of {kind.name}, {way.value}"
+    sentence = f"{on.piece.codename}: {who} of {_made_of(kind, way)}"
     with change(shop.book, sentence, shop.clock(), shop.who, tag) as entry:
         fix_numbers(shop, entry, on.piece)
         for family, number in rows:
@@ -83,24 +87,48 @@ def set_wood(shop: Shop, tag: str, asked: Sequence[str], wood: str, cut: str) ->
     return Done(f"{sentence}.", tag)
 
 
+def _made_of(wood: Wood, cut: str) -> str:
+    """`walnut, black, flat`; `MDF`; `pear, 0.0025 for each 1 % of moisture (your own figure)`"""
+    if wood.radial.status is Status.OWN:
+        return f"{'veneer on ' if wood.veneered else ''}{wood.radial.cited}"
+    return wood.name if wood.moves_alike else f"{wood.name}, {cut}"
+
+
 def measured(shop: Shop, tag: str) -> Told | Refused:
-    """Every size taken, as it was typed."""
+    """Every size taken, as it was typed, and what parts are made of."""
     on = ground(shop, tag)
     if isinstance(on, Refused):
         return on
     rows = [
-        (short_number(Family(family), number), what, size.typed, f"{size.mm:.1f} mm")
+        (
+            short_number(Family(family), number),
+            what,
+            size.typed,
+            units.show_length(size.mm, on.measures, 1),
+        )
         for (family, number), own in sorted(on.sizes.items())
         for what, size in own.items()
     ]
-    count = f"{len(rows)} size{'' if len(rows) == 1 else 's'} taken"
+    woods = sorted(figures.woods(shop.book, on.key).items())
+    for (family, number), (key, cut) in woods:
+        kind = find_wood(shipped.woods(), key)
+        said = kind.sentence if isinstance(kind, Refusal) else _made_of(kind, cut)
+        rows.append((short_number(Family(family), number), "wood", key, said))
     data = {
-        short_number(Family(family), number): {
-            what: {"mm": size.mm, "typed": size.typed} for what, size in own.items()
-        }
-        for (family, number), own in on.sizes.items()
+        "sizes": {
+            short_number(Family(family), number): {
+                what: {"mm": size.mm, "typed": size.typed} for what, size in own.items()
+            }
+            for (family, number), own in on.sizes.items()
+        },
+        "woods": {
+            short_number(Family(family), number): {"wood": key, "cut": cut}
+            for (family, number), (key, cut) in woods
+        },
     }
-    return Told(f"{count}.", ("of", "what", "as typed", "in mm"), tuple(rows), data={"sizes": data})
+    taken = len(rows) - len(woods)
+    count = f"{taken} size{'' if taken == 1 else 's'} taken"
+    return Told(f"{count}.", ("of", "what", "as typed", "which is"), tuple(rows), data=data)
 
 
 def _size(text: str, what: str, on: Ground) -> Size | Refused | None:
@@ -108,6 +136,6 @@ def _size(text: str, what: str, on: Ground) -> Size | Refused | None:
         return None
     found = units.length(text, on.measures, what)
     if isinstance(found, Refusal):
-        return Refused(found.sentence)
+        return refused(found, on.measures)
     bad = amount(what, found.value, least=SMALLEST_MM, most=LARGEST_MM, unit="mm")
-    return Refused(bad.sentence) if bad else Size(found.value, text.strip())
+    return refused(bad, on.measures) if bad else Size(found.value, text.strip())

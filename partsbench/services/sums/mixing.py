@@ -18,7 +18,7 @@ from partsbench.services.shop import Shop, writing
 from partsbench.services.sums import shipped
 from partsbench.services.sums.ground import Ground, ground
 from partsbench.services.sums.habits import Habits
-from partsbench.services.sums.told import Told, few, once, told_of
+from partsbench.services.sums.told import Told, few, good, once, refused, told_of
 from partsbench.store import figures
 from partsbench.store.figures import TinRow
 from partsbench.store.journal import change, time_text
@@ -67,7 +67,7 @@ def to_mix(
         return Refused(f"No face of {on.piece.codename} whose area is known is on “{path}”.")
     film = _wet(shop, on, path, wet)
     if isinstance(film, Refusal):
-        return Refused(film.sentence)
+        return refused(film, on.measures)
     wet_um, source, lack = film
     tool = shipped.transfers()[on.habits.word("tool", USUAL_TOOL)]
     count = len(film_steps(shop.path(path), shipped.coats().without_film))
@@ -79,7 +79,7 @@ def to_mix(
         coats if coats is not None else max(count, 1),
     )
     if isinstance(found, Refusal):
-        return Refused(found.sentence)
+        return refused(found, on.measures)
     lacks = once(*(() if only else known.lacks(path)), lack, *_settings(on))
     sources = (source, tool.share.cited)
     return Mixing(path, found, tuple(faces), wet_um, tool, lacks, sources, on.measures)
@@ -122,9 +122,9 @@ def mix_again(own: Habits, ratio: Mapping[str, float], volume: str) -> Recipe | 
     """A recipe (`clear` 26, `colour` 3, `water` 1) at another volume, in steps of the cup."""
     read = units.volume(volume, own.measures)
     if isinstance(read, Refusal):
-        return Refused(read.sentence)
+        return refused(read, own.measures)
     found = recipe(ratio, read.value, own.number("cup step", USUAL_STEP_ML))
-    return Refused(found.sentence) if isinstance(found, Refusal) else found
+    return good(found, own.measures)
 
 
 def read_recipe(text: str) -> dict[str, float] | Refused:
@@ -141,11 +141,11 @@ def read_recipe(text: str) -> dict[str, float] | Refused:
     return found
 
 
-def tell_recipe(found: Recipe) -> Told:
-    rows = [(name, f"{ml:g} ml") for name, ml in found.amounts]
+def tell_recipe(found: Recipe, measures: units.Measures = units.Measures.METRIC) -> Told:
+    rows = [(name, units.show_limit(ml, "ml", measures)) for name, ml in found.amounts]
     data = {"amounts_ml": dict(found.amounts), "total_ml": found.total_ml,
             "worst_error": found.worst_error}  # fmt: skip
-    return told_of(found, head=("product", "amount"), rows=rows, data=data)
+    return told_of(found, measures, head=("product", "amount"), rows=rows, data=data)
 
 
 @writing

@@ -14,9 +14,12 @@ from partsbench.core.piece.piece import Piece
 from partsbench.core.sums import pulls
 from partsbench.core.sums.pulls import Kind, Order, OrderBy
 from partsbench.core.sums.refusal import Refusal, amount
+from partsbench.core.sums.shown import Measures, show_limit
+from partsbench.core.sums.spacings import told_apart
 from partsbench.services.ends import at_best
 from partsbench.services.shop import Shop
 from partsbench.services.state import FaceState, PartState, piece_state
+from partsbench.services.sums import shipped
 from partsbench.services.sums.census import COUNT, expected, hardware
 from partsbench.services.sums.ground import ground
 from partsbench.services.sums.told import Told, few
@@ -127,9 +130,9 @@ def due(shop: Shop, piece: Piece, kinds: set[str]) -> Needed:
     return Needed(max(end, today), source)
 
 
-def tell_order(found: Ordering) -> Told:
+def tell_order(found: Ordering, measures: Measures = Measures.METRIC) -> Told:
     rows = [
-        (o.kind, f"{o.spacing:g} mm" if o.spacing else "", o.thread, str(o.needed), str(o.count))
+        (o.kind, _apart(o.spacing, measures), o.thread, str(o.needed), str(o.count))
         for o in found.orders
     ]
     by, day = found.by, found.needed.day
@@ -148,6 +151,17 @@ def tell_order(found: Ordering) -> Told:
     sources = tuple(filter(None, (counted, found.needed.source, by.sources[0] if by else "")))
     head = ("kind", "spacing", "thread", "needed", "to buy")
     return Told(found.sentence, head, tuple(rows), found.lacks, sources, data=data)
+
+
+def _apart(spacing_mm: float | None, measures: Measures) -> str:
+    """From hole to hole, with the name that the trade has for it: `3-25/32" (96 mm)`."""
+    if not spacing_mm:
+        return ""
+    told = told_apart(shipped.spacings(), spacing_mm)
+    named = [] if isinstance(told, Refusal) else list(told.names)
+    said = show_limit(spacing_mm, "mm", measures)
+    other = [name for name in named if name != said]
+    return f"{said} ({' or '.join(other)})" if other else said
 
 
 def _wanted_kinds(piece: Piece, rows: Sequence[Counted]) -> Mapping[Kind, int]:

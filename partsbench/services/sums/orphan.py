@@ -22,7 +22,7 @@ from partsbench.core.sums.refusal import Refusal
 from partsbench.services.shop import Shop, writing
 from partsbench.services.state import Where, piece_state
 from partsbench.services.sums.ground import Ground, drawers, ground
-from partsbench.services.sums.told import Told, few, told_of
+from partsbench.services.sums.told import Told, few, refused, told_of
 from partsbench.store import figures
 from partsbench.store.figures import OrphanRow, Size
 from partsbench.store.journal import change
@@ -101,7 +101,7 @@ def whose(shop: Shop, tag: str) -> Orphans | Refused:
     likely = [d for d in open_to if any(_may_hold(on, d, row) for row in noted)] or open_to
     found = match([_known(row) for row in noted], [_home(on, d) for d in likely], play)
     if isinstance(found, Refusal):
-        return Refused(found.sentence)
+        return refused(found, on.measures)
     where = {}
     for drawer in open_to:
         opening = on.piece.front.opening(drawer.home.number)
@@ -132,13 +132,13 @@ def tell_orphans(found: Orphans) -> Told:
         head=("orphan", "home", "where", "play", "runner-up", "margin", "measure next"),
         rows=rows,
         sources=["a margin of 2 or more tells two homes apart"],
-        data={"orphans": [_data(m) for m in found.found.matches],
+        data={"orphans": [_data(m, found.measures) for m in found.found.matches],
               "ambiguous": [list(pair) for pair in found.found.ambiguous]},
     )  # fmt: skip
     return replace(told, lacks=few(told.lacks))
 
 
-def _data(one: Match) -> dict[str, object]:
+def _data(one: Match, measures: units.Measures) -> dict[str, object]:
     following = one.next_measurement
     return {
         "orphan": one.orphan,
@@ -148,7 +148,7 @@ def _data(one: Match) -> dict[str, object]:
         "told_apart": one.told_apart,
         "play_mm": one.play_mm,
         "next": following.sentence if following else None,
-        "sentence": one.sentence,
+        "sentence": one.say(measures),
     }
 
 
@@ -162,7 +162,7 @@ def _read(on: Ground, sizes: Mapping[str, str], name: str) -> dict[str, Size] | 
             return Refused(f"There is no {what} to measure of a drawer.")
         found = units.length(text, on.measures, f"{what} of {name}")
         if isinstance(found, Refusal):
-            return Refused(found.sentence)
+            return refused(found, on.measures)
         if not 0 < found.value < 10_000:
             return Refused(f"{what} of {name}: {text.strip()} is no size of a drawer.")
         read |= dict.fromkeys(names, Size(found.value, text.strip()))

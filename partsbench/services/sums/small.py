@@ -7,7 +7,7 @@ from partsbench.core.sums import climate, film, money, units, wood
 from partsbench.core.sums.refusal import Refusal
 from partsbench.core.sums.units import Measures
 from partsbench.services.sums import shipped
-from partsbench.services.sums.told import Told, good, told_of
+from partsbench.services.sums.told import Told, good, refused, told_of
 
 TRADE = Measures.METRIC
 
@@ -19,10 +19,10 @@ def moisture(
     warm = units.temperature(temperature, measures)
     damp = units.percent(humidity, "humidity")
     if isinstance(warm, Refusal):
-        return Refused(warm.sentence)
+        return refused(warm, measures)
     if isinstance(damp, Refusal):
-        return Refused(damp.sentence)
-    return good(wood.moisture(warm.value, damp.value))
+        return refused(damp, measures)
+    return good(wood.moisture(warm.value, damp.value), measures)
 
 
 def movement(
@@ -35,16 +35,16 @@ def movement(
     begin = units.percent(start, "moisture at the start")
     close = units.percent(end, "moisture at the end")
     if isinstance(found, Refusal):
-        return Refused(found.sentence)
+        return refused(found, measures)
     if isinstance(way, Refusal):
-        return Refused(way.sentence)
+        return refused(way, measures)
     if isinstance(wide, Refusal):
-        return Refused(wide.sentence)
+        return refused(wide, measures)
     if isinstance(begin, Refusal):
-        return Refused(begin.sentence)
+        return refused(begin, measures)
     if isinstance(close, Refusal):
-        return Refused(close.sentence)
-    return good(wood.movement(wide.value, found, way, begin.value, close.value))
+        return refused(close, measures)
+    return good(wood.movement(wide.value, found, way, begin.value, close.value), measures)
 
 
 def coverage(
@@ -56,13 +56,13 @@ def coverage(
     tool = shipped.transfers().get(transfer.strip().lower())
     lands = units.percent(transfer.strip() or "100", "transfer") if tool is None else None
     if isinstance(solid, Refusal):
-        return Refused(solid.sentence)
+        return refused(solid, measures)
     if isinstance(thick, Refusal):
-        return Refused(thick.sentence)
+        return refused(thick, measures)
     if isinstance(lands, Refusal):
-        return Refused(f"{lands.sentence} Tools: {', '.join(shipped.transfers())}.")
+        return Refused(f"{lands.say(measures)} Tools: {', '.join(shipped.transfers())}.")
     share = tool.share.value if tool else lands.value if lands else 100.0
-    return good(film.coverage(solid.value, thick.value, share))
+    return good(film.coverage(solid.value, thick.value, share), measures)
 
 
 def dew_point(
@@ -72,10 +72,10 @@ def dew_point(
     warm = units.temperature(temperature, measures)
     damp = units.percent(humidity, "humidity")
     if isinstance(warm, Refusal):
-        return Refused(warm.sentence)
+        return refused(warm, measures)
     if isinstance(damp, Refusal):
-        return Refused(damp.sentence)
-    return good(climate.dew_point(warm.value, damp.value))
+        return refused(damp, measures)
+    return good(climate.dew_point(warm.value, damp.value), measures)
 
 
 def offer(price: str, costs: str, hours: str, fee: str = "0") -> money.Offer | Refused:
@@ -91,7 +91,8 @@ def offer(price: str, costs: str, hours: str, fee: str = "0") -> money.Offer | R
 
 
 def tell_moisture(found: wood.Moisture, measures: Measures = TRADE) -> Told:
-    valid = "valid for 5 to 95 % humidity, from -1 °C on; trends, not measurements"
+    least = units.show_temperature(-1, measures)
+    valid = f"valid for 5 to 95 % humidity, from {least} on; trends, not measurements"
     return told_of(
         found,
         measures,
@@ -101,12 +102,10 @@ def tell_moisture(found: wood.Moisture, measures: Measures = TRADE) -> Told:
 
 
 def tell_movement(found: wood.Movement, measures: Measures = TRADE) -> Told:
-    linear = min(found.start, found.end) >= 6 and max(found.start, found.end) <= 14
-    valid = "linear form, valid from 6 to 14 %" if linear else "shrinkage form, outside 6 to 14 %"
     return told_of(
         found,
         measures,
-        valid=valid,
+        valid=found.valid,
         data={
             "change_mm": round(found.change_mm, 3),
             "change_in": round(found.change_in, 4),
@@ -127,7 +126,8 @@ def tell_coverage(found: film.Coverage, measures: Measures = TRADE) -> Told:
 
 
 def tell_dew_point(found: climate.DewPoint, measures: Measures = TRADE) -> Told:
-    valid = "valid from -45 to 60 °C over water"
+    least, most = (units.show_temperature(celsius, measures) for celsius in (-45, 60))
+    valid = f"valid from {least} to {most} over water"
     data = {"dew_point_c": round(found.celsius, 2)}
     return told_of(found, measures, valid=valid, data=data)
 

@@ -30,7 +30,7 @@ from partsbench.services.shop import Shop, writing
 from partsbench.services.sums import shipped
 from partsbench.services.sums.census import KINDS
 from partsbench.services.sums.ground import Ground, ground
-from partsbench.services.sums.told import Told, good, told_of
+from partsbench.services.sums.told import Told, good, refused, told_of
 from partsbench.store import figures
 from partsbench.store.journal import change
 
@@ -65,15 +65,15 @@ def level(shop: Shop, tag: str, rock_at: str = "", rock: str = "") -> Stand | Re
             return Refused(f"“{rock_at}” is no corner; there are {', '.join(CORNERS)}.")
         gap = units.length(rock, on.measures, "gap under the foot")
         if isinstance(gap, Refusal):
-            return Refused(gap.sentence)
-        return good(legs.from_rock(corner, gap.value))
+            return refused(gap, on.measures)
+        return good(legs.from_rock(corner, gap.value), on.measures)
     heights = _leg_heights(on)
     missing = [c.value for c in Corner if c not in heights]
     if missing:
         return Refused(
             f"Measure the leg heights ({', '.join(missing)}), or the rock under one foot."
         )
-    return good(legs.from_heights(heights))
+    return good(legs.from_heights(heights), on.measures)
 
 
 def tell_level(found: Stand, measures: units.Measures) -> Told:
@@ -105,10 +105,10 @@ def weigh(shop: Shop, tag: str, text: str) -> Done | Refused:
         plain = isinstance(units.number(text, "mass"), float)
         read = units.weight(f"{text} kg" if plain and metric else text, on.measures, "mass")
         if isinstance(read, Refusal):
-            return Refused(read.sentence)
+            return refused(read, on.measures)
         bad = amount("mass", read.value / 1000, least=LIGHTEST_KG, most=HEAVIEST_KG, unit="kg")
         if bad:
-            return Refused(bad.sentence)
+            return refused(bad, on.measures)
         row = {"grams": read.value, "typed": text.strip()}
     sentence = f"{on.piece.codename}: mass {text.strip() or 'forgotten'}"
     with change(shop.book, sentence, shop.clock(), shop.who, tag) as entry:
@@ -126,15 +126,16 @@ def tip_over(shop: Shop, tag: str) -> Tipover | Refused:
         return on
     mass = figures.weight(shop.book, on.key)
     kg = mass.grams / 1000 if mass else None
-    return good(tipover.tipover(shipped.scope(), _height(on), kg, _enclosed(on)))
+    found = tipover.tipover(shipped.scope(), _height(on), kg, _enclosed(on))
+    return good(found, on.measures)
 
 
 def tell_tip_over(found: Tipover, measures: units.Measures) -> Told:
     tests = {"height": found.tall, "mass": found.heavy, "enclosed volume": found.roomy}
     own = (
         "" if found.height_mm is None else units.show_length(found.height_mm, measures),
-        "" if found.mass_kg is None else tipover.say_mass(found.mass_kg, measures),
-        "" if found.volume_dm3 is None else tipover.say_room(found.volume_dm3, measures),
+        "" if found.mass_kg is None else units.show_mass(found.mass_kg, measures),
+        "" if found.volume_dm3 is None else units.show_room(found.volume_dm3, measures),
     )
     words = {True: "reached", False: "below", None: "not known"}
     rows = [(name, is_, words[tests[name]]) for name, is_ in zip(tests, own, strict=True)]

@@ -30,11 +30,18 @@ class Told:
     valid: str = ""
     """Where the method holds, when that is not everywhere."""
     data: Mapping[str, object] = field(default_factory=dict)
+    measures: Measures = Measures.METRIC
+    """What a picture of the figures is worded in."""
 
 
-def good(found: T | Refusal) -> T | Refused:
+def good(found: T | Refusal, measures: Measures = Measures.METRIC) -> T | Refused:
     """What a sum found; its refusal as the outcome that use cases answer with."""
-    return Refused(found.sentence) if isinstance(found, Refusal) else found
+    return refused(found, measures) if isinstance(found, Refusal) else found
+
+
+def refused(why: Refusal, measures: Measures) -> Refused:
+    """A refusal of the core in the shop's units."""
+    return Refused(why.say(measures))
 
 
 def said(answer: Answer, measures: Measures) -> str:

@@ -73,6 +73,7 @@ class SumsPage(Page):
         self.units.blockSignals(True)
         self.units.setCurrentIndex(now)
         self.units.blockSignals(False)
+        self._show_examples()
         self._answer()
 
     def scanned(self, text: str) -> None:
@@ -148,6 +149,7 @@ class SumsPage(Page):
 
     def on_units_chosen(self, place: int) -> None:
         self.answered.emit(set_habit(self.shop, "units", list(Measures)[place].value))
+        self._show_examples()
         self._answer()
         self.changed.emit()
 
@@ -184,7 +186,12 @@ class SumsPage(Page):
         self.write.setVisible(decision.sheet)
         self._set_fields(decision)
         self._set_forms(decision)
+        self._show_examples()
         self._answer()
+
+    def _show_examples(self) -> None:
+        for fields in (self.fields, *(form.fields for form in self.forms)):
+            fields.show_examples(habits(self.shop).measures)
 
     def _set_fields(self, decision: Decision) -> None:
         fresh = Fields(decision.asks, self._body)

@@ -63,7 +63,8 @@ def ordered(shop: Shop, tag: str, values: Values) -> Told | Refused:
     if isinstance(lead, Refused):
         return lead
     found = ordering.order(shop, tag, needed_on=day, lead_days=lead)
-    return _told(found, ordering.tell_order)
+    show = measures(shop)
+    return found if isinstance(found, Refused) else ordering.tell_order(found, show)
 
 
 def allotted(shop: Shop, tag: str, values: Values) -> Told | Refused:
@@ -109,7 +110,9 @@ def mixed_again(shop: Shop, _: str, values: Values) -> Told | Refused:
     ratio = mixing.read_recipe(values["recipe"])
     if isinstance(ratio, Refused):
         return ratio
-    return _told(mixing.mix_again(habits(shop), ratio, values["volume"]), mixing.tell_recipe)
+    own = habits(shop)
+    found = mixing.mix_again(own, ratio, values["volume"])
+    return found if isinstance(found, Refused) else mixing.tell_recipe(found, own.measures)
 
 
 def masked(shop: Shop, tag: str, _: Values) -> Told | Refused:

@@ -6,6 +6,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 
 from partsbench.core.outcomes import Done, Refused
+from partsbench.core.sums.shown import Measures
 from partsbench.services.shop import Shop
 from partsbench.services.sums.told import Told
 
@@ -17,12 +18,20 @@ Note = Callable[[Shop, str, Values], Done | Refused]
 
 @dataclass(frozen=True, slots=True)
 class Ask:
-    """One field: its key, its words, an example to type, and the choices where there are some."""
+    """One field: its key, its words, an example to type, and the choices where there are some.
+
+    `us` is the example in a shop that reads US units; empty: the same.
+    """
 
     key: str
     label: str
     hint: str = ""
     choices: tuple[str, ...] = ()
+    us: str = ""
+
+    def example(self, measures: Measures) -> str:
+        """What stands in the empty field of this shop."""
+        return self.us if self.us and measures is Measures.US else self.hint
 
 
 @dataclass(frozen=True, slots=True)

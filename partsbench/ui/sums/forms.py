@@ -14,7 +14,9 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from partsbench.core.sums.shown import Measures
 from partsbench.services.shop import Shop
+from partsbench.services.sums.habits import habits
 from partsbench.ui.sums.decisions import Ask, Entry
 from partsbench.ui.theme import sized
 
@@ -30,6 +32,7 @@ class Fields(QWidget):
 
     def __init__(self, asks: Sequence[Ask], parent: QWidget | None = None) -> None:
         super().__init__(parent)
+        self.asks = tuple(asks)
         self.fields: dict[str, QLineEdit | QComboBox] = {}
         self.grid = QGridLayout(self)
         self.grid.setContentsMargins(0, 0, 0, 0)
@@ -54,6 +57,13 @@ class Fields(QWidget):
                 field.setCurrentText(text)
             elif field is not None:
                 field.setText(text)
+
+    def show_examples(self, measures: Measures) -> None:
+        """In empty fields stands an example in the units that the shop reads."""
+        for ask in self.asks:
+            field = self.fields[ask.key]
+            if isinstance(field, QLineEdit):
+                field.setPlaceholderText(ask.example(measures))
 
     def clear(self) -> None:
         """Empty the fields that are typed into; choices stay as they are."""
@@ -124,7 +134,8 @@ class EntryForm(QWidget):
         self.button.clicked.connect(self.on_note_asked)
 
     def show_kept(self, shop: Shop) -> None:
-        """Put what is kept already into the fields."""
+        """Put what is kept already into the fields, and examples into the empty ones."""
+        self.fields.show_examples(habits(shop).measures)
         if self.entry.now:
             self.fields.fill(self.entry.now(shop))
 

@@ -10,6 +10,7 @@ from PySide6.QtCore import QEvent, QRectF, QSize, Qt
 from PySide6.QtGui import QBrush, QPainter, QPaintEvent, QPen
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
+from partsbench.core.sums.shown import Measures, show_gap
 from partsbench.ui.theme import Theme, sized, theme_of
 
 TIMES = 8.0
@@ -21,7 +22,7 @@ MOST = 24
 
 @dataclass(frozen=True, slots=True)
 class Gaps:
-    """What is drawn of one drawer: gaps in mm at each side and at the top, now and then."""
+    """What is drawn of one drawer: gaps in mm at each side and at the top, now and at the least."""
 
     name: str
     side_now: float | None
@@ -29,28 +30,29 @@ class Gaps:
     top_now: float | None
     top_then: float | None
     fits: bool
+    measures: Measures = Measures.METRIC
 
     @property
     def words(self) -> str:
-        """`D5: 0.6 mm each side, 1.2 mm at the top in the damp month; tight`"""
+        """`D5: 0.6 mm each side, 1.2 mm at the top; tight`"""
         told = []
         if self.side_then is not None:
-            told.append(f"{self.side_then:.1f} mm each side")
+            told.append(f"{show_gap(self.side_then, self.measures)} each side")
         if self.top_then is not None:
-            told.append(f"{self.top_then:.1f} mm at the top")
+            told.append(f"{show_gap(self.top_then, self.measures)} at the top")
         return f"{self.name}: {', '.join(told)}; {'fits' if self.fits else 'tight'}"
 
 
-def gaps_of(data: object) -> list[Gaps]:
+def gaps_of(data: object, measures: Measures = Measures.METRIC) -> list[Gaps]:
     """The gaps in the figures of a forecast; those that could not be told are left out."""
     found = []
     drawers = data if isinstance(data, Mapping) else {}
     for name, one in drawers.items():
         if isinstance(one, Mapping) and "now" in one:
-            now, damp = one["now"], one["damp"]
+            now, then = one["now"], one["least"]
             found.append(
-                Gaps(name, now["side_mm"], damp["side_mm"], now["top_mm"], damp["top_mm"],
-                     bool(one["fits"]))
+                Gaps(name, now["side_mm"], then["side_mm"], now["top_mm"], then["top_mm"],
+                     bool(one["fits"]), measures)
             )  # fmt: skip
     return found
 
@@ -148,6 +150,8 @@ def _px(gap: float | None) -> float:
 
 
 def _figures(gaps: Gaps) -> str:
-    side = "–" if gaps.side_then is None else f"{gaps.side_then:.1f}"
-    top = "–" if gaps.top_then is None else f"{gaps.top_then:.1f}"
+    side, top = (
+        "–" if mm is None else show_gap(mm, gaps.measures).partition(" ")[0]
+        for mm in (gaps.side_then, gaps.top_then)
+    )
     return f"side {side}, top {top}"

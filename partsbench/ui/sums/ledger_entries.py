@@ -60,14 +60,14 @@ ENTRIES = (
     ),
     Entry(
         "Out of a tin",
-        (Ask("tin", "Tin", "blue"), Ask("left", "Holds now", "400 ml"),
+        (Ask("tin", "Tin", "blue"), Ask("left", "Holds now", "400 ml", us="14 fl oz"),
          Ask("before", "Held before", "as last left")),
         use_tin,
     ),
     Entry(
         "A tin of the stock",
-        (Ask("tin", "Tin", "blue"), Ask("holds", "Full", "750 ml, 1.2 kg"),
-         Ask("price", "Price", "24"), Ask("empty", "Empty tin", "200 g")),
+        (Ask("tin", "Tin", "blue"), Ask("holds", "Full", "750 ml, 1.2 kg", us="1 qt, 2.6 lb"),
+         Ask("price", "Price", "24"), Ask("empty", "Empty tin", "200 g", us="7 oz")),
         stock_tin,
     ),
 )  # fmt: skip

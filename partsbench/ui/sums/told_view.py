@@ -41,7 +41,7 @@ class ToldView(QWidget):
         self.legend = _words("gap-legend", -0.6)
         self.legend.setText(
             "Gaps are drawn some thirty times as large. Dashed: as measured. Filled: after the "
-            "paint, in the damp month. Hatched: tight."
+            "paint, when it is tightest. Hatched: tight."
         )
         self.model = ToldModel(self)
         self.table = QTableView(self)
@@ -78,7 +78,7 @@ class ToldView(QWidget):
         good = told if isinstance(told, Told) else None
         self.sentence.show_text(told.sentence, "ink" if good else "quiet")
         self.model.show_told(good)
-        self.picture.show_gaps(gaps_of(good.data.get("drawers")) if good else [])
+        self.picture.show_gaps(gaps_of(good.data.get("drawers"), good.measures) if good else [])
         self.legend.setVisible(bool(self.picture.gaps()))
         self._fit_table()
         _say(self.lacks, "To answer better", good.lacks if good else ())

@@ -108,7 +108,7 @@ def test_pulls_and_fronts_that_cannot_be(value: Any) -> None:
 
 def test_a_hole_outside_its_front() -> None:
     front = OldFront("D1", 600, 150, (Point(610, 75),), True)
-    assert "hole of D1: at 610, 75 mm lies outside" in refused(
+    assert "hole of D1: at 610 mm from the left, 75 mm from the top lies" in refused(
         plan_holes(Pull("p", 96, 110, 12), [front])
     )
     assert refused(plan_holes(Pull("p", 96, 110, 12), [])) == "fronts: there are none."

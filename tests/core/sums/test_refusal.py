@@ -5,6 +5,7 @@ from math import inf, nan
 import pytest
 
 from partsbench.core.sums.refusal import Refusal, amount, first
+from partsbench.core.sums.shown import Measures
 
 
 @pytest.mark.parametrize(
@@ -33,3 +34,14 @@ def test_the_first_of_several_is_told() -> None:
     one, other = Refusal("a", "x"), Refusal("b", "y")
     assert first(None, one, other) is one
     assert first(None, None) is None
+
+
+def test_a_measure_that_cannot_be_is_worded_in_the_shops_units() -> None:
+    refused = amount("width of D1", 12_700, above=0, most=10_000, unit="mm")
+    assert refused is not None
+    assert refused.sentence == "width of D1: 12700 mm is more than 10000 mm."
+    assert refused.say(Measures.US) == 'width of D1: 500" is more than 393-11/16".'
+    film = amount("wet film", 0, above=0, unit="µm")
+    assert film is not None and film.say(Measures.US) == "wet film: 0 mil must be more than 0 mil."
+    share = amount("solids", 140, most=100, unit="%")
+    assert share is not None and share.say(Measures.US) == share.sentence

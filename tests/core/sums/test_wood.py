@@ -145,6 +145,74 @@ def test_a_wood_not_found(woods: dict[str, Wood], asked: str, why: str) -> None:
     assert why in refused.why
 
 
+@pytest.mark.parametrize(
+    ("asked", "key"),
+    [
+        ("MDF", "mdf"),
+        ("chipboard", "particleboard"),
+        ("birch plywood", "plywood"),
+        ("oak veneered plywood", "plywood"),
+        ("Veneer on MDF", "veneer on mdf"),
+        ("walnut veneer on chipboard", "walnut veneer on particleboard"),
+        ("walnut on poplar", "walnut on yellow-poplar"),
+        ("pear 0.0025", "pear 0.0025"),
+        ("0,25 %", "0,25 %"),
+        ("veneer on pear 0.0025", "veneer on pear 0.0025"),
+    ],
+)
+def test_boards_veneers_and_woods_of_ones_own(woods: dict[str, Wood], asked: str, key: str) -> None:
+    found = find_wood(woods, asked)
+    assert isinstance(found, Wood)
+    assert found.key == key
+    assert find_wood(woods, found.key) == found, "what is kept is found again"
+
+
+@pytest.mark.parametrize(
+    ("asked", "why"),
+    [
+        ("veneer", "write it as in “veneer on plywood”"),
+        ("veneer on", "write it as in"),
+        ("veneer on oak", "several"),
+        ("pear", "with a coefficient of your own"),
+        ("pear 0.25", "write 0.0025, or 0.25 %"),
+        ("pear 0", "not over 0"),
+        ("pear 1.1 %", "not over 0 and up to 0.01"),
+        ("pear -0.002", "not in the table"),
+    ],
+)
+def test_what_is_no_board_veneer_or_coefficient(
+    woods: dict[str, Wood], asked: str, why: str
+) -> None:
+    refused = find_wood(woods, asked)
+    assert isinstance(refused, Refusal)
+    assert why in refused.sentence
+
+
+@pytest.mark.parametrize(("board", "grown"), [("plywood", 1.008), ("mdf", 2.16)])
+def test_a_board_moves_by_one_figure_at_any_moisture(
+    woods: dict[str, Wood], board: str, grown: float
+) -> None:
+    """By hand: 400 mm from 6 to 18 %: 400 × 0.00021 × 12 and 400 × 0.00045 × 12."""
+    for cut in Cut:
+        found = movement(400, woods[board], cut, 6, 18)
+        assert isinstance(found, Movement)
+        assert found.change_mm == pytest.approx(grown)
+        assert found.lacks == ()
+        assert "differ by make" in found.caution and "one figure" in found.valid
+    green = movement(400, woods[board], Cut.FLAT, 8, 31)
+    assert green == Refusal("moisture at the end", "31 % is more than 30 %")
+
+
+def test_a_wood_of_ones_own_moves_by_what_was_typed(woods: dict[str, Wood]) -> None:
+    pear = find_wood(woods, "pear 0.25 %")
+    assert isinstance(pear, Wood)
+    found = movement(180, pear, Cut.MIXED, 8, 12)
+    assert isinstance(found, Movement)
+    assert found.sentence == "180 mm of pear may grow about 1.8 mm from 8 to 12 % moisture."
+    assert found.sources == ("pear, 0.0025 for each 1 % of moisture (your own figure)",)
+    assert found.lacks == () and "your own" in found.caution
+
+
 def test_cuts() -> None:
     assert find_cut("Flat-sawn") is Cut.FLAT
     assert find_cut("quartersawn") is Cut.QUARTER

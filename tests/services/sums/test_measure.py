@@ -102,6 +102,33 @@ def test_woods_are_found_by_their_names(shop: Shop) -> None:
     assert isinstance(no, Refused) and "plastic" in no.sentence
 
 
+def test_a_coefficient_of_ones_own_is_kept_as_typed_told_undone_and_carried(
+    shop: Shop, other: Shop
+) -> None:
+    piece = heron(shop)
+    done = set_wood(shop, piece.tag, ["D1"], "pear  0,0025", "flat")
+    told = "pear, 0.0025 for each 1 % of moisture (your own figure)"
+    assert done == Done(f"Heron: D1 of {told}.", piece.tag)
+    set_wood(shop, piece.tag, ["D2"], "oak veneer on MDF", "")
+    found = measured(shop, piece.tag)
+    assert isinstance(found, Told)
+    assert ("D1", "wood", "pear 0,0025", told) in found.rows
+    assert ("D2", "wood", "oak veneer on mdf", "oak veneer on MDF") in found.rows
+    assert found.sentence == "0 sizes taken."
+    assert found.data["woods"] == {
+        "D1": {"wood": "pear 0,0025", "cut": "flat"},
+        "D2": {"wood": "oak veneer on mdf", "cut": "mixed"},
+    }
+    text = exchange.export(shop, piece.tag)
+    assert isinstance(text, str)
+    assert exchange.take_in_export(other, text, "heron.json") == [shop.piece(piece.tag)]
+    assert measured(other, piece.tag) == found
+    history.undo(shop)
+    history.undo(shop)
+    bare = measured(shop, piece.tag)
+    assert isinstance(bare, Told) and bare.data["woods"] == {}
+
+
 @pytest.mark.parametrize(
     ("name", "text", "told"),
     [

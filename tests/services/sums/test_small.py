@@ -90,7 +90,7 @@ def test_nonsense_is_refused_everywhere(bad: str) -> None:
     "found",
     [
         small.moisture("20C", "101"),
-        small.movement("plywood", "flat", "9", "8", "11"),
+        small.movement("plastic", "flat", "9", "8", "11"),
         small.movement("walnut, black", "sideways", "9", "8", "11"),
         small.movement("walnut, black", "flat", "9", "8", "44"),
         small.coverage("0", "40 µm", "30"),

@@ -64,7 +64,7 @@ def test_it_grows_with_the_number_of_drawers(picture: GapPicture) -> None:
 
 def test_figures_that_are_none_are_left_out() -> None:
     figures = {
-        "D1": {"now": {"side_mm": 1.0, "top_mm": None}, "damp": {"side_mm": 0.5, "top_mm": None},
+        "D1": {"now": {"side_mm": 1.0, "top_mm": None}, "least": {"side_mm": 0.5, "top_mm": None},
                "fits": True},
         "D2": {"refused": "sizes"},
     }  # fmt: skip
