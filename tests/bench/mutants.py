@@ -19,7 +19,6 @@ import time
 import traceback
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
-from os.path import commonprefix
 from pathlib import Path
 from typing import Any
 
@@ -159,11 +158,17 @@ def _head(statement: ast.stmt) -> str:
 def _in_short(change: Change, around: int = 40) -> str:
     """What differs, with a few words before and after it."""
     old, new = change.before, change.after
-    begin = len(commonprefix([old, new]))
-    same = len(commonprefix([old[begin:][::-1], new[begin:][::-1]]))
+    begin = _shared(old, new)
+    same = _shared(old[begin:][::-1], new[begin:][::-1])
     start, end = max(0, begin - around), len(old) - same
     shown = f"{old[start:begin]}[{old[begin:end]} -> {new[begin : len(new) - same]}]"
     return " ".join(f"{shown}{old[end : end + around]}".split())
+
+
+def _shared(one: str, other: str) -> int:
+    """How many letters two texts begin with alike."""
+    pairs = enumerate(zip(one, other, strict=False))
+    return next((at for at, (a, b) in pairs if a != b), min(len(one), len(other)))
 
 
 class Copy:
@@ -281,9 +286,7 @@ def main() -> None:
     say.add_argument("--most", type=int, default=400, help="changes of a module, drawn by the seed")
     say.add_argument("--seed", type=int, default=7)
     say.add_argument("--lines", type=int, nargs="*", help="only these lines")
-    say.add_argument(
-        "--wide", nargs="*", default=[], help="more tests, for what the near ones let by"
-    )
+    say.add_argument("--wide", nargs="*", default=[], help="more tests, for what is left")
     asked = say.parse_args()
     os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
     for plugin in HEAVY:

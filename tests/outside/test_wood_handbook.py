@@ -54,7 +54,7 @@ def test_the_row_at_70_f() -> None:
 
 
 def test_both_forms_agree() -> None:
-    """Within 0.013 % moisture to 200 °F and 0.041 % to 270 °F, where Table 4-2 ends (calculated)."""
+    """Within 0.013 % to 200 °F and 0.041 % to 270 °F, where Table 4-2 ends (calculated)."""
     for most, apart in ((200, 0.0135), (270, 0.041)):
         worst = max(
             abs(emc_fahrenheit(f, h / 100) - emc_celsius((f - 32) / 1.8, h / 100))

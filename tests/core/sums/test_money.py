@@ -135,7 +135,7 @@ def test_an_offer_without_hours_has_no_rate() -> None:
 
 
 def test_a_fee_is_on_top_of_the_shops_own_sums() -> None:
-    """400 of cost and work stay after a fee of 20 % when 500 is asked; the hours stay as they are."""
+    """400 of cost and work stay after a fee of 20 % when 500 is asked; hours bear no fee."""
     jobs = [Finished(f"job {i}", hours=10 + i, costs=100) for i in range(5)]
     answer = answered(Quote, quote(jobs, 25, 20))
     assert answer.likely == pytest.approx(500)
