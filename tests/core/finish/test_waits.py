@@ -95,3 +95,18 @@ def test_a_try_of_one_film_says_nothing_of_another():
     tried = replace(SHOP, own=own)
     assert into(PAINT, "sand_220", "colour_1", shop=tried) == into(PAINT, "sand_220", "colour_1")
     assert into(STAIN, "stain", "condition", shop=tried) == into(STAIN, "stain", "condition")
+
+
+def test_the_shops_own_wait_is_not_stretched_again_by_its_air():
+    """It was tried in this air: 12 h here, and 8 h by the figure in a room twice as damp."""
+    own = {("paint_water", Ready.SAND): OwnWait(10, 8, 8, 10, 12, 9, inf)}
+    (wait,) = into(PAINT, "sand_220", "colour_1", shop=replace(damp(2), own=own))
+    assert (wait.earliest, wait.stretched) == (hours("12 h"), 1)
+    assert wait.why_not_yet() == "Colour coat 1, thin first needs 12 h"
+
+
+def test_a_tins_last_hour_does_not_bind_what_mends_a_missed_one():
+    tin = TinCard("blue", "paint_water", {"sand": TinWait(latest=hours("6 h"))})
+    shop = Shop(PRODUCTS, {"paint_water": tin})
+    assert [w.latest for w in into(PAINT, "sand_220", "colour_1", shop=shop)] == [hours("6 h")]
+    assert [w.latest for w in into(PAINT, "scuff_400", "colour_3", shop=shop)] == [None]
