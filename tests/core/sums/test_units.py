@@ -58,6 +58,7 @@ def test_the_switch_decides_what_a_bare_number_is() -> None:
         ("inf", "from character 1"),
         ("wide", "from character 1"),
         ("34 5/4", "no fraction of one"),
+        ("34 4/4", "no fraction of one"),
         ("1/0", "divides by nothing"),
         ("34 1/x", "“1/x” at character 4 of “34 1/x”"),
         ("876 mmm", "“mmm” at character 5 of “876 mmm”"),
