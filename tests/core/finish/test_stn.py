@@ -38,6 +38,7 @@ def test_latest_times_run_back_from_the_end():
     assert latest(arcs, "end", 100) == {"end": 100, "b": 90, "a": 60, "now": 55}
     early, late = earliest(arcs, "now"), latest(arcs, "end", 100)
     assert slack(early, late, ["a", "b", "elsewhere"]) == {"a": 55, "b": 55}
+    assert slack({**early, "c": 9}, {**late, "d": 9}, "acd") == {"a": 55}
 
 
 def test_what_cannot_be_is_told_in_words():
