@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import random
-from math import inf
+from math import inf, isnan
 
 import numpy as np
 import pytest
 from scipy.optimize import minimize
-from scipy.stats import CensoredData, ecdf
+from scipy.stats import CensoredData, ecdf, quantile_test
 
 from partsbench.core.finish.own_readiness import Span, by_share, shares, true_range
 
@@ -100,3 +100,17 @@ def test_on_simulated_logs_the_range_holds_the_true_figure_as_often_as_it_says(f
     assert held / 400 >= 0.8 - 3 * (0.8 * 0.2 / 400) ** 0.5
     # The figure itself is the upper end of a span, so it seldom comes before the true one.
     assert too_soon / 400 < 0.5
+
+
+@pytest.mark.parametrize("surely", [0.8, 0.95])
+@pytest.mark.parametrize("share", [0.5, 0.8, 0.99])
+def test_hours_known_exactly_have_the_range_of_scipys_order_statistics(share, surely):
+    """scipy.stats.quantile_test, after Conover, Practical Nonparametric Statistics (1999), 3.2.
+
+    What scipy calls nan, an end that so few films cannot tell, is 0 or no end here."""
+    for films in range(1, 61):
+        hours = [float(h) for h in range(1, films + 1)]
+        theirs = quantile_test(hours, q=0, p=share).confidence_interval(surely)
+        least, most = true_range([Span(h - 0.5, h) for h in hours], share, surely)
+        assert least == (0 if isnan(theirs.low) else theirs.low - 0.5), films
+        assert most == (inf if isnan(theirs.high) else theirs.high), films

@@ -127,7 +127,7 @@ def tin_faults(card: TinCard, products: Mapping[str, Product]) -> list[str]:
             found.append(f"For {what} the latest time is before the earliest.")
     if card.least_c is not None and card.most_c is not None and card.most_c < card.least_c:
         found.append("The highest temperature is below the lowest.")
-    if card.most_humidity is not None and not 0 < card.most_humidity <= 100:
+    if card.most_humidity is not None and not 1 <= card.most_humidity <= 100:
         found.append("Humidity is a figure from 1 to 100 %.")
     found += [
         f"'{name}' in the over or under list is no product class."

@@ -81,12 +81,13 @@ class Stretch(units.Worded):
     def say(self, measures: units.Measures = units.Measures.METRIC) -> str:
         """`14.0 °C and 75 %: water-borne may need up to 4 times the tin's time; ...`"""
         air = f"{units.show_temperature(self.temperature_c, measures)} and {self.humidity:.0f} %"
-        if self.factor <= 1:
+        times = ceil(self.factor * 2 - 0.1) / 2
+        if times <= 1:
             return f"{air}: no longer than the tin says."
         surface = units.show_temperature(self.least_surface_c, measures)
         return (
-            f"{air}: water-borne may need up to {ceil(self.factor * 2 - 0.1) / 2:g} times the "
-            f"tin's time; the surface must be over {surface}."
+            f"{air}: water-borne may need up to {times:g} times the tin's time; "
+            f"the surface must be over {surface}."
         )
 
 

@@ -143,7 +143,8 @@ def recipe(ratio: Mapping[str, float], target_ml: float, step_ml: float) -> Reci
     """The recipe at another volume, in steps the cup shows, each share within 1 % of the whole and
     within a tenth of itself.
 
-    The least volume from the target on (at most half as much again) that keeps the ratio.
+    The least volume from the target on that keeps the ratio: at most half as much again, in whole
+    steps, and a step more for each product.
     """
     bad = first(
         None if ratio else Refusal("recipe", "names no product"),

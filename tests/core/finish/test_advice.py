@@ -207,3 +207,64 @@ def test_each_warning_has_a_source_and_none_holds():
     assert all(r.source.text for r in rules)
     assert Level.HOLD not in {r.level for r in rules}
     assert len({r.name for r in rules}) == len(rules)
+
+
+def test_too_fine_is_a_matter_of_bare_wood_that_is_stained():
+    fine = changed(path("stain", "second_stain", "conditioner_oil"), "sand_220", grit=320)
+    assert "too fine before stain" not in warned(doing(through(fine, "sand_220"), "condition"))
+    assert "too fine before stain" not in warned(doing(through(fine, "wipe"), "stain_2"))
+
+
+def test_bleeding_is_told_when_colour_comes_not_when_it_is_sanded():
+    bare = through(PAINT, "rinse")
+    assert "may bleed" not in warned(doing(bare, "sand_150", facts={"bleeds": True}))
+    cleared = through(path("stain"), "wipe")
+    assert "may bleed" not in warned(doing(cleared, "clear_1", facts={"bleeds": True}))
+
+
+def test_silicone_is_told_once_before_the_first_coat():
+    coated = through(PAINT, "sand_220")
+    assert "silicone" not in warned(doing(coated, "colour_2", facts={"silicone": True}))
+
+
+def test_stain_too_young_for_tape_leaves_a_brush_line_or_the_other_side():
+    seamed = through(path("stain", "seam"), "wipe", "0 h")
+    asked = "brush line or reverse mask"
+    assert asked in warned(doing(seamed, "mask", "1 h"))
+    assert asked not in warned(doing(seamed, "mask", "24 h"))
+    assert asked not in warned(doing(through(path("stain"), "wipe", "0 h"), "clear_1", "1 h"))
+
+
+def test_one_strange_lot_in_a_row_is_enough():
+    row = (cup("U0"), cup("U9", lot="B2"))
+    assert warned(mixes(cup=cup("U1"), row=row)) == ["second lot in a row"]
+
+
+def test_thin_veneer_is_in_danger_from_sanding_bare_wood_only():
+    veneer = {"veneer": True, "sand_backs": 3}
+    assert warned(doing(through(STAIN, "sand_220"), "stain", facts=veneer)) == []
+    assert warned(doing(through(PAINT, "colour_1"), "sand_220", facts=veneer)) == []
+
+
+def test_coats_of_siblings_are_levelled_before_the_topcoat_not_before():
+    now = through(PAINT, "sand_400", "89 d 12 h")
+    assert "straggler" not in warned(doing(now, "colour_3", siblings=(3, 4)))
+    done = through(PAINT, "colour_3", "89 d 12 h")
+    assert "straggler" not in warned(doing(done, "topcoat_1"))
+
+
+def test_dust_waits_for_the_face_that_is_tacky_longest():
+    tacky = {"D1 front": at("90 d"), "D7 front": at("91 d"), "D8 front": at("92 d")}
+    room = Room(20, 50, 9.3, tacky=tacky)
+    (found,) = findings(doing(through(PAINT, "colour_1"), "sand_220", room=room), WARNINGS)
+    assert found.reason == "D7 front, D8 front in this room: tacky for another 2 d"
+
+
+def test_advice_for_a_first_coat_is_for_the_first_coat():
+    known = {"neighbours": {"top": MaskState.MASKED}, "facts": {"repairs_open": True}}
+    bare = doing(through(PAINT, "rinse"), "sand_150", **known)
+    second = doing(through(PAINT, "sand_220"), "colour_2", **known)
+    assert warned(bare) == []
+    assert warned(second) == []
+    silent = doing(through(PAINT, "sand_150", "89 d 20 h"), "colour_1")
+    assert "test patch" not in warned(silent)

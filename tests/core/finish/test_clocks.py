@@ -1,6 +1,8 @@
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import UTC, datetime, timedelta
+from math import inf
 from zoneinfo import ZoneInfo
 
 import pytest
@@ -15,9 +17,10 @@ from partsbench.core.finish.clocks import (
     window,
     working_time,
 )
+from partsbench.core.finish.own_readiness import OwnWait
 from partsbench.core.finish.products import Ready, TinCard, TinWait
 from partsbench.core.finish.progress import Mark, MarkKind, Progress, progress
-from partsbench.core.finish.steps import Operation, Source, Status
+from partsbench.core.finish.steps import After, Operation, Source, Status
 from partsbench.core.finish.waits import Shop
 from partsbench.core.sums.climate import Limits
 from partsbench.core.sums.figure import Figure
@@ -96,6 +99,16 @@ def test_working_time_is_the_shops_own_once_there_is_enough_of_it():
     own = {Operation.STAIN: [4.0, 5.0, 30.0]}
     assert working_time(stain, own, faces=2) == timedelta(minutes=10)
     assert working_time(step(STAIN, "wipe"), {}) is None
+    half = {Operation.STAIN: [0.5] * 3}
+    assert working_time(stain, half) == timedelta(seconds=30)
+
+
+def test_work_that_is_told_by_the_area_counts_it_once():
+    """4 min a face to set up and 10 min for each m²."""
+    large = replace(step(STAIN, "stain"), minutes_per_face=4, minutes_per_m2=10)
+    assert working_time(large, {}, faces=2, area_m2=0.5) == timedelta(minutes=13)
+    assert working_time(large, {}) == timedelta(minutes=4)
+    assert working_time(step(STAIN, "stain"), {}, area_m2=5) == timedelta(minutes=6)
 
 
 def test_a_damp_room_can_leave_no_time_at_all():
@@ -103,6 +116,49 @@ def test_a_damp_room_can_leave_no_time_at_all():
     found = window(now, step(PAINT, "topcoat_1"), damp(2.5))
     assert found.opens.at == at("30 h")
     assert found.impossible
+    one_moment = window(now, step(PAINT, "topcoat_1"), damp(2))
+    assert one_moment.opens.at == one_moment.closes.at
+    assert not one_moment.impossible
+
+
+def test_of_two_windows_the_first_to_close_closes():
+    """The coat before says 24 h, a primer below it only 6 h."""
+    hurried = replace(step(PAINT, "topcoat_1"), after=(After("sand_400", latest=hours("6 h")),))
+    keys = [s.key for s in PAINT.steps if not s.optional]
+    before = keys[: keys.index("topcoat_1")]
+    now = face(PAINT, *((key, "0 h") for key in before))
+    found = window(now, hurried, SHOP)
+    assert (found.closes.at, found.closes.wait.before.key) == (at("6 h"), "sand_400")
+
+
+def test_a_step_that_stands_done_does_not_wait_for_itself():
+    assert window(through(PAINT, "colour_3", "0 h"), step(PAINT, "colour_3"), SHOP).opens is None
+
+
+def test_what_was_tried_here_is_ready_when_it_was_here():
+    """Oil stain: by 31 h 8 of 10 films bore tape in this shop; the figure is 24 h."""
+    own = {("stain_oil", Ready.TAPE): OwnWait(10, 8, 8, 26, 31, 20, inf)}
+    wiped = through(path("stain"), "wipe", "0 h")
+    found = {r.ready: r for r in readiness(wiped, replace(SHOP, own=own))}
+    assert found[Ready.TAPE].at == at("31 h")
+    assert "needs 31 h before tape" in found[Ready.TAPE].because
+    assert found[Ready.RECOAT].at == at("72 h")
+
+
+def test_a_damp_room_holds_back_water_and_not_oil():
+    paint = {r.ready: r.at for r in readiness(through(PAINT, "colour_1"), damp(2))}
+    stain = {r.ready: r.at for r in readiness(through(path("stain"), "wipe"), damp(2))}
+    assert (paint[Ready.SAND], paint[Ready.TOUCH]) == (at("8 h"), at("14 d"))
+    assert stain[Ready.TAPE] == at("24 h")
+
+
+def test_a_newest_film_without_figures_is_not_answered_by_the_one_below():
+    """Only the next coat may rely on what is known: its wait stands on the path."""
+    mute = {**PRODUCTS, "clear_water": replace(PRODUCTS["clear_water"], times={})}
+    found = {r.ready: r for r in readiness(through(PAINT, "topcoat_1", "0 h"), Shop(mute))}
+    assert found[Ready.TOUCH].at is None
+    assert found[Ready.TOUCH].because == "no figure for Tinted topcoat 1, thin: read its tin"
+    assert found[Ready.RECOAT].at is not None
 
 
 def test_six_answers_after_a_coat():

@@ -24,6 +24,8 @@ def test_the_usual_sequences_are_no_jumps(steps):
 
 def test_skipping_from_80_to_220_is_one():
     assert is_jump(80, 220)
+    assert not is_jump(120, 240)
+    assert is_jump(150, 320)
     assert not is_jump(None, 220)
     assert not is_jump(220, 80)
 

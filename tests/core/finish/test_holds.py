@@ -17,7 +17,8 @@ from partsbench.core.finish.holds import (
 )
 from partsbench.core.finish.masks import MaskState
 from partsbench.core.finish.old_finish import Lead, OldFinish
-from partsbench.core.finish.products import TinCard
+from partsbench.core.finish.own_readiness import Try
+from partsbench.core.finish.products import Ready, TinCard
 from partsbench.core.finish.situation import FaceFacts, Mixes, Room, Situation
 from partsbench.core.finish.waits import Shop
 from partsbench.core.sums.climate import dew_point
@@ -309,3 +310,103 @@ def test_each_rule_is_a_hold_with_a_source():
     assert {r.level for r in HOLDS} == {Level.HOLD}
     assert all(r.source.text for r in HOLDS)
     assert len({r.name for r in HOLDS}) == len(HOLDS)
+
+
+@pytest.mark.parametrize(
+    ("air", "refused"),
+    [
+        (room(20, 85, surface=40), False),
+        (room(20, 85.1, surface=40), True),
+        (Room(20, 50, 9.3, surface_c=12.3), False),
+        (Room(20, 50, 9.3, surface_c=12.2), True),
+    ],
+)
+def test_the_published_limits_themselves_still_serve(air, refused):
+    """ISO 8502-4: at least 3 °C over the dew point; ISO 12944-7: up to 85 %."""
+    now = through(PAINT, "sand_220")
+    assert ("outside the limits" in held(doing(now, "colour_2", room=air))) is refused
+
+
+def test_a_surface_too_near_its_dew_is_told_how_warm_it_must_be():
+    """Dew at 9.3 °C and 3 °C over it: 12.3 °C. A tin that asks for 5 °C over it: 14.3 °C."""
+    cold = Room(20, 50, 9.3, surface_c=8)
+    now = through(PAINT, "sand_220")
+    assert "the surface must be over 12.3 °C, clear of dew" in why(
+        doing(now, "colour_2", room=cold)
+    )
+    careful = Shop(PRODUCTS, {"paint_water": TinCard("blue", "paint_water", over_dew_c=5)})
+    told = why(doing(now, "colour_2", room=cold, shop=careful))
+    assert "the surface must be over 14.3 °C, clear of dew" in told
+
+
+def test_a_tin_bears_the_very_warmth_that_it_names():
+    shop = Shop(PRODUCTS, {"paint_water": TinCard("blue", "paint_water", most_c=28)})
+    now = through(PAINT, "sand_220")
+    assert held(doing(now, "colour_2", room=room(28, 30), shop=shop)) == []
+    assert held(doing(now, "colour_2", room=room(28.1, 30), shop=shop)) == ["outside the limits"]
+
+
+@pytest.mark.parametrize(("warmth", "refused"), [(4.0, False), (3.9, True)])
+def test_oil_may_be_laid_colder_than_water(warmth, refused):
+    """Wood Handbook, FPL-GTR-190 (2010), ch. 16: oil 4 °C and over, water-borne 10 °C."""
+    now = through(path("stain"), "sand_220")
+    assert ("outside the limits" in held(doing(now, "stain", room=room(warmth, 50)))) is refused
+
+
+def test_water_over_water_is_only_not_dry():
+    assert held(doing(through(PAINT, "colour_3", "0 h"), "topcoat_1", "1 h")) == ["not dry yet"]
+
+
+def test_tape_lifts_the_film_that_went_on_last():
+    seamed = through(path("stain", "seam", "conditioner_oil"), "wipe", "0 h")
+    assert "tape on Wipe off the stain now would lift it" in why(doing(seamed, "mask", "1 h"))
+
+
+def test_only_a_clear_coat_is_offered_a_brush_line_at_a_neighbour_not_known():
+    """Colour ends at a line on tape; clear may be brushed up to it."""
+    unknown = neighbours(MaskState.UNKNOWN)
+    coloured = doing(through(PAINT, "mask", "89 d 20 h"), "colour_1", neighbours=unknown)
+    cleared = doing(through(path("stain"), "wipe"), "clear_1", neighbours=unknown)
+    assert "brush line" not in why(coloured)
+    assert "reverse mask there, or a brush line that needs none?" in why(cleared)
+
+
+def test_an_open_loop_lets_masking_and_filling_pass():
+    washed = face(PAINT, ("wash", "0 h"))
+    assert "open loop" in held(doing(washed, "colour_1"))
+    for key in ("fill", "mask"):
+        assert "open loop" not in held(doing(washed, key))
+
+
+def tried(is_ready: bool, when: str, film_at: str = "0 h") -> Try:
+    return Try("D3", Ready.TAPE, is_ready, "stain_oil", "", at(film_at), at(when))
+
+
+def test_what_was_tried_and_not_ready_is_held_until_it_is_tried_again():
+    seam = path("stain", "seam", "conditioner_oil")
+    wiped = through(seam, "wipe", "0 h")
+    assert held(doing(wiped, "mask", "30 h")) == []
+    lifted = tried(False, "26 h")
+    asked = doing(wiped, "mask", "30 h", tries=(lifted,))
+    assert held(asked) == ["tried, not ready"]
+    assert why(asked) == (
+        "tried 26 h after Wipe off the stain, not ready for tape: try it again first"
+    )
+    again = (lifted, tried(True, "29 h"))
+    assert held(doing(wiped, "mask", "30 h", tries=again)) == []
+    another_film = tried(False, "26 h", film_at="1 h")
+    assert held(doing(wiped, "mask", "30 h", tries=(another_film,))) == []
+
+
+def test_nothing_is_held_by_a_try_where_there_is_nothing_to_wait_for():
+    """A rinse waits for no film, and on a bare face there is none."""
+    bare = face(PAINT, ("wash", "0 h"))
+    assert held(doing(bare, "rinse", tries=(tried(False, "26 h"),))) == []
+    sanded = through(path("stain"), "sand_150", "89 d")
+    assert held(doing(sanded, "sand_220", tries=(tried(False, "26 h"),))) == []
+
+
+def test_a_part_that_is_away_is_not_worked_on_until_the_day_it_comes_back():
+    now = through(PAINT, "colour_1", "80 d")
+    assert held(doing(now, "sand_220", "89 d", away=at("90 d"))) == ["away"]
+    assert held(doing(now, "sand_220", "90 d", away=at("90 d"))) == []

@@ -97,3 +97,33 @@ def test_an_exception_that_is_not_in_the_load_records_nothing():
     found = all_except(["D1 front"], ["D4 front", "D4 front"])
     assert isinstance(found, NotInLoad)
     assert found.sentence == "D4 front is not in this load: nothing was recorded."
+
+
+def test_stragglers_set_the_mix_though_more_faces_wait_for_another():
+    """Seven fronts wait for their topcoat, two for their second coat of colour."""
+    ahead, behind = through(PAINT, "colour_3"), through(PAINT, "sand_220")
+    faces = [Hung(f"D{i} front", i, ahead if i <= 7 else behind) for i in range(1, 10)]
+    load = propose(faces)
+    assert load.step.key == "colour_2"
+    assert load.faces == ("D8 front", "D9 front")
+
+
+def test_without_a_cup_nothing_is_split():
+    for ml_per_m2, cup_ml in ((600, 0), (0, 120), (0, 0)):
+        load = propose(hung(coated=9), ml_per_m2, cup_ml)
+        assert load.cups == (load.faces,)
+
+
+def cups_of(rows: str, cup_ml: float) -> list[int]:
+    """How many fronts each cup coats; a letter for the row of each front, 60 ml a front."""
+    now = through(PAINT, "sand_400")
+    faces = [Hung(f"D{i}", i, now, 0.1, row) for i, row in enumerate(rows)]
+    return [len(cup) for cup in propose(faces, 600, cup_ml).cups]
+
+
+def test_a_cup_ends_with_the_last_row_that_it_ends_in():
+    assert cups_of("abbbb", 180) == [1, 3, 1]
+    assert cups_of("aabbb", 240) == [2, 3]
+    assert cups_of("abccc", 240) == [2, 3]
+    assert cups_of("aaaaa", 180) == [3, 2]
+    assert cups_of("aaabb", 180) == [3, 2]

@@ -50,5 +50,13 @@ def test_rags_are_asked_for_until_an_answer_after_the_last_oily_work():
     assert loop.since == at("3 h")
     assert loop.sentence.startswith("Oily rags")
     assert rags_open([oily], [at("2 h")]) is not None
+    assert rags_open([oily], [at("3 h")]) is None
     assert rags_open([oily], [at("4 h")]) is None
+    assert not loop.holds, "an answer is asked for; nobody waits for it"
     assert rags_open([through(path("paint"), "colour_3")], []) is None
+
+
+def test_nothing_goes_on_soap_stripper_or_wet_stain_and_much_on_tape():
+    for key, holds in {"wash": True, "strip": True, "stain": True, "mask": False}.items():
+        (loop,) = open_loops("D3 front", through(STAIN, key))
+        assert loop.holds is holds, key

@@ -1,5 +1,10 @@
 from __future__ import annotations
 
+from dataclasses import replace
+from datetime import timedelta
+
+import pytest
+
 from partsbench.core.finish.masks import (
     Mask,
     MaskState,
@@ -9,10 +14,11 @@ from partsbench.core.finish.masks import (
     overdue,
     seam_order,
     still_masked_for,
+    wants_cover,
     ways_to_protect,
 )
-from partsbench.core.finish.steps import Operation
-from tests.support.faces import SHOP, at, face, hours, path, through
+from partsbench.core.finish.steps import NO_STEP_PATHS, Operation
+from tests.support.faces import PATHS, SHOP, at, face, hours, path, step, through
 
 PAINT = path("paint", "seam")
 STAIN = path("stain", "seam")
@@ -97,3 +103,43 @@ def test_brush_line_or_reverse_mask_is_asked_while_a_face_is_too_young_for_tape(
     assert (both[1].name, both[1].at) == ("Reverse mask, tape on C1 rails, D1 top edge", at("5 h"))
     unknown = line_ways("D1 front", None, {"C1 rails": None}, at("99 d"))
     assert "read the tin" in unknown[0].sentence(at("99 d"))
+
+
+@pytest.mark.parametrize(
+    ("one", "other", "tape"),
+    [
+        ("paint", "stain", True),
+        ("paint", "clear", True),
+        ("paint", "raw", True),
+        ("stain", "paint", True),
+        ("clear", "paint", True),
+        ("stain", "clear", False),
+        ("stain", "raw", False),
+        ("paint", "paint", False),
+        ("raw", "paint", False),
+        ("leave", "paint", False),
+    ],
+)
+def test_paint_ends_at_a_line_and_what_is_wiped_only_minds_paint(one, other, tape):
+    every = {**PATHS, **NO_STEP_PATHS}
+    assert wants_cover(every[one], every[other]) is tape
+
+
+def test_at_its_very_rating_tape_is_not_overdue():
+    assert overdue([MASK], at("3 d")) == ()
+    assert overdue([MASK], at("3 d") + timedelta(seconds=1)) == (MASK,)
+
+
+def test_a_mask_is_for_the_first_coat_and_until_the_last():
+    first, last = seam_order("top", STAIN, "rails", PAINT)
+    assert first.why == "top is masked before rails gets Colour coat 1, thin"
+    assert last.why == "top stays masked until rails has its Tinted topcoat 2, thin"
+
+
+def test_the_slower_of_two_coats_of_stain_says_when_tape_may_go_on():
+    twice = path("stain", "seam", "second_stain")
+    mask = step(twice, "mask")
+    slow = tuple(replace(a, earliest=hours("90 h")) if a.step == "wipe" else a for a in mask.after)
+    steps = tuple(replace(mask, after=slow) if s.key == "mask" else s for s in twice.steps)
+    (bare,) = ways_to_protect(replace(twice, steps=steps), SHOP)
+    assert bare.wait == hours("90 h")

@@ -40,6 +40,8 @@ def test_a_film_became_ready_between_two_tries():
     assert span_of([tried(26, False), tried(31, True)]) == Span(26, 31)
     assert span_of([tried(31, True)]) == Span(0, 31)
     assert span_of([tried(26, False)]) == Span(26, inf)
+    often = [tried(20, False), tried(31, True), tried(26, False), tried(40, True)]
+    assert span_of(often) == Span(26, 31)
 
 
 def test_of_two_tries_that_disagree_the_later_not_ready_counts():
@@ -101,6 +103,8 @@ def test_few_films_are_too_few_to_tell():
     told = sentence("oil stain", Ready.TAPE, len(spans), None)
     assert told == "When oil stain is ready for tape here: 4 tries, too few to tell (from 5 on)."
     assert own_wait([*spans, Span(20, 30)]) is not None
+    assert "here: 1 try, too few" in sentence("oil stain", Ready.TAPE, 1, None)
+    assert by_share((), 0.8) == (0, inf)
 
 
 def test_the_sentence_says_in_how_many_tries_and_how_wide_it_is():
@@ -134,6 +138,8 @@ def test_a_wait_is_lengthened_only_where_the_tins_time_was_too_soon():
     assert own.longer_than(timedelta(hours=26)) == timedelta(hours=31)
     assert own.longer_than(timedelta(hours=27)) is None
     assert own.longer_than(None) == timedelta(hours=31)
+    quick = OwnWait(10, 8, 8, 0.5, 1, 0, inf)
+    assert quick.longer_than(timedelta(minutes=20)) == timedelta(hours=1)
     assert own.source.text == "your own tries: 8 of 10 films ready by 31 h"
 
 
@@ -148,6 +154,8 @@ def test_films_never_seen_ready_lengthen_to_what_was_seen():
     own = own_wait([Span(30, inf)] * 6)
     assert own is not None and own.high == inf
     assert own.longer_than(timedelta(hours=24)) == timedelta(hours=30)
+    assert (own.ready, own.seen) == (0, 0)
+    assert own.source.text == "your own tries: fewer than 80% of 6 films ready at 30 h"
     assert "nothing longer was tried" in sentence("oil stain", Ready.TAPE, 6, own)
 
 

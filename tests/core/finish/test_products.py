@@ -1,5 +1,6 @@
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import timedelta
 
 import pytest
@@ -109,3 +110,15 @@ def test_each_fault_of_a_tin_card_is_told():
     told = " ".join(tin_faults(tin, PRODUCTS))
     for word in ("name", "paint_blue", "varnish", "before the earliest", "highest", "100 %", "tar"):
         assert word in told
+
+
+def test_a_tin_may_name_one_moment_one_warmth_and_air_full_of_water():
+    wait = {"recoat": TinWait(4 * HOUR, 4 * HOUR)}
+    card = TinCard("blue", "paint_water", wait, least_c=20, most_c=20, most_humidity=100)
+    assert tin_faults(card, PRODUCTS) == []
+    assert tin_faults(replace(card, most_humidity=1), PRODUCTS) == []
+    assert len(tin_faults(replace(card, most_c=19.5), PRODUCTS)) == 1
+    for humidity in (0, 0.5, 100.5):
+        assert tin_faults(replace(card, most_humidity=humidity), PRODUCTS) == [
+            "Humidity is a figure from 1 to 100 %."
+        ]

@@ -48,6 +48,7 @@ def test_a_fresh_face_is_at_its_first_step():
     now = progress(PATH, [])
     assert now.next is PATH.steps[0]
     assert (now.index, now.of, now.finished, now.last) == (0, 3, False, None)
+    assert (now.left, progress(PATH, marks("wash")).left) == (3, 2)
 
 
 def test_the_next_step_follows_the_last_one_done():
@@ -76,6 +77,8 @@ def test_refusals_say_why():
     assert may_mark(PATH, at_wash, "varnish") is Refusal.UNKNOWN
     assert may_mark(PATH, at_wash, "colour", MarkKind.SKIPPED) is Refusal.NOT_OPTIONAL
     assert may_mark(PATH, at_wash, "colour", MarkKind.SENT_BACK) is Refusal.NOT_REACHED
+    assert may_mark(PATH, at_wash, "fill", MarkKind.SENT_BACK) is Refusal.NOT_REACHED
+    assert may_mark(PATH, at_wash, "wash", MarkKind.SENT_BACK) is Refusal.ALLOWED
     assert may_mark(PATH, marks("wash", "colour", "clear"), "clear") is Refusal.FINISHED
 
 

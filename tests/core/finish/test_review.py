@@ -6,7 +6,7 @@ import pytest
 
 from partsbench.core.finish.findings import Level
 from partsbench.core.finish.review import RULES, review
-from partsbench.core.finish.steps import FinishPath, Missed, Step
+from partsbench.core.finish.steps import After, FinishPath, Missed, Step
 from tests.support.faces import PATHS, PRODUCTS, hours
 
 
@@ -110,3 +110,106 @@ def test_every_rule_can_fire_and_has_a_source():
     fired.add("different sheen")
     assert fired == {r.name for r in RULES}
     assert all(r.source.text for r in RULES)
+
+
+def test_what_is_found_is_told_in_the_order_of_the_work():
+    mixed = changed("paint", "wash", cautions=())
+    mixed = replace(
+        mixed,
+        steps=tuple(
+            replace(s, sheen={"topcoat_1": "satin", "topcoat_2": "gloss"}.get(s.key, ""))
+            for s in mixed.steps
+        ),
+    )
+    assert [f.where for f in review(mixed, PRODUCTS)] == ["wash", "topcoat_2"]
+
+
+def test_fine_grit_is_no_fault_under_paint():
+    rules = {rule for rule, _ in found(changed("paint", "sand_150", grit=320))}
+    assert "too fine before stain" not in rules
+
+
+def two_coats(grit: int) -> FinishPath:
+    """Stain and two clear coats, with one sanding between them."""
+    short = without("stain", "sand_320_2", "clear_3")
+    steps = tuple(replace(s, grit=grit) if s.key == "sand_320_1" else s for s in short.steps)
+    return replace(short, steps=steps)
+
+
+@pytest.mark.parametrize(("grit", "coarse"), [(219, True), (220, False), (320, False)])
+def test_before_the_last_of_two_coats_220_is_fine_enough(grit, coarse):
+    """diyproject.ai, 'Sanding grit guide': 220 to 320 between coats."""
+    assert (("coarse last grit", "sand_320_1") in found(two_coats(grit))) is coarse
+
+
+def test_one_coat_has_no_sanding_between():
+    single = without("stain", "sand_320_1", "clear_2", "sand_320_2", "clear_3")
+    assert found(single) == set()
+
+
+def oil_then_water(*between: Step, after: tuple[After, ...] = (), **wipe) -> FinishPath:
+    """Oil stain wiped off, what stands between, and the first water-borne clear coat."""
+    bare = without("stain", "stain_2", "wipe_2", "seal", "mask", "unmask", "touch_up")
+    at = bare.index("clear_1")
+    ends = replace(bare.step("clear_1"), after=after)
+    wiped = tuple(replace(s, **wipe) if s.key == "wipe" else s for s in bare.steps[:at])
+    return replace(bare, steps=(*wiped, *between, ends, *bare.steps[at + 1 :]))
+
+
+TOO_SOON = ("water over oil too soon", "clear_1")
+
+
+def test_a_wait_that_the_path_leaves_to_the_tin_is_not_too_short():
+    on_tin = {"earliest": None, "on_tin": ("earliest",)}
+    other = After("sand_220", hours("1 h"))
+    assert TOO_SOON not in found(oil_then_water(**on_tin))
+    assert TOO_SOON not in found(oil_then_water(**on_tin, after=(other,)))
+    assert TOO_SOON in found(oil_then_water(**on_tin, after=(After("wipe", hours("71 h")),)))
+    assert TOO_SOON in found(oil_then_water(earliest=None, on_tin=()))
+
+
+def test_what_is_done_between_oil_and_water_counts_as_time_unless_it_may_be_left_out():
+    """24 h after the stain and 48 h after a rinse make the 72 h; an optional rinse makes none."""
+    rinse = replace(PATHS["stain"].step("rinse"), key="again", earliest=hours("48 h"))
+    shorter = replace(rinse, earliest=hours("47 h"))
+    assert TOO_SOON not in found(oil_then_water(rinse))
+    assert TOO_SOON in found(oil_then_water(shorter))
+    assert TOO_SOON in found(oil_then_water(replace(rinse, optional=True)))
+
+
+def topcoats(*thickness: str) -> list[tuple[str, str]]:
+    """What is found in paint with so many topcoats: the step, and why."""
+    paint = PATHS["paint"]
+    named = dict(zip(("topcoat_1", "topcoat_2"), thickness, strict=False))
+    steps = tuple(
+        replace(s, thickness=named.get(s.key, s.thickness))
+        for s in paint.steps
+        if not s.key.startswith(("topcoat", "sand_between")) or s.key in named
+    )
+    return [(f.where, f.reason) for f in review(replace(paint, steps=steps), PRODUCTS)]
+
+
+def test_a_full_coat_runs_where_a_thin_one_should_have_gone_before():
+    ((where, why),) = topcoats("full", "thin")
+    assert where == "topcoat_1" and "a full coat before a thin one" in why
+    ((where, why),) = topcoats("full", "full")
+    assert where == "topcoat_1" and "the first coat is best thin" in why
+    assert topcoats("thin", "full") == []
+
+
+def test_an_only_coat_may_be_full():
+    assert topcoats("full") == []
+
+
+def test_a_coat_without_a_sheen_differs_from_none():
+    assert found(changed("paint", "topcoat_1", sheen="satin")) == set()
+
+
+def test_a_coat_right_on_a_coat_wants_a_time_and_taking_tape_off_does_not():
+    assert ("no drying time", "colour_3") in found(
+        changed("paint", "colour_3", earliest=None, latest=None, on_tin=())
+    )
+    two = without("paint", "sand_between_2", "topcoat_3")
+    last = replace(two.step("topcoat_2"), earliest=None, on_tin=())
+    steps = tuple(last if s.key == last.key else s for s in two.steps)
+    assert ("no drying time", "topcoat_2") not in found(replace(two, steps=steps))

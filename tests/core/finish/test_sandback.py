@@ -27,12 +27,14 @@ def test_a_face_sent_back_to_bare_wood_is_counted():
     assert sand_backs(stained) == 0
     assert sand_backs(after(stained, *AGAIN)) == 1
     assert sand_backs(after(stained, *AGAIN, *AGAIN)) == 2
+    assert sand_backs(after(stained, "back wash")) == 1
 
 
 def test_a_step_back_that_takes_no_finish_off_is_not_counted():
     assert sand_backs(after(through(STAIN, "sand_220"), "back sand_150")) == 0
     assert sand_backs(after(through(STAIN, "clear_2"), "back clear_2")) == 0
     assert sand_backs(after(through(STAIN, "clear_2"), "back sand_320_1")) == 0
+    assert sand_backs(after(through(path("paint"), "colour_2"), "back sand_220")) == 0
 
 
 def test_a_third_time_on_veneer_is_warned_of_with_what_else_to_do():

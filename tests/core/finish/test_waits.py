@@ -1,8 +1,11 @@
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import timedelta
+from math import inf
 
-from partsbench.core.finish.products import TinCard, TinWait
+from partsbench.core.finish.own_readiness import OwnWait
+from partsbench.core.finish.products import Ready, TinCard, TinWait
 from partsbench.core.finish.steps import Status
 from partsbench.core.finish.waits import MOST_STRETCH, Air, Shop, waits_into
 from tests.support.faces import PRODUCTS, SHOP, damp, hours, path, step
@@ -75,3 +78,35 @@ def test_air_never_shortens_and_never_runs_away():
     assert Air(float("inf")).stretch == MOST_STRETCH
     (wait,) = into(PAINT, "sand_220", "colour_1", shop=damp(0.5))
     assert wait.earliest == timedelta(hours=4)
+
+
+def test_what_was_tried_and_not_ready_here_waits_as_long_as_it_took():
+    """Oil stain: by 31 h 8 of 10 films bore tape here; the rule of the trade says 24 h."""
+    own = {("stain_oil", Ready.TAPE): OwnWait(10, 8, 8, 26, 31, 20, inf)}
+    (wait,) = into(STAIN, "mask", "wipe", shop=replace(SHOP, own=own))
+    assert (wait.earliest, wait.earliest_source.status) == (hours("31 h"), Status.OWN)
+    quick = {("stain_oil", Ready.TAPE): OwnWait(10, 8, 8, 10, 12, 9, inf)}
+    (wait,) = into(STAIN, "mask", "wipe", shop=replace(SHOP, own=quick))
+    assert (wait.earliest, wait.earliest_source.status) == (hours("24 h"), Status.COMMON_PRACTICE)
+
+
+def test_a_try_of_one_film_says_nothing_of_another():
+    own = {("stain_oil", Ready.TAPE): OwnWait(10, 8, 8, 26, 31, 20, inf)}
+    tried = replace(SHOP, own=own)
+    assert into(PAINT, "sand_220", "colour_1", shop=tried) == into(PAINT, "sand_220", "colour_1")
+    assert into(STAIN, "stain", "condition", shop=tried) == into(STAIN, "stain", "condition")
+
+
+def test_the_shops_own_wait_is_not_stretched_again_by_its_air():
+    """It was tried in this air: 12 h here, and 8 h by the figure in a room twice as damp."""
+    own = {("paint_water", Ready.SAND): OwnWait(10, 8, 8, 10, 12, 9, inf)}
+    (wait,) = into(PAINT, "sand_220", "colour_1", shop=replace(damp(2), own=own))
+    assert (wait.earliest, wait.stretched) == (hours("12 h"), 1)
+    assert wait.why_not_yet() == "Colour coat 1, thin first needs 12 h"
+
+
+def test_a_tins_last_hour_does_not_bind_what_mends_a_missed_one():
+    tin = TinCard("blue", "paint_water", {"sand": TinWait(latest=hours("6 h"))})
+    shop = Shop(PRODUCTS, {"paint_water": tin})
+    assert [w.latest for w in into(PAINT, "sand_220", "colour_1", shop=shop)] == [hours("6 h")]
+    assert [w.latest for w in into(PAINT, "scuff_400", "colour_3", shop=shop)] == [None]

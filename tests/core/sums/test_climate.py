@@ -70,6 +70,16 @@ def test_air_too_damp_whatever_the_surface(limits: Limits) -> None:
     answer = surface(limits, 20, 86, 40)
     assert isinstance(answer, Surface)
     assert answer.sentence == "Do not coat: the air is over 85 % humid."
+    assert not answer.fit_to_coat
+
+
+def test_the_limits_themselves_still_serve(limits: Limits) -> None:
+    """ISO 8502-4 asks for at least 3 °C over the dew point, and not more than 85 %."""
+    assert answered(Surface, surface(limits, 20, 85, 40)).fit_to_coat
+    least = answered(Surface, surface(limits, 20, 50)).least_c
+    assert answered(Surface, surface(limits, 20, 50, least)).fit_to_coat
+    assert not answered(Surface, surface(limits, 20, 50, least - 0.01)).fit_to_coat
+    assert isinstance(surface(limits, 20, 100.5), Refusal)
 
 
 def test_a_cold_surface_in_warm_air(limits: Limits) -> None:
@@ -108,3 +118,22 @@ def test_a_dew_point_below_the_formula_is_told() -> None:
         "the formula ends at -45 °C",
     )
     assert answered(DewPoint, dew_point(20, 50)).lacks == ()
+
+
+def test_frost_is_told_below_freezing_only() -> None:
+    """Saturated air has its dew point at its own temperature."""
+    assert answered(DewPoint, dew_point(0, 100)).lacks == ()
+    assert answered(DewPoint, dew_point(0.5, 100)).lacks == ()
+    assert len(answered(DewPoint, dew_point(-0.5, 100)).lacks) == 1
+    assert len(answered(DewPoint, dew_point(-44.5, 100)).lacks) == 1
+    assert len(answered(DewPoint, dew_point(-44.7, 95)).lacks) == 2
+
+
+@pytest.mark.parametrize(("humidity", "said"), [(51, "no longer"), (52, "no longer"), (53, "1.5")])
+def test_a_few_hundredths_longer_are_not_once_the_tins_time(
+    limits: Limits, humidity: float, said: str
+) -> None:
+    """25 °C: 51 % is 50 / 49 of the label's time, 1.02; 52 % 1.04; 53 % 1.06."""
+    told = answered(Stretch, stretch(limits, 25, humidity)).sentence
+    assert said in told
+    assert "up to 1 times" not in told

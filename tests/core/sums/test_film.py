@@ -66,3 +66,24 @@ def test_films_that_cannot_be(value: Any) -> None:
 
 def test_solids_of_nothing_cover_nothing() -> None:
     assert coverage(0, 38) == Refusal("solids", "0 % is less than 0.1 %")
+
+
+def test_nothing_lost_and_nothing_thinned_unless_it_is_said() -> None:
+    """A litre of a coating that is all solids covers 1,000 m² one µm thick."""
+    whole = coverage(100, 40)
+    assert isinstance(whole, Coverage)
+    assert whole.m2_per_l == pytest.approx(25)
+    assert dry_film(100, 40) == pytest.approx(40)
+    assert wet_film(40, 40) == pytest.approx(100)
+
+
+def test_no_coating_is_more_than_all_solids_nor_lands_more_than_is_sprayed() -> None:
+    assert coverage(101, 38) == Refusal("solids", "101 % is more than 100 %")
+    assert coverage(52, 38, 101) == Refusal("transfer", "101 % is more than 100 %")
+    assert dry_film(100, 101) == Refusal("solids", "101 % is more than 100 %")
+
+
+def test_one_coat() -> None:
+    one = build(1, 100, 33)
+    assert isinstance(one, Build)
+    assert one.sentence == "1 coat leaves about 0.03 mm on each face."

@@ -66,3 +66,12 @@ def test_heights_that_cannot_be(value: Any) -> None:
 def test_a_height_left_out() -> None:
     three = {corner: 150.0 for corner in Corner if corner is not Corner.REAR_RIGHT}
     assert refused(from_heights(three)) == "height rear right: is missing."
+
+
+def test_three_tenths_are_shimmed_and_less_is_left_to_the_floor() -> None:
+    rear = Corner.REAR_LEFT
+    assert answered(Stand, from_rock(rear, 0.3)).steady == Shim(rear, 0.3)
+    assert answered(Stand, from_rock(rear, 0.29)).steady is None
+    low = answered(Stand, from_heights(EVEN | {rear: 149.69}))
+    assert low.steady is not None and [shim.corner for shim in low.level] == [rear]
+    assert answered(Stand, from_heights(EVEN | {rear: 149.71})) == Stand(None, (), low.lacks)

@@ -49,3 +49,10 @@ def test_lengths_that_cannot_be(laps: Laps, value: Any) -> None:
 
 def test_nothing_to_mask(laps: Laps) -> None:
     assert "no seam and no opening" in refused(masking([], [], laps))
+
+
+def test_a_metre_of_tape_in_feet() -> None:
+    """1 m is 3.28 ft (NIST Special Publication 811)."""
+    metre = Masking(1, 0, 1000, 0, (), ())
+    assert metre.say(Measures.US).startswith("1 seam, 3.3 ft of tape, 0 openings to paper")
+    assert metre.sentence.startswith("1 seam, 1.0 m of tape")

@@ -132,3 +132,45 @@ def test_money_that_cannot_be(value: Any) -> None:
 
 def test_an_offer_without_hours_has_no_rate() -> None:
     assert refused(offer(640, QUILL, 0)) == "hours: 0 h is less than 0.1 h."
+
+
+def test_a_fee_is_on_top_of_the_shops_own_sums() -> None:
+    """400 of cost and work stay after a fee of 20 % when 500 is asked; hours bear no fee."""
+    jobs = [Finished(f"job {i}", hours=10 + i, costs=100) for i in range(5)]
+    answer = answered(Quote, quote(jobs, 25, 20))
+    assert answer.likely == pytest.approx(500)
+    assert answer.hours_likely == pytest.approx(12)
+
+
+def test_half_of_six_jobs_lies_between_the_third_and_the_fourth() -> None:
+    """By hand: (12 + 20) / 2 h; nine in ten lie half way from the fifth to the sixth."""
+    jobs = [Finished(f"job {h}", h, 0) for h in (30, 10, 50, 12, 20, 11)]
+    answer = answered(Quote, quote(jobs, 10))
+    assert (answer.likely, answer.bad) == (pytest.approx(160), pytest.approx(400))
+    assert (answer.hours_likely, answer.hours_bad) == (pytest.approx(16), pytest.approx(40))
+
+
+def test_one_job_is_one() -> None:
+    one = answered(Quote, quote([Finished("Larch", 10, 100)], 25))
+    assert one.sentence == "Too few to tell: 1 finished job like this, 5 are needed."
+    four = answered(Quote, quote([Finished("Larch", 10, 100)] * 4, 25))
+    assert four.lacks == ("1 more finished job like this one",)
+    assert one.lacks == ("4 more finished jobs like this one",)
+
+
+def test_costs_of_the_bad_case_come_off_as_its_hours_do() -> None:
+    costs, fault = Costs(hardware=60, materials=40), "a lock is missing"
+    bad = answered(Ceiling, ceiling(560, costs, 14, 25, bad_case=BadCase(fault, 0.5, 30)))
+    assert bad.sentence == "Pay up to 110; 67 if a lock is missing."
+
+
+def test_what_just_pays_is_no_loss() -> None:
+    costs = Costs(hardware=60, materials=40)
+    gift = answered(Ceiling, ceiling(450, costs, 14, 25, bad_case=BadCase("it is worm", 1)))
+    assert gift.sentence == "Pay up to 0; nothing if it is worm."
+    even = answered(Ceiling, ceiling(560, costs, 14, 25, bad_case=BadCase("it is worm", 0, 110)))
+    assert even.sentence == "Pay up to 110; 0 if it is worm."
+
+
+def test_costs_left_out_are_none() -> None:
+    assert answered(Offer, offer(640, Costs(), 10)).net == 640

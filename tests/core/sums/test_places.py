@@ -28,6 +28,7 @@ def test_middles_betweennear_places_are_tried_and_those_far_apart_are_not() -> N
 
 def test_nothing_fits_between_bounds_that_cross() -> None:
     assert likely([50], 60, 40, 5, near([50], 5)) == []
+    assert likely([50], 40, 40, 5, near([50], 5)) == [40]
 
 
 @seed(20261125)

@@ -153,3 +153,16 @@ def test_what_cannot_be_is_refused(
 ) -> None:
     with pytest.raises(ValueError, match=why):
         moves(seating, homes_of, free)
+
+
+def test_one_move_is_one_and_ten_are_counted_in_figures() -> None:
+    assert sentence(moves({"4": "D3"}, {"D3": "3"}, free=0)) == "D3 to 3. One move."
+    nine = {place: (place + 1) % 9 for place in range(9)}
+    assert sentence(moves(nine, {part: part for part in range(9)})).endswith(" 10 moves.")
+    assert sentence(moves(nine, {part: part for part in range(9)})[:9]).endswith(" Nine moves.")
+
+
+def test_a_bench_has_one_place_free_unless_more_is_said() -> None:
+    """Two strangers sit where two drawers on the bench belong."""
+    with pytest.raises(ValueError, match="need 2 free places"):
+        moves({"1": "X1", "2": "X2"}, {"D1": "1", "D2": "2"})

@@ -1,5 +1,6 @@
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Any
 
 import pytest
@@ -79,3 +80,33 @@ def test_fronts_that_cannot_be(m4: Thread, hold: Figure, value: Any) -> None:
 
 def test_a_thread_too_shallow_to_hold(m4: Thread, hold: Figure) -> None:
     assert "holds too little of M4" in refused(screw(m4, hold, 20, 0, 3))
+
+
+def test_what_a_screw_must_bite_is_so_many_of_its_own_diameters(m4: Thread, hold: Figure) -> None:
+    """Soft metal wants one and a half: 6 mm of an M4, so 26 through a front of 20; 28 in stock."""
+    soft = replace(hold, value=1.5)
+    answer = answered(Screw, screw(m4, soft, 20))
+    assert (answer.least_mm, answer.stock_mm) == (26, 28)
+
+
+def test_the_least_bite_and_the_last_millimetre_before_the_bottom_both_serve(
+    m4: Thread, hold: Figure
+) -> None:
+    """21 and 4 are 25, a stock length; 20 and a hole of 6 less 1 are 25 as well."""
+    for front, depth in ((21, None), (20, 6)):
+        wanted = answered(Screw, screw(m4, hold, front, thread_depth_mm=depth))
+        assert wanted.stock_mm == 25
+        assert warnings(wanted, "M4", 25) == ()
+    assert answered(Screw, screw(m4, hold, 21.1)).stock_mm == 28
+    assert answered(Screw, screw(m4, hold, 20, thread_depth_mm=5.9)).stock_mm is None
+
+
+def test_a_hole_just_deep_enough_has_one_length(m4: Thread, hold: Figure) -> None:
+    """4 mm to bite and 1 mm left free: 5 mm deep holds, any less does not."""
+    only = answered(Screw, screw(m4, hold, 21, thread_depth_mm=5))
+    assert (only.least_mm, only.most_mm, only.stock_mm) == (25, 25, 25)
+    assert "holds too little" in refused(screw(m4, hold, 21, 0, 4.9))
+
+
+def test_a_thin_plate_front_can_bear_a_pull(m4: Thread, hold: Figure) -> None:
+    assert answered(Screw, screw(m4, hold, 0.8)).least_mm == pytest.approx(4.8)

@@ -29,6 +29,8 @@ def spacings() -> tuple[Spacing, ...]:
         (128.3, {"128 mm", "5-1/16 in"}),
         (110.0, set()),
         (97.2, set()),
+        (96.4, {"96 mm"}),
+        (96.41, set()),
     ],
 )
 def test_near_spacings_are_told_apart_never_rounded(

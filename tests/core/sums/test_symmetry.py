@@ -84,3 +84,22 @@ def test_drawings_that_cannot_be(value: Any) -> None:
         if value != 1e30:
             assert field in refused(front([replace(HERON[0], **{field: value})]))
     assert refused(front([])) == "front: has no openings."
+
+
+@pytest.mark.parametrize(("off", "answers"), [(3.0, True), (-3.0, True), (3.1, False)])
+@pytest.mark.parametrize("size", ["y", "width", "height"])
+def test_three_millimetres_are_within_a_hand_made_front(
+    size: str, off: float, answers: bool
+) -> None:
+    left = Cell("L1", 0, 0, 100, 90, "painted")
+    right = replace(left, name="R1", x=200, **{size: getattr(left, size) + off})
+    found = answered(Symmetry, pair([left], [replace(right, x=0)]))
+    assert (found.breaks == ()) is answers
+
+
+def test_more_than_one_break_more_and_a_pull_on_one_side_only() -> None:
+    odd = [replace(HERON[0], finish="painted", pull=""), *HERON[1:4]]
+    odd.append(replace(HERON[4], pull="one pull"))
+    said = [b.sentence for b in answered(Symmetry, front(odd)).breaks]
+    assert said[1] == "D1 has no pull, its mirror D3 has one knob."
+    assert answered(Symmetry, front(odd)).sentence.endswith(" 2 more breaks.")

@@ -15,7 +15,7 @@ from partsbench.core.sums.tipover import (
     say_limits,
     tipover,
 )
-from partsbench.core.sums.units import Measures
+from partsbench.core.sums.units import Measures, show_mass
 from tests.core.sums.answers import answered, refused
 from tests.core.sums.nonsense import NONSENSE
 
@@ -78,3 +78,9 @@ def test_measures_that_cannot_be(scope: Scope, value: Any) -> None:
 
 def test_no_spaces(scope: Scope) -> None:
     assert refused(enclosed_dm3(scope, [])) == "spaces: there are none."
+
+
+def test_a_hundred_pounds() -> None:
+    """One pound is 0.45359237 kg exactly (NIST Special Publication 811)."""
+    assert show_mass(45.359237, Measures.US) == "100 lb"
+    assert show_mass(45.359237) == "45.4 kg"

@@ -58,6 +58,7 @@ def test_the_switch_decides_what_a_bare_number_is() -> None:
         ("inf", "from character 1"),
         ("wide", "from character 1"),
         ("34 5/4", "no fraction of one"),
+        ("34 4/4", "no fraction of one"),
         ("1/0", "divides by nothing"),
         ("34 1/x", "“1/x” at character 4 of “34 1/x”"),
         ("876 mmm", "“mmm” at character 5 of “876 mmm”"),
@@ -80,7 +81,15 @@ def test_a_bad_length_says_what_and_where(typed: str, why: str) -> None:
 
 @pytest.mark.parametrize(
     ("typed", "celsius"),
-    [("70F", 21.111), ("70 °F", 21.111), ("20C", 20), ("-5", -5), ("−5 °C", -5), ("14,5 c", 14.5)],
+    [
+        ("70F", 21.111),
+        ("70 °F", 21.111),
+        ("20C", 20),
+        ("-5", -5),
+        ("−5 °C", -5),
+        ("14,5 c", 14.5),
+        ("-273.15", -273.15),
+    ],
 )
 def test_a_temperature_is_read(typed: str, celsius: float) -> None:
     entry = units.temperature(typed)
@@ -88,7 +97,9 @@ def test_a_temperature_is_read(typed: str, celsius: float) -> None:
     assert entry.value == pytest.approx(celsius, abs=0.001)
 
 
-@pytest.mark.parametrize("typed", ["", "warm", "-300", "-500 F", "nan", "20 K", "9" * 400])
+@pytest.mark.parametrize(
+    "typed", ["", "warm", "-300", "-500 F", "nan", "20 K", "9" * 400, "-273.2"]
+)
 def test_a_bad_temperature_is_refused(typed: str) -> None:
     assert isinstance(units.temperature(typed), Refusal)
 
@@ -99,13 +110,21 @@ def test_a_bad_temperature_is_refused(typed: str) -> None:
         (units.volume, "570 ml", 570),
         (units.volume, "0.57 l", 570),
         (units.volume, "1 gal", 3785.411784),
+        (units.volume, "1 qt", 946.352946),
+        (units.volume, "33 cl", 330),
         (units.volume, "19 oz", 561.897),
         (units.volume, "19 fl. oz.", 561.897),
         (units.area, "3.4 m2", 3.4),
         (units.area, "36 sq ft", 3.34451),
         (units.film, "1.5 mil", 38.1),
+        (units.area, "500 cm2", 0.05),
+        (units.area, "144 sqin", 0.09290304),
         (units.film, "38 um", 38),
+        (units.film, "0.1 mm", 100),
         (units.weight, "30 lb", 13607.771),
+        (units.weight, "16 oz", 453.59237),
+        (units.weight, "840 g", 840),
+        (units.weight, "1.2 kg", 1200),
     ],
 )
 def test_other_measures(read: object, typed: str, value: float) -> None:
@@ -118,7 +137,8 @@ def test_shares_and_numbers() -> None:
     share = units.percent("52 %")
     assert isinstance(share, Entry)
     assert share.value == 52
-    assert isinstance(units.percent("152"), Refusal)
+    assert isinstance(units.percent("100 %"), Entry)
+    assert isinstance(units.percent("100.5"), Refusal)
     assert isinstance(units.percent("-1 %"), Refusal)
     assert units.number("14,5") == 14.5
     assert isinstance(units.number("many"), Refusal)
@@ -134,10 +154,15 @@ def test_shares_and_numbers() -> None:
         (0.0, 16, '0"'),
         (0.79375, 32, '1/32"'),
         (-12.7, 16, '-1/2"'),
+        (0.79375, 16, '1/16"'),
+        (0.785, 16, '0"'),
+        (76.2, 1, '3"'),
     ],
 )
 def test_inches_and_fractions(mm: float, per: int, text: str) -> None:
     assert units.inches_text(mm, per) == text
+    if per == 16:
+        assert units.inches_text(mm) == text
 
 
 @given(st.integers(0, 200_000), st.sampled_from([16, 32]))
@@ -180,6 +205,9 @@ def test_showing_in_either_measure() -> None:
     assert units.show_volume(2400) == "2.4 l"
     assert units.show_volume(570, Measures.US) == "19.5 fl oz"
     assert units.show_area(3.44, Measures.US) == "37 ft²"
+    assert [units.show_area(m2) for m2 in (3.44, 0.1, 0.046, 0)] == [
+        "3.4 m²", "0.1 m²", "0.05 m²", "0.0 m²",
+    ]  # fmt: skip
     assert units.show_temperature(21.1111, Measures.US) == "70 °F"
     assert units.show_temperature(20) == "20 °C"
 
@@ -226,3 +254,27 @@ def test_a_bound_is_worded_in_either_units(value: float, unit: str, us: str) -> 
 def test_a_little_volume_is_not_nothing() -> None:
     assert units.show_volume(6, Measures.US) == "0.2 fl oz"
     assert units.show_volume(0, Measures.US) == "0.0 fl oz"
+
+
+@pytest.mark.parametrize(
+    ("read", "metric", "us"),
+    [
+        (units.length, 1, 25.4),
+        (units.volume, 1, 29.5735295625),
+        (units.area, 1, 0.09290304),
+        (units.film, 1, 25.4),
+        (units.weight, 1, 453.59237),
+    ],
+)
+def test_a_bare_one_is_the_measure_of_the_house(read: object, metric: float, us: float) -> None:
+    """NIST Special Publication 811: inch, US fluid ounce, square foot, mil, pound."""
+    assert callable(read)
+    assert read("1").value == metric
+    assert read("1", Measures.US).value == pytest.approx(us)
+
+
+def test_litres_are_said_from_two_on_and_gaps_to_five_thousandths() -> None:
+    assert [units.show_volume(ml) for ml in (1999, 2000)] == ["1999 ml", "2.0 l"]
+    assert units.show_gap(25.4 * 0.0874, Measures.US) == "0.085 in"
+    assert units.show_gap(25.4 * 0.0876, Measures.US) == "0.090 in"
+    assert units.show_gap(25.4, Measures.US) == "1.000 in"

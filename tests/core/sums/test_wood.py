@@ -1,5 +1,6 @@
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Any
 
 import pytest
@@ -19,6 +20,7 @@ from partsbench.core.sums.wood import (
     moisture,
     movement,
 )  # fmt: skip
+from tests.core.sums.answers import answered, refused
 from tests.core.sums.nonsense import NONSENSE
 
 SEEN = Status.SEEN
@@ -217,3 +219,69 @@ def test_cuts() -> None:
     assert find_cut("Flat-sawn") is Cut.FLAT
     assert find_cut("quartersawn") is Cut.QUARTER
     assert isinstance(find_cut("across"), Refusal)
+
+
+@pytest.mark.parametrize(
+    ("f", "h", "told"),
+    [
+        (68, 5, False), (68, 4.5, True), (68, 5.5, False),
+        (68, 95, False), (68, 95.5, True), (68, 94.5, False),
+        (30, 50, False), (29, 50, True), (33, 50, False),
+    ],
+)  # fmt: skip
+def test_the_handbooks_table_runs_from_5_to_95_percent_and_from_30_f(
+    f: float, h: float, told: bool
+) -> None:
+    """Wood Handbook, FPL-GTR-282 (2021), Table 4-2: its first and last row and column."""
+    assert bool(answered(Moisture, moisture((f - 32) / 1.8, h)).lacks) is told
+
+
+def test_fog_is_air_and_more_than_all_the_water_is_not() -> None:
+    assert isinstance(moisture(20, 100), Moisture)
+    assert isinstance(moisture(20, 0), Moisture)
+    assert refused(moisture(20, 100.5)) == "humidity: 100.5 % is more than 100 %."
+
+
+def test_a_small_change_has_a_direction_too() -> None:
+    said = answered(Movement, movement(50, PLANK, Cut.FLAT, 8, 12)).sentence
+    assert said == "50 mm of plank may grow about 0.5 mm from 8 to 12 % moisture."
+
+
+@pytest.mark.parametrize(("start", "end"), [(4, 12), (8, 16), (4, 16), (16, 4)])
+def test_mixed_grain_lies_halfway_in_very_dry_and_very_damp_wood_too(
+    start: float, end: float
+) -> None:
+    """Eq. 13-3 bends a little, so halfway holds to one part in a hundred."""
+    flat, quarter, mixed = (
+        answered(Movement, movement(100, PLANK, cut, start, end)).change_mm for cut in Cut
+    )
+    assert mixed == pytest.approx((flat + quarter) / 2, rel=0.01)
+    assert sorted((flat, mixed, quarter))[1] == mixed
+
+
+@pytest.mark.parametrize(("start", "end"), [(4, 12), (12, 4), (8, 15), (5.9, 14), (6, 14.1)])
+def test_one_end_outside_six_to_fourteen_takes_the_other_equation(start: float, end: float) -> None:
+    assert "13-3" in answered(Movement, movement(100, PLANK, Cut.FLAT, start, end)).sources[0]
+
+
+def test_six_and_fourteen_themselves_are_inside() -> None:
+    assert "13-2" in answered(Movement, movement(100, PLANK, Cut.FLAT, 6, 14)).sources[0]
+
+
+@pytest.mark.parametrize("cut", Cut)
+def test_a_wood_without_shrinkage_moves_by_its_line_from_ten_percent(cut: Cut) -> None:
+    """The two equations have one slope at 10 %: what is worked back must give the line again."""
+    answer = answered(Movement, movement(1000, PLANK, cut, 10, 20))
+    assert answer.change_mm == pytest.approx(1000 * PLANK.coefficient(cut) * 10, rel=0.01)
+    if cut is not Cut.MIXED:
+        assert answer.change_mm == pytest.approx(1000 * PLANK.coefficient(cut) * 10)
+
+
+def test_the_figure_of_the_cut_is_the_one_that_is_cited() -> None:
+    wood = replace(PLANK, radial=Figure(0.0019, "across the rays", SEEN))
+    assert "rays" in movement_sources(wood, Cut.QUARTER)
+    assert "rays" not in movement_sources(wood, Cut.FLAT)
+
+
+def movement_sources(wood: Wood, cut: Cut) -> str:
+    return " ".join(answered(Movement, movement(100, wood, cut, 8, 12)).sources)
