@@ -14,8 +14,9 @@ from statistics import median
 from partsbench.core.finish.durations import say_duration
 from partsbench.core.finish.products import FILM, Ready, Timed, readiness_for
 from partsbench.core.finish.progress import Mark, MarkKind, Progress
-from partsbench.core.finish.steps import Missed, Operation, Source, Step
+from partsbench.core.finish.steps import Missed, Operation, Step
 from partsbench.core.finish.waits import Air, Shop, Wait, wait_over, waits_into
+from partsbench.core.sources import Source
 from partsbench.core.sums.climate import Limits, stretch
 from partsbench.core.sums.refusal import Refusal
 
@@ -80,12 +81,8 @@ class ReadyAt:
 
 
 def said_source(source: Source | None) -> str:
-    """`2 to 4 h: trade experience (from memory)`, or the tin's own words."""
-    if source is None:
-        return ""
-    said = f"{source.said}: " if source.said else ""
-    own = source.status.value in ("tin", "own")
-    return f"{said}{source.text}" if own else f"{said}{source.text} ({source.status})"
+    """The source as it is shown beside its figure; "" when there is none."""
+    return source.cited if source else ""
 
 
 def window(now: Progress, step: Step, shop: Shop) -> Window:

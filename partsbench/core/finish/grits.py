@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from partsbench.core.finish.steps import Source, Status
+from partsbench.core.sources import Source, Status
 
 FINEST_BEFORE_STAIN = 220
 WIDEST_JUMP = 2.1
@@ -10,14 +10,19 @@ WIDEST_JUMP = 2.1
 COARSEST_BEFORE_LAST_COAT = 220
 
 GRIT_SOURCE = Source(
-    "rule of the trade: 220 and stop; 'How to use oil-based stain', engineerfix.com, 180 to 220",
+    "rule of the trade: 220 and stop; 180 to 220 on engineerfix.com, 'How to use oil-based stain "
+    "for a professional finish'; 150 to 180 for a penetrating stain on diyproject.ai, 'Sanding "
+    "Grit Guide'",
     Status.COMMON_PRACTICE,
 )
 JUMP_SOURCE = Source(
-    "craftedwoodcreations.com: double the number; sandingformakers.pro: 50 % a step; they differ",
-    Status.PUBLISHED,
+    "craftedwoodcreations.com: double the number; sandingformakers.pro: 50 % a step, both read "
+    "before 2026-11; diyproject.ai, 'Sanding Grit Guide', read 2026-11-28: one grit at a time",
+    Status.TRADE_PRESS,
 )
-BETWEEN_SOURCE = Source("diyproject.ai 'Sanding grit guide', 220 to 320", Status.PUBLISHED)
+BETWEEN_SOURCE = Source(
+    "diyproject.ai, 'Sanding Grit Guide', read 2026-11-28: 220 to 320", Status.TRADE_PRESS
+)
 
 
 def is_jump(before: int | None, after: int | None) -> bool:

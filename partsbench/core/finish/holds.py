@@ -15,7 +15,8 @@ from partsbench.core.finish.masks import MASKED_FOR, MaskState
 from partsbench.core.finish.own_readiness import BEFORE, last_try
 from partsbench.core.finish.products import COATS, FILM, readiness_for
 from partsbench.core.finish.situation import Lead, Situation
-from partsbench.core.finish.steps import Operation, PathKind, Source, Status
+from partsbench.core.finish.steps import Operation, PathKind
+from partsbench.core.sources import Source, Status
 
 DEW_SPREAD_C = 3.0
 MOST_HUMID = 85.0
@@ -30,16 +31,17 @@ LEAD = Source(
 )
 LIMITS = Source(
     "the tin; where it says nothing: Wood Handbook, USDA Forest Products Laboratory, "
-    "FPL-GTR-190 (2010), chapter 16 (10 and 4 °C), and ISO 8502-4 and ISO 12944-7 "
-    "(3 °C over the dew point, 85 %), rules for steel that are borrowed for wood",
-    Status.PUBLISHED,
+    "FPL-GTR-190 (2010), chapter 16 (10 and 4 °C); 3 °C over the dew point and 85 %: rules for "
+    "steel (ISO 8502-4, ISO 12944-7) as trade pages tell them, borrowed for wood",
+    Status.READ_IN_A_COPY,
 )
 AWAY_RULE = "away"
 YOUR_WORD = Source("the day that you noted", Status.OWN)
 TRIED = Source("your own try of this film", Status.OWN)
 WATER_OVER_OIL = Source(
-    "general published advice, catwood.netlify.app 24 to 72 h; longer when cold or damp",
-    Status.PUBLISHED,
+    "24 to 48 h: engineerfix.com, 'How long after I stain can I polyurethane', read 2026-11-28; "
+    "24 to 72 h: catwood.netlify.app, read before 2026-11; longer when cold or damp",
+    Status.TRADE_PRESS,
 )
 
 

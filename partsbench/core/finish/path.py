@@ -25,10 +25,9 @@ from partsbench.core.finish.steps import (
     Missed,
     Operation,
     PathKind,
-    Source,
-    Status,
     Step,
 )
+from partsbench.core.sources import Source, Status
 
 __all__ = [
     "LEAVE",
@@ -40,8 +39,6 @@ __all__ = [
     "Operation",
     "PathFault",
     "PathKind",
-    "Source",
-    "Status",
     "Step",
     "parse_path",
     "parse_path_text",

@@ -9,7 +9,8 @@ from enum import StrEnum
 from typing import Any
 
 from partsbench.core.finish.durations import parse_duration, say_duration
-from partsbench.core.finish.steps import Operation, Source, Status
+from partsbench.core.finish.steps import Operation
+from partsbench.core.sources import Source, Status
 
 
 class Ready(StrEnum):

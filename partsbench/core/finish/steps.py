@@ -7,16 +7,7 @@ from dataclasses import dataclass, field, replace
 from datetime import timedelta
 from enum import StrEnum
 
-
-class Status(StrEnum):
-    """How far a figure can be trusted; the user's tin and own figures win over the rest."""
-
-    PUBLISHED = "published"
-    MAKERS_SHEET = "maker's sheet"
-    COMMON_PRACTICE = "common practice"
-    FROM_MEMORY = "from memory"
-    TIN = "tin"
-    OWN = "own"
+from partsbench.core.sources import Source
 
 
 class Operation(StrEnum):
@@ -54,16 +45,6 @@ class PathKind(StrEnum):
     CLEAR = "clear"
     RAW = "raw"
     LEAVE = "leave"
-
-
-@dataclass(frozen=True, slots=True)
-class Source:
-    """Where a figure came from: words and status, which figure, and the range it was said in."""
-
-    text: str
-    status: Status
-    figure: str = ""
-    said: str = ""
 
 
 @dataclass(frozen=True, slots=True)

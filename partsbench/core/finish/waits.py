@@ -9,7 +9,8 @@ from datetime import timedelta
 from partsbench.core.finish.durations import say_duration
 from partsbench.core.finish.own_readiness import OwnWait
 from partsbench.core.finish.products import Product, Ready, TinCard, readiness_for
-from partsbench.core.finish.steps import After, Missed, Operation, Source, Step
+from partsbench.core.finish.steps import After, Missed, Operation, Step
+from partsbench.core.sources import Source
 
 MOST_STRETCH = 100.0
 _TRANSPARENT = frozenset({Operation.MASK, Operation.UNMASK})

@@ -12,13 +12,18 @@ from dataclasses import dataclass
 from enum import StrEnum
 from math import ceil
 
+from partsbench.core.sources import Status, cite
 from partsbench.core.sums import units
 from partsbench.core.sums.figure import Figure
 from partsbench.core.sums.film import FILM_SOURCE
 from partsbench.core.sums.refusal import Refusal, amount, first
 from partsbench.core.sums.wood import Cut, Movement, Wood, movement
 
-CASE_SOURCE = "a case's width is held by its long grain (woodworking article, Aug 2012)"
+CASE_SOURCE = cite(
+    "a case's width is held by its long grain: rpwoodwork.com, article of Aug 2012, "
+    "read before 2026-11",
+    Status.TRADE_PRESS,
+)
 
 
 class Edge(StrEnum):

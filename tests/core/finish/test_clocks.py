@@ -17,11 +17,11 @@ from partsbench.core.finish.clocks import (
 )
 from partsbench.core.finish.products import Ready, TinCard, TinWait
 from partsbench.core.finish.progress import Mark, MarkKind, Progress, progress
-from partsbench.core.finish.steps import Operation, Source, Status
+from partsbench.core.finish.steps import Operation
 from partsbench.core.finish.waits import Shop
+from partsbench.core.sources import Source, Status
 from partsbench.core.sums.climate import Limits
 from partsbench.core.sums.figure import Figure
-from partsbench.core.sums.figure import Status as Seen
 from partsbench.core.sums.refusal import Refusal
 from partsbench.trade import load
 from tests.support.faces import (
@@ -45,7 +45,7 @@ def limits() -> Limits:
     doc = load("climate")
     figures = {**doc["limits"], **{f"label_{k}": v for k, v in doc["label"].items()}}
     made = {
-        key: Figure(raw["value"], doc["sources"][raw["source"]], Seen(raw["status"]))
+        key: Figure(raw["value"], doc["sources"][raw["source"]], Status(raw["status"]))
         for key, raw in figures.items()
     }
     return Limits(**made)

@@ -10,11 +10,11 @@ from partsbench.core.finish.path import (
     Operation,
     PathFault,
     PathKind,
-    Status,
     parse_path,
     parse_path_text,
     parse_paths,
 )
+from partsbench.core.sources import Status
 from partsbench.trade import load_paths, path_texts
 
 SMALL = """key = "quick"

@@ -12,7 +12,8 @@ from partsbench.core.finish.products import (
     readiness_for,
     tin_faults,
 )
-from partsbench.core.finish.steps import Operation, Status
+from partsbench.core.finish.steps import Operation
+from partsbench.core.sources import Status
 from partsbench.trade import load, load_paths
 from tests.support.faces import PATHS, PRODUCTS
 

@@ -3,8 +3,8 @@ from __future__ import annotations
 from datetime import timedelta
 
 from partsbench.core.finish.products import TinCard, TinWait
-from partsbench.core.finish.steps import Status
 from partsbench.core.finish.waits import MOST_STRETCH, Air, Shop, waits_into
+from partsbench.core.sources import Status
 from tests.support.faces import PRODUCTS, SHOP, damp, hours, path, step
 
 PAINT = path("paint")
