@@ -39,8 +39,8 @@ AWAY_RULE = "away"
 YOUR_WORD = Source("the day that you noted", Status.OWN)
 TRIED = Source("your own try of this film", Status.OWN)
 WATER_OVER_OIL = Source(
-    "24 to 48 h: engineerfix.com, 'How long after I stain can I polyurethane', read 2026-11-28; "
-    "24 to 72 h: catwood.netlify.app, read before 2026-11; longer when cold or damp",
+    "engineerfix.com, 'How Long After I Stain Can I Polyurethane?', read 2026-11-28: 24 to 48 h; "
+    "catwood.netlify.app, read before 2026-11: 24 to 72 h; longer when cold or damp",
     Status.TRADE_PRESS,
 )
 

@@ -25,6 +25,7 @@ class Operation(StrEnum):
     DYE = "dye"
     STAIN = "stain"
     WIPE = "wipe stain"
+    WIPE_CONDITIONER = "wipe conditioner"
     SEAL = "seal"
     PRIME = "prime"
     MASK = "mask"
@@ -57,13 +58,17 @@ class Missed:
 
 @dataclass(frozen=True, slots=True)
 class After:
-    """A wait counted from a named step; from the step just before, it replaces the general wait."""
+    """A wait counted from a named step; from the step just before, it replaces the general wait.
+
+    With `only_when` it counts for faces that are known to be such a case, and for no others.
+    """
 
     step: str
     earliest: timedelta | None = None
     latest: timedelta | None = None
     missed: Missed | None = None
     sources: tuple[Source, ...] = ()
+    only_when: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -102,6 +107,15 @@ class Step:
     def __hash__(self) -> int:
         # All else of it is compared only where keys are alike.
         return hash(self.key)
+
+    def suited(self, yes: frozenset[str]) -> Step:
+        """The step for a face that is known to be the cases `yes`: due, with the waits for them."""
+        waits = tuple(
+            replace(a, only_when="") if a.only_when in yes else a
+            for a in self.after
+            if not a.only_when or a.only_when in yes
+        )
+        return replace(self, optional=self.optional and self.only_when not in yes, after=waits)
 
     def source_of(self, figure: str) -> Source | None:
         """The source of one figure of this step, by its name in the table."""
@@ -145,11 +159,7 @@ class FinishPath:
 
         Steps for these cases are due like all others, steps for other cases are left out.
         """
-        kept = tuple(
-            replace(s, optional=False) if s.only_when else s
-            for s in self.steps
-            if not s.only_when or s.only_when in facts
-        )
+        kept = tuple(s.suited(facts) for s in self.steps if not s.only_when or s.only_when in facts)
         return FinishPath(self.key, self.name, self.kind, kept, self.about, self.sources)
 
     def suited(self, yes: frozenset[str], no: frozenset[str]) -> FinishPath:
@@ -161,9 +171,7 @@ class FinishPath:
             return self
         if (yes, no) not in self._made:
             kept = tuple(
-                replace(s, optional=False) if s.only_when in yes else s
-                for s in self.steps
-                if not s.only_when or s.only_when not in no
+                s.suited(yes) for s in self.steps if not s.only_when or s.only_when not in no
             )
             made = FinishPath(self.key, self.name, self.kind, kept, self.about, self.sources)
             self._made[yes, no] = made

@@ -78,9 +78,9 @@ def test_of_two_waits_the_later_one_opens():
 
 
 def test_the_warning_leaves_time_for_the_work():
-    now = through(STAIN, "condition", "0 h")
+    now = through(STAIN, "wipe_condition", "0 h")
     found = window(now, step(STAIN, "stain"), SHOP)
-    assert found.warn_at(hours("6 min")) == at("4 min")
+    assert found.warn_at(hours("6 min")) == at("24 min")
 
 
 def test_records_made_in_one_breath_are_no_working_times():
@@ -113,7 +113,7 @@ def test_six_answers_after_a_coat():
     assert found[Ready.TOUCH].at == at("7 d")
     assert found[Ready.SERVICE].at == at("30 d")
     assert "Colour coat 1, thin needs 7 d" in found[Ready.TOUCH].because
-    assert found[Ready.SERVICE].source.status is Status.PUBLISHED
+    assert found[Ready.SERVICE].source.status is Status.TRADE_PRESS
 
 
 def test_a_tin_card_sets_an_answer_and_is_named():
@@ -141,7 +141,8 @@ def test_a_rinsed_face_is_ready_to_sand_when_dry_and_has_nothing_else_to_dry():
 
 def test_the_older_film_may_be_the_slower_one():
     now = face(STAIN, *((s, "0 h") for s in ("wash", "rinse", "sand_150", "sand_220")),
-               ("condition", "0 h"), ("stain", "5 min"), ("wipe", "10 min"))  # fmt: skip
+               ("condition", "0 h"), ("wipe_condition", "5 min"), ("stain", "5 min"),
+               ("wipe", "10 min"))  # fmt: skip
     found = {r.ready: r for r in readiness(now, SHOP)}
     assert found[Ready.RECOAT].at == at("10 min") + hours("72 h")
     assert found[Ready.TAPE].at == at("10 min") + hours("24 h")
