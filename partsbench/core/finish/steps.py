@@ -109,12 +109,11 @@ class Step:
         return hash(self.key)
 
     def suited(self, yes: frozenset[str]) -> Step:
-        """The step for a face that is known to be the cases `yes`: due, with the waits for them."""
-        waits = tuple(
-            replace(a, only_when="") if a.only_when in yes else a
-            for a in self.after
-            if not a.only_when or a.only_when in yes
-        )
+        """The step for a face that is known to be the cases `yes`: due, and the waits for them
+        count. A wait for a case that is not known keeps its `only_when`, and counts for nothing."""
+        if self.only_when not in yes and all(a.only_when not in yes for a in self.after):
+            return self
+        waits = tuple(replace(a, only_when="") if a.only_when in yes else a for a in self.after)
         return replace(self, optional=self.optional and self.only_when not in yes, after=waits)
 
     def source_of(self, figure: str) -> Source | None:

@@ -254,3 +254,12 @@ def test_what_was_washed_off_wet_waits_for_nothing_of_it():
     washed = sent_back("wash", "wash")
     opens = window(washed, step(PAINT, "rinse"), SHOP).opens
     assert opens is None or opens.wait.before.key == "wash"
+
+
+def test_a_conditioner_that_was_wiped_and_sent_back_dries_before_the_next():
+    on = path("stain", "conditioner_water")
+    before = [(k, "0 h") for k in ("wash", "rinse", "sand_150", "sand_220")]
+    now = face(on, *before, ("condition_water", "1 h"), ("wipe_condition_water", "1 h 4 min"),
+               ("back condition_water", "1 h 10 min"))  # fmt: skip
+    found = window(now, step(on, "condition_water"), SHOP)
+    assert found.opens.at == at("1 h 34 min")
