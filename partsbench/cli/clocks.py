@@ -102,7 +102,12 @@ def _clock_row(face: FaceClock) -> Row:
         "opens": iso(face.opens),
         "closes": iso(face.closes),
         "ready": {
-            r.ready.value: {"at": iso(r.at), "because": r.because, "words": clocks.ready_words(r)}
+            r.ready.value: {
+                "at": iso(r.at),
+                "until": iso(r.until),
+                "because": r.because,
+                "words": clocks.ready_words(r),
+            }
             for r in face.ready
         },
     }

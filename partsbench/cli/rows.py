@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import Any
 
 from partsbench.cli.base import iso
-from partsbench.core.finish.path import FinishPath, Step
+from partsbench.core.finish.path import After, FinishPath, Step
 from partsbench.core.outcomes import Outcome
 from partsbench.core.piece.parts import FAMILY_NAMES
 from partsbench.core.piece.piece import Piece, home_words
+from partsbench.core.sources import Source
 from partsbench.services.cautions import words
 from partsbench.services.places import Sighting
 from partsbench.services.state import FaceState, PartState
@@ -130,11 +132,27 @@ def step_row(step: Step) -> Row:
         "earliest": _minutes(step.earliest),
         "latest": _minutes(step.latest),
         "source": source.text if source else None,
-        "sources": [
-            {"figure": s.figure, "text": s.text, "status": s.status.value, "said": s.said}
-            for s in step.sources
-        ],
+        "sources": _sources(step.sources),
+        "after": [_after_row(after) for after in step.after],
     }
+
+
+def _after_row(after: After) -> Row:
+    """A wait counted from a step that is named, for one case of face or for all."""
+    return {
+        "step": after.step,
+        "only_when": after.only_when,
+        "earliest": _minutes(after.earliest),
+        "latest": _minutes(after.latest),
+        "sources": _sources(after.sources),
+    }
+
+
+def _sources(sources: Sequence[Source]) -> list[Row]:
+    return [
+        {"figure": s.figure, "text": s.text, "status": s.status.value, "said": s.said}
+        for s in sources
+    ]
 
 
 def _minutes(span: Any) -> float | None:

@@ -141,7 +141,7 @@ VERBS = (
     Verb(37, "SANDED WET", Key.DO, "Sanded wet.", frozenset({_O.SAND}), wet=True),
     _done(26, "CONDITIONED", "Conditioner is on.", _O.CONDITION),
     _done(27, "STAINED", "Stain or dye is on.", _O.STAIN, _O.DYE),
-    _done(28, "WIPED", "Stain wiped off.", _O.WIPE),
+    _done(28, "WIPED", "Stain or conditioner wiped off.", _O.WIPE, _O.WIPE_CONDITIONER),
     _done(29, "COAT ON", "Sealed, primed, coloured, clear or wax on.", *SPRAYED, _O.WAX),
     _done(30, "BUFFED", "Wax buffed.", _O.BUFF),
     _done(31, "TOUCHED UP", "Touched up.", _O.TOUCH_UP),

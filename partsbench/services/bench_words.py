@@ -30,7 +30,7 @@ def shown(
         because=f"{lane[0].path.name}: step {lane[0].progress.index + 1} of {lane[0].progress.of}"
         if step
         else "",
-        source=step.sources[0].text if step and step.sources else "",
+        source=step.sources[0].cited if step and step.sources else "",
         tag=known.piece.tag,
         part=known.part.short,
         home=known.part.home.number,

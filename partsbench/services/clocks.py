@@ -191,6 +191,9 @@ def _face_clock(
 def ready_words(ready: ReadyAt) -> str:
     """`tape: Thu 14:20. Stain needs 24 h before tape (your tin card…)`."""
     at = f"{ready.at.astimezone():%a %d %b %H:%M}" if ready.at else "not known"
+    if ready.until:
+        at += f", until {ready.until.astimezone():%a %d %b %H:%M}"
+        at += f", then {ready.missed}" if ready.missed else ""
     source = f" ({said_source(ready.source)})" if ready.source else ""
     return f"{ready.ready}: {at}. {ready.because}{source}"
 

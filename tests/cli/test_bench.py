@@ -140,6 +140,19 @@ def test_each_step_of_a_path_says_where_its_figure_is_from(good: Call) -> None:
         for step in path["steps"]:
             if step["earliest"] is not None or step["latest"] is not None:
                 assert step["source"], (path["key"], step["key"])
+            for shown in (step, *step["after"]):
+                for end in ("earliest", "latest"):
+                    named = [s for s in shown["sources"] if s["figure"] == end]
+                    assert len(named) == (shown[end] is not None), (step["key"], end)
+                    assert all(s["status"] and s["said"] for s in named)
+
+
+def test_a_wait_for_one_case_of_face_says_which(good: Call) -> None:
+    paint = next(p for p in good("paths", "--json").json if p["key"] == "paint")
+    colour = next(s for s in paint["steps"] if s["key"] == "colour_1")
+    (primed,) = colour["after"]
+    assert (primed["step"], primed["only_when"], primed["earliest"]) == ("prime", "bleeds", 48 * 60)
+    assert primed["sources"][0]["status"] == "published, read in a copy"
 
 
 @pytest.mark.parametrize("words", [("scan", "D1"), ("scan", "H1")])

@@ -61,6 +61,7 @@ def test_clock_lists_faces_with_six_answers(good: Call, tag: str) -> None:
     assert {f["face"] for f in found} >= {"D1 front", "D2 front", "T1 top"}
     front = next(f for f in found if f["face"] == "D1 front")
     assert set(front["ready"]) == {"sand", "recoat", "tape", "handle", "touch", "service"}
+    assert set(front["ready"]["recoat"]) == {"at", "until", "because", "words"}
     assert (front["answer"], front["step"]) == ("GO", "rinse")
     assert good("clock", tag, "D1").out.startswith("D1 front: GO")
 

@@ -31,6 +31,15 @@ def test_values(good: Call, words: list[str], key: str, value: float, within: fl
     assert told["sources"]
 
 
+def test_an_equation_says_how_it_came_to_us(good: Call) -> None:
+    (moisture,) = good(*GOOD[0][0], "--json").json["sources"]
+    assert moisture.endswith("eq. 4-5 (published, read in a copy)")
+    moved = good(*GOOD[1][0], "--json").json["sources"]
+    assert len(moved) == 2 and all(s.endswith("(published, read in a copy)") for s in moved)
+    outside = [*GOOD[1][0][:-1], "18"]
+    assert good(*outside, "--json").json["sources"][0].endswith("eq. 13-3 (from memory)")
+
+
 @pytest.mark.parametrize("words", [row[0] for row in GOOD])
 def test_sentence_first_then_its_sources(good: Call, book: Path, words: list[str]) -> None:
     lines = good(*words).out.splitlines()

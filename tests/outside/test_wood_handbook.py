@@ -102,7 +102,8 @@ def test_the_two_equations_agree_at_ten_percent(woods: dict[str, Wood]) -> None:
     for wood in woods.values():
         answer = movement(1000, wood, Cut.FLAT, 10, 14.01)
         assert isinstance(answer, Movement)
-        assert "13-3" in answer.sources[0]
+        # Boards move by one figure, at any moisture: no other equation takes over.
+        assert ("13-3" in answer.sources[0]) is not wood.moves_alike
         line = 1000 * wood.tangential.value * 4.01
         assert answer.change_mm == pytest.approx(line, abs=0.1)
 

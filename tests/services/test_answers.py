@@ -187,6 +187,7 @@ def test_another_lot_on_the_same_row_and_an_unstrained_mix_are_warned_of(
     shop: Shop, clock: SetClock, tag: str
 ) -> None:
     give_path(shop, tag, "paint", ["D2"])
+    facts.say(shop, tag, "bleeds", "no")
     bring(shop, clock, tag, "D1", "colour_1")
     bring(shop, clock, tag, "D2", "colour_1")
     record(shop, "D1", here=tag, cup=mix(shop, lot="17"))
@@ -216,18 +217,17 @@ def test_dust_is_warned_of_while_a_face_anywhere_in_the_shop_is_tacky(
 
 def test_a_missed_window_says_the_way_back(shop: Shop, clock: SetClock, tag: str) -> None:
     facts.say(shop, tag, "conditioner", "oil", ["D2"])
-    bring(shop, clock, tag, "D2", "condition")
-    record(shop, "D2", here=tag)
-    clock.pass_time(minutes=7)
+    bring(shop, clock, tag, "D2", "stain")
     seen = bench.look(shop, "D2", here=tag)
     assert seen.answer is Answer.GO
     assert seen.until is not None
-    assert seen.until - clock.now == timedelta(minutes=3)
-    clock.pass_time(minutes=4)
+    assert seen.until - clock.now == timedelta(minutes=30)
+    assert "within 10 min, or sand back" in seen.source
+    clock.pass_time(minutes=31)
     late = bench.look(shop, "D2", here=tag)
-    assert (late.answer, late.tone, late.recover) == (Answer.LATE, Tone.LATE, "sand_150")
-    # Two sandings of 6 min, conditioner for 2 and its 5 min: what has to be done again.
-    assert "It adds 19 min." in late.because
+    assert (late.answer, late.tone, late.recover) == (Answer.LATE, Tone.LATE, "condition")
+    # Conditioner for 2 min, its soak of 5 and its wipe of 1: what has to be done again.
+    assert "It adds 8 min." in late.because
     assert not record(shop, "D2", here=tag).recorded
 
 
@@ -240,7 +240,7 @@ def test_what_closes_soonest_on_a_part_is_what_it_is_scanned_for(
     record(shop, "D1", here=tag, face="front")
     clock.pass_time(minutes=6)
     seen = bench.look(shop, "D1", here=tag)
-    assert (seen.faces, seen.step) == (("front",), "stain")
+    assert (seen.faces, seen.step) == (("front",), "wipe_condition")
 
 
 def test_veneer_that_was_sanded_back_twice_wants_to_be_accepted(

@@ -248,7 +248,7 @@ def test_what_was_sent_back_says_whether_its_next_step_may_be_done(
     assert said.sentence.startswith(
         "D2 sent back to Sand 220, last grit: blotchy. Next: Sand 220, last grit ("
     )
-    assert said.sentence.endswith("(from memory).")
+    assert said.sentence.endswith("(trade press).")
     assert said.done_at == clock.now
 
 

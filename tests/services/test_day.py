@@ -69,9 +69,8 @@ def test_a_closing_window_is_what_is_to_be_done_and_says_when(
     shop: Shop, clock: SetClock, tag: str
 ) -> None:
     facts.say(shop, tag, "conditioner", "oil", ["D2"])
-    bring(shop, clock, tag, "D2", "condition")
-    record(shop, "D2", here=tag)
-    clock.pass_time(minutes=6)
+    bring(shop, clock, tag, "D2", "stain")
+    clock.pass_time(minutes=25)
     today = day(shop)
     assert today.sentence.startswith("Heron D2: Stain, in sections")
     assert "Its window closes at" in today.because
@@ -126,13 +125,12 @@ def test_a_missed_window_is_named_when_nothing_else_can_be_done(
 ) -> None:
     piece = made(lay_out(shop, "Larch", "1", paths=[("stain", ["D1"])]))
     facts.say(shop, piece.tag, "conditioner", "oil")
-    bring(shop, clock, piece.tag, "D1", "condition")
-    record(shop, "D1", here=piece.tag)
+    bring(shop, clock, piece.tag, "D1", "stain")
     loops.answer_rags(shop, loops.WATER)
     clock.pass_time(hours=1)
     today = day(shop)
     assert today.sentence == "Larch D1: Stain, in sections is late."
-    assert "sand back" in today.because
+    assert "condition again" in today.because
 
 
 def test_when_everything_waits_the_next_time_is_said(shop: Shop, clock: SetClock) -> None:

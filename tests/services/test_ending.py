@@ -26,7 +26,7 @@ def test_rinsing_closes_the_wash_of_every_part(shop: Shop) -> None:
 def test_rags_have_two_ends(shop: Shop, clock: SetClock) -> None:
     piece = two_finishes(shop)
     do(shop, piece, "D4", "wash", "rinse", at=clock.now - timedelta(days=1))
-    do(shop, piece, "D4", "sand_150", "sand_220", "condition", "stain", "wipe")
+    do(shop, piece, "D4", "sand_150", "sand_220", "condition", "wipe_condition", "stain", "wipe")
     first = day(shop, tags=[piece.tag]).loops[0]
     flat, water = endings(first)
     assert (flat.words, water.words) == ("Spread flat", "In water, closed can")

@@ -32,7 +32,7 @@ def test_one_face_that_cannot_be_leaves_no_end(shop: Shop, clock: SetClock) -> N
     """Stain over a conditioner whose window is long past."""
     piece = two_finishes(shop)
     do(shop, piece, "D4", "wash", "rinse", at=clock.now - timedelta(days=1))
-    do(shop, piece, "D4", "sand_150", "sand_220", "condition")
+    do(shop, piece, "D4", "sand_150", "sand_220", "condition", "wipe_condition")
     clock.pass_time(hours=3)
     own, waits = work.own_times(shop, clock.now), answers.waits_of(shop, clock.now)
     faces = distinct(groups_of(shop, piece_state(shop, piece), clock.now, own))

@@ -90,15 +90,19 @@ def window_missed(worker: Worker, clock: SetClock) -> None:
     until(worker, "D5", "condition")
     worker.verb("CONDITIONED")
     worker.part("D5")
+    clock.pass_time(minutes=6)
+    worker.verb("WIPED")
+    assert worker.part("D5").recorded, worker.said[-1]
     worker.verb("VERB OFF")
-    clock.pass_time(minutes=30)
+    clock.pass_time(minutes=31)
     late = worker.part("D5")
-    assert (late.answer, late.recover) == (Answer.LATE, "sand_150")
+    assert (late.answer, late.recover) == (Answer.LATE, "condition")
     worker.verb("SENT BACK")
     worker.reason("missed window")
     assert worker.part("D5").recorded
     worker.verb("VERB OFF")
-    assert "sent_back sand_150" in marks_of(worker, "D5")
+    assert "sent_back condition" in marks_of(worker, "D5")
+    assert "sent_back sand_150" not in marks_of(worker, "D5")
 
 
 def load_runs_dry(worker: Worker, shop: Shop) -> None:

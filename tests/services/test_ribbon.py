@@ -22,9 +22,9 @@ def test_a_wait_is_a_bar_until_it_opens(shop: Shop, clock: SetClock) -> None:
 def test_a_window_that_closes_has_a_cliff(shop: Shop, clock: SetClock) -> None:
     piece = two_finishes(shop)
     do(shop, piece, "D4", "wash", "rinse", at=clock.now - timedelta(days=1))
-    do(shop, piece, "D4", "sand_150", "sand_220", "condition")
+    do(shop, piece, "D4", "sand_150", "sand_220", "condition", "wipe_condition")
     found = ribbon(day(shop, tags=[piece.tag]))
-    assert [b.closes for b in found.bars if "D4" in b.what] == [clock.now + timedelta(minutes=10)]
+    assert [b.closes for b in found.bars if "D4" in b.what] == [clock.now + timedelta(minutes=30)]
     assert found.bars[0].closes, "what closes first stands first"
 
 

@@ -13,12 +13,12 @@ def test_it_speaks_when_the_work_must_begin_now(shop: Shop, clock: SetClock) -> 
     piece = two_finishes(shop)
     do(shop, piece, "D4", "wash", "rinse", at=clock.now - timedelta(days=1))
     assert closing(shop).said == ()
-    do(shop, piece, "D4", "sand_150", "sand_220", "condition")
+    do(shop, piece, "D4", "sand_150", "sand_220", "condition", "wipe_condition")
     quiet = closing(shop)
     assert quiet.said == ()
-    assert quiet.again <= clock.now + timedelta(minutes=10)
+    assert quiet.again <= clock.now + timedelta(minutes=30)
     clock.now = quiet.again
-    for _ in range(12):
+    for _ in range(24):
         found = closing(shop)
         if found.said:
             break

@@ -13,7 +13,7 @@ from tests.support.shops import code, lay_out, made
 
 
 def two_finishes(shop: Shop) -> Piece:
-    """D1 to D3 painted, D4 to be stained over a conditioner that wants stain within minutes."""
+    """D1 to D3 painted, D4 stained over a conditioner that wants its wipe within minutes."""
     piece = made(lay_out(shop, "Heron", "2 2", paths=[("paint", ["D1", "D2", "D3"]),
                                                        ("stain", ["D4"])]))  # fmt: skip
     facts.say(shop, piece.tag, "conditioner", "oil", ["D4"])

@@ -5,7 +5,8 @@ import re
 import pytest
 
 from partsbench.core.finish.path import parse_path_text, parse_paths
-from partsbench.core.finish.steps import FinishPath, PathKind, Status
+from partsbench.core.finish.steps import FinishPath, PathKind
+from partsbench.core.sources import Status
 from partsbench.trade import load, load_paths, path_texts
 
 FIGURES = {"grit", "minutes_per_face", "minutes_per_m2", "earliest", "latest"}

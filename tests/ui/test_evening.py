@@ -215,7 +215,8 @@ def test_the_cup_in_hand_is_refused_on_stain_before_the_trigger(
     cup = cups.make(shop, "tinted", [Poured("clear", "", 9), Poured("tint", "", 1)], tint=10,
                     strained=True, product="clear_water")  # fmt: skip
     assert not isinstance(cup, Refused)
-    do(shop, heron, "D4", "wash", "rinse", "sand_150", "sand_220", "condition", "stain", "wipe")
+    do(shop, heron, "D4", "wash", "rinse", "sand_150", "sand_220")
+    do(shop, heron, "D4", "condition", "wipe_condition", "stain", "wipe")
     clock.pass_time(days=8)
     window.show_page("bench", heron.tag)
     window.take_code(cups.code(cup))

@@ -20,7 +20,7 @@ from tests.support.finishing import do, two_finishes
 def heron(shop: Shop, clock: SetClock) -> Piece:
     piece = two_finishes(shop)
     do(shop, piece, "D4", "wash", "rinse", at=clock.now - timedelta(days=1))
-    do(shop, piece, "D4", "sand_150", "sand_220", "condition")
+    do(shop, piece, "D4", "sand_150", "sand_220", "condition", "wipe_condition")
     return piece
 
 
@@ -38,7 +38,7 @@ def test_it_speaks_once_while_there_is_time(
 ) -> None:
     watch = Watch(shop, qapp)
     began = clock.now
-    (said,) = spoken_until(watch, clock, 12)
+    (said,) = spoken_until(watch, clock, 32)
     watch.stop()
     assert said.tone is Tone.CLOSING
     assert said.until is not None and said.until > began
@@ -52,14 +52,14 @@ def test_it_says_nothing_when_the_work_was_done(
     clock.pass_time(minutes=5)
     do(shop, heron, "D4", "stain", "wipe")
     watch = Watch(shop, qapp)
-    heard = spoken_until(watch, clock, 12)
+    heard = spoken_until(watch, clock, 32)
     watch.stop()
     assert [s for s in heard if s.step == "stain"] == []
 
 
 def test_the_window_shows_it_loud(window: MainWindow, heron: Piece, clock: SetClock) -> None:
     window.show_page("bench", heron.tag)
-    for _ in range(40):
+    for _ in range(25 * 4):
         clock.pass_time(seconds=15)
         window.listening.watch.on_beat()
     assert window.answer_bar.word.text() == "NOW"

@@ -2,9 +2,16 @@
 
 from __future__ import annotations
 
+from partsbench.core.finish.clocks import overstayed
 from partsbench.core.finish.durations import say_duration
 from partsbench.core.finish.findings import EXPERIENCE, PRACTICE, TIN_RULE, Level
-from partsbench.core.finish.grits import FINEST_BEFORE_STAIN, GRIT_SOURCE, JUMP_SOURCE, is_jump
+from partsbench.core.finish.grits import (
+    COARSEST_LAST,
+    FINEST_BEFORE_STAIN,
+    GRIT_SOURCE,
+    JUMP_SOURCE,
+    is_jump,
+)
 from partsbench.core.finish.holds import LEAD_RULE, Rule
 from partsbench.core.finish.loads import coats_on
 from partsbench.core.finish.masks import overdue
@@ -23,6 +30,14 @@ def too_fine_before_stain(s: Situation) -> str:
     wood = s.step.operation in (Operation.STAIN, Operation.DYE) and not s.films
     if wood and last and (last.grit or 0) > FINEST_BEFORE_STAIN:
         return f"sanded to {last.grit}: over {FINEST_BEFORE_STAIN} the wood takes stain poorly"
+    return ""
+
+
+def last_grit(s: Situation) -> str:
+    """The pages differ on where to stop before a stain; who sands hears both."""
+    finest = s.path.kind is PathKind.STAIN and s.step.operation is Operation.SAND and not s.films
+    if finest and COARSEST_LAST < (s.step.grit or 0) <= FINEST_BEFORE_STAIN:
+        return f"{s.step.grit} is the rule; some stop at 150 to {COARSEST_LAST} for a deeper stain"
     return ""
 
 
@@ -47,6 +62,51 @@ def bleeding(s: Situation) -> str:
     primed = any(f.operation in (Operation.PRIME, Operation.COLOUR) for f in s.films)
     if paints and s.facts.bleeds and not primed:
         return "old red-brown colour or tannin may bleed through: no barrier coat yet"
+    return ""
+
+
+def bare_and_not_asked(s: Situation) -> str:
+    """Paint on a face without a barrier of which nobody has said whether it bleeds."""
+    paints = s.step.operation is Operation.COLOUR and s.path.kind is PathKind.PAINT
+    if paints and not s.films and not s.facts.bleeds_said:
+        return (
+            "nobody has said whether it may bleed: bare red-brown wood and old red-brown colour "
+            "want a barrier coat first"
+        )
+    return ""
+
+
+def wiped_late(s: Situation) -> str:
+    """What to look for before anything is built on a stain that stood too long."""
+    under = s.films[-1] if s.films else None
+    if under is None or under.operation is not Operation.WIPE or s.step.operation not in COATS:
+        return ""
+    late = overstayed(s.at, s.shop)
+    if late is None:
+        return ""
+    return (
+        f"the stain was wiped off {say_duration(late)} late: is it sticky or lapped anywhere? "
+        "Then sand back and stain again"
+    )
+
+
+def waxed_shellac(s: Situation) -> str:
+    """A water film holds on shellac that has no wax in it."""
+    product, under = s.product, s.films[-1] if s.films else None
+    below = s.shop.products.get(under.product) if under else None
+    if product and below and product.film == "water" and below.film == "shellac":
+        return "was that shellac dewaxed? A water film may not hold on wax; scuff it at the least"
+    return ""
+
+
+def touch_up_on_a_seal(s: Situation) -> str:
+    sealed = any(f.operation is Operation.SEAL for f in s.films)
+    oil = s.product is not None and s.product.film == "oil"
+    if s.step.operation is Operation.TOUCH_UP and sealed and oil:
+        return (
+            "over the seal coat stain lies on top and does not sink in: dab it on thin, and leave "
+            "it longer; it rubs off until it is coated"
+        )
     return ""
 
 
@@ -224,6 +284,10 @@ WARNINGS = (
     Rule("grit jump", Level.WARN, JUMP_SOURCE, grit_jump),
     Rule("filler under stain", Level.WARN, PRACTICE, filler_under_stain),
     Rule("may bleed", Level.WARN, PRACTICE, bleeding),
+    Rule("bleeding not said", Level.WARN, PRACTICE, bare_and_not_asked),
+    Rule("wiped late", Level.WARN, PRACTICE, wiped_late),
+    Rule("shellac under a water film", Level.WARN, PRACTICE, waxed_shellac),
+    Rule("touch-up over a seal coat", Level.WARN, PRACTICE, touch_up_on_a_seal),
     Rule("silicone", Level.WARN, EXPERIENCE, silicone),
     Rule("other part not covered", Level.WARN, PRACTICE, other_part_uncovered),
     Rule("thick coat first", Level.WARN, PRACTICE, thick_first),
@@ -239,6 +303,7 @@ WARNINGS = (
     Rule("wet sanding on bare wood", Level.WARN, PRACTICE, wet_on_bare),
     Rule("dust on tacky faces", Level.WARN, PRACTICE, dust_on_tacky),
     Rule("over its pot life", Level.WARN, TIN_RULE, pot_life),
+    Rule("last grit before stain", Level.ADVISE, GRIT_SOURCE, last_grit),
     Rule("test patch", Level.ADVISE, PRACTICE, test_patch),
     Rule("brush line or reverse mask", Level.ADVISE, PRACTICE, brush_or_reverse),
     Rule("one mix", Level.ADVISE, PRACTICE, one_mix),

@@ -7,15 +7,16 @@ of the work, never from the moment it was typed in.
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 from statistics import median
 
 from partsbench.core.finish.durations import say_duration
 from partsbench.core.finish.products import FILM, Ready, Timed, readiness_for
 from partsbench.core.finish.progress import Mark, MarkKind, Progress
-from partsbench.core.finish.steps import Missed, Operation, Source, Step
+from partsbench.core.finish.steps import Missed, Operation, Step
 from partsbench.core.finish.waits import Air, Shop, Wait, wait_over, waits_into
+from partsbench.core.sources import Source
 from partsbench.core.sums.climate import Limits, stretch
 from partsbench.core.sums.refusal import Refusal
 
@@ -77,15 +78,14 @@ class ReadyAt:
     source: Source | None = None
     tried_not: bool = False
     """It was tried last and was not ready, whatever the figures say."""
+    until: datetime | None = None
+    """The end of a window, after which `missed` must come first."""
+    missed: str = ""
 
 
 def said_source(source: Source | None) -> str:
-    """`2 to 4 h: trade experience (from memory)`, or the tin's own words."""
-    if source is None:
-        return ""
-    said = f"{source.said}: " if source.said else ""
-    own = source.status.value in ("tin", "own")
-    return f"{said}{source.text}" if own else f"{said}{source.text} ({source.status})"
+    """The source as it is shown beside its figure; "" when there is none."""
+    return source.cited if source else ""
 
 
 def window(now: Progress, step: Step, shop: Shop) -> Window:
@@ -114,6 +114,17 @@ def window(now: Progress, step: Step, shop: Shop) -> Window:
         max(opens, key=lambda b: b.at, default=None),
         min(closes, key=lambda b: b.at, default=None),
     )
+
+
+def overstayed(now: Progress, shop: Shop) -> timedelta | None:
+    """How long after its window had closed the newest standing step was done; None when in time."""
+    marks = now.done
+    step = now.path.step(marks[-1].step) if marks else None
+    if step is None:
+        return None
+    within = window(replace(now, done=marks[:-1]), step, shop)
+    closes = within.closes
+    return marks[-1].at - closes.at if closes and within.is_late(marks[-1].at) else None
 
 
 def film_sent_back(now: Progress) -> tuple[Mark, Step] | None:
@@ -156,7 +167,8 @@ def _ready(ready: Ready, films: Sequence[tuple[Mark, Step]], now: Progress, shop
         return top
     if not known:
         return top or ReadyAt(ready, None, "nothing on this face has to dry")
-    return max(known, key=lambda a: a.at or now.done[0].at)
+    latest = max(known, key=lambda a: a.at or now.done[0].at)
+    return replace(latest, until=top.until, missed=top.missed) if top else latest
 
 
 def _film_ready(ready: Ready, mark: Mark, step: Step, shop: Shop) -> ReadyAt:
@@ -166,18 +178,26 @@ def _film_ready(ready: Ready, mark: Mark, step: Step, shop: Shop) -> ReadyAt:
     longer = shop.own_longer(step, ready, time)
     if longer:
         because = f"{step.name} needs {say_duration(longer.time)} before {_BEFORE[ready]}"
-        return ReadyAt(ready, mark.at + longer.time, because, longer.source)
+        found = ReadyAt(ready, mark.at + longer.time, because, longer.source)
+        return _closing(found, timed, mark)
     if timed is None or time is None:
         return ReadyAt(ready, None, f"no figure for {step.name}: read its tin")
     because = f"{step.name} needs {say_duration(time)} before {_BEFORE[ready]}"
-    return ReadyAt(ready, mark.at + time, because, timed.source)
+    return _closing(ReadyAt(ready, mark.at + time, because, timed.source), timed, mark)
+
+
+def _closing(found: ReadyAt, timed: Timed | None, mark: Mark) -> ReadyAt:
+    """With the end of its window, which no air makes later."""
+    if timed is None or timed.latest is None:
+        return found
+    return replace(found, until=mark.at + timed.latest, missed=timed.missed)
 
 
 def _timed(ready: Ready, step: Step, shop: Shop) -> Timed | None:
     tin = shop.tin(step)
     said = tin.waits.get(ready.value) if tin else None
     if tin and said and said.earliest is not None:
-        return Timed(said.earliest, tin.source(ready.value, said.earliest))
+        return Timed(said.earliest, tin.source(ready.value, said.earliest), said.latest)
     product = shop.products.get(step.product)
     return product.times.get(ready) if product else None
 

@@ -167,6 +167,7 @@ def face_facts(
         veneer=facts.get("veneer") == YES,
         upright=upright,
         bleeds=facts.get("bleeds") == YES,
+        bleeds_said="bleeds" in facts,
         silicone=facts.get("silicone") == YES,
         tested_patch=facts.get("patch tested") == YES,
         repairs_open=facts.get("repairs") == "open",

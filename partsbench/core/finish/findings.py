@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import StrEnum
 
-from partsbench.core.finish.steps import Source, Status
+from partsbench.core.sources import Source, Status
 
 
 class Level(StrEnum):

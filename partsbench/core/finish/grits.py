@@ -2,22 +2,30 @@
 
 from __future__ import annotations
 
-from partsbench.core.finish.steps import Source, Status
+from partsbench.core.sources import Source, Status
 
 FINEST_BEFORE_STAIN = 220
+COARSEST_LAST = 180
+"""Where the pages stop that want more colour: 150 to 180."""
 WIDEST_JUMP = 2.1
 """Ratio of the grits' numbers: "about double". The numbers and the grain sizes run together."""
 COARSEST_BEFORE_LAST_COAT = 220
 
 GRIT_SOURCE = Source(
-    "rule of the trade: 220 and stop; 'How to use oil-based stain', engineerfix.com, 180 to 220",
+    "rule of the trade: 220 and stop; engineerfix.com, 'How to use oil-based stain for a "
+    "professional finish', read before 2026-11: 180 to 220; diyproject.ai, 'Sanding Grit Guide', "
+    "read 2026-11-28: 150 to 180 for a penetrating stain",
     Status.COMMON_PRACTICE,
 )
 JUMP_SOURCE = Source(
-    "craftedwoodcreations.com: double the number; sandingformakers.pro: 50 % a step; they differ",
-    Status.PUBLISHED,
+    "craftedwoodcreations.com, read before 2026-11: double the number; sandingformakers.pro, read "
+    "before 2026-11: 50 % a step; diyproject.ai, 'Sanding Grit Guide', read 2026-11-28: one grit "
+    "at a time",
+    Status.TRADE_PRESS,
 )
-BETWEEN_SOURCE = Source("diyproject.ai 'Sanding grit guide', 220 to 320", Status.PUBLISHED)
+BETWEEN_SOURCE = Source(
+    "diyproject.ai, 'Sanding Grit Guide', read 2026-11-28: 220 to 320", Status.TRADE_PRESS
+)
 
 
 def is_jump(before: int | None, after: int | None) -> bool:

@@ -16,7 +16,8 @@ from partsbench.core.finish.old_finish import Lead
 from partsbench.core.finish.own_readiness import BEFORE, last_try
 from partsbench.core.finish.products import COATS, readiness_for
 from partsbench.core.finish.situation import Situation
-from partsbench.core.finish.steps import Operation, Source, Status
+from partsbench.core.finish.steps import Operation
+from partsbench.core.sources import Source, Status
 
 DEW_SPREAD_C = 3.0
 MOST_HUMID = 85.0
@@ -31,9 +32,9 @@ LEAD_RULE = Source(
 )
 LIMITS = Source(
     "the tin; where it says nothing: Wood Handbook, USDA Forest Products Laboratory, "
-    "FPL-GTR-190 (2010), chapter 16 (10 and 4 °C), and ISO 8502-4 and ISO 12944-7 "
-    "(3 °C over the dew point, 85 %), rules for steel that are borrowed for wood",
-    Status.PUBLISHED,
+    "FPL-GTR-190 (2010), chapter 16 (10 and 4 °C); 3 °C over the dew point and 85 %: rules for "
+    "steel (ISO 8502-4, ISO 12944-7) as trade pages tell them, borrowed for wood",
+    Status.READ_IN_A_COPY,
 )
 AWAY_RULE = "away"
 OLD_FINISH_RULE = "old finish not answered"
@@ -61,8 +62,9 @@ _NOT_CLEARED = {
 YOUR_WORD = Source("the day that you noted", Status.OWN)
 TRIED = Source("your own try of this film", Status.OWN)
 WATER_OVER_OIL = Source(
-    "general published advice, catwood.netlify.app 24 to 72 h; longer when cold or damp",
-    Status.PUBLISHED,
+    "engineerfix.com, 'How Long After I Stain Can I Polyurethane?', read 2026-11-28: 24 to 48 h; "
+    "catwood.netlify.app, read before 2026-11: 24 to 72 h; longer when cold or damp",
+    Status.TRADE_PRESS,
 )
 
 

@@ -7,7 +7,8 @@ from dataclasses import dataclass
 from datetime import datetime
 
 from partsbench.core.finish.progress import Mark, MarkKind, Progress
-from partsbench.core.finish.steps import Operation, Source, Status, Step
+from partsbench.core.finish.steps import Operation, Step
+from partsbench.core.sources import Source, Status
 
 
 @dataclass(frozen=True, slots=True)

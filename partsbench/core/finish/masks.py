@@ -11,8 +11,9 @@ from partsbench.core.finish.clocks import Window, window
 from partsbench.core.finish.durations import say_duration
 from partsbench.core.finish.products import COATS
 from partsbench.core.finish.progress import Progress
-from partsbench.core.finish.steps import FinishPath, Operation, PathKind, Source, Status, Step
+from partsbench.core.finish.steps import FinishPath, Operation, PathKind, Step
 from partsbench.core.finish.waits import Shop, waits_into
+from partsbench.core.sources import Source, Status
 
 MASKED_FOR = frozenset({Operation.COLOUR, Operation.TOPCOAT, Operation.PRIME, Operation.CLEAR})
 

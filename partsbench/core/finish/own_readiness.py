@@ -16,7 +16,7 @@ from math import comb, inf
 
 from partsbench.core.finish.durations import say_duration
 from partsbench.core.finish.products import Ready
-from partsbench.core.finish.steps import Source, Status
+from partsbench.core.sources import Source, Status
 
 ENOUGH_FILMS = 5
 """Fewer films than that are too few to tell."""

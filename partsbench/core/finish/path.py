@@ -25,10 +25,9 @@ from partsbench.core.finish.steps import (
     Missed,
     Operation,
     PathKind,
-    Source,
-    Status,
     Step,
 )
+from partsbench.core.sources import Source, Status
 
 __all__ = [
     "LEAVE",
@@ -40,8 +39,6 @@ __all__ = [
     "Operation",
     "PathFault",
     "PathKind",
-    "Source",
-    "Status",
     "Step",
     "parse_path",
     "parse_path_text",
@@ -57,7 +54,7 @@ _KEYS = ("needs", "cautions", "on_tin", "takes")
 _FIGURES = ("grit", "minutes_per_face", "minutes_per_m2", "earliest", "latest")
 _STEP_WORDS = {*_WORDS, *_KEYS, *_FIGURES, "operation", "missed", "after", "optional", "tinted"}
 _PATH_WORDS = {"key", "name", "kind", "about", "step"}
-_AFTER_WORDS = {"step", "earliest", "latest", "missed"}
+_AFTER_WORDS = {"step", "earliest", "latest", "missed", "only_when"}
 _FIGURE_WORDS = {"value", "said", "source", "status"}
 _SHAPE = re.compile(r"[a-z][a-z0-9_]*")
 
@@ -258,7 +255,7 @@ def _after(t: _Table) -> After:
     t.only(_AFTER_WORDS)
     step = t.word("step", needed=True)
     earliest, latest, missed = t.window()
-    return After(step, earliest, latest, missed, tuple(t.sources))
+    return After(step, earliest, latest, missed, tuple(t.sources), t.word("only_when"))
 
 
 def _check_links(steps: tuple[Step, ...], faults: list[PathFault]) -> None:

@@ -9,7 +9,8 @@ from enum import StrEnum
 from typing import Any
 
 from partsbench.core.finish.durations import parse_duration, say_duration
-from partsbench.core.finish.steps import Operation, Source, Status
+from partsbench.core.finish.steps import Operation
+from partsbench.core.sources import Source, Status
 
 
 class Ready(StrEnum):
@@ -29,6 +30,7 @@ FILM = frozenset(
         Operation.DYE,
         Operation.STAIN,
         Operation.WIPE,
+        Operation.WIPE_CONDITIONER,
         Operation.SEAL,
         Operation.PRIME,
         Operation.COLOUR,
@@ -40,7 +42,7 @@ FILM = frozenset(
 )
 """Operations that leave something on the face that has to dry."""
 
-COATS = FILM - {Operation.WIPE}
+COATS = FILM - {Operation.WIPE, Operation.WIPE_CONDITIONER}
 """Operations that put something on."""
 
 
@@ -55,10 +57,15 @@ def readiness_for(operation: Operation) -> Ready | None:
 
 @dataclass(frozen=True, slots=True)
 class Timed:
-    """A length of time and where it came from."""
+    """A length of time and where it came from.
+
+    latest: the end after which something else must come first; missed: what.
+    """
 
     time: timedelta
     source: Source
+    latest: timedelta | None = None
+    missed: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -147,8 +154,12 @@ def _product(key: str, table: Mapping[str, Any]) -> Product:
 
 
 def _timed(key: str, ready: Ready, raw: Mapping[str, str]) -> Timed:
-    time = parse_duration(raw["value"])
+    time, latest = parse_duration(raw["value"]), None
+    if "latest" in raw:
+        latest = parse_duration(raw["latest"])
+        if time is None or latest is None or latest < time or not raw["missed"]:
+            raise ValueError(f"{key}, {ready}: {raw['latest']!r} ends no window")
     if time is None:
         raise ValueError(f"{key}, {ready}: {raw['value']!r} is no length of time")
     source = Source(raw["source"], Status(raw["status"]), ready.value, raw.get("said", ""))
-    return Timed(time, source)
+    return Timed(time, source, latest, raw.get("missed", ""))

@@ -94,7 +94,7 @@ def progress(path: FinishPath, marks: Sequence[Mark]) -> Progress:
     history: list[Mark] = []
     ignored: list[Mark] = []
     for mark in marks:
-        if _refusal(path, place, mark.step, mark.kind) and not _insists(path, mark):
+        if not _counts(path, place, mark):
             ignored.append(mark)
             continue
         history.append(mark)
@@ -152,8 +152,17 @@ def _refusal(path: FinishPath, place: int, key: str, kind: MarkKind) -> Refusal:
     return Refusal.ALLOWED
 
 
-def _insists(path: FinishPath, mark: Mark) -> bool:
-    return mark.insisted and path.index(mark.step) is not None
+def _counts(path: FinishPath, place: int, mark: Mark) -> bool:
+    """Whether a recorded mark stands: in order, insisted, or only ahead of steps of a case.
+
+    That a face is such a case may have been said later, or the path have had no such step then;
+    what was done was done.
+    """
+    why = _refusal(path, place, mark.step, mark.kind)
+    at = path.index(mark.step)
+    if why is Refusal.AHEAD and at is not None:
+        return mark.insisted or all(s.optional or s.only_when for s in path.steps[place:at])
+    return not why or (mark.insisted and at is not None)
 
 
 def _moved(path: FinishPath, place: int, mark: Mark) -> int:

@@ -20,8 +20,9 @@ from partsbench.core.finish.grits import (
 from partsbench.core.finish.holds import WATER_OVER_OIL
 from partsbench.core.finish.loops import PAIRS
 from partsbench.core.finish.products import COATS, FILM, Product
-from partsbench.core.finish.steps import FinishPath, Operation, PathKind, Source, Step
+from partsbench.core.finish.steps import FinishPath, Operation, PathKind, Step
 from partsbench.core.finish.waits import Shop, waits_into
+from partsbench.core.sources import Source
 
 WATER_OVER_OIL_WAIT = timedelta(hours=72)
 _BUILDS = frozenset({Operation.COLOUR, Operation.TOPCOAT, Operation.CLEAR})

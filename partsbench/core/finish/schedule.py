@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from datetime import datetime, timedelta
 from math import ceil
 
-from partsbench.core.finish.clocks import Window, standing_steps, working_time
+from partsbench.core.finish.clocks import Window, standing_steps, window, working_time
 from partsbench.core.finish.hours import ANY_TIME, MOST_DAYS, Hours
 from partsbench.core.finish.masks import SeamOrder
 from partsbench.core.finish.progress import Mark, MarkKind, Progress, progress
@@ -93,10 +93,11 @@ def schedule(
         for mark, step in newest.values():
             when, point = _seconds(mark.at - now), _point(face, step.key, "end")
             arcs += (at_least(NOW, point, when), at_most(NOW, point, when))
-        key = (face, id(at.path), tuple(newest), at.place)
+        done = [step for _, step in newest.values()]
+        past = _late_anyway(at, done, now, shop)
+        key = (face, id(at.path), tuple(newest), at.place, past)
         if key not in network:
-            done = [step for _, step in newest.values()]
-            network[key] = at.path, list(_arcs_ahead(face, at, done, shop, own or {}, also))
+            network[key] = at.path, list(_arcs_ahead(face, at, done, shop, own or {}, also, past))
         arcs += network[key][1]
     arcs += _seam_arcs(faces, orders, also)
     early = earliest(arcs, NOW)
@@ -180,6 +181,7 @@ def _arcs_ahead(
     shop: Shop,
     own: Mapping[Operation, Sequence[float]],
     also: frozenset[str],
+    past: frozenset[str],
 ) -> Iterator[Arc]:
     """Work takes time, steps follow each other, nothing starts before now; and the waits."""
     last = NOW
@@ -187,21 +189,33 @@ def _arcs_ahead(
         start, end = _point(face, step.key, "start"), _point(face, step.key, "end")
         yield at_least(NOW, start, 0, f"{_named(face, step)} can not start in the past")
         yield at_least(last, start, 0)
-        yield from _wait_arcs(face, step, before, shop, start)
+        yield from _wait_arcs(face, step, before, shop, start, step.key not in past)
         yield at_least(start, end, _seconds(working_time(step, own) or timedelta()))
         before = [*before, step]
         last = end
 
 
+def _late_anyway(at: Progress, done: Sequence[Step], now: datetime, shop: Shop) -> frozenset[str]:
+    """Steps that are late and are done all the same, with care: a wipe, a mask that comes off."""
+    before = done[-1].missed if done else None
+    found = [
+        step.key
+        for step in remaining(at)
+        if any(m and m.step == step.key for m in (before, *(a.missed for a in step.after)))
+        and window(at, step, shop).is_late(now)
+    ]
+    return frozenset(found)
+
+
 def _wait_arcs(
-    face: str, step: Step, before: Sequence[Step], shop: Shop, start: str
+    face: str, step: Step, before: Sequence[Step], shop: Shop, start: str, in_time: bool
 ) -> Iterator[Arc]:
     for wait in waits_into(step, before, shop):
         end = _point(face, wait.before.key, "end")
         where = f"{face}: " if face else ""
         if wait.earliest is not None:
             yield at_least(end, start, _seconds(wait.earliest), where + wait.why_not_yet())
-        if wait.latest is not None:
+        if wait.latest is not None and in_time:
             yield at_most(end, start, _seconds(wait.latest), where + wait.why_no_longer())
 
 

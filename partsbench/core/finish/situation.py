@@ -39,6 +39,8 @@ class FaceFacts:
     veneer: bool = False
     upright: bool = True
     bleeds: bool = False
+    bleeds_said: bool = True
+    """Somebody has said whether it does."""
     silicone: bool = False
     tested_patch: bool = False
     repairs_open: bool = False

@@ -7,16 +7,7 @@ from dataclasses import dataclass, field, replace
 from datetime import timedelta
 from enum import StrEnum
 
-
-class Status(StrEnum):
-    """How far a figure can be trusted; the user's tin and own figures win over the rest."""
-
-    PUBLISHED = "published"
-    MAKERS_SHEET = "maker's sheet"
-    COMMON_PRACTICE = "common practice"
-    FROM_MEMORY = "from memory"
-    TIN = "tin"
-    OWN = "own"
+from partsbench.core.sources import Source
 
 
 class Operation(StrEnum):
@@ -34,6 +25,7 @@ class Operation(StrEnum):
     DYE = "dye"
     STAIN = "stain"
     WIPE = "wipe stain"
+    WIPE_CONDITIONER = "wipe conditioner"
     SEAL = "seal"
     PRIME = "prime"
     MASK = "mask"
@@ -57,16 +49,6 @@ class PathKind(StrEnum):
 
 
 @dataclass(frozen=True, slots=True)
-class Source:
-    """Where a figure came from: words and status, which figure, and the range it was said in."""
-
-    text: str
-    status: Status
-    figure: str = ""
-    said: str = ""
-
-
-@dataclass(frozen=True, slots=True)
 class Missed:
     """What to do when a window has closed: the step to go to, and a sentence."""
 
@@ -76,13 +58,17 @@ class Missed:
 
 @dataclass(frozen=True, slots=True)
 class After:
-    """A wait counted from a named step; from the step just before, it replaces the general wait."""
+    """A wait counted from a named step; from the step just before, it replaces the general wait.
+
+    With `only_when` it counts for faces that are known to be such a case, and for no others.
+    """
 
     step: str
     earliest: timedelta | None = None
     latest: timedelta | None = None
     missed: Missed | None = None
     sources: tuple[Source, ...] = ()
+    only_when: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -129,6 +115,14 @@ class Step:
         """The classes of product that it takes, the path's own first."""
         return (self.product, *self.takes) if self.product else self.takes
 
+    def suited(self, yes: frozenset[str]) -> Step:
+        """The step for a face that is known to be the cases `yes`: due, and the waits for them
+        count. A wait for a case that is not known keeps its `only_when`, and counts for nothing."""
+        if self.only_when not in yes and all(a.only_when not in yes for a in self.after):
+            return self
+        waits = tuple(replace(a, only_when="") if a.only_when in yes else a for a in self.after)
+        return replace(self, optional=self.optional and self.only_when not in yes, after=waits)
+
     def source_of(self, figure: str) -> Source | None:
         """The source of one figure of this step, by its name in the table."""
         return next((s for s in self.sources if s.figure == figure), None)
@@ -171,11 +165,7 @@ class FinishPath:
 
         Steps for these cases are due like all others, steps for other cases are left out.
         """
-        kept = tuple(
-            replace(s, optional=False) if s.only_when else s
-            for s in self.steps
-            if not s.only_when or s.only_when in facts
-        )
+        kept = tuple(s.suited(facts) for s in self.steps if not s.only_when or s.only_when in facts)
         return FinishPath(self.key, self.name, self.kind, kept, self.about, self.sources)
 
     def suited(self, yes: frozenset[str], no: frozenset[str]) -> FinishPath:
@@ -187,9 +177,7 @@ class FinishPath:
             return self
         if (yes, no) not in self._made:
             kept = tuple(
-                replace(s, optional=False) if s.only_when in yes else s
-                for s in self.steps
-                if not s.only_when or s.only_when not in no
+                s.suited(yes) for s in self.steps if not s.only_when or s.only_when not in no
             )
             made = FinishPath(self.key, self.name, self.kind, kept, self.about, self.sources)
             self._made[yes, no] = made

@@ -9,7 +9,8 @@ from datetime import timedelta
 from partsbench.core.finish.durations import say_duration
 from partsbench.core.finish.own_readiness import OwnWait
 from partsbench.core.finish.products import Product, Ready, TinCard, readiness_for
-from partsbench.core.finish.steps import After, Missed, Operation, Source, Step
+from partsbench.core.finish.steps import After, Missed, Operation, Step
+from partsbench.core.sources import Source
 
 MOST_STRETCH = 100.0
 _TRANSPARENT = frozenset({Operation.MASK, Operation.UNMASK})
@@ -120,15 +121,21 @@ def wait_over(film: Step, step: Step, shop: Shop) -> Wait | None:
 def _named(step: Step, before: Sequence[Step]) -> Iterator[Wait]:
     keys = {s.key: s for s in before}
     for after in step.after:
-        if after.step in keys:
+        if after.step in keys and not after.only_when:
             yield _wait(keys[after.step], step, after)
 
 
 def _general(previous: Step, step: Step) -> Wait:
-    """The wait that `previous` asks of whatever comes next; what mends a missed one is not late."""
+    """The wait that `previous` asks of whatever comes next.
+
+    An optional step that is there to mend a missed window is not late itself.
+    """
     wait = _wait(previous, step, previous)
-    mends = wait.missed is not None and wait.missed.step == step.key
-    return replace(wait, latest=None) if mends else wait
+    return replace(wait, latest=None) if _mends(wait) else wait
+
+
+def _mends(wait: Wait) -> bool:
+    return wait.after.optional and wait.missed is not None and wait.missed.step == wait.after.key
 
 
 def _wait(before: Step, after: Step, said: After | Step) -> Wait:
@@ -153,8 +160,7 @@ def _by_tin(wait: Wait, shop: Shop) -> Wait:
     if said.earliest is not None:
         source = tin.source("earliest", said.earliest)
         wait = replace(wait, earliest=said.earliest, earliest_source=source)
-    mends = wait.latest is None and wait.missed is not None
-    if said.latest is not None and not mends:
+    if said.latest is not None and not _mends(wait):
         source = tin.source("latest", said.latest)
         wait = replace(wait, latest=said.latest, latest_source=source)
     return wait

@@ -9,12 +9,19 @@ from __future__ import annotations
 from dataclasses import dataclass
 from math import ceil, exp, log
 
+from partsbench.core.sources import Status, cite
 from partsbench.core.sums import units
 from partsbench.core.sums.figure import Figure
 from partsbench.core.sums.refusal import Refusal, amount, first
 
-MAGNUS_SOURCE = "Magnus formula, constants of WMO-No. 8, annex 4.B"
-DEFICIT_SOURCE = "ratio of vapour pressure deficits (our estimate, water-borne products only)"
+MAGNUS_SOURCE = cite(
+    "Magnus formula, constants of Sonntag, Zeitschrift für Meteorologie 70 (1990), pp. 340-344, "
+    "as in WMO-No. 8, annex 4.B",
+    Status.READ_IN_A_COPY,
+)
+DEFICIT_SOURCE = cite(
+    "ratio of vapour pressure deficits, our estimate, water-borne products only", Status.CALCULATED
+)
 _A, _B = 17.62, 243.12
 
 

@@ -1,26 +1,15 @@
-"""A figure of the trade with its source and how far that source was seen."""
+"""A figure of the trade with its source and how far that can be trusted."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
-from enum import StrEnum
 
-
-class Status(StrEnum):
-    """How a figure came to us; shown beside it."""
-
-    SEEN = "seen"
-    SECOND_HAND = "seen second-hand"
-    MAKERS_SHEET = "maker's sheet"
-    MEMORY = "from memory"
-    CALCULATED = "calculated"
-    COMMON_PRACTICE = "common practice"
-    OWN = "your own figure"
+from partsbench.core.sources import Status, cite
 
 
 @dataclass(frozen=True, slots=True)
 class Figure:
-    """One number, the published source it is from, and its status."""
+    """One number, the source it is from, and its status."""
 
     value: float
     source: str
@@ -28,5 +17,5 @@ class Figure:
 
     @property
     def cited(self) -> str:
-        """The source as an answer lists it; the status is told unless the source was seen."""
-        return self.source if self.status is Status.SEEN else f"{self.source} ({self.status})"
+        """The source as an answer lists it, with its status."""
+        return cite(self.source, self.status)

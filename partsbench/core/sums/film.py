@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from partsbench.core.sources import Status, cite
 from partsbench.core.sums import units
 from partsbench.core.sums.figure import Figure
 from partsbench.core.sums.refusal import Refusal, amount, first
@@ -17,10 +18,11 @@ LEAST_FILM_UM = 0.1
 """Nothing that is put on by hand leaves less; a slip of the keys does (our own limit)."""
 LEAST_SHARE = 0.1
 """Solids or transfer under a thousandth, in %, are a slip as well (our own limit)."""
-COVERAGE_SOURCE = (
-    "by definition: 231 in³ to the US gallon (1604.17 ft²·mil), 1000 m²·µm to the litre"
+COVERAGE_SOURCE = cite(
+    "by definition: 231 in³ to the US gallon (1604.17 ft²·mil), 1000 m²·µm to the litre",
+    Status.CALCULATED,
 )
-FILM_SOURCE = "dry film = wet film × volume solids (coatings practice, from memory)"
+FILM_SOURCE = cite("dry film = wet film × volume solids, coatings practice", Status.FROM_MEMORY)
 
 
 @dataclass(frozen=True, slots=True)

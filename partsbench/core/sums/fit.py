@@ -12,6 +12,7 @@ from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass, replace
 from math import fsum
 
+from partsbench.core.sources import Status, cite
 from partsbench.core.sums import units
 from partsbench.core.sums.figure import Figure
 from partsbench.core.sums.film import FILM_SOURCE
@@ -27,7 +28,11 @@ from partsbench.core.sums.fit_measured import (
 from partsbench.core.sums.refusal import Refusal, amount, first
 from partsbench.core.sums.wood import Cut, Movement, Wood, movement
 
-CASE_SOURCE = "a case's width is held by its long grain (woodworking article, Aug 2012)"
+CASE_SOURCE = cite(
+    "a case's width is held by its long grain: rpwoodwork.com, article of Aug 2012, "
+    "read before 2026-11",
+    Status.TRADE_PRESS,
+)
 ALL_EDGES = frozenset(Edge)
 UNSAID = "the wood and the room's dry and damp months"
 

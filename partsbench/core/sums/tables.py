@@ -13,8 +13,9 @@ from functools import wraps
 from math import isfinite
 from typing import ParamSpec, TypeVar
 
+from partsbench.core.sources import Status
 from partsbench.core.sums.climate import Limits
-from partsbench.core.sums.figure import Figure, Status
+from partsbench.core.sums.figure import Figure
 from partsbench.core.sums.film import Coating, Transfer
 from partsbench.core.sums.fit import Play
 from partsbench.core.sums.masking import Laps

@@ -14,13 +14,16 @@ from dataclasses import dataclass, replace
 from difflib import get_close_matches
 from enum import StrEnum
 
+from partsbench.core.sources import Status, cite
 from partsbench.core.sums import units
-from partsbench.core.sums.figure import Figure, Status
+from partsbench.core.sums.figure import Figure
 from partsbench.core.sums.refusal import Refusal, amount, first
 
-EMC_SOURCE = "Wood Handbook, USDA Forest Products Laboratory, FPL-GTR-282 (2021), eq. 4-5"
-LINEAR_SOURCE = "Wood Handbook, USDA Forest Products Laboratory, FPL-GTR-190 (2010), eq. 13-2"
-SHRINKAGE_SOURCE = "Wood Handbook, USDA Forest Products Laboratory, FPL-GTR-190 (2010), eq. 13-3"
+_2021 = "Wood Handbook, USDA Forest Products Laboratory, FPL-GTR-282 (2021)"
+_2010 = "Wood Handbook, USDA Forest Products Laboratory, FPL-GTR-190 (2010)"
+EMC_SOURCE = cite(f"{_2021}, eq. 4-5", Status.READ_IN_A_COPY)
+LINEAR_SOURCE = cite(f"{_2010}, eq. 13-2", Status.READ_IN_A_COPY)
+SHRINKAGE_SOURCE = cite(f"{_2010}, eq. 13-3", Status.FROM_MEMORY)
 EMC_CAUTION = "a trend for most woods, not a measurement: the handbook itself says so"
 MOVEMENT_CAUTION = (
     "the handbook's method probably overestimates width and underestimates thickness, "
@@ -210,7 +213,7 @@ def movement(size_mm: float, wood: Wood, cut: Cut, start: float, end: float) -> 
     else:
         shrinkage = wood.shrinkage(cut)
         change = size_mm * (end - start) / (begins * 100 / shrinkage.value - begins + start)
-        sources = f"{SHRINKAGE_SOURCE} (from memory)", shrinkage.cited
+        sources = SHRINKAGE_SOURCE, shrinkage.cited
         valid = SHRINKAGE_VALID
     unsaid = cut is Cut.MIXED and not wood.moves_alike
     return Movement(
@@ -283,7 +286,9 @@ def _own(asked: str) -> Wood | Refusal | None:
             "moisture: write 0.0025, or 0.25 %",
         )
     name = (found["name"] or "").strip() or "your wood"
-    figure = Figure(value, f"{name}, {value:g} for each 1 % of moisture", Status.OWN)
+    figure = Figure(
+        value, f"{name}, {value:g} for each 1 % of moisture (your own figure)", Status.OWN
+    )
     return Wood(" ".join(asked.split()), name, figure, figure)
 
 

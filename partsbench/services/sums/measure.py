@@ -7,8 +7,8 @@ from collections.abc import Sequence
 from partsbench.core.outcomes import Done, Refused
 from partsbench.core.piece.codes import Family, short_number
 from partsbench.core.piece.surfaces import named_sizes, size_names
+from partsbench.core.sources import Status
 from partsbench.core.sums import units
-from partsbench.core.sums.figure import Status
 from partsbench.core.sums.refusal import Refusal, amount
 from partsbench.core.sums.wood import Cut, Wood, find_cut, find_wood
 from partsbench.services.bench import fix_numbers

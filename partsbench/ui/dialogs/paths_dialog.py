@@ -171,9 +171,6 @@ def finding_lines(found: Reviewed) -> list[str]:
     """Faults with their line, or findings with level, rule, reason and source."""
     if found.faults:
         return list(found.faults)
-    told = [
-        f"{LEVELS[f.level]}, {f.rule}: {f.reason} ({f.source.text}, {f.source.status})"
-        for f in found.findings
-    ]
+    told = [f"{LEVELS[f.level]}, {f.rule}: {f.reason} ({f.source.cited})" for f in found.findings]
     steps = len(found.path.steps) if found.path else 0
     return told or [f"Nothing: {steps} steps, each figure with its source."]

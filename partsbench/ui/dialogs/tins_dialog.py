@@ -18,6 +18,7 @@ from PySide6.QtWidgets import (
 from partsbench.core.finish.durations import parse_duration, say_duration
 from partsbench.core.finish.products import Product, Ready, TinCard
 from partsbench.core.outcomes import Refused
+from partsbench.core.sources import cite
 from partsbench.services import tins
 from partsbench.services.own_waits import own_figures
 from partsbench.services.shop import Shop
@@ -264,7 +265,7 @@ def _ours(product: Product, ready: Ready) -> str:
     if timed is None:
         return "no figure: only the tin knows"
     told = timed.source.said or say_duration(timed.time)
-    return f"{told}: {timed.source.text} ({timed.source.status})"
+    return cite(timed.source.text, timed.source.status, told)
 
 
 def _spaced(text: str) -> str:

@@ -12,11 +12,11 @@ from partsbench.core.finish.holds import LEAD_RULE, findings
 from partsbench.core.finish.loops import RAGS, Loop
 from partsbench.core.finish.masks import Mask, MaskState
 from partsbench.core.finish.old_finish import Lead, OldFinish
-from partsbench.core.finish.products import TinCard
+from partsbench.core.finish.products import TinCard, TinWait
 from partsbench.core.finish.situation import FaceFacts, Mixes, Room, Situation
 from partsbench.core.finish.steps import FinishPath
 from partsbench.core.finish.waits import Shop
-from tests.support.faces import PRODUCTS, SHOP, START, at, face, path, step, through, words
+from tests.support.faces import PRODUCTS, SHOP, START, at, face, hours, path, step, through, words
 
 PAINT = path("paint")
 STAIN = path("stain")
@@ -81,7 +81,7 @@ def test_sanding_too_fine_before_stain():
 def test_a_grit_jump_on_bare_wood():
     jump = changed(STAIN, "sand_150", grit=80)
     assert "grit jump" in warned(doing(through(jump, "sand_150"), "sand_220"))
-    assert warned(doing(through(STAIN, "sand_150"), "sand_220")) == []
+    assert "grit jump" not in warned(doing(through(STAIN, "sand_150"), "sand_220"))
     coated = changed(PAINT, "sand_220", grit=150)
     assert warned(doing(through(coated, "colour_2"), "sand_400")) == []
 
@@ -268,3 +268,57 @@ def test_advice_for_a_first_coat_is_for_the_first_coat():
     assert warned(second) == []
     silent = doing(through(PAINT, "sand_150", "89 d 20 h"), "colour_1")
     assert "test patch" not in warned(silent)
+
+
+def test_paint_of_which_nobody_said_whether_the_wood_bleeds():
+    sanded, not_said = through(PAINT, "sand_150"), {"bleeds_said": False}
+    assert "bleeding not said" in warned(doing(sanded, "colour_1", facts=not_said))
+    assert "bleeding not said" not in warned(doing(sanded, "colour_1"))
+    primed = through(path("shellac_paint"), "scuff_barrier")
+    assert "bleeding not said" not in warned(doing(primed, "colour_1", facts=not_said))
+    coated = through(PAINT, "sand_220")
+    assert "bleeding not said" not in warned(doing(coated, "colour_2", facts=not_said))
+
+
+def stained(wiped: str):
+    keys = [s.key for s in STAIN.steps if not s.optional]
+    before = keys[: keys.index("stain")]
+    done = [*((k, "0 h") for k in before), ("stain", "1 d"), ("wipe", wiped)]
+    return face(STAIN, *done)
+
+
+def test_a_stain_that_was_wiped_late_is_looked_at_before_anything_goes_over_it():
+    late = findings(doing(stained("1 d 38 min"), "clear_1"), WARNINGS)
+    (told,) = [f for f in late if f.rule == "wiped late"]
+    assert "wiped off 23 min late" in told.reason and "sticky or lapped" in told.reason
+    assert "wiped late" not in warned(doing(stained("1 d 15 min"), "clear_1"))
+    own = TinCard("slow", "stain_oil", {"wipe stain": TinWait(None, hours("45 min"))})
+    slow = Shop(PRODUCTS, {"stain_oil": own})
+    assert "wiped late" not in warned(doing(stained("1 d 38 min"), "clear_1", shop=slow))
+
+
+def test_shellac_under_a_water_film_is_asked_about():
+    on = path("stain", "seal_coat")
+    assert "shellac under a water film" in warned(doing(through(on, "seal"), "clear_1"))
+    assert "shellac under a water film" not in warned(doing(through(STAIN, "wipe"), "clear_1"))
+    dyed = path("dye_stain")
+    assert "shellac under a water film" not in warned(doing(through(dyed, "scuff_bind"), "stain"))
+
+
+def test_an_oil_touch_up_over_a_seal_coat_lies_on_top():
+    sealed, bare = path("stain", "seam", "seal_coat"), path("stain", "seam")
+    rule = "touch-up over a seal coat"
+    assert rule in warned(doing(through(sealed, "unmask"), "touch_up"))
+    assert rule not in warned(doing(through(bare, "unmask"), "touch_up"))
+
+
+def test_who_sands_for_a_stain_hears_where_others_stop():
+    rule = "last grit before stain"
+    asked = doing(through(STAIN, "sand_150"), "sand_220")
+    (told,) = [f for f in findings(asked, WARNINGS) if f.rule == rule]
+    assert told.level is Level.ADVISE and "150 to 180" in told.reason
+    assert "150 to 180 for a penetrating stain" in told.source.text
+    coarser = changed(STAIN, "sand_220", grit=180)
+    assert rule not in warned(doing(through(coarser, "sand_150"), "sand_220"))
+    assert rule not in warned(doing(through(path("clear"), "sand_150"), "sand_220"))
+    assert rule not in warned(doing(through(PAINT, "colour_1"), "sand_220"))

@@ -20,11 +20,11 @@ from partsbench.core.finish.clocks import (
 from partsbench.core.finish.own_readiness import OwnWait
 from partsbench.core.finish.products import Ready, TinCard, TinWait
 from partsbench.core.finish.progress import Mark, MarkKind, Progress, progress
-from partsbench.core.finish.steps import After, Operation, Source, Status
+from partsbench.core.finish.steps import After, Operation
 from partsbench.core.finish.waits import Shop
+from partsbench.core.sources import Source, Status
 from partsbench.core.sums.climate import Limits
 from partsbench.core.sums.figure import Figure
-from partsbench.core.sums.figure import Status as Seen
 from partsbench.core.sums.refusal import Refusal
 from partsbench.trade import load
 from tests.support.faces import (
@@ -48,7 +48,7 @@ def limits() -> Limits:
     doc = load("climate")
     figures = {**doc["limits"], **{f"label_{k}": v for k, v in doc["label"].items()}}
     made = {
-        key: Figure(raw["value"], doc["sources"][raw["source"]], Seen(raw["status"]))
+        key: Figure(raw["value"], doc["sources"][raw["source"]], Status(raw["status"]))
         for key, raw in figures.items()
     }
     return Limits(**made)
@@ -81,9 +81,9 @@ def test_of_two_waits_the_later_one_opens():
 
 
 def test_the_warning_leaves_time_for_the_work():
-    now = through(STAIN, "condition", "0 h")
+    now = through(STAIN, "wipe_condition", "0 h")
     found = window(now, step(STAIN, "stain"), SHOP)
-    assert found.warn_at(hours("6 min")) == at("4 min")
+    assert found.warn_at(hours("6 min")) == at("24 min")
 
 
 def test_records_made_in_one_breath_are_no_working_times():
@@ -169,7 +169,7 @@ def test_six_answers_after_a_coat():
     assert found[Ready.TOUCH].at == at("7 d")
     assert found[Ready.SERVICE].at == at("30 d")
     assert "Colour coat 1, thin needs 7 d" in found[Ready.TOUCH].because
-    assert found[Ready.SERVICE].source.status is Status.PUBLISHED
+    assert found[Ready.SERVICE].source.status is Status.TRADE_PRESS
 
 
 def test_a_tin_card_sets_an_answer_and_is_named():
@@ -197,7 +197,8 @@ def test_a_rinsed_face_is_ready_to_sand_when_dry_and_has_nothing_else_to_dry():
 
 def test_the_older_film_may_be_the_slower_one():
     now = face(STAIN, *((s, "0 h") for s in ("wash", "rinse", "sand_150", "sand_220")),
-               ("condition", "0 h"), ("stain", "5 min"), ("wipe", "10 min"))  # fmt: skip
+               ("condition", "0 h"), ("wipe_condition", "5 min"), ("stain", "5 min"),
+               ("wipe", "10 min"))  # fmt: skip
     found = {r.ready: r for r in readiness(now, SHOP)}
     assert found[Ready.RECOAT].at == at("10 min") + hours("72 h")
     assert found[Ready.TAPE].at == at("10 min") + hours("24 h")
@@ -309,3 +310,12 @@ def test_what_was_washed_off_wet_waits_for_nothing_of_it():
     washed = sent_back("wash", "wash")
     opens = window(washed, step(PAINT, "rinse"), SHOP).opens
     assert opens is None or opens.wait.before.key == "wash"
+
+
+def test_a_conditioner_that_was_wiped_and_sent_back_dries_before_the_next():
+    on = path("stain", "conditioner_water")
+    before = [(k, "0 h") for k in ("wash", "rinse", "sand_150", "sand_220")]
+    now = face(on, *before, ("condition_water", "1 h"), ("wipe_condition_water", "1 h 4 min"),
+               ("back condition_water", "1 h 10 min"))  # fmt: skip
+    found = window(now, step(on, "condition_water"), SHOP)
+    assert found.opens.at == at("1 h 34 min")

@@ -86,10 +86,10 @@ def test_a_water_film_over_oil_and_tape_on_stain_have_names_of_their_own():
 
 
 def test_stain_after_the_conditioners_window_is_held_and_told_the_way_back():
-    now = through(STAIN, "condition", "0 h")
-    assert held(doing(now, "stain", "8 min")) == []
-    assert held(doing(now, "stain", "11 min")) == ["window closed"]
-    assert "sand back to bare wood" in why(doing(now, "stain", "11 min"))
+    now = through(STAIN, "wipe_condition", "0 h")
+    assert held(doing(now, "stain", "30 min")) == []
+    assert held(doing(now, "stain", "31 min")) == ["window closed"]
+    assert "scuff lightly by hand at 220" in why(doing(now, "stain", "31 min"))
 
 
 def test_a_step_that_mends_itself_is_late_but_not_held():

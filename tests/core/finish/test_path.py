@@ -10,11 +10,11 @@ from partsbench.core.finish.path import (
     Operation,
     PathFault,
     PathKind,
-    Status,
     parse_path,
     parse_path_text,
     parse_paths,
 )
+from partsbench.core.sources import Status
 from partsbench.trade import load_paths, path_texts
 
 SMALL = """key = "quick"
@@ -128,7 +128,8 @@ def test_steps_for_other_cases_are_left_out():
     assert bare.step("mask") is None
     assert bare.step("strip") is None
     assert bare.step("stain") is not None
-    order = [seamed.index(k) for k in ("condition", "stain", "wipe", "mask", "unmask", "touch_up")]
+    keys = ("condition", "wipe_condition", "stain", "wipe", "mask", "unmask", "touch_up")
+    order = [seamed.index(k) for k in keys]
     assert order == sorted(order)
     assert None not in order
 
@@ -138,9 +139,12 @@ def test_steps_for_other_cases_are_left_out():
 @pytest.mark.parametrize(
     ("path", "step", "earliest", "latest"),
     [
-        ("stain", "strip", "15 min", "30 min"),
-        ("stain", "condition", "5 min", "10 min"),
-        ("stain", "condition_water", "30 min", "2 h"),
+        ("stain", "strip", "20 min", "1 h"),
+        ("stain", "repair", "24 h", None),
+        ("stain", "condition", "5 min", "15 min"),
+        ("stain", "wipe_condition", None, "30 min"),
+        ("stain", "condition_water", None, "5 min"),
+        ("stain", "wipe_condition_water", "30 min", "2 h"),
         ("stain", "stain", "5 min", "15 min"),
         ("stain", "wipe", "24 h", None),
         ("paint", "fill", "24 h", None),

@@ -191,3 +191,29 @@ def test_ungated_marks_reach_the_same_state_as_gated_ones(tried):
     loose, gated = progress(path, tried), progress(path, kept)
     assert (loose.place, loose.done, loose.history) == (gated.place, gated.done, gated.history)
     assert len(loose.ignored) + len(loose.history) == len(tried)
+
+
+CASED = FinishPath(
+    "cased",
+    "Cased",
+    PathKind.PAINT,
+    (
+        Step("wash", "Wash", "washed", Operation.WASH),
+        Step("prime", "Prime", "primed", Operation.PRIME, optional=True, only_when="bleeds"),
+        Step("colour", "Colour", "coloured", Operation.COLOUR),
+        Step("clear", "Clear", "cleared", Operation.CLEAR),
+    ),
+)
+
+
+def test_a_case_that_is_said_later_takes_no_work_away():
+    """A coat that was on before somebody said that the wood bleeds is on; from a step before it
+    the face then goes through what its case asks."""
+    bleeds = CASED.given(frozenset({"bleeds"}))
+    assert not bleeds.step("prime").optional
+    done = marks("wash", "colour")
+    assert may_mark(bleeds, done[:1], "colour") is Refusal.AHEAD
+    now = progress(bleeds, done)
+    assert (now.ignored, now.next.key) == ((), "clear")
+    assert progress(bleeds, marks("wash", "colour", "back wash", "wash")).next.key == "prime"
+    assert progress(bleeds, marks("wash", "clear")).ignored == (marks("wash", "clear")[1],)

@@ -47,8 +47,9 @@ def test_the_shops_own_pace_is_used():
 
 def test_a_conditioner_is_not_planned_so_early_that_its_window_closes():
     found = schedule({"top": through(STAIN, "sand_220")}, at("1 h"), SHOP)
-    conditioned, stained = planned(found, "condition"), planned(found, "stain")
-    assert hours("5 min") <= stained.starts - conditioned.ends <= hours("10 min")
+    conditioned, wiped = planned(found, "condition"), planned(found, "wipe_condition")
+    assert hours("5 min") <= wiped.starts - conditioned.ends <= hours("15 min")
+    assert planned(found, "stain").starts - wiped.ends <= hours("30 min")
 
 
 def test_a_window_that_has_closed_is_impossible_and_says_why():
@@ -90,13 +91,13 @@ def test_a_seam_orders_two_faces():
     assert unmask.starts >= last.ends
 
 
-def test_missing_the_conditioner_costs_the_way_back_to_bare_wood():
-    now = through(STAIN, "condition", "0 h")
+def test_missing_the_conditioner_costs_another_one_and_not_the_bare_wood():
+    now = through(STAIN, "wipe_condition", "0 h")
     found = cost_of_missing(now, window(now, step(STAIN, "stain"), SHOP), SHOP)
-    assert found.step == "sand_150"
-    assert "sand back" in found.say
-    # Two sandings of 6 min and a conditioner of 2, and its soak of 5 min.
-    assert found.added == timedelta(minutes=19)
+    assert found.step == "condition"
+    assert "condition again" in found.say
+    # A conditioner of 2 min, its soak of 5 and its wipe of 1.
+    assert found.added == timedelta(minutes=8)
     assert found.ends > at("72 h")
 
 
@@ -153,3 +154,14 @@ def test_what_was_learnt_for_one_face_changes_nothing_for_the_next() -> None:
             plain = schedule({"": each}, at(when), SHOP)
             assert schedule({"": each}, at(when), SHOP, network=kept) == plain
     assert len(kept) == 4
+
+
+def test_a_wipe_that_is_late_is_planned_all_the_same():
+    """What is late and done anyway does not make the plan impossible; what is not late is bound."""
+    stained = through(path("stain"), "stain", "0 h")
+    late = schedule({"top": stained}, at("40 min"), SHOP)
+    assert planned(late, "wipe").starts == at("40 min")
+    in_time = schedule({"top": stained}, at("6 min"), SHOP)
+    assert planned(in_time, "wipe").start_by == at("15 min")
+    masked = through(path("paint", "seam"), "topcoat_2", "0 h")
+    assert planned(schedule({"D1": masked}, at("30 h"), SHOP), "unmask").starts == at("30 h")

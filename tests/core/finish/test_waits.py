@@ -6,9 +6,9 @@ from math import inf
 
 from partsbench.core.finish.own_readiness import OwnWait
 from partsbench.core.finish.products import Ready, TinCard, TinWait
-from partsbench.core.finish.steps import Status
 from partsbench.core.finish.waits import MOST_STRETCH, Air, Shop, waits_into
-from tests.support.faces import PRODUCTS, SHOP, damp, hours, path, step
+from partsbench.core.sources import Status
+from tests.support.faces import PATHS, PRODUCTS, SHOP, damp, hours, path, step
 
 PAINT = path("paint")
 STAIN = path("stain", "seam", "conditioner_oil")
@@ -110,3 +110,31 @@ def test_a_tins_last_hour_does_not_bind_what_mends_a_missed_one():
     shop = Shop(PRODUCTS, {"paint_water": tin})
     assert [w.latest for w in into(PAINT, "sand_220", "colour_1", shop=shop)] == [hours("6 h")]
     assert [w.latest for w in into(PAINT, "scuff_400", "colour_3", shop=shop)] == [None]
+
+
+def test_a_wait_for_a_case_counts_only_for_faces_that_are_known_to_be_one():
+    plain, bleeds = path("paint"), path("paint", "bleeds")
+    (wait,) = into(bleeds, "colour_1", "prime")
+    assert wait.earliest == hours("48 h")
+    assert wait.earliest_source.status is Status.READ_IN_A_COPY
+    assert "24 to 48 h" in wait.earliest_source.said
+    # Nobody said that it bleeds, and it was primed all the same.
+    not_said = PATHS["paint"].suited(frozenset({"seam"}), frozenset())
+    for on in (PATHS["paint"], not_said):
+        (wait,) = into(on, "colour_1", "prime")
+        assert wait.earliest == hours("4 h")
+    assert plain.step("prime") is None
+    tin = {"primer": TinCard("the primer", "primer", {"recoat": TinWait(hours("1 h"))})}
+    (wait,) = into(bleeds, "colour_1", "prime", shop=Shop(PRODUCTS, tin))
+    assert wait.earliest == hours("1 h")
+
+
+def test_the_tin_ends_the_window_of_a_step_that_mends_itself():
+    """Only an optional step that is there to mend is never late; a late wipe is late."""
+    tin = {
+        "stain_oil": TinCard("walnut", "stain_oil", {"wipe stain": TinWait(None, hours("3 min"))})
+    }
+    (wait,) = into(STAIN, "wipe", "stain", shop=Shop(PRODUCTS, tin))
+    assert (wait.latest, wait.missed.step) == (hours("3 min"), "wipe")
+    (scuff,) = into(PAINT, "scuff_400", "colour_3")
+    assert scuff.latest is None

@@ -8,7 +8,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from partsbench.core.sums.figure import Figure, Status
+from partsbench.core.sources import Status
+from partsbench.core.sums.figure import Figure
 from partsbench.core.sums.fit import (
     ALL_EDGES,
     Fit,

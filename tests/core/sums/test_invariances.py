@@ -13,10 +13,11 @@ import pytest
 from hypothesis import given, seed, settings
 from hypothesis import strategies as st
 
+from partsbench.core.sources import Status
 from partsbench.core.sums import units
 from partsbench.core.sums.climate import DewPoint, dew_point
 from partsbench.core.sums.drilling import Holes, Scale, Tiling, centres, scale, tiling
-from partsbench.core.sums.figure import Figure, Status
+from partsbench.core.sums.figure import Figure
 from partsbench.core.sums.fit import (
     Fit,
     Paint,

@@ -10,8 +10,9 @@ from hypothesis import strategies as st
 
 from partsbench import trade
 from partsbench.core.finish.path import FinishPath, parse_paths
+from partsbench.core.sources import Status
 from partsbench.core.sums import tables
-from partsbench.core.sums.figure import Figure, Status
+from partsbench.core.sums.figure import Figure
 from partsbench.core.sums.film import dry_film
 from partsbench.core.sums.paths import Coats, OneCoat, PathFilm, film_steps, path_film, stated_film
 from tests.core.sums.answers import answered, refused
@@ -19,7 +20,7 @@ from tests.core.sums.nonsense import NONSENSE
 
 
 def coat(wet: float, solids: float) -> OneCoat:
-    return OneCoat(Figure(wet, "gauge", Status.SEEN), Figure(solids, "sheet", Status.MAKERS_SHEET))
+    return OneCoat(Figure(wet, "gauge", Status.OWN), Figure(solids, "sheet", Status.MAKERS_SHEET))
 
 
 COATS = Coats({"paint_water": coat(100, 40), "clear_water": coat(80, 30)}, frozenset({"stain_oil"}))

@@ -8,9 +8,10 @@ from typing import Any
 import pytest
 
 from partsbench import trade
+from partsbench.core.sources import Status
 from partsbench.core.sums import tables
 from partsbench.core.sums.climate import Limits
-from partsbench.core.sums.figure import Figure, Status
+from partsbench.core.sums.figure import Figure
 from partsbench.core.sums.film import Coating, Transfer
 from partsbench.core.sums.fit import Play
 from partsbench.core.sums.refusal import Refusal
@@ -81,7 +82,7 @@ def test_some_values_as_printed() -> None:
     assert woods["teak"].moves_below.value == 22
     tools: dict[str, Transfer] = answered(dict, tables.transfers(trade.load("transfer")))
     assert tools["hvlp"].share.value == 65
-    assert tools["hvlp"].share.status is Status.MEMORY
+    assert tools["hvlp"].share.status is Status.FROM_MEMORY
     coats: dict[str, Coating] = answered(dict, tables.coatings(trade.load("coatings")))
     assert coats["varnish-alkyd"].solids_low is None
     limits = answered(Limits, tables.climate_limits(trade.load("climate")))
@@ -105,8 +106,11 @@ def test_the_two_grit_systems_agree_to_220_and_part_above() -> None:
 
 WOOD = (
     {"key": "k", "name": "n"}
-    | {part: {"value": 0.002, "source": "s", "status": "seen"} for part in ("radial", "tangential")}
-    | {"moves_below": {"value": 30, "source": "s", "status": "seen"}}
+    | {
+        part: {"value": 0.002, "source": "s", "status": "published"}
+        for part in ("radial", "tangential")
+    }
+    | {"moves_below": {"value": 30, "source": "s", "status": "published"}}
 )
 GOOD: dict[str, Any] = {"sources": {"s": "a handbook"}, "wood": [WOOD]}
 
@@ -159,7 +163,9 @@ def test_bad_data_is_refused_by_key_and_reason(path: list[Any], value: Any, said
 def test_a_status_of_ones_own_and_a_key_twice() -> None:
     data = copy.deepcopy(GOOD)
     data["wood"][0]["radial"]["status"] = "certain"
-    assert "'certain' is none of seen, seen second-hand" in refused(tables.woods(data))
+    assert "'certain' is none of published, published, read in a copy" in refused(
+        tables.woods(data)
+    )
     assert refused(tables.woods({**GOOD, "wood": [WOOD, WOOD]})) == "wood k: stands there twice."
 
 

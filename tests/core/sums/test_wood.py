@@ -7,7 +7,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from partsbench.core.sums.figure import Figure, Status
+from partsbench.core.sources import Status
+from partsbench.core.sums.figure import Figure
 from partsbench.core.sums.refusal import Refusal
 from partsbench.core.sums.units import Measures
 from partsbench.core.sums.wood import (
@@ -23,7 +24,7 @@ from partsbench.core.sums.wood import (
 from tests.core.sums.answers import answered, refused
 from tests.core.sums.nonsense import NONSENSE
 
-SEEN = Status.SEEN
+SEEN = Status.READ_IN_A_COPY
 PLANK = Wood(
     "plank",
     "plank",

@@ -21,7 +21,7 @@ def heron(shop: Shop, clock: SetClock) -> Piece:
     piece = two_finishes(shop)
     do(shop, piece, "D1", "wash", "rinse")
     do(shop, piece, "D4", "wash", "rinse", at=clock.now - timedelta(days=1))
-    do(shop, piece, "D4", "sand_150", "sand_220", "condition")
+    do(shop, piece, "D4", "sand_150", "sand_220", "condition", "wipe_condition")
     return piece
 
 
@@ -30,7 +30,7 @@ def test_the_soonest_cliff_is_first_and_waits_follow(
 ) -> None:
     first, second = clock_lines(day(shop).clocks, clock.now)
     assert first.cliff and "Heron D4: Stain" in first.what
-    assert first.left.endswith("closes in 10 min")
+    assert first.left.endswith("closes in 30 min")
     assert not second.cliff and second.what.startswith("Heron D1: Sand")
     assert second.left == "in 12 h"
 
