@@ -217,7 +217,6 @@ def front_from_rows(
     if len(counts) > MOST_ROWS:
         return FrontFault(f"{len(counts)} rows are too many; {MOST_ROWS} can be drawn.")
     lines = sorted({place / count for count in counts for place in range(count + 1)})
-    lines = [line for i, line in enumerate(lines) if i == 0 or line - lines[i - 1] > 1e-9]
     columns = tuple(round(round(width * b, 1) - round(width * a, 1), 1) for a, b in pairwise(lines))
     number = iter(range(1, sum(counts) + 1))
     openings = tuple(
@@ -233,10 +232,8 @@ def front_from_rows(
 
 
 def _cut(lines: Sequence[float], row: int, place: int, count: int) -> Span:
-    def nearest(share: float) -> int:
-        return min(range(len(lines)), key=lambda i: abs(lines[i] - share))
-
-    first, last = nearest(place / count), nearest((place + 1) / count)
+    # Equal shares are equal floats, since division rounds rightly: 1/3 is 2/6 is 3/9.
+    first, last = lines.index(place / count), lines.index((place + 1) / count)
     return Span(first, row, last - first)
 
 

@@ -119,3 +119,55 @@ def test_rows_that_cannot_be_drawn_are_refused(counts):
 def test_row_heights_must_be_as_many_as_rows():
     fault = front_from_rows([2, 2], heights=[200.0])
     assert fault == FrontFault("2 rows of drawers but 1 row heights.")
+
+
+def test_drawers_and_doors_come_back_and_what_is_fixed_does_not():
+    back = [kind for kind in OpeningKind if kind.expects_return]
+    assert back == [OpeningKind.DRAWER, OpeningKind.DOOR]
+
+
+def test_the_first_opening_of_a_bare_carcase_is_number_one():
+    assert Front((300.0,), (200.0,)).next_number() == 1
+    assert made([2, 3]).next_number() == 6
+
+
+def test_the_smallest_and_the_largest_that_can_be_drawn():
+    assert check(Front((0.5, 10_000.0), (0.5, 10_000.0))) == []
+    assert len(check(Front((0.49, 10_000.1), (200.0,)))) == 2
+    for width in (10.0, 10 - 5e-7):  # a sum of sizes may be off by that
+        assert check(Front((300.0, width), (200.0,), (Opening(1, Span(1, 0)),))) == []
+    assert len(check(Front((300.0, 9.99), (200.0,), (Opening(1, Span(1, 0)),)))) == 1
+
+
+@pytest.mark.parametrize("span", [Span(0, 0, 0, 1), Span(0, 0, 1, 0), Span(1, 0), Span(-1, 0)])
+def test_an_opening_of_no_cells_or_beyond_the_front_sticks_out(span):
+    told = [f.sentence for f in check(Front((300.0,), (200.0,), (Opening(1, span),)))]
+    assert told[0] == "Opening 1 sticks out of the front."
+
+
+def test_an_overlap_lower_down_is_named_by_its_own_cell():
+    tall = Opening(1, Span(0, 0, 1, 3))
+    low = Opening(2, Span(0, 2, 2, 1))
+    (fault,) = check(Front((300.0, 300.0), (200.0,) * 3, (tall, low)))
+    assert fault.sentence == "Openings 1 and 2 overlap: both hold the cell in row 3, column 1."
+    (fault,) = check(Front((300.0, 300.0), (200.0,) * 3, (low, tall)))
+    assert fault.sentence == "Openings 2 and 1 overlap: both hold the cell in row 3, column 1."
+
+
+def test_forty_rows_and_forty_drawers_in_a_row_are_the_most():
+    assert len(made([40]).openings) == 40
+    assert len(made([1] * 40).openings) == 40
+    fault = front_from_rows([2, 41])
+    assert fault == FrontFault("Row 2 has 41 drawers; 1 to 40 can be drawn.")
+
+
+def test_lines_fall_on_tenths_of_a_millimetre():
+    assert made([3], 1000.0).columns == (333.3, 333.4, 333.3)
+
+
+def test_rows_share_a_line_wherever_their_drawers_end_together():
+    """Thirds, sixths and ninths: 1/3 is 2/6 and 3/9, so twelve columns and not eighteen."""
+    front = made([3, 6, 9], 900.0)
+    assert len(front.columns) == 12
+    assert front.openings[0].span.right == front.openings[4].span.right
+    assert front.openings[0].span.right == front.openings[11].span.right

@@ -144,3 +144,65 @@ def test_every_finished_face_has_an_area_or_a_lack(piece: Piece) -> None:
     assert all(f.m2 >= 0 for f in found.faces)
     seams, _ = seams_of_piece(piece, {})
     assert all(s.length > 0 for s in seams)
+
+
+@pytest.mark.parametrize(
+    ("name", "m2"),
+    [
+        ("D1 bottom edge", 0.78 * 0.02),
+        ("D1 left edge", 0.28 * 0.02),
+        ("D1 right edge", 0.28 * 0.02),
+        ("D1 back", 0.78 * 0.28),
+        ("D1 bottom", 0.78 * 0.40),
+        ("D1 inside", 0.9728),  # a box of 0.78 × 0.28 × 0.40 m has 1.2848 m², its open top 0.312
+        ("C1 left side", 0.90 * 0.45),
+        ("C1 right side", 0.90 * 0.45),
+        ("C1 top", 0.80 * 0.45),
+        ("C1 base", 0.80 * 0.45),
+        ("C1 back", 0.80 * 0.90),
+        ("C1 inside", 2.25),  # a box of 0.80 × 0.90 × 0.45 m has 2.97 m², its open front 0.72
+        ("T1 front edge", 0.80 * 0.02),
+        ("T1 back edge", 0.80 * 0.02),
+        ("T1 left edge", 0.45 * 0.02),
+        ("T1 underside", 0.80 * 0.45),
+    ],
+)
+def test_every_face_of_a_chest_by_hand(name: str, m2: float) -> None:
+    piece = chest(("paint", name), top=True)
+    sizes = {("C", 1): {"depth": 450.0}, ("D", 1): {"depth": 400.0}}
+    assert area(piece, name, sizes) == pytest.approx(m2)
+
+
+def test_a_false_front_is_as_large_as_its_opening() -> None:
+    front = front_from_rows((1, 1, 1), 800, (300, 300, 300))
+    assert isinstance(front, Front)
+    shut = set_kind(front, 2, OpeningKind.FALSE_FRONT)
+    assert isinstance(shut, Front)
+    piece = chest(("stain", "X1"), front=shut)
+    found = [f.m2 for f in areas(piece, {}).faces if f.part == "X1"]
+    assert found == [pytest.approx(0.78 * 0.28)]
+
+
+def test_a_cell_hardly_wider_than_its_rail_leaves_half_of_itself() -> None:
+    front = front_from_rows((1,), 30, (24,))
+    assert isinstance(front, Front)
+    piece = chest(front=front)
+    assert opening_size(piece, piece.front.openings[0], {}) == (15, 12)
+
+
+def test_a_leg_wants_both_its_height_and_its_girth() -> None:
+    piece = chest(("stain", "L1"))
+    for half in ({"height": 150.0}, {"girth": 200.0}):
+        assert areas(piece, {("L", 1): half}).lacks("stain") == ("height and girth of L1",)
+
+
+def test_seams_over_the_depth_of_a_carcase_take_a_usual_one_until_it_is_measured() -> None:
+    piece = chest(("paint", "C1 left side"), ("stain", "C1 top"))
+
+    def corner(depth: dict[str, float]) -> tuple[list[float], tuple[str, ...]]:
+        found, lacks = seams_of_piece(piece, {("C", 1): depth})
+        ends = {"C1 left side", "C1 top"}
+        return [s.length for s in found if {s.a, s.b} == ends], lacks
+
+    assert corner({}) == ([450.0], ("depth of C1",))
+    assert corner({"depth": 380.0}) == ([380.0], ())

@@ -273,3 +273,42 @@ def test_no_hole_is_wanted_nearer_to_an_edge_than_a_drill_may_go() -> None:
     assert "does not fit on D2" in refused(plan_holes(Pull("knob", 0), [low]))
     for centre in plan.fronts[0].centres:
         assert isinstance(centres(600, 150, 0, 1, centre.y), Holes)
+
+
+@pytest.mark.parametrize(
+    ("pull", "wide", "high"),
+    [
+        (Pull("knob", 0), 20, 20),  # wood of 10 mm all round the hole
+        (Pull("knob", 0, foot=30), 30, 30),  # its foot is broader than that
+        (Pull("96 mm", 96, foot=12), 116, 20),
+        (Pull("96 mm", 96, foot=30), 126, 30),
+        (Pull("plate", 96, 150, 44, foot=12), 150, 44),
+        (Pull("slim plate", 96, 100, 8, foot=12), 116, 20),
+    ],
+)
+def test_the_least_front_that_a_pull_fits_on(pull: Pull, wide: float, high: float) -> None:
+    just = OldFront("D1", wide, high, (), True)
+    assert answered(HolePlan, plan_holes(pull, [just])).rank[:2] == (0, 0)
+    for narrower in (replace(just, width=wide - 0.1), replace(just, height=high - 0.1)):
+        assert "does not fit on D1" in refused(plan_holes(pull, [narrower]))
+    pair = replace(just, width=2 * wide, count=2)
+    assert len(answered(HolePlan, plan_holes(pull, [pair])).fronts[0].centres) >= 2
+    assert "does not fit" in refused(plan_holes(pull, [replace(pair, width=2 * wide - 0.1)]))
+
+
+def test_what_is_used_and_covered_is_counted_together_and_one_filling_shows() -> None:
+    """A pair of 96 mm is used; a third hole lies under the plate, a fourth beside it."""
+    front = old_front("D1", 96)
+    front = replace(front, holes=(*front.holes, Point(300, 80), Point(100, 30)))
+    plan = answered(HolePlan, plan_holes(Pull("96 mm", 96, 110, 20, foot=12), [front]))
+    assert plan.sentence == "96 mm uses or covers 3 of 4 old holes; 1 filling shows on D1."
+    assert plan.fronts[0].covered == (Point(300, 80),)
+
+
+@pytest.mark.parametrize(("off", "used"), [(0.5, True), (0.51, False)])
+def test_half_a_millimetre_is_near_enough_for_the_screw(off: float, used: bool) -> None:
+    """One pull sits in the middle of the width, so it cannot move to the side to meet a hole."""
+    front = replace(old_front("D1", 96), holes=(Point(252, 75), Point(348 + off, 75)))
+    plan = answered(HolePlan, plan_holes(Pull("96 mm", 96), [front]))
+    assert (len(plan.fronts[0].reused) == 2) is used
+    assert plan.fronts[0].to_drill == (0 if used else 1)
