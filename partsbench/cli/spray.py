@@ -161,6 +161,7 @@ def _proposed(shop: Shop, piece: Piece, ml_per_m2: float, cup_ml: float, as_json
                      "because": d.because}
                     for name, d in found.waiting
                 ],
+                "minutes": found.work.total_seconds() / 60 if found.work else None,
                 "sentence": found.sentence,
             }
         )  # fmt: skip

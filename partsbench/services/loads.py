@@ -7,6 +7,8 @@ from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 
 from partsbench.core.finish.answer import Decision
+from partsbench.core.finish.durations import say_duration
+from partsbench.core.finish.effort import effort, faces_apart
 from partsbench.core.finish.loads import SPRAYED, Hung, Load, Straggler, all_except, stragglers
 from partsbench.core.finish.loads import propose as proposed
 from partsbench.core.finish.sheets import area_m2, full_name
@@ -15,9 +17,9 @@ from partsbench.core.outcomes import Answer, Done, Outcome, Refused, Tone
 from partsbench.core.piece.codes import CodeFault, parse_code
 from partsbench.core.piece.piece import Piece
 from partsbench.core.verbs import Sort, WallCode, wall_code, why_insisted
-from partsbench.services import answers, nearby
+from partsbench.services import answers, nearby, work
 from partsbench.services.bench import may_do
-from partsbench.services.clocks import brief_names
+from partsbench.services.clocks import brief_names, worked
 from partsbench.services.following import recorded_on
 from partsbench.services.marking import Doing, mark
 from partsbench.services.shop import Shop, find_short, writing
@@ -40,6 +42,8 @@ class Proposal:
     waiting: tuple[tuple[str, Decision], ...] = ()
     names: tuple[str, ...] = ()
     """The faces in short: `D1` where it is all of the part that gets a finish."""
+    work: timedelta | None = None
+    """Hands-on time, the gun set up and cleaned once."""
 
     @property
     def sentence(self) -> str:
@@ -47,7 +51,8 @@ class Proposal:
             return "No coat is due." if not self.waiting else "No coat may go on yet."
         cups = len(self.load.cups)
         split = f", in {cups} cups" if cups > 1 else ""
-        return f"{self.load.step.name}: {', '.join(self.names)}{split}."
+        long = f", {say_duration(self.work)}" if self.work else ""
+        return f"{self.load.step.name}: {', '.join(self.names)}{split}{long}."
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,7 +83,21 @@ def propose(shop: Shop, tag: str, ml_per_m2: float = 0.0, cup_ml: float = 0.0) -
                 waiting[full_name(part.part, face.name)] = said
     ready = [h for h in hung if h.face not in waiting]
     load = replace(proposed(ready, ml_per_m2, cup_ml), stragglers=stragglers(hung))
-    return Proposal(load, tuple(waiting.items()), brief_names(state, load.faces))
+    names = brief_names(state, load.faces)
+    return Proposal(load, tuple(waiting.items()), names, _work(shop, state, load.faces, now))
+
+
+def _work(
+    shop: Shop, state: PieceState, names: Sequence[str], now: datetime
+) -> timedelta | None:  # fmt: skip
+    chosen = set(names)
+    batch = [
+        worked(state.piece, step, part.part, face.name)
+        for part in state.parts.values()
+        for face in part.faces
+        if full_name(part.part, face.name) in chosen and (step := _coat(face))
+    ]
+    return effort(batch, work.own_times(shop, now)) if batch else None
 
 
 def hung_of(state: PieceState) -> list[Hung]:
@@ -239,7 +258,7 @@ def _note_work(
     entry: Change, load: StoredLoad, coats: Sequence[_Coat], when: datetime, who: str
 ) -> None:
     """How long the load took: the shop's own figure for the next warning."""
-    faces = sum(len(c.faces) for c in coats)
+    faces = sum(faces_apart(f.name for f in c.faces) for c in coats)
     length = when - load.made_at
     if faces and timedelta(minutes=1) <= length <= LONGEST_LOAD:
         minutes = length.total_seconds() / 60

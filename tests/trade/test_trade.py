@@ -8,7 +8,8 @@ from partsbench.core.finish.path import parse_path_text, parse_paths
 from partsbench.core.finish.steps import FinishPath, PathKind, Status
 from partsbench.trade import load, load_paths, path_texts
 
-FIGURES = {"grit", "minutes_per_face", "minutes_per_m2", "earliest", "latest"}
+MINUTES = {f"minutes_per_{per}" for per in ("part", "face", "m2", "batch")}
+FIGURES = {"grit", *MINUTES, "earliest", "latest"}
 PATHS = sorted(load_paths())
 
 

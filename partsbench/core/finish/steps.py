@@ -46,6 +46,13 @@ class Operation(StrEnum):
     BUFF = "buff"
 
 
+class Per(StrEnum):
+    """What work is counted by: a part whatever faces of it are worked, or each face by itself."""
+
+    PART = "part"
+    FACE = "face"
+
+
 class PathKind(StrEnum):
     """The family of a finish path: what the face ends up as."""
 
@@ -101,8 +108,10 @@ class Step:
     product: str = ""
     grit: int | None = None
     needs: tuple[str, ...] = ()
+    minutes_per_part: float | None = None
     minutes_per_face: float | None = None
     minutes_per_m2: float | None = None
+    minutes_per_batch: float | None = None
     earliest: timedelta | None = None
     latest: timedelta | None = None
     missed: Missed | None = None
@@ -121,6 +130,11 @@ class Step:
     def __hash__(self) -> int:
         # All else of it is compared only where keys are alike.
         return hash(self.key)
+
+    @property
+    def per(self) -> Per:
+        """What its work is counted by."""
+        return Per.PART if self.minutes_per_part else Per.FACE
 
     def source_of(self, figure: str) -> Source | None:
         """The source of one figure of this step, by its name in the table."""

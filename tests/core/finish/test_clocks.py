@@ -13,7 +13,6 @@ from partsbench.core.finish.clocks import (
     readiness,
     said_source,
     window,
-    working_time,
 )
 from partsbench.core.finish.products import Ready, TinCard, TinWait
 from partsbench.core.finish.progress import Mark, MarkKind, Progress, progress
@@ -81,21 +80,6 @@ def test_the_warning_leaves_time_for_the_work():
     now = through(STAIN, "condition", "0 h")
     found = window(now, step(STAIN, "stain"), SHOP)
     assert found.warn_at(hours("6 min")) == at("4 min")
-
-
-def test_records_made_in_one_breath_are_no_working_times():
-    stain = step(STAIN, "stain")
-    assert working_time(stain, {stain.operation: [0.0] * 20}) == timedelta(minutes=6)
-
-
-def test_working_time_is_the_shops_own_once_there_is_enough_of_it():
-    stain = step(STAIN, "stain")
-    assert working_time(stain, {}, faces=3) == timedelta(minutes=18)
-    few = {Operation.STAIN: [4.0, 4.0]}
-    assert working_time(stain, few) == timedelta(minutes=6)
-    own = {Operation.STAIN: [4.0, 5.0, 30.0]}
-    assert working_time(stain, own, faces=2) == timedelta(minutes=10)
-    assert working_time(step(STAIN, "wipe"), {}) is None
 
 
 def test_a_damp_room_can_leave_no_time_at_all():
