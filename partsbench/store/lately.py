@@ -33,8 +33,8 @@ def batches(book: Book, since: datetime, until: datetime) -> list[tuple[Seen, tu
         for r in book.rows(
             "SELECT tag, codename, family, part.number, face.name, path, step, mark.at, "
             "group_concat(face.name, char(10)) AS faces, max(mark.id) FROM mark "
-            "JOIN face ON face.id = mark.face JOIN part ON part.id = face.part JOIN piece ON piece.id = part.piece "
-            "JOIN job ON job.id = piece.job "
+            "JOIN face ON face.id = mark.face JOIN part ON part.id = face.part "
+            "JOIN piece ON piece.id = part.piece JOIN job ON job.id = piece.job "
             "WHERE mark.at >= ? AND mark.at <= ? AND mark.kind = 'done' "
             "GROUP BY mark.at, part.id, step ORDER BY mark.at, min(mark.id)",
             (time_text(since), time_text(until)),

@@ -20,6 +20,9 @@ AWAY, BACK = "away until", "back"
 """At an outside workshop until a day; and that it is back."""
 
 ORDERED = "hardware ordered"
+KIND = "kind"
+"""What the piece is, in the shop's own word: a quote asks about pieces of one kind."""
+LONGEST_KIND = 30
 
 SEAM = "seam"
 _OLD_PAINT = frozenset({"paint", "unknown"})
@@ -43,6 +46,7 @@ class FactKind:
 KINDS = {
     kind.key: kind
     for kind in (
+        FactKind(KIND, "What kind of piece is it?", (), "chest, nightstand, dresser, table"),
         FactKind("age", "How old is the piece?", ("before 1978", "1978 or later", "unknown")),
         FactKind("old finish", "What is on it now?", ("none", "paint", "clear", "unknown")),
         FactKind(
@@ -91,6 +95,9 @@ def fact_fault(key: str, value: str) -> str:
     if key == AWAY:
         said = value == BACK or _day(value) is not None
         return "" if said else f"{key}: write the day as 2026-12-04, or {BACK}."
+    if key == KIND:
+        word = len(value) <= LONGEST_KIND and any(letter.isalpha() for letter in value)
+        return "" if word else f"{key}: say it in a word, as in {kind.typed}."
     if kind.answers:
         return "" if value in kind.answers else f"{key}: say {', '.join(kind.answers)}."
     try:

@@ -1,6 +1,6 @@
 from __future__ import annotations
 
-from datetime import UTC, datetime, timedelta
+from datetime import UTC, datetime
 from zoneinfo import ZoneInfo
 
 import pytest
@@ -16,7 +16,7 @@ from partsbench.core.finish.clocks import (
 )
 from partsbench.core.finish.products import Ready, TinCard, TinWait
 from partsbench.core.finish.progress import Mark, MarkKind, Progress, progress
-from partsbench.core.finish.steps import Operation, Source, Status
+from partsbench.core.finish.steps import Source, Status
 from partsbench.core.finish.waits import Shop
 from partsbench.core.sums.climate import Limits
 from partsbench.core.sums.figure import Figure

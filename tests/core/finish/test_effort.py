@@ -120,7 +120,7 @@ def test_the_gun_is_set_up_at_ones_own_pace_too() -> None:
     assert minutes(batch(coat, 9), {(Operation.COLOUR, Per.FACE): [1.0] * 3}) == 25 + 9
 
 
-@given(st.integers(1, 30), st.integers(1, 30), st.sampled_from([s for s in PAINT.steps]))
+@given(st.integers(1, 30), st.integers(1, 30), st.sampled_from(PAINT.steps))
 def test_two_goes_never_take_less_than_one(a: int, b: int, of: Step) -> None:
     """And no more than the set-up longer."""
     both = effort(batch(of, a + b)) or timedelta()
