@@ -126,7 +126,7 @@ def hours(
         if not timedelta() <= length <= LONGEST_SPAN:
             return Refusal(step, "is corrected to less than nothing or more than 16 h")
     found = [*_measured(clock, said), *_estimated(clock, marks, said, own)]
-    rest = [m for m in _uncovered(clock, marks, said) if (m.step, day_of(m.at)) not in said]
+    rest = [m for m in uncovered(clock, marks, said) if (m.step, day_of(m.at)) not in said]
     return _explained(_added(_put_right(found, said)), [m.worked.step for m in rest], own or {})
 
 
@@ -135,7 +135,7 @@ def recorded(
 ) -> list[tuple[str, str]]:
     """The steps that can be corrected, each with its day, in order."""
     spans = {(span.step, day_of(span.begun)) for span in clock}
-    return sorted(spans | {(m.step, day_of(m.at)) for m in _uncovered(clock, marks, said)})
+    return sorted(spans | {(m.step, day_of(m.at)) for m in uncovered(clock, marks, said)})
 
 
 def day_of(at: datetime) -> str:
@@ -166,16 +166,17 @@ def _estimated(
     """What no clock covers, go by go. A go recorded after the clock was stopped lies partly
     under it: that part does not count again."""
     covers = _covers(clock, said)
-    for go in _goes(_uncovered(clock, marks, said), clock):
+    for go in _goes(uncovered(clock, marks, said), clock):
         last, length = go[-1], effort([m.worked for m in go], own) or timedelta()
         left = length - _overlap(last.at - length, last.at, covers)
         if left or (last.step, day_of(last.at)) in said:
             yield Stretch(last.step, day_of(last.at), left, Known.ESTIMATED, last.redo)
 
 
-def _uncovered(
+def uncovered(
     clock: Sequence[Span], marks: Sequence[Marked], said: Mapping[tuple[str, str], timedelta]
 ) -> list[Marked]:
+    """The marks that lie under no clock."""
     covers = _covers(clock, said)
     return [m for m in marks if not any(begun <= m.at <= ended for begun, ended in covers)]
 

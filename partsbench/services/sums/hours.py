@@ -8,7 +8,7 @@ from datetime import date, timedelta
 from partsbench.core.outcomes import Done, Refused
 from partsbench.core.piece.piece import Piece
 from partsbench.core.sums import units
-from partsbench.core.sums.hours import Hours, Known, Marked, Span, hours, recorded
+from partsbench.core.sums.hours import Hours, Known, Marked, Span, hours, recorded, uncovered
 from partsbench.core.sums.refusal import Refusal
 from partsbench.services import work
 from partsbench.services.clocks import worked
@@ -109,12 +109,13 @@ def hours_in(shop: Shop, tag: str) -> Hours | Refused:
 def hours_of(shop: Shop, piece: Piece, key: int) -> Hours | Refusal:
     """The same for a piece that is loaded already.
 
-    The shop's own pace is that of when the piece was last worked on, so that the hours of a
-    finished piece stay what they are.
+    The shop's own pace is that of when the last of what is estimated was recorded, so that the
+    hours of a finished piece stay what they are.
     """
-    marks = _marks(shop, piece, key)
-    own = work.own_times(shop, max(m.at for m in marks)) if marks else {}
-    found = hours(_clock(shop, key), marks, _said(shop, key), own)
+    clock, marks, said = _clock(shop, key), _marks(shop, piece, key), _said(shop, key)
+    rest = uncovered(clock, marks, said)
+    own = work.own_times(shop, max(m.at for m in rest)) if rest else {}
+    found = hours(clock, marks, said, own)
     return found if isinstance(found, Refusal) else replace(found, sources=few(found.sources))
 
 
