@@ -91,6 +91,7 @@ def test_a_part_whose_faces_are_at_different_steps_counts_the_longest() -> None:
 def test_records_made_in_one_breath_are_no_working_times() -> None:
     stain = step(STAIN, "stain")
     assert minutes(batch(stain), {(Operation.STAIN, Per.FACE): [0.0] * 20}) == 6
+    assert effort(batch(step(STAIN, "wipe")), {(Operation.WIPE, Per.FACE): [0.4] * 9}) is None
 
 
 def test_parts_recorded_much_quicker_than_they_can_be_worked_tell_nothing() -> None:
@@ -105,6 +106,8 @@ def test_it_is_the_shops_own_pace_once_there_is_enough_of_it() -> None:
     stain = step(STAIN, "stain")
     assert minutes(batch(stain, 3)) == 18
     assert minutes(batch(stain), {(Operation.STAIN, Per.FACE): [4.0, 4.0]}) == 6
+    washed = {(Operation.WASH, Per.PART): [5.0] * 3}
+    assert minutes(batch(step(PAINT, "wash"), 2, ("left side", "right side")), washed) == 10
     own = {(Operation.STAIN, Per.FACE): [4.0, 5.0, 30.0]}
     assert minutes(batch(stain, 2), own) == 10
     assert minutes(batch(step(STAIN, "wipe"), 2), {(Operation.WIPE, Per.FACE): [3.0] * 3}) == 6

@@ -78,13 +78,19 @@ def test_two_kinds_of_work_recorded_at_one_time_are_both_work() -> None:
 
 
 def test_the_gun_is_set_up_again_after_a_break() -> None:
-    assert told([], [*row(3, 2, COAT), *mark(3.49, "D3", COAT)]) == (0, 0, 31 / 60)
+    assert told([], [*row(3, 2, COAT), *mark(3.5, "D3", COAT)]) == (0, 0, 31 / 60)
     assert told([], [*row(3, 2, COAT), *mark(3.51, "D3", COAT)]) == (0, 0, (29 + 27) / 60)
 
 
 def test_a_clock_that_ran_wins_over_an_estimate() -> None:
     assert told([span("washing", 0, 0.8)], row(0.8)) == (0.8, 0, 0)
     assert told([span("washing", 0, 0.8)], row(0.8, every=1 / 60)) == (0.8, 0, 0)
+
+
+def test_what_is_recorded_as_the_clock_is_started_or_stopped_lies_under_it() -> None:
+    clock = [span("washing", 1, 2)]
+    assert told(clock, [*mark(1, "D1"), *mark(2, "D2")]) == (1, 0, 0)
+    assert told(clock, [*mark(0.99, "D1"), *mark(2.2, "D2")]) == (1, 0, 16 / 60)
 
 
 def test_what_was_done_before_the_clock_was_started_is_estimated() -> None:
@@ -109,6 +115,7 @@ def test_a_clock_begun_in_between_begins_another_go() -> None:
 
 def test_a_correction_wins_over_clock_and_estimate() -> None:
     assert told([], row(3), {("Wash", TODAY): minutes(50)}) == (0, 50 / 60, 0)
+    assert told([], row(3), {("Wash", TODAY): minutes(16 * 60)}) == (0, 16, 0)
     clock = [span("washing", 0, 0.8)]
     assert told(clock, row(0.8), {("washing", TODAY): minutes(65)}) == (0, 65 / 60, 0)
     twice = [span("Wash", 0, 0.5), span("Wash", 1, 2)]

@@ -95,6 +95,9 @@ def test_the_sale_is_told_as_it_was() -> None:
     assert answer.sentence == (
         "Sold at 640: you kept 359, 24.8 an hour over 14.5 h, 3.0 of it estimated."
     )
+    assert answered(Sale, sale(217, QUILL, 14.5)).sentence == (
+        "Sold at 217: you kept 0, 0.0 an hour over 14.5 h."
+    )
     assert answered(Sale, sale(200, QUILL, 14.5)).sentence == (
         "Sold at 200: you lost 17, and 14.5 h of work."
     )

@@ -222,6 +222,18 @@ def test_two_loads_of_one_coat_are_set_up_once_in_the_ribbon(
     assert [(b.ends - b.starts) / timedelta(minutes=1) for b in blocks] == [25 + 4 * 2, 5 * 2]
 
 
+def test_a_coat_that_opens_hours_later_is_set_up_anew(
+    shop: Shop, clock: SetClock, chest: Piece
+) -> None:
+    """12 h after the third coat: D1 may have its topcoat in an hour, D2 in three."""
+    for short, hours_ago in (("D1", 11), ("D2", 9)):
+        do(shop, chest, short, "wash", "rinse", "sand_150", "colour_1", "sand_220", "colour_2",
+           "sand_400", "colour_3", at=clock.now - timedelta(hours=hours_ago))  # fmt: skip
+    blocks = [b for b in ribbon(day(shop, tags=[chest.tag])).blocks if b.gun]
+    assert [b.what.partition(":")[0] for b in blocks] == ["Heron D1", "Heron D2"]
+    assert [(b.ends - b.starts) / timedelta(minutes=1) for b in blocks] == [27, 27]
+
+
 def test_hours_are_at_the_shops_own_pace_of_when_it_was_worked_on(
     shop: Shop, clock: SetClock, chest: Piece
 ) -> None:
@@ -409,6 +421,16 @@ def test_work_done_again_is_shown_apart(shop: Shop, clock: SetClock) -> None:
     found = hours_of(shop, piece)
     assert found.redo == pytest.approx(8 / 60)
     assert found.total == pytest.approx(2 * 8 / 60)
+
+
+def test_what_was_sent_back_or_left_out_is_no_work(shop: Shop, clock: SetClock) -> None:
+    piece = heron(shop)
+    do(shop, piece, "D1", "wash", "rinse", at=clock.now - timedelta(days=2))
+    clock.pass_time(hours=2)
+    assert bench.record(shop, "D1", here=piece.tag, step="fill", skip=True).recorded
+    assert bench.send_back(shop, "D1", "wash", "greasy", here=piece.tag).recorded
+    assert hours_of(shop, piece).total == pytest.approx(8 / 60)
+    assert hours_of(shop, piece).redo == 0
 
 
 def test_work_too_short_for_a_tenth_of_an_hour_is_told_in_minutes() -> None:
