@@ -24,7 +24,7 @@ from partsbench.cli.base import (
 )
 from partsbench.cli.telling import at, money_of, own_habits, tell, tell_after, told_by
 from partsbench.core.sums.money import BadCase
-from partsbench.services.sums import care, hours, mixing, money
+from partsbench.services.sums import care, hours, mixing, money, quoting
 from partsbench.services.sums.census import day_of
 
 
@@ -170,8 +170,8 @@ def ledger(ctx: click.Context, tag: str, file: Path | None, as_json: bool) -> in
 def floor_price(ctx: click.Context, tag: str, rate: str, as_json: bool) -> int:
     """The lowest price that still pays the wanted hourly rate."""
     shop, piece = at(ctx, tag)
-    found = good(money.floor_price(shop, piece.tag, rate))
-    return tell(money.tell_floor(found), as_json)
+    found = good(money.ledger(shop, piece.tag))
+    return tell(money.tell_floor(found, good(money.floor_at(found, rate))), as_json)
 
 
 @click.command("ceiling")
@@ -206,11 +206,12 @@ def ceiling(
 
 @click.command("quote")
 @click.option("--rate", default="", help="What an hour should earn; else as set.")
+@click.option("--kind", default="", help="Of pieces of this kind, as said by `fact TAG kind`.")
 @json_option
 @click.pass_context
-def quote(ctx: click.Context, rate: str, as_json: bool) -> int:
+def quote(ctx: click.Context, rate: str, kind: str, as_json: bool) -> int:
     """A likely and a bad-case sum from the shop's own sold pieces, and how many they are."""
-    return tell(money.tell_quote(good(money.quote(open_book(ctx), rate))), as_json)
+    return tell(quoting.tell_quote(good(quoting.quote(open_book(ctx), rate, kind))), as_json)
 
 
 @click.command("care-sheet")

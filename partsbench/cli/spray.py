@@ -173,6 +173,7 @@ def _proposed(found: Proposal, as_json: bool) -> int:
                      "because": d.because}
                     for name, d in found.waiting
                 ],
+                "minutes": found.work.total_seconds() / 60 if found.work else None,
                 "sentence": found.sentence,
             }
         )  # fmt: skip

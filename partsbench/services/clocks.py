@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 
@@ -13,12 +13,13 @@ from partsbench.core.finish.clocks import (
     readiness,
     said_source,
     window,
-    working_time,
 )
+from partsbench.core.finish.effort import Own, Worked, effort
 from partsbench.core.finish.progress import Progress
 from partsbench.core.finish.sheets import area_m2, full_name
-from partsbench.core.finish.steps import Operation, Step
+from partsbench.core.finish.steps import Step
 from partsbench.core.outcomes import Answer
+from partsbench.core.piece.parts import Part
 from partsbench.core.piece.piece import Piece
 from partsbench.services import answers
 from partsbench.services.shop import Shop
@@ -128,10 +129,11 @@ def brief_names(state: PieceState, names: Sequence[str]) -> tuple[str, ...]:
     )
 
 
-def groups_of(
-    shop: Shop, state: PieceState, now: datetime, own: Mapping[Operation, Sequence[float]]
-) -> list[Group]:
-    """The faces of a piece by step and answer, those with the soonest end first."""
+def groups_of(shop: Shop, state: PieceState, now: datetime, own: Own) -> list[Group]:
+    """The faces of a piece by step and answer, those with the soonest end first.
+
+    A step that two finish paths share is one: a drawer is washed once, whatever its faces become.
+    """
     same = answers.base(shop, state.piece.tag, now, state)
     windows: dict[tuple[int, str], Window] = {}
     found: dict[tuple[object, ...], list[tuple[PartState, FaceState, Step, Decision, Window]]] = {}
@@ -148,7 +150,7 @@ def groups_of(
                 within = windows[at]
                 ends = [bound.at if bound else None for bound in (within.opens, within.closes)]
                 ends.append(said.until if said.away else None)
-                key = (face.path.key, step.key, said.answer, *map(_minute, ends))
+                key = (step, said.answer, *map(_minute, ends))
                 found.setdefault(key, []).append((part, face, step, said, within))
     made = [_group(state.piece, members, own) for members in found.values()]
     return sorted(made, key=_soonest)
@@ -221,13 +223,18 @@ def _by_step(part: PartState) -> dict[Step, list[FaceState]]:
 def _group(
     piece: Piece,
     members: list[tuple[PartState, FaceState, Step, Decision, Window]],
-    own: Mapping[Operation, Sequence[float]],
+    own: Own,
 ) -> Group:
     _, _, step, said, within = members[0]
-    area = sum(area_m2(piece, p.part, f.name) for p, f, *_ in members)
-    parts = len({p.part.short for p, *_ in members})
-    work = working_time(step, own, parts, area)
-    return Group(piece, step, tuple((p, f) for p, f, *_ in members), said, within, work)
+    faces = tuple((part, face) for part, face, *_ in members)
+    work = effort(tuple(worked(piece, step, p.part, f.name) for p, f in faces), own)
+    return Group(piece, step, faces, said, within, work)
+
+
+def worked(piece: Piece, step: Step, part: Part, face: str) -> Worked:
+    """A step on a face; its area is asked only where a figure is per m²."""
+    m2 = area_m2(piece, part, face) if step.minutes_per_m2 else 0.0
+    return Worked(step, part.short, face, m2)
 
 
 def _soonest(group: Group) -> tuple[bool, float, int]:

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Mapping
 from datetime import datetime
 
+from partsbench.core.finish.effort import Own
 from partsbench.core.finish.hours import ANY_TIME, Hours
 from partsbench.core.finish.progress import Progress
 from partsbench.core.finish.schedule import Network, Schedule, schedule
-from partsbench.core.finish.steps import FinishPath, Operation
+from partsbench.core.finish.steps import FinishPath
 from partsbench.core.finish.stn import Impossible
 from partsbench.core.finish.waits import Shop as Waits
 from partsbench.services import answers, work
@@ -20,9 +21,7 @@ from partsbench.services.shop import Shop
 class Ends:
     """Without an order across seams no face waits for another, so each is planned alone."""
 
-    def __init__(
-        self, waits: Waits, own: Mapping[Operation, Sequence[float]], hours: Hours = ANY_TIME
-    ) -> None:
+    def __init__(self, waits: Waits, own: Own, hours: Hours = ANY_TIME) -> None:
         self._waits = waits
         self._own = own
         self.hours = hours

@@ -41,6 +41,9 @@ def say(
     fault = rules.fact_fault(word, said)
     if fault:
         return Refused(fault)
+    names = tuple(names)
+    if word == rules.KIND and names:
+        return Refused(f"{word}: is said of the whole piece.")
     if word == LEAD and said in TESTED and not note.strip():
         return Refused(NOTE_FOR_LEAD)
     found = places(piece, names)

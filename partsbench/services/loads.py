@@ -7,6 +7,8 @@ from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 
 from partsbench.core.finish.answer import Decision, still_held, worst_first
+from partsbench.core.finish.durations import say_duration
+from partsbench.core.finish.effort import effort, faces_apart
 from partsbench.core.finish.findings import Finding
 from partsbench.core.finish.holds import WRONG_CUP
 from partsbench.core.finish.loads import SPRAYED, Hung, Load, Straggler, all_except, stragglers
@@ -17,10 +19,10 @@ from partsbench.core.outcomes import Answer, Done, Outcome, Refused, Tone
 from partsbench.core.piece.codes import CodeFault, parse_code
 from partsbench.core.piece.piece import Piece
 from partsbench.core.verbs import Sort, WallCode, insists, wall_code
-from partsbench.services import answers, nearby
+from partsbench.services import answers, nearby, work
 from partsbench.services.bench import Insist, confirmed_note, insist_note, may_do
 from partsbench.services.bench_words import held_words
-from partsbench.services.clocks import brief_names
+from partsbench.services.clocks import brief_names, worked
 from partsbench.services.following import recorded_on
 from partsbench.services.marking import Doing, mark
 from partsbench.services.shop import Shop, find_short, writing
@@ -43,6 +45,8 @@ class Proposal:
     waiting: tuple[tuple[str, Decision], ...] = ()
     names: tuple[str, ...] = ()
     """The faces in short: `D1` where it is all of the part that gets a finish."""
+    work: timedelta | None = None
+    """Hands-on time, the gun set up and cleaned once."""
 
     @property
     def sentence(self) -> str:
@@ -50,7 +54,8 @@ class Proposal:
             return "No coat is due." if not self.waiting else "No coat may go on yet."
         cups = len(self.load.cups)
         split = f", in {cups} cups" if cups > 1 else ""
-        return f"{self.load.step.name}: {', '.join(self.names)}{split}."
+        long = f", {say_duration(self.work)}" if self.work else ""
+        return f"{self.load.step.name}: {', '.join(self.names)}{split}{long}."
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,7 +95,21 @@ def propose(
                 waiting[full_name(part.part, face.name)] = said
     ready = [h for h in hung if h.face not in waiting]
     load = replace(proposed(ready, ml_per_m2, cup_ml), stragglers=stragglers(hung))
-    return Proposal(load, tuple(waiting.items()), brief_names(state, load.faces))
+    names = brief_names(state, load.faces)
+    return Proposal(load, tuple(waiting.items()), names, _work(shop, state, load.faces, now))
+
+
+def _work(
+    shop: Shop, state: PieceState, names: Sequence[str], now: datetime
+) -> timedelta | None:  # fmt: skip
+    chosen = set(names)
+    batch = [
+        worked(state.piece, step, part.part, face.name)
+        for part in state.parts.values()
+        for face in part.faces
+        if full_name(part.part, face.name) in chosen and (step := _coat(face))
+    ]
+    return effort(batch, work.own_times(shop, now)) if batch else None
 
 
 def hung_of(state: PieceState) -> list[Hung]:
@@ -285,7 +304,7 @@ def _note_work(
     entry: Change, load: StoredLoad, coats: Sequence[_Coat], when: datetime, who: str
 ) -> None:
     """How long the load took: the shop's own figure for the next warning."""
-    faces = sum(len(c.faces) for c in coats)
+    faces = sum(faces_apart(f.name for f in c.faces) for c in coats)
     length = when - load.made_at
     if faces and timedelta(minutes=1) <= length <= LONGEST_LOAD:
         minutes = length.total_seconds() / 60

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from datetime import datetime, timedelta
 
 from partsbench.core.finish.loads import SPRAYED
+from partsbench.core.finish.steps import Step
 from partsbench.core.outcomes import Answer
 from partsbench.services.clocks import Group
 from partsbench.services.day import Day
@@ -47,6 +48,7 @@ class Block:
     starts: datetime
     ends: datetime
     gun: bool
+    step: Step
 
     @property
     def sentence(self) -> str:
@@ -90,14 +92,25 @@ def _blocks(today: Day, ends: datetime) -> list[Block]:
     free = today.at
     for group in (*_gun_together(groups), *sorted(waiting, key=_opens)):
         soonest = max(free, group.said.until or free) if group in waiting else free
-        length = group.work or UNTOLD
+        at_once = placed and soonest == placed[-1].ends
+        length = _length(group, placed[-1].step if at_once else None)
         starts = today.hours.next_start(soonest, length, group.step.operation)
         if starts is None or starts + length > ends:
             continue
         gun = group.step.operation in SPRAYED
-        placed.append(Block(f"{group.where}: {group.step.name}", starts, starts + length, gun))
+        what = f"{group.where}: {group.step.name}"
+        placed.append(Block(what, starts, starts + length, gun, group.step))
         free = starts + length
     return placed
+
+
+def _length(group: Group, before: Step | None) -> timedelta:
+    """How long the work takes; a gun that just laid this coat is not set up and cleaned again."""
+    if group.work is None:
+        return UNTOLD
+    joined = before is not None and before.name == group.step.name
+    set_up = timedelta(minutes=group.step.minutes_per_batch or 0) if joined else timedelta()
+    return group.work - set_up
 
 
 def _gun_together(groups: Sequence[Group]) -> list[Group]:

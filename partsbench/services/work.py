@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from datetime import datetime, timedelta
 from itertools import pairwise
 
-from partsbench.core.finish.steps import Operation
+from partsbench.core.finish.effort import Own, faces_apart
+from partsbench.core.finish.steps import Operation, Per
 from partsbench.services.shop import Shop
 from partsbench.store import lately, room
 
@@ -16,16 +16,18 @@ SHORTEST_GAP = timedelta(seconds=20)
 _KNOWN = frozenset(o.value for o in Operation)
 
 
-def own_times(shop: Shop, now: datetime) -> Mapping[Operation, list[float]]:
-    """Minutes a face, by operation: from loads, and from parts recorded one after another.
+def own_times(shop: Shop, now: datetime) -> Own:
+    """Minutes a part or a face, by operation: from loads, and from parts recorded one after
+    another.
 
     The time between two records of one step by one pair of hands is the work on the second part;
     breaks and records made at once for many say nothing.
     """
-    found: dict[Operation, list[float]] = {}
-    for row in room.worked(shop.book, now - LOOKED_BACK):
+    found: dict[tuple[Operation, Per], list[float]] = {}
+    for row in room.worked(shop.book, now - LOOKED_BACK, now):
         if row.operation in _KNOWN:
-            found.setdefault(Operation(row.operation), []).append(row.minutes / row.faces)
+            of = (Operation(row.operation), Per.FACE)
+            found.setdefault(of, []).append(row.minutes / row.faces)
     batches = lately.batches(shop.book, now - LOOKED_BACK, now)
     for (before, _), (after, faces) in pairwise(batches):
         gap = after.at - before.at
@@ -34,5 +36,7 @@ def own_times(shop: Shop, now: datetime) -> Mapping[Operation, list[float]]:
             continue
         step = shop.path(after.path).step(after.step)
         if step:
-            found.setdefault(step.operation, []).append(gap.total_seconds() / 60 / faces)
+            times = 1 if step.per is Per.PART else faces_apart(faces)
+            minutes = gap.total_seconds() / 60 / times
+            found.setdefault((step.operation, step.per), []).append(minutes)
     return found

@@ -52,7 +52,7 @@ class Place:
 
 @dataclass(frozen=True, slots=True)
 class Worked:
-    """Hands-on time on some faces, told from scans or by hand."""
+    """Hands-on time on so many faces that were worked by themselves."""
 
     id: int
     operation: str
@@ -215,8 +215,8 @@ def add_worked(
     )
 
 
-def worked(book: Book, since: datetime | None = None, limit: int = 400) -> list[Worked]:
-    """Hands-on times, the newest first."""
+def worked(book: Book, since: datetime, until: datetime, limit: int = 400) -> list[Worked]:
+    """Hands-on times noted in that time, the newest first."""
     return [
         Worked(
             r["id"],
@@ -229,8 +229,9 @@ def worked(book: Book, since: datetime | None = None, limit: int = 400) -> list[
         )
         for r in book.rows(
             "SELECT worked.*, piece.tag FROM worked LEFT JOIN piece ON piece.id = worked.piece "
-            "WHERE worked.at >= ? ORDER BY worked.at DESC, worked.id DESC LIMIT ?",
-            (time_text(since) if since else "", limit),
+            "WHERE worked.at >= ? AND worked.at <= ? "
+            "ORDER BY worked.at DESC, worked.id DESC LIMIT ?",
+            (time_text(since), time_text(until), limit),
         )
     ]
 

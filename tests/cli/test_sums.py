@@ -143,7 +143,51 @@ def test_hours_money_and_the_invoice(good: Call, clock: SetClock, tag: str, tmp_
     good("money", tag, "extra", "60", "--note", "legs too")
     fixed = good("hours", tag, "--step", "sanding", "--minutes", "90", "--json").json
     assert fixed["hours"] == 1.5
+    assert (fixed["measured"], fixed["corrected"], fixed["estimated"]) == (0, 1.5, 0)
     assert "Too few to tell" in good("quote", "--rate", "25").out
+
+
+def test_after_the_sale_the_ledger_is_the_sales(good: Call, clock: SetClock, tag: str) -> None:
+    """640 - 217 = 423 over 14.5 h, and a drawer washed long after: 8 min more, nobody timed it."""
+    good("work", tag, "all of it")
+    clock.pass_time(hours=14.5)
+    good("work", tag, "--end")
+    good("money", tag, "bought", "217")
+    good("money", tag, "offer", "700")
+    assert good("ledger", tag, "--json").json["sold"] is None
+    clock.pass_time(hours=9)
+    good("scan", "D1", "--piece", tag, "--record")
+    good("money", tag, "sold", "640")
+    said = good("ledger", tag).out
+    assert said.startswith("Sold at 640: you kept 423, 28.9 an hour over 14.6 h, 0.1 of it estim")
+    assert "700" not in said
+    data = good("ledger", tag, "--json").json
+    assert (data["sold"]["price"], data["sold"]["net"]) == (640, 423)
+    assert data["sold"]["per_hour"] == pytest.approx(423 / (14.5 + 8 / 60))
+    assert (data["measured"], data["estimated"]) == (14.5, pytest.approx(8 / 60))
+    floor = good("floor-price", tag, "--rate", "25", "--json").json
+    assert floor["estimated"] == pytest.approx(8 / 60)
+    assert floor["sentence"].endswith("over 14.6 h, 0.1 of it estimated.")
+
+
+def test_a_quote_is_asked_about_a_kind(good: Call, clock: SetClock) -> None:
+    for place in range(5):
+        tag = good("lay-out", f"Job {place}", "--rows", "1").out.splitlines()[-1]
+        good("fact", tag, "kind", "nightstand")
+        good("work", tag, "all of it")
+        clock.pass_time(hours=4)
+        good("work", tag, "--end")
+        good("money", tag, "sold", "200")
+    data = good("quote", "--rate", "25", "--kind", "nightstand", "--json").json
+    assert (data["kind"], data["of_kind"], data["jobs"], data["likely"]) == (
+        "nightstand",
+        5,
+        5,
+        100,
+    )
+    data = good("quote", "--rate", "25", "--kind", "table", "--json").json
+    assert (data["kind"], data["of_kind"], data["likely"]) == (None, 0, 100)
+    assert "of all kinds, none of kind “table”" in data["sentence"]
 
 
 def test_a_care_sheet_of_an_unfinished_piece_says_so(

@@ -43,9 +43,19 @@ def test_edges_that_wait_together_are_told_in_a_word(shop: Shop) -> None:
     piece = made(lay_out(shop, "Larch", "1", paths=[("stain", ["D1"])]))
     edges = ["top edge", "bottom edge", "left edge", "right edge"]
     made(give_path(shop, piece.tag, "paint", [f"D1 {edge}" for edge in edges]))
+    for _ in range(4):
+        record(shop, "D1", here=piece.tag)
     groups = {g.where: g for g in day(shop, tags=[piece.tag]).clocks}
     assert set(groups) == {"Larch D1 front", "Larch D1 (4 edges)"}
     assert groups["Larch D1 (4 edges)"].names == tuple(f"D1 {edge}" for edge in edges)
+
+
+def test_a_drawer_of_two_finishes_is_washed_once(shop: Shop) -> None:
+    piece = made(lay_out(shop, "Larch", "1", paths=[("stain", ["D1 front"])]))
+    made(give_path(shop, piece.tag, "paint", ["D1 left edge", "D1 right edge"]))
+    (wash,) = day(shop, tags=[piece.tag]).tasks
+    assert (wash.group.step.key, wash.group.minutes) == ("wash", 8)
+    assert wash.group.names == ("D1",)
 
 
 def test_why_says_whether_the_work_decides_the_end(shop: Shop, clock: SetClock, tag: str) -> None:
@@ -84,7 +94,7 @@ def test_the_warning_comes_as_early_as_the_work_takes(
     bring(shop, clock, tag, "D1", "colour_1")
     (group,) = [g for g in day(shop).clocks if g.step.key == "colour_1"]
     assert group.closes is not None and group.warn_at is not None and group.work is not None
-    assert group.closes - group.warn_at == group.work == timedelta(minutes=2)
+    assert group.closes - group.warn_at == group.work == timedelta(minutes=2 + 25)
     assert day(shop).alarms == ()
     clock.now = group.warn_at
     assert [g.where for g in day(shop).alarms] == ["Heron D1"]

@@ -186,12 +186,13 @@ def test_the_marks_know_their_cup_and_load(shop: Shop, tag: str) -> None:
 def test_how_long_a_load_took_becomes_the_shops_own_figure(
     shop: Shop, clock: SetClock, tag: str
 ) -> None:
-    from partsbench.core.finish.steps import Operation
+    from partsbench.core.finish.steps import Operation, Per
 
     load = started(shop, tag)
     clock.pass_time(minutes=45)
     load_done(shop, load.number)
-    assert work.own_times(shop, clock.now)[Operation.COLOUR] == [pytest.approx(1.0)]
+    own = work.own_times(shop, clock.now)
+    assert own == {(Operation.COLOUR, Per.FACE): [pytest.approx(5.0)]}, "nine fronts, 45 faces"
 
 
 def test_a_cup_is_found_by_number_and_code_and_says_what_is_in_it(shop: Shop) -> None:

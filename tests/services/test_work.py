@@ -7,11 +7,11 @@ from itertools import groupby, pairwise
 
 import pytest
 
-from partsbench.core.finish.steps import Operation
+from partsbench.core.finish.steps import Operation, Per
 from partsbench.services import work
 from partsbench.services.shop import Shop
 from partsbench.store.journal import text_time
-from tests.support.at_bench import record
+from tests.support.at_bench import insist, record
 from tests.support.clock import SetClock
 from tests.support.shops import code, lay_out, made
 
@@ -21,9 +21,23 @@ def test_the_time_between_two_parts_is_the_work_on_the_second(shop: Shop, clock:
     for short, minutes in (("D1", 10.0), ("D2", 5.0), ("D3", 0.0)):
         assert record(shop, code(piece, short)).recorded
         clock.pass_time(minutes=minutes)
-    (faces,) = {len([f for f in piece.part(s).faces if f.path == "paint"]) for s in ("D2", "D3")}
     found = work.own_times(shop, clock.now)
-    assert found == {Operation.WASH: [pytest.approx(10 / faces), pytest.approx(5 / faces)]}
+    assert found == {(Operation.WASH, Per.PART): [pytest.approx(10), pytest.approx(5)]}
+
+
+def test_a_face_that_is_worked_by_itself_is_one_whatever_edges_go_with_it(
+    shop: Shop, clock: SetClock
+) -> None:
+    """A sanded front and its edges are one face, two sides of a carcase are two."""
+    paths = [("clear", ["D1", "D2", "C1 left side", "C1 right side"])]
+    piece = made(lay_out(shop, "Heron", "2", paths=paths))
+    for short, minutes in (("D1", 10.0), ("D2", 12.0), ("C1", 0.0)):
+        said = insist(shop, code(piece, short), step="sand_150")
+        assert said.recorded, said
+        clock.pass_time(minutes=minutes)
+    assert work.own_times(shop, clock.now) == {
+        (Operation.SAND, Per.FACE): [pytest.approx(10), pytest.approx(6)]
+    }
 
 
 def test_any_evening_is_told_as_by_going_through_its_marks(shop: Shop, clock: SetClock) -> None:
@@ -47,14 +61,16 @@ def test_any_evening_is_told_as_by_going_through_its_marks(shop: Shop, clock: Se
             "JOIN piece ON piece.id = part.piece ORDER BY mark.at, mark.id"
         )
     ]
-    sizes = [(key, len(list(same))) for key, same in groupby(marks, key=lambda m: m[:4])]
-    assert len({key for key, _ in sizes}) == len(sizes)
+    done = [key for key, _ in groupby(marks, key=lambda m: m[:4])]
+    assert len(set(done)) == len(done)
     paths = {mark[:4]: mark[4] for mark in marks}
-    wanted: dict[Operation, list[float]] = {}
-    for (a, _), (b, faces) in pairwise(sizes):
+    by_part = {Operation.WASH, Operation.MASK, Operation.UNMASK}
+    wanted: dict[tuple[Operation, Per], list[float]] = {}
+    for a, b in pairwise(done):
         gap = text_time(b[0]) - text_time(a[0])
         if a[3] == b[3] and a[1:3] != b[1:3] and work.SHORTEST_GAP <= gap <= work.LONGEST_GAP:
             operation = shop.path(paths[b]).step(b[3]).operation
-            wanted.setdefault(operation, []).append(gap.total_seconds() / 60 / faces)
+            of = (operation, Per.PART if operation in by_part else Per.FACE)
+            wanted.setdefault(of, []).append(gap.total_seconds() / 60)
     assert sum(map(len, wanted.values())) > 5
     assert work.own_times(shop, clock.now) == wanted

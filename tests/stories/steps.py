@@ -58,7 +58,7 @@ def _planned(story: Story, shorts: str, how: str) -> None:
     story.plan(how, re.findall(r"[A-Z]\d+", shorts))
 
 
-@says(r"The page is (Teardown|Bench|Load|Return|Day)\.")
+@says(r"The page is (Teardown|Bench|Load|Return|Day|Ledger)\.")
 def _page(story: Story, page: str) -> None:
     story.go_to(page)
 
@@ -168,6 +168,28 @@ def _passed(story: Story, hours: str) -> None:
     story.clock.pass_time(hours=int(hours))
 
 
+@says(r"(\d+) minutes pass\.")
+def _minutes(story: Story, minutes: str) -> None:
+    story.clock.pass_time(minutes=int(minutes))
+
+
+@says(r"Each of (.+) is scanned, (\d+) seconds apart\.")
+def _one_by_one(story: Story, shorts: str, seconds: str) -> None:
+    for short in re.findall(r"[A-Z]\d+", shorts):
+        story.clock.pass_time(seconds=int(seconds))
+        story.scan(story.label(short))
+
+
+@says(r"“(.+)” took (\d+) minutes\.")
+def _took(story: Story, step: str, minutes: str) -> None:
+    """In the evening it is put right on the ledger."""
+    assert story.window is not None
+    page = story.window.page()
+    (form,) = [f for f in page.forms if f.entry.title == "Hours put right"]
+    form.fields.fill({"step": step, "minutes": minutes})
+    form.button.click()
+
+
 @says(r"The power goes, and comes back\.")
 def _power(story: Story) -> None:
     assert story.window is not None
@@ -231,6 +253,14 @@ def _moves(story: Story, count: str) -> None:
 @says(r"(?:Nothing|(.+)) is missing\.")
 def _missing(story: Story, shorts: str | None) -> None:
     assert story.missing() == (re.findall(r"[A-Z]\d+", shorts) if shorts else [])
+
+
+@says(r"The page says “(.+)”\.")
+def _page_says(story: Story, words: str) -> None:
+    """Its own sentence, and no other words before it."""
+    assert story.window is not None
+    page = story.window.page()
+    assert page.sentence.text().startswith(words), page.sentence.text()
 
 
 @says(r"The field holds “(.*)”\.")

@@ -9,7 +9,8 @@ from partsbench.core.finish.steps import FinishPath, PathKind
 from partsbench.core.sources import Status
 from partsbench.trade import load, load_paths, path_texts
 
-FIGURES = {"grit", "minutes_per_face", "minutes_per_m2", "earliest", "latest"}
+MINUTES = {f"minutes_per_{per}" for per in ("part", "face", "m2", "batch")}
+FIGURES = {"grit", *MINUTES, "earliest", "latest"}
 PATHS = sorted(load_paths())
 
 

@@ -6,22 +6,18 @@ of the work, never from the moment it was typed in.
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
-from statistics import median
 
 from partsbench.core.finish.durations import say_duration
 from partsbench.core.finish.products import FILM, Ready, Timed, readiness_for
 from partsbench.core.finish.progress import Mark, MarkKind, Progress
-from partsbench.core.finish.steps import Missed, Operation, Step
+from partsbench.core.finish.steps import Missed, Step
 from partsbench.core.finish.waits import Air, Shop, Wait, wait_over, waits_into
 from partsbench.core.sources import Source
 from partsbench.core.sums.climate import Limits, stretch
 from partsbench.core.sums.refusal import Refusal
-
-ENOUGH_OWN_TIMES = 3
-SHORTEST_WORK = 0.5  # minutes on one face; less lies between two records, not in the work
 
 
 @dataclass(frozen=True, slots=True)
@@ -211,20 +207,6 @@ def _next_step_ready(ready: Ready, now: Progress, shop: Shop) -> list[ReadyAt]:
             if opens:
                 found.append(ReadyAt(ready, opens.at, opens.wait.why_not_yet(), opens.source))
     return found
-
-
-def working_time(
-    step: Step, own: Mapping[Operation, Sequence[float]], faces: int = 1, area_m2: float = 0.0
-) -> timedelta | None:
-    """Hands-on time for `faces` faces: the shop's own median once there are enough, else ours.
-
-    Parts recorded one straight after another at the end of a batch tell nothing of the work.
-    """
-    mine = [minutes for minutes in own.get(step.operation, ()) if minutes >= SHORTEST_WORK]
-    if len(mine) >= ENOUGH_OWN_TIMES:
-        return timedelta(minutes=median(mine) * faces)
-    minutes = (step.minutes_per_face or 0) * faces + (step.minutes_per_m2 or 0) * area_m2
-    return timedelta(minutes=minutes) if minutes else None
 
 
 def air(limits: Limits, temperature_c: float, humidity: float) -> Air | Refusal:

@@ -32,6 +32,9 @@ AWAY, BACK = "away until", "back"
 """At an outside workshop until a day; and that it is back."""
 
 ORDERED = "hardware ordered"
+KIND = "kind"
+"""What the piece is, in the shop's own word: a quote asks about pieces of one kind."""
+LONGEST_KIND = 30
 
 SEAM = "seam"
 
@@ -50,6 +53,7 @@ class FactKind:
 KINDS = {
     kind.key: kind
     for kind in (
+        FactKind(KIND, "What kind of piece is it?", (), "chest, nightstand, dresser, table"),
         # The year: in the USA from 1978 on furniture for sale may bear no lead paint (16 CFR 1303).
         FactKind(
             AGE,
@@ -96,6 +100,9 @@ def fact_fault(key: str, value: str) -> str:
     if key == AWAY:
         said = value == BACK or _day(value) is not None
         return "" if said else f"{key}: write the day as 2026-12-04, or {BACK}."
+    if key == KIND:
+        word = len(value) <= LONGEST_KIND and any(letter.isalpha() for letter in value)
+        return "" if word else f"{key}: say it in a word, as in {kind.typed}."
     if kind.answers:
         return "" if meant(key, value) in kind.answers else f"{key}: say {', '.join(kind.answers)}."
     try:

@@ -51,7 +51,8 @@ E = TypeVar("E", bound=StrEnum)
 OWN_FIGURE = "your own figure"
 _WORDS = ("key", "name", "did", "product", "only_when", "thickness", "sheen", "filler", "note")
 _KEYS = ("needs", "cautions", "on_tin", "takes")
-_FIGURES = ("grit", "minutes_per_face", "minutes_per_m2", "earliest", "latest")
+_MINUTES = ("minutes_per_part", "minutes_per_face", "minutes_per_m2", "minutes_per_batch")
+_FIGURES = ("grit", *_MINUTES, "earliest", "latest")
 _STEP_WORDS = {*_WORDS, *_KEYS, *_FIGURES, "operation", "missed", "after", "optional", "tinted"}
 _PATH_WORDS = {"key", "name", "kind", "about", "step"}
 _AFTER_WORDS = {"step", "earliest", "latest", "missed", "only_when"}
@@ -229,16 +230,13 @@ def _step(t: _Table) -> Step:
         t.where += f" ({words['key']})"
     lists: dict[str, Any] = {key: t.words(key) for key in _KEYS}
     grit = t.figure("grit", _grit, "220")
-    per_face = t.figure("minutes_per_face", _minutes, "5")
-    per_m2 = t.figure("minutes_per_m2", _minutes, "12")
+    minutes: dict[str, Any] = {key: t.figure(key, _minutes, "5") for key in _MINUTES}
     earliest, latest, missed = t.window()
     after = tuple(_after(inner) for inner in t.tables("after"))
     operation = t.choice("operation", Operation) or Operation.WASH
     return Step(
         operation=operation,
         grit=grit,
-        minutes_per_face=per_face,
-        minutes_per_m2=per_m2,
         earliest=earliest,
         latest=latest,
         missed=missed,
@@ -248,6 +246,7 @@ def _step(t: _Table) -> Step:
         tinted=t.value("tinted", bool, False),
         **words,
         **lists,
+        **minutes,
     )
 
 

@@ -7,11 +7,12 @@ from dataclasses import dataclass
 from datetime import datetime, timedelta
 from math import ceil
 
-from partsbench.core.finish.clocks import Window, standing_steps, window, working_time
+from partsbench.core.finish.clocks import Window, standing_steps, window
+from partsbench.core.finish.effort import Own, Worked, effort
 from partsbench.core.finish.hours import ANY_TIME, MOST_DAYS, Hours
 from partsbench.core.finish.masks import SeamOrder
 from partsbench.core.finish.progress import Mark, MarkKind, Progress, progress
-from partsbench.core.finish.steps import FinishPath, Operation, Step
+from partsbench.core.finish.steps import FinishPath, Step
 from partsbench.core.finish.stn import (
     Arc,
     Impossible,
@@ -73,7 +74,7 @@ def schedule(
     now: datetime,
     shop: Shop,
     orders: Sequence[SeamOrder] = (),
-    own: Mapping[Operation, Sequence[float]] | None = None,
+    own: Own | None = None,
     also: frozenset[str] = frozenset(),
     hours: Hours = ANY_TIME,
     bounded: bool = True,
@@ -117,15 +118,14 @@ def _in_hours(
     early: dict[str, int],
     steps: Sequence[tuple[str, Step]],
     now: datetime,
-    own: Mapping[Operation, Sequence[float]],
+    own: Own,
     hours: Hours,
 ) -> dict[str, int] | None:
     """The earliest times within the hours of work; None where they cannot all be kept."""
     if hours.any_time:
         return early
     work = {
-        _point(face, step.key, "start"): (step.operation, working_time(step, own) or timedelta())
-        for face, step in steps
+        _point(face, step.key, "start"): (step.operation, _alone(step, own)) for face, step in steps
     }
 
     def lift(point: str, second: int) -> int | None:
@@ -179,7 +179,7 @@ def _arcs_ahead(
     at: Progress,
     before: Sequence[Step],
     shop: Shop,
-    own: Mapping[Operation, Sequence[float]],
+    own: Own,
     also: frozenset[str],
     past: frozenset[str],
 ) -> Iterator[Arc]:
@@ -190,7 +190,7 @@ def _arcs_ahead(
         yield at_least(NOW, start, 0, f"{_named(face, step)} can not start in the past")
         yield at_least(last, start, 0)
         yield from _wait_arcs(face, step, before, shop, start, step.key not in past)
-        yield at_least(start, end, _seconds(working_time(step, own) or timedelta()))
+        yield at_least(start, end, _seconds(_alone(step, own)))
         before = [*before, step]
         last = end
 
@@ -243,6 +243,11 @@ def _planned(
         now + timedelta(seconds=early[end]),
         None if by is None else now + timedelta(seconds=by),
     )
+
+
+def _alone(step: Step, own: Own) -> timedelta:
+    """The work on this face, as if no other went with it."""
+    return effort((Worked(step),), own) or timedelta()
 
 
 def _named(face: str, step: Step) -> str:

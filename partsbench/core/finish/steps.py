@@ -38,6 +38,13 @@ class Operation(StrEnum):
     BUFF = "buff"
 
 
+class Per(StrEnum):
+    """What work is counted by: a part whatever faces of it are worked, or each face by itself."""
+
+    PART = "part"
+    FACE = "face"
+
+
 class PathKind(StrEnum):
     """The family of a finish path: what the face ends up as."""
 
@@ -88,8 +95,10 @@ class Step:
     product: str = ""
     grit: int | None = None
     needs: tuple[str, ...] = ()
+    minutes_per_part: float | None = None
     minutes_per_face: float | None = None
     minutes_per_m2: float | None = None
+    minutes_per_batch: float | None = None
     earliest: timedelta | None = None
     latest: timedelta | None = None
     missed: Missed | None = None
@@ -114,6 +123,11 @@ class Step:
     def products(self) -> tuple[str, ...]:
         """The classes of product that it takes, the path's own first."""
         return (self.product, *self.takes) if self.product else self.takes
+
+    @property
+    def per(self) -> Per:
+        """What its work is counted by."""
+        return Per.PART if self.minutes_per_part else Per.FACE
 
     def suited(self, yes: frozenset[str]) -> Step:
         """The step for a face that is known to be the cases `yes`: due, and the waits for them

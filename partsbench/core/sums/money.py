@@ -1,11 +1,11 @@
-"""What a piece earns: an offer's hourly rate, the floor price, what to pay for it, and a quote.
+"""What a piece earns: an offer's hourly rate, a sale's, the floor price, and what to pay for it.
 
-Money is in the shop's own unit. Fees are a share of the price, in %.
+Money is in the shop's own unit. Fees are a share of the price, in %. `doubt` says how much of the
+hours no clock measured.
 """
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import dataclass
 from math import ceil
 
@@ -14,8 +14,6 @@ from partsbench.core.sums.refusal import Refusal, amount, first
 ARITHMETIC = ("arithmetic on your own figures",)
 LEAST_HOURS = 0.1
 """With less work than this an hourly rate says nothing."""
-ENOUGH_JOBS = 5
-"""Fewer finished jobs than this tell nothing about the next one."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,6 +59,7 @@ class Offer:
     hours: float
     lacks: tuple[str, ...]
     sources: tuple[str, ...] = ARITHMETIC
+    doubt: str = ""
 
     @property
     def per_hour(self) -> float:
@@ -69,11 +68,42 @@ class Offer:
 
     @property
     def sentence(self) -> str:
-        """`At 640 you keep 423, 29.2 an hour over 14.5 h.`"""
+        """`At 640 you keep 423, 29.2 an hour over 14.5 h, 3.0 of it estimated.`"""
         if self.net < 0:
-            return f"At {self.price:.0f} you lose {-self.net:.0f}, and {self.hours:.1f} h of work."
-        rate = f"{self.per_hour:.1f} an hour over {self.hours:.1f} h"
-        return f"At {self.price:.0f} you keep {self.net:.0f}, {rate}."
+            lost = _over(self.hours, self.doubt, " of work")
+            return f"At {self.price:.0f} you lose {-self.net:.0f}, and {lost}."
+        over = _over(self.hours, self.doubt)
+        return (
+            f"At {self.price:.0f} you keep {self.net:.0f}, {self.per_hour:.1f} an hour over {over}."
+        )
+
+
+@dataclass(frozen=True, slots=True)
+class Sale:
+    """What the sale left; the hourly rate is None where hardly any work is noted."""
+
+    price: float
+    net: float
+    hours: float
+    lacks: tuple[str, ...]
+    sources: tuple[str, ...] = ARITHMETIC
+    doubt: str = ""
+
+    @property
+    def per_hour(self) -> float | None:
+        """What an hour earned."""
+        return self.net / self.hours if self.hours >= LEAST_HOURS else None
+
+    @property
+    def sentence(self) -> str:
+        """`Sold at 640: you kept 423, 29.2 an hour over 14.5 h, 3.0 of it estimated.`"""
+        kept = f"kept {self.net:.0f}" if self.net >= 0 else f"lost {-self.net:.0f}"
+        said = f"Sold at {self.price:.0f}: you {kept}"
+        if self.per_hour is None:
+            return f"{said}. Too little work is noted to tell what an hour earned."
+        if self.net < 0:
+            return f"{said}, and {_over(self.hours, self.doubt, ' of work')}."
+        return f"{said}, {self.per_hour:.1f} an hour over {_over(self.hours, self.doubt)}."
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,13 +112,16 @@ class Floor:
 
     price: float
     rate: float
+    hours: float
     lacks: tuple[str, ...]
     sources: tuple[str, ...] = ARITHMETIC
+    doubt: str = ""
 
     @property
     def sentence(self) -> str:
         """`Lowest for 25 an hour: 580.` Rounded up: a floor is not rounded down."""
-        return f"Lowest for {round(self.rate, 2):g} an hour: {ceil(round(self.price, 6))}."
+        over = f", over {_over(self.hours, self.doubt)}" if self.doubt else ""
+        return f"Lowest for {round(self.rate, 2):g} an hour: {ceil(round(self.price, 6))}{over}."
 
 
 @dataclass(frozen=True, slots=True)
@@ -122,39 +155,9 @@ class Ceiling:
         return f"{said}; {worst} if {self.fault}."
 
 
-@dataclass(frozen=True, slots=True)
-class Finished:
-    """A finished job of the shop that is like the one asked about."""
-
-    codename: str
-    hours: float
-    costs: float
-
-
-@dataclass(frozen=True, slots=True)
-class Quote:
-    """A likely and a bad-case sum from the shop's own jobs; None when they are too few to tell."""
-
-    jobs: int
-    likely: float | None
-    bad: float | None
-    hours_likely: float | None
-    hours_bad: float | None
-    lacks: tuple[str, ...]
-    sources: tuple[str, ...]
-
-    @property
-    def sentence(self) -> str:
-        """`Likely 610, bad case 780, from 8 finished jobs (16 to 22 h).`"""
-        jobs = f"{self.jobs} finished job{'' if self.jobs == 1 else 's'}"
-        if self.likely is None or self.bad is None:
-            return f"Too few to tell: {jobs} like this, {ENOUGH_JOBS} are needed."
-        span = f"{self.hours_likely:.0f} to {self.hours_bad:.0f} h"
-        likely, bad = ceil(self.likely / 10) * 10, ceil(self.bad / 10) * 10
-        return f"Likely {likely}, bad case {bad}, from {jobs} ({span})."
-
-
-def offer(price: float, costs: Costs, hours: float, fee: float = 0) -> Offer | Refusal:
+def offer(
+    price: float, costs: Costs, hours: float, fee: float = 0, doubt: str = ""
+) -> Offer | Refusal:
     """What a price leaves after fees (%) and costs, and its hourly rate."""
     bad = first(
         amount("price", price, least=0, most=10_000_000),
@@ -164,17 +167,38 @@ def offer(price: float, costs: Costs, hours: float, fee: float = 0) -> Offer | R
     if bad:
         return bad
     fees = price * fee / 100
-    return Offer(price, fees, price - fees - costs.total, hours, costs.unknown)
+    net = price - fees - costs.total
+    return Offer(price, fees, net, hours, costs.unknown, doubt=doubt)
 
 
-def floor_price(costs: Costs, hours: float, rate: float, fee: float = 0) -> Floor | Refusal:
+def sale(
+    price: float, costs: Costs, hours: float, fee: float = 0, doubt: str = ""
+) -> Sale | Refusal:
+    """What the price that was paid left after fees (%) and costs, and what an hour earned."""
+    bad = first(
+        amount("price", price, least=0, most=10_000_000),
+        amount("hours", hours, least=0, most=10_000, unit="h"),
+        _bad_terms(costs, fee),
+    )
+    if bad:
+        return bad
+    net = price - price * fee / 100 - costs.total
+    return Sale(price, net, hours, costs.unknown, doubt=doubt)
+
+
+def floor_price(
+    costs: Costs, hours: float, rate: float, fee: float = 0, doubt: str = ""
+) -> Floor | Refusal:
     """The lowest price that pays costs, fees and the wanted hourly rate."""
     bad = first(
         amount("hours", hours, least=0, most=10_000, unit="h"),
         amount("rate", rate, least=0, most=10_000),
         _bad_terms(costs, fee),
     )
-    return bad or Floor((costs.total + hours * rate) / (1 - fee / 100), rate, costs.unknown)
+    if bad:
+        return bad
+    price = (costs.total + hours * rate) / (1 - fee / 100)
+    return Floor(price, rate, hours, costs.unknown, doubt=doubt)
 
 
 def ceiling(
@@ -207,44 +231,18 @@ def ceiling(
     return Ceiling(likely, worse, bad_case.fault, costs.unknown)
 
 
-def quote(finished: Sequence[Finished], rate: float, fee: float = 0) -> Quote | Refusal:
-    """Median and nine-in-ten sums over finished jobs; nothing below five of them."""
-    bad = first(
-        amount("rate", rate, least=0, most=10_000),
-        _bad_fee(fee),
-        *(amount(f"hours of {j.codename}", j.hours, above=0, most=10_000) for j in finished),
-        *(amount(f"costs of {j.codename}", j.costs, least=0, most=1e6) for j in finished),
-    )
-    if bad:
-        return bad
-    sources = (f"{len(finished)} finished jobs of this shop",)
-    if len(finished) < ENOUGH_JOBS:
-        short = ENOUGH_JOBS - len(finished)
-        lacks = (f"{short} more finished job{'' if short == 1 else 's'} like this one",)
-        return Quote(len(finished), None, None, None, None, lacks, sources)
-    sums = [(job.costs + job.hours * rate) / (1 - fee / 100) for job in finished]
-    times = [job.hours for job in finished]
-    return Quote(
-        len(finished), _quantile(sums, 0.5), _quantile(sums, 0.9),
-        _quantile(times, 0.5), _quantile(times, 0.9), (), sources,
-    )  # fmt: skip
-
-
-def _quantile(values: Sequence[float], share: float) -> float:
-    """Linear between order statistics (the common definition, type 7)."""
-    ordered = sorted(values)
-    at = share * (len(ordered) - 1)
-    low = int(at)
-    high = min(low + 1, len(ordered) - 1)
-    return ordered[low] + (at - low) * (ordered[high] - ordered[low])
+def _over(hours: float, doubt: str, of: str = "") -> str:
+    """`14.5 h, 3.0 of it estimated`."""
+    return f"{hours:.1f} h{of}{f', {doubt}' if doubt else ''}"
 
 
 def _bad_terms(costs: Costs, fee: float) -> Refusal | None:
     known = ((name, cost) for name, cost in costs.items() if cost is not None)
     return first(
-        _bad_fee(fee), *(amount(name, cost, least=0, most=10_000_000) for name, cost in known)
+        fee_fault(fee), *(amount(name, cost, least=0, most=10_000_000) for name, cost in known)
     )
 
 
-def _bad_fee(fee: float) -> Refusal | None:
+def fee_fault(fee: float) -> Refusal | None:
+    """Why no fee can be such a share of the price, in %."""
     return amount("fee", fee, least=0, most=95, unit="%")

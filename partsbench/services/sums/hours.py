@@ -2,26 +2,24 @@
 
 from __future__ import annotations
 
-from collections import Counter
-from collections.abc import Iterable, Sequence
 from dataclasses import replace
-from datetime import date, datetime, timedelta
+from datetime import date, timedelta
 
 from partsbench.core.outcomes import Done, Refused
 from partsbench.core.piece.piece import Piece
 from partsbench.core.sums import units
-from partsbench.core.sums.hours import Hours, Span, hours
+from partsbench.core.sums.hours import Hours, Known, Marked, Span, hours, recorded, uncovered
 from partsbench.core.sums.refusal import Refusal
+from partsbench.services import work
+from partsbench.services.clocks import worked
 from partsbench.services.shop import Shop, writing
 from partsbench.services.sums.ground import ground
-from partsbench.services.sums.told import Told, once, told_of
+from partsbench.services.sums.told import Told, few, told_of
 from partsbench.store import figures, records
-from partsbench.store.figures import Corrected
 from partsbench.store.journal import change, time_text
 
 LONGEST_STEP = 60
 SHORTEST_H = 0.1
-MARKS_SOURCE = "marks counted at the finish path's minutes a face (trade experience, from memory)"
 
 
 @writing
@@ -36,9 +34,9 @@ def begin_work(shop: Shop, tag: str, step: str, *, redo: bool = False) -> Done |
     now = shop.clock()
     sentence = f"{on.piece.codename}: began {called}"
     with change(shop.book, sentence, now, shop.who, tag) as entry:
-        for work in figures.work(shop.book, on.key):
-            if work.ended is None:
-                entry.update("work", work.id, {"ended": time_text(max(now, work.begun))})
+        for past in figures.work(shop.book, on.key):
+            if past.ended is None:
+                entry.update("work", past.id, {"ended": time_text(max(now, past.begun))})
         entry.insert(
             "work",
             {"piece": on.key, "step": called, "begun": time_text(now), "redo": int(redo),
@@ -59,8 +57,8 @@ def end_work(shop: Shop, tag: str) -> Done | Refused:
     now = shop.clock()
     sentence = f"{on.piece.codename}: ended {running[-1].step}"
     with change(shop.book, sentence, now, shop.who, tag) as entry:
-        for work in running:
-            entry.update("work", work.id, {"ended": time_text(max(now, work.begun))})
+        for past in running:
+            entry.update("work", past.id, {"ended": time_text(max(now, past.begun))})
     return Done(f"{sentence}.", tag)
 
 
@@ -73,10 +71,13 @@ def correct_hours(
     if isinstance(on, Refused):
         return on
     named = " ".join(step.split())
-    spans = _spans(shop, on.piece, on.key)
-    days = [_day(s) for s in spans if s.step == named]
+    there = recorded(_clock(shop, on.key), _marks(shop, on.piece, on.key), _said(shop, on.key))
+    steps = list(dict.fromkeys(s for s, _ in there))
+    if named not in steps:
+        named = next((s for s in steps if s.lower() == named.lower()), named)
+    days = [day for s, day in there if s == named]
     if not days:
-        known = ", ".join(sorted({s.step for s in spans})) or "none"
+        known = ", ".join(steps) or "none"
         return Refused(f"No work called “{step}” is recorded; there is {known}.")
     when = day.isoformat() if day else max(days)
     if when not in days:
@@ -97,7 +98,7 @@ def correct_hours(
 
 
 def hours_in(shop: Shop, tag: str) -> Hours | Refused:
-    """Hours at work on a piece: waiting does not count, overlaps count once."""
+    """Hours at work on a piece, by the clock, as corrected, and estimated for the rest."""
     on = ground(shop, tag)
     if isinstance(on, Refused):
         return on
@@ -106,15 +107,16 @@ def hours_in(shop: Shop, tag: str) -> Hours | Refused:
 
 
 def hours_of(shop: Shop, piece: Piece, key: int) -> Hours | Refusal:
-    """The same for a piece that is loaded already."""
-    spans = _spans(shop, piece, key)
-    worked = hours(_corrected(spans, figures.corrected(shop.book, key)))
-    if isinstance(worked, Refusal):
-        return worked
-    from_marks = bool(records.marks(shop.book, key))
-    lacks = ("when work began and ended: start and stop the clock",) if from_marks else ()
-    sources = (*worked.sources, *((MARKS_SOURCE,) if from_marks else ()))
-    return replace(worked, lacks=once(*worked.lacks, *lacks), sources=sources)
+    """The same for a piece that is loaded already.
+
+    The shop's own pace is that of when the last of what is estimated was recorded, so that the
+    hours of a finished piece stay what they are.
+    """
+    clock, marks, said = _clock(shop, key), _marks(shop, piece, key), _said(shop, key)
+    rest = uncovered(clock, marks, said)
+    own = work.own_times(shop, max(m.at for m in rest)) if rest else {}
+    found = hours(clock, marks, said, own)
+    return found if isinstance(found, Refusal) else replace(found, sources=few(found.sources))
 
 
 def running(shop: Shop, tag: str) -> str:
@@ -131,64 +133,50 @@ def spent_words(time: float) -> str:
 
 
 def tell_hours(found: Hours) -> Told:
-    rows = [
-        (step, spent_words(time))
-        for step, time in sorted(found.by_step.items(), key=_longest, reverse=True)
-    ]
-    data = {"hours": found.total, "redo": found.redo, "by_step": dict(found.by_step)}
-    return told_of(found, head=("step", "hours"), rows=rows, data=data)
+    return told_of(found, head=("step", "hours", "known"), rows=rows_of(found), data=data_of(found))
 
 
-def _longest(row: tuple[str, float]) -> float:
-    return row[1]
+def rows_of(found: Hours) -> list[tuple[str, str, str]]:
+    """Each step, the longest first: how long, and how that is known."""
+    steps = sorted(found.by, key=lambda step: -found.by_step[step])
+    return [(s, spent_words(h), known.value) for s in steps for known, h in found.by[s].items()]
 
 
-def _spans(shop: Shop, piece: Piece, key: int) -> list[Span]:
+def data_of(found: Hours) -> dict[str, object]:
+    """The hours by name, and how they are known."""
+    return {
+        "hours": found.total,
+        "redo": found.redo,
+        "by_step": dict(found.by_step),
+        **{known.name.lower(): found.known(known) for known in Known},
+        "steps": {s: {k.name.lower(): h for k, h in by.items()} for s, by in found.by.items()},
+    }
+
+
+def _clock(shop: Shop, key: int) -> list[Span]:
     now = shop.clock()
-    clocked = [
+    return [
         Span(w.step, w.begun, w.ended or max(now, w.begun), w.redo)
         for w in figures.work(shop.book, key)
     ]
-    return [*clocked, *_from_marks(shop, piece, key)]
 
 
-def _from_marks(shop: Shop, piece: Piece, key: int) -> Iterable[Span]:
-    """Marks made in one go are one stretch that ended then: minutes a face × faces.
+def _said(shop: Shop, key: int) -> dict[tuple[str, str], timedelta]:
+    """How long a step was said to have taken on a day."""
+    rows = figures.corrected(shop.book, key)
+    return {(row.step, row.day): timedelta(minutes=row.minutes) for row in rows}
 
-    A step done again on a face that had it is work done again.
-    """
-    paths = {(p.short, f.name): shop.path(f.path) for p in piece.parts for f in p.faces}
-    batches: dict[tuple[str, datetime, bool], float] = {}
-    had = Counter[tuple[str, str, str]]()
+
+def _marks(shop: Shop, piece: Piece, key: int) -> list[Marked]:
+    """Every step done. One done again on a face that had it is work done again."""
+    faces = {(p.short, f.name): (p, shop.path(f.path)) for p in piece.parts for f in p.faces}
+    found: list[Marked] = []
+    had = set[tuple[str, str, str]]()
     for mark in records.marks(shop.book, key):
-        if mark.kind != "done":
-            continue
-        path = paths.get((mark.part, mark.face))
-        step = path.step(mark.step) if path else None
-        again = had[mark.part, mark.face, mark.step] > 0
-        had[mark.part, mark.face, mark.step] += 1
-        if step and step.minutes_per_face:
-            batch = (step.name, mark.at, again)
-            batches[batch] = batches.get(batch, 0.0) + step.minutes_per_face
-    for (name, at, again), minutes in batches.items():
-        yield Span(name, at - timedelta(minutes=min(minutes, 900)), at, again)
-
-
-def _day(span: Span) -> str:
-    """The day on which a stretch began, local: `2026-11-25`."""
-    return span.begun.astimezone().date().isoformat()
-
-
-def _corrected(spans: Sequence[Span], corrections: Sequence[Corrected]) -> list[Span]:
-    """A corrected step of a day is one stretch of the length that was said."""
-    said = {(c.step, c.day): timedelta(minutes=c.minutes) for c in corrections}
-    found: list[Span] = []
-    used: set[tuple[str, str]] = set()
-    for span in spans:
-        of = (span.step, _day(span))
-        if of not in said:
-            found.append(span)
-        elif of not in used:
-            used.add(of)
-            found.append(replace(span, ended=span.begun, corrected=said[of]))
+        part, path = faces.get((mark.part, mark.face), (None, None))
+        step = path.step(mark.step) if path and mark.kind == "done" else None
+        if part and step:
+            of = (mark.part, mark.face, mark.step)
+            found.append(Marked(worked(piece, step, part, mark.face), mark.at, of in had))
+            had.add(of)
     return found

@@ -1,11 +1,11 @@
-"""What a piece earns: its costs as noted, an offer's hourly, the floor, the ceiling, a quote."""
+"""What a piece earns: its costs as noted, an offer's hourly, the floor, the ceiling."""
 
 from __future__ import annotations
 
 import csv
 import io
-from collections.abc import Mapping
-from dataclasses import dataclass
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
 
 from partsbench.core.outcomes import Done, Refused
 from partsbench.core.sums import money, units
@@ -15,17 +15,16 @@ from partsbench.core.sums.money import (
     BadCase,
     Ceiling,
     Costs,
-    Finished,
     Floor,
     Offer,
-    Quote,
+    Sale,
 )
 from partsbench.core.sums.refusal import Refusal, amount
 from partsbench.core.sums.tins import Materials
 from partsbench.services.shop import Shop, writing
 from partsbench.services.sums.ground import Ground, ground
-from partsbench.services.sums.habits import Habits, habits
-from partsbench.services.sums.hours import hours_of, spent_words
+from partsbench.services.sums.habits import Habits
+from partsbench.services.sums.hours import data_of, hours_of, rows_of, spent_words
 from partsbench.services.sums.mixing import materials
 from partsbench.services.sums.told import Told, once, told_of
 from partsbench.store import figures
@@ -61,15 +60,18 @@ class Ledger:
     floor: Floor | None
     offers: tuple[Offer, ...]
     lacks: tuple[str, ...]
+    sold: Sale | None = None
 
     @property
     def sentence(self) -> str:
-        """`You have 14.5 h in it; at 640 you earn 29 an hour.`"""
-        said = f"You have {self.hours.total:.1f} h in it"
+        """`You have 14.5 h in it; at 640 you earn 29 an hour.` After the sale it is the sale's."""
+        if self.sold:
+            return self.sold.sentence
+        said = f"You have {self.hours.words}"
         if not self.offers:
             said = said if self.hours.total else "No work on it is noted yet"
-            floor = f" {self.floor.sentence}" if self.floor and self.floor.price else ""
-            return f"{said}.{floor}"
+            lowest = replace(self.floor, doubt="") if self.floor and self.floor.price else None
+            return f"{said}.{f' {lowest.sentence}' if lowest else ''}"
         last = self.offers[-1]
         return f"{said}; at {last.price:.0f} {earning(last)}."
 
@@ -123,19 +125,34 @@ def ledger(shop: Shop, tag: str) -> Ledger | Refused:
     if isinstance(used, Refusal):
         return Refused(used.sentence)
     noted = tuple(figures.money(shop.book, on.key))
-    costs = _costs(noted, used)
+    costs = costs_of(noted, used)
     rate, fee = _terms(on)
-    floor = None if rate is None else money.floor_price(costs, worked.total, rate, fee)
-    if isinstance(floor, Refusal):
-        return Refused(floor.sentence)
+    hours, doubt = worked.total, worked.doubt
+    floor = None if rate is None else money.floor_price(costs, hours, rate, fee, doubt)
+    sold = _sale(noted, costs, worked, fee)
+    for bad in (floor, sold):
+        if isinstance(bad, Refusal):
+            return Refused(bad.sentence)
+    assert not isinstance(floor, Refusal)
+    assert not isinstance(sold, Refusal)
     offers = [
-        money.offer(m.amount, costs, worked.total, fee) for m in noted if m.what == "offer"
-    ] if worked.total >= LEAST_HOURS else []  # fmt: skip
+        money.offer(m.amount, costs, hours, fee, doubt) for m in noted if m.what == "offer"
+    ] if hours >= LEAST_HOURS else []  # fmt: skip
     rates = () if rate is not None else ("the rate an hour should earn",)
     lacks = once(*worked.lacks, *costs.unknown, *used.lacks, *rates)
     good = tuple(o for o in offers if isinstance(o, Offer))
     name = f"{on.piece.codename} {tag}"
-    return Ledger(name, worked, costs, used, noted, rate, fee, floor, good, lacks)
+    return Ledger(name, worked, costs, used, noted, rate, fee, floor, good, lacks, sold)
+
+
+def _sale(
+    noted: Sequence[Money], costs: Costs, worked: Hours, fee: float
+) -> Sale | Refusal | None:  # fmt: skip
+    """What all of it went for, where any was sold."""
+    prices = [m.amount for m in noted if m.what == "sold"]
+    if not prices:
+        return None
+    return money.sale(sum(prices), costs, worked.total, fee, worked.doubt)
 
 
 def offered(shop: Shop, tag: str, price: str) -> Offer | Refused:
@@ -153,21 +170,26 @@ def answer_offer(found: Ledger, price: str) -> Offer | Refused:
         return Refused(asked.sentence)
     if found.hours.total < LEAST_HOURS:
         return Refused("Hardly any hours are recorded, so no hourly rate can be told.")
-    answer = money.offer(asked, found.costs, found.hours.total, found.fee)
+    hours = found.hours
+    answer = money.offer(asked, found.costs, hours.total, found.fee, hours.doubt)
     return Refused(answer.sentence) if isinstance(answer, Refusal) else answer
 
 
 def floor_price(shop: Shop, tag: str, rate: str = "") -> Floor | Refused:
     """The lowest price that still pays the wanted rate after fees and costs."""
     found = ledger(shop, tag)
-    if isinstance(found, Refused):
-        return found
+    return found if isinstance(found, Refused) else floor_at(found, rate)
+
+
+def floor_at(found: Ledger, rate: str = "") -> Floor | Refused:
+    """The same from a ledger at hand."""
     wanted = units.number(rate, "rate") if rate.strip() else found.rate
     if isinstance(wanted, Refusal):
         return Refused(wanted.sentence)
     if wanted is None:
         return Refused("rate: is missing; say what an hour should earn.")
-    answer = money.floor_price(found.costs, found.hours.total, wanted, found.fee)
+    hours = found.hours
+    answer = money.floor_price(found.costs, hours.total, wanted, found.fee, hours.doubt)
     return Refused(answer.sentence) if isinstance(answer, Refusal) else answer
 
 
@@ -200,29 +222,9 @@ def ceiling(
     return Refused(answer.sentence) if isinstance(answer, Refusal) else answer
 
 
-def quote(shop: Shop, rate: str = "") -> Quote | Refused:
-    """A likely and a bad-case sum from the shop's own sold pieces; nothing below five."""
-    own = habits(shop)
-    wanted = units.number(rate, "rate") if rate.strip() else own.value("rate")
-    if isinstance(wanted, Refusal):
-        return Refused(wanted.sentence)
-    if not isinstance(wanted, int | float):
-        return Refused("rate: is missing; say what an hour should earn.")
-    finished = []
-    for key, tag, codename in figures.sold(shop.book):
-        piece = shop.piece(tag)
-        worked = hours_of(shop, piece, key) if piece else None
-        used = materials(shop, key)
-        if isinstance(worked, Hours) and worked.total and isinstance(used, Materials):
-            costs = _costs(tuple(figures.money(shop.book, key)), used)
-            finished.append(Finished(codename, worked.total, costs.total))
-    answer = money.quote(finished, float(wanted), own.number("fee", 0))
-    return Refused(answer.sentence) if isinstance(answer, Refusal) else answer
-
-
 def tell_ledger(found: Ledger) -> Told:
-    """Where the hours went, what was spent, and what came in."""
-    rows = [("hours", step, spent_words(time)) for step, time in found.hours.by_step.items()]
+    """Where the hours went, what was spent, and what came in. After the sale no offer counts."""
+    rows = [("hours", step, f"{time}, {known}") for step, time, known in rows_of(found.hours)]
     if found.hours.redo:
         rows.append(("hours", "done again, of these", spent_words(found.hours.redo)))
     rows += [("cost", name, f"{cost:.2f}") for name, cost in found.costs.items() if cost]
@@ -231,18 +233,21 @@ def tell_ledger(found: Ledger) -> Told:
         for m in found.noted
         if m.what not in COSTS and m.what != "offer"
     ]
-    rows += [("offer", f"{o.price:.0f}", o.sentence) for o in found.offers]
-    if found.floor:
+    if not found.sold:
+        rows += [("offer", f"{o.price:.0f}", o.sentence) for o in found.offers]
+    if found.floor and not found.sold:
         rows.append(("floor", f"{found.rate:g} an hour", f"{found.floor.price:.2f}"))
+    sold = found.sold
+    if sold and sold.per_hour is not None:
+        rows.append(("sale", "an hour earned", f"{sold.per_hour:.2f}"))
     data = {
-        "hours": found.hours.total,
-        "redo": found.hours.redo,
-        "by_step": dict(found.hours.by_step),
+        **data_of(found.hours),
         "costs": dict(found.costs.items()),
         "cost_total": found.costs.total,
         "fee": found.fee,
         "rate": found.rate,
         "floor_price": found.floor.price if found.floor else None,
+        "sold": {"price": sold.price, "net": sold.net, "per_hour": sold.per_hour} if sold else None,
         "offers": [{"price": o.price, "net": o.net, "per_hour": o.per_hour} for o in found.offers],
         "noted": [{"what": m.what, "note": m.note, "amount": m.amount} for m in found.noted],
     }
@@ -251,18 +256,14 @@ def tell_ledger(found: Ledger) -> Told:
     return Told(found.sentence, head, tuple(rows), found.lacks, sources, data=data)
 
 
-def tell_floor(found: Floor) -> Told:
-    return told_of(found, data={"floor_price": found.price, "rate": found.rate})
+def tell_floor(on: Ledger, found: Floor) -> Told:
+    hours = {k: v for k, v in data_of(on.hours).items() if isinstance(v, float)}
+    data = {"floor_price": found.price, "rate": found.rate, **hours}
+    return told_of(found, sources=on.hours.sources, data=data)
 
 
 def tell_ceiling(found: Ceiling) -> Told:
     return told_of(found, data={"likely": found.likely, "bad": found.bad, "fault": found.fault})
-
-
-def tell_quote(found: Quote) -> Told:
-    data = {"jobs": found.jobs, "likely": found.likely, "bad": found.bad,
-            "hours_likely": found.hours_likely, "hours_bad": found.hours_bad}  # fmt: skip
-    return told_of(found, data=data)
 
 
 def invoice_csv(shop: Shop, tag: str) -> str | Refused:
@@ -275,12 +276,15 @@ def invoice_csv(shop: Shop, tag: str) -> str | Refused:
         return found
     out = io.StringIO()
     table = csv.writer(out, lineterminator="\r\n")
-    table.writerow(["piece", "day", "kind", "item", "quantity", "unit", "unit price", "amount"])
+    table.writerow(["piece", "day", "kind", "item", "quantity", "unit", "unit price", "amount",
+                    "hours known"])  # fmt: skip
     rate = found.rate
-    for step, time in found.hours.by_step.items():
-        price = "" if rate is None else f"{rate:.2f}"
-        total = "" if rate is None else f"{time * rate:.2f}"
-        table.writerow([found.piece, "", "work", _cell(step), f"{time:.2f}", "h", price, total])
+    price = "" if rate is None else f"{rate:.2f}"
+    for step, by in found.hours.by.items():
+        for known, time in by.items():
+            total = "" if rate is None else f"{time * rate:.2f}"
+            row = [found.piece, "", "work", _cell(step), f"{time:.2f}", "h", price, total]
+            table.writerow([*row, known.value])
     for name, cost in found.materials.by_tin:
         table.writerow(_line(found, "", "material", name, cost))
     for sum_of in found.noted:
@@ -292,7 +296,7 @@ def invoice_csv(shop: Shop, tag: str) -> str | Refused:
 
 
 def _line(found: Ledger, day: str, kind: str, name: str, cost: float) -> list[str]:
-    return [found.piece, day, kind, _cell(name), "1", "", f"{cost:.2f}", f"{cost:.2f}"]
+    return [found.piece, day, kind, _cell(name), "1", "", f"{cost:.2f}", f"{cost:.2f}", ""]
 
 
 def _cell(words: str) -> str:
@@ -300,7 +304,7 @@ def _cell(words: str) -> str:
     return f"'{words}" if words[:1] in ("=", "+", "-", "@", "\t") else words
 
 
-def _costs(noted: tuple[Money, ...], used: Materials) -> Costs:
+def costs_of(noted: tuple[Money, ...], used: Materials) -> Costs:
     """Sums by kind; what nobody has noted is not known, and never nothing."""
     sums: Mapping[str, float | None] = {
         kind: sum(m.amount for m in noted if m.what == kind)

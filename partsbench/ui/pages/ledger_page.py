@@ -146,18 +146,22 @@ class LedgerPage(Page):
             self.changed.emit()
 
     def _show_offer(self) -> None:
-        """`You have 14.5 h in it; at 640 you earn 29 an hour.`"""
+        """`You have 14.5 h in it; at 640 you earn 29 an hour.`; what was sold takes no offer."""
         if isinstance(self._ledger, Refused):
             self.sentence.show_text(self._ledger.sentence, "quiet")
             self.floor.hide()
             return
-        typed = self.offer.text().strip()
-        self.floor.setVisible(bool(typed or self._ledger.offers or self._ledger.floor is None))
+        sold = self._ledger.sold
+        for widget in (self.offer, self.keep_offer):
+            widget.setDisabled(sold is not None)
+        typed = "" if sold else self.offer.text().strip()
+        told = typed or self._ledger.offers or self._ledger.floor is None
+        self.floor.setVisible(bool(told) and not sold)
         if not typed:
             self.sentence.show_text(self._ledger.sentence, "ink")
             return
         answer = money.answer_offer(self._ledger, typed)
-        worked = f"You have {self._ledger.hours.total:.1f} h in it"
+        worked = f"You have {self._ledger.hours.words}"
         if isinstance(answer, Refused):
             self.sentence.show_text(f"{worked}. {answer.sentence}", "quiet")
             return

@@ -1,7 +1,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from datetime import UTC, datetime, timedelta
+from datetime import UTC, datetime
 from math import inf
 from zoneinfo import ZoneInfo
 
@@ -15,12 +15,11 @@ from partsbench.core.finish.clocks import (
     readiness,
     said_source,
     window,
-    working_time,
 )
 from partsbench.core.finish.own_readiness import OwnWait
 from partsbench.core.finish.products import Ready, TinCard, TinWait
 from partsbench.core.finish.progress import Mark, MarkKind, Progress, progress
-from partsbench.core.finish.steps import After, Operation
+from partsbench.core.finish.steps import After
 from partsbench.core.finish.waits import Shop
 from partsbench.core.sources import Source, Status
 from partsbench.core.sums.climate import Limits
@@ -84,31 +83,6 @@ def test_the_warning_leaves_time_for_the_work():
     now = through(STAIN, "wipe_condition", "0 h")
     found = window(now, step(STAIN, "stain"), SHOP)
     assert found.warn_at(hours("6 min")) == at("24 min")
-
-
-def test_records_made_in_one_breath_are_no_working_times():
-    stain = step(STAIN, "stain")
-    assert working_time(stain, {stain.operation: [0.0] * 20}) == timedelta(minutes=6)
-
-
-def test_working_time_is_the_shops_own_once_there_is_enough_of_it():
-    stain = step(STAIN, "stain")
-    assert working_time(stain, {}, faces=3) == timedelta(minutes=18)
-    few = {Operation.STAIN: [4.0, 4.0]}
-    assert working_time(stain, few) == timedelta(minutes=6)
-    own = {Operation.STAIN: [4.0, 5.0, 30.0]}
-    assert working_time(stain, own, faces=2) == timedelta(minutes=10)
-    assert working_time(step(STAIN, "wipe"), {}) is None
-    half = {Operation.STAIN: [0.5] * 3}
-    assert working_time(stain, half) == timedelta(seconds=30)
-
-
-def test_work_that_is_told_by_the_area_counts_it_once():
-    """4 min a face to set up and 10 min for each m²."""
-    large = replace(step(STAIN, "stain"), minutes_per_face=4, minutes_per_m2=10)
-    assert working_time(large, {}, faces=2, area_m2=0.5) == timedelta(minutes=13)
-    assert working_time(large, {}) == timedelta(minutes=4)
-    assert working_time(step(STAIN, "stain"), {}, area_m2=5) == timedelta(minutes=6)
 
 
 def test_a_damp_room_can_leave_no_time_at_all():

@@ -9,7 +9,7 @@ from partsbench.core.finish.clocks import window
 from partsbench.core.finish.masks import seam_order
 from partsbench.core.finish.products import TinCard, TinWait
 from partsbench.core.finish.schedule import Network, Schedule, cost_of_missing, remaining, schedule
-from partsbench.core.finish.steps import Operation
+from partsbench.core.finish.steps import Operation, Per
 from partsbench.core.finish.stn import Impossible
 from partsbench.core.finish.waits import Shop
 from tests.support.faces import PRODUCTS, SHOP, at, damp, face, hours, path, step, through
@@ -33,16 +33,16 @@ def test_steps_follow_with_their_waits_and_working_times():
     found = schedule({"D1": through(PAINT, "colour_3", "0 h")}, at("1 h"), SHOP)
     first = planned(found, "topcoat_1")
     assert (first.starts, first.start_by) == (at("12 h"), at("24 h"))
-    assert first.ends == at("12 h") + timedelta(minutes=2)
+    assert first.ends == at("12 h") + timedelta(minutes=2 + 25), "with the gun set up and cleaned"
     assert planned(found, "sand_between_1").starts == first.ends + hours("4 h")
     assert [p.step.key for p in found.of("D1")] == ["topcoat_1", "sand_between_1", "topcoat_2"]
 
 
 def test_the_shops_own_pace_is_used():
-    own = {Operation.TOPCOAT: [20.0, 20.0, 20.0]}
+    own = {(Operation.TOPCOAT, Per.FACE): [20.0, 20.0, 20.0]}
     found = schedule({"D1": through(PAINT, "colour_3")}, at("1 h"), SHOP, own=own)
     first = planned(found, "topcoat_1")
-    assert first.ends - first.starts == timedelta(minutes=20)
+    assert first.ends - first.starts == timedelta(minutes=20 + 25)
 
 
 def test_a_conditioner_is_not_planned_so_early_that_its_window_closes():

@@ -11,15 +11,15 @@ from partsbench.core.sums.money import (
     BadCase,
     Ceiling,
     Costs,
-    Finished,
     Floor,
     Offer,
-    Quote,
+    Sale,
     ceiling,
     floor_price,
     offer,
-    quote,
+    sale,
 )
+from partsbench.core.sums.quotes import Finished, Quote, quote
 from tests.core.sums.answers import answered, refused
 from tests.core.sums.nonsense import NONSENSE
 
@@ -88,33 +88,42 @@ def test_bought_at_the_ceiling_it_pays_the_rate(
         assert answered(Offer, paid).per_hour == pytest.approx(rate)
 
 
-def test_a_quote_from_the_shops_own_jobs() -> None:
-    jobs = [Finished(f"job {i}", hours=10 + i, costs=100) for i in range(5)]
-    answer = answered(Quote, quote(jobs, 25))
-    assert answer.likely == pytest.approx(100 + 12 * 25)
-    assert answer.bad == pytest.approx(100 + 13.6 * 25)
-    assert answer.sentence == "Likely 400, bad case 440, from 5 finished jobs (12 to 14 h)."
+def test_the_sale_is_told_as_it_was() -> None:
+    """640 - 64 fee - 217 = 359; 359 / 14.5 = 24.76."""
+    answer = answered(Sale, sale(640, QUILL, 14.5, 10, "3.0 of it estimated"))
+    assert answer.net == pytest.approx(359)
+    assert answer.per_hour == pytest.approx(24.76, abs=0.005)
+    assert answer.sentence == (
+        "Sold at 640: you kept 359, 24.8 an hour over 14.5 h, 3.0 of it estimated."
+    )
+    assert answered(Sale, sale(217, QUILL, 14.5)).sentence == (
+        "Sold at 217: you kept 0, 0.0 an hour over 14.5 h."
+    )
+    assert answered(Sale, sale(200, QUILL, 14.5)).sentence == (
+        "Sold at 200: you lost 17, and 14.5 h of work."
+    )
 
 
-@pytest.mark.parametrize("count", range(5))
-def test_fewer_than_five_jobs_tell_nothing(count: int) -> None:
-    jobs = [Finished(f"job {i}", 10, 100) for i in range(count)]
-    answer = answered(Quote, quote(jobs, 25))
-    assert (answer.likely, answer.bad) == (None, None)
-    assert answer.sentence.startswith("Too few to tell")
-    assert answer.lacks[0].startswith(str(5 - count))
+def test_a_sale_without_work_has_no_hourly_rate() -> None:
+    answer = answered(Sale, sale(640, QUILL, 0.09))
+    assert answer.per_hour is None
+    assert answer.sentence == (
+        "Sold at 640: you kept 423. Too little work is noted to tell what an hour earned."
+    )
+    assert answered(Sale, sale(640, QUILL, 0.1)).per_hour == pytest.approx(4230)
 
 
-@given(st.lists(st.tuples(st.floats(1, 50), st.floats(0, 500)), min_size=5, max_size=30))
-def test_the_bad_case_is_never_better_and_both_lie_among_the_jobs(
-    drawn: list[tuple[float, float]],
-) -> None:
-    jobs = [Finished(f"job {i}", h, c) for i, (h, c) in enumerate(drawn)]
-    answer = answered(Quote, quote(jobs, 25))
-    sums = [job.costs + job.hours * 25 for job in jobs]
-    assert answer.likely is not None
-    assert answer.bad is not None
-    assert min(sums) - 1e-6 <= answer.likely <= answer.bad + 1e-6 <= max(sums) + 2e-6
+def test_offer_and_floor_say_what_no_clock_measured() -> None:
+    doubt = "3.0 of it estimated"
+    assert answered(Offer, offer(640, QUILL, 14.5, doubt=doubt)).sentence == (
+        "At 640 you keep 423, 29.2 an hour over 14.5 h, 3.0 of it estimated."
+    )
+    assert answered(Offer, offer(200, QUILL, 14.5, doubt=doubt)).sentence == (
+        "At 200 you lose 17, and 14.5 h of work, 3.0 of it estimated."
+    )
+    assert answered(Floor, floor_price(QUILL, 14.5, 25, doubt=doubt)).sentence == (
+        "Lowest for 25 an hour: 580, over 14.5 h, 3.0 of it estimated."
+    )
 
 
 @pytest.mark.parametrize("value", NONSENSE)
@@ -124,7 +133,8 @@ def test_money_that_cannot_be(value: Any) -> None:
     assert "rate" in refused(floor_price(QUILL, 14.5, value))
     assert "fee" in refused(floor_price(QUILL, 14.5, 25, value))
     assert "likely price" in refused(ceiling(value, QUILL, 14, 25))
-    assert "hours of job" in refused(quote([Finished("job", value, 1)], 25))
+    assert "price" in refused(sale(value, QUILL, 14.5))
+    assert "hours" in refused(sale(640, QUILL, value))
     assert "more hours" in refused(ceiling(640, QUILL, 14, 25, bad_case=BadCase("x", value)))
     if value is not None:
         assert "price paid" in refused(offer(640, replace(QUILL, bought=value), 14.5))

@@ -1,35 +1,26 @@
-"""Hours from records, costs as noted, floor, offers, ceiling, quote, and the invoice table."""
+"""Costs as noted, floor, offers, the sale, ceiling, and the invoice table."""
 
 from __future__ import annotations
 
 import csv
 import io
-from datetime import date
 
 import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from partsbench.core.outcomes import Done, Outcome, Refused
+from partsbench.core.outcomes import Done, Refused
 from partsbench.core.piece.piece import Piece
-from partsbench.core.sums.hours import Hours
-from partsbench.core.sums.money import BadCase, Ceiling, Floor, Offer, Quote
-from partsbench.services import bench
+from partsbench.core.sums.hours import Hours, Known
+from partsbench.core.sums.money import BadCase, Ceiling, Floor, Offer
 from partsbench.services.shop import Shop
 from partsbench.services.sums import mixing, money
 from partsbench.services.sums.habits import NONE_SET, set_habit
-from partsbench.services.sums.hours import (
-    begin_work,
-    correct_hours,
-    end_work,
-    hours_in,
-    running,
-    spent_words,
-)
+from partsbench.services.sums.hours import begin_work, end_work
 from partsbench.services.sums.money import Ledger, note_money
 from tests.support.at_bench import record
 from tests.support.clock import SetClock
-from tests.support.shops import heron, lay_out
+from tests.support.shops import heron
 
 
 def worked(shop: Shop, piece: Piece, clock: SetClock, step: str, minutes: float) -> None:
@@ -41,12 +32,6 @@ def worked(shop: Shop, piece: Piece, clock: SetClock, step: str, minutes: float)
         assert not isinstance(done, Refused), done
 
 
-def hours_of(shop: Shop, piece: Piece) -> Hours:
-    found = hours_in(shop, piece.tag)
-    assert isinstance(found, Hours), found
-    return found
-
-
 def note(shop: Shop, piece: Piece, what: str, amount: str, about: str = "") -> None:
     done = note_money(shop, piece.tag, what, amount, about)
     assert isinstance(done, Done), done
@@ -56,93 +41,6 @@ def ledger(shop: Shop, piece: Piece) -> Ledger:
     found = money.ledger(shop, piece.tag)
     assert isinstance(found, Ledger), found
     return found
-
-
-def test_waiting_is_not_counted(shop: Shop, clock: SetClock) -> None:
-    piece = heron(shop)
-    worked(shop, piece, clock, "sanding", 90)
-    clock.pass_time(hours=20)
-    worked(shop, piece, clock, "staining", 30)
-    found = hours_of(shop, piece)
-    assert found.total == pytest.approx(2.0)
-    assert found.by_step == pytest.approx({"sanding": 1.5, "staining": 0.5})
-
-
-def test_starting_anew_ends_what_ran(shop: Shop, clock: SetClock) -> None:
-    piece = heron(shop)
-    begin_work(shop, piece.tag, "sanding")
-    clock.pass_time(minutes=30)
-    begin_work(shop, piece.tag, "staining")
-    assert running(shop, piece.tag) == "staining"
-    clock.pass_time(minutes=15)
-    end_work(shop, piece.tag)
-    assert running(shop, piece.tag) == ""
-    assert hours_of(shop, piece).by_step == pytest.approx({"sanding": 0.5, "staining": 0.25})
-    assert isinstance(end_work(shop, piece.tag), Refused)
-
-
-def test_the_same_evening_it_can_be_put_right(shop: Shop, clock: SetClock) -> None:
-    piece = heron(shop)
-    worked(shop, piece, clock, "sanding", 200)
-    worked(shop, piece, clock, "sanding", 10)
-    assert isinstance(correct_hours(shop, piece.tag, "sanding", "95"), Done)
-    found = hours_of(shop, piece)
-    assert found.total == pytest.approx(95 / 60)
-    assert "corrected by hand" in found.sources
-    assert isinstance(correct_hours(shop, piece.tag, "sanding", ""), Done)
-    assert hours_of(shop, piece).total == pytest.approx(3.5)
-
-
-@pytest.mark.parametrize(
-    ("step", "minutes", "told"),
-    [
-        ("sailing", "5", "No work called"),
-        ("sanding", "x", "cannot be read"),
-        ("sanding", "2000", "more than 16 h"),
-        ("sanding", "5", "No sanding is recorded on 2031-03-03"),
-    ],
-)
-def test_corrections_that_cannot_be_are_refused(
-    shop: Shop, clock: SetClock, step: str, minutes: str, told: str
-) -> None:
-    piece = heron(shop)
-    worked(shop, piece, clock, "sanding", 30)
-    day = date(2031, 3, 3) if "recorded on" in told else date(2031, 3, 4)
-    refused = correct_hours(shop, piece.tag, step, minutes, day)
-    assert isinstance(refused, Refused) and told in refused.sentence
-
-
-def test_marks_count_by_the_paths_minutes_and_once_where_they_overlap(
-    shop: Shop, clock: SetClock
-) -> None:
-    """Washing a drawer's five shown faces at 8 min each is 40 min; the clock ran over all of it."""
-    piece = heron(shop)
-    begin_work(shop, piece.tag, "washing day")
-    clock.pass_time(minutes=60)
-    outcome = record(shop, "D1", here=piece.tag)
-    assert isinstance(outcome, Outcome) and outcome.recorded, outcome
-    end_work(shop, piece.tag)
-    assert hours_of(shop, piece).total == pytest.approx(1.0)
-
-
-def test_marks_alone_are_hours_too(shop: Shop) -> None:
-    piece = heron(shop)
-    record(shop, "D1", here=piece.tag)
-    found = hours_of(shop, piece)
-    assert found.total == pytest.approx(5 * 8 / 60)
-    assert "when work began and ended: start and stop the clock" in found.lacks
-    assert found.redo == 0
-
-
-def test_work_done_again_is_shown_apart(shop: Shop, clock: SetClock) -> None:
-    piece = heron(shop)
-    record(shop, "D1", here=piece.tag)
-    clock.pass_time(hours=2)
-    bench.send_back(shop, "D1", "wash", "greasy", here=piece.tag)
-    record(shop, "D1", here=piece.tag)
-    found = hours_of(shop, piece)
-    assert found.redo == pytest.approx(5 * 8 / 60)
-    assert found.total == pytest.approx(2 * 5 * 8 / 60)
 
 
 def test_the_worked_example(shop: Shop, clock: SetClock) -> None:
@@ -204,6 +102,90 @@ def test_a_sum_is_changed_by_its_note_and_taken_back(shop: Shop) -> None:
     assert isinstance(note_money(shop, piece.tag, "delivery", "", "out"), Refused)
 
 
+def test_after_the_sale_the_ledger_speaks_of_the_sale(shop: Shop, clock: SetClock) -> None:
+    """640 was offered; it went for 600 less 10 %: 600 - 60 - 100 = 440 over 10 h."""
+    piece = heron(shop)
+    worked(shop, piece, clock, "all of it", 600)
+    note(shop, piece, "bought", "100")
+    set_habit(shop, "rate", "25")
+    set_habit(shop, "fee", "10 %")
+    note(shop, piece, "offer", "640")
+    before = money.tell_ledger(ledger(shop, piece))
+    assert before.sentence == "You have 10.0 h in it; at 640 you earn 48 an hour."
+    assert before.data["sold"] is None
+    assert {row[0] for row in before.rows} >= {"offer", "floor"}
+    note(shop, piece, "sold", "600")
+    told = money.tell_ledger(ledger(shop, piece))
+    assert told.sentence == "Sold at 600: you kept 440, 44.0 an hour over 10.0 h."
+    assert told.data["sold"] == {"price": 600, "net": 440, "per_hour": 44}
+    assert not {row[0] for row in told.rows} & {"offer", "floor"}
+    assert ("sale", "an hour earned", "44.00") in told.rows
+    assert told.data["offers"] and told.data["floor_price"], "what was documented is still there"
+    note(shop, piece, "sold", "")
+    assert ledger(shop, piece).sentence == before.sentence
+
+
+def test_what_was_sold_in_two_lots_is_one_sale(shop: Shop, clock: SetClock) -> None:
+    piece = heron(shop)
+    worked(shop, piece, clock, "all of it", 600)
+    note(shop, piece, "sold", "400", "the chest")
+    note(shop, piece, "sold", "90", "its mirror")
+    found = ledger(shop, piece).sold
+    assert found is not None and (found.price, found.per_hour) == (490, 49)
+
+
+def test_a_sale_without_work_and_one_with_estimates(shop: Shop, clock: SetClock) -> None:
+    piece = heron(shop)
+    note(shop, piece, "sold", "400")
+    assert ledger(shop, piece).sentence == (
+        "Sold at 400: you kept 400. Too little work is noted to tell what an hour earned."
+    )
+    assert money.tell_ledger(ledger(shop, piece)).data["sold"] == {
+        "price": 400, "net": 400, "per_hour": None,
+    }  # fmt: skip
+    worked(shop, piece, clock, "all of it", 60)
+    clock.pass_time(hours=5)
+    record(shop, "D1", here=piece.tag)
+    assert ledger(shop, piece).sentence == (
+        "Sold at 400: you kept 400, 352.9 an hour over 1.1 h, 0.1 of it estimated."
+    )
+
+
+def test_offer_floor_and_table_say_what_is_estimated(shop: Shop, clock: SetClock) -> None:
+    """An hour by the clock and, long after it, one washed drawer: 8 min."""
+    piece = heron(shop)
+    worked(shop, piece, clock, "Wash", 60)
+    clock.pass_time(hours=5)
+    record(shop, "D1", here=piece.tag)
+    set_habit(shop, "rate", "30")
+    found = ledger(shop, piece)
+    assert found.sentence == (
+        "You have 1.1 h in it, 0.1 of it estimated. Lowest for 30 an hour: 34."
+    )
+    assert found.floor is not None
+    assert found.floor.sentence == "Lowest for 30 an hour: 34, over 1.1 h, 0.1 of it estimated."
+    answer = money.answer_offer(found, "100")
+    assert isinstance(answer, Offer)
+    assert answer.sentence.endswith("an hour over 1.1 h, 0.1 of it estimated.")
+    told = money.tell_floor(found, made_floor(money.floor_at(found)))
+    assert told.data["estimated"] == pytest.approx(8 / 60)
+    assert told.data["measured"] == pytest.approx(1.0)
+    assert "estimated" in told.sources and "measured by the clock" in told.sources
+    text = money.invoice_csv(shop, piece.tag)
+    assert isinstance(text, str)
+    rows = list(csv.DictReader(io.StringIO(text)))
+    assert [(r["item"], r["quantity"], r["amount"], r["hours known"]) for r in rows] == [
+        ("Wash", "1.00", "30.00", "measured by the clock"),
+        ("Wash", "0.13", "4.00", "estimated"),
+    ]
+    assert ("hours", "Wash", "0.1 h, estimated") in money.tell_ledger(found).rows
+
+
+def made_floor(found: Floor | Refused) -> Floor:
+    assert isinstance(found, Floor), found
+    return found
+
+
 @pytest.mark.parametrize(
     ("what", "amount", "told"),
     [
@@ -227,8 +209,8 @@ def test_no_hours_no_hourly_rate(shop: Shop) -> None:
 @given(st.floats(1, 5000), st.floats(1, 5000))
 def test_a_higher_offer_never_earns_less(shop: Shop, one: float, other: float) -> None:
     found = Ledger(
-        "x", Hours(7.5, {}, 0, ()), money.Costs(bought=80), money.Materials(0, (), ()), (), 25,
-        12, None, (), (),
+        "x", Hours({"all": {Known.MEASURED: 7.5}}), money.Costs(bought=80),
+        money.Materials(0, (), ()), (), 25, 12, None, (), (),
     )  # fmt: skip
     low, high = sorted((one, other))
     answers = [money.answer_offer(found, f"{price:.2f}") for price in (low, high)]
@@ -245,21 +227,6 @@ def test_the_ceiling_has_a_bad_case() -> None:
     assert isinstance(money.ceiling(NONE_SET, "x", "14", "60", "25"), Refused)
 
 
-def test_a_quote_needs_five_sold_pieces(shop: Shop, clock: SetClock) -> None:
-    for place in range(5):
-        few = money.quote(shop, "25")
-        assert isinstance(few, Quote) and few.likely is None and few.jobs == place
-        made = lay_out(shop, f"Job {place}", "2")
-        assert isinstance(made, Piece)
-        worked(shop, made, clock, "all of it", 60 * (10 + place))
-        note(shop, made, "bought", "100")
-        note(shop, made, "sold", "600")
-    found = money.quote(shop, "25")
-    assert isinstance(found, Quote)
-    assert found.likely == pytest.approx(100 + 12 * 25)
-    assert "5 finished jobs" in found.sentence
-
-
 def test_the_invoice_table_adds_up(shop: Shop, clock: SetClock) -> None:
     piece = heron(shop)
     worked(shop, piece, clock, "sanding", 120)
@@ -273,12 +240,6 @@ def test_the_invoice_table_adds_up(shop: Shop, clock: SetClock) -> None:
     assert rows[0]["quantity"] == "2.00" and rows[0]["unit"] == "h"
     assert rows[2]["item"] == "'=legs painted too"
     assert rows[2]["day"] == clock.now.astimezone().date().isoformat()
-
-
-def test_work_too_short_for_a_tenth_of_an_hour_is_told_in_minutes() -> None:
-    assert spent_words(6.5) == "6.5 h"
-    assert spent_words(0.03) == "2 min"
-    assert spent_words(0.004) == "1 min"
 
 
 def test_a_piece_nobody_worked_on_has_no_figures_told(shop: Shop) -> None:

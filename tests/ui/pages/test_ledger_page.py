@@ -19,6 +19,7 @@ from partsbench.ui import asking
 from partsbench.ui.main_window import MainWindow
 from partsbench.ui.pages.ledger_page import LedgerPage
 from partsbench.ui.theme import Theme
+from tests.support.at_bench import record
 from tests.support.clock import SetClock
 from tests.support.paper import text_of
 from tests.support.shops import lay_out
@@ -118,6 +119,39 @@ def test_a_clock_left_running_is_told_and_put_right(
     form.fields.fill({"step": "sanding", "minutes": "60"})
     form.button.click()
     assert page.sentence.text().startswith("You have 15.5 h in it")
+
+
+def test_after_the_sale_the_page_speaks_of_the_sale(page: LedgerPage, shop: Shop) -> None:
+    """An offer that was typed before it is not answered any more, nor is one that was noted."""
+    page.offer.setText("700")
+    forms = {form.entry.title: form for form in page.forms}
+    forms["Money"].fields.fill({"what": "sold", "amount": "640", "note": ""})
+    forms["Money"].button.click()
+    sale = "Sold at 640: you kept 423, 29.2 an hour over 14.5 h."
+    assert page.sentence.text() == sale
+    assert not page.floor.isVisible()
+    assert not page.offer.isEnabled() and not page.keep_offer.isEnabled()
+    page.restore_state({"offer": "800"})
+    assert page.sentence.text() == sale
+    assert money.note_money(shop, page.tag, "sold", "") is not None
+    page.refresh()
+    assert page.offer.isEnabled()
+    assert page.sentence.text().startswith("You have 14.5 h in it; at 800")
+
+
+def test_estimated_hours_are_told_beside_an_offer(
+    page: LedgerPage, shop: Shop, clock: SetClock
+) -> None:
+    clock.pass_time(hours=5)
+    assert record(shop, "D1", here=page.tag).recorded
+    page.refresh()
+    assert page.sentence.text().startswith("You have 14.6 h in it, 0.1 of it estimated.")
+    page.offer.setText("640")
+    assert page.sentence.text() == (
+        "You have 14.6 h in it, 0.1 of it estimated; at 640 you earn 29 an hour."
+    )
+    assert page.floor.text() == "Lowest for 25 an hour: 583, over 14.6 h, 0.1 of it estimated."
+    assert ("hours", "Wash", "0.1 h, estimated") in page.figures.model._rows
 
 
 def test_table_and_sheet_are_written(

@@ -1,0 +1,97 @@
+"""Active minutes of work: reckoned here and nowhere else, from figures that say what they are per.
+
+A figure is per part (a drawer, however many of its faces are worked), per face, per m², or per
+batch (the gun set up and cleaned). The shop's own pace, once there is enough of it, wins over all
+of them but the last: it is told from one record to the next, and the gun stands ready by then.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from datetime import timedelta
+from statistics import median
+
+from partsbench.core.finish.clocks import said_source
+from partsbench.core.finish.steps import Operation, Per, Step
+
+ENOUGH_OWN_TIMES = 3
+SHORTEST_WORK = 0.5  # minutes; less lies between two records, not in the work
+LEAST_SHARE = 0.25  # of the figure; parts recorded quicker than that were done before
+
+Own = Mapping[tuple[Operation, Per], Sequence[float]]
+"""The shop's own minutes a part or a face, by what was done."""
+
+
+@dataclass(frozen=True, slots=True)
+class Worked:
+    """One step on one face: of which part (`D3`), and how large it is, m²."""
+
+    step: Step
+    part: str = ""
+    face: str = ""
+    m2: float = 0.0
+
+
+def faces_apart(faces: Iterable[str]) -> int:
+    """How many faces of a part are worked by themselves: edges go with the front, or together."""
+    others = sum(not face.endswith(" edge") for face in faces)
+    return max(others, 1)
+
+
+def effort(batch: Sequence[Worked], own: Own | None = None) -> timedelta | None:
+    """Hands-on time for all that is done in one go; None where no figure is known."""
+    paces = {step: own_pace(step, own or {}) for step in {w.step for w in batch}}
+    parts: dict[str, list[Worked]] = {}
+    for worked in batch:
+        parts.setdefault(worked.part, []).append(worked)
+    minutes = max((step.minutes_per_batch or 0 for step in paces), default=0)
+    minutes += sum(_on_part(some, paces) for some in parts.values())
+    return timedelta(minutes=minutes) if minutes else None
+
+
+def _on_part(some: Sequence[Worked], paces: Mapping[Step, float | None]) -> float:
+    """Minutes on one part. Where steps differ between its faces, the longest of them counts."""
+    faces = faces_apart(w.face for w in some)
+    longest = area = 0.0
+    for worked in some:
+        step, pace = worked.step, paces[worked.step]
+        if pace is None:
+            figure = (step.minutes_per_part or 0) + (step.minutes_per_face or 0) * faces
+            area += (step.minutes_per_m2 or 0) * worked.m2
+        else:
+            figure = pace if step.per is Per.PART else pace * faces
+        longest = max(longest, figure)
+    return longest + area
+
+
+def told_from(step: Step, own: Own) -> str:
+    """Where the minutes of a step are from: `Wash: 8 min a part (5 to 10 min a drawer: …)`."""
+    pace = own_pace(step, own)
+    figures = {
+        "part": step.minutes_per_part,
+        "face": step.minutes_per_face,
+        "m2": step.minutes_per_m2,
+    }
+    said = [_figure(step, per, minutes) for per, minutes in figures.items() if minutes]
+    if pace is not None:
+        said = [f"{pace:.1f} min a {step.per}, the shop's own pace"]
+    if step.minutes_per_batch:
+        said.append(_figure(step, "batch", step.minutes_per_batch))
+    return f"{step.name}: {' and '.join(said)}" if said else ""
+
+
+def _figure(step: Step, per: str, minutes: float) -> str:
+    source = said_source(step.source_of(f"minutes_per_{per}"))
+    return f"{minutes:g} min a {'m²' if per == 'm2' else per}{f' ({source})' if source else ''}"
+
+
+def own_pace(step: Step, own: Own) -> float | None:
+    """The shop's own minutes for this step, a part or a face; None while there are too few.
+
+    Parts recorded one straight after another at the end of a batch tell nothing of the work.
+    """
+    figure = step.minutes_per_part if step.per is Per.PART else step.minutes_per_face
+    least = max(SHORTEST_WORK, LEAST_SHARE * (figure or 0))
+    mine = [minutes for minutes in own.get((step.operation, step.per), ()) if minutes >= least]
+    return median(mine) if len(mine) >= ENOUGH_OWN_TIMES else None
