@@ -50,19 +50,28 @@ def effort(batch: Sequence[Worked], own: Own | None = None) -> timedelta | None:
     return timedelta(minutes=minutes) if minutes else None
 
 
+def effort_alone(step: Step, own: Own) -> timedelta:
+    """The same for one face as a batch of its own. Nothing where no figure is known."""
+    minutes = (step.minutes_per_batch or 0) + _counted(step, own_pace(step, own), 1)
+    return timedelta(minutes=minutes)
+
+
 def _on_part(some: Sequence[Worked], paces: Mapping[Step, float | None]) -> float:
     """Minutes on one part. Where steps differ between its faces, the longest of them counts."""
     faces = faces_apart(w.face for w in some)
     longest = area = 0.0
     for worked in some:
         step, pace = worked.step, paces[worked.step]
-        if pace is None:
-            figure = (step.minutes_per_part or 0) + (step.minutes_per_face or 0) * faces
-            area += (step.minutes_per_m2 or 0) * worked.m2
-        else:
-            figure = pace if step.per is Per.PART else pace * faces
-        longest = max(longest, figure)
+        longest = max(longest, _counted(step, pace, faces))
+        area += (step.minutes_per_m2 or 0) * worked.m2 if pace is None else 0
     return longest + area
+
+
+def _counted(step: Step, pace: float | None, faces: int) -> float:
+    """Minutes on a part of which so many faces are worked by themselves, area left out."""
+    if pace is None:
+        return (step.minutes_per_part or 0) + (step.minutes_per_face or 0) * faces
+    return pace if step.per is Per.PART else pace * faces
 
 
 def told_from(step: Step, own: Own) -> str:
@@ -91,7 +100,8 @@ def own_pace(step: Step, own: Own) -> float | None:
 
     Parts recorded one straight after another at the end of a batch tell nothing of the work.
     """
+    times = own.get((step.operation, step.per), ())
     figure = step.minutes_per_part if step.per is Per.PART else step.minutes_per_face
     least = max(SHORTEST_WORK, LEAST_SHARE * (figure or 0))
-    mine = [minutes for minutes in own.get((step.operation, step.per), ()) if minutes >= least]
+    mine = [minutes for minutes in times if minutes >= least]
     return median(mine) if len(mine) >= ENOUGH_OWN_TIMES else None

@@ -8,7 +8,7 @@ from datetime import datetime, timedelta
 from math import ceil
 
 from partsbench.core.finish.clocks import Window, standing_steps, window
-from partsbench.core.finish.effort import Own, Worked, effort
+from partsbench.core.finish.effort import Own, effort_alone
 from partsbench.core.finish.hours import ANY_TIME, MOST_DAYS, Hours
 from partsbench.core.finish.masks import SeamOrder
 from partsbench.core.finish.progress import Mark, MarkKind, Progress, progress
@@ -125,7 +125,8 @@ def _in_hours(
     if hours.any_time:
         return early
     work = {
-        _point(face, step.key, "start"): (step.operation, _alone(step, own)) for face, step in steps
+        _point(face, step.key, "start"): (step.operation, effort_alone(step, own))
+        for face, step in steps
     }
 
     def lift(point: str, second: int) -> int | None:
@@ -190,7 +191,7 @@ def _arcs_ahead(
         yield at_least(NOW, start, 0, f"{_named(face, step)} can not start in the past")
         yield at_least(last, start, 0)
         yield from _wait_arcs(face, step, before, shop, start, step.key not in past)
-        yield at_least(start, end, _seconds(_alone(step, own)))
+        yield at_least(start, end, _seconds(effort_alone(step, own)))
         before = [*before, step]
         last = end
 
@@ -243,11 +244,6 @@ def _planned(
         now + timedelta(seconds=early[end]),
         None if by is None else now + timedelta(seconds=by),
     )
-
-
-def _alone(step: Step, own: Own) -> timedelta:
-    """The work on this face, as if no other went with it."""
-    return effort((Worked(step),), own) or timedelta()
 
 
 def _named(face: str, step: Step) -> str:

@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from partsbench.core.finish.effort import Worked, effort, faces_apart, told_from
+from partsbench.core.finish.effort import Worked, effort, effort_alone, faces_apart, told_from
 from partsbench.core.finish.steps import Operation, Per, Step
 from tests.support.faces import path, step
 
@@ -129,6 +129,12 @@ def test_two_goes_never_take_less_than_one(a: int, b: int, of: Step) -> None:
     both = effort(batch(of, a + b)) or timedelta()
     apart = (effort(batch(of, a)) or timedelta()) + (effort(batch(of, b)) or timedelta())
     assert apart - both == timedelta(minutes=of.minutes_per_batch or 0)
+
+
+@pytest.mark.parametrize("own", [{}, {(op, per): [4.0] * 3 for op in Operation for per in Per}])
+def test_a_face_alone_is_a_batch_of_one(own: dict[tuple[Operation, Per], list[float]]) -> None:
+    for of in (*PAINT.steps, *STAIN.steps):
+        assert effort_alone(of, own) == (effort([Worked(of, "D1", "front")], own) or timedelta())
 
 
 def test_each_figure_says_what_it_is_per_and_where_it_is_from() -> None:

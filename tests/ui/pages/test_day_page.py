@@ -75,7 +75,7 @@ def test_a_scan_shows_the_clocks_of_its_part_and_records_nothing(
     }  # fmt: skip
     assert cells(page, 2).count("ready to recoat") == 5
     QTest.keyClick(page, Qt.Key.Key_Escape)
-    assert "Heron D2, D3" in cells(page, 3)
+    assert "Heron D2, D3, D4" in cells(page, 3)
 
 
 def test_hands_and_minutes_leave_out_what_does_not_fit(page: DayPage, shop: Shop) -> None:
