@@ -32,13 +32,16 @@ def start(hour: float, minutes: float = 30, operation: Operation = Operation.MAS
         ("20-7", "20:00 to 07:00"),
         ("7.30 – 18.00", "07:30 to 18:00"),
         ("8 to 24", "08:00 to 00:00"),
+        ("8:59 to 20:30", "08:59 to 20:30"),
     ],
 )
 def test_hours_as_they_are_written(text, said):
     assert str(parse_span(text)) == said
 
 
-@pytest.mark.parametrize("text", ["", "8", "8 to 8", "25 to 3", "8:70 to 9", "24 to 7", "all day"])
+@pytest.mark.parametrize(
+    "text", ["", "8", "8 to 8", "25 to 3", "8:70 to 9", "24 to 7", "8:60 to 9", "8 to 24:30"]
+)
 def test_what_is_no_span_of_hours(text):
     assert parse_span(text) is None
 
@@ -63,6 +66,18 @@ def test_gun_and_sander_are_silent_in_quiet_hours_and_the_rest_is_not():
     assert start(19.75, operation=Operation.STAIN) == 19.75
     assert SHOP.is_quiet(clock(20)) and SHOP.is_quiet(clock(6.9)) and not SHOP.is_quiet(clock(7))
     assert SHOP.is_off(clock(7.5)) and not SHOP.is_off(clock(8))
+    assert SHOP.is_off(clock(21)) and not SHOP.is_off(clock(20.5))
+
+
+@pytest.mark.parametrize(
+    ("quiet", "asked", "begun"), [((6, 9), 8, 9), ((12, 14), 11.5, 14), ((12, 14), 11, 11)]
+)
+def test_quiet_hours_of_the_morning_and_of_noon_are_kept_too(quiet, asked, begun):
+    hours = Hours(DaySpan(time(8), time(21)), DaySpan(*(time(h) for h in quiet)), UTC)
+    hour = timedelta(hours=1)
+    assert hours.next_start(clock(asked), hour, Operation.SAND) == clock(begun)
+    assert hours.next_start(clock(asked), hour, Operation.MASK) == clock(asked)
+    assert hours.fits(clock(asked), hour, Operation.SAND) is (asked == begun)
 
 
 def test_work_longer_than_any_day_finds_no_time():
@@ -89,6 +104,7 @@ def test_hours_are_those_of_the_wall_clock_when_the_hour_changes():
 def test_the_morning_is_when_work_begins():
     assert SHOP.morning(clock(19), 9) == clock(32)
     assert SHOP.morning(clock(3), 9) == clock(8)
+    assert SHOP.morning(clock(8), 9) == clock(32)
     assert Hours(zone=UTC).morning(clock(19), 9) == clock(33)
 
 

@@ -56,7 +56,7 @@ def test_a_window_that_has_closed_is_impossible_and_says_why():
     found = schedule({"D1": through(PAINT, "colour_3", "0 h")}, at("30 h"), SHOP)
     assert isinstance(found, Impossible)
     assert "must follow Colour coat 3, fuller within 24 h" in found.sentence
-    assert "can not start in the past" in found.sentence
+    assert "D1: Tinted topcoat 1, thin can not start in the past" in found.sentence
 
 
 def test_a_damp_room_that_leaves_no_time_is_impossible_and_says_so():
@@ -110,6 +110,20 @@ def test_missing_a_recoat_window_costs_a_scuff():
 def test_what_never_closes_costs_nothing():
     now = through(PAINT, "colour_1")
     assert cost_of_missing(now, window(now, step(PAINT, "sand_220"), SHOP), SHOP) is None
+
+
+def test_where_no_way_back_is_known_no_cost_is_told():
+    """A tin says how late, and nobody what then; or what follows cannot be planned at all."""
+    now = through(PAINT, "colour_1", "0 h")
+    tin = TinCard("blue", "paint_water", {"sand": TinWait(latest=hours("6 h"))})
+    shop = Shop(PRODUCTS, {"paint_water": tin})
+    closing = window(now, step(PAINT, "sand_220"), shop)
+    assert closing.closes is not None
+    assert cost_of_missing(now, closing, shop) is None
+    never = TinCard("satin", "clear_water", {"sand": TinWait(hours("20 h"), hours("10 h"))})
+    shop = Shop(PRODUCTS, {"clear_water": never})
+    now = through(PAINT, "colour_3", "0 h")
+    assert cost_of_missing(now, window(now, step(PAINT, "topcoat_1"), shop), shop) is None
 
 
 @given(

@@ -19,7 +19,7 @@ from partsbench.core.sums.holes import (
     best_pulls,
     plan_holes,
 )
-from partsbench.core.sums.places import LEAST_EDGE_MM, MIDDLE, Along
+from partsbench.core.sums.places import LEAST_EDGE_MM, MIDDLE, SIXTH, Along
 from tests.core.sums.answers import answered, refused
 from tests.core.sums.nonsense import NONSENSE
 
@@ -312,3 +312,88 @@ def test_half_a_millimetre_is_near_enough_for_the_screw(off: float, used: bool) 
     plan = answered(HolePlan, plan_holes(Pull("96 mm", 96), [front]))
     assert (len(plan.fronts[0].reused) == 2) is used
     assert plan.fronts[0].to_drill == (0 if used else 1)
+
+
+def test_a_line_that_one_front_is_too_low_for_is_no_common_line() -> None:
+    """Old holes 120 mm down on tall fronts; a low one of the same look is 60 mm high."""
+    tall = [OldFront(f"D{i}", 600, 150, (Point(300, 120),), True) for i in (1, 2)]
+    low = OldFront("D3", 600, 60, (), True)
+    plan = answered(HolePlan, plan_holes(Pull("knob", 0), [*tall, low]))
+    down = plan.looks[0].down
+    assert down == MIDDLE or down.mm <= 50
+    assert {c.y for front in plan.fronts for c in front.centres} <= {75, 30, 50}
+
+
+def test_two_pulls_stand_clear_of_each_other_on_the_narrowest_front() -> None:
+    """Old knobs 145 mm in on wide fronts; 300 mm leave 140 mm to each of two knobs."""
+    wide = [OldFront(f"D{i}", 600, 60, (Point(145, 30),), True, count=2) for i in (1, 2)]
+    plan = answered(
+        HolePlan, plan_holes(Pull("knob", 0), [*wide, OldFront("D3", 300, 60, (), True, count=2)])
+    )
+    left, right = (c.x for c in plan.fronts[2].centres)
+    assert 10 <= left <= 140 and right == 300 - left
+
+
+@pytest.mark.parametrize(("narrow", "sixth"), [(600, True), (348, True), (342, False)])
+def test_a_sixth_in_from_the_sides_where_every_front_has_room_for_it(
+    narrow: float, sixth: bool
+) -> None:
+    """A pull of 96 mm wants 58 mm to each side of its middle, a sixth of 348."""
+    old = tuple(Point(x, 75) for x in (52, 148, 452, 548))
+    fronts = [OldFront("D1", 600, 150, old, True), OldFront("D2", narrow, 150, (), True)]
+    plan = answered(HolePlan, plan_holes(Pull("96 mm", 96, count=2), fronts))
+    assert (plan.looks[0].aside == SIXTH) is sixth
+    assert (plan.fronts[1].centres[1].x - 48 == pytest.approx(narrow / 6)) is sixth
+
+
+def test_a_front_of_one_pull_keeps_it_in_the_middle_beside_fronts_of_two() -> None:
+    wide = OldFront("D1", 600, 60, (Point(145, 30),), True, count=2)
+    narrow = OldFront("D2", 300, 60, (), True, count=1)
+    plan = answered(HolePlan, plan_holes(Pull("knob", 0), [wide, narrow]))
+    assert [c.x for c in plan.fronts[0].centres] == [145, 455]
+    assert [c.x for c in plan.fronts[1].centres] == [150]
+
+
+@pytest.mark.parametrize(
+    ("hole", "covered"),
+    [
+        (Point(300, 15 + 14.9), True),
+        (Point(300, 15 + 15), False),
+        (Point(300 + 59.9, 15), True),
+        (Point(300 + 60, 15), False),
+        (Point(300 - 59.9, 0.1), True),
+        (Point(300 + 80, 15 + 5), False),
+    ],
+)
+def test_a_plate_covers_what_lies_within_its_edges(hole: Point, covered: bool) -> None:
+    """A plate of 120 by 30 mm on a front that is no higher than the plate."""
+    front = OldFront("D1", 600, 30, (hole,), True)
+    plan = answered(HolePlan, plan_holes(Pull("96 mm", 96, 120, 30), [front]))
+    assert plan.fronts[0].covered == ((hole,) if covered else ())
+    assert plan.rank[1] == (0 if covered else 1)
+
+
+def test_under_paint_the_fewest_fillings_win() -> None:
+    holes = [60, 60, 40]
+    fronts = [OldFront(f"D{y}", 600, 150, (Point(300, y),), False) for y in holes]
+    fronts = [replace(front, name=f"D{i}") for i, front in enumerate(fronts)]
+    plan = answered(HolePlan, plan_holes(Pull("knob", 0), fronts))
+    assert (plan.looks[0].down, plan.rank) == (Along(60), (0, 1, 1))
+
+
+def test_a_broad_foot_between_two_old_holes_covers_both() -> None:
+    """70 and 85 mm down: a foot of 22 mm in the middle between them reaches 11 mm each way."""
+    fronts = [OldFront(f"D{y}", 600, 200, (Point(300, y),), False) for y in (70, 85)]
+    plan = answered(HolePlan, plan_holes(Pull("knob", 0, foot=22), fronts))
+    assert plan.rank[1] == 0
+    assert [len(front.covered) for front in plan.fronts] == [1, 1]
+
+
+def test_a_low_front_of_a_row_keeps_wood_under_its_pull() -> None:
+    """The row's middle is 41 mm down; a front of 24 mm has wood for a hole at 14 mm at most."""
+    fronts = [
+        OldFront("D1", 300, 140, (), True, row="top"),
+        OldFront("D2", 300, 24, (), True, row="top"),
+    ]
+    plan = answered(HolePlan, plan_holes(Pull("knob", 0), fronts))
+    assert [front.centres[0].y for front in plan.fronts] == [41, 14]
