@@ -168,7 +168,7 @@ def _match(
     found: Assignment,
     costs: Sequence[Sequence[float]],
 ) -> Match:
-    orphan, column, rival = orphans[row], found.columns[row], found.rivals[row]
+    orphan, column, rival = orphans[row], found.columns[row], found.rival(row)
     if column >= len(homes) or costs[row][column] >= SHUT_OUT:
         return Match(orphan.name, None, None, inf, None)
     home = homes[column]
