@@ -114,8 +114,9 @@ class _Solver:
             reached, into = home[settled], self.into[settled]
             for column in todo:
                 length = reached + into[column]
-                if length < home[column]:
-                    home[column] = length
+                if length >= home[column]:
+                    continue
+                home[column] = length
         costs, u, v = self.costs[row], self.u[row], self.v
         return tuple(
             0.0 if column == own else max(costs[column] - u - v[column] + home[column], 0.0)

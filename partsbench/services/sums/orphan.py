@@ -17,7 +17,8 @@ from partsbench.core.piece.surfaces import (
     named_sizes,
 )
 from partsbench.core.sums import units
-from partsbench.core.sums.orphans import Known, Match, Matches, match, usual_play
+from partsbench.core.sums.orphans import ODDS, Match, Matches, match
+from partsbench.core.sums.plays import Known
 from partsbench.core.sums.refusal import Refusal
 from partsbench.services.shop import Shop, writing
 from partsbench.services.state import Where, piece_state
@@ -96,10 +97,9 @@ def whose(shop: Shop, tag: str) -> Orphans | Refused:
     open_to = [d for d in every if d.short not in at_home]
     if not open_to:
         return Refused(f"Every drawer of {on.piece.codename} is home: no home stands open.")
-    pairs = [(_home(on, d), _drawer(on, d)) for d in every]
-    play = usual_play([(h, d) for h, d in pairs if h.sizes and d.sizes])
+    known = [(_home(on, d), _drawer(on, d)) for d in every if d.short in at_home or on.of(d)]
     likely = [d for d in open_to if any(_may_hold(on, d, row) for row in noted)] or open_to
-    found = match([_known(row) for row in noted], [_home(on, d) for d in likely], play)
+    found = match([_known(row) for row in noted], [_home(on, d) for d in likely], known)
     if isinstance(found, Refusal):
         return Refused(found.sentence)
     where = {}
@@ -131,11 +131,22 @@ def tell_orphans(found: Orphans) -> Told:
         found.measures,
         head=("orphan", "home", "where", "play", "runner-up", "margin", "measure next"),
         rows=rows,
-        sources=["a margin of 2 or more tells two homes apart"],
+        sources=[f"clear is a home that is {ODDS:g} times as likely as all others together"],
         data={"orphans": [_data(m) for m in found.found.matches],
-              "ambiguous": [list(pair) for pair in found.found.ambiguous]},
+              "ambiguous": [list(pair) for pair in found.found.ambiguous],
+              **_learnt(found.found)},
     )  # fmt: skip
     return replace(told, lacks=few(told.lacks))
+
+
+def _learnt(found: Matches) -> dict[str, object]:
+    """The play by direction: from how many drawers, what it usually is, and what it varies by."""
+    plays = found.plays
+    return {
+        "play_from": {d: len(play.seen) for d, play in plays.items()},
+        "usual_play_mm": {d: play.usual_mm for d, play in plays.items()},
+        "play_spread_mm": {d: play.spread_mm for d, play in plays.items()},
+    }
 
 
 def _data(one: Match) -> dict[str, object]:
@@ -148,6 +159,7 @@ def _data(one: Match) -> dict[str, object]:
         "told_apart": one.told_apart,
         "play_mm": one.play_mm,
         "next": following.sentence if following else None,
+        "doubt": one.doubt,
         "sentence": one.sentence,
     }
 
