@@ -21,6 +21,8 @@ from partsbench.core.sums.plays import (
     sound,
 )
 
+SOME_PAIR: Pair = (Known("its opening"), Known("a drawer whose home is known"))
+
 
 @dataclass(frozen=True, slots=True)
 class Measurement:
@@ -31,14 +33,19 @@ class Measurement:
     expected_margin: float
 
     @property
+    def what(self) -> str:
+        """`left height of opening 4`"""
+        return f"{self.size} of {' and '.join(self.of)}"
+
+    @property
     def asked(self) -> str:
         """`measure the left height of opening 4`"""
-        return f"measure the {self.size} of {' and '.join(self.of)}"
+        return f"measure the {self.what}"
 
     @property
     def sentence(self) -> str:
         """`Measure the left height of opening 4.`"""
-        return f"M{self.asked[1:]}."
+        return f"Measure the {self.what}."
 
 
 def best_of(options: Sequence[Measurement]) -> Measurement | None:
@@ -71,8 +78,7 @@ def known_drawers(
         if not missing or sound(pair, direction):
             continue
         play = plays[direction]
-        seen = [Gap(mm, mm) for mm in (*play.seen, play.usual_mm)]
-        better = expected(direction, seen)
+        better = expected(direction, [*play.seen, Gap(play.usual_mm, play.usual_mm)])
         added = _apart(home, other, taken, better) - _apart(home, other, taken, play)
         yield Measurement(shared[0], missing, added)
 

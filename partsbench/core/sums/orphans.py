@@ -18,7 +18,13 @@ from math import exp, inf, log
 
 from partsbench.core.sums import units
 from partsbench.core.sums.assignment import Assignment, assign
-from partsbench.core.sums.next_size import Measurement, best_of, known_drawers, missing_sizes
+from partsbench.core.sums.next_size import (
+    SOME_PAIR,
+    Measurement,
+    best_of,
+    known_drawers,
+    missing_sizes,
+)
 from partsbench.core.sums.plays import (
     TOO_BIG_MM,
     Known,
@@ -44,14 +50,14 @@ MARK_FEE = 6.0
 """A mark that is not its own home's: once in 400 (our own assumption)."""
 WEAR_FEE = 1.0
 
-UNLIKE = 3.0
+UNLIKE = 4.0
 """A dearer misfit in one direction is unlike known drawers: a slip, or a stranger."""
 SAID = 3
 """More pairs than this are counted, not read out."""
 SHUT_OUT = 10_000.0
 """Cost of a match that cannot be."""
 NO_PLAY = "how much play these drawers have is not known"
-ONE_KNOWN = "one drawer whose home is known, and its opening"
+FIRST_OF_ALL = "measure it, and a drawer whose home is known with its opening"
 
 
 class Doubt(StrEnum):
@@ -87,8 +93,8 @@ class Match:
         play = "" if self.play_mm is None else f" ({units.show_gap(self.play_mm, measures)} play)"
         asked = self.next_measurement.asked if self.next_measurement else ""
         if self.doubt is Doubt.NO_PLAY:
-            then = asked or f"measure {ONE_KNOWN}"
-            return f"Likeliest {self.home}{play}, not told apart: {NO_PLAY}. First {then}."
+            then = f"First {asked or FIRST_OF_ALL}"
+            return f"Likeliest {self.home}{play}, not told apart: {NO_PLAY}. {then}."
         if self.doubt is Doubt.UNLIKE:
             again = "take its sizes again, it may belong to another piece"
             return f"Likeliest {self.home}{play}, not told apart: {self.doubt}; {again}."
@@ -191,13 +197,15 @@ class _Question:
         self, doubt: Doubt | None, orphan: Known, home: Known, other: Known | None
     ) -> Measurement | None:
         """What to measure next: the play first, then what parts home and runner-up best."""
-        to_learn = list(known_drawers(orphan, home, other or home, self.known, self.plays))
-        if doubt is Doubt.NO_PLAY and to_learn:
-            return best_of(to_learn)
-        if doubt not in (Doubt.RIVAL, Doubt.NO_PLAY) or other is None:
+        at = (orphan, home, other or home)
+        to_learn = list(known_drawers(*at, self.known, self.plays))
+        if doubt is Doubt.NO_PLAY:
+            to_learn = to_learn or list(known_drawers(*at, [SOME_PAIR], self.plays))
+            missing = missing_sizes(*at, self.homes, self.plays)
+            return best_of(to_learn or list(missing))
+        if doubt is not Doubt.RIVAL or other is None:
             return None
-        missing = missing_sizes(orphan, home, other, self.homes, self.plays)
-        best = best_of([*missing, *to_learn])
+        best = best_of([*missing_sizes(*at, self.homes, self.plays), *to_learn])
         return best if best and best.expected_margin > 0 else None
 
     def ambiguous(self) -> Iterator[tuple[str, str]]:
@@ -226,7 +234,7 @@ def match(
     if not orphans or not homes:
         return Refusal("orphans" if not orphans else "open homes", "there are none")
     plays = learn(known)
-    costs = [[_cost(orphan, home, plays) for home in homes] for orphan in orphans]
+    costs = [[cost(orphan, home, plays) for home in homes] for orphan in orphans]
     nowhere = max(0, len(orphans) - len(homes))
     found = assign([[*row, *[SHUT_OUT] * nowhere] for row in costs])
     asked = _Question(orphans, homes, known, plays, costs, found)
@@ -241,17 +249,15 @@ def match(
     )
 
 
-def _cost(orphan: Known, home: Known, plays: Mapping[str, Play]) -> float:
+def cost(orphan: Known, home: Known, plays: Mapping[str, Play]) -> float:
+    """How much less likely this home is than one that all agrees with (a logarithm)."""
     total = 0.0
     for direction, play in plays.items():
-        own = ends(orphan, direction)
-        found = gap(home, orphan, direction) if own else None
-        if found is None:
-            total += LACKING * bool(own)
-            continue
-        total += play.misfit(found) + LACKING * (found.uneven is None and len(own) > 1)
-        if found.least < -TOO_BIG_MM:
-            total += SHUT_OUT
+        found = gap(home, orphan, direction)
+        compared = 0 if found is None else 1 if found.uneven is None else 2
+        total += LACKING * (len(ends(orphan, direction)) - compared)
+        if found:
+            total += play.misfit(found) + SHUT_OUT * (found.least < -TOO_BIG_MM)
     if orphan.marks and home.marks and not orphan.marks & home.marks:
         total += MARK_FEE
     return total + WEAR_FEE * len(orphan.wear ^ home.wear) * bool(orphan.wear and home.wear)
@@ -268,11 +274,11 @@ def _checked(known: Known) -> Refusal | None:
 
 
 def _play_lacks(matches: Sequence[Match]) -> Iterator[str]:
-    """First of all, the play; where it is known what to measure for it, that."""
+    """First of all, what the play would be learnt from."""
     unlearnt = [m for m in matches if m.doubt is Doubt.NO_PLAY]
+    asked = best_of([m.next_measurement for m in unlearnt if m.next_measurement])
     if unlearnt:
-        asked = best_of([m.next_measurement for m in unlearnt if m.next_measurement])
-        yield f"{asked.size} of {' and '.join(asked.of)}" if asked else f"sizes of {ONE_KNOWN}"
+        yield asked.what if asked else SOME_PAIR[1].name
 
 
 def _lacks(orphans: Sequence[Known], homes: Sequence[Known]) -> tuple[str, ...]:

@@ -65,19 +65,24 @@ class Gap:
 
 @dataclass(frozen=True, slots=True)
 class Play:
-    """Play in one direction, mm: `seen` of known drawers (none: not learnt), and what to expect.
+    """Play in one direction: `seen` of known drawers (none: not learnt), and what to expect, mm.
 
     The next drawer has `usual_mm`, give or take `spread_mm` (as a standard deviation) at
     `sure` degrees of freedom; its two ends differ by `uneven_mm` at `sure_of_ends`.
     """
 
     direction: str
-    seen: tuple[float, ...]
+    seen: tuple[Gap, ...]
     usual_mm: float
     spread_mm: float
     sure: float
     uneven_mm: float
     sure_of_ends: float
+
+    @property
+    def seen_mm(self) -> tuple[float, ...]:
+        """The play of each known drawer."""
+        return tuple(gap.mean for gap in self.seen)
 
     def misfit(self, gap: Gap) -> float:
         """How much less likely than the usual this play is: 0 for the usual, some 0.6 on average.
@@ -109,7 +114,7 @@ def expected(direction: str, seen: Sequence[Gap]) -> Play:
     weight, weight_before = len(plays) / varies, 1 / unsure**2
     usual = (weight * middle + weight_before * before) / (weight + weight_before)
     spread = sqrt(varies + 1 / (weight + weight_before))
-    return Play(direction, tuple(plays), usual, spread, sure, sqrt(differ), sure_of_ends)
+    return Play(direction, tuple(seen), usual, spread, sure, sqrt(differ), sure_of_ends)
 
 
 def sound(pair: Pair, direction: str) -> Gap | None:
@@ -135,7 +140,7 @@ def learnt_from(plays: Sequence[Play], measures: Measures = Measures.METRIC) -> 
     counts = sorted({len(play.seen) for play in plays})
     said = []
     for play in plays:
-        least, middle, most = (show_gap(f(play.seen), measures) for f in (min, fmean, max))
+        least, middle, most = (show_gap(f(play.seen_mm), measures) for f in (min, fmean, max))
         spread = "" if least == most else f", {least} to {most}"
         said.append(f"{play.direction} {middle}{spread}")
     many = " to ".join(str(n) for n in dict.fromkeys((counts[0], counts[-1])))

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
+from statistics import fmean
 
 from partsbench.core.outcomes import Done, Refused
 from partsbench.core.piece.codes import Family
@@ -140,11 +141,11 @@ def tell_orphans(found: Orphans) -> Told:
 
 
 def _learnt(found: Matches) -> dict[str, object]:
-    """The play by direction: from how many drawers, what it usually is, and what it varies by."""
+    """The play by direction: from how many drawers, theirs on average, and how sure the next is."""
     plays = found.plays
     return {
         "play_from": {d: len(play.seen) for d, play in plays.items()},
-        "usual_play_mm": {d: play.usual_mm for d, play in plays.items()},
+        "usual_play_mm": {d: fmean(play.seen_mm) for d, play in plays.items()},
         "play_spread_mm": {d: play.spread_mm for d, play in plays.items()},
     }
 
