@@ -11,8 +11,8 @@ Chests are drawn, not real. What they are drawn from is our own assumption, wide
 - A reading is off by 0.5 mm (standard deviation), and rounded to 1 mm or 1/32 in; one of 200 is a
   slip of 5 or 10 mm. Sizes are taken once, at both ends, or at one; openings lack one in 20.
 
-Marks and wear are not drawn. The last lines are of orphans that belong to none of the open homes:
-every clear one of those is wrong, so they are counted by themselves.
+Marks and wear are not drawn. Two more tables stand below: what would come of learning the play from
+other pieces, and orphans that belong to none of the open homes (each clear one is wrong).
 """
 
 from __future__ import annotations
@@ -185,6 +185,14 @@ def strays(chests: Iterable[Chest]) -> Iterator[Chest]:
             yield replace(one, homes=[home for home in one.homes if home.name != own])
 
 
+def borrowed(chests: Iterable[Chest], seed: int = SEED) -> Iterator[Chest]:
+    """The chests with known drawers of three other pieces, three each, instead of their own."""
+    chance = Random(seed)
+    for one in chests:
+        others = (chest(chance, chance.uniform(1, 5), 3, "rows") for _ in range(3))
+        yield replace(one, pairs=[pair for other in others for pair in other.pairs])
+
+
 def interval(part: int, whole: int, z: float = 1.96) -> tuple[float, float]:
     """Where a share lies, 95 % (Wilson, J. of the American Statistical Association 22, 1927)."""
     if not whole:
@@ -201,7 +209,7 @@ def line(name: str, one: Tally) -> str:
         f"{one.wrong / one.clear:6.1%} ({low:.1%} to {high:.1%})" if one.clear else "  none clear"
     )
     return (
-        f"{name:<28}{one.asked:>7}{one.clear / one.asked:>8.1%}  {wrong:<26}"
+        f"{name:<35}{one.asked:>7}{one.clear / one.asked:>8.1%}  {wrong:<26}"
         f"{one.first / one.asked:>7.1%}"
     )
 
@@ -217,16 +225,20 @@ def main(asked: Callable[[Chest], Matches] = ask) -> None:
         for cell in product(PLAYS, KNOWN, PATTERNS)
     }
     print(f"{len(cells) * args.count} chests, seed {args.seed}")
-    print(f"{'':<28}{'asked':>7}{'clear':>8}  {'wrong of the clear (95 %)':<26}{'right':>7}")
+    print(f"{'':<35}{'asked':>7}{'clear':>8}  {'wrong of the clear (95 %)':<26}{'right':>7}")
     print_by(cells, "play {0:g} mm, {1} known")
     print_by(cells, "{2}, {1} known")
     print_by(cells, "{1} known")
     print_by(cells, "all")
-    foreign = {
-        cell: tally(strays(drawn(args.count, *cell, args.seed)), asked)
-        for cell in product(PLAYS, KNOWN[1:], PATTERNS)
-    }
-    print_by(foreign, "of another piece, {2}")
+    for said, change, known in (
+        ("play of other pieces, {2}", borrowed, KNOWN[:1]),
+        ("orphan of another piece, {2}", strays, KNOWN[1:]),
+    ):
+        changed = {
+            cell: tally(change(drawn(args.count, *cell, args.seed)), asked)
+            for cell in product(PLAYS, known, PATTERNS)
+        }
+        print_by(changed, said)
 
 
 def print_by(cells: dict[tuple[float, int, str], Tally], name: str) -> None:

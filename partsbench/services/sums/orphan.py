@@ -126,11 +126,12 @@ def tell_orphans(found: Orphans) -> Told:
         where = found.homes.get(one.home or "", "")
         then = one.next_measurement.sentence if one.next_measurement else ""
         home = one.home or "none"
-        rows.append((one.orphan, home, where, play, one.runner_up or "", margin, then))
+        clear = one.doubt or "yes"
+        rows.append((one.orphan, home, where, play, clear, one.runner_up or "", margin, then))
     told = told_of(
         found.found,
         found.measures,
-        head=("orphan", "home", "where", "play", "runner-up", "margin", "measure next"),
+        head=("orphan", "home", "where", "play", "clear", "runner-up", "margin", "measure next"),
         rows=rows,
         sources=[f"clear is a home that is {ODDS:g} times as likely as all others together"],
         data={"orphans": [_data(m) for m in found.found.matches],
@@ -160,7 +161,7 @@ def _data(one: Match) -> dict[str, object]:
         "told_apart": one.told_apart,
         "play_mm": one.play_mm,
         "next": following.sentence if following else None,
-        "doubt": one.doubt,
+        "doubt": one.doubt.value if one.doubt else None,
         "sentence": one.sentence,
     }
 

@@ -52,8 +52,8 @@ OF_THE_PIECE = (
         to.whose, (),
         (Entry("A drawer without a label",
                (_NAME, Ask("width", "Width", "598"), Ask("left", "Height, left", "184"),
-                Ask("right", "Height, right", "184"), Ask("mark", "Old mark", "3"),
-                Ask("wear", "Wear", "runs tight")), to.note_orphan),
+                Ask("right", "Height, right", "184"), Ask("depth", "Depth", "420"),
+                Ask("mark", "Old mark", "3"), Ask("wear", "Wear", "runs tight")), to.note_orphan),
          Entry("It has found its home", (_NAME,), to.drop_orphan), _SIZE),
     ),
     Decision(
