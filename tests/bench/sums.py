@@ -21,7 +21,8 @@ from partsbench.core.sums.fit_measured import Ends, Measured
 from partsbench.core.sums.holes import OldFront, Point, Pull, best_pulls
 from partsbench.core.sums.mix import Surface, how_much
 from partsbench.core.sums.money import Costs, floor_price, offer
-from partsbench.core.sums.orphans import Known, match
+from partsbench.core.sums.orphans import match
+from partsbench.core.sums.plays import Known
 from partsbench.core.sums.rings import moves
 from partsbench.core.sums.wood import Cut
 from partsbench.services.pieces import take_in

@@ -43,7 +43,7 @@ def test_sizes_gap_and_settings(good: Call, tag: str) -> None:
 def test_orphan_is_noted_asked_and_dropped(good: Call, call: Call, tag: str) -> None:
     good("measure", tag, "H3", "height", "186")
     said = good("orphan", tag, "the one", "--height", "184", "--mark", "3")
-    assert "Most likely opening 3" in said.out
+    assert "Likeliest opening 3 (2.0 mm play), not told apart" in said.out
     assert good("orphan", tag, "--json").json["orphans"][0]["home"] == "opening 3"
     good("orphan", tag, "the one", "--found")
     assert call("orphan", tag).code == 2

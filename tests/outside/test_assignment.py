@@ -49,4 +49,4 @@ def test_scipy_agrees_on_sixty_drawers_and_on_every_margin(seed: int) -> None:
         barred = costs.copy()
         barred[row, found.columns[row]] = 1e6
         theirs = barred[linear_sum_assignment(barred)].sum()
-        assert found.total + found.rivals[row].margin == pytest.approx(theirs)
+        assert found.total + found.rival(row).margin == pytest.approx(theirs)

@@ -23,24 +23,34 @@ class Rival:
 
 @dataclass(frozen=True, slots=True)
 class Assignment:
-    """The column of each row, the least total, and each row's rival."""
+    """The column of each row, the least total, and what any other column would cost.
+
+    `margins[row][column]`: how much dearer the best answer is that gives the row that column; 0 for
+    its own.
+    """
 
     columns: tuple[int, ...]
     total: float
-    rivals: tuple[Rival, ...]
+    margins: tuple[tuple[float, ...], ...]
+
+    def rival(self, row: int) -> Rival:
+        """The best answer that moves `row`; no column: it has nowhere else to go."""
+        own, margins = self.columns[row], self.margins[row]
+        others = [column for column in range(len(margins)) if column != own]
+        column = min(others, key=margins.__getitem__, default=None)
+        return Rival(column, inf if column is None else margins[column])
 
 
 def assign(costs: Costs) -> Assignment:
-    """The cheapest assignment of rows to columns (no more rows than columns), with all rivals.
+    """The cheapest assignment of rows to columns (no more rows than columns), with all margins.
 
-    A rival with no column: the row has nowhere else to go. ValueError for ragged or unbounded
-    costs, or more rows than columns.
+    ValueError for ragged or unbounded costs, or more rows than columns.
     """
     _check(costs)
     solver = _Solver(costs)
     columns = tuple(solver.column_of[: len(costs)])
     total = sum(costs[row][column] for row, column in enumerate(columns))
-    return Assignment(columns, total, tuple(solver.rival(row) for row in range(len(costs))))
+    return Assignment(columns, total, tuple(solver.margins(row) for row in range(len(costs))))
 
 
 _NOBODY = -1
@@ -60,6 +70,11 @@ class _Solver:
         self.row_of, self.column_of = [_NOBODY] * self.size, [_NOBODY] * self.size
         for row in range(self.size):
             self.augment(row)
+        self.into = [
+            [self.costs[row][column] - self.u[row] - self.v[column] for row in self.row_of]
+            for column in range(self.size)
+        ]
+        """For each column: what it costs each other column's row to move into it."""
 
     def augment(self, row: int) -> None:
         """Match one more row along the cheapest alternating path."""
@@ -83,24 +98,30 @@ class _Solver:
             self.row_of[column] = owner
             self.column_of[owner], column = column, self.column_of[owner]
 
-    def rival(self, row: int) -> Rival:
-        """The cheapest way to give `row` another column, the others moving as they like.
+    def margins(self, row: int) -> tuple[float, ...]:
+        """How much dearer it is to give `row` each column, the others moving as they like.
 
-        A ring of reduced costs from `row` back into its own column, but not straight into it.
+        A ring of reduced costs: from `row` into the column, and the cheapest way from there back
+        into the row's own, found backwards from that.
         """
         own = self.column_of[row]
-        away, came_from = [inf] * self.size, [-1] * self.size
+        home = [inf] * self.size
+        home[own] = 0.0
         todo = list(range(self.size))
-        self._relax(row, 0.0, todo, away, came_from)
-        away[own], came_from[own] = inf, -1
-        column = min(todo, key=away.__getitem__)
-        while column != own:
-            todo.remove(column)
-            self._relax(self.row_of[column], away[column], todo, away, came_from)
-            column = min(todo, key=away.__getitem__)
-        if not isfinite(away[own]):
-            return Rival(None, inf)
-        return Rival(self._first_step(own, row, came_from), away[own])
+        while todo:
+            settled = min(todo, key=home.__getitem__)
+            todo.remove(settled)
+            reached, into = home[settled], self.into[settled]
+            for column in todo:
+                length = reached + into[column]
+                if length >= home[column]:
+                    continue
+                home[column] = length
+        costs, u, v = self.costs[row], self.u[row], self.v
+        return tuple(
+            0.0 if column == own else max(costs[column] - u - v[column] + home[column], 0.0)
+            for column in range(self.size)
+        )
 
     def _relax(
         self, row: int, reached: float, todo: list[int], away: list[float], came_from: list[int]
@@ -112,11 +133,6 @@ class _Solver:
             if length < away[column]:
                 away[column] = length
                 came_from[column] = row
-
-    def _first_step(self, column: int, row: int, came_from: list[int]) -> int:
-        while came_from[column] != row:
-            column = self.column_of[came_from[column]]
-        return column
 
 
 def _check(costs: Costs) -> None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
+from statistics import fmean
 
 from partsbench.core.outcomes import Done, Refused
 from partsbench.core.piece.codes import Family
@@ -17,7 +18,8 @@ from partsbench.core.piece.surfaces import (
     named_sizes,
 )
 from partsbench.core.sums import units
-from partsbench.core.sums.orphans import Known, Match, Matches, match, usual_play
+from partsbench.core.sums.orphans import ODDS, Match, Matches, match
+from partsbench.core.sums.plays import Known
 from partsbench.core.sums.refusal import Refusal
 from partsbench.services.shop import Shop, writing
 from partsbench.services.state import Where, piece_state
@@ -96,10 +98,9 @@ def whose(shop: Shop, tag: str) -> Orphans | Refused:
     open_to = [d for d in every if d.short not in at_home]
     if not open_to:
         return Refused(f"Every drawer of {on.piece.codename} is home: no home stands open.")
-    pairs = [(_home(on, d), _drawer(on, d)) for d in every]
-    play = usual_play([(h, d) for h, d in pairs if h.sizes and d.sizes])
+    known = [(_home(on, d), _drawer(on, d)) for d in every if d.short in at_home or on.of(d)]
     likely = [d for d in open_to if any(_may_hold(on, d, row) for row in noted)] or open_to
-    found = match([_known(row) for row in noted], [_home(on, d) for d in likely], play)
+    found = match([_known(row) for row in noted], [_home(on, d) for d in likely], known)
     if isinstance(found, Refusal):
         return refused(found, on.measures)
     where = {}
@@ -125,17 +126,29 @@ def tell_orphans(found: Orphans) -> Told:
         where = found.homes.get(one.home or "", "")
         then = one.next_measurement.sentence if one.next_measurement else ""
         home = one.home or "none"
-        rows.append((one.orphan, home, where, play, one.runner_up or "", margin, then))
+        clear = one.doubt or "yes"
+        rows.append((one.orphan, home, where, play, clear, one.runner_up or "", margin, then))
     told = told_of(
         found.found,
         found.measures,
-        head=("orphan", "home", "where", "play", "runner-up", "margin", "measure next"),
+        head=("orphan", "home", "where", "play", "clear", "runner-up", "margin", "measure next"),
         rows=rows,
-        sources=["a margin of 2 or more tells two homes apart"],
+        sources=[f"clear is a home that is {ODDS:g} times as likely as all others together"],
         data={"orphans": [_data(m, found.measures) for m in found.found.matches],
-              "ambiguous": [list(pair) for pair in found.found.ambiguous]},
+              "ambiguous": [list(pair) for pair in found.found.ambiguous],
+              **_learnt(found.found)},
     )  # fmt: skip
     return replace(told, lacks=few(told.lacks))
+
+
+def _learnt(found: Matches) -> dict[str, object]:
+    """The play by direction: from how many drawers, theirs on average, and how sure the next is."""
+    plays = found.plays
+    return {
+        "play_from": {d: len(play.seen) for d, play in plays.items()},
+        "usual_play_mm": {d: fmean(play.seen_mm) for d, play in plays.items()},
+        "play_spread_mm": {d: play.spread_mm for d, play in plays.items()},
+    }
 
 
 def _data(one: Match, measures: units.Measures) -> dict[str, object]:
@@ -148,6 +161,7 @@ def _data(one: Match, measures: units.Measures) -> dict[str, object]:
         "told_apart": one.told_apart,
         "play_mm": one.play_mm,
         "next": following.sentence if following else None,
+        "doubt": one.doubt.value if one.doubt else None,
         "sentence": one.say(measures),
     }
 

@@ -54,20 +54,17 @@ def _noted(shop: Shop, piece: Piece, lost: list[Part]) -> list[Done | Refused]:
         assert opening is not None
         width, height = opening_size(piece, opening, {})
         play = PLAY_MM[place % len(PLAY_MM)]
-        home = f"H{drawer.home.number}"
-        for name, what, mm in (
-            (home, "width", width),
-            (home, "height", height),
-            (drawer.short, "width", width - play),
-            (drawer.short, "height", height - play - 2.5),
-        ):
-            done.append(measure.measure(shop, piece.tag, name, what, f"{mm:.1f} mm"))
+        home = {"width": f"{width:.1f} mm", "height": f"{height:.1f} mm"}
+        own = {"width": f"{width - play:.1f} mm", "height": f"{height - play - 2.5:.1f} mm"}
+        measured = {
+            f"H{drawer.home.number}": home,
+            **({} if drawer in lost else {drawer.short: own}),
+        }
+        for name, sizes in measured.items():
+            for what, mm in sizes.items():
+                done.append(measure.measure(shop, piece.tag, name, what, mm))
         if drawer in lost:
-            sizes = {
-                "width": f"{width - play:.1f} mm",
-                "left height": f"{height - play - 2.5:.1f} mm",
-            }
-            done.append(orphan.note_orphan(shop, piece.tag, "the one without a label", sizes))
+            done.append(orphan.note_orphan(shop, piece.tag, "the one without a label", own))
     return done
 
 

@@ -205,7 +205,7 @@ def note_wood(shop: Shop, tag: str, values: Values) -> Done | Refused:
 
 
 def note_orphan(shop: Shop, tag: str, values: Values) -> Done | Refused:
-    sizes = {what: values[what] for what in ("width", "left", "right")}
+    sizes = {what: values[what] for what in ("width", "left", "right", "depth")}
     return orphan.note_orphan(shop, tag, values["name"], sizes, values["mark"], values["wear"])
 
 

@@ -30,7 +30,8 @@ from partsbench.core.sums.fit_measured import Ends, Measured
 from partsbench.core.sums.legs import Corner, Stand, from_heights
 from partsbench.core.sums.mix import Mix, Recipe, Surface, how_much, recipe
 from partsbench.core.sums.money import Costs, Offer, offer
-from partsbench.core.sums.orphans import Known, Matches, match
+from partsbench.core.sums.orphans import Matches, match
+from partsbench.core.sums.plays import Known
 from partsbench.core.sums.screws import Screw, Thread, screw
 from partsbench.core.sums.symmetry import Cell, Symmetry, front
 from partsbench.core.sums.wood import Cut, Moisture, Movement, Wood, moisture, movement
