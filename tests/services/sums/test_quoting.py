@@ -12,14 +12,13 @@ from partsbench.core.outcomes import Done, Refused
 from partsbench.core.piece.piece import Piece
 from partsbench.core.sums.quotes import Quote
 from partsbench.services import exchange, facts, history
-from partsbench.services.pieces import lay_out
 from partsbench.services.shop import Shop
 from partsbench.services.sums import money
 from partsbench.services.sums.hours import begin_work, end_work
 from partsbench.services.sums.quoting import quote, tell_quote
 from tests.support.at_bench import record
 from tests.support.clock import SetClock
-from tests.support.shops import made, shop_at
+from tests.support.shops import lay_out, made, shop_at
 
 
 def sold(shop: Shop, clock: SetClock, name: str, hours: float, kind: str = "") -> Piece:

@@ -11,7 +11,6 @@ from pytestqt.qtbot import QtBot
 from partsbench.core.outcomes import Done
 from partsbench.core.piece.piece import Piece
 from partsbench.core.sums.units import Measures
-from partsbench.services.pieces import lay_out
 from partsbench.services.shop import Shop
 from partsbench.services.sums import census, choice, orphan, standing
 from partsbench.services.sums.habits import set_habit
@@ -21,6 +20,7 @@ from partsbench.ui.pages.sums_page import SumsPage
 from partsbench.ui.sums.ledger_entries import ENTRIES
 from partsbench.ui.sums.table import DECISIONS
 from partsbench.ui.theme import Theme
+from tests.support.shops import lay_out
 from tests.support.sizes import taken
 from tests.support.worded import as_typed, foreign
 
