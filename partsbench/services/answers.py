@@ -15,7 +15,8 @@ from partsbench.core.finish import facts as fact_rules
 from partsbench.core.finish.answer import Decision, decide
 from partsbench.core.finish.between import Together
 from partsbench.core.finish.clocks import Window
-from partsbench.core.finish.findings import PRACTICE, Finding, Level
+from partsbench.core.finish.effort import Own, own_pace
+from partsbench.core.finish.findings import EXPERIENCE, PRACTICE, Finding, Level
 from partsbench.core.finish.holds import OTHER_SIDE
 from partsbench.core.finish.masks import (
     MASKED_FOR,
@@ -25,6 +26,7 @@ from partsbench.core.finish.masks import (
     still_masked_for,
     tape_off,
 )
+from partsbench.core.finish.one_go import in_one_go
 from partsbench.core.finish.own_readiness import Try
 from partsbench.core.finish.progress import Progress
 from partsbench.core.finish.sandback import sand_backs
@@ -48,6 +50,7 @@ from partsbench.store.mixes import StoredCup
 from partsbench.store.room import PowerCut
 
 _NONE: frozenset[str] = frozenset()
+_BEGINS_A_WINDOW = frozenset({Operation.CONDITION, Operation.STAIN, Operation.DYE, Operation.STRIP})
 _WORST = (Answer.STOP, Answer.LATE, Answer.WAIT, Answer.GO)
 _Said = dict[tuple[object, ...], tuple[Progress, Decision]]
 _TONES = {
@@ -255,7 +258,27 @@ def _decided(
         because = early.reason
         said = replace(said, answer=Answer.STOP, until=None, because=because,
                        source=early.source.text, findings=(early, *said.findings))  # fmt: skip
+    window_words = _one_go(on, asked, step, now)
+    if window_words:
+        said = replace(said, findings=(*said.findings, window_words))
     return _lengthened(said, asked, on.cuts)
+
+
+def _one_go(on: Ground, asked: Situation, step: Step, now: datetime) -> Finding | None:
+    """Before conditioner, stain or stripper goes on: how many fronts fit into its window."""
+    if step.operation not in _BEGINS_A_WINDOW:
+        return None
+    own = on.nearby.own_times
+    count = in_one_go(asked.path, step, on.waits, own)
+    if count is None:
+        return None
+    faces = "1 front" if count == 1 else f"{count} fronts"
+    reason = f"{faces} in one go keep the window of what follows, at {_pace(own, step)}"
+    return Finding(Level.ADVISE, "in one go", reason, EXPERIENCE, step.key)
+
+
+def _pace(own: Own, step: Step) -> str:
+    return "this shop's own pace" if own_pace(step, own) is not None else "the usual pace"
 
 
 def _neighbours(on: Ground, name: str, step: Step, now: datetime) -> dict[str, MaskState]:

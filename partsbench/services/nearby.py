@@ -7,6 +7,7 @@ from datetime import datetime, timedelta
 
 from partsbench.core.finish.checks import BATCH
 from partsbench.core.finish.cups import Cup
+from partsbench.core.finish.effort import Own
 from partsbench.core.finish.loads import coats_on
 from partsbench.core.finish.loops import Loop
 from partsbench.core.finish.products import FILM, Ready
@@ -16,7 +17,7 @@ from partsbench.core.finish.waits import Shop as Waits
 from partsbench.core.piece.codes import Family, short_number
 from partsbench.core.piece.parts import HomeKind, Part
 from partsbench.core.piece.piece import Piece
-from partsbench.services import loops
+from partsbench.services import loops, work
 from partsbench.services.shop import Shop
 from partsbench.services.state import PieceState, part_state, piece_state
 from partsbench.store import lately, records
@@ -89,6 +90,11 @@ class Nearby:
             row = row_of(self.shop, piece, part)
             self._cups_beside[asked] = mix_rows.cups_for(self.shop.book, row, step.key)
         return self._cups_beside[asked]
+
+    @functools.cached_property
+    def own_times(self) -> Own:
+        """The shop's own pace."""
+        return work.own_times(self.shop, self.now)
 
     @functools.cached_property
     def rags(self) -> Loop | None:

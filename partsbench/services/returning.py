@@ -146,7 +146,7 @@ def bring_home(
         entry.sentence = f"{piece.codename} {part.short} {put}"
     state = piece_state(shop, piece)
     said = _answer(state, part, seat, right)
-    said = replace(said, warnings=too_soon(shop, state, part, at or now))
+    said = too_soon(shop, state, part, at or now).told(said)
     return left_open(shop, state, part, at or now, said)
 
 

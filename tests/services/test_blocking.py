@@ -57,7 +57,9 @@ def test_past_its_time_it_is_a_quiet_right(shop: Shop, clock: SetClock) -> None:
 
 def test_bare_edges_or_a_bare_opening_do_not_stick(shop: Shop, clock: SetClock) -> None:
     fronts = coated(shop, clock, ("paint", ["D1 front", "C1 rails"]))
-    assert home(shop, fronts).until is None
+    said = home(shop, fronts)
+    assert not [w for w in said.warnings if w.startswith("edges would stick")]
+    assert "finger open" not in said.sentence
 
 
 def test_tried_and_not_ready_keeps_it_open_past_the_figure(shop: Shop, clock: SetClock) -> None:

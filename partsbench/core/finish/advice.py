@@ -319,5 +319,6 @@ def _touch(s: Situation) -> str:
     return too_soon_for(s, Ready.TOUCH)
 
 
+HANDLING = (Rule("handled before its time", Level.WARN, EXPERIENCE, _handle),)
 FITTING_PULLS = (Rule("pulls before handling time", Level.WARN, EXPERIENCE, _handle),)
 CLOSING_DRAWERS = (Rule("closed before touching time", Level.WARN, EXPERIENCE, _touch),)

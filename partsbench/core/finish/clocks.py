@@ -57,8 +57,12 @@ class Window:
         return self.closes is not None and now > self.closes.at
 
     def warn_at(self, work: timedelta) -> datetime | None:
-        """When to speak up so that `work` can still be begun and done before the window closes."""
-        return self.closes.at - work if self.closes else None
+        """When to speak up so that `work` can still be begun and done before the window closes;
+        never before what opened the window was done."""
+        if self.closes is None:
+            return None
+        begun = self.closes.at - (self.closes.wait.latest or timedelta())
+        return max(begun, self.closes.at - work)
 
 
 @dataclass(frozen=True, slots=True)
