@@ -15,7 +15,7 @@ class Status(StrEnum):
     MEMORY = "from memory"
     CALCULATED = "calculated"
     COMMON_PRACTICE = "common practice"
-    OWN = "your own figure"
+    OWN = "own"
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,5 +28,6 @@ class Figure:
 
     @property
     def cited(self) -> str:
-        """The source as an answer lists it; the status is told unless the source was seen."""
-        return self.source if self.status is Status.SEEN else f"{self.source} ({self.status})"
+        """The source as an answer lists it; the status is told unless it was seen or is yours."""
+        told = self.status in (Status.SEEN, Status.OWN)
+        return self.source if told else f"{self.source} ({self.status})"
