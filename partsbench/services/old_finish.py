@@ -156,6 +156,20 @@ def records(shop: Shop, tag: str) -> tuple[StoredFact, ...]:
     return tuple(f for f in facts.said(shop, tag) if f.key in (AGE, OLD, LEAD))
 
 
+def for_proof(shop: Shop, piece: Piece) -> Iterator[str]:
+    """What a proof sheet says of the old finish: what was found and stays found, what was said and
+    tested and by whom, and what nobody said. It claims nothing more."""
+    by_lead = {k.lead: ", ".join(k.names) for k in known(shop, piece)}
+    if Lead.FOUND in by_lead:
+        yield f"Lead was found in the old finish of {by_lead[Lead.FOUND]}: under the new one too."
+    for lead, told in ((Lead.UNKNOWN, "it is not known whether it held lead"),
+                       (Lead.NOT_SAID, "nobody has said what it was")):  # fmt: skip
+        if lead in by_lead:
+            yield f"Old finish of {by_lead[lead]}: {told}."
+    for fact in records(shop, piece.tag):
+        yield f"Old finish, {record_words(fact)}."
+
+
 def record_words(fact: StoredFact) -> str:
     """`D1 front: lead tested free; laboratory; of D1 front; by Wren, 03 March 2026`."""
     where = f"{fact.part} {fact.face}".strip() or "all of it"

@@ -12,6 +12,7 @@ from partsbench.core.piece.codes import Family, short_number
 from partsbench.core.piece.drawing import elevation
 from partsbench.core.piece.parts import FAMILY_NAMES, Part
 from partsbench.core.piece.piece import Piece, home_words
+from partsbench.services import old_finish
 from partsbench.services.returning import ELIMINATION, missing, open_fits
 from partsbench.services.shop import Shop
 from partsbench.services.state import FaceState, PartState, PieceState, Where, piece_state
@@ -67,6 +68,7 @@ def proof_content(shop: Shop, state: PieceState) -> ProofContent:
         shop.who,
         tuple(_part(state, p, whys, wanting) for p in piece.present),
         piece.title,
+        tuple(old_finish.for_proof(shop, piece)),
     )
 
 

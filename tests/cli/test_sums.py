@@ -40,6 +40,35 @@ def test_sizes_gap_and_settings(good: Call, tag: str) -> None:
     good("measure", tag, "D3", "width", "--forget")
 
 
+def test_a_board_a_veneer_and_a_coefficient_of_ones_own(good: Call, call: Call, tag: str) -> None:
+    """Another says a wood that no table has: 176 mm × 0.0025 × 7 % from 7 to 14 % moisture."""
+    for part, size in (("D3", "176"), ("H3", "182")):
+        good("measure", tag, part, "height", size)
+    said = good("wood", tag, "pear 0.0025", "D3").out
+    assert said == "Heron: D3 of pear, 0.0025 for each 1 % of moisture (your own figure).\n"
+    told = good("gap", tag, "D3").out
+    assert "In a damp month the drawer may be 3.1 mm higher" in told
+    assert "From: pear, 0.0025 for each 1 % of moisture (your own figure)." in told
+    good("wood", tag, "pear veneer on MDF", "D3")
+    moved = good("gap", tag, "D3", "--json").json["drawers"]["D3"]
+    assert moved["swell_mm"] == pytest.approx(176 * 0.00045 * 7)
+    assert good("measure", tag, "--json").json["woods"] == {
+        "D3": {"wood": "pear veneer on mdf", "cut": "mixed"}
+    }
+    words = ("--size", "180", "--from", "8", "--to", "12")
+    assert good("movement", "--species", "pear 0.25 %", *words, "--json").json["change_mm"] == 1.8
+    assert "veneer moves with its core" in call("wood", tag, "veneer").err
+    assert "write 0.0025, or 0.25 %" in call("wood", tag, "pear 0.25").err
+
+
+def test_a_drawer_taller_than_its_opening_is_told_at_the_command_line(good: Call, tag: str) -> None:
+    for part, size in (("D3", "195"), ("H3", "188")):
+        good("measure", tag, part, "height", size)
+    told = good("gap", tag)
+    assert told.out.startswith("D3 height: the drawer's 195.0 mm is 7.0 mm more than the opening's")
+    assert "Plane" not in told.out
+
+
 def test_orphan_is_noted_asked_and_dropped(good: Call, call: Call, tag: str) -> None:
     good("measure", tag, "H3", "height", "186")
     said = good("orphan", tag, "the one", "--height", "184", "--mark", "3")

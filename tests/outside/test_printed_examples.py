@@ -13,7 +13,7 @@ from partsbench.core.sums.fit import (
 )
 from partsbench.core.sums.fit_measured import Ends, Measured
 from partsbench.core.sums.tipover import Space, Tipover, enclosed_dm3, tipover
-from partsbench.core.sums.wood import Cut, Movement, movement
+from partsbench.core.sums.wood import Cut, Moisture, Movement, moisture, movement
 from partsbench.services.sums import shipped
 
 
@@ -36,6 +36,35 @@ def test_primer_and_two_coats_on_both_edges_of_a_pair_of_gaps(mils: float, taken
     assert isinstance(found, Fit) and found.damp.side is not None
     left = 2 * found.damp.side / 25.4
     assert left == pytest.approx(1 / 16 - taken)
+
+
+def test_a_metre_of_particleboard_from_nine_to_twelve_percent() -> None:
+    """Engineered Wood Products Association of Australasia, Facts About Particleboard and MDF: as a
+    rough guide 1 mm a metre from 9 to 12 %, a further one to 16 %. Ours does not say less."""
+    board = shipped.woods()["particleboard"]
+    first = movement(1000, board, Cut.MIXED, 9, 12)
+    further = movement(1000, board, Cut.MIXED, 12, 16)
+    assert isinstance(first, Movement) and isinstance(further, Movement)
+    assert first.change_mm == pytest.approx(1, abs=0.02)
+    assert 1 <= further.change_mm < 1.5
+
+
+def test_three_ply_from_seven_to_twenty_percent() -> None:
+    """Forest Products Research Laboratory, 22 kinds of 3/16 in three-ply, as quoted in The
+    Technique of Furniture Making, section Stability: 0.27 % across the grain."""
+    found = movement(1000, shipped.woods()["plywood"], Cut.MIXED, 7, 20)
+    assert isinstance(found, Movement)
+    assert found.change_mm == pytest.approx(2.7, abs=0.05)
+
+
+def test_mdf_from_thirty_five_to_eighty_five_percent_humidity() -> None:
+    """Woodworking trade magazine, column on the stability of MDF: about half a percent. The air is
+    taken as wood's moisture by eq. 4-5 at 20 °C, 7.0 to 18.0 %."""
+    dry, damp = moisture(20, 35), moisture(20, 85)
+    assert isinstance(dry, Moisture) and isinstance(damp, Moisture)
+    found = movement(1000, shipped.woods()["mdf"], Cut.MIXED, dry.percent, damp.percent)
+    assert isinstance(found, Movement)
+    assert found.change_mm == pytest.approx(5, abs=0.2)
 
 
 @pytest.mark.parametrize(

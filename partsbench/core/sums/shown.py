@@ -133,24 +133,23 @@ def show_run(mm: float, measures: Measures = Measures.METRIC) -> str:
 def show_limit(value: float, unit: str, measures: Measures = Measures.METRIC) -> str:
     """A bound, or what is outside it, as exact as it is metric; else sizes to 1/32 in, all other
     measures to three digits. `unit` is one that we keep values in, or any other."""
-    if measures is Measures.METRIC or unit not in _IN_US:
-        return f"{value:g} {unit}".strip()
-    if unit == "mm":
-        return inches_text(value, 32)
-    if unit == "°C":
-        return f"{fahrenheit_of(value):.4g} °F"
-    size, name = _IN_US[unit]
-    return f"{float(significant(value / size, 3)):.10g} {name}"
+    if measures is Measures.US:
+        if unit == "mm":
+            return inches_text(value, 32)
+        if unit == "°C":
+            return f"{fahrenheit_of(value):.4g} °F"
+        if unit in _IN_US:
+            size, name = _IN_US[unit]
+            return f"{float(significant(value / size, 3)):.10g} {name}"
+    return f"{value:g} {unit}".strip()
 
 
 _IN_US = {
-    "mm": (MM_PER_INCH, "in"),
     "µm": (MICRON_PER_MIL, "mil"),
     "ml": (ML_PER_FLUID_OUNCE, "fl oz"),
     "m²": (M2_PER_FT2, "ft²"),
     "kg": (GRAM_PER_POUND / 1000, "lb"),
     "dm³": (DM3_PER_FT3, "ft³"),
-    "°C": (1 / 1.8, "°F"),
 }
 
 

@@ -160,6 +160,7 @@ def test_a_wood_not_found(woods: dict[str, Wood], asked: str, why: str) -> None:
         ("walnut on poplar", "walnut on yellow-poplar"),
         ("pear 0.0025", "pear 0.0025"),
         ("0,25 %", "0,25 %"),
+        ("pear 1 %", "pear 1 %"),
         ("veneer on pear 0.0025", "veneer on pear 0.0025"),
     ],
 )
@@ -179,7 +180,7 @@ def test_boards_veneers_and_woods_of_ones_own(woods: dict[str, Wood], asked: str
         ("pear", "with a coefficient of your own"),
         ("pear 0.25", "write 0.0025, or 0.25 %"),
         ("pear 0", "not over 0"),
-        ("pear 1.1 %", "not over 0 and up to 0.01"),
+        ("pear 1.01 %", "not over 0 and up to 0.01"),
         ("pear -0.002", "not in the table"),
     ],
 )
