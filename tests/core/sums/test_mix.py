@@ -149,7 +149,7 @@ def test_a_trace_is_weighed_and_hundreds_of_cups_are_counted_not_read_out() -> N
 
 
 def test_of_as_few_cups_the_even_ones_are_mixed() -> None:
-    """Four fronts of 10 ml and cups of 30 ml: two and two, not three and one; five as two, three."""
+    """Four fronts of 10 ml and cups of 30 ml: two and two, not three and one."""
     fronts = [Surface(f"D{i}", 0.1) for i in range(1, 6)]
     sizes = [
         [len(load.faces) for load in answered(Mix, how_much(fronts[:count], 65, 65, 30)).loads]
