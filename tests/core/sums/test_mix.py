@@ -146,3 +146,14 @@ def test_a_trace_is_weighed_and_hundreds_of_cups_are_counted_not_read_out() -> N
     assert many.sentence.endswith("top (5 of 660), top (6 of 660) and 653 more.")
     small = answered(Mix, how_much([Surface("edge", 0.004)], 100, 65, 300))
     assert small.sentence.startswith("A coat on 0.004 m² needs 10 ml")
+
+
+def test_of_as_few_cups_the_even_ones_are_mixed() -> None:
+    """Four fronts of 10 ml and cups of 30 ml: two and two, not three and one."""
+    fronts = [Surface(f"D{i}", 0.1) for i in range(1, 6)]
+    sizes = [
+        [len(load.faces) for load in answered(Mix, how_much(fronts[:count], 65, 65, 30)).loads]
+        for count in (3, 4, 5)
+    ]
+    assert sizes[:2] == [[3], [2, 2]]
+    assert sorted(sizes[2]) == [2, 3]
