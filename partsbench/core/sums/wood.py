@@ -286,14 +286,8 @@ def _own(asked: str) -> Wood | Refusal | None:
             "moisture: write 0.0025, or 0.25 %",
         )
     name = (found["name"] or "").strip() or "your wood"
-<<<<<<< HEAD
-    figure = Figure(
-        value, f"{name}, {value:g} for each 1 % of moisture (your own figure)", Status.OWN
-    )
-=======
     said = f"{name}, {value:g} for each 1 % of moisture (your own figure)"
     figure = Figure(value, said, Status.OWN)
->>>>>>> w-gap
     return Wood(" ".join(asked.split()), name, figure, figure)
 
 

@@ -360,47 +360,6 @@ def test_how_it_was_sawn_is_asked_where_it_matters(woods: dict[str, Wood]) -> No
     assert "whether the board is flat or quarter sawn" in found.lacks
 
 
-<<<<<<< HEAD
-def test_the_taller_end_of_a_drawer_swells_most(walnut: Season) -> None:
-    """190 mm of black walnut, flat, 8 to 12 %: 190 × 0.00274 × 4 = 2.08 mm."""
-    tapered = replace(LOOSE, drawer_height=Ends(180, 190), opening_height=Ends(194, 194))
-    answer = answered(Fit, fit(tapered, RAW, WANTED, walnut))
-    assert answer.swell_mm == pytest.approx(2.0824)
-    assert answer.now.top == 4
-
-
-def test_a_little_swelling_is_swelling(walnut: Season) -> None:
-    """8 to 9 %: 180 × 0.00274 = 0.49 mm."""
-    answer = answered(Fit, fit(LOOSE, RAW, WANTED, replace(walnut, damp=9)))
-    assert "In a damp month the drawer may be 0.5 mm higher: 3.5 mm is left" in answer.sentence
-
-
-def test_a_size_without_the_one_that_meets_it_tells_no_play() -> None:
-    drawer = replace(LOOSE, opening_width=None)
-    opening = replace(LOOSE, drawer_width=None)
-    for measured, named in ((drawer, "opening"), (opening, "drawer")):
-        answer = answered(Fit, fit(measured, RAW, WANTED))
-        assert (answer.now.side, answer.now.top) == (None, 4)
-        assert f"the {named}'s width at both ends" in answer.lacks
-
-
-@pytest.mark.parametrize(
-    ("gap", "advice"),
-    [
-        (0.5, ()),
-        (0.495, ()),
-        (0.48, (Advice(Remedy.WAX, "side"),)),
-        (0.25, (Advice(Remedy.WAX, "side"),)),
-        (0.24, (Advice(Remedy.PLANE, "side", 0.3),)),
-    ],
-)
-def test_bare_wood_is_waxed_down_to_half_of_what_it_wants(
-    gap: float, advice: tuple[Advice, ...]
-) -> None:
-    """0.5 mm is wanted: a hundredth short is not felt, from a quarter on wax serves, then plane."""
-    measured = replace(LOOSE, opening_width=Ends(600 + 2 * gap, 600 + 2 * gap))
-    assert answered(Fit, fit(measured, RAW, WANTED)).advice == advice
-=======
 # Limits
 
 
@@ -478,11 +437,42 @@ def test_limits_of_what_can_be() -> None:
         assert (again in answered(Fit, fit(wide, RAW, WANTED)).lacks) is asked
 
 
+def test_the_taller_end_of_a_drawer_swells_most(walnut: Season) -> None:
+    """190 mm of black walnut, flat, 8 to 12 %: 190 × 0.00274 × 4 = 2.08 mm."""
+    tapered = replace(LOOSE, drawer_height=Ends(180, 190), opening_height=Ends(194, 194))
+    answer = answered(Fit, fit(tapered, RAW, WANTED, walnut))
+    assert answer.swell_mm == pytest.approx(2.0824)
+    assert answer.now.top == 4
+
+
+def test_a_little_swelling_is_swelling(walnut: Season) -> None:
+    """8 to 9 %: 180 × 0.00274 = 0.49 mm."""
+    answer = answered(Fit, fit(LOOSE, RAW, WANTED, replace(walnut, damp=9)))
+    assert "In a damp month the drawer may be 0.5 mm higher: 3.5 mm is left" in answer.sentence
+
+
 def test_a_size_without_the_one_that_meets_it_tells_no_play() -> None:
-    for missing, named in (("opening_width", "opening"), ("drawer_width", "drawer")):
-        measured = replace(LOOSE, **{missing: None})
-        found = answered(Fit, fit(measured, SIX_COATS, WANTED))
-        assert (found.now, found.least.side) == (Gaps(None, 4), None)
-        assert f"the {named}'s width at both ends" in found.lacks
-        assert "off each side" not in found.sentence
->>>>>>> w-gap
+    drawer = replace(LOOSE, opening_width=None)
+    opening = replace(LOOSE, drawer_width=None)
+    for measured, named in ((drawer, "opening"), (opening, "drawer")):
+        answer = answered(Fit, fit(measured, RAW, WANTED))
+        assert (answer.now.side, answer.now.top) == (None, 4)
+        assert f"the {named}'s width at both ends" in answer.lacks
+
+
+@pytest.mark.parametrize(
+    ("gap", "advice"),
+    [
+        (0.5, ()),
+        (0.495, ()),
+        (0.48, (Advice(Remedy.WAX, "side"),)),
+        (0.25, (Advice(Remedy.WAX, "side"),)),
+        (0.24, (Advice(Remedy.PLANE, "side", 0.3),)),
+    ],
+)
+def test_bare_wood_is_waxed_down_to_half_of_what_it_wants(
+    gap: float, advice: tuple[Advice, ...]
+) -> None:
+    """0.5 mm is wanted: a hundredth short is not felt, from a quarter on wax serves, then plane."""
+    measured = replace(LOOSE, opening_width=Ends(600 + 2 * gap, 600 + 2 * gap))
+    assert answered(Fit, fit(measured, RAW, WANTED)).advice == advice

@@ -220,7 +220,6 @@ def test_what_is_written_instead_of_no_unit_can_be_read(read: object) -> None:
     told = refused.why.partition("write ")[2].replace(" or ", ", ").split(", ")
     assert len(told) == 3
     assert all(isinstance(read(t), Entry) for t in told)
-<<<<<<< HEAD
 
 
 @pytest.mark.parametrize(
@@ -279,5 +278,3 @@ def test_litres_are_said_from_two_on_and_gaps_to_five_thousandths() -> None:
     assert units.show_gap(25.4 * 0.0874, Measures.US) == "0.085 in"
     assert units.show_gap(25.4 * 0.0876, Measures.US) == "0.090 in"
     assert units.show_gap(25.4, Measures.US) == "1.000 in"
-=======
->>>>>>> w-gap
