@@ -22,6 +22,7 @@ def shown(
     """What a part is, where it lives, and the step that is next on the faces of `lane`."""
     assert known.part is not None
     step = step or (lane[0].progress.next if lane else None)
+    grit = step.source_of("grit") if step else None
     return Outcome(
         Answer.GO,
         Tone.ASK if step else Tone.QUIET,
@@ -30,7 +31,7 @@ def shown(
         because=f"{lane[0].path.name}: step {lane[0].progress.index + 1} of {lane[0].progress.of}"
         if step
         else "",
-        source=step.sources[0].cited if step and step.sources else "",
+        source=grit.cited if grit else "",
         tag=known.piece.tag,
         part=known.part.short,
         home=known.part.home.number,

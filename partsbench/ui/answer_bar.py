@@ -14,6 +14,7 @@ from PySide6.QtGui import (
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QLineEdit, QSizePolicy, QVBoxLayout, QWidget
 
 from partsbench.core.outcomes import Answer, Done, Outcome, Refused, Tone
+from partsbench.ui.bench.wording import SURE
 from partsbench.ui.big_word import BigWord
 from partsbench.ui.glimpse import Glimpse
 from partsbench.ui.icons import picture
@@ -44,6 +45,7 @@ DONE = Manner("DONE", "go", "check")
 REFUSED = Manner("NOT DONE", "stop", "warning")
 SAID = Manner("", "quiet", "scan")
 CLOSING = Manner("NOW", "wait", "clock", True)
+ASKING = Manner(SURE, "wait", "clock", True)
 
 
 def manner_of(answer: Outcome | Done | Refused | str) -> Manner:
@@ -51,6 +53,8 @@ def manner_of(answer: Outcome | Done | Refused | str) -> Manner:
     if isinstance(answer, Outcome):
         if answer.tone is Tone.CLOSING:
             return CLOSING
+        if answer.unconfirmed:
+            return ASKING
         if answer.finished or (answer.recorded and answer.then not in (None, Answer.GO)):
             return DONE
         if answer.planless:

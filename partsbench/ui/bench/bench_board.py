@@ -24,9 +24,10 @@ from partsbench.ui.bench.shout import Shout
 from partsbench.ui.bench.stand import Stand
 from partsbench.ui.bench.wording import (
     clock_words,
+    look_of,
+    own_word,
     said_briefly,
     wait_words,
-    word_without_step,
 )
 from partsbench.ui.big_word import BigWord
 from partsbench.ui.piece_view import PieceView
@@ -185,7 +186,9 @@ class BenchBoard(QWidget):
             self.view.clear()
         self.lanes.show_part(state, stand.face)
         lane = stand.lane if state else ()
-        self.ready.show_ready(ready(self._shop, lane, stand.now) if lane else (), stand.now)
+        # What has dried is not yet what may be sanded: no tick beside the question about lead.
+        told = ready(self._shop, lane, stand.now) if lane and not stand.asks_old_finish else ()
+        self.ready.show_ready(told, stand.now)
         self.choices.show_steps(stand.options, stand.step, stand.face)
         self.keep_band.show_keep(stand.keep)
         self.keep_button.show_words("End keep recording" if stand.keep.on else "Keep recording")
@@ -213,7 +216,9 @@ class BenchBoard(QWidget):
             self.shout.show_answer(None, NO_STEP if outcome else stand.scans)
             return
         line = ""
-        if outcome.recorded:
+        if outcome.unconfirmed:
+            line = "if so, scan it again"
+        elif outcome.recorded:
             line = f"recorded {clock_words(outcome.done_at, stand.now)}".strip()
         elif (stand.keep.on or stand.by_verb) and stand.short:
             line = ""
@@ -221,14 +226,14 @@ class BenchBoard(QWidget):
             line = "scan again to record"
         elif stand.may_be_done:
             line = "scan twice to record"
-        self.shout.show_answer(
-            outcome.then or outcome.answer, line, word=word_without_step(outcome)
-        )
+        self.shout.show_answer(look_of(outcome), line, word=own_word(outcome))
 
     def _show_operation(self, stand: Stand) -> None:
         outcome, step, now = stand.outcome, stand.step, stand.now
         figure = str(step.grit) if step and step.grit else ""
-        if outcome and (stand.state is None or outcome.recorded):
+        if outcome and outcome.unconfirmed:
+            self.operation.show_text(" ".join(outcome.checks))
+        elif outcome and (stand.state is None or outcome.recorded):
             self.operation.show_text(said_briefly(outcome))
             figure = figure if outcome.then in (None, Answer.GO) else ""
         elif outcome and outcome.answer is not Answer.GO:
@@ -282,6 +287,8 @@ class BenchBoard(QWidget):
             button.show_words(f"Go to {stand.elsewhere}")
         elif stand.armed and step:
             button.show_words(f"Record: {step.did}")
+        elif stand.asks_old_finish:
+            button.show_words("Say what is on it")
         elif stand.held:
             button.show_words("Look again")
         else:

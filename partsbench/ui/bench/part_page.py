@@ -17,7 +17,7 @@ from partsbench.services.places import known_places, put
 from partsbench.services.shop import Shop
 from partsbench.ui.bench.ask import Ask
 from partsbench.ui.bench.shout import Shout
-from partsbench.ui.bench.wording import said_briefly, wait_words, word_without_step
+from partsbench.ui.bench.wording import look_of, own_word, said_briefly, wait_words
 from partsbench.ui.pages.page import Page
 from partsbench.ui.theme import words_at
 
@@ -71,9 +71,8 @@ class PartPage(Page):
         """
         over = _stops(answer) if loud is None else loud
         if isinstance(answer, Outcome) and over:
-            word = word_without_step(answer)
-            shown = answer.then or answer.answer
-            self.loud.show_answer(shown, self._line(answer), answer.part, word)
+            word = own_word(answer)
+            self.loud.show_answer(look_of(answer), self._line(answer), answer.part, word)
         self.loud.setVisible(isinstance(answer, Outcome) and over)
         self.loud.raise_()
         self.come_back()

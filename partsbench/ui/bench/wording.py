@@ -6,7 +6,7 @@ import re
 from datetime import datetime, timedelta
 from math import ceil
 
-from partsbench.core.outcomes import Outcome
+from partsbench.core.outcomes import Answer, Outcome
 
 _LISTED = re.compile(r" ?\(([^()]*)\)")
 NAMED_IN_FULL = 2
@@ -27,9 +27,21 @@ def said_briefly(outcome: Outcome) -> str:
     return without_lists(outcome.sentence) if outcome.recorded else outcome.sentence
 
 
-def word_without_step(outcome: Outcome) -> str:
-    """The large word where no step is left: GO would send one on; "" else."""
+SURE = "SURE?"
+"""The large word of a question before the first record of a batch: no refusal, and no GO."""
+
+
+def own_word(outcome: Outcome) -> str:
+    """The large word where that of the answer would mislead: no step is left, so GO would send one
+    on; or it is only asked what has to be so. "" else."""
+    if outcome.unconfirmed:
+        return SURE
     return "DONE" if outcome.finished else ""
+
+
+def look_of(outcome: Outcome) -> Answer:
+    """The look of the large word: what is next after a record, and a question as a wait."""
+    return Answer.WAIT if outcome.unconfirmed else outcome.then or outcome.answer
 
 
 def clock_words(at: datetime | None, now: datetime) -> str:

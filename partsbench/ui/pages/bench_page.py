@@ -9,6 +9,7 @@ from PySide6.QtCore import Qt, QTimer
 from PySide6.QtGui import QHideEvent, QResizeEvent, QShowEvent
 from PySide6.QtWidgets import QWidget
 
+from partsbench.core.finish.holds import OLD_FINISH_RULE
 from partsbench.core.finish.steps import Step
 from partsbench.core.outcomes import Answer, Outcome, Refused, Tone
 from partsbench.core.piece.piece import Piece
@@ -188,6 +189,8 @@ class BenchPage(BenchQuestions):
             self.scanned(code)
         elif self.armed:
             self._record()
+        elif self.short and self.outcome and OLD_FINISH_RULE in self.outcome.held:
+            self.on_old_finish_pressed()
         elif self.short:
             self.show_outcome(self.look(self.short, self.face))
 

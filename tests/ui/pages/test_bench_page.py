@@ -303,7 +303,7 @@ def test_keep_recording_records_each_part_once(
     assert page.board.keep_band.text == "KEEP RECORDING: whatever comes next"
     assert page.board.shout.line == "Each scan records at once."
     page.scanned("D1")
-    assert page.board.shout.word == "STOP" and marks(page, "D1") == []
+    assert page.board.shout.word == "SURE?" and marks(page, "D1") == []
     for short in ("D1", "D3", "D2", "D1"):
         page.scanned(short)
     assert marks(page, "D1") == marks(page, "D3") == ["done wash"]
