@@ -12,7 +12,8 @@ from partsbench import resources, trade
 from partsbench.core.sums import tables
 from partsbench.core.sums.film import coverage
 from partsbench.core.sums.fit import Ends, Measured, Paint, Play, Season, fit
-from partsbench.core.sums.holes import OldFront, Point, Pull, best_pulls
+from partsbench.core.sums.fronts import OldFront, Point, Pull
+from partsbench.core.sums.holes import best_pulls
 from partsbench.core.sums.mix import Surface, how_much
 from partsbench.core.sums.money import Costs, floor_price, offer
 from partsbench.core.sums.orphans import Known, match

@@ -29,6 +29,8 @@ class Habit:
     about: str
     example: str
     read: Callable[[str], object]
+    means: Callable[[str], str] | None = None
+    """What a value of it is reckoned as, where that is open to doubt."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -116,6 +118,10 @@ def _volume(what: str, least: float, most: float) -> Callable[[str], object]:
     return read
 
 
+def _lands(text: str) -> str:
+    return shipped.transfers()[text.strip().lower()].sentence
+
+
 KNOWN = {
     habit.name: habit
     for habit in (
@@ -126,7 +132,7 @@ KNOWN = {
         Habit("damp month", "air where the piece will stand, at its dampest", "24C 75%", read_air),
         Habit("rate", "what an hour should earn", "25", _number("rate", 10_000)),
         Habit("fee", "share of the price that goes to whoever sells", "10 %", _number("fee", 95)),
-        Habit("tool", "what the coats go on with", "hvlp", _one_of(*shipped.transfers())),
+        Habit("tool", "what the coats go on with", "hvlp", _one_of(*shipped.transfers()), _lands),
         Habit("cup", "what the gun's cup or the pot holds", "300 ml",
               _volume("cup", LEAST_CUP_ML, 20_000)),
         Habit("cup step", "the finest step of the mixing cup", "2 ml",
@@ -173,4 +179,5 @@ def set_habit(shop: Shop, name: str, text: str) -> Done | Refused:
             figures.put(entry, "habit", {"name": habit.name}, {"typed": text.strip()})
         else:
             figures.drop(entry, "habit", {"name": habit.name})
-    return Done(f"{sentence}.")
+    means = habit.means(text) if habit.means and text.strip() else ""
+    return Done(f"{sentence}. {means}".rstrip())
