@@ -14,8 +14,8 @@ from partsbench.cli import hardware
 from tests.cli.conftest import Call
 from tests.cli.test_sums_nonsense import ODD, figures, no_constant
 
-RUNS = 40
-"""Of each command."""
+RUNS = 50
+"""Of each command; an option is in every second one, or fewer where there are many."""
 
 Words = tuple[str, ...]
 COUNTED: dict[str, Words] = {
@@ -114,7 +114,7 @@ def typed(chance: Random, command: str, names: dict[str, str]) -> list[str]:
     left_out = chance.random() < 0.2
     words += [] if left_out else [one_of(known) for known in firsts]
     for option, known in options.items():
-        if chance.random() < 0.3:
+        if chance.random() < min(0.5, 2 / len(options)):
             words += [option, one_of(known)] if known else [option]
     return words
 
@@ -156,7 +156,7 @@ def test_what_is_refused_has_changed_nothing(
             assert dump(book) == before, words
             assert sorted(tmp_path.glob("*.pdf")) == files, words
             continue
-        assert ran.code in (0, 1), words
+        assert ran.code == 0 or (ran.code == 1 and dump(book) == before), words
         for key, figure in figures(json.loads(ran.out, parse_constant=no_constant)):
             assert 0 <= figure < 1e9 or key in NOT_COUNTS, (words, key)
     assert {0, 2} <= codes, "the words are too good or too bad to tell anything"
