@@ -134,6 +134,7 @@ def transfers(data: Toml) -> dict[str, Transfer]:
             _text(row, at, "key"),
             _text(row, at, "name"),
             _figure(row, at, "share", cite, 0, 100),
+            _text(row, at, "why"),
             *_band(row, at, "band", cite, 100),
         )
         for at, row in _rows(data, "tool")

@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-from partsbench.services.sums.census import CONDITIONS
+from partsbench.services.sums.census import CONDITIONS, KINDS
 from partsbench.services.sums.shipped import threads, transfers
 from partsbench.ui.sums import answers as to
 from partsbench.ui.sums.decisions import Ask, Decision, Entry
 
 CUTS = ("flat", "quarter", "mixed")
-KINDS = ("pull", "knob", "plate")
 CORNERS = ("front left", "front right", "rear left", "rear right")
 _OF = Ask("of", "Part or home", "D5, H5")
 _FRONT = Ask("of", "Front", "D5")
@@ -154,8 +153,8 @@ OF_THE_PIECE = (
         "tip", "Tip-over", "Is it of the kind that the tip-over standard covers?", to.tipped,
         (),
         (Entry("What it weighs", (Ask("mass", "Mass", "38 kg", us="84 lb"),), to.note_mass),
-         Entry("Size of the carcase",
-               (Ask("what", "What", choices=("height", "depth", "width")),
+         Entry("Overall height (floor to top), and depth",
+               (Ask("what", "What", choices=("overall height", "depth")),
                 Ask("size", "Size", "950", us="37 1/2")), to.note_carcase),),
     ),
 )  # fmt: skip
