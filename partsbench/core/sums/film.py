@@ -61,8 +61,8 @@ class Transfer:
 
     @property
     def sentence(self) -> str:
-        """`Reckoned with 65 % on the work: … Others give 50 to 60 %: 1.1 to 1.3 times as much.`"""
-        said = f"Reckoned with {self.share.value:g} % on the work: {self.why}."
+        """`By HVLP 65 % is reckoned with: … A magazine gives 50 to 60 %, which takes …`"""
+        said = f"By {self.name} {self.share.value:g} % is reckoned with: {self.why}."
         if self.low is None or self.high is None:
             return said
         least, most = (self.share.value / figure.value for figure in (self.high, self.low))

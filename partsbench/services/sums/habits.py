@@ -163,16 +163,23 @@ def habits(shop: Shop) -> Habits:
     return Habits(Measures.METRIC if metric else Measures.US, typed)
 
 
-@writing
-def set_habit(shop: Shop, name: str, text: str) -> Done | Refused:
-    """Keep one setting as typed; the empty text forgets it."""
+def understood(name: str, text: str) -> Habit | Refused:
+    """The setting of that name, when what is typed for it can be read; the empty text can."""
     habit = KNOWN.get(name.strip().lower().replace("-", " "))
     if habit is None:
         return Refused(f"There is no setting “{name}”; there are {', '.join(KNOWN)}.")
-    if text.strip():
-        found = habit.read(text)
-        if isinstance(found, Refusal):
-            return Refused(f"{found.sentence} Write it as in {habit.example}.")
+    found = habit.read(text) if text.strip() else None
+    if isinstance(found, Refusal):
+        return Refused(f"{found.sentence} Write it as in {habit.example}.")
+    return habit
+
+
+@writing
+def set_habit(shop: Shop, name: str, text: str) -> Done | Refused:
+    """Keep one setting as typed; the empty text forgets it."""
+    habit = understood(name, text)
+    if isinstance(habit, Refused):
+        return habit
     sentence = f"{habit.name}: {text.strip() or 'not set'}"
     with change(shop.book, sentence, shop.clock(), shop.who) as entry:
         if text.strip():
