@@ -63,8 +63,8 @@ class Transfer:
 
     @property
     def sentence(self) -> str:
-        """`Reckoned with 65 % on the work: … Others give 50 to 60 % (trade press), which …`"""
-        said = f"Reckoned with {self.share.value:g} % on the work: {self.why}."
+        """`By HVLP 65 % is reckoned with: … Others give 50 to 60 % (trade press), which takes …`"""
+        said = f"By {self.name} {self.share.value:g} % is reckoned with: {self.why}."
         if self.low is None or self.high is None:
             return said
         least, most = (self.share.value / figure.value for figure in (self.high, self.low))

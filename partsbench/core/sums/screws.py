@@ -24,6 +24,8 @@ class Thread:
     name: str
     diameter: Figure
     lengths: tuple[float, ...]
+    sold: str = ""
+    """Where the lengths are from."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,7 +85,7 @@ def screw(
         )
     serving = [mm for mm in thread.lengths if mm >= least and (most is None or mm <= most)]
     lacks = ("how deep the pull is threaded",) if thread_depth_mm is None else ()
-    sources = (thread.diameter.cited, engaged_diameters.cited)
+    sources = tuple(filter(None, (thread.diameter.cited, engaged_diameters.cited, thread.sold)))
     return Screw(thread.name, least, most, min(serving, default=None), lacks, sources)
 
 

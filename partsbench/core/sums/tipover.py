@@ -51,6 +51,8 @@ class Tipover:
     height_mm: float | None = None
     mass_kg: float | None = None
     volume_dm3: float | None = None
+    at_least: bool = False
+    """Whether the height is only known to be at least that."""
     advice: str = ADVICE
 
     @property

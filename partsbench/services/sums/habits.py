@@ -196,18 +196,26 @@ def habits(shop: Shop) -> Habits:
     return Habits(Measures.METRIC if metric else Measures.US, typed)
 
 
-@writing
-def set_habit(shop: Shop, name: str, text: str) -> Done | Refused:
-    """Keep one setting as typed, a bare number with its unit; the empty text forgets it."""
+def understood(name: str, text: str, measures: Measures) -> tuple[Habit, str] | Refused:
+    """The setting of that name and what is kept of it, a bare number with its unit, when that
+    can be read; the empty text can."""
     habit = KNOWN.get(name.strip().lower().replace("-", " "))
     if habit is None:
         return Refused(f"There is no setting “{name}”; there are {', '.join(KNOWN)}.")
-    measures = habits(shop).measures
-    text = habit.whole(text.strip(), measures)
-    if text:
-        found = habit.read(text)
-        if isinstance(found, Refusal):
-            return Refused(f"{found.say(measures)} Write it as in {habit.shown(measures)}.")
+    whole = habit.whole(text.strip(), measures)
+    found = habit.read(whole) if whole else None
+    if isinstance(found, Refusal):
+        return Refused(f"{found.say(measures)} Write it as in {habit.shown(measures)}.")
+    return habit, whole
+
+
+@writing
+def set_habit(shop: Shop, name: str, text: str) -> Done | Refused:
+    """Keep one setting as typed, a bare number with its unit; the empty text forgets it."""
+    found = understood(name, text, habits(shop).measures)
+    if isinstance(found, Refused):
+        return found
+    habit, text = found
     sentence = f"{habit.name}: {text or 'not set'}"
     with change(shop.book, sentence, shop.clock(), shop.who) as entry:
         if text:

@@ -190,12 +190,13 @@ def _from_census(
     shop: Shop, on: Ground, part: Part, size: tuple[float, float]
 ) -> tuple[Point, ...]:
     """Holes where pulls of the counted spacing would sit, until somebody measures them."""
+    fitted = expected(on.piece).get(part.short, {}).keys() - {"plate"}
     rows = [
         r
         for r in figures.hardware(shop.book, on.key)
         if (r.family, r.number) == (part.family.value, part.number)
         and r.spacing_mm is not None
-        and r.kind != "plate"
+        and (r.kind in fitted or (not fitted and r.kind != "plate"))
     ]
     count = min(sum(r.count for r in rows), 2)
     if not count or rows[0].spacing_mm is None:

@@ -34,25 +34,18 @@ from partsbench.services.sums.census import kind_of
 from partsbench.services.sums.ground import Ground, ground
 from partsbench.services.sums.told import Told, good, refused, told_of
 from partsbench.store import figures
+from partsbench.store.figures import Size
 from partsbench.store.journal import change
 
 LIGHTEST_KG, HEAVIEST_KG = 0.1, 2_000.0
 TAPE = "overall height, from the floor to the top of the piece"
-SUMMED = "the overall height as the sum of carcase, tallest leg and top"
+SUMMED = "height: carcase, tallest leg and top together, as far as they are measured"
 CORNERS = {
     "front left": Corner.FRONT_LEFT,
     "front right": Corner.FRONT_RIGHT,
     "rear left": Corner.REAR_LEFT,
     "rear right": Corner.REAR_RIGHT,
 }
-
-
-@dataclass(frozen=True, slots=True)
-class Height:
-    """How high the piece stands, mm; `summed` from its parts while nobody has measured it."""
-
-    mm: float | None
-    summed: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -140,21 +133,23 @@ def tip_over(shop: Shop, tag: str) -> Tipover | Refused:
         return on
     mass = figures.weight(shop.book, on.key)
     kg = mass.grams / 1000 if mass else None
-    high = _overall_height(on)
-    found = tipover.tipover(shipped.scope(), high.mm, kg, _enclosed(on))
+    measured = _overall_height(on)
+    high = measured or _stands_at_least(on)
+    found = tipover.tipover(shipped.scope(), high, kg, _enclosed(on))
     if isinstance(found, Refusal):
         return refused(found, on.measures)
-    if not high.summed:
+    if measured or high is None:
         return found
-    # A sum misses castors and whatever else stands under or over it: low by the sum is not low.
+    # A sum misses castors and what else stands under or over it: low by the sum is not low.
     lacks, sources = (TAPE, *found.lacks), (*found.sources, SUMMED)
-    return replace(found, tall=found.tall or None, lacks=lacks, sources=sources)
+    return replace(found, tall=found.tall or None, at_least=True, lacks=lacks, sources=sources)
 
 
 def tell_tip_over(found: Tipover, measures: units.Measures) -> Told:
     tests = {OVERALL_HEIGHT: found.tall, "mass": found.heavy, "enclosed volume": found.roomy}
+    least = "at least " if found.at_least else ""
     own = (
-        "" if found.height_mm is None else units.show_length(found.height_mm, measures),
+        "" if found.height_mm is None else least + units.show_length(found.height_mm, measures),
         "" if found.mass_kg is None else units.show_mass(found.mass_kg, measures),
         "" if found.volume_dm3 is None else units.show_room(found.volume_dm3, measures),
     )
@@ -273,24 +268,28 @@ def _leg_heights(on: Ground) -> Mapping[Corner, float]:
     return found
 
 
-def _overall_height(on: Ground) -> Height:
-    """As measured from the floor; else carcase, legs and top together, when all are measured."""
-    carcase = next((p for p in on.piece.present if p.family is Family.CARCASE), None)
-    of_carcase = on.of(carcase) if carcase else {}
-    if OVERALL_HEIGHT in of_carcase:
-        return Height(of_carcase[OVERALL_HEIGHT].mm)
-    legs_mm = _leg_heights(on).values()
+def _overall_height(on: Ground) -> float | None:
+    """As measured from the floor, mm; it is kept with the carcase."""
+    return next((own[OVERALL_HEIGHT].mm for own in _carcase(on) if OVERALL_HEIGHT in own), None)
+
+
+def _stands_at_least(on: Ground) -> float | None:
+    """The carcase on its tallest leg and under its top, mm, as far as they are measured."""
+    carcase = next((own[HEIGHT].mm for own in _carcase(on) if HEIGHT in own), None)
+    if carcase is None:
+        return None
     tops = [on.of(p).get(THICKNESS) for p in on.piece.present if p.family is Family.TOP]
-    if HEIGHT not in of_carcase or (on.piece.corners and not legs_mm) or None in tops:
-        return Height(None)
-    top_mm = sum(size.mm for size in tops if size)
-    return Height(of_carcase[HEIGHT].mm + max(legs_mm, default=0.0) + top_mm, summed=True)
+    leg = max(_leg_heights(on).values(), default=0.0)
+    return carcase + leg + sum(size.mm for size in tops if size)
+
+
+def _carcase(on: Ground) -> list[Mapping[str, Size]]:
+    return [on.of(p) for p in on.piece.present if p.family is Family.CARCASE]
 
 
 def _enclosed(on: Ground) -> float | None:
     """What drawers and doors enclose, dm³; None while a depth is missing."""
-    carcase = next((p for p in on.piece.present if p.family is Family.CARCASE), None)
-    deep = on.of(carcase).get(DEPTH) if carcase else None
+    deep = next((own[DEPTH] for own in _carcase(on) if DEPTH in own), None)
     sizes = on.mm()
     spaces = []
     for opening in on.piece.front.openings:

@@ -25,7 +25,7 @@ from partsbench.services.sums import (
     small,
     standing,
 )
-from partsbench.services.sums.habits import habits, set_habit
+from partsbench.services.sums.habits import habits, set_habit, understood
 from partsbench.services.sums.told import Told
 from partsbench.ui.sums.decisions import Values
 
@@ -251,7 +251,8 @@ def note_holes(shop: Shop, tag: str, values: Values) -> Done | Refused:
 def note_veto(shop: Shop, tag: str, values: Values) -> Done | Refused:
     if not values["survivor"] or not values["place"]:
         return Refused("Say which survivor, and in which place it is not wanted.")
-    return allotment.veto(shop, tag, values["survivor"], values["place"])
+    wanted = values["wanted"] == "yes"
+    return allotment.veto(shop, tag, values["survivor"], values["place"], wanted)
 
 
 def want_break(shop: Shop, tag: str, values: Values) -> Done | Refused:
@@ -260,11 +261,15 @@ def want_break(shop: Shop, tag: str, values: Values) -> Done | Refused:
 
 def note_habits(shop: Shop, _: str, values: Values) -> Done | Refused:
     """Keep those of the shop's own figures that were changed."""
-    now = habits(shop).typed
+    own = habits(shop)
+    now = own.typed
+    changed = {name: text for name, text in values.items() if text != now.get(name, "")}
+    for name, text in changed.items():  # All is understood before anything is kept.
+        found = understood(name, text, own.measures)
+        if isinstance(found, Refused):
+            return found
     done: Done | Refused = Refused("Nothing was changed.")
-    for name, text in values.items():
-        if text == now.get(name, ""):
-            continue
+    for name, text in changed.items():
         done = set_habit(shop, name, text)
         if isinstance(done, Refused):
             return done

@@ -84,9 +84,10 @@ OF_THE_PIECE = (
     Decision(
         "allot", "Where survivors go", "Where is a mismatch least seen?", to.allotted,
         (Ask("kind", "Kind", choices=KINDS), Ask("price", "A new one costs", "22")),
-        (Entry("Not this one there",
+        (Entry("Not this one there, or after all",
                (Ask("survivor", "Survivor", "pull 1 of D5, worn"),
-                Ask("place", "Place", "D1 left")), to.note_veto),),
+                Ask("place", "Place", "D1 left"),
+                Ask("wanted", "Wanted there", choices=("no", "yes"))), to.note_veto),),
     ),
     Decision(
         "pulls", "Which pulls", "Which holes are reused, covered, filled, and what will show?",

@@ -86,6 +86,14 @@ def test_pulls_0_75_mm_apart_serve_and_pulls_20_mm_apart_do_not() -> None:
     assert "3 usable (1 of another hole spacing)" in say_counts([far])
 
 
+def test_a_set_is_complete_with_what_serves() -> None:
+    """Two of 96 mm fit one front out; a third of 3 in and a fourth of 96 mm no second one."""
+    items = [*(pull(name) for name in "abc"), pull("d", spacing=76.2)]
+    assert answered(Census, census(items, FRONTS)).complete_sets == 1
+    items[-1] = pull("d", spacing=95.25)
+    assert answered(Census, census(items, FRONTS)).complete_sets == 2
+
+
 def test_how_far_off_still_serves() -> None:
     """Half a millimetre at each hole, so a whole one in the spacing."""
     most = [pull(name, front="D1") for name in "ab"]

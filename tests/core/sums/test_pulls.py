@@ -151,6 +151,12 @@ def test_no_other_seating_hides_the_wear_better(conditions: list[Condition]) -> 
     assert seen(list(answer.kept)) == pytest.approx(best)
 
 
+def test_nothing_to_buy_costs_nothing_and_a_new_set_would() -> None:
+    """A new set would be one and a spare."""
+    answer = answered(Allotment, seated([pull("P1")], [Place("D1", "1", 1.0)], 22))
+    assert (answer.cost, answer.full_cost, answer.spare) == (0, 44, 0)
+
+
 def test_nothing_to_buy_and_no_price() -> None:
     answer = answered(Allotment, seated([pull("P1")], [Place("D1", "1", 1.0)], 0))
     assert answer.sentence.startswith("Keep 1 original on row 1; nothing to buy. It takes 1 pull: ")

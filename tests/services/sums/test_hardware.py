@@ -123,6 +123,7 @@ def test_no_more_is_on_a_drawer_than_it_is_fitted_with(shop: Shop, piece: Piece)
         refused = census.count(shop, piece.tag, "D1", "pull", number)
         assert isinstance(refused, Refused) and "D1 has room for 1 × pull" in refused.sentence
     count(shop, piece, "D1", 1)
+    count(shop, piece, "D1", 1, spacing="96")
     worn = census.count(shop, piece.tag, "D1", "pull", 1, condition="worn")
     assert isinstance(worn, Refused) and "1 good counted there already" in worn.sentence
     count(shop, piece, "D1", 0)

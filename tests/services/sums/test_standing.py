@@ -80,18 +80,20 @@ def test_a_low_one_is_below_and_advice_stays(shop: Shop) -> None:
 
 
 def test_a_carcase_that_is_low_without_its_legs_and_top_is_not_called_low(shop: Shop) -> None:
-    """560 mm of carcase on 120 mm of legs under 20 mm of top: 700 mm stand there, over 27 in."""
+    """560 mm of carcase on 106 mm of legs under 20 mm of top: 686 mm stand there, 27 in."""
     made = lay_out(shop, "Heron", "1 1 1", width=800, height=560, legs=4, top=True)
     assert isinstance(made, Piece)
+    assert tipped(shop, made).lacks[0] == "overall height"
     taken(shop, made, ("C1", "height", "560"))
     assert tipped(shop, made).tall is None, "it was asked for the carcase and judged by it"
-    assert tipped(shop, made).lacks[0] == "overall height"
-    taken(shop, made, *((f"L{i}", "height", "120") for i in range(1, 5)))
+    taken(shop, made, ("L1", "height", "90"), ("L3", "height", "106"))
     assert tipped(shop, made).tall is None
     taken(shop, made, ("T1", "thickness", "20"))
     found = tipped(shop, made)
-    assert (found.tall, found.height_mm) == (True, 700)
-    assert any("the sum of carcase, tallest leg and top" in source for source in found.sources)
+    assert (found.tall, found.height_mm) == (True, 686)
+    told = standing.tell_tip_over(found, Measures.METRIC)
+    assert told.rows[0] == ("overall height", "at least 686 mm", "reached")
+    assert any("carcase, tallest leg and top together" in source for source in found.sources)
 
 
 def test_low_by_the_sum_of_its_parts_is_not_low_until_it_is_measured(shop: Shop) -> None:
@@ -269,6 +271,8 @@ def test_legs_that_differ_by_a_slip_of_the_keys_want_no_shim(shop: Shop) -> None
     taken(shop, piece, *((leg, "height", mm) for leg, mm in heights.items()))
     refused = standing.level(shop, piece.tag)
     assert isinstance(refused, Refused) and "difference of the legs" in refused.sentence
+    taken(shop, piece, ("L3", "height", "49.9"))
+    assert isinstance(standing.level(shop, piece.tag), Refused)
     taken(shop, piece, ("L3", "height", "50"))
     found = standing.level(shop, piece.tag)
     assert not isinstance(found, Refused) and found.steady and found.steady.mm == 100
