@@ -25,7 +25,7 @@ from partsbench.cli.base import (
 from partsbench.cli.telling import at, money_of, own_habits, tell, tell_after, told_by
 from partsbench.core.sums.money import BadCase
 from partsbench.services.sums import care, hours, mixing, money, quoting
-from partsbench.services.sums.census import day_of
+from partsbench.services.sums.ordering import day_of
 
 
 @click.command("mix")

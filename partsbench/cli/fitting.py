@@ -40,12 +40,16 @@ def setting(ctx: click.Context, name: str, value: str | None, as_json: bool) -> 
     own = own_habits(ctx)
     typed = own.typed
     rows = [h for h in KNOWN.values() if not wanted or h.name == wanted]
+    means = {h.name: h.means(typed[h.name]) for h in rows if h.means and h.name in typed}
     if as_json:
-        say_json([{"name": h.name, "value": typed.get(h.name), "about": h.about} for h in rows])
+        say_json([{"name": h.name, "value": typed.get(h.name), "about": h.about,
+                   "means": means.get(h.name)} for h in rows])  # fmt: skip
         return OK
     for habit in rows:
         value = typed.get(habit.name) or "-"
         say(f"{habit.name:<12} {value:<12} {habit.about}, as in {habit.shown(own.measures)}")
+        if habit.name in means:
+            say(f"{'':<25} {means[habit.name]}")
     return OK
 
 
@@ -222,9 +226,10 @@ def symmetry(
     done = None
     if wanted and unwanted:
         raise BadInputError("--wanted and --unwanted: say one at a time.")
-    if wanted or unwanted:
-        done = standing.want_break(shop, piece.tag, wanted or unwanted, bool(wanted))
     ask = told_by(standing.tell_pattern, lambda: standing.pattern(shop, piece.tag, twin))
+    if wanted or unwanted:
+        good(ask())  # All that was given is understood before anything is noted.
+        done = standing.want_break(shop, piece.tag, wanted or unwanted, bool(wanted))
     return tell_after(done, ask, as_json)
 
 

@@ -24,7 +24,7 @@ from partsbench.cli.base import (
 )
 from partsbench.cli.telling import at, measures_of, money_of, tell, tell_after, told_by
 from partsbench.core.outcomes import Answer, Refused
-from partsbench.services.sums import census, choice, drill, holes, ordering
+from partsbench.services.sums import allotment, census, choice, drill, holes, ordering
 
 
 @click.command("census")
@@ -32,8 +32,8 @@ from partsbench.services.sums import census, choice, drill, holes, ordering
 @click.argument("part", default="")
 @click.argument("kind", default="")
 @click.argument("count", default="", required=False)
-@click.option("--condition", type=click.Choice(census.CONDITIONS), default="good",
-              help="How good they are.")  # fmt: skip
+@click.option("--condition", type=click.Choice(census.CONDITIONS),
+              help="How good they are: good, if nothing is said.")  # fmt: skip
 @click.option("--spacing", default="", help="From hole to hole; 0 for a knob.")
 @click.option("--thread", default="", help="Thread of the screws: 8-32, M4.")
 @click.option("--screw", default="", help="Length of the screws.")
@@ -45,7 +45,7 @@ def count(
     part: str,
     kind: str,
     count: str,
-    condition: str,
+    condition: str | None,
     spacing: str,
     thread: str,
     screw: str,
@@ -54,12 +54,12 @@ def count(
     """Count hardware (`D5 pull 2`), or say what is usable, broken and missing."""
     shop, piece = at(ctx, tag)
     done = None
-    if part:
-        if not kind or not count.isdecimal() or len(count) > 4:
+    if part or kind or count or condition or spacing or thread or screw:
+        if not part or not kind or not count.isdecimal() or len(count) > 4:
             raise BadInputError("Say on what, which kind and how many: D5 pull 2.")
         done = census.count(
             shop, piece.tag, part, kind, int(count),
-            condition=condition, spacing=spacing, thread=thread, screw=screw,
+            condition=condition or "good", spacing=spacing, thread=thread, screw=screw,
         )  # fmt: skip
     show = measures_of(shop)
     ask = told_by(
@@ -82,7 +82,7 @@ def order(ctx: click.Context, tag: str, needed: str, lead: int | None, as_json: 
     """What to buy, with spares, and the last day to order it."""
     shop, piece = at(ctx, tag)
     today = shop.clock().astimezone().date()
-    day = good(census.day_of(needed, today)) if needed else None
+    day = good(ordering.day_of(needed, today)) if needed else None
     found = good(ordering.order(shop, piece.tag, needed_on=day, lead_days=lead))
     return tell(ordering.tell_order(found, measures_of(shop)), as_json)
 
@@ -92,19 +92,28 @@ def order(ctx: click.Context, tag: str, needed: str, lead: int | None, as_json: 
 @click.option("--kind", default="pull", help="pull, knob or plate.")
 @click.option("--price", default="0", help="What a new one costs.")
 @click.option("--veto", default="", metavar="SURVIVOR=PLACE", help="Not this one there.")
+@click.option("--allow", default="", metavar="SURVIVOR=PLACE", help="After all this one there.")
 @json_option
 @click.pass_context
-def allot(ctx: click.Context, tag: str, kind: str, price: str, veto: str, as_json: bool) -> int:
+def allot(
+    ctx: click.Context, tag: str, kind: str, price: str, veto: str, allow: str, as_json: bool
+) -> int:
     """Where the surviving originals go, so that a mismatch is least seen."""
     shop, piece = at(ctx, tag)
-    done = None
-    if veto:
-        survivor, sign, place = veto.partition("=")
-        if not sign or not survivor.strip() or not place.strip():
-            raise BadInputError(f"--veto: “{veto}” is no SURVIVOR=PLACE.")
-        done = census.veto(shop, piece.tag, survivor, place)
+    if veto and allow:
+        raise BadInputError("--veto and --allow: say one at a time.")
+    said = veto or allow
+    survivor, sign, place = said.partition("=")
+    if said and not (sign and survivor.strip() and place.strip()):
+        raise BadInputError(f"--{'veto' if veto else 'allow'}: “{said}” is no SURVIVOR=PLACE.")
     cost = money_of(price, "price") or 0.0
-    ask = told_by(census.tell_allotment, lambda: census.allot(shop, piece.tag, kind, cost))
+    show = measures_of(shop)
+    ask = told_by(
+        lambda found: allotment.tell_allotment(found, show),
+        lambda: allotment.allot(shop, piece.tag, kind, cost),
+    )
+    good(ask())  # All that was given is understood before anything is noted.
+    done = allotment.veto(shop, piece.tag, survivor, place, bool(allow), kind) if said else None
     return tell_after(done, ask, as_json)
 
 
@@ -114,7 +123,7 @@ def allot(ctx: click.Context, tag: str, kind: str, price: str, veto: str, as_jso
 @click.option("--spacing", default="", help="From hole to hole; 0 for a knob.")
 @click.option("--plate", default="", help="Its backplate, width x height: “120 x 40”.")
 @click.option("--foot", default="", help="Width of each foot.")
-@click.option("--each", type=click.IntRange(1, 2), default=1, help="On a front not fitted yet.")
+@click.option("--each", type=click.IntRange(1, 2), help="On a front not fitted yet: 1 or 2.")
 @click.option("--thread", default="", help="Thread of its screws: 8-32, M4.")
 @click.option("--depth", default="", help="How deep it is threaded.")
 @click.option("--price", default="", help="What one costs.")
@@ -131,7 +140,7 @@ def pulls(
     spacing: str,
     price: str,
     lead: int | None,
-    each: int,
+    each: int | None,
     drop: bool,
     doors: bool,
     as_json: bool,
@@ -140,12 +149,17 @@ def pulls(
     """Judge pulls before they are bought: holes reused, covered, filled, and what will show."""
     shop, piece = at(ctx, tag)
     done = None
+    said = any((spacing, price, lead is not None, each, *words.values()))
+    if drop and said:
+        raise BadInputError("--drop: say nothing more of a pull that is out of the choice.")
+    if not name and (said or drop):
+        raise BadInputError("Which pull? Give it a name: pulls TAG “bow” --spacing 96.")
     if name:
         if not spacing and not drop:
             raise BadInputError("--spacing: is missing; 0 for a knob.")
         done = choice.consider(
             shop, piece.tag, name, "" if drop else spacing,
-            each=each, price=money_of(price, "price"), lead_days=lead, **words,
+            each=each or 1, price=money_of(price, "price"), lead_days=lead, **words,
         )  # fmt: skip
     ask = told_by(holes.tell_choices, lambda: holes.choices(shop, piece.tag, doors=doors))
     return tell_after(done, ask, as_json)
@@ -170,7 +184,7 @@ def old_holes(ctx: click.Context, tag: str, part: str, places: str, as_json: boo
               help="The PDF to write.")  # fmt: skip
 @click.option("--pull", default="", help="A pull of the choice: its best place on this front.")
 @click.option("--spacing", default="", help="Or from hole to hole; 0 for a knob.")
-@click.option("--count", type=click.IntRange(1, 2), default=1, help="Pulls on the front.")
+@click.option("--count", type=click.IntRange(1, 2), help="Pulls on the front: 1 or 2.")
 @click.option("--from-top", default="", help="From the top edge; half the height if not said.")
 @click.option("--from-side", default="", help="Of two pulls, from the sides.")
 @click.option("--paper", type=click.Choice(["a4", "letter"]), help="What it is printed on.")
@@ -183,14 +197,17 @@ def drill_sheet(
     part: str,
     file: Path,
     paper: str | None,
-    count: int,
+    pull: str,
+    count: int | None,
     as_json: bool,
     **where: str,
 ) -> int:
     """Write a drilling sheet at true size, with bars to measure and a code of its own to scan."""
     shop, piece = at(ctx, tag)
     target = new_file(ctx.find_root().obj, file)
-    found = good(drill.where_to_drill(shop, piece.tag, part, count=count, **where))
+    if pull and (count or any(where.values())):
+        raise BadInputError("--pull says where: leave out --spacing, --count and --from-….")
+    found = good(drill.where_to_drill(shop, piece.tag, part, pull=pull, count=count or 1, **where))
     sheet = good(drill.drill_sheet(shop, piece.tag, found, paper or ""))
     with written_whole(target, sheet.pdf):
         pass

@@ -18,7 +18,8 @@ from partsbench.core.sums.fit import (
     painted,
 )
 from partsbench.core.sums.fit_measured import Ends, Measured
-from partsbench.core.sums.holes import OldFront, Point, Pull, best_pulls
+from partsbench.core.sums.fronts import OldFront, Point, Pull
+from partsbench.core.sums.holes import best_pulls
 from partsbench.core.sums.mix import Surface, how_much
 from partsbench.core.sums.money import Costs, floor_price, offer
 from partsbench.core.sums.orphans import match

@@ -123,8 +123,12 @@ def test_what_cannot_be_is_refused_in_the_shops_units(
         ("measure", chest, "D1", "width", thin),
         ("gap", chest, "D1", "--coats", "6", "--wet", "99999", "--solids", "33"),
         ("census", chest, "D1", "pull", "2", "--spacing", huge),
+        ("census", chest, "D1", "pull", "2", "--spacing", size(390)),
+        ("census", chest, "D1", "pull", "2", "--screw", size(400)),
         ("holes", chest, "D1", f"{size(900)},{size(90)}"),
         ("pulls", chest, "wide", "--spacing", huge),
+        ("pulls", chest, "wide", "--spacing", size(900)),
+        ("pulls", chest, "deep", "--spacing", size(96.7), "--depth", size(150)),
         ("drill-sheet", chest, "D3", "--out", out, "--spacing", huge),
         ("drill-sheet", chest, "D3", "--out", out, "--spacing", size(96), "--from-top", size(2)),
         ("mix", chest, "paint", "--wet", "99999"),
@@ -142,6 +146,24 @@ def test_what_cannot_be_is_refused_in_the_shops_units(
     assert [(words, said) for words, said in told if foreign(said, shown)] == []
     sized = [words for words, said in told if not any(c.isdigit() for c in said)]
     assert sized == [], "each of these refusals has a measure in it"
+
+
+def test_a_pull_over_other_holes_is_told_in_the_shops_units(
+    good: Call, chest: str, size: Size, shown: Measures
+) -> None:
+    """Of 97.4 and 96.72 mm neither is a standard spacing, so neither bears a name of the trade."""
+    good("census", chest, "D1", "pull", "2", "--spacing", size(97.4), "--thread", "M4")
+    counted = good("census", chest, "D2", "pull", "1", "--spacing", size(96.72)).out
+    good("holes", chest, "D3", f"{size(150)},{size(90)};{size(247.4)},{size(90)}")
+    judged = good("pulls", chest, "near", "--spacing", size(96.72), "--thread", "M4").out
+    ordered = good("order", chest).out
+    metric = shown is Measures.METRIC
+    words = "96.72 mm over holes of 97.40 mm" if metric else "3.808 in over holes of 3.835 in"
+    off = "0.68 mm narrower" if metric else "0.027 in narrower"
+    for told in (counted, judged, ordered):
+        assert f"{words}. It is {off} than the holes" in told
+        said = [line for line in told.splitlines() if not line.startswith("From:")]
+        assert foreign("\n".join(said), shown) == []
 
 
 def test_json_stays_metric(good: Call, chest: str) -> None:

@@ -9,7 +9,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from partsbench.core.sums.drilling import BAR_MM, Holes, Scale, centres, scale
-from partsbench.core.sums.holes import Point
+from partsbench.core.sums.fronts import Point
 from partsbench.paper.drilling import (
     CROSS,
     OVERLAP,

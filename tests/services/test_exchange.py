@@ -38,6 +38,7 @@ from partsbench.services.marking import Tape
 from partsbench.services.shop import Shop
 from partsbench.services.state import piece_state
 from partsbench.services.sums import (
+    allotment,
     census,
     choice,
     hours,
@@ -285,7 +286,7 @@ def test_what_the_sums_keep_comes_along(shop: Shop, other: Shop) -> None:
     noted(measure.set_wood(shop, tag, [], "cherry, black", "flat"))
     noted(orphan.note_orphan(shop, tag, "one", {"height": "184"}, "3", "worn left"))
     noted(census.count(shop, tag, "D1", "pull", 1, condition="worn", spacing="96", screw="25"))
-    noted(census.veto(shop, tag, "pull 1 of D1, worn", "D2 middle"))
+    noted(allotment.veto(shop, tag, "pull 1 of D1, worn", "D2 middle"))
     noted(choice.note_holes(shop, tag, "D1", "150,90 246,90"))
     noted(choice.consider(shop, tag, "bow", "96", plate="120 x 20", foot="12", thread="M4",
                           depth="9", price=4.0, lead_days=9))  # fmt: skip

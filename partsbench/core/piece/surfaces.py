@@ -24,6 +24,8 @@ THICKNESS_MM = 20.0
 TOP_WIDTH, BOTTOM_WIDTH = "top width", "bottom width"
 LEFT_HEIGHT, RIGHT_HEIGHT = "left height", "right height"
 WIDTH, HEIGHT, DEPTH = "width", "height", "depth"
+OVERALL_HEIGHT = "overall height"
+"""Of the piece as it stands, from the floor to the top of it; kept with its carcase."""
 THICKNESS, GIRTH = "thickness", "girth"
 
 Named = tuple[str, int]
@@ -38,6 +40,7 @@ _SIZES = {
     Family.DOOR: _BOX,
     Family.HOME: _BOX[:5],
     Family.LEG: (HEIGHT, GIRTH),
+    Family.CARCASE: (*_SOLID, OVERALL_HEIGHT),
 }
 
 

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from math import ceil
 
 from partsbench.core.sums import units
-from partsbench.core.sums.holes import Point
+from partsbench.core.sums.fronts import Point
 from partsbench.core.sums.places import LEAST_EDGE_MM
 from partsbench.core.sums.refusal import Refusal, amount, because, first
 

@@ -41,13 +41,37 @@ class Coating:
 
 @dataclass(frozen=True, slots=True)
 class Transfer:
-    """What share of the coating a tool lands on the work, %, and the band others give."""
+    """What share of the coating a tool lands on the work, %: reckoned with, and as others give."""
 
     key: str
     name: str
     share: Figure
+    why: str
     low: Figure | None = None
     high: Figure | None = None
+
+    @property
+    def ends(self) -> tuple[float, float]:
+        """The lowest and the highest share that anybody gives, %."""
+        given = [figure.value for figure in (self.share, self.low, self.high) if figure]
+        return min(given), max(given)
+
+    @property
+    def sources(self) -> tuple[str, ...]:
+        """Where the share is from, then where the others are."""
+        return tuple(dict.fromkeys(f.cited for f in (self.share, self.low) if f))
+
+    @property
+    def sentence(self) -> str:
+        """`By HVLP 65 % is reckoned with: … Others give 50 to 60 % (trade press), which takes …`"""
+        said = f"By {self.name} {self.share.value:g} % is reckoned with: {self.why}."
+        if self.low is None or self.high is None:
+            return said
+        least, most = (self.share.value / figure.value for figure in (self.high, self.low))
+        return (
+            f"{said} Others give {self.low.value:g} to {self.high.value:g} % ({self.low.status}), "
+            f"which takes {least:.1f} to {most:.1f} times as much."
+        )
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,8 +82,13 @@ class Coverage(units.Worded):
     solids: float
     dry_um: float
     transfer: float
+    tool: Transfer | None = None
+    """What it goes on with, where its share was asked of the table."""
     lacks: tuple[str, ...] = ()
-    sources: tuple[str, ...] = (COVERAGE_SOURCE,)
+
+    @property
+    def sources(self) -> tuple[str, ...]:
+        return (COVERAGE_SOURCE, *(self.tool.sources if self.tool else ()))
 
     @property
     def ft2_per_gal(self) -> float:
@@ -94,20 +123,22 @@ class Build(units.Worded):
         return f"{coats} about {units.show_film(self.mm, measures, 2)} on each face."
 
 
-def coverage(solids: float, dry_um: float, transfer: float = 100) -> Coverage | Refusal:
-    """Area per volume from volume solids %, dry film µm and transfer share %.
+def coverage(solids: float, dry_um: float, transfer: float | Transfer = 100) -> Coverage | Refusal:
+    """Area per volume from volume solids %, dry film µm and transfer: a share in %, or a tool.
 
     It rises with solids and with transfer; one published formula has them upside down.
     """
+    tool = transfer if isinstance(transfer, Transfer) else None
+    share = transfer.share.value if isinstance(transfer, Transfer) else transfer
     bad = first(
         amount("solids", solids, least=LEAST_SHARE, most=100, unit="%"),
         amount("film", dry_um, least=LEAST_FILM_UM, most=10_000, unit="µm"),
-        amount("transfer", transfer, least=LEAST_SHARE, most=100, unit="%"),
+        amount("transfer", share, least=LEAST_SHARE, most=100, unit="%"),
     )
     if bad:
         return bad
-    per_litre = M2_MICRON_PER_LITRE * solids / 100 * transfer / 100 / dry_um
-    return Coverage(per_litre, solids, dry_um, transfer)
+    per_litre = M2_MICRON_PER_LITRE * solids / 100 * share / 100 / dry_um
+    return Coverage(per_litre, solids, dry_um, share, tool)
 
 
 def dry_film(wet_um: float, solids: float, thinner: float = 0) -> float | Refusal:

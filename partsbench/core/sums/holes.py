@@ -8,83 +8,11 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from math import hypot
 
-from partsbench.core.sums.places import LEAST_EDGE_MM, MIDDLE, QUARTER, SIXTH, Along, Look, likely
-from partsbench.core.sums.refusal import Refusal, amount, because, first
-from partsbench.core.sums.shown import Measures, show_limit
-
-REUSED_WITHIN_MM = 0.5
-"""An old hole this near a new one takes the screw: common practice."""
-
-
-@dataclass(frozen=True, slots=True)
-class Point:
-    """A hole centre, mm from the left and from the top edge of the front."""
-
-    x: float
-    y: float
-
-
-@dataclass(frozen=True, slots=True)
-class OldFront:
-    """A drawer front with the holes it has; `shows_filler` where the finish is clear or stain.
-
-    Fronts of one `group` are seen together; those of one `row` share a line. `count` is how many
-    pulls it takes; 0: as many as the pull says.
-    """
-
-    name: str
-    width: float
-    height: float
-    holes: tuple[Point, ...]
-    shows_filler: bool
-    group: str = ""
-    row: str = ""
-    count: int = 0
-
-
-@dataclass(frozen=True, slots=True)
-class Pull:
-    """A pull to consider: spacing (0: a knob), its backplate, and the width of each foot, mm."""
-
-    name: str
-    spacing: float
-    plate_width: float = 0.0
-    plate_height: float = 0.0
-    count: int = 1
-    foot: float = 0.0
-
-    @property
-    def half_width(self) -> float:
-        """Room to each side of its middle: for itself, and for wood beside its holes."""
-        return max(self.plate_width / 2, self.spacing / 2 + max(self.foot / 2, LEAST_EDGE_MM))
-
-    @property
-    def half_height(self) -> float:
-        return max(self.plate_height / 2, self.foot / 2, LEAST_EDGE_MM)
-
-
-@dataclass(frozen=True, slots=True)
-class FrontPlan:
-    """What one pull does on one front: the holes it wants, and what becomes of the old ones."""
-
-    front: str
-    centres: tuple[Point, ...]
-    reused: tuple[Point, ...]
-    covered: tuple[Point, ...]
-    to_fill: tuple[Point, ...]
-    shows: bool
-
-    @property
-    def to_drill(self) -> int:
-        """New holes that no old one serves."""
-        return sum(not any(_serves(c, hole) for hole in self.reused) for c in self.centres)
-
-    @property
-    def showing(self) -> int:
-        """Filled holes that will be seen."""
-        return len(self.to_fill) if self.shows else 0
+from partsbench.core.sums.fronts import FrontPlan, OldFront, Point, Pull, bad_front, judge
+from partsbench.core.sums.places import MIDDLE, QUARTER, SIXTH, Along, Look, likely
+from partsbench.core.sums.refusal import Refusal, amount, first
+from partsbench.core.sums.spacings import REUSED_WITHIN_MM
 
 
 @dataclass(frozen=True, slots=True)
@@ -96,6 +24,11 @@ class HolePlan:
     looks: tuple[Look, ...] = ()
     lacks: tuple[str, ...] = ()
     sources: tuple[str, ...] = ("the measured holes of each front",)
+
+    @property
+    def apart(self) -> tuple[float, ...]:
+        """The different spacings of the old holes that pulls sit in, mm to 0.05."""
+        return tuple(sorted({round(mm * 20) / 20 for plan in self.fronts for mm in plan.apart}))
 
     @property
     def rank(self) -> tuple[int, int, int]:
@@ -128,7 +61,7 @@ def plan_holes(pull: Pull, fronts: Sequence[OldFront]) -> HolePlan | Refusal:
         amount("plate height", pull.plate_height, least=0, most=1000, unit="mm"),
         amount("foot", pull.foot, least=0, most=1000, unit="mm"),
         amount("pulls on a front", pull.count, least=1, most=2),
-        *(_bad_front(front) for front in fronts),
+        *(bad_front(front) for front in fronts),
         None if fronts else Refusal("fronts", "there are none"),
     )
     if bad:
@@ -168,7 +101,7 @@ def _alike(pull: Pull, fronts: Sequence[OldFront]) -> tuple[Look, tuple[FrontPla
         for aside in asides
     ]
     best = min(ranked, key=_first)[1]
-    return best, tuple(_judge(pull, front, _centres(pull, front, best, lines)) for front in fronts)
+    return best, tuple(judge(pull, front, _centres(pull, front, best, lines)) for front in fronts)
 
 
 def _downs(pull: Pull, fronts: Sequence[OldFront]) -> list[Along]:
@@ -293,60 +226,9 @@ def _first(ranked: tuple[tuple[int, int, int], Look]) -> tuple[int, int, int]:
     return ranked[0]
 
 
-def _judge(pull: Pull, front: OldFront, centres: tuple[Point, ...]) -> FrontPlan:
-    reused: list[Point] = []
-    covered: list[Point] = []
-    to_fill: list[Point] = []
-    for hole in front.holes:
-        away = min(hypot(hole.x - c.x, hole.y - c.y) for c in centres)
-        if away <= REUSED_WITHIN_MM:
-            reused.append(hole)
-        elif away <= pull.foot / 2 or _under_plate(pull, centres, hole):
-            covered.append(hole)
-        else:
-            to_fill.append(hole)
-    return FrontPlan(
-        front.name, centres, tuple(reused), tuple(covered), tuple(to_fill), front.shows_filler
-    )
-
-
-def _serves(centre: Point, hole: Point) -> bool:
-    return hypot(hole.x - centre.x, hole.y - centre.y) <= REUSED_WITHIN_MM
-
-
-def _under_plate(pull: Pull, centres: tuple[Point, ...], hole: Point) -> bool:
-    step = 2 if pull.spacing else 1
-    middles = (sum(c.x for c in centres[i : i + step]) / step for i in range(0, len(centres), step))
-    down = abs(hole.y - centres[0].y)
-    return any(
-        abs(hole.x - x) < pull.plate_width / 2 and down < pull.plate_height / 2 for x in middles
-    )
-
-
 def _rank(plans: Sequence[FrontPlan]) -> tuple[int, int, int]:
     return (
         sum(plan.showing for plan in plans),
         sum(len(plan.to_fill) for plan in plans),
         sum(plan.to_drill for plan in plans),
     )
-
-
-def _bad_front(front: OldFront) -> Refusal | None:
-    bad = first(
-        amount(f"width of {front.name}", front.width, above=0, most=5_000, unit="mm"),
-        amount(f"height of {front.name}", front.height, above=0, most=5_000, unit="mm"),
-        amount(f"pulls on {front.name}", front.count, least=0, most=2),
-    )
-    return bad or first(*(_bad_hole(front, hole) for hole in front.holes))
-
-
-def _bad_hole(front: OldFront, hole: Point) -> Refusal | None:
-    bad = first(amount(f"hole of {front.name}", hole.x), amount(f"hole of {front.name}", hole.y))
-    if bad or (0 <= hole.x <= front.width and 0 <= hole.y <= front.height):
-        return bad
-
-    def why(measures: Measures) -> str:
-        across, down = (show_limit(mm, "mm", measures) for mm in (hole.x, hole.y))
-        return f"at {across} from the left, {down} from the top lies outside the front"
-
-    return because(f"hole of {front.name}", why)

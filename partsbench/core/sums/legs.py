@@ -12,6 +12,8 @@ from partsbench.core.sums.refusal import Refusal, amount, first
 PLANE_SOURCE = "geometry: four feet stand when the sums of both diagonals are equal"
 STEADY_MM = 0.3
 """Less rock than this is not felt: common practice."""
+MOST_SHIM_MM = 100.0
+"""More under one foot is no rock but a wrong measure, or a leg that is broken (our own limit)."""
 
 
 class Corner(StrEnum):
@@ -60,11 +62,14 @@ def from_heights(heights: Mapping[Corner, float]) -> Stand | Refusal:
     )
     if bad:
         return bad
+    tallest, shortest = (f(heights[corner] for corner in Corner) for f in (max, min))
+    bad = amount("difference of the legs", tallest - shortest, most=MOST_SHIM_MM, unit="mm")
+    if bad:
+        return bad
     sums = [sum(heights[corner] for corner in diagonal) for diagonal in _DIAGONALS]
     rock = abs(sums[0] - sums[1])
     low = _DIAGONALS[0] if sums[0] < sums[1] else _DIAGONALS[1]
     steady = Shim(min(low, key=heights.__getitem__), rock) if rock >= STEADY_MM else None
-    tallest = max(heights[corner] for corner in Corner)
     level = tuple(
         Shim(corner, tallest - heights[corner])
         for corner in Corner
@@ -75,7 +80,7 @@ def from_heights(heights: Mapping[Corner, float]) -> Stand | Refusal:
 
 def from_rock(corner: Corner, gap_mm: float) -> Stand | Refusal:
     """From the gap under one foot while the other three stand: the gap is the shim."""
-    bad = amount("gap under the foot", gap_mm, least=0, most=100, unit="mm")
+    bad = amount("gap under the foot", gap_mm, least=0, most=MOST_SHIM_MM, unit="mm")
     if bad:
         return bad
     steady = Shim(corner, gap_mm) if gap_mm >= STEADY_MM else None

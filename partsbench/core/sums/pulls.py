@@ -1,81 +1,20 @@
-"""The census of pulls, what to order and by when, and where the survivors go."""
+"""What hardware to order and by when, and where the survivors go: both from the census."""
 
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Collection, Mapping, Sequence
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
-from enum import IntEnum
 from itertools import combinations
 from math import fsum
 
 from partsbench.core.sums.assignment import assign
+from partsbench.core.sums.census import Census, Condition, Count, Hardware, say_counts
 from partsbench.core.sums.refusal import Refusal, amount, first
 
 VETOED = 1_000_000.0
 SATURDAY = 5
-
-
-class Condition(IntEnum):
-    """How good a piece of hardware is; the number is how much a look at it costs."""
-
-    GOOD = 0
-    WORN = 1
-    BENT = 2
-    BROKEN = 9
-    MISSING = 10
-
-
-@dataclass(frozen=True, slots=True)
-class Hardware:
-    """One thing counted: where it belongs, what it is, and its condition. Sizes in mm."""
-
-    name: str
-    front: str
-    kind: str
-    condition: Condition
-    spacing: float | None = None
-    thread: str = ""
-    screw_mm: float | None = None
-
-    @property
-    def usable(self) -> bool:
-        """Whether it can go back on."""
-        return self.condition < Condition.BROKEN
-
-
-@dataclass(frozen=True, slots=True)
-class Kind:
-    """What makes two pieces of hardware interchangeable."""
-
-    kind: str
-    spacing: float | None = None
-    thread: str = ""
-
-
-@dataclass(frozen=True, slots=True)
-class Census:
-    """Counts by kind, what is missing or broken, and how many fronts can still be fitted out."""
-
-    usable: Mapping[str, int]
-    broken: Mapping[str, int]
-    missing: Mapping[str, int]
-    complete_sets: int
-    mixed: tuple[str, ...]
-    lacks: tuple[str, ...]
-    sources: tuple[str, ...] = ("the count itself",)
-
-    @property
-    def sentence(self) -> str:
-        """`9 usable, 1 broken, 2 missing; 4 complete sets left.`"""
-        usable, broken, missing = (
-            sum(count.values()) for count in (self.usable, self.broken, self.missing)
-        )
-        if not usable and not broken:
-            return f"Nothing is counted yet of the {missing} that it takes."
-        sets = f"{self.complete_sets} complete set{'' if self.complete_sets == 1 else 's'} left"
-        return f"{usable} usable, {broken} broken, {missing} missing; {sets}."
 
 
 @dataclass(frozen=True, slots=True)
@@ -127,9 +66,11 @@ class Place:
 class Allotment:
     """Which survivor goes where, where new ones go, and what that costs against a new set."""
 
+    count: Count
     kept: tuple[tuple[str, str], ...]
     new_places: tuple[str, ...]
     rows: tuple[str, ...]
+    left_over: tuple[str, ...]
     spare: int
     cost: float
     full_cost: float
@@ -138,71 +79,42 @@ class Allotment:
 
     @property
     def sentence(self) -> str:
-        """`Keep 5 originals on rows 1, 2; buy 2 and 1 spare: 19 instead of 66.`"""
+        """`Keep 5 originals on rows 1, 2; buy 2 and 1 spare: 19 instead of 66. It takes …`"""
+        return " ".join(filter(None, (self._kept, self._left, say_counts([self.count]))))
+
+    @property
+    def _kept(self) -> str:
+        priced = self.full_cost > 0
         if not self.kept:
-            cost = f": a new set costs {self.full_cost:.0f}" if self.full_cost else ""
+            cost = f": a new set costs {self.full_cost:.0f}" if priced else ""
             return f"No row can be filled with originals{cost}."
-        said = f"Keep {len(self.kept)} originals on row{'s' if len(self.rows) > 1 else ''} "
-        said += ", ".join(self.rows)
+        rows = f"row{'s' if len(self.rows) > 1 else ''} {', '.join(self.rows)}"
+        said = f"Keep {_originals(len(self.kept))} on {rows}"
         if not self.new_places:
             return f"{said}; nothing to buy."
         spare = f" and {self.spare} spare" if self.spare else ""
-        said += f"; buy {len(self.new_places)}{spare}"
-        return f"{said}: {self.cost:.0f} instead of {self.full_cost:.0f}."
+        cost = f": {self.cost:.0f} instead of {self.full_cost:.0f}" if priced else ""
+        return f"{said}; buy {len(self.new_places)}{spare}{cost}."
+
+    @property
+    def _left(self) -> str:
+        """What whole rows cost against the least to buy, which the order tells."""
+        if not self.left_over:
+            return ""
+        least = self.count.needed
+        mixed = f"; beside new ones, {least} would do" if least < len(self.new_places) else ""
+        return f"{_originals(len(self.left_over)).capitalize()} left over{mixed}."
 
 
-def census(
-    found: Sequence[Hardware], expected: Mapping[str, Mapping[str, int]]
-) -> Census | Refusal:
-    """Count what is there against `expected` (front -> kind -> how many)."""
-    bad = first(
-        *(
-            amount(f"{kind} of {front}", count, least=0, most=100)
-            for front, kinds in expected.items()
-            for kind, count in kinds.items()
-        ),
-        *(
-            amount(f"spacing of {item.name}", item.spacing, above=0, most=1000, unit="mm")
-            for item in found
-            if item.spacing is not None
-        ),
-    )
+def order_list(counted: Census, spare_each: int = 1) -> tuple[Order, ...] | Refusal:
+    """What to buy of each kind that the piece takes: what is needed, with spares where it is."""
+    bad = amount("spares", spare_each, least=0, most=100)
     if bad:
         return bad
-    want = Counter[str]()
-    for kinds in expected.values():
-        want.update(kinds)
-    usable = Counter(item.kind for item in found if item.usable)
-    broken = Counter(item.kind for item in found if item.condition is Condition.BROKEN)
-    missing = want - usable - broken
-    mixed = tuple(
-        kind
-        for kind in sorted({item.kind for item in found})
-        if len({(i.spacing, i.thread) for i in found if i.kind == kind and i.usable}) > 1
-    )
-    unmeasured = tuple(
-        f"hole spacing and thread of {item.name}"
-        for item in found
-        if item.usable and item.spacing is None and not item.thread
-    )
-    return Census(usable, broken, missing, _complete_sets(usable, expected), mixed, unmeasured)
-
-
-def order_list(
-    found: Sequence[Hardware], expected: Mapping[Kind, int], spare_each: int = 1
-) -> tuple[Order, ...] | Refusal:
-    """What to buy: expected less usable of that kind, spacing and thread, with spares of each."""
-    bad = first(
-        amount("spares", spare_each, least=0, most=100),
-        *(amount(f"number of {k.kind}", n, least=0, most=1000) for k, n in expected.items()),
-    )
-    if bad:
-        return bad
-    usable = Counter(Kind(i.kind, i.spacing, i.thread) for i in found if i.usable)
     return tuple(
-        Order(kind.kind, count - usable[kind], spare_each, kind.spacing, kind.thread)
-        for kind, count in expected.items()
-        if count > usable[kind]
+        Order(count.kind, count.needed, spare_each, count.spacing, count.thread)
+        for count in counted.counts
+        if count.needed
     )
 
 
@@ -226,16 +138,18 @@ def order_by(
 
 
 def allot(
+    count: Count,
     survivors: Sequence[Hardware],
     places: Sequence[Place],
     price: float,
     spare: int = 1,
     veto: Collection[tuple[str, str]] = (),
 ) -> Allotment | Refusal:
-    """Fill whole rows with originals, so that none stands beside a new one.
+    """Fill whole rows with originals of a kind, so that none stands beside a new one.
 
     The rows that use most survivors, then the most looked-at; inside them the best survivors go
-    where they are seen most. `veto` holds (survivor, place) pairs not wanted.
+    where they are seen most. `veto` holds (survivor, place) pairs not wanted. Those that `count`
+    says do not serve are given no place.
     """
     bad = first(
         amount("price", price, least=0, most=100_000),
@@ -245,20 +159,21 @@ def allot(
     )
     if bad:
         return bad
-    usable = [item for item in survivors if item.usable]
+    serving = [item for item in survivors if count.serves(item)]
     kept: list[tuple[str, str]] = []
     rows: tuple[str, ...] = ()
-    for rows in _row_choices(places, len(usable)):
+    for rows in _row_choices(places, len(serving)):
         seats = [place for place in places if place.row in rows]
-        kept = _seated(usable, seats, veto)
+        kept = _seated(serving, seats, veto)
         if len(kept) == len(seats):
             break
-    taken = {place for _, place in kept}
+    seated, taken = {name for name, _ in kept}, {place for _, place in kept}
+    left = tuple(item.name for item in serving if item.name not in seated)
     new = tuple(place.name for place in places if place.name not in taken)
-    bought = len(new) + (spare if new else 0)
+    extra = spare if new else 0
+    cost, full = (len(new) + extra) * price, (len(places) + spare) * price
     lacks = () if price else ("the price of a new one",)
-    full = (len(places) + spare) * price
-    return Allotment(tuple(kept), new, rows, spare if new else 0, bought * price, full, lacks)
+    return Allotment(count, tuple(kept), new, rows, left, extra, cost, full, lacks)
 
 
 def _row_choices(places: Sequence[Place], most: int) -> list[tuple[str, ...]]:
@@ -315,12 +230,5 @@ def _enough(
     return kept
 
 
-def _complete_sets(usable: Mapping[str, int], expected: Mapping[str, Mapping[str, int]]) -> int:
-    """How many fronts the usable ones can fit out, those that want least first."""
-    left = Counter(usable)
-    complete = 0
-    for kinds in sorted(expected.values(), key=lambda wanted: sum(wanted.values())):
-        if sum(kinds.values()) and all(left[kind] >= count for kind, count in kinds.items()):
-            left.subtract(kinds)
-            complete += 1
-    return complete
+def _originals(number: int) -> str:
+    return f"{number} original{'' if number == 1 else 's'}"

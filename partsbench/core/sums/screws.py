@@ -11,6 +11,10 @@ from partsbench.core.sums.refusal import Refusal, amount, because, first
 
 BOTTOM_CLEARANCE_MM = 1.0
 """Thread left free at the bottom of the pull's hole: common practice."""
+LONGEST_SCREW_MM = 300.0
+"""Longer is no screw of a pull, but a slip of the keys (our own limit)."""
+DEEPEST_THREAD_MM = 100.0
+"""Nor is a pull threaded deeper (our own limit)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -20,6 +24,8 @@ class Thread:
     name: str
     diameter: Figure
     lengths: tuple[float, ...]
+    sold: str = ""
+    """Where the lengths are from."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,7 +65,9 @@ def screw(
         amount("plate thickness", plate_mm, least=0, most=50, unit="mm"),
         None
         if thread_depth_mm is None
-        else amount("depth of the thread", thread_depth_mm, above=0, most=100, unit="mm"),
+        else amount(
+            "depth of the thread", thread_depth_mm, above=0, most=DEEPEST_THREAD_MM, unit="mm"
+        ),
     )
     if bad:
         return bad
@@ -77,7 +85,7 @@ def screw(
         )
     serving = [mm for mm in thread.lengths if mm >= least and (most is None or mm <= most)]
     lacks = ("how deep the pull is threaded",) if thread_depth_mm is None else ()
-    sources = (thread.diameter.cited, engaged_diameters.cited)
+    sources = tuple(filter(None, (thread.diameter.cited, engaged_diameters.cited, thread.sold)))
     return Screw(thread.name, least, most, min(serving, default=None), lacks, sources)
 
 

@@ -78,6 +78,13 @@ def show_gap(mm: float, measures: Measures = Measures.METRIC) -> str:
     return f"{_plain(mm, 1)} mm"
 
 
+def show_fine(mm: float, measures: Measures = Measures.METRIC) -> str:
+    """What is a matter of a screw's play: 0.01 mm, or thousandths of an inch."""
+    if measures is Measures.US:
+        return f"{_plain(mm / MM_PER_INCH, 3)} in"
+    return f"{_plain(mm, 2)} mm"
+
+
 def show_film(mm: float, measures: Measures = Measures.METRIC, places: int = 1) -> str:
     """A dry film, or films on one another: mm with so many places, or mil to two digits."""
     if measures is Measures.US:

@@ -134,6 +134,7 @@ def transfers(data: Toml) -> dict[str, Transfer]:
             _text(row, at, "key"),
             _text(row, at, "name"),
             _figure(row, at, "share", cite, 0, 100),
+            _text(row, at, "why"),
             *_band(row, at, "band", cite, 100),
         )
         for at, row in _rows(data, "tool")
@@ -178,7 +179,9 @@ def threads(data: Toml) -> dict[str, Thread]:
         each = {f"{at}.lengths {i}": {"mm": mm} for i, mm in enumerate(lengths, 1)}
         sizes = tuple(_number(one, where, "mm", 0, 500) for where, one in each.items())
         name = _text(row, at, "name")
-        found.append((name, Thread(name, _figure(row, at, "diameter", cite, 0, 20), sizes)))
+        origin = {end: row.get(f"lengths_{end}") for end in ("source", "status")}
+        sold = Figure(sizes[0], *_origin(origin, f"{at}.lengths", cite)).cited
+        found.append((name, Thread(name, _figure(row, at, "diameter", cite, 0, 20), sizes, sold)))
     return _by_key(found, "thread")
 
 

@@ -51,6 +51,8 @@ class Tipover:
     height_mm: float | None = None
     mass_kg: float | None = None
     volume_dm3: float | None = None
+    at_least: bool = False
+    """Whether the height is only known to be at least that."""
     advice: str = ADVICE
 
     @property
@@ -72,7 +74,7 @@ class Tipover:
             low = [
                 name
                 for name, reached in (
-                    ("height", self.tall),
+                    ("overall height", self.tall),
                     ("mass", self.heavy),
                     ("volume", self.roomy),
                 )
@@ -106,9 +108,12 @@ def enclosed_dm3(scope: Scope, spaces: Sequence[Space]) -> float | Refusal:
 def tipover(
     scope: Scope, height_mm: float | None, mass_kg: float | None, volume_dm3: float | None
 ) -> Tipover | Refusal:
-    """The three scope tests for a free-standing clothing storage unit."""
+    """The three scope tests for a free-standing clothing storage unit.
+
+    `height_mm` is that of the piece as it stands, from the floor, on its legs and with its top.
+    """
     checks = {
-        "height": (height_mm, scope.height_mm, "mm"),
+        "overall height": (height_mm, scope.height_mm, "mm"),
         "mass": (mass_kg, scope.mass_kg, "kg"),
         "enclosed volume": (volume_dm3, scope.volume_dm3, "dm³"),
     }
@@ -134,7 +139,7 @@ def say_limits(scope: Scope, measures: units.Measures = units.Measures.METRIC) -
     height = units.show_length(scope.height_mm.value, measures)
     mass = units.show_mass(scope.mass_kg.value, measures)
     room = units.show_room(scope.volume_dm3.value, measures)
-    return f"{height} high, {mass}, {room} enclosed: all three"
+    return f"{height} high overall, {mass}, {room} enclosed: all three"
 
 
 def _counted(scope: Scope, space: Space) -> float:

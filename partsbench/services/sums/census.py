@@ -1,31 +1,39 @@
-"""The hardware of a piece counted: what is usable, what is missing, where survivors go."""
+"""The hardware of a piece counted: what it takes, what is usable, broken and missing."""
 
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Sequence
-from datetime import date, timedelta
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 from partsbench.core.outcomes import Done, Refused
 from partsbench.core.piece.codes import Family, short_number
+from partsbench.core.piece.fittings import FITTINGS, fittings
+from partsbench.core.piece.furnish import MOST_PULLS
 from partsbench.core.piece.parts import Part
 from partsbench.core.piece.piece import Piece
-from partsbench.core.sums import pulls, units
-from partsbench.core.sums.pulls import Allotment, Census, Condition, Hardware
-from partsbench.core.sums.refusal import Refusal, amount, first
-from partsbench.core.sums.spacings import told_apart
+from partsbench.core.piece.surfaces import front_size
+from partsbench.core.sums import census as counting
+from partsbench.core.sums import units
+from partsbench.core.sums.census import Census, Condition, Count, Hardware
+from partsbench.core.sums.places import LEAST_EDGE_MM
+from partsbench.core.sums.refusal import Refusal, amount, because, first
+from partsbench.core.sums.screws import LONGEST_SCREW_MM
+from partsbench.core.sums.spacings import Over, over, told_apart
 from partsbench.services.bench import fix_numbers
 from partsbench.services.shop import Shop, writing
 from partsbench.services.sums import shipped
 from partsbench.services.sums.ground import Ground, fronts, ground, named
-from partsbench.services.sums.told import Told, few, good, refused, told_of
+from partsbench.services.sums.told import Told, few, refused, told_of
 from partsbench.store import figures
 from partsbench.store.figures import Counted
 from partsbench.store.journal import change
 
-CONDITIONS = ("good", "worn", "bent", "broken")
-KINDS = frozenset({"pull", "knob", "plate"})
+CONDITIONS = tuple(condition.name.lower() for condition in Condition)
+KINDS = ("pull", "knob", "plate")
 """What drawers and doors are fitted with on their fronts."""
+MOST_SPACING_MM = 1000.0
+MOST_LOOSE = 100
+"""Of one kind and condition in a bag, or with the carcase."""
 COUNT = "the count: what is on each drawer, and how good it is"
 
 
@@ -54,24 +62,29 @@ def count(
         return place
     if condition not in CONDITIONS:
         return Refused(f"“{condition}” is none of {', '.join(CONDITIONS)}.")
-    kind = kind.strip().lower()
-    apart = _optional(spacing, on, "spacing")
-    long = _optional(screw, on, "screw")
+    kind = _one_of(kind)
+    short = short_number(*place)
+    apart, long = _spacing(on, place, kind, spacing), _screw(on, screw)
     bad = first(
-        None if kind else Refusal("kind", "is missing: pull, knob, plate"),
+        None if kind else Refusal("kind", f"is missing: {', '.join(FITTINGS)}"),
         Refusal("kind", "is longer than 40 characters") if len(kind) > 40 else None,
-        apart if isinstance(apart, Refusal) else None,
-        long if isinstance(long, Refusal) else None,
-        amount("count", number, least=0, most=100),
+        Refusal("thread", "is longer than 20 characters") if len(thread.strip()) > 20 else None,
+        amount("count", number, least=0),
     )
     if bad or isinstance(apart, Refusal) or isinstance(long, Refusal):
-        return refused(bad or Refusal("count", "is missing"), on.measures)
-    short = short_number(*place)
+        found = next(r for r in (bad, apart, long) if isinstance(r, Refusal))
+        return refused(found, on.measures)
+    full = _too_many(on, figures.hardware(shop.book, on.key), place, kind, number, condition)
+    if full:
+        return full
     sentence = f"{on.piece.codename} {short}: {number} × {kind}, {condition}"
     row = {"piece": on.key, "family": place[0].value, "number": place[1], "kind": kind,
            "condition": condition}  # fmt: skip
-    values = {"count": number, "spacing_mm": apart, "spacing_typed": spacing.strip(),
-              "thread": thread.strip(), "screw_mm": long, "screw_typed": screw.strip()}  # fmt: skip
+    values = {"count": number} | _said(
+        ({"spacing_mm": apart, "spacing_typed": spacing.strip()}, spacing),
+        ({"thread": thread.strip()}, thread),
+        ({"screw_mm": long, "screw_typed": screw.strip()}, screw),
+    )
     with change(shop.book, sentence, shop.clock(), shop.who, tag) as entry:
         fix_numbers(shop, entry, on.piece)
         if number:
@@ -81,13 +94,21 @@ def count(
     return Done(f"{sentence}.", tag)
 
 
+def _said(*given: tuple[Mapping[str, object], str]) -> dict[str, object]:
+    """The columns of what was typed: what is not said stays as it was."""
+    return {key: value for columns, text in given if text.strip() for key, value in columns.items()}
+
+
 def census(shop: Shop, tag: str) -> tuple[Census, list[Counted]] | Refused:
     """What is usable, broken and missing against what the piece is fitted with."""
     on = ground(shop, tag)
-    if isinstance(on, Refused):
-        return on
+    return on if isinstance(on, Refused) else taken(shop, on)
+
+
+def taken(shop: Shop, on: Ground) -> tuple[Census, list[Counted]] | Refused:
+    """The one count that census, order and allotment stand on, and the rows that it is from."""
     rows = figures.hardware(shop.book, on.key)
-    found = pulls.census(hardware(rows), expected(on.piece))
+    found = counting.census(hardware(rows), expected(on.piece))
     return refused(found, on.measures) if isinstance(found, Refusal) else (found, rows)
 
 
@@ -113,7 +134,7 @@ def tell_census(found: tuple[Census, list[Counted]], measures: units.Measures) -
                 row.screw_typed,
             )
         )
-    if not rows:
+    if not census_now.counted:
         lacks.append(COUNT)
     return told_of(
         census_now,
@@ -121,53 +142,59 @@ def tell_census(found: tuple[Census, list[Counted]], measures: units.Measures) -
         head=("on", "count", "kind", "condition", "spacing", "which is", "thread", "screw"),
         rows=lines,
         lacks=few(lacks),
+        caution=mind(census_now.counts, measures),
         data={
             "usable": dict(census_now.usable),
             "broken": dict(census_now.broken),
             "missing": dict(census_now.missing),
             "complete_sets": census_now.complete_sets,
             "mixed": list(census_now.mixed),
+            "counts": counts_data(census_now.counts),
         },
     )
 
 
-def allot(shop: Shop, tag: str, kind: str, price: float) -> Allotment | Refused:
-    """Where the survivors of a kind go so that a mismatch is least seen: whole rows, top first."""
-    on = ground(shop, tag)
-    if isinstance(on, Refused):
-        return on
-    rows = [r for r in figures.hardware(shop.book, on.key) if r.kind == kind]
-    places = _places(on, kind)
-    if not places:
-        return Refused(f"No drawer or door of {on.piece.codename} is fitted with a {kind}.")
-    spare = int(on.habits.number("spare pulls", 1))
-    vetoes = figures.vetoes(shop.book, on.key)
-    found = pulls.allot(hardware(rows), places, price, spare, vetoes)
-    return good(found, on.measures)
+def counts_data(counts: Iterable[Count]) -> dict[str, dict[str, int]]:
+    """What each kind is counted to, as every answer that stands on the count has it for JSON."""
+    return {
+        c.kind: {"wanted": c.wanted, "counted": c.counted, "usable": c.usable, "broken": c.broken,
+                 "missing": c.missing, "not_counted": c.not_counted, "misfits": c.misfits,
+                 "needed": c.needed}
+        for c in counts
+    }  # fmt: skip
 
 
-@writing
-def veto(shop: Shop, tag: str, survivor: str, place: str, wanted: bool = False) -> Done | Refused:
-    """Not this survivor in that place, or after all."""
-    on = ground(shop, tag)
-    if isinstance(on, Refused):
-        return on
-    row = {"piece": on.key, "survivor": survivor.strip(), "place": place.strip()}
-    sentence = f"{on.piece.codename}: {survivor} {'may go' if wanted else 'not'} on {place}"
-    with change(shop.book, sentence, shop.clock(), shop.who, tag) as entry:
-        if wanted:
-            figures.drop(entry, "veto", row)
-        else:
-            figures.put(entry, "veto", row, {})
-    return Done(f"{sentence}.", tag)
+def mind(counts: Iterable[Count], measures: units.Measures) -> str:
+    """What is counted and not taken, and what spacings beside those of most mean."""
+    return " ".join([*_besides(counts), *_beside_most(counts, measures)])
 
 
-def tell_allotment(found: Allotment) -> Told:
-    rows = [*((place, name) for name, place in found.kept), *((p, "new") for p in found.new_places)]
-    data = {"kept": [{"survivor": s, "place": p} for s, p in found.kept],
-            "new_places": list(found.new_places), "spare": found.spare, "cost": found.cost,
-            "full_cost": found.full_cost}  # fmt: skip
-    return told_of(found, head=("place", "takes"), rows=sorted(rows), data=data)
+def _besides(counts: Iterable[Count]) -> Iterator[str]:
+    beside = [f"{c.counted} × {c.kind}" for c in counts if c.counted and not c.wanted]
+    if beside:
+        yield f"Counted too, and not taken by any front: {', '.join(beside)}."
+
+
+def _beside_most(counts: Iterable[Count], measures: units.Measures) -> Iterator[str]:
+    for kind in counts:
+        for mm in kind.over if kind.spacing else ():
+            found = beside(mm, kind.spacing or 0.0, kind.thread)
+            if found:
+                yield say_over(f"A {kind.kind}:", found, measures)
+
+
+def beside(pull_mm: float, holes_mm: float, thread: str = "") -> Over | None:
+    """A pull over holes of another spacing, with its thread or, unknown, with each of the table."""
+    known = shipped.threads()
+    asked = [known[thread]] if thread in known else list(known.values())
+    found = over(pull_mm, holes_mm, [(t.name, t.diameter) for t in asked], shipped.old_holes())
+    return None if isinstance(found, Refusal) else found
+
+
+def say_over(what: str, found: Over, measures: units.Measures) -> str:
+    """`A pull: 3-3/4 in over holes of 96 mm. It is 0.75 mm narrower …`"""
+    own, old = (_spacing_name(mm, measures) for mm in (found.pull_mm, found.holes_mm))
+    return f"{what} {own} over holes of {old}. {found.say(measures)}"
 
 
 def hardware(rows: Sequence[Counted]) -> list[Hardware]:
@@ -190,56 +217,105 @@ def hardware(rows: Sequence[Counted]) -> list[Hardware]:
     return found
 
 
-def expected(piece: Piece) -> dict[str, dict[str, int]]:
+def expected(piece: Piece) -> Mapping[str, Mapping[str, int]]:
     """What each drawer and door is fitted with: front → kind → how many."""
     return {
         part.short: dict(kinds)
         for part in fronts(piece)
-        if (kinds := Counter(_kind(c) for c in piece.children(part.short) if _kind(c) in KINDS))
+        if (kinds := Counter(kind for c in piece.children(part.short) if (kind := kind_of(c))))
     }
 
 
-def _places(on: Ground, kind: str) -> list[pulls.Place]:
-    """Where such a thing sits; the middle of the front is looked at most."""
-    found = []
-    height = on.piece.front.height
-    for part in fronts(on.piece):
-        opening = on.piece.front.opening(part.home.number)
-        assert opening is not None
-        _, y, _, high = on.piece.front.box(opening.span)
-        seen = 1 - 0.8 * (y + high / 2) / height if height else 1.0
-        hidden = opening.behind is not None
-        for fitting in on.piece.children(part.short):
-            if _kind(fitting) == kind:
-                spot = fitting.home.spot
-                name = f"{part.short} {spot}".strip()
-                row = "inside" if hidden else str(opening.span.row + 1)
-                found.append(pulls.Place(name, row, 0.05 if hidden else seen))
-    return found
+def kind_of(part: Part) -> str:
+    """What a part of a front is, whatever it is called besides; "" for what is no pull."""
+    if part.family is not Family.PULL:
+        return ""
+    words = part.name.lower().split()
+    return next((kind for kind in KINDS if kind in words), KINDS[0])
 
 
-def _kind(part: Part) -> str:
-    return part.name.lower() if part.family is Family.PULL else ""
+def _one_of(kind: str) -> str:
+    """One word for one kind: `Pulls` are counted as `pull`."""
+    word = " ".join(kind.lower().split())
+    return word.removesuffix("s") if word.removesuffix("s") in FITTINGS else word
 
 
-def _optional(text: str, on: Ground, what: str) -> float | Refusal | None:
+def _too_many(
+    on: Ground,
+    rows: Sequence[Counted],
+    place: tuple[Family, int],
+    kind: str,
+    number: int,
+    condition: str,
+) -> Refused | None:
+    """More than a place has room for; those counted there in other conditions count too."""
+    if place[0] in (Family.BAG, Family.CARCASE):
+        bad = amount("count", number, most=MOST_LOOSE)
+        return Refused(bad.sentence) if bad else None
+    short = short_number(*place)
+    room = _room(on.piece, short, kind)
+    there = {r.condition: r.count for r in rows
+             if (r.family, r.number, r.kind) == (place[0].value, place[1], kind)
+             and r.condition != condition}  # fmt: skip
+    if not number or number + sum(there.values()) <= room:
+        return None
+    had = ", ".join(f"{n} {how}" for how, n in there.items())
+    counted = f", and {had} counted there already (0 takes them back)" if there else ""
+    return Refused(
+        f"{short} has room for {room} × {kind}{counted}: {number} cannot be on it. "
+        "What is loose is counted with the carcase (C1) or a bag."
+    )
+
+
+def _room(piece: Piece, short: str, kind: str) -> int:
+    """How many of a kind a part bears: as many as it is fitted with, else what can be drawn."""
+    part = piece.part(short)
+    if part is None:
+        return MOST_PULLS
+    own = expected(piece).get(short, {}).get(kind, 0) if kind in KINDS else 0
+    return own or len(fittings(piece, short, kind)) or MOST_PULLS
+
+
+def _spacing(on: Ground, place: tuple[Family, int], kind: str, text: str) -> float | Refusal | None:
+    """A hole spacing as typed, that has room on its front; None when it is not said."""
     if not text.strip():
         return None
-    if text.strip() == "0":
-        return 0.0
-    found = units.length(text, on.measures, what)
+    found = units.length(text, on.measures, "spacing")
     if isinstance(found, Refusal):
         return found
-    return amount(what, found.value, above=0, most=1000, unit="mm") or found.value
+    if kind == "knob" and found.value:
+        return Refusal("spacing", "a knob has one hole: write 0, or count it as a pull")
+    part = on.piece.numbered(*place)
+    front = [part] if part and part in fronts(on.piece) else []
+    return wider_than_all(on, found.value, front) or found.value
 
 
-def day_of(text: str, today: date) -> date | Refused:
-    """A day as typed: `2026-12-04`, or `in 10 days`."""
-    words = text.lower().split()
-    soon = len(words) == 3 and words[0] == "in" and words[2] in ("days", "day")
-    if soon and words[1].isdecimal() and len(words[1]) <= 4:
-        return today + timedelta(days=int(words[1]))
-    try:
-        return date.fromisoformat(text.strip())
-    except ValueError:
-        return Refused(f"“{text}” is no day: write 2026-12-04, or in 10 days.")
+def wider_than_all(on: Ground, apart_mm: float, parts: Sequence[Part]) -> Refusal | None:
+    """Holes further apart than the widest of these fronts has room for; any without fronts."""
+    bad = amount("spacing", apart_mm, least=0, most=MOST_SPACING_MM, unit="mm")
+    sizes = [size for part in parts if (size := front_size(on.piece, part, on.mm()))]
+    widest = max((width for width, _ in sizes), default=MOST_SPACING_MM)
+    if bad or apart_mm + 2 * LEAST_EDGE_MM <= widest or not sizes:
+        return bad
+    which = parts[0].short if len(parts) == 1 else "the widest front"
+
+    def why(measures: units.Measures) -> str:
+        wide, apart = (units.show_length(mm, measures) for mm in (widest, apart_mm))
+        return f"{apart} has no room on {which}: it is {wide} wide"
+
+    return because("spacing", why)
+
+
+def _screw(on: Ground, text: str) -> float | Refusal | None:
+    if not text.strip():
+        return None
+    found = units.length(text, on.measures, "screw")
+    if isinstance(found, Refusal):
+        return found
+    return amount("screw", found.value, above=0, most=LONGEST_SCREW_MM, unit="mm") or found.value
+
+
+def _spacing_name(mm: float, measures: units.Measures) -> str:
+    """What the trade calls a spacing, or its size where it is no standard one."""
+    near = min(shipped.spacings(), key=lambda s: abs(s.mm.value - mm))
+    return near.name if abs(near.mm.value - mm) < 0.1 else units.show_fine(mm, measures)

@@ -2,17 +2,27 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from math import hypot
+
 from partsbench.core.outcomes import Done, Refused
 from partsbench.core.sums import units
-from partsbench.core.sums.holes import Point
+from partsbench.core.sums.fronts import Point
 from partsbench.core.sums.refusal import Refusal, amount, first
+from partsbench.core.sums.screws import DEEPEST_THREAD_MM
 from partsbench.services.bench import fix_numbers
 from partsbench.services.shop import Shop, writing
 from partsbench.services.sums import shipped
-from partsbench.services.sums.ground import Ground, front_of, ground
+from partsbench.services.sums.census import wider_than_all
+from partsbench.services.sums.ground import Ground, front_of, fronts, ground
 from partsbench.services.sums.told import refused
 from partsbench.store import figures
 from partsbench.store.journal import change
+
+MOST_HOLES = 60
+"""In one front (our own limit)."""
+ONE_HOLE_MM = 1.0
+"""Nearer centres are one hole, said twice."""
 
 
 @writing
@@ -86,7 +96,7 @@ def consider(
 
 def _points(text: str, on: Ground, size: tuple[float, float]) -> list[tuple[Point, str]] | Refused:
     pairs = text.split(";") if ";" in text else text.split()
-    found = []
+    found: list[tuple[Point, str]] = []
     for pair in pairs:
         if not pair.strip():
             continue
@@ -98,11 +108,25 @@ def _points(text: str, on: Ground, size: tuple[float, float]) -> list[tuple[Poin
             return refused(x, on.measures)
         if isinstance(y, Refusal):
             return refused(y, on.measures)
-        if x.value > size[0] or y.value > size[1]:
-            wide, high = (units.show_length(mm, on.measures) for mm in size)
-            return Refused(f"“{pair.strip()}” lies outside a front of {wide} × {high}.")
-        found.append((Point(x.value, y.value), pair.strip()))
+        point = Point(x.value, y.value)
+        bad = _no_hole(point, [p for p, _ in found], size, on.measures)
+        if bad:
+            return Refused(f"“{pair.strip()}” {bad}.")
+        found.append((point, pair.strip()))
+    if len(found) > MOST_HOLES:
+        return Refused(f"{len(found)} holes in one front: more than {MOST_HOLES} cannot be kept.")
     return found
+
+
+def _no_hole(
+    at: Point, others: Sequence[Point], size: tuple[float, float], measures: units.Measures
+) -> str:
+    """Why there can be no hole there; "" when there can."""
+    if not (0 < at.x < size[0] and 0 < at.y < size[1]):
+        width, height = (units.show_length(mm, measures) for mm in size)
+        return f"lies outside a front of {width} × {height}"
+    twice = any(hypot(at.x - p.x, at.y - p.y) < ONE_HOLE_MM for p in others)
+    return "stands there twice" if twice else ""
 
 
 def _candidate(
@@ -128,7 +152,15 @@ def _candidate(
             return found
         mm[what] = found.value
     bad = first(
-        *(amount(what, value, least=0, most=1000, unit="mm") for what, value in mm.items()),
+        wider_than_all(on, mm["spacing"], fronts(on.piece)),
+        amount("thread depth", mm["thread_depth"], least=0, most=DEEPEST_THREAD_MM, unit="mm"),
+        *(
+            amount(what.replace("_", " "), value, least=0, most=1000, unit="mm")
+            for what, value in mm.items()
+        ),
+        Refusal("plate", f"“{plate.strip()}” has one side only: write 120 x 40, or nothing")
+        if bool(mm["plate_width"]) != bool(mm["plate_height"])
+        else None,
         amount("pulls on a front", each, least=1, most=2),
         None if price is None else amount("price", price, least=0, most=100_000),
         None if lead_days is None else amount("lead time", lead_days, least=0, most=730),

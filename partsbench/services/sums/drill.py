@@ -10,7 +10,8 @@ from partsbench.core.piece.parts import Part
 from partsbench.core.piece.piece import home_words
 from partsbench.core.sums import drilling, units
 from partsbench.core.sums.drilling import Holes, Scale
-from partsbench.core.sums.holes import FrontPlan, HolePlan
+from partsbench.core.sums.fronts import FrontPlan
+from partsbench.core.sums.holes import HolePlan
 from partsbench.core.sums.refusal import Refusal
 from partsbench.services.identify import Known, identify
 from partsbench.services.shop import Shop

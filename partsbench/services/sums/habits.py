@@ -35,6 +35,8 @@ class Habit:
     us: str = ""
     """The example where the shop reads US units; empty: the same."""
     whole: Callable[[str, Measures], str] = lambda text, _: text
+    means: Callable[[str], str] | None = None
+    """What a value of it is reckoned as, where that is open to doubt."""
 
     def shown(self, measures: Measures) -> str:
         """The example for this shop."""
@@ -144,6 +146,10 @@ def _volume(what: str, least: float, most: float) -> Callable[[str], object]:
     return read
 
 
+def _lands(text: str) -> str:
+    return shipped.transfers()[text.strip().lower()].sentence
+
+
 KNOWN = {
     habit.name: habit
     for habit in (
@@ -157,7 +163,8 @@ KNOWN = {
               "75F 75%", _whole_air),
         Habit("rate", "what an hour should earn", "25", _number("rate", 10_000)),
         Habit("fee", "share of the price that goes to whoever sells", "10 %", _number("fee", 95)),
-        Habit("tool", "what the coats go on with", "hvlp", _one_of(*shipped.transfers())),
+        Habit("tool", "what the coats go on with", "hvlp", _one_of(*shipped.transfers()),
+              means=_lands),
         Habit("cup", "what the gun's cup or the pot holds", "300 ml",
               _volume("cup", LEAST_CUP_ML, 20_000), "10 fl oz", _with_unit(units.volume)),
         Habit("cup step", "the finest step of the mixing cup", "2 ml",
@@ -189,22 +196,31 @@ def habits(shop: Shop) -> Habits:
     return Habits(Measures.METRIC if metric else Measures.US, typed)
 
 
-@writing
-def set_habit(shop: Shop, name: str, text: str) -> Done | Refused:
-    """Keep one setting as typed, a bare number with its unit; the empty text forgets it."""
+def understood(name: str, text: str, measures: Measures) -> tuple[Habit, str] | Refused:
+    """The setting of that name and what is kept of it, a bare number with its unit, when that
+    can be read; the empty text can."""
     habit = KNOWN.get(name.strip().lower().replace("-", " "))
     if habit is None:
         return Refused(f"There is no setting “{name}”; there are {', '.join(KNOWN)}.")
-    measures = habits(shop).measures
-    text = habit.whole(text.strip(), measures)
-    if text:
-        found = habit.read(text)
-        if isinstance(found, Refusal):
-            return Refused(f"{found.say(measures)} Write it as in {habit.shown(measures)}.")
-    sentence = f"{habit.name}: {text.strip() or 'not set'}"
+    whole = habit.whole(text.strip(), measures)
+    found = habit.read(whole) if whole else None
+    if isinstance(found, Refusal):
+        return Refused(f"{found.say(measures)} Write it as in {habit.shown(measures)}.")
+    return habit, whole
+
+
+@writing
+def set_habit(shop: Shop, name: str, text: str) -> Done | Refused:
+    """Keep one setting as typed, a bare number with its unit; the empty text forgets it."""
+    found = understood(name, text, habits(shop).measures)
+    if isinstance(found, Refused):
+        return found
+    habit, text = found
+    sentence = f"{habit.name}: {text or 'not set'}"
     with change(shop.book, sentence, shop.clock(), shop.who) as entry:
-        if text.strip():
-            figures.put(entry, "habit", {"name": habit.name}, {"typed": text.strip()})
+        if text:
+            figures.put(entry, "habit", {"name": habit.name}, {"typed": text})
         else:
             figures.drop(entry, "habit", {"name": habit.name})
-    return Done(f"{sentence}.")
+    means = habit.means(text) if habit.means and text else ""
+    return Done(f"{sentence}. {means}".rstrip())

@@ -11,13 +11,15 @@ from partsbench.core.piece.codes import Family
 from partsbench.core.piece.parts import Part
 from partsbench.core.piece.surfaces import THICKNESS, front_size
 from partsbench.core.sums import drilling, units
-from partsbench.core.sums.holes import HolePlan, OldFront, Point, Pull, plan_holes
+from partsbench.core.sums.fronts import OldFront, Point, Pull
+from partsbench.core.sums.holes import HolePlan, plan_holes
 from partsbench.core.sums.places import Look
-from partsbench.core.sums.refusal import Refusal
-from partsbench.core.sums.screws import Screw, screw, warnings
+from partsbench.core.sums.refusal import Answer, Refusal, amount
+from partsbench.core.sums.screws import LONGEST_SCREW_MM, Screw, screw, warnings
+from partsbench.core.sums.spacings import MEASURED_WITHIN_MM, Over
 from partsbench.services.shop import Shop, find_short
 from partsbench.services.sums import shipped
-from partsbench.services.sums.census import expected
+from partsbench.services.sums.census import beside, expected, say_over
 from partsbench.services.sums.ground import Ground, fronts, ground
 from partsbench.services.sums.told import Told, once, refused
 from partsbench.store import figures
@@ -37,6 +39,15 @@ class Choice:
     candidate: Candidate
     plan: HolePlan | Refusal
     screws: Mapping[str, Screw | Refusal]
+
+    @property
+    def over(self) -> tuple[Over, ...]:
+        """The old spacings that it would sit in and that measuring tells from its own."""
+        if isinstance(self.plan, Refusal):
+            return ()
+        own = self.candidate.spacing_mm
+        other = [mm for mm in self.plan.apart if abs(mm - own) > MEASURED_WITHIN_MM]
+        return tuple(filter(None, (beside(own, mm, self.candidate.thread) for mm in other)))
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,7 +82,7 @@ def choices(shop: Shop, tag: str, *, doors: bool = False) -> Choices | Refused:
     candidates = figures.candidates(shop.book, on.key)
     if not candidates:
         return Refused("No candidate is noted: give a name and a hole spacing.")
-    parts = [p for p in fronts(on.piece) if doors or p.family.value == "D"]
+    parts = [p for p in fronts(on.piece) if doors or p.family is Family.DRAWER]
     lacks: list[str] = []
     each = {
         short: min(sum(kinds.values()) - kinds.get("plate", 0), 2)
@@ -106,13 +117,16 @@ def tell_choices(found: Choices) -> Told:
             )
     plans = [c.plan for c in found.choices if isinstance(c.plan, HolePlan)]
     screws = [s for c in found.choices for s in c.screws.values() if isinstance(s, Screw)]
+    overs = [(c.candidate.name, o) for c in found.choices for o in c.over]
+    mind = [say_over(f"{name}:", over, found.measures) for name, over in overs]
+    answers: list[Answer] = [*plans, *screws, *(over for _, over in overs)]
     return Told(
         found.sentence,
         ("pull", "front", "reused", "covered", "to fill", "to drill", "fillings", "screw"),
         tuple(rows),
-        once(*found.lacks, *(x for s in screws for x in s.lacks)),
-        once(*(x for p in plans for x in p.sources), *(x for s in screws for x in s.sources)),
-        CAUTION,
+        once(*found.lacks, *(lack for answer in answers for lack in answer.lacks)),
+        once(*(source for answer in answers for source in answer.sources)),
+        " ".join([*mind, CAUTION]),
         data={"pulls": [_data(c, found.measures) for c in found.choices]},
     )
 
@@ -129,10 +143,15 @@ def screw_at_hand(
         return short
     noted = [c for c in figures.candidates(shop.book, on.key) if c.name == candidate]
     part = on.piece.part(short)
-    wanted = _screws(on, noted[0], [part]).get(short) if noted and part else None
     long = units.length(length, on.measures, "screw")
     if isinstance(long, Refusal):
         return refused(long, on.measures)
+    bad = amount("screw", long.value, above=0, most=LONGEST_SCREW_MM, unit="mm")
+    if bad:
+        return refused(bad, on.measures)
+    if not noted:
+        return Refused(f"There is no candidate “{candidate}”.")
+    wanted = _screws(on, noted[0], [part]).get(short) if part else None
     if wanted is None:
         return Refused(f"For {short} and {candidate} the thickness or the thread is missing.")
     return (
@@ -171,12 +190,13 @@ def _from_census(
     shop: Shop, on: Ground, part: Part, size: tuple[float, float]
 ) -> tuple[Point, ...]:
     """Holes where pulls of the counted spacing would sit, until somebody measures them."""
+    fitted = expected(on.piece).get(part.short, {}).keys() - {"plate"}
     rows = [
         r
         for r in figures.hardware(shop.book, on.key)
         if (r.family, r.number) == (part.family.value, part.number)
         and r.spacing_mm is not None
-        and r.kind != "plate"
+        and (r.kind in fitted or (not fitted and r.kind != "plate"))
     ]
     count = min(sum(r.count for r in rows), 2)
     if not count or rows[0].spacing_mm is None:
@@ -232,4 +252,9 @@ def _data(choice: Choice, measures: units.Measures) -> dict[str, object]:
             short: found.stock_mm if isinstance(found, Screw) else None
             for short, found in choice.screws.items()
         },
+        "over": [
+            {"pull_mm": o.pull_mm, "holes_mm": o.holes_mm, "off_mm": o.off_mm,
+             "holes_wide_mm": dict(o.wants), "drilled_mm": o.drilled_mm, "goes_on": o.goes_on}
+            for o in choice.over
+        ],
     }  # fmt: skip

@@ -81,7 +81,7 @@ def to_mix(
     if isinstance(found, Refusal):
         return refused(found, on.measures)
     lacks = once(*(() if only else known.lacks(path)), lack, *_settings(on))
-    sources = (source, tool.share.cited)
+    sources = (source, *tool.sources)
     return Mixing(path, found, tuple(faces), wet_um, tool, lacks, sources, on.measures)
 
 
@@ -104,6 +104,7 @@ def tell_mixing(found: Mixing) -> Told:
         rows=rows,
         lacks=found.lacks,
         sources=found.sources,
+        caution=found.tool.sentence,
         data={
             "coat_ml": found.mix.coat_ml,
             "coats": found.mix.coats,
@@ -111,6 +112,7 @@ def tell_mixing(found: Mixing) -> Told:
             "m2": found.mix.m2,
             "wet_um": found.wet_um,
             "transfer": found.tool.share.value,
+            "transfer_ends": list(found.tool.ends),
             "loads": [{"ml": x.ml, "faces": list(x.faces), "breaks_row": x.breaks_row}
                       for x in found.mix.loads],
         },

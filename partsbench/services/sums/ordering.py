@@ -2,29 +2,27 @@
 
 from __future__ import annotations
 
-from collections import Counter
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from datetime import date, datetime
+from datetime import date, datetime, timedelta
 
 from partsbench.core.finish.progress import Progress
 from partsbench.core.finish.sheets import full_name
 from partsbench.core.outcomes import Refused
 from partsbench.core.piece.piece import Piece
 from partsbench.core.sums import pulls
-from partsbench.core.sums.pulls import Kind, Order, OrderBy
-from partsbench.core.sums.refusal import Refusal, amount
+from partsbench.core.sums.census import Census, say_counts
+from partsbench.core.sums.pulls import Order, OrderBy
+from partsbench.core.sums.refusal import Refusal, amount, first
 from partsbench.core.sums.shown import Measures, show_limit
 from partsbench.core.sums.spacings import told_apart
 from partsbench.services.ends import at_best
 from partsbench.services.shop import Shop
 from partsbench.services.state import FaceState, PartState, piece_state
 from partsbench.services.sums import shipped
-from partsbench.services.sums.census import COUNT, expected, hardware
+from partsbench.services.sums.census import COUNT, counts_data, expected, mind, taken
 from partsbench.services.sums.ground import ground
 from partsbench.services.sums.told import Told, few
-from partsbench.store import figures
-from partsbench.store.figures import Counted
 
 LONGEST_DAYS = 3 * 365
 TYPED = "the day as typed"
@@ -47,8 +45,7 @@ class Ordering:
     needed: Needed
     by: OrderBy | None
     lacks: tuple[str, ...]
-    counted: bool = True
-    """Whether anything of the old hardware is counted: what nobody counted is not missing."""
+    census: Census
 
     @property
     def what(self) -> str:
@@ -60,14 +57,14 @@ class Ordering:
 
     @property
     def sentence(self) -> str:
-        """`Buy 2 pulls and 1 spare. Order by …`"""
+        """`Buy 2 pulls and 1 spare. Order by … It takes 6 pulls: 4 usable, …`"""
+        return f"{self._buy} {say_counts(self.census.counts)}"
+
+    @property
+    def _buy(self) -> str:
         if not self.orders:
             return "Nothing is missing: nothing to order."
-        buy = (
-            f"Buy {self.what}."
-            if self.counted
-            else f"Nothing is counted yet; for a new set buy {self.what}."
-        )
+        buy = f"Buy {self.what}." if self.census.counted else f"For a new set buy {self.what}."
         if self.by:
             return f"{buy} {self.by.sentence}"
         day = self.needed.day
@@ -77,37 +74,49 @@ class Ordering:
 def order(
     shop: Shop, tag: str, *, needed_on: date | None = None, lead_days: int | None = None
 ) -> Ordering | Refused:
-    """Missing and broken ones with spares, and the last day to order them.
+    """What the census says is needed, with spares, and the last day to order it.
 
     Without a day typed it is the soonest that the plan has the fronts done.
     """
     on = ground(shop, tag)
     if isinstance(on, Refused):
         return on
-    rows = figures.hardware(shop.book, on.key)
-    spare = int(on.habits.number("spare pulls", 1))
-    orders = pulls.order_list(hardware(rows), _wanted_kinds(on.piece, rows), spare)
+    today = shop.clock().astimezone().date()
+    bad = _bad_days(today, needed_on, lead_days)
+    counted = taken(shop, on)
+    if bad:
+        return bad
+    if isinstance(counted, Refused):
+        return counted
+    census = counted[0]
+    orders = pulls.order_list(census, int(on.habits.number("spare pulls", 1)))
     if isinstance(orders, Refusal):
         return Refused(orders.sentence)
     if not orders:
-        return Ordering((), Needed(None), None, ())
-    kinds = {o.kind for o in orders}
-    today = shop.clock().astimezone().date()
-    far = needed_on and amount("days until they are needed", (needed_on - today).days,
-                               least=-LONGEST_DAYS, most=LONGEST_DAYS)  # fmt: skip
-    if far:
-        return Refused(far.sentence)
-    needed = Needed(needed_on, TYPED) if needed_on else due(shop, on.piece, kinds)
-    lead = () if lead_days is not None else ("the supplier's lead time",)
-    count = () if rows else (COUNT,)
-    lacks = tuple(filter(None, (*count, needed.lack, *lead)))
+        return Ordering((), Needed(None), None, (), census)
+    needed = (
+        Needed(needed_on, TYPED) if needed_on else due(shop, on.piece, {o.kind for o in orders})
+    )
+    count = () if census.counted else (COUNT,)
     if needed.day is None or lead_days is None:
-        return Ordering(orders, needed, None, lacks, bool(rows))
-    margin = int(on.habits.number("margin days", 2))
-    by = pulls.order_by(today, needed.day, lead_days, margin)
+        lead = () if lead_days is not None else ("the supplier's lead time",)
+        lacks = tuple(filter(None, (*count, needed.lack, *lead)))
+        return Ordering(orders, needed, None, lacks, census)
+    by = pulls.order_by(today, needed.day, lead_days, int(on.habits.number("margin days", 2)))
     if isinstance(by, Refusal):
         return Refused(by.sentence)
-    return Ordering(orders, needed, by, (*count, *by.lacks), bool(rows))
+    return Ordering(orders, needed, by, (*count, *by.lacks), census)
+
+
+def _bad_days(today: date, needed_on: date | None, lead_days: int | None) -> Refused | None:
+    """Days that nobody can mean; a day that has gone by is one that is late."""
+    ahead = None if needed_on is None else (needed_on - today).days
+    far = LONGEST_DAYS
+    bad = first(
+        amount("days until they are needed", ahead or 0, least=-far, most=far),
+        amount("lead time", lead_days or 0, least=0, most=730, unit="days"),
+    )
+    return Refused(bad.sentence) if bad else None
 
 
 def due(shop: Shop, piece: Piece, kinds: set[str]) -> Needed:
@@ -131,10 +140,14 @@ def due(shop: Shop, piece: Piece, kinds: set[str]) -> Needed:
 
 
 def tell_order(found: Ordering, measures: Measures = Measures.METRIC) -> Told:
-    rows = [
-        (o.kind, _apart(o.spacing, measures), o.thread, str(o.needed), str(o.count))
-        for o in found.orders
-    ]
+    """One row for each kind to buy, with what it is reckoned from."""
+    census = found.census
+    rows = []
+    for o in found.orders:
+        own = census.of(o.kind)
+        counted = (own.wanted, own.serving, own.broken, own.missing, o.needed, o.spare, o.count)
+        spacing = _apart(o.spacing, measures)
+        rows.append((o.kind, spacing, o.thread, *(str(number) for number in counted)))
     by, day = found.by, found.needed.day
     data = {
         "orders": [
@@ -146,11 +159,16 @@ def tell_order(found: Ordering, measures: Measures = Measures.METRIC) -> Told:
         "needed_from": found.needed.source or None,
         "order_by": by.day.isoformat() if by else None,
         "late_days": by.late_days if by else None,
+        "counts": counts_data(census.counts),
     }  # fmt: skip
-    counted = "the count, and your rule for spares"
-    sources = tuple(filter(None, (counted, found.needed.source, by.sources[0] if by else "")))
-    head = ("kind", "spacing", "thread", "needed", "to buy")
-    return Told(found.sentence, head, tuple(rows), found.lacks, sources, data=data)
+    spares = "spares of each kind that is bought, by your setting “spare pulls” (else 1)"
+    sources = tuple(filter(
+        None, ("the count", spares, found.needed.source, by.sources[0] if by else "")
+    ))  # fmt: skip
+    head = ("kind", "spacing", "thread", "takes", "serve", "broken", "missing", "needed", "spare",
+            "to buy")  # fmt: skip
+    caution = mind(census.counts, measures)
+    return Told(found.sentence, head, tuple(rows), found.lacks, sources, caution, data=data)
 
 
 def _apart(spacing_mm: float | None, measures: Measures) -> str:
@@ -164,19 +182,16 @@ def _apart(spacing_mm: float | None, measures: Measures) -> str:
     return f"{said} ({' or '.join(other)})" if other else said
 
 
-def _wanted_kinds(piece: Piece, rows: Sequence[Counted]) -> Mapping[Kind, int]:
-    """Each kind at the spacing and thread that most of the usable ones have."""
-    want = Counter[str]()
-    for kinds in expected(piece).values():
-        want.update(kinds)
-    usual: dict[str, Kind] = {}
-    for kind in want:
-        seen = Counter[Kind]()
-        for row in rows:
-            if row.kind == kind:
-                seen[Kind(kind, row.spacing_mm, row.thread)] += row.count
-        usual[kind] = seen.most_common(1)[0][0] if seen else Kind(kind)
-    return {usual[kind]: number for kind, number in want.items()}
+def day_of(text: str, today: date) -> date | Refused:
+    """A day as typed: `2026-12-04`, or `in 10 days`."""
+    words = text.lower().split()
+    soon = len(words) == 3 and words[0] == "in" and words[2] in ("days", "day")
+    if soon and words[1].isdecimal() and len(words[1]) <= 4:
+        return today + timedelta(days=int(words[1]))
+    try:
+        return date.fromisoformat(text.strip())
+    except ValueError:
+        return Refused(f"“{text}” is no day: write 2026-12-04, or in 10 days.")
 
 
 def _distinct(faces: Sequence[tuple[PartState, FaceState]]) -> dict[str, Progress]:

@@ -16,7 +16,7 @@ from partsbench.core.sums.masking import Laps
 from partsbench.core.sums.paths import Coats, OneCoat
 from partsbench.core.sums.refusal import Refusal
 from partsbench.core.sums.screws import Thread
-from partsbench.core.sums.spacings import Spacing
+from partsbench.core.sums.spacings import OldHoles, Spacing
 from partsbench.core.sums.tipover import Scope
 from partsbench.core.sums.wood import Wood
 
@@ -92,6 +92,13 @@ def threads() -> dict[str, Thread]:
 def engaged_diameters() -> Figure:
     """How many diameters of thread should hold."""
     return _whole(tables.figure(_table("pulls"), "rules", "engaged_diameters"))
+
+
+@functools.cache
+def old_holes() -> OldHoles:
+    """How wide holes are drilled for a pull's screws, and how far old drawers drift apart."""
+    names = ("drilled", "drift_usual", "drift_most")
+    return OldHoles(*(_whole(tables.figure(_table("pulls"), "rules", name)) for name in names))
 
 
 @functools.cache

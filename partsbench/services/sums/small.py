@@ -61,7 +61,7 @@ def coverage(
         return refused(thick, measures)
     if isinstance(lands, Refusal):
         return Refused(f"{lands.say(measures)} Tools: {', '.join(shipped.transfers())}.")
-    share = tool.share.value if tool else lands.value if lands else 100.0
+    share = tool or (lands.value if lands else 100.0)
     return good(film.coverage(solid.value, thick.value, share), measures)
 
 
@@ -121,8 +121,10 @@ def tell_coverage(found: film.Coverage, measures: Measures = TRADE) -> Told:
         "ft2_per_gal": round(found.ft2_per_gal, 1),
         "m2_per_l": round(found.m2_per_l, 2),
         "transfer": found.transfer,
+        "transfer_ends": list(found.tool.ends) if found.tool else None,
     }
-    return told_of(found, measures, valid=valid, data=data)
+    caution = found.tool.sentence if found.tool else ""
+    return told_of(found, measures, valid=valid, caution=caution, data=data)
 
 
 def tell_dew_point(found: climate.DewPoint, measures: Measures = TRADE) -> Told:

@@ -15,6 +15,8 @@ from partsbench.core.piece.piece import Piece
 from partsbench.core.piece.surfaces import (
     DEPTH,
     HEIGHT,
+    OVERALL_HEIGHT,
+    THICKNESS,
     opening_size,
     openings_to_paper,
     seams_of_piece,
@@ -28,13 +30,16 @@ from partsbench.core.sums.tipover import Space, Tipover, enclosed_dm3, say_limit
 from partsbench.services import masks
 from partsbench.services.shop import Shop, writing
 from partsbench.services.sums import shipped
-from partsbench.services.sums.census import KINDS
+from partsbench.services.sums.census import kind_of
 from partsbench.services.sums.ground import Ground, ground
 from partsbench.services.sums.told import Told, good, refused, told_of
 from partsbench.store import figures
+from partsbench.store.figures import Size
 from partsbench.store.journal import change
 
 LIGHTEST_KG, HEAVIEST_KG = 0.1, 2_000.0
+TAPE = "overall height, from the floor to the top of the piece"
+SUMMED = "height: carcase, tallest leg and top together, as far as they are measured"
 CORNERS = {
     "front left": Corner.FRONT_LEFT,
     "front right": Corner.FRONT_RIGHT,
@@ -60,6 +65,8 @@ def level(shop: Shop, tag: str, rock_at: str = "", rock: str = "") -> Stand | Re
     if isinstance(on, Refused):
         return on
     if rock_at or rock:
+        if not rock_at.strip():
+            return Refused(f"Say which foot stands free: {', '.join(CORNERS)}.")
         corner = CORNERS.get(" ".join(rock_at.lower().replace("-", " ").split()))
         if corner is None:
             return Refused(f"“{rock_at}” is no corner; there are {', '.join(CORNERS)}.")
@@ -126,14 +133,23 @@ def tip_over(shop: Shop, tag: str) -> Tipover | Refused:
         return on
     mass = figures.weight(shop.book, on.key)
     kg = mass.grams / 1000 if mass else None
-    found = tipover.tipover(shipped.scope(), _height(on), kg, _enclosed(on))
-    return good(found, on.measures)
+    measured = _overall_height(on)
+    high = measured or _stands_at_least(on)
+    found = tipover.tipover(shipped.scope(), high, kg, _enclosed(on))
+    if isinstance(found, Refusal):
+        return refused(found, on.measures)
+    if measured or high is None:
+        return found
+    # A sum misses castors and what else stands under or over it: low by the sum is not low.
+    lacks, sources = (TAPE, *found.lacks), (*found.sources, SUMMED)
+    return replace(found, tall=found.tall or None, at_least=True, lacks=lacks, sources=sources)
 
 
 def tell_tip_over(found: Tipover, measures: units.Measures) -> Told:
-    tests = {"height": found.tall, "mass": found.heavy, "enclosed volume": found.roomy}
+    tests = {OVERALL_HEIGHT: found.tall, "mass": found.heavy, "enclosed volume": found.roomy}
+    least = "at least " if found.at_least else ""
     own = (
-        "" if found.height_mm is None else units.show_length(found.height_mm, measures),
+        "" if found.height_mm is None else least + units.show_length(found.height_mm, measures),
         "" if found.mass_kg is None else units.show_mass(found.mass_kg, measures),
         "" if found.volume_dm3 is None else units.show_room(found.volume_dm3, measures),
     )
@@ -146,10 +162,16 @@ def tell_tip_over(found: Tipover, measures: units.Measures) -> Told:
         rows=rows,
         valid=f"thresholds {say_limits(shipped.scope(), measures)}; no claim of compliance: the "
         "standard's tests are done on the piece",
-        data={"covered": found.covered, **{k.replace(" ", "_"): v for k, v in tests.items()},
-              "height_mm": found.height_mm, "mass_kg": found.mass_kg,
-              "volume_dm3": found.volume_dm3},
-    )  # fmt: skip
+        data={
+            "covered": found.covered,
+            "height": found.tall,
+            "mass": found.heavy,
+            "enclosed_volume": found.roomy,
+            "height_mm": found.height_mm,
+            "mass_kg": found.mass_kg,
+            "volume_dm3": found.volume_dm3,
+        },
+    )
     return replace(told, caution="")  # the advice is in the sentence already
 
 
@@ -196,15 +218,17 @@ def pattern(shop: Shop, tag: str, other: str = "") -> Symmetry | Refused:
     on = ground(shop, tag)
     if isinstance(on, Refused):
         return on
-    wanted = figures.wanted_breaks(shop.book, on.key)
-    twin = other or on.piece.mirror_of
+    mirrored = on.piece.mirror_of
+    twin = other or (mirrored if mirrored and shop.piece(mirrored) else "")
     if not twin:
-        return good(symmetry.front(_cells(shop, on.piece), wanted))
+        return good(symmetry.front(_cells(shop, on.piece), _wanted(shop, on)))
     beside = ground(shop, twin)
     if isinstance(beside, Refused):
         return beside
+    if beside.key == on.key:
+        return Refused(f"{on.piece.codename} is no pair with itself: name the other piece.")
     ours, theirs = _cells(shop, on.piece), _cells(shop, beside.piece)
-    wanted |= figures.wanted_breaks(shop.book, beside.key)
+    wanted = {f"{one.piece.tag} {name}" for one in (on, beside) for name in _wanted(shop, one)}
     return good(symmetry.pair(_told_apart(ours, tag), _told_apart(theirs, twin), wanted))
 
 
@@ -244,20 +268,28 @@ def _leg_heights(on: Ground) -> Mapping[Corner, float]:
     return found
 
 
-def _height(on: Ground) -> float | None:
-    """The carcase on its legs, mm; None while neither is measured."""
-    carcase = next((p for p in on.piece.present if p.family is Family.CARCASE), None)
-    own = on.of(carcase).get(HEIGHT) if carcase else None
-    legs_mm = _leg_heights(on)
-    if own is None or (on.piece.corners and not legs_mm):
+def _overall_height(on: Ground) -> float | None:
+    """As measured from the floor, mm; it is kept with the carcase."""
+    return next((own[OVERALL_HEIGHT].mm for own in _carcase(on) if OVERALL_HEIGHT in own), None)
+
+
+def _stands_at_least(on: Ground) -> float | None:
+    """The carcase on its tallest leg and under its top, mm, as far as they are measured."""
+    carcase = next((own[HEIGHT].mm for own in _carcase(on) if HEIGHT in own), None)
+    if carcase is None:
         return None
-    return own.mm + max(legs_mm.values(), default=0.0)
+    tops = [on.of(p).get(THICKNESS) for p in on.piece.present if p.family is Family.TOP]
+    leg = max(_leg_heights(on).values(), default=0.0)
+    return carcase + leg + sum(size.mm for size in tops if size)
+
+
+def _carcase(on: Ground) -> list[Mapping[str, Size]]:
+    return [on.of(p) for p in on.piece.present if p.family is Family.CARCASE]
 
 
 def _enclosed(on: Ground) -> float | None:
     """What drawers and doors enclose, dm³; None while a depth is missing."""
-    carcase = next((p for p in on.piece.present if p.family is Family.CARCASE), None)
-    deep = on.of(carcase).get(DEPTH) if carcase else None
+    deep = next((own[DEPTH] for own in _carcase(on) if DEPTH in own), None)
     sizes = on.mm()
     spaces = []
     for opening in on.piece.front.openings:
@@ -291,11 +323,15 @@ def _cells(shop: Shop, piece: Piece) -> list[Cell]:
         )  # fmt: skip
         face = (part.face("front") or next(iter(part.faces), None)) if part else None
         finish = shop.path(face.path).name if face else opening.kind.value
-        pulls = [c.name for c in piece.children(part.short) if c.name in KINDS] if part else []
+        pulls = [k for c in piece.children(part.short) if (k := kind_of(c))] if part else []
         pull = ", ".join(f"{pulls.count(k)} {k}" for k in dict.fromkeys(pulls))
         box = piece.front.box(opening.span)
         found.append(Cell(part.short if part else f"H{opening.number}", *box, finish, pull))
     return found
+
+
+def _wanted(shop: Shop, on: Ground) -> set[str]:
+    return figures.wanted_breaks(shop.book, on.key)
 
 
 def _told_apart(cells: Sequence[Cell], tag: str) -> list[Cell]:

@@ -59,6 +59,7 @@ def told_of(
     lacks: Sequence[str] = (),
     sources: Sequence[str] = (),
     valid: str = "",
+    caution: str = "",
     data: Mapping[str, object] | None = None,
 ) -> Told:
     """An answer of the core as it is shown, with what the use case has to add."""
@@ -68,7 +69,7 @@ def told_of(
         tuple(tuple(row) for row in rows),
         once(*answer.lacks, *lacks),
         once(*answer.sources, *sources),
-        str(getattr(answer, "caution", "") or getattr(answer, "advice", "")),
+        caution or str(getattr(answer, "caution", "") or getattr(answer, "advice", "")),
         valid,
         data or {},
     )

@@ -12,6 +12,7 @@ from partsbench.services import returning
 from partsbench.services.shop import Shop, find_piece
 from partsbench.services.state import piece_state
 from partsbench.services.sums import (
+    allotment,
     census,
     choice,
     drill,
@@ -24,7 +25,7 @@ from partsbench.services.sums import (
     small,
     standing,
 )
-from partsbench.services.sums.habits import habits, set_habit
+from partsbench.services.sums.habits import habits, set_habit, understood
 from partsbench.services.sums.told import Told
 from partsbench.ui.sums.decisions import Values
 
@@ -56,7 +57,7 @@ def counted(shop: Shop, tag: str, _: Values) -> Told | Refused:
 
 def ordered(shop: Shop, tag: str, values: Values) -> Told | Refused:
     today = shop.clock().astimezone().date()
-    day = census.day_of(values["needed"], today) if values["needed"] else None
+    day = ordering.day_of(values["needed"], today) if values["needed"] else None
     if isinstance(day, Refused):
         return day
     lead = _whole(values["lead"], "lead time")
@@ -71,7 +72,9 @@ def allotted(shop: Shop, tag: str, values: Values) -> Told | Refused:
     price = number(values["price"], "price") if values["price"] else 0.0
     if isinstance(price, Refusal):
         return Refused(price.sentence)
-    return _told(census.allot(shop, tag, values["kind"], price), census.tell_allotment)
+    show = measures(shop)
+    found = allotment.allot(shop, tag, values["kind"], price)
+    return found if isinstance(found, Refused) else allotment.tell_allotment(found, show)
 
 
 def judged(shop: Shop, tag: str, _: Values) -> Told | Refused:
@@ -248,7 +251,8 @@ def note_holes(shop: Shop, tag: str, values: Values) -> Done | Refused:
 def note_veto(shop: Shop, tag: str, values: Values) -> Done | Refused:
     if not values["survivor"] or not values["place"]:
         return Refused("Say which survivor, and in which place it is not wanted.")
-    return census.veto(shop, tag, values["survivor"], values["place"])
+    wanted = values["wanted"] == "yes"
+    return allotment.veto(shop, tag, values["survivor"], values["place"], wanted)
 
 
 def want_break(shop: Shop, tag: str, values: Values) -> Done | Refused:
@@ -257,11 +261,15 @@ def want_break(shop: Shop, tag: str, values: Values) -> Done | Refused:
 
 def note_habits(shop: Shop, _: str, values: Values) -> Done | Refused:
     """Keep those of the shop's own figures that were changed."""
-    now = habits(shop).typed
+    own = habits(shop)
+    now = own.typed
+    changed = {name: text for name, text in values.items() if text != now.get(name, "")}
+    for name, text in changed.items():  # All is understood before anything is kept.
+        found = understood(name, text, own.measures)
+        if isinstance(found, Refused):
+            return found
     done: Done | Refused = Refused("Nothing was changed.")
-    for name, text in values.items():
-        if text == now.get(name, ""):
-            continue
+    for name, text in changed.items():
         done = set_habit(shop, name, text)
         if isinstance(done, Refused):
             return done

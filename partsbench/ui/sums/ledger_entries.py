@@ -5,7 +5,7 @@ from __future__ import annotations
 from partsbench.core.outcomes import Done, Refused
 from partsbench.services.shop import Shop
 from partsbench.services.sums import hours, mixing, money
-from partsbench.services.sums.census import day_of
+from partsbench.services.sums.ordering import day_of
 from partsbench.ui.sums.answers import habits_now, note_habits
 from partsbench.ui.sums.decisions import Ask, Entry, Values
 

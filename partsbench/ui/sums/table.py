@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-from partsbench.services.sums.census import CONDITIONS
+from partsbench.services.sums.census import CONDITIONS, KINDS
 from partsbench.services.sums.shipped import threads, transfers
 from partsbench.ui.sums import answers as to
 from partsbench.ui.sums.decisions import Ask, Decision, Entry
 
 CUTS = ("flat", "quarter", "mixed")
-KINDS = ("pull", "knob", "plate")
 CORNERS = ("front left", "front right", "rear left", "rear right")
 _OF = Ask("of", "Part or home", "D5, H5")
 _FRONT = Ask("of", "Front", "D5")
@@ -86,9 +85,10 @@ OF_THE_PIECE = (
     Decision(
         "allot", "Where survivors go", "Where is a mismatch least seen?", to.allotted,
         (Ask("kind", "Kind", choices=KINDS), Ask("price", "A new one costs", "22")),
-        (Entry("Not this one there",
+        (Entry("Not this one there, or after all",
                (Ask("survivor", "Survivor", "pull 1 of D5, worn"),
-                Ask("place", "Place", "D1 left")), to.note_veto),),
+                Ask("place", "Place", "D1 left"),
+                Ask("wanted", "Wanted there", choices=("no", "yes"))), to.note_veto),),
     ),
     Decision(
         "pulls", "Which pulls", "Which holes are reused, covered, filled, and what will show?",
@@ -155,8 +155,8 @@ OF_THE_PIECE = (
         "tip", "Tip-over", "Is it of the kind that the tip-over standard covers?", to.tipped,
         (),
         (Entry("What it weighs", (Ask("mass", "Mass", "38 kg", us="84 lb"),), to.note_mass),
-         Entry("Size of the carcase",
-               (Ask("what", "What", choices=("height", "depth", "width")),
+         Entry("Overall height (floor to top), and depth",
+               (Ask("what", "What", choices=("overall height", "depth")),
                 Ask("size", "Size", "950", us="37 1/2")), to.note_carcase),),
     ),
 )  # fmt: skip

@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from partsbench.core.sums.drilling import Holes, Scale, Tiling, centres, scale, tiling, true_size
-from partsbench.core.sums.holes import Point
+from partsbench.core.sums.fronts import Point
 from partsbench.core.sums.units import Measures
 from tests.core.sums.answers import answered, refused
 from tests.core.sums.nonsense import NONSENSE

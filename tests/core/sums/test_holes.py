@@ -11,14 +11,8 @@ from hypothesis import given, seed, settings
 from hypothesis import strategies as st
 
 from partsbench.core.sums.drilling import Holes, centres
-from partsbench.core.sums.holes import (
-    HolePlan,
-    OldFront,
-    Point,
-    Pull,
-    best_pulls,
-    plan_holes,
-)
+from partsbench.core.sums.fronts import OldFront, Point, Pull
+from partsbench.core.sums.holes import HolePlan, best_pulls, plan_holes
 from partsbench.core.sums.places import LEAST_EDGE_MM, MIDDLE, SIXTH, Along
 from tests.core.sums.answers import answered, refused
 from tests.core.sums.nonsense import NONSENSE
@@ -397,3 +391,17 @@ def test_a_low_front_of_a_row_keeps_wood_under_its_pull() -> None:
     ]
     plan = answered(HolePlan, plan_holes(Pull("knob", 0), fronts))
     assert [front.centres[0].y for front in plan.fronts] == [41, 14]
+
+
+def test_a_plan_tells_how_far_apart_the_holes_are_that_a_pull_sits_in() -> None:
+    """Holes 96 mm apart round the middle of a front 400 mm wide, and 95.6 mm on the next."""
+    fronts = [
+        OldFront("D1", 400, 180, (Point(152, 90), Point(248, 90)), True),
+        OldFront("D2", 400, 180, (Point(152.2, 90), Point(247.8, 90)), True),
+    ]
+    near = answered(HolePlan, plan_holes(Pull("bow", 95.25), fronts))
+    assert near.apart == (95.6, 96.0)
+    assert answered(HolePlan, plan_holes(Pull("wide", 128), fronts)).apart == ()
+    assert answered(HolePlan, plan_holes(Pull("knob", 0), fronts)).apart == ()
+    one = [OldFront("D1", 400, 180, (Point(152, 90),), True)]
+    assert answered(HolePlan, plan_holes(Pull("bow", 95.25), one)).apart == ()

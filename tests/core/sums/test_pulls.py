@@ -1,6 +1,6 @@
 from __future__ import annotations
 
-from dataclasses import replace
+from collections.abc import Sequence
 from datetime import date, timedelta
 from itertools import permutations
 from typing import Any
@@ -9,25 +9,21 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from partsbench.core.sums.census import Census, Condition, Count, Hardware, census
 from partsbench.core.sums.pulls import (
     Allotment,
-    Census,
-    Condition,
-    Hardware,
-    Kind,
     Order,
     OrderBy,
     Place,
     allot,
-    census,
     order_by,
     order_list,
 )
+from partsbench.core.sums.refusal import Refusal
 from tests.core.sums.answers import answered, refused
 from tests.core.sums.nonsense import NONSENSE
 
 GOOD, WORN, BENT, BROKEN = Condition.GOOD, Condition.WORN, Condition.BENT, Condition.BROKEN
-PULL = Kind("pull", 96.0, "M4")
 HERON = [
     Place("D1", "1", 1.0),
     Place("D2", "1", 1.0),
@@ -43,47 +39,32 @@ def pull(name: str, condition: Condition = GOOD, front: str = "") -> Hardware:
     return Hardware(name, front, "pull", condition, 96.0, "M4")
 
 
-def test_a_census_counts_what_is_left() -> None:
-    found = [pull("P1", front="D1"), pull("P2", WORN, "D1"), pull("P3", BROKEN, "D2")]
-    found.append(Hardware("B1", "D1", "plate", GOOD, 96.0))
-    answer = answered(Census, census(found, {f"D{i}": {"pull": 2, "plate": 1} for i in (1, 2)}))
-    assert dict(answer.usable) == {"pull": 2, "plate": 1}
-    assert dict(answer.missing) == {"pull": 1, "plate": 1}
-    assert answer.sentence == "3 usable, 1 broken, 2 missing; 1 complete set left."
-    assert answer.mixed == ()
+def counted(found: Sequence[Hardware], **wanted: int) -> Census:
+    """The census of a piece whose one front takes these."""
+    return answered(Census, census(found, {"D1": wanted}))
 
 
-def test_a_kind_with_two_spacings_is_named() -> None:
-    odd = Hardware("P9", "D2", "pull", GOOD, 95.25, "M4")
-    answer = answered(Census, census([pull("P1"), odd], {"D1": {"pull": 2}}))
-    assert answer.mixed == ("pull",)
-
-
-def test_what_was_not_measured_is_named() -> None:
-    bare = Hardware("P1", "D1", "pull", GOOD)
-    answer = answered(Census, census([bare], {"D1": {"pull": 1}}))
-    assert answer.lacks == ("hole spacing and thread of P1",)
-
-
-@given(st.lists(st.sampled_from(Condition), max_size=20), st.integers(0, 12))
-def test_usable_broken_and_missing_add_up(conditions: list[Condition], wanted: int) -> None:
-    found = [pull(f"P{i}", condition) for i, condition in enumerate(conditions)]
-    answer = answered(Census, census(found, {f"D{i}": {"pull": 1} for i in range(wanted)}))
-    there = answer.usable.get("pull", 0) + answer.broken.get("pull", 0)
-    assert answer.missing.get("pull", 0) == max(0, wanted - there)
-    assert answer.complete_sets == min(wanted, answer.usable.get("pull", 0))
+def seated(
+    survivors: Sequence[Hardware], places: Sequence[Place], price: float, **more: Any
+) -> Allotment | Refusal:
+    count = counted(survivors, pull=len(places)).of("pull")
+    return allot(count, survivors, places, price, **more)
 
 
 def test_the_order_list_has_spares_only_where_something_is_bought() -> None:
     found = [pull("P1"), pull("P2", BROKEN), *[Hardware(f"K{i}", "", "knob", GOOD) for i in "ab"]]
-    orders = order_list(found, {PULL: 4, Kind("knob"): 2}, spare_each=1)
+    orders = answered(tuple, order_list(counted(found, pull=4, knob=2), spare_each=1))
     assert orders == (Order("pull", 3, 1, 96.0, "M4"),)
-    assert answered(tuple, orders)[0].count == 4
+    assert orders[0].count == 4
 
 
-def test_another_spacing_does_not_serve() -> None:
-    odd = Hardware("P9", "D2", "pull", GOOD, 95.25, "M4")
-    assert answered(tuple, order_list([odd], {PULL: 1}, 0))[0].needed == 1
+def test_what_serves_is_not_bought_and_what_does_not_is() -> None:
+    """3-3/4 in goes over 96 mm holes, 3 in does not."""
+    most = [pull("P1"), pull("P2")]
+    for spacing, needed in ((95.25, 1), (76.2, 2)):
+        odd = Hardware("P9", "D2", "pull", GOOD, spacing, "M4")
+        (order,) = answered(tuple, order_list(counted([*most, odd], pull=4), 0))
+        assert (order.needed, order.spacing) == (needed, 96.0)
 
 
 def test_the_day_to_order_by_is_a_working_day() -> None:
@@ -113,28 +94,43 @@ def test_ordered_that_day_it_arrives_in_time(needed: date, lead: int, margin: in
 
 def test_whole_rows_of_originals_and_the_best_where_they_are_seen() -> None:
     survivors = [pull("worn", WORN), *[pull(f"P{i}") for i in range(4)]]
-    answer = answered(Allotment, allot(survivors, HERON, 6.5))
+    answer = answered(Allotment, seated(survivors, HERON, 6.5))
     assert answer.rows == ("1", "2", "3")
     assert dict(answer.kept)["worn"] == "D5"
     assert answer.new_places == ("D6", "D7")
     assert answer.sentence == (
-        "Keep 5 originals on rows 1, 2, 3; buy 2 and 1 spare: 20 instead of 52."
+        "Keep 5 originals on rows 1, 2, 3; buy 2 and 1 spare: 20 instead of 52. "
+        "It takes 7 pulls: 5 usable, 0 broken, 2 missing (2 not counted yet)."
     )
 
 
-def test_a_row_is_not_mixed() -> None:
-    answer = answered(Allotment, allot([pull("P1")], HERON[:4], 6.5))
-    assert answer.kept == ()
-    assert answer.sentence == "No row can be filled with originals: a new set costs 32."
-    unpriced = replace(answer, full_cost=0.0)
-    assert unpriced.sentence == "No row can be filled with originals."
+def test_a_row_is_not_mixed_and_what_that_costs_is_told() -> None:
+    answer = answered(Allotment, seated([pull("P1")], HERON[:4], 6.5))
+    assert (answer.kept, answer.left_over) == ((), ("P1",))
+    assert answer.sentence.startswith(
+        "No row can be filled with originals: a new set costs 32. "
+        "1 original left over; beside new ones, 3 would do. "
+    )
+    assert len(answer.new_places) == 4 and answer.count.needed == 3
+    unpriced = answered(Allotment, seated([pull("P1")], HERON[:4], 0))
+    assert unpriced.sentence.startswith("No row can be filled with originals. ")
+
+
+def test_what_does_not_serve_is_given_no_place() -> None:
+    """Three of 96 mm fill the row of one; the two of 3 in would not sit on its holes."""
+    odd = [Hardware(f"odd {i}", "", "pull", GOOD, 76.2) for i in "ab"]
+    survivors = [*odd, *(pull(f"P{i}") for i in range(3))]
+    answer = answered(Allotment, seated(survivors, HERON[:5], 6.5))
+    assert {name for name, _ in answer.kept} <= {"P0", "P1", "P2"}
+    assert len(answer.kept) == 3 and answer.left_over == ()
+    assert len(answer.new_places) == answer.count.needed == 2
 
 
 def test_a_veto_moves_it_elsewhere() -> None:
     survivors = [pull("P1"), pull("P2", WORN)]
     places = [Place("D1", "1", 1.0), Place("D2", "1", 0.5)]
-    plain = dict(answered(Allotment, allot(survivors, places, 6)).kept)
-    vetoed = dict(answered(Allotment, allot(survivors, places, 6, veto={("P1", "D1")})).kept)
+    plain = dict(answered(Allotment, seated(survivors, places, 6)).kept)
+    vetoed = dict(answered(Allotment, seated(survivors, places, 6, veto={("P1", "D1")})).kept)
     assert plain == {"P1": "D1", "P2": "D2"}
     assert vetoed == {"P1": "D2", "P2": "D1"}
 
@@ -143,7 +139,7 @@ def test_a_veto_moves_it_elsewhere() -> None:
 def test_no_other_seating_hides_the_wear_better(conditions: list[Condition]) -> None:
     """All ways of seating the survivors in the four places, enumerated."""
     survivors = [pull(f"P{i}", condition) for i, condition in enumerate(conditions)]
-    answer = answered(Allotment, allot(survivors, HERON[:4], 6))
+    answer = answered(Allotment, seated(survivors, HERON[:4], 6))
     places = {place.name: place.visibility for place in HERON}
     by_name = {s.name: s.condition for s in survivors}
 
@@ -155,20 +151,26 @@ def test_no_other_seating_hides_the_wear_better(conditions: list[Condition]) -> 
     assert seen(list(answer.kept)) == pytest.approx(best)
 
 
+def test_nothing_to_buy_costs_nothing_and_a_new_set_would() -> None:
+    """A new set would be one and a spare."""
+    answer = answered(Allotment, seated([pull("P1")], [Place("D1", "1", 1.0)], 22))
+    assert (answer.cost, answer.full_cost, answer.spare) == (0, 44, 0)
+
+
 def test_nothing_to_buy_and_no_price() -> None:
-    answer = answered(Allotment, allot([pull("P1")], [Place("D1", "1", 1.0)], 0))
-    assert answer.sentence == "Keep 1 originals on row 1; nothing to buy."
+    answer = answered(Allotment, seated([pull("P1")], [Place("D1", "1", 1.0)], 0))
+    assert answer.sentence.startswith("Keep 1 original on row 1; nothing to buy. It takes 1 pull: ")
     assert answer.lacks == ("the price of a new one",)
 
 
 @pytest.mark.parametrize("value", NONSENSE)
 def test_figures_that_cannot_be(value: Any) -> None:
     if value is not True:
-        assert "price" in refused(allot([], HERON, value))
+        assert "price" in refused(seated([], HERON, value))
         assert "lead time" in refused(order_by(date(2026, 1, 1), date(2026, 2, 1), value))
-        assert "pull of D1" in refused(census([], {"D1": {"pull": value}}))
-        assert "spares" in refused(order_list([], {PULL: 1}, value))
-    assert refused(allot([], [], 1)) == "places: there are none."
+        assert "spares" in refused(order_list(counted([], pull=1), value))
+        assert "spares" in refused(seated([], HERON, 1, spare=value))
+    assert refused(allot(Count("pull", 0), [], [], 1)) == "places: there are none."
 
 
 def test_hundreds_of_survivors_are_seated_at_once_and_as_well() -> None:
@@ -179,8 +181,8 @@ def test_hundreds_of_survivors_are_seated_at_once_and_as_well() -> None:
         for i in range(400)
     ]
     veto = {(f"pull {i}", "D0") for i in range(0, 400, 2)}
-    found = answered(Allotment, allot(many, places, 22, veto=veto))
-    seated = {place: name for name, place in found.kept}
-    assert len(seated) == 9 and not found.new_places
-    worn = [place for place, name in seated.items() if int(name.split()[1]) % 2]
+    found = answered(Allotment, seated(many, places, 22, veto=veto))
+    held = {place: name for name, place in found.kept}
+    assert len(held) == 9 and not found.new_places
+    worn = [place for place, name in held.items() if int(name.split()[1]) % 2]
     assert worn == ["D0"]

@@ -35,7 +35,9 @@ def test_the_thresholds_themselves_are_inside(scope: Scope) -> None:
 def test_one_below_is_enough_to_be_outside_and_it_still_tips(scope: Scope) -> None:
     answer = answered(Tipover, tipover(scope, 600, None, None))
     assert answer.covered is False
-    assert "Below the scope of ASTM F2057-23 in height; it can still tip." in answer.sentence
+    assert (
+        "Below the scope of ASTM F2057-23 in overall height; it can still tip." in answer.sentence
+    )
     assert "Fix it to the wall" in answer.sentence
     assert answer.lacks == ("mass", "enclosed volume")
 
@@ -64,8 +66,8 @@ def test_drawers_count_in_full_and_shelves_by_half(scope: Scope) -> None:
 
 
 def test_limits_in_either_measure(scope: Scope) -> None:
-    assert say_limits(scope) == "686 mm high, 13.6 kg, 90.6 dm³ enclosed: all three"
-    assert say_limits(scope, Measures.US) == '27" high, 30 lb, 3.2 ft³ enclosed: all three'
+    assert say_limits(scope) == "686 mm high overall, 13.6 kg, 90.6 dm³ enclosed: all three"
+    assert say_limits(scope, Measures.US) == '27" high overall, 30 lb, 3.2 ft³ enclosed: all three'
 
 
 @pytest.mark.parametrize("value", [v for v in NONSENSE if v is not None])

@@ -12,24 +12,23 @@ from partsbench.core.piece.piece import Piece
 from partsbench.core.sums.holes import HolePlan
 from partsbench.core.sums.units import Measures
 from partsbench.services.labels import hand_out, make_sheet
-from partsbench.services.pieces import give_path
+from partsbench.services.pieces import edit_part, give_fittings, give_path
 from partsbench.services.shop import Shop
-from partsbench.services.sums import census, choice, drill, holes
+from partsbench.services.sums import allotment, census, choice, drill, holes, ordering
 from partsbench.services.sums.drill import Drilling
 from partsbench.services.sums.habits import set_habit
 from tests.support.paths_on_paper import lines
-from tests.support.shops import code, lay_out, sheet_code
+from tests.support.shops import code, lay_out, made, sheet_code
 from tests.support.sizes import taken
 
 
 @pytest.fixture
 def piece(shop: Shop) -> Piece:
     """Rows of 2 and 1 drawers; one pull each on the upper two, stained, and on the wide one."""
-    made = lay_out(shop, "Heron", "2 1", width=800, height=400, pulls=1)
-    assert isinstance(made, Piece)
-    give_path(shop, made.tag, "stain", ["D1", "D2"])
-    give_path(shop, made.tag, "paint", ["D3"])
-    return made
+    chest = made(lay_out(shop, "Heron", "2 1", width=800, height=400, pulls=1))
+    give_path(shop, chest.tag, "stain", ["D1", "D2"])
+    give_path(shop, chest.tag, "paint", ["D3"])
+    return chest
 
 
 def done(answer: Done | Refused) -> None:
@@ -47,7 +46,9 @@ def test_missing_is_what_is_fitted_less_what_was_counted(shop: Shop, piece: Piec
     assert not isinstance(found, Refused)
     assert (dict(found[0].usable), dict(found[0].broken)) == ({"pull": 1}, {"pull": 1})
     assert dict(found[0].missing) == {"pull": 1}
-    assert found[0].sentence == "1 usable, 1 broken, 1 missing; 1 complete set left."
+    assert found[0].sentence == (
+        "It takes 3 pulls: 1 usable, 1 broken, 1 missing (1 not counted yet); 1 complete set left."
+    )
 
 
 def test_96_mm_and_3_3_4_in_are_told_apart(shop: Shop, piece: Piece) -> None:
@@ -69,17 +70,141 @@ def test_a_count_of_none_is_taken_back(shop: Shop, piece: Piece) -> None:
 
 
 def test_survivors_fill_whole_rows_and_a_veto_is_kept(shop: Shop, piece: Piece) -> None:
-    count(shop, piece, "D1", 2)
-    found = census.allot(shop, piece.tag, "pull", 22.0)
+    count(shop, piece, "D1", 1)
+    count(shop, piece, "D2", 1)
+    found = allotment.allot(shop, piece.tag, "pull", 22.0)
     assert not isinstance(found, Refused)
     assert sorted(place for _, place in found.kept) == ["D1 middle", "D2 middle"]
     assert found.new_places == ("D3 middle",)
     assert found.cost == 2 * 22.0
-    for survivor in ("pull 1 of D1, good", "pull 2 of D1, good"):
-        done(census.veto(shop, piece.tag, survivor, "D1 middle"))
-    after = census.allot(shop, piece.tag, "pull", 22.0)
+    for survivor in ("pull 1 of D1, good", "Pull 1 of D2 good"):
+        done(allotment.veto(shop, piece.tag, survivor, "d1 Middle"))
+    after = allotment.allot(shop, piece.tag, "pull", 22.0)
     assert not isinstance(after, Refused)
-    assert "D1 middle" not in [place for _, place in after.kept]
+    assert [place for _, place in after.kept] == ["D3 middle"]
+    assert len(after.left_over) == 1
+    done(allotment.veto(shop, piece.tag, "pull 1 of D2, good", "D1 middle", wanted=True))
+    again = allotment.allot(shop, piece.tag, "pull", 22.0)
+    assert not isinstance(again, Refused)
+    assert ("pull 1 of D2, good", "D1 middle") in again.kept
+
+
+@pytest.mark.parametrize(
+    ("survivor", "place", "told"),
+    [
+        ("D1", "D2", "There is no survivor “D1”; there are: "),
+        ("pull 2 of D1, good", "D1 middle", "There is no survivor"),
+        ("pull 1 of D2, broken", "D1 middle", "goes on nowhere"),
+        ("pull 1 of D1, good", "D9 middle", "No pull goes on “D9 middle”; there are: D1 middle"),
+        ("pull 1 of D1, good", "D1", "No pull goes on “D1”"),
+        ("knob 1 of D3, good", "D1 middle", "No knob goes on “D1 middle”"),
+    ],
+)
+def test_a_veto_of_what_is_not_there_is_refused(
+    shop: Shop, piece: Piece, survivor: str, place: str, told: str
+) -> None:
+    """It was kept, and said that it was, and did nothing."""
+    count(shop, piece, "D1", 1)
+    count(shop, piece, "D2", 1, condition="broken")
+    made(give_fittings(shop, piece.tag, ["D3"], 0))
+    made(give_fittings(shop, piece.tag, ["D3"], 1, "knob"))
+    done(census.count(shop, piece.tag, "D3", "knob", 1, spacing="0"))
+    refused = allotment.veto(shop, piece.tag, survivor, place)
+    assert isinstance(refused, Refused) and told in refused.sentence
+    other = allotment.veto(shop, piece.tag, "knob 1 of D3, good", "D3 middle", kind="pull")
+    assert isinstance(other, Refused) and "is no pull" in other.sentence
+    none = allotment.veto(shop, piece.tag, "pull 1 of D1, good", "D1 middle", wanted=True)
+    assert isinstance(none, Refused) and "Nothing was said against" in none.sentence
+
+
+def test_no_more_is_on_a_drawer_than_it_is_fitted_with(shop: Shop, piece: Piece) -> None:
+    """99 pulls on a drawer for one were usable, and nothing was missing any more."""
+    for number in (2, 99):
+        refused = census.count(shop, piece.tag, "D1", "pull", number)
+        assert isinstance(refused, Refused) and "D1 has room for 1 × pull" in refused.sentence
+    count(shop, piece, "D1", 1)
+    count(shop, piece, "D1", 1, spacing="96")
+    worn = census.count(shop, piece.tag, "D1", "pull", 1, condition="worn")
+    assert isinstance(worn, Refused) and "1 good counted there already" in worn.sentence
+    count(shop, piece, "D1", 0)
+    count(shop, piece, "D1", 1, condition="worn")
+    assert isinstance(census.count(shop, piece.tag, "D1", "pull", -1), Refused)
+    count(shop, piece, "C1", 9)
+    found = census.census(shop, piece.tag)
+    assert not isinstance(found, Refused)
+    assert (found[0].of("pull").counted, found[0].of("pull").needed) == (10, 0)
+    assert isinstance(census.count(shop, piece.tag, "C1", "pull", 101), Refused)
+
+
+@pytest.mark.parametrize(
+    ("kind", "more", "told"),
+    [
+        ("pull", {"spacing": "-3"}, "negative"),
+        ("pull", {"spacing": "nan"}, "cannot be read"),
+        ("pull", {"spacing": "370"}, "has no room on D1: it is 380 mm wide"),
+        ("knob", {"spacing": "96"}, "a knob has one hole"),
+        ("pull", {"screw": "0"}, "must be more than 0"),
+        ("pull", {"screw": "301"}, "more than 300"),
+        ("pull", {"thread": "x" * 21}, "longer than 20"),
+        ("pull", {"condition": "lost"}, "none of good, worn, bent, broken"),
+        ("", {}, "kind: is missing"),
+    ],
+)
+def test_counts_that_cannot_be_are_refused(
+    shop: Shop, piece: Piece, kind: str, more: dict[str, str], told: str
+) -> None:
+    refused = census.count(shop, piece.tag, "D1", kind, 1, **more)  # type: ignore[arg-type]
+    assert isinstance(refused, Refused) and told in refused.sentence
+
+
+def test_counting_again_forgets_no_measure(shop: Shop, piece: Piece) -> None:
+    """Counted anew without its spacing, the spacing was gone."""
+    count(shop, piece, "C1", 2, spacing="96", thread="M4", screw="25")
+    count(shop, piece, "C1", 3)
+    found = census.census(shop, piece.tag)
+    assert not isinstance(found, Refused)
+    row = found[1][0]
+    assert (row.count, row.spacing_typed, row.thread, row.screw_mm) == (3, "96", "M4", 25)
+
+
+def test_many_of_a_kind_are_one_kind(shop: Shop, piece: Piece) -> None:
+    """“pulls” were another kind, that no drawer takes."""
+    done(census.count(shop, piece.tag, "D1", "Pulls", 1))
+    found = census.census(shop, piece.tag)
+    assert not isinstance(found, Refused) and found[0].usable == {"pull": 1}
+
+
+def test_a_pull_is_one_by_any_name(shop: Shop, piece: Piece) -> None:
+    """Renamed, it was wanted no more."""
+    pull = next(p for p in piece.parts if p.parent == "D1")
+    made(edit_part(shop, piece.tag, pull.short, name="brass bail"))
+    now = shop.piece(piece.tag)
+    assert now is not None and census.expected(now)["D1"] == {"pull": 1}
+
+
+def test_3_3_4_in_over_96_mm_holes_is_told_by_census_and_choice(shop: Shop, piece: Piece) -> None:
+    """Neither equal nor refused: 0.75 mm, 0.38 mm at each hole, and what that wants."""
+    count(shop, piece, "D1", 1, spacing="96", thread="8-32")
+    count(shop, piece, "D2", 1, spacing="3-3/4 in", thread="8-32")
+    found = census.census(shop, piece.tag)
+    assert not isinstance(found, Refused)
+    assert (found[0].of("pull").misfits, found[0].of("pull").needed) == (0, 1)
+    words = "3-3/4 in over holes of 96 mm. It is 0.75 mm narrower than the holes, 0.38 mm at each:"
+    assert words in census.tell_census(found, Measures.METRIC).caution
+    done(choice.note_holes(shop, piece.tag, "D1", "142,90 238,90"))
+    consider(shop, piece, "bow", "3-3/4 in", foot="10", thread="8-32")
+    judged = holes.choices(shop, piece.tag)
+    assert not isinstance(judged, Refused)
+    told = holes.tell_choices(judged)
+    assert f"bow: {words} it goes on in holes at least 4.92 mm wide for 8-32" in told.caution
+    (over,) = told.data["pulls"][0]["over"]  # type: ignore[index]
+    assert (over["pull_mm"], over["holes_mm"], over["off_mm"]) == (95.25, 96, 0.75)
+    assert over["goes_on"] is False and over["holes_wide_mm"] == {"8-32": pytest.approx(4.916)}
+    assert "how wide the old holes are" in told.lacks
+    consider(shop, piece, "bow", "96", foot="10", thread="8-32")
+    same = holes.choices(shop, piece.tag)
+    assert not isinstance(same, Refused)
+    assert [o.holes_mm for o in same.choices[0].over] == [95.25], "D1 has its own 96 mm"
 
 
 def consider(shop: Shop, piece: Piece, name: str, spacing: str, **more: object) -> None:
@@ -154,6 +279,10 @@ def test_the_screw_follows_the_front_and_a_wrong_one_is_warned_of(shop: Shop, pi
         ("102", "is no hole"),
         ("x,90", "cannot be read"),
         ("9000,90", "outside a front"),
+        ("0,90", "outside a front"),
+        ("380,90", "outside a front"),
+        ("102,90 102,90", "stands there twice"),
+        (" ".join(f"{x},90" for x in range(2, 126, 2)), "more than 60"),
         ("-4,9", "negative"),
         ("nan,9", "cannot be read"),
     ],
@@ -167,7 +296,10 @@ def test_holes_that_cannot_be_are_refused(shop: Shop, piece: Piece, places: str,
     ("more", "told"),
     [
         ({"spacing": "-3"}, "negative"),
+        ({"spacing": "800"}, "has no room on the widest front"),
         ({"plate": "wide"}, "cannot be read"),
+        ({"plate": "120 x 0"}, "one side only"),
+        ({"depth": "101"}, "more than 100"),
         ({"each": 4}, "more than 2"),
         ({"thread": "M99"}, "none of"),
         ({"price": -2.0}, "less than 0"),
@@ -267,9 +399,9 @@ def test_one_thing_scanned_twice_is_no_comparison(shop: Shop, piece: Piece) -> N
 
 def test_a_sheet_stays_right_when_the_label_is_printed_again(shop: Shop, piece: Piece) -> None:
     for again in (False, True):
-        made = make_sheet(shop, piece.tag, only=["D3"], reprint=again)
-        assert not isinstance(made, Refused)
-        hand_out(shop, made)
+        sheet = make_sheet(shop, piece.tag, only=["D3"], reprint=again)
+        assert not isinstance(sheet, Refused)
+        hand_out(shop, sheet)
     now = shop.piece(piece.tag)
     assert now is not None and code(now, "D3") != code(piece, "D3")
     drawn = sheet_code(piece, "D3")
@@ -289,16 +421,16 @@ def test_a_sheet_of_another_book_is_told(shop: Shop, piece: Piece) -> None:
 
 def test_days_are_read(shop: Shop) -> None:
     today = date(2026, 11, 24)
-    assert census.day_of("in 10 days", today) == date(2026, 12, 4)
-    assert census.day_of("2026-12-04", today) == date(2026, 12, 4)
+    assert ordering.day_of("in 10 days", today) == date(2026, 12, 4)
+    assert ordering.day_of("2026-12-04", today) == date(2026, 12, 4)
     for text in ("soon", "in ² days", f"in {'9' * 6000} days", "2026-02-30", ""):
-        assert isinstance(census.day_of(text, today), Refused)
+        assert isinstance(ordering.day_of(text, today), Refused)
 
 
 def test_what_is_not_measured_of_many_is_counted_and_a_kind_is_a_word(
     shop: Shop, piece: Piece
 ) -> None:
-    count(shop, piece, "D1", 100)
+    count(shop, piece, "C1", 100)
     found = census.census(shop, piece.tag)
     assert not isinstance(found, Refused)
     assert census.tell_census(found, Measures.METRIC).lacks[-1] == "and 94 more"

@@ -51,8 +51,13 @@ def test_the_order_adds_spares_and_knows_the_last_day(shop: Shop, piece: Piece) 
 
 
 def test_nothing_missing_is_nothing_to_order(shop: Shop, piece: Piece) -> None:
-    count(shop, piece, "D1", 3)
-    assert ordered(shop, piece).orders == ()
+    for part in ("D1", "D2", "D3"):
+        count(shop, piece, part, 1)
+    found = ordered(shop, piece)
+    assert found.orders == ()
+    assert found.sentence == (
+        "Nothing is missing: nothing to order. It takes 3 pulls: 3 usable, 0 broken, 0 missing."
+    )
 
 
 def test_without_a_day_typed_it_is_the_day_that_the_plan_has_the_fronts_done(
@@ -76,7 +81,7 @@ def test_a_missing_lead_time_is_named_and_the_day_told_all_the_same(
     found = ordered(shop, piece)
     assert found.lacks == (COUNT, "the supplier's lead time")
     assert found.by is None and found.needed.day is not None
-    assert "; for a new set buy 3 pulls and 1 spare. Needed on " in found.sentence
+    assert found.sentence.startswith("For a new set buy 3 pulls and 1 spare. Needed on ")
 
 
 def test_only_fronts_that_take_what_is_ordered_are_waited_for(shop: Shop, piece: Piece) -> None:
@@ -112,15 +117,35 @@ def test_fronts_without_a_finish_path_have_no_day(shop: Shop) -> None:
     assert found.lacks == (
         COUNT, "the day they are needed: no finish path is chosen for the fronts",
     )  # fmt: skip
-    assert found.sentence.endswith("; for a new set buy 2 pulls and 1 spare.")
+    assert found.sentence.startswith("For a new set buy 2 pulls and 1 spare. Nothing is counted")
 
 
 def test_what_nobody_counted_is_not_missing(shop: Shop, piece: Piece) -> None:
     found = ordered(shop, piece)
-    assert found.sentence.startswith("Nothing is counted yet; for a new set buy ")
+    assert found.sentence.startswith("For a new set buy ")
+    assert found.sentence.endswith("Nothing is counted yet of the 3 pulls that it takes.")
     before = census.census(shop, piece.tag)
     assert not isinstance(before, Refused)
     assert before[0].sentence.startswith("Nothing is counted yet of the ")
     count(shop, piece, "D1", 1)
     found = ordered(shop, piece)
     assert found.sentence.startswith("Buy ") and COUNT not in found.lacks
+
+
+@pytest.mark.parametrize("lead", [-1, 731])
+def test_a_lead_time_that_cannot_be_is_refused_whether_or_not_it_is_wanted(
+    shop: Shop, piece: Piece, lead: int
+) -> None:
+    """With nothing to order, or no day, it was taken without a word."""
+    for part in ("D1", "D2", "D3"):
+        assert isinstance(ordering.order(shop, piece.tag, lead_days=lead), Refused)
+        count(shop, piece, part, 1)
+    assert isinstance(ordering.order(shop, piece.tag, lead_days=lead), Refused)
+
+
+def test_what_only_hinges_were_counted_for_is_not_counted(shop: Shop, piece: Piece) -> None:
+    assert isinstance(census.count(shop, piece.tag, "D1", "hinge", 2), Done)
+    found = ordered(shop, piece)
+    assert COUNT in found.lacks and found.sentence.startswith("For a new set buy 3 pulls")
+    told = ordering.tell_order(found)
+    assert "Counted too, and not taken by any front: 2 × hinge." in told.caution

@@ -5,8 +5,9 @@ from __future__ import annotations
 import pytest
 
 from partsbench.core.outcomes import Refused
+from partsbench.core.sums.film import Transfer
 from partsbench.core.sums.units import Measures
-from partsbench.services.sums import small
+from partsbench.services.sums import shipped, small
 
 
 def data(told: object) -> dict[str, object]:
@@ -45,7 +46,40 @@ def test_coverage_is_the_magazines() -> None:
 def test_a_tools_name_stands_for_its_share() -> None:
     named = small.coverage("50", "40 µm", "HVLP")
     said = small.coverage("50", "40 µm", "65")
-    assert named == said
+    assert not isinstance(named, Refused) and not isinstance(said, Refused)
+    assert (named.m2_per_l, named.transfer) == (said.m2_per_l, said.transfer)
+
+
+def test_shares_that_sources_disagree_on_are_told_with_both_ends() -> None:
+    """65 by the rule, 50 to 60 in the magazine: 65/60 = 1.08 and 65/50 = 1.3 times as much."""
+    named = small.coverage("50", "40 µm", "hvlp")
+    assert not isinstance(named, Refused)
+    told = small.tell_coverage(named)
+    assert told.caution == (
+        "By low-pressure gun (HVLP), at most 10 psi at the cap 65 % is reckoned with: the least "
+        "that a rule asks of such a gun. Others give 50 to 60 % (trade press), which takes 1.1 to "
+        "1.3 times as much."
+    )
+    assert told.data["transfer_ends"] == [50, 65]
+    assert any("Rule 1136" in source for source in told.sources)
+    assert any("pfonline.com" in source for source in told.sources)
+    own = small.coverage("50", "40 µm", "65")
+    assert not isinstance(own, Refused)
+    assert (
+        small.tell_coverage(own).caution == "" and data(small.tell_coverage(own))["transfer"] == 65
+    )
+
+
+@pytest.mark.parametrize("tool", shipped.transfers().values(), ids=lambda tool: tool.key)
+def test_every_tool_says_what_is_reckoned_with_and_why(tool: Transfer) -> None:
+    assert f" {tool.share.value:g} % is reckoned with: {tool.why}." in tool.sentence
+    least, most = tool.ends
+    assert least <= tool.share.value <= most
+    if tool.low and tool.high:
+        assert f"{tool.low.value:g} to {tool.high.value:g} %" in tool.sentence
+        assert (least, most) == (
+            min(tool.low.value, tool.share.value), max(tool.high.value, tool.share.value),
+        )  # fmt: skip
 
 
 def test_dew_point_of_a_room() -> None:

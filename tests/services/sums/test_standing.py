@@ -58,7 +58,7 @@ def chest(shop: Shop) -> Piece:
 
 def test_a_tall_heavy_roomy_chest_is_covered(shop: Shop) -> None:
     piece = chest(shop)
-    taken(shop, piece, ("C1", "height", "950"), ("C1", "depth", "450"))
+    taken(shop, piece, ("C1", "overall height", "950"), ("C1", "depth", "450"))
     assert isinstance(standing.weigh(shop, piece.tag, "40 kg"), Done)
     found = standing.tip_over(shop, piece.tag)
     assert not isinstance(found, Refused)
@@ -71,19 +71,51 @@ def test_a_tall_heavy_roomy_chest_is_covered(shop: Shop) -> None:
 
 def test_a_low_one_is_below_and_advice_stays(shop: Shop) -> None:
     piece = chest(shop)
-    taken(shop, piece, ("C1", "height", "600"))
+    taken(shop, piece, ("C1", "overall height", "600"))
     assert isinstance(standing.weigh(shop, piece.tag, "12 kg"), Done)
     found = standing.tip_over(shop, piece.tag)
     assert not isinstance(found, Refused)
     assert found.covered is False
-    assert "in height and mass; it can still tip. Fix it to the wall" in found.sentence
+    assert "in overall height and mass; it can still tip. Fix it to the wall" in found.sentence
+
+
+def test_a_carcase_that_is_low_without_its_legs_and_top_is_not_called_low(shop: Shop) -> None:
+    """560 mm of carcase on 106 mm of legs under 20 mm of top: 686 mm stand there, 27 in."""
+    made = lay_out(shop, "Heron", "1 1 1", width=800, height=560, legs=4, top=True)
+    assert isinstance(made, Piece)
+    assert tipped(shop, made).lacks[0] == "overall height"
+    taken(shop, made, ("C1", "height", "560"))
+    assert tipped(shop, made).tall is None, "it was asked for the carcase and judged by it"
+    taken(shop, made, ("L1", "height", "90"), ("L3", "height", "106"))
+    assert tipped(shop, made).tall is None
+    taken(shop, made, ("T1", "thickness", "20"))
+    found = tipped(shop, made)
+    assert (found.tall, found.height_mm) == (True, 686)
+    told = standing.tell_tip_over(found, Measures.METRIC)
+    assert told.rows[0] == ("overall height", "at least 686 mm", "reached")
+    assert any("carcase, tallest leg and top together" in source for source in found.sources)
+
+
+def test_low_by_the_sum_of_its_parts_is_not_low_until_it_is_measured(shop: Shop) -> None:
+    """Castors are no part of any part: 680 mm of carcase may stand 720 mm high."""
+    piece = chest(shop)
+    taken(shop, piece, ("C1", "height", "680"))
+    found = tipped(shop, piece)
+    assert (found.tall, found.height_mm) == (None, 680)
+    assert found.lacks[0] == "overall height, from the floor to the top of the piece"
+    taken(shop, piece, ("C1", "overall height", "680"))
+    found = tipped(shop, piece)
+    assert found.tall is False and found.lacks == ("mass", "enclosed volume")
+    told = standing.tell_tip_over(found, Measures.METRIC)
+    assert told.rows[0] == ("overall height", "680 mm", "below")
+    assert told.data["height"] is False and told.data["height_mm"] == 680
 
 
 def test_unknown_measures_are_named(shop: Shop) -> None:
     found = standing.tip_over(shop, chest(shop).tag)
     assert not isinstance(found, Refused)
     assert found.covered is None
-    assert found.lacks == ("height", "mass", "enclosed volume")
+    assert found.lacks == ("overall height", "mass", "enclosed volume")
 
 
 @pytest.mark.parametrize("mass", ["x", "-4 kg", "0", "9000 kg", "1e400", "4 mm"])
@@ -124,7 +156,7 @@ def test_the_thresholds_themselves_are_reached(shop: Shop) -> None:
     """27 in and 30 lb are within; a hair less is not."""
     piece = chest(shop)
     for height, mass, reached in (("27 in", "30 lb", True), ("26.99 in", "29.99 lb", False)):
-        taken(shop, piece, ("C1", "height", height))
+        taken(shop, piece, ("C1", "overall height", height))
         standing.weigh(shop, piece.tag, mass)
         found = tipped(shop, piece)
         assert (found.tall, found.heavy) == (reached, reached)
@@ -197,6 +229,53 @@ def test_a_mirrored_pair_is_held_against_its_twin(shop: Shop) -> None:
     assert not isinstance(differs, Refused)
     (one,) = differs.breaks
     assert one.what == "finish" and twin.tag in one.name and made.tag in str(one.mirror)
+
+
+def test_a_break_between_two_of_a_pair_can_be_wanted_too(shop: Shop) -> None:
+    """It was kept under the drawer's number and looked for under its tag."""
+    made = lay_out(shop, "Larch", "2 1", paths=[("paint", ["drawers"])])
+    assert isinstance(made, Piece)
+    twin = mirror(shop, made.tag, "right one")
+    assert isinstance(twin, Piece)
+    give_path(shop, twin.tag, "stain", ["D1"])
+    assert isinstance(standing.want_break(shop, twin.tag, "D1"), Done)
+    found = standing.pattern(shop, twin.tag)
+    assert not isinstance(found, Refused)
+    assert (found.breaks, len(found.wanted)) == ((), 1)
+    assert isinstance(standing.pattern(shop, twin.tag, twin.tag), Refused)
+
+
+def test_the_twin_that_is_in_another_book_is_not_missed(shop: Shop, tmp_path: Path) -> None:
+    made = lay_out(shop, "Larch", "2 1", paths=[("paint", ["drawers"])])
+    assert isinstance(made, Piece)
+    twin = mirror(shop, made.tag, "right one")
+    assert isinstance(twin, Piece)
+    text = export(shop, twin.tag)
+    assert isinstance(text, str)
+    with closing(shop_at(tmp_path / "other.partsbench")) as other:
+        assert isinstance(take_in_export(other, text, "larch.json"), list)
+        found = standing.pattern(other, twin.tag)
+        assert not isinstance(found, Refused) and found.breaks == ()
+
+
+def test_a_front_of_one_column_is_its_own_mirror(shop: Shop) -> None:
+    made = lay_out(shop, "Larch", "1 1 1", pulls=2, paths=[("paint", ["D1"]), ("stain", ["D2"])])
+    assert isinstance(made, Piece)
+    found = standing.pattern(shop, made.tag)
+    assert not isinstance(found, Refused) and found.breaks == ()
+
+
+def test_legs_that_differ_by_a_slip_of_the_keys_want_no_shim(shop: Shop) -> None:
+    piece = heron(shop)
+    heights = {"L1": "150", "L2": "150", "L3": "15", "L4": "150"}
+    taken(shop, piece, *((leg, "height", mm) for leg, mm in heights.items()))
+    refused = standing.level(shop, piece.tag)
+    assert isinstance(refused, Refused) and "difference of the legs" in refused.sentence
+    taken(shop, piece, ("L3", "height", "49.9"))
+    assert isinstance(standing.level(shop, piece.tag), Refused)
+    taken(shop, piece, ("L3", "height", "50"))
+    found = standing.level(shop, piece.tag)
+    assert not isinstance(found, Refused) and found.steady and found.steady.mm == 100
 
 
 @pytest.mark.parametrize(("units", "kg"), [("metric", 38.0), ("us", 38 * 0.45359237)])

@@ -57,9 +57,42 @@ def test_whatever_is_noted_is_done_or_refused(
     worn: tuple[Shop, str], entry: Entry, data: st.DataObject
 ) -> None:
     shop, tag = worn
+    before = latest(shop)
     done = entry.note(shop, tag, data.draw(filled(entry.asks)))
     assert isinstance(done, (Done, Refused))
     assert done.sentence.strip()
+    if isinstance(done, Refused):
+        assert latest(shop) == before, "refused, and kept all the same"
+
+
+def latest(shop: Shop) -> object:
+    """The latest change in the journal, which every change goes through."""
+    return shop.book.row("SELECT max(id) FROM journal")[0]
+
+
+def test_of_two_settings_neither_is_kept_when_one_cannot_be_read(worn: tuple[Shop, str]) -> None:
+    shop, tag = worn
+    rules = next(e for key, e in ALL_ENTRIES if (key, e.title) == ("order", "Your rules"))
+    before = latest(shop)
+    refused = rules.note(shop, tag, {"spare pulls": "3", "margin days": "soon"})
+    assert isinstance(refused, Refused) and "margin" in refused.sentence
+    assert latest(shop) == before
+    assert isinstance(rules.note(shop, tag, {"spare pulls": "3", "margin days": "4"}), Done)
+
+
+def test_a_veto_is_noted_and_taken_back_in_the_window(worn: tuple[Shop, str]) -> None:
+    shop, _ = worn
+    piece = lay_out(shop, "Quill", "2", pulls=1)
+    assert not isinstance(piece, Refused)
+    count, veto = (next(e for key, e in ALL_ENTRIES if key == k) for k in ("census", "allot"))
+    counted = {"of": "D1", "kind": "pull", "count": "1", "condition": "good", "spacing": "96",
+               "thread": "M4", "screw": "25"}  # fmt: skip
+    assert isinstance(count.note(shop, piece.tag, counted), Done)
+    said = {"survivor": "pull 1 of D1, good", "place": "D2 middle", "wanted": "no"}
+    assert isinstance(veto.note(shop, piece.tag, said | {"survivor": "D1"}), Refused)
+    assert isinstance(veto.note(shop, piece.tag, said | {"wanted": "yes"}), Refused)
+    for wanted in ("no", "yes"):
+        assert isinstance(veto.note(shop, piece.tag, said | {"wanted": wanted}), Done)
 
 
 @pytest.mark.parametrize("decision", DECISIONS, ids=[d.key for d in DECISIONS])
