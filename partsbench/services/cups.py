@@ -16,6 +16,9 @@ from partsbench.store import mixes as rows
 from partsbench.store.journal import change
 from partsbench.store.mixes import StoredCup
 
+COATINGS = frozenset({"water", "oil", "shellac", "wax"})
+"""The films of what a cup can hold; stripper, glue, filler and cleaner are no coats."""
+
 
 @writing
 def make(
@@ -167,7 +170,7 @@ def poured_from(text: str) -> Poured | Refused:
 
 def classes() -> dict[str, str]:
     """Key and name of each class of product that a cup can hold: what a finish path puts on."""
-    return {key: product.name for key, product in climate.products().items() if product.film}
+    return {key: p.name for key, p in climate.products().items() if p.film in COATINGS}
 
 
 def class_name(key: str) -> str:

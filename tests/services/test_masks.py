@@ -217,3 +217,34 @@ def test_tones_of_refusals(shop: Shop, clock: SetClock, tag: str) -> None:
     said = masks.take_off(shop, tag, "C1 top")
     assert isinstance(said, Outcome)
     assert said.tone is Tone.REFUSED
+
+
+def test_tape_comes_off_when_the_film_on_its_other_side_has_set(
+    shop: Shop, clock: SetClock, tag: str
+) -> None:
+    """The top has nothing wet on it; the rails beside the same tape got their last coat."""
+    painted = ("rails", "left side", "right side", "back", "base")
+    for face in painted:
+        bring(shop, clock, tag, "C1", "sand_150", face=face)
+        record(shop, "C1", here=tag, face=face)
+    bring(shop, clock, tag, "C1", "mask", face="top")
+    record(shop, "C1", here=tag, face="top")
+    for face in painted:
+        bring(shop, clock, tag, "C1", "topcoat_2", face=face)
+    for face in painted:
+        record(shop, "C1", here=tag, face=face)
+    coated = clock.now
+    clock.pass_time(minutes=1)
+    for face in ("top", "rails"):
+        seen = bench.look(shop, "C1", here=tag, face=face)
+        assert (seen.step, seen.answer) == ("unmask", Answer.WAIT), face
+        assert seen.until == coated + timedelta(hours=1)
+    assert bench.look(shop, "C1", here=tag, face="top").held == ("tape not to come off yet",)
+    early = masks.take_off(shop, tag, "C1 top")
+    assert isinstance(early, Outcome)
+    assert (early.recorded, early.held) == (False, ("tape not to come off yet",))
+    assert "Tinted topcoat 2, thin first needs 1 h" in early.because
+    clock.now = coated + timedelta(hours=1)
+    assert bench.look(shop, "C1", here=tag, face="top").answer is Answer.GO
+    done = masks.take_off(shop, tag, "C1 top")
+    assert isinstance(done, Outcome) and done.recorded

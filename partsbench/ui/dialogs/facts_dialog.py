@@ -25,8 +25,8 @@ from partsbench.ui.layout.fields import Panel, heading, labelled, quiet
 ALL = "The whole piece"
 NOT_SAID = "not said"
 LEAD_NOTE = (
-    "Lead: a test needs its record in the note: what was tested, where, by whom. Old paint that "
-    "nobody tested counts as unknown; dry sanding, scraping and heat wait until it is answered."
+    "Lead: a test needs its record in the note: what was tested, where, by whom. All of the old "
+    "finish is answered in one go under Finish, Old finish and lead."
 )
 
 
