@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from math import cos, pi, sin
 
 from partsbench.core.sums.drilling import BAR_MM, Holes, Scale, Tile, Tiling, tiling
-from partsbench.core.sums.holes import Point
+from partsbench.core.sums.fronts import Point
 from partsbench.core.sums.refusal import Refusal
 from partsbench.core.sums.shown import Measures, show_length
 from partsbench.paper.fault import PaperFault
