@@ -185,7 +185,7 @@ def test_after_the_sale_the_ledger_is_the_sales(good: Call, clock: SetClock, tag
     good("money", tag, "offer", "700")
     assert good("ledger", tag, "--json").json["sold"] is None
     clock.pass_time(hours=9)
-    good("scan", "D1", "--piece", tag, "--record")
+    good("scan", "D1", "--piece", tag, "--record", "--confirm")
     good("money", tag, "sold", "640")
     said = good("ledger", tag).out
     assert said.startswith("Sold at 640: you kept 423, 28.9 an hour over 14.6 h, 0.1 of it estim")
