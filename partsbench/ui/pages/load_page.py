@@ -145,7 +145,8 @@ class LoadPage(Page):
             self.at_bench.state = with_load(state, self.number)
         self.cup_panel.show_cup(state.cup)
         spread, holds = self.cup_panel.spread.value(), self.cup_panel.holds.value()
-        self.proposal = loads.propose(self.shop, self.tag, spread, holds) if piece else None
+        asked = (self.shop, self.tag, spread, holds, self.cup())
+        self.proposal = loads.propose(*asked) if piece else None
         self.nothing.stand(piece is None)
         if piece is None:
             self.model.show_load([], (), taken=False)

@@ -10,9 +10,10 @@ from PySide6.QtCore import QPoint, Qt
 from PySide6.QtTest import QTest
 from pytestqt.qtbot import QtBot
 
-from partsbench.core.outcomes import Done, Outcome
+from partsbench.core.finish.cups import Poured
+from partsbench.core.outcomes import Done, Outcome, Refused
 from partsbench.core.piece.piece import Piece
-from partsbench.services import climate, loads
+from partsbench.services import climate, cups, loads
 from partsbench.services.history import history
 from partsbench.services.shop import Shop
 from partsbench.services.state import piece_state
@@ -237,3 +238,17 @@ def test_that_no_coat_is_due_is_said_once(shop: Shop, qtbot: QtBot, theme: Theme
     assert not page.list.isVisible(), "an empty list only takes room from the piece"
     side = page.width() - page.cup_panel.mapTo(page, QPoint(0, 0)).x()
     assert page.view.width() > page.width() - side - 60
+
+
+def test_a_cup_that_no_face_takes_is_told_before_the_load_is_taken(
+    page: LoadPage, shop: Shop, heron: Piece
+) -> None:
+    cup = cups.make(shop, "clear", [Poured("clear", "", 1)], product="clear_water")
+    assert not isinstance(cup, Refused)
+    page.on_cup_chosen(cup.number)
+    assert page.title.text() == "No coat may go on yet."
+    assert "holds water-borne clear; Colour coat 1, thin takes water-borne paint" in (
+        page.waiting.text()
+    )
+    page.on_main_pressed()
+    assert page.number == 0 and loads.open_load(shop, heron.tag) == 0
