@@ -157,3 +157,9 @@ def test_of_as_few_cups_the_even_ones_are_mixed() -> None:
     ]
     assert sizes[:2] == [[3], [2, 2]]
     assert sorted(sizes[2]) == [2, 3]
+
+
+def test_thirds_of_a_hundred_are_a_hundred() -> None:
+    """The step left over goes to one of them, whole and once."""
+    thirds = answered(Recipe, recipe({"clear": 1, "colour": 1, "water": 1}, 100, 1))
+    assert sorted(ml for _, ml in thirds.amounts) == [33, 33, 34]

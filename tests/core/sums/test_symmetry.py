@@ -86,7 +86,7 @@ def test_drawings_that_cannot_be(value: Any) -> None:
     assert refused(front([])) == "front: has no openings."
 
 
-@pytest.mark.parametrize(("off", "answers"), [(3.0, True), (-3.0, True), (3.1, False)])
+@pytest.mark.parametrize(("off", "answers"), [(3.0, True), (-3.0, True), (3.01, False)])
 @pytest.mark.parametrize("size", ["y", "width", "height"])
 def test_three_millimetres_are_within_a_hand_made_front(
     size: str, off: float, answers: bool
@@ -103,3 +103,9 @@ def test_more_than_one_break_more_and_a_pull_on_one_side_only() -> None:
     said = [b.sentence for b in answered(Symmetry, front(odd)).breaks]
     assert said[1] == "D1 has no pull, its mirror D3 has one knob."
     assert answered(Symmetry, front(odd)).sentence.endswith(" 2 more breaks.")
+
+
+def test_a_drawing_that_cannot_be_is_refused_on_either_side_of_a_pair() -> None:
+    bad = [replace(HERON[0], width=-1.0)]
+    assert "width of D1" in refused(pair(bad, HERON))
+    assert "width of D1" in refused(pair(HERON, bad))
