@@ -50,3 +50,8 @@ def test_scipy_agrees_on_sixty_drawers_and_on_every_margin(seed: int) -> None:
         barred[row, found.columns[row]] = 1e6
         theirs = barred[linear_sum_assignment(barred)].sum()
         assert found.total + found.rival(row).margin == pytest.approx(theirs)
+        given_column = costs.copy()
+        given_column[row, :] = 1e6
+        given_column[row, 5] = costs[row, 5]
+        theirs = given_column[linear_sum_assignment(given_column)].sum()
+        assert found.total + found.margins[row][5] == pytest.approx(theirs)

@@ -21,6 +21,8 @@ from partsbench.core.sums.plays import (
     sound,
 )
 
+WORTH = 0.1
+"""A size that is expected to add less to the margin is not worth taking."""
 SOME_PAIR: Pair = (Known("its opening"), Known("a drawer whose home is known"))
 
 
@@ -60,7 +62,8 @@ def missing_sizes(
     taken = set(orphan.sizes) & set(home.sizes) & set(other.sizes)
     for play in (p for p in plays.values() if p.seen):
         for size in sorted({s for known in (orphan, *homes) for s in ends(known, play.direction)}):
-            missing = tuple(k.name for k in (orphan, home, other) if size not in k.sizes)
+            lacking = [k.name for k in (orphan, home, other) if size not in k.sizes]
+            missing = tuple(dict.fromkeys(lacking))
             if missing:
                 near, far = _supposed(size, home, other, homes)
                 added = _apart(near, far, taken | {size}, play) - _apart(near, far, taken, play)
@@ -95,7 +98,7 @@ def _supposed(size: str, home: Known, other: Known, homes: Sequence[Known]) -> t
     if size in home.sizes and size in other.sizes:
         return home, other
     seen = [h.sizes[size] for h in homes if size in h.sizes]
-    apart = sqrt(2 * pvariance(seen)) if len(seen) > 1 else SPREAD_MM
+    apart = max(sqrt(2 * pvariance(seen)) if seen else 0.0, SPREAD_MM)
     near = fmean(seen) if seen else 0.0
     return (
         Known(home.name, {**home.sizes, size: near}),

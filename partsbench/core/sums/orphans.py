@@ -20,6 +20,7 @@ from partsbench.core.sums import units
 from partsbench.core.sums.assignment import Assignment, assign
 from partsbench.core.sums.next_size import (
     SOME_PAIR,
+    WORTH,
     Measurement,
     best_of,
     known_drawers,
@@ -99,8 +100,10 @@ class Match(units.Worded):
             again = "take its sizes again, it may belong to another piece"
             return f"Likeliest {self.home}{play}, not told apart: {self.doubt}; {again}."
         said = f"Most likely {self.home}{play}."
-        if self.doubt is None or self.runner_up is None:
+        if self.doubt is None:
             return said
+        if self.runner_up is None:
+            return f"{said} {f'First {asked}' if asked else 'Another orphan may belong there'}."
         said += f" {self.runner_up[:1].upper()}{self.runner_up[1:]} is not ruled out"
         return f"{said}: {asked or 'look for an old mark, or try both'}."
 
@@ -151,10 +154,8 @@ class _Question:
         if column >= len(self.homes) or self.costs[row][column] >= SHUT_OUT:
             return Match(orphan.name, None, None, inf, None, Doubt.NOWHERE)
         home, other = self.homes[column], None
-        margin = rival.margin
-        if rival.column is None or rival.column >= len(self.homes) or margin >= SHUT_OUT / 2:
-            margin = inf
-        else:
+        margin = rival.margin if rival.margin < SHUT_OUT / 2 else inf
+        if margin < inf and rival.column is not None and rival.column < len(self.homes):
             other = self.homes[rival.column]
         shared = home.sizes.keys() & orphan.sizes.keys()
         play = min((home.sizes[s] - orphan.sizes[s] for s in shared), default=None)
@@ -173,7 +174,7 @@ class _Question:
             return Doubt.NO_PLAY
         if any(self.plays[d].misfit(gaps[d]) > UNLIKE for d in learnt):
             return Doubt.UNLIKE
-        others = enumerate(self.found.margins[row][: len(self.homes)])
+        others = enumerate(self.found.margins[row])
         against = sum(exp(-margin) for j, margin in others if j != column)
         # A slip in the orphan's size puts all homes off but one that lacks it.
         untried = any(ends(orphan, d) and self.measured(d) for d in self.plays if d not in gaps)
@@ -193,10 +194,10 @@ class _Question:
             to_learn = to_learn or list(known_drawers(*at, [SOME_PAIR], self.plays))
             missing = missing_sizes(*at, self.homes, self.plays)
             return best_of(to_learn or list(missing))
-        if doubt is not Doubt.RIVAL or other is None:
+        if doubt is not Doubt.RIVAL:
             return None
         best = best_of([*missing_sizes(*at, self.homes, self.plays), *to_learn])
-        return best if best and best.expected_margin > 0 else None
+        return best if best and best.expected_margin > WORTH else None
 
     def ambiguous(self) -> Iterator[tuple[str, str]]:
         """Pairs of orphans that could change homes at less than the telling margin."""

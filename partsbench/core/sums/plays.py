@@ -7,8 +7,8 @@ the drawers, the wider it is and the heavier its tails. Before any drawer is kno
 what old furniture has (our own assumption), enough to say what is likeliest and no more.
 
 Other pieces of the shop are not asked: play goes by maker, age and wear. In the simulation of
-`tests.bench.orphans` the play of three other pieces made every ninth clear home of openings alike a
-wrong one, where one known drawer of the piece itself makes one in thirty.
+`tests.bench.orphans` the play of three other pieces made every tenth clear home a wrong one where
+openings are alike; one known drawer of the piece itself makes it one in forty.
 """
 
 from __future__ import annotations

@@ -44,6 +44,19 @@ def test_each_rival_is_the_best_way_that_moves_its_row(costs: list[list[int]]) -
         assert rival.column in {way[row] for total, way in others if total == best}
 
 
+@given(tables())
+def test_each_margin_is_of_the_best_way_that_gives_the_row_that_column(
+    costs: list[list[int]],
+) -> None:
+    found = assign(costs)
+    ways = every_way(costs)
+    for row, margins in enumerate(found.margins):
+        assert len(margins) == len(costs[0])
+        for column, margin in enumerate(margins):
+            best = min(total for total, way in ways if way[row] == column)
+            assert found.total + margin == pytest.approx(best)
+
+
 def test_eight_drawers_against_every_order() -> None:
     costs = [[(i * 7 + j * 13 + i * j * 5) % 23 for j in range(8)] for i in range(8)]
     found = assign(costs)

@@ -79,6 +79,10 @@ def test_a_further_known_drawer_helps_most_where_least_is_known() -> None:
 def test_a_drawer_that_is_measured_is_not_asked_for_again() -> None:
     homes = [drawer("1", width=601), drawer("2", width=604)]
     assert not list(known_drawers(drawer("A", width=599), *homes, at_home(), plays(width=5)))
+    both = [drawer(name, left_height=150, right_height=150) for name in "12"]
+    orphan = drawer("A", left_height=148, right_height=148)
+    right_end = (drawer("opening 7", right_height=160), drawer("D7", right_height=158))
+    assert not list(known_drawers(orphan, *both, [right_end], plays(height=1)))
 
 
 def test_of_two_as_good_the_one_with_less_to_measure() -> None:

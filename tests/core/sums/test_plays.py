@@ -52,6 +52,15 @@ def test_nothing_known_is_what_old_furniture_has() -> None:
         assert play.spread_mm == pytest.approx((varies**2 + 1) ** 0.5)
 
 
+@pytest.mark.parametrize("direction", ["width", "height"])
+def test_one_to_five_millimetres_are_expected_before_a_drawer_is_known(direction: str) -> None:
+    play = learn([])[direction]
+    tight, loose = play.misfit(Gap(1.0, 1.0)), play.misfit(Gap(5.0, 5.0))
+    assert tight == pytest.approx(loose)
+    assert tight < 0.5
+    assert play.misfit(Gap(8.0, 8.0)) > 1
+
+
 def test_the_figures_of_two_drawers_by_hand() -> None:
     """Variance (4 * 1 + 2 * 0.5²) / 5 = 0.9; weights 2 / 0.9 and 1 / 4 of 3.5 mm and 3 mm."""
     play = expected("height", [Gap(3.0, 3.0), Gap(4.0, 4.0)])
