@@ -6,12 +6,14 @@ from collections.abc import Sequence
 from datetime import timedelta
 from math import isfinite
 
-from partsbench.core.finish.cups import Cup, Poured, Recipe, again
+from partsbench.core.finish.cups import Cup, Poured
 from partsbench.core.outcomes import Answer, Done, Outcome, Refused, Tone
-from partsbench.core.sums.refusal import Refusal
+from partsbench.core.sums.mix import Recipe
 from partsbench.core.verbs import Sort, WallCode, wall_code
 from partsbench.services import climate
 from partsbench.services.shop import Shop, writing
+from partsbench.services.sums.habits import habits
+from partsbench.services.sums.mixing import mix_of
 from partsbench.store import mixes as rows
 from partsbench.store.journal import change
 from partsbench.store.mixes import StoredCup
@@ -105,12 +107,11 @@ def words(stored: StoredCup, shop: Shop) -> str:
 
 
 def recipe(shop: Shop, asked: str | int, volume_ml: float) -> Recipe | Refused:
-    """The same mix at another volume, in measures that keep every share within 1 %."""
+    """The same mix at another volume, each part within 1 % of itself."""
     found = find(shop, asked)
     if isinstance(found, Refused):
         return found
-    made = again(found.cup, volume_ml)
-    return Refused(made.sentence) if isinstance(made, Refusal) else made
+    return mix_of(habits(shop), {p.product: p.parts for p in found.cup.poured}, volume_ml)
 
 
 @writing
@@ -119,15 +120,15 @@ def make_again(shop: Shop, asked: str | int, volume_ml: float) -> StoredCup | Re
     found = find(shop, asked)
     if isinstance(found, Refused):
         return found
-    measured = again(found.cup, volume_ml)
-    if isinstance(measured, Refusal):
-        return Refused(measured.sentence)
+    measured = recipe(shop, asked, volume_ml)
+    if isinstance(measured, Refused):
+        return measured
     lots = {p.product: p.lot for p in found.cup.poured}
-    poured = [Poured(m.product, lots[m.product], m.ml) for m in measured.measures if m.ml > 0]
+    poured = [Poured(product, lots[product], ml) for product, ml in measured.amounts]
     old = found.cup
     return make(
         shop, old.name, poured, tint=old.tint, thinned=old.thinned, sheen=old.sheen,
-        pot_life=old.pot_life, volume_ml=volume_ml, note=f"cup {found.number} made again",
+        pot_life=old.pot_life, volume_ml=measured.total_ml, note=f"cup {found.number} made again",
         product=old.product,
     )  # fmt: skip
 

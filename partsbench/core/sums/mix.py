@@ -6,7 +6,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import pairwise
 from math import ceil, floor
 
@@ -17,9 +17,9 @@ from partsbench.core.sums.refusal import Refusal, amount, because, first
 VOLUME_SOURCE = "by definition: 1 m² of 1 µm is 1 ml; divided by the transfer share"
 MOST_NAMED = 6
 RATIO_LIMIT = 0.01
-"""How far a part's share of the whole may be from the recipe: one percent of the whole."""
-OWN_LIMIT = 0.1
-"""How far a part may be from itself: of a little tint a percent of the whole would be double."""
+"""How far a part may be from the recipe: one percent of that part, however little it is."""
+FINER_ML = (0.5, 0.1)
+"""What a syringe or a scale measures where the steps of the cup are too coarse."""
 LEAST_PART = 1e-4
 LEAST_STEP_ML = 0.1
 LEAST_CUP_ML = 1.0
@@ -80,10 +80,11 @@ class Mix(units.Worded):
 
 @dataclass(frozen=True, slots=True)
 class Recipe(units.Worded):
-    """Amounts in ml that the shop's cup shows; the worst error of a share (0.01 is 1 %)."""
+    """Amounts in whole steps of ml; how far the worst part is from its own (0.01 is 1 %)."""
 
     amounts: tuple[tuple[str, float], ...]
     worst_error: float
+    step_ml: float
     lacks: tuple[str, ...] = ()
     sources: tuple[str, ...] = ("arithmetic on the recipe as written",)
 
@@ -140,11 +141,10 @@ def how_much(
 
 
 def recipe(ratio: Mapping[str, float], target_ml: float, step_ml: float) -> Recipe | Refusal:
-    """The recipe at another volume, in steps the cup shows, each share within 1 % of the whole and
-    within a tenth of itself.
+    """The recipe at another volume, each part within 1 % of itself.
 
-    The least volume from the target on that keeps the ratio: at most half as much again, in whole
-    steps, and a step more for each product.
+    In steps the cup shows: the least volume from the target on, at most half as much again, in
+    whole steps, and a step more for each product. Where none keeps the ratio, in finer steps.
     """
     bad = first(
         None if ratio else Refusal("recipe", "names no product"),
@@ -159,20 +159,29 @@ def recipe(ratio: Mapping[str, float], target_ml: float, step_ml: float) -> Reci
     trace = next((name for name, share in shares.items() if share < LEAST_PART), None)
     if trace:
         return Refusal(f"part of {trace}", "is less than one in 10,000: weigh it drop by drop")
+    for step in (step_ml, *(finer for finer in FINER_ML if finer < step_ml)):
+        found = _in_steps(shares, target_ml, step)
+        if found:
+            lacks = ("a cup that shows such steps: take a syringe or a scale",)
+            return found if step == step_ml else replace(found, lacks=lacks)
+    return because(
+        "volume",
+        lambda show: (
+            f"{units.show_limit(target_ml, 'ml', show)} is too little to keep each part within 1 %"
+        ),
+    )
+
+
+def _in_steps(shares: Mapping[str, float], target_ml: float, step_ml: float) -> Recipe | None:
     smallest = ceil(round(target_ml / step_ml, 9))
     for steps in range(smallest, ceil(smallest * 1.5) + len(shares) + 1):
         counts = _apportioned(shares, steps)
-        off = {name: abs(counts[name] / steps - share) for name, share in shares.items()}
-        worst = max(off.values())
-        if worst <= RATIO_LIMIT and all(off[n] <= OWN_LIMIT * s for n, s in shares.items()):
-            amounts = tuple((name, counts[name] * step_ml) for name in shares)
-            return Recipe(amounts, worst)
-    return because(
-        "cup's step",
-        lambda show: (
-            f"{units.show_limit(step_ml, 'ml', show)} is too coarse to keep this ratio within 1 %"
-        ),
-    )
+        worst = max(abs(counts[name] / steps - part) / part for name, part in shares.items())
+        if worst <= RATIO_LIMIT:
+            # Rounded, for 0.1 has no exact binary form.
+            amounts = tuple((name, round(counts[name] * step_ml, 3)) for name in shares)
+            return Recipe(amounts, worst, step_ml)
+    return None
 
 
 def _loads(faces: Sequence[Surface], per_m2: float, cup_ml: float) -> tuple[Load, ...]:

@@ -125,8 +125,12 @@ def mix_again(own: Habits, ratio: Mapping[str, float], volume: str) -> Recipe | 
     read = units.volume(volume, own.measures)
     if isinstance(read, Refusal):
         return refused(read, own.measures)
-    found = recipe(ratio, read.value, own.number("cup step", USUAL_STEP_ML))
-    return good(found, own.measures)
+    return mix_of(own, ratio, read.value)
+
+
+def mix_of(own: Habits, ratio: Mapping[str, float], ml: float) -> Recipe | Refused:
+    """A recipe at another volume in ml, in steps of the shop's cup."""
+    return good(recipe(ratio, ml, own.number("cup step", USUAL_STEP_ML)), own.measures)
 
 
 def read_recipe(text: str) -> dict[str, float] | Refused:
