@@ -5,6 +5,7 @@ from __future__ import annotations
 import contextlib
 import json
 import os
+import re
 import tempfile
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
@@ -71,7 +72,42 @@ def book_options(command: F, *, at_top: bool = False) -> F:
         expose_value=False,
         help="The book to work in. Also from PARTSBENCH_BOOK; else the user's own.",
     )
+    if isinstance(command, click.Command):
+        _reads_negatives(command)
     return book(who(command))
+
+
+_HIDDEN = "\x1f"
+_NEGATIVE = re.compile(r"-[.,]?\d")
+
+
+def _reads_negatives(command: click.Command) -> None:
+    """`-5 mm` is told as a size and `-5C` read as a temperature: no option begins with a digit.
+
+    The minus is hidden from the parser of options, and put back into what it read.
+    """
+    usual = command.make_parser
+
+    def make_parser(ctx: click.Context) -> Any:
+        parser = usual(ctx)
+        parse = parser.parse_args
+
+        def parse_args(args: list[str]) -> Any:
+            opts, left, order = parse(
+                [f"{_HIDDEN}{arg}" if _NEGATIVE.match(arg) else arg for arg in args]
+            )
+            return {name: _as_typed(v) for name, v in opts.items()}, _as_typed(left), order
+
+        parser.parse_args = parse_args  # type: ignore[method-assign]
+        return parser
+
+    command.make_parser = make_parser  # type: ignore[method-assign]
+
+
+def _as_typed(value: Any) -> Any:
+    if isinstance(value, str):
+        return value.removeprefix(_HIDDEN)
+    return type(value)(map(_as_typed, value)) if isinstance(value, list | tuple) else value
 
 
 json_option = click.option("--json", "as_json", is_flag=True, help="Print JSON.")

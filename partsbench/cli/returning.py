@@ -29,7 +29,7 @@ from partsbench.cli.base import (
 from partsbench.core.outcomes import Answer, Outcome, Refused
 from partsbench.core.piece.piece import Piece
 from partsbench.services import returning
-from partsbench.services.pairs import Pair, read_pairs
+from partsbench.services.pairs import Pair, TurnedAway, read_pairs
 from partsbench.services.proof import make_proof
 from partsbench.services.shop import Shop
 from partsbench.services.state import PieceState, piece_state
@@ -59,12 +59,17 @@ def bring_back(ctx: click.Context, tag: str, pairs: str, at: str, as_json: bool)
     piece = piece_of(shop, tag)
     when = time_of(shop, at)
     read = _read(shop, piece.tag, pairs) if pairs else []
-    answers = [(pair, _recorded(shop, piece, pair, when)) for pair in read]
+    if isinstance(read, TurnedAway):
+        answers = [(read.pair, read.outcome)]
+    else:
+        answers = [(pair, _recorded(shop, piece, pair, when)) for pair in read]
     state = piece_state(shop, piece_of(shop, piece.tag))
     if as_json:
         say_json(_report(state, answers))
     else:
         _say_report(state, answers)
+        if isinstance(read, TurnedAway):
+            say("Nothing was recorded.")
     right = all(a.answer is Answer.GO for _, a in answers)
     return OK if right and not returning.missing(state) else NO
 
@@ -134,7 +139,7 @@ def _lines(pairs: str) -> list[str]:
         raise BadInputError(f"{pairs}: {error.strerror or error}.") from error
 
 
-def _read(shop: Shop, tag: str, pairs: str) -> list[Pair]:
+def _read(shop: Shop, tag: str, pairs: str) -> list[Pair] | TurnedAway:
     read = read_pairs(shop, tag, _lines(pairs))
     if isinstance(read, Refused):
         where = "standard input" if pairs == "-" else pairs

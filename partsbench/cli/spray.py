@@ -30,6 +30,8 @@ from partsbench.core.finish.durations import parse_duration
 from partsbench.services import cups, loads, wall
 from partsbench.services.loads import Proposal
 from partsbench.services.shop import Shop
+from partsbench.services.sums import mixing
+from partsbench.services.sums.habits import habits
 from partsbench.store.mixes import StoredCup, StoredLoad
 
 
@@ -152,7 +154,7 @@ def cup(
             raise BadInputError("Say how much to make, as in --volume 60.")
         recipe = good(cups.recipe(shop, which, volume))
         if not as_json:
-            say(recipe.sentence)
+            say(mixing.tell_recipe(recipe, habits(shop).measures).sentence)
         return _cup_told(shop, good(cups.make_again(shop, which, volume)), as_json)
     if strained:
         return say_done(cups.strained(shop, which), as_json)

@@ -23,7 +23,9 @@ from partsbench.services.answers import Ground
 from partsbench.services.bench_words import (
     held_words,
     home_shown,
+    lane_of,
     next_words,
+    on_face,
     refusal,
     shown,
     then_words,
@@ -72,12 +74,12 @@ def look(
     on = answers.ground(shop, known.piece, state, when)
     found = choose(on, Wish(face, step, cup=cup, wet=wet), when)
     if isinstance(found, Refused):
-        return refusal(known, found.sentence)
+        return refusal(known, found.sentence, on_face(face))
     if found is None:
-        return shown(known, state, state.lane)
+        return shown(known, state, lane_of(state, face))
     said = answers.worded(shown(known, state, found.faces, found.step), found.said)
     cost = _cost(on, found) if found.said.answer is Answer.LATE else ""
-    just = _just_done(shop, state, when)
+    just = _just_done(shop, state, face, when)
     return replace(said, because=said.because + cost, warnings=(*just, *said.warnings))
 
 
@@ -90,9 +92,10 @@ def _cost(on: Ground, found: Choice) -> str:
     return f" It adds {say_duration(cost.added)}."
 
 
-def _just_done(shop: Shop, state: PartState, now: datetime) -> tuple[str, ...]:
-    """What somebody else recorded of this part within the last minute."""
-    marks = [m for f in state.faces for m in f.marks if m.who != shop.who]
+def _just_done(shop: Shop, state: PartState, face: str, now: datetime) -> tuple[str, ...]:
+    """What somebody else recorded of this part, or of this face, within the last minute."""
+    asked = on_face(face) or tuple(f.name for f in state.faces)
+    marks = [m for f in state.faces if f.name in asked for m in f.marks if m.who != shop.who]
     newest = max(marks, key=_when, default=None)
     if newest is None or not timedelta() <= now - newest.at < JUST_NOW:
         return ()
@@ -145,7 +148,7 @@ def record(
         found = choose(on, wish, when)
         why_not = _why_not(shop, found, skip)
         if why_not or found is None or isinstance(found, Refused):
-            return refusal(known, why_not)
+            return refusal(known, why_not, on_face(face))
         left, lifted = ((), {}) if skip else still_held(found.said.held, reasons)
         if left:
             return _held(known, on, found, left)
@@ -166,7 +169,7 @@ def record(
         names = [f.name for f in found.faces]
         mark(shop, entry, known.piece, known.part, names, found.step, how)
         follow_tape(shop, entry, on, found.faces, found.step, how)
-    return _recorded(shop, known, found, skip, when, cup)
+    return _recorded(shop, known, found, skip, when, Wish(face, cup=cup))
 
 
 def _why_not(shop: Shop, found: Choice | Refused | None, skip: bool) -> str:
@@ -230,13 +233,13 @@ def _unconfirmed(known: Known, on: Ground, found: Choice) -> Outcome:
 
 
 def _recorded(
-    shop: Shop, known: Known, found: Choice, skip: bool, when: datetime, cup: StoredCup | None
+    shop: Shop, known: Known, found: Choice, skip: bool, when: datetime, then: Wish
 ) -> Outcome:
     """What was recorded, and the answer, as of now, for what is next."""
     did = f": left out {found.step.name}" if skip else f" {found.step.did}"
     said = () if skip else found.said.warnings
     return replace(
-        _with_next(shop, known, did, Wish(cup=cup)),
+        _with_next(shop, known, did, then),
         faces=tuple(f.name for f in found.faces),
         warnings=tuple(f"{f.rule}: {f.reason}" for f in said),
         done_at=when,
@@ -244,13 +247,17 @@ def _recorded(
 
 
 def _with_next(shop: Shop, known: Known, did: str, wish: Wish) -> Outcome:
-    """The outcome of a record: what was done, what is next, and whether that may be done now."""
+    """The outcome of a record: what was done, what is next, and whether that may be done now.
+
+    Of the one face that was asked for, if one was.
+    """
     assert known.part is not None
     after, now = part_state(shop, known.piece, known.part), shop.clock()
     on = answers.ground(shop, known.piece, after, now)
     then = choose(on, wish, now)
-    following = next_words(after)
-    base = shown(known, after, after.lane)
+    lane = lane_of(after, wish.face)
+    following = next_words(after, lane)
+    base = shown(known, after, lane)
     if isinstance(then, Choice):
         following = then_words(after, then.faces, then.step, then.said, now)
         base = replace(shown(known, after, then.faces, then.step), then=then.said.answer)

@@ -44,6 +44,16 @@ def shown(
     )
 
 
+def on_face(face: str) -> tuple[str, ...]:
+    """The face asked for, as faces are named; none when none was."""
+    return (" ".join(face.lower().split()),) if face.strip() else ()
+
+
+def lane_of(state: PartState, face: str = "") -> tuple[FaceState, ...]:
+    """The face asked for, else those that are worked together next."""
+    return tuple(f for f in state.faces if f.name in on_face(face)) if face else state.lane
+
+
 def next_words(
     state: PartState, lane: tuple[FaceState, ...] | None = None, step: Step | None = None
 ) -> str:
@@ -108,12 +118,13 @@ def home_shown(piece: Piece, number: int) -> Outcome:
     )
 
 
-def refusal(known: Known, sentence: str) -> Outcome:
+def refusal(known: Known, sentence: str, faces: tuple[str, ...] = ()) -> Outcome:
     return Outcome(
         Answer.STOP,
         Tone.REFUSED,
         sentence,
         tag=known.piece.tag,
         part=known.part.short if known.part else "",
+        faces=faces,
         code=str(known.piece.code(known.part)) if known.part else "",
     )

@@ -24,6 +24,7 @@ from partsbench.services.bench import Insist, confirmed_note, insist_note, may_d
 from partsbench.services.bench_words import held_words
 from partsbench.services.clocks import brief_names, worked
 from partsbench.services.following import recorded_on
+from partsbench.services.identify import identify
 from partsbench.services.marking import Doing, mark
 from partsbench.services.shop import Shop, find_short, writing
 from partsbench.services.state import FaceState, PartState, PieceState, piece_state
@@ -253,6 +254,9 @@ def done(
     piece = shop.piece(load.tag)
     assert piece is not None
     all_faces = [f"{short} {face}" for short, face in load.faces]
+    away = _turned_away(shop, piece, exceptions)
+    if away:
+        return away
     out = _named(piece, exceptions, all_faces) if exceptions else []
     if isinstance(out, Refused):
         return out
@@ -411,6 +415,13 @@ def _named(piece: Piece, names: Iterable[str], among: Sequence[str]) -> list[str
             return Refused(f"{short}{f' {face}' if face else ''} is not in this load.")
         found += mine
     return list(dict.fromkeys(found))
+
+
+def _turned_away(shop: Shop, piece: Piece, names: Iterable[str]) -> Outcome | None:
+    """The answer for the first label of another job; None where all are of this piece."""
+    codes = (n for n in names if not isinstance(parse_code(n), CodeFault))
+    known = (identify(shop, code, piece.tag) for code in codes)
+    return next((k for k in known if isinstance(k, Outcome) and k.tone is Tone.FOREIGN), None)
 
 
 def _short(piece: Piece, name: str) -> str | Refused:

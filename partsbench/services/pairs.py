@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from partsbench.core.outcomes import Outcome, Refused
+from partsbench.core.outcomes import Outcome, Refused, Tone
 from partsbench.core.piece.codes import Family, short_number
 from partsbench.core.piece.parts import HomeKind
 from partsbench.core.piece.piece import home_words
@@ -24,16 +24,26 @@ class Pair:
     home: str = ""
 
 
-def read_pairs(shop: Shop, tag: str, lines: Iterable[str]) -> list[Pair] | Refused:
+@dataclass(frozen=True, slots=True)
+class TurnedAway:
+    """A line that is answered with no: its part or home is of another job, or was replaced."""
+
+    pair: Pair
+    outcome: Outcome
+
+
+def read_pairs(shop: Shop, tag: str, lines: Iterable[str]) -> list[Pair] | TurnedAway | Refused:
     """The pairs `home-code part-code` in `lines`, or `part-code` alone; empty lines and those
     that begin with `#` are left out.
 
-    Every line is looked at before any is given: the first that cannot be is told by its number.
+    Every line is looked at before any is given: the first that cannot be is told by its number,
+    before what is answered with no.
     Whether a part is in its right home is not asked here.
     """
     pairs: list[Pair] = []
     parts: dict[str, int] = {}
     homes: dict[int, tuple[str, int]] = {}
+    away: TurnedAway | None = None
     for number, line in enumerate(lines, 1):
         words = line.split()
         if not words or words[0].startswith("#"):
@@ -44,6 +54,9 @@ def read_pairs(shop: Shop, tag: str, lines: Iterable[str]) -> list[Pair] | Refus
         read = _known(shop, tag, pair)
         if isinstance(read, Refused):
             return read
+        if isinstance(read, TurnedAway):
+            away = away or read
+            continue
         known, home = read
         assert known.part is not None
         short = known.part.short
@@ -57,19 +70,19 @@ def read_pairs(shop: Shop, tag: str, lines: Iterable[str]) -> list[Pair] | Refus
                 return _bad(number, f"{seat} was given to {first} in line {at}.")
             homes[home] = (short, number)
         pairs.append(pair)
-    return pairs
+    return away or pairs
 
 
-def _known(shop: Shop, tag: str, pair: Pair) -> tuple[Known, int] | Refused:
+def _known(shop: Shop, tag: str, pair: Pair) -> tuple[Known, int] | TurnedAway | Refused:
     """The part of a pair, and the number of the opening or corner that it was put into."""
     known = identify(shop, pair.part, tag)
     if isinstance(known, Outcome):
-        return _bad(pair.line, known.sentence)
+        return _turned(pair, known)
     if known.part is None:
         return _bad(pair.line, f"{pair.part} is the label of a home, not of a part.")
     target = identify(shop, pair.home, tag) if pair.home else None
     if isinstance(target, Outcome):
-        return _bad(pair.line, target.sentence)
+        return _turned(pair, target)
     part = known.part
     seated = part.home.kind in _SEATED
     if target is None:
@@ -82,6 +95,13 @@ def _known(shop: Shop, tag: str, pair: Pair) -> tuple[Known, int] | Refused:
             pair.line, f"{target.part.short} is a part; give the home label of the opening first."
         )
     return known, target.home
+
+
+def _turned(pair: Pair, outcome: Outcome) -> TurnedAway | Refused:
+    """What is no code, or in no job, cannot be read; what the book knows is answered."""
+    if outcome.tone in (Tone.UNKNOWN, Tone.MISREAD):
+        return _bad(pair.line, outcome.sentence)
+    return TurnedAway(pair, outcome)
 
 
 def _bad(line: int, sentence: str) -> Refused:

@@ -53,6 +53,26 @@ def test_one_face_goes_alone(good: Call, call: Call, tag: str) -> None:
     assert call("scan", "D1", "--piece", tag, "--face", "lid").code == 2
 
 
+def test_a_face_that_is_done_has_no_next_step_of_another(
+    good: Call, call: Call, tag: str, clock: SetClock
+) -> None:
+    words = ("scan", "D1", "--piece", tag, "--face", "top edge")
+    for _ in range(60):
+        seen = good(*words, "--json").json
+        if seen["step"] is None:
+            break
+        if seen["answer"] == "WAIT":
+            clock.now = datetime.fromisoformat(seen["until"])
+        last = call(*words, "--record", "--confirm", "--insist", "a test piece", "--json").json
+    assert parts_of(good, tag)["D1"]["status"] == "Wash next"  # the other faces have not begun
+    for told in (seen, last):
+        assert (told["step"], told["step_name"], told["face"]) == (None, "", "top edge")
+        assert (told["faces"], told["note"], told["cautions"]) == (["top edge"], "", [])
+        assert "Every step is done." in told["sentence"]
+    refused = call(*words, "--record", "--confirm", "--json")
+    assert (refused.code, refused.json["face"], refused.json["step"]) == (1, "top edge", None)
+
+
 def test_a_stated_time_counts(good: Call, tag: str, clock: SetClock) -> None:
     clock.pass_time(hours=6)
     good("scan", "D1", "--piece", tag, "--record", "--confirm", "--at", "20 min ago")

@@ -88,6 +88,11 @@ def test_all_of_this_load_except(good: Call, call: Call, tag: str, clock: SetClo
     behind = good("load", tag, "--json").json
     assert {f.split()[0] for f in behind["faces"]} == {"D3"}
     assert call("load", tag, "--except", "D7").code == 2
+    other = good("lay-out", "Quill", "--rows", "1 3").last
+    away = call("load", tag, "--except", parts_of(good, other)["D3"]["code"])
+    assert (away.code, away.err) == (1, "")
+    assert "This is Quill D3" in away.out
+    assert {f.split()[0] for f in good("load", tag, "--json").json["faces"]} == {"D3"}
 
 
 def test_a_strip_is_written_for_the_load_in_hand(

@@ -70,6 +70,50 @@ def test_bad_input_is_one_line_that_says_what(
     assert said in ran.err
 
 
+@pytest.mark.parametrize(
+    ("words", "said"),
+    [
+        (["measure", "Heron", "D1", "width", "-5 mm"], "width"),
+        (["measure", "Heron", "D1", "width", "-5"], "width"),
+        (["front", "Heron", "width", "H1", "-.5 in"], "'-.5 in'"),
+        (["tins", "blue", "-5 ml"], "'-5 ml'"),
+        (["mix-again", "26 clear, 3 colour", "-60ml"], "volume"),
+        (["money", "Heron", "bought", "-5"], "bought"),
+        (
+            [
+                "movement",
+                "--species",
+                "walnut, black",
+                "--size",
+                "-5 mm",
+                "--from",
+                "8",
+                "--to",
+                "9",
+            ],
+            "size",
+        ),
+        (["legs", "Heron", "-4"], "4"),
+        (["measure", "Heron", "D1", "--5"], "No such option"),
+    ],
+)
+def test_a_negative_size_is_told_as_a_size(
+    call: Call, tag: str, words: list[str], said: str
+) -> None:
+    ran = call(*words)
+    assert (ran.code, ran.out, ran.err.count("\n")) == (2, "", 1)
+    assert said in ran.err
+    assert ("No such option" in ran.err) == (said == "No such option")
+    assert "\x1f" not in ran.err
+
+
+def test_a_temperature_below_nought_is_read(good: Call, tag: str) -> None:
+    good("setting", "dry month", "-5C 40%")
+    assert good("dew-point", "--temp", "-5C", "--rh", "50").out
+    values = {s["name"]: s["value"] for s in good("setting", "--json").json}
+    assert values["dry month"] == "-5C 40%"
+
+
 def test_bad_input_changes_nothing(call: Call, tag: str) -> None:
     before = call("history", "--json").json
     for words in (

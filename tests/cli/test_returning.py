@@ -80,7 +80,6 @@ def test_a_pull_on_the_wrong_drawer_is_wrong(good: Call, call: Call, tag: str) -
         ("{H2} {D1}", "line 1"),
         ("{H1} {D2}", "H1"),
         ("{H1} {P1}", "on D1"),
-        ("{H1} {Q1}", "another job"),
         ("{H9} {D2}", "no job"),
     ],
 )
@@ -106,10 +105,35 @@ def test_a_namesake_is_refused_with_its_own_home(good: Call, call: Call, tag: st
     other = good("lay-out", "Quill", "--rows", "1 3").last
     stranger = parts_of(good, other)["D3"]["code"]
     home = parts_of(good, tag)["D3"]["home_code"]
-    ran = call("return", tag, "-", stdin=f"{home} {stranger}\n")
-    assert ran.code == 2
-    assert "Quill D3" in ran.err
-    assert "row 2, middle" in ran.err
+    first = parts_of(good, tag)["D1"]
+    before = good("history", "--json").out
+    lines = f"{first['home_code']} {first['code']}\n{home} {stranger}\n"
+    ran = call("return", tag, "-", stdin=lines)
+    assert (ran.code, ran.err) == (1, "")
+    assert "Line 2, wrong: This is Quill D3" in ran.out
+    assert "another job" in ran.out and "row 2, middle" in ran.out
+    assert "Nothing was recorded." in ran.out
+    (pair,) = call("return", tag, "-", "--json", stdin=lines).json["pairs"]
+    assert (pair["line"], pair["part"], pair["right"]) == (2, "D3", False)
+    assert call("history", "--json").out == before
+    assert call("return", tag, "-", stdin=lines + "nonsense\n").code == 2
+
+
+def test_a_part_of_another_job_is_answered_with_no_by_all_commands(
+    good: Call, call: Call, tag: str
+) -> None:
+    other = good("lay-out", "Quill", "--rows", "1 3").last
+    stranger = parts_of(good, other)["D3"]["code"]
+    before = good("history", "--json").out
+    for words in (
+        ["out", tag, stranger],
+        ["scan", stranger, "--piece", tag, "--record"],
+        ["drill-check", stranger, stranger, "--piece", tag],
+    ):
+        ran = call(*words)
+        assert (ran.code, ran.err) == (1, ""), words
+        assert "Quill" in ran.out
+    assert call("history", "--json").out == before
 
 
 def test_files_that_cannot_be_read_are_named(call: Call, tag: str, tmp_path: Path) -> None:

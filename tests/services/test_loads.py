@@ -12,6 +12,8 @@ from partsbench.services import bench, cups, loads, work
 from partsbench.services.history import undo
 from partsbench.services.pieces import give_path
 from partsbench.services.shop import Shop
+from partsbench.services.sums.habits import habits
+from partsbench.services.sums.mixing import mix_again
 from partsbench.store.mixes import StoredCup, StoredLoad
 from tests.support.at_bench import load_done, record
 from tests.support.clock import SetClock
@@ -215,7 +217,10 @@ def test_a_cup_is_made_again_at_another_volume_with_its_lots_unstrained(shop: Sh
     mix(shop, tint=5)
     recipe = cups.recipe(shop, 1, 60)
     assert not isinstance(recipe, Refused)
-    assert recipe.sentence == "For 60 ml: 54.5 colour, 5.5 water."
+    # 60 ml of 10 to 1 stand between the marks of the cup; 66 are 60 and 6.
+    assert recipe.sentence == "For 66 ml: 60 colour, 6 water."
+    own = habits(shop)
+    assert recipe == mix_again(own, {"colour": 10, "water": 1}, "60 ml")
     again = cups.make_again(shop, 1, 60)
     assert not isinstance(again, Refused)
     assert [(p.product, p.lot) for p in again.cup.poured] == [("colour", "17"), ("water", "")]

@@ -115,7 +115,8 @@ def test_any_recipe_stays_within_a_percent_or_is_refused(parts: list[int], ml: f
         return
     whole = sum(ratio.values())
     for name, amount in found.amounts:
-        assert abs(amount / found.total_ml - ratio[name] / whole) <= 0.01 + 1e-9
+        share = ratio[name] / whole
+        assert abs(amount / found.total_ml - share) <= 0.01 * share + 1e-9
 
 
 @pytest.mark.parametrize("text", ["", "clear", "26", "x clear", "-3 clear", "0 clear"])
