@@ -32,6 +32,8 @@ class Walk:
     clock: SetClock
     tag: str
     lines: list[str] = field(default_factory=list)
+    heard: list[Outcome] = field(default_factory=list)
+    """Refusals so far: one that is no other is written down once."""
     refused: list[tuple[str, str, tuple[str, ...]]] = field(default_factory=list)
 
     def state(self) -> PieceState:
@@ -62,8 +64,12 @@ class Walk:
         before = self.marks()
         said = bench.record(self.shop, short, here=self.tag, **how)
         assert isinstance(said, Outcome), said
+        lines = len(self.lines)
         self.say(f"record {_what(short, how)}", said)
         if not said.recorded:
+            if said in self.heard:
+                del self.lines[lines:]
+            self.heard.append(said)
             assert self.marks() == before, said
             if said.held:
                 self.refused.append((short, said.step or "", said.held))
