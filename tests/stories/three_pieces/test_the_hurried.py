@@ -90,7 +90,8 @@ def told(walk: Walk, held: list[Outcome]) -> str:
             return ""
     late = [said for said in held if said.answer is Answer.LATE]
     assert not late, late
-    first = min((said for said in held if said.until), key=lambda said: said.until or walk.clock.now)
+    timed = [said for said in held if said.until]
+    first = min(timed, key=lambda said: said.until or walk.clock.now)
     assert first.until is not None
     too_soon = first.until - timedelta(minutes=1)
     if too_soon > walk.clock.now:
@@ -113,7 +114,8 @@ def test_whoever_hurries_is_held_at_each_step_and_loses_nothing(walk: Walk) -> N
     for short in PARTS[:2]:
         said = walk.say(f"home {short}", bring_home(walk.shop, walk.tag, short))
         assert isinstance(said, Outcome) and said.recorded
-    assert list(dict.fromkeys(walk.refused)) == HELD, "\n".join(map(repr, dict.fromkeys(walk.refused)))
+    refused = list(dict.fromkeys(walk.refused))
+    assert refused == HELD, "\n".join(map(repr, refused))
     assert walk.shop.book.row("SELECT count(*) FROM insisted")[0] == 0
     whole, sentence = proven(walk)
     assert whole, sentence

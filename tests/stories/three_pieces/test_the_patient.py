@@ -27,7 +27,7 @@ NEVER = datetime.max.replace(tzinfo=UTC)
 
 @pytest.fixture
 def walk(shop: Shop, clock: SetClock) -> Walk:
-    """Painted, stained and clear drawers; a painted body under a stained top that it is taped to."""
+    """Painted, stained and clear drawers; a painted body taped against its stained top."""
     paths = [("paint", ["D1", "C1 rails"]), ("stain", ["D2", "C1 top"]), ("clear", ["D3"])]
     piece = made(lay_out(shop, "Heron", "1 2", height=600, paths=paths, known={}))
     return Walk(shop, clock, piece.tag)
