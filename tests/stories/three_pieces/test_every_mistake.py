@@ -1,4 +1,4 @@
-"""A shop that does everything wrong: each hold by its name, lifted one by one; each word of warning."""
+"""A shop that does everything wrong: held by name, lifted one by one, or warned in words."""
 
 from __future__ import annotations
 
@@ -58,6 +58,8 @@ def mistake(
         for rule in rules:
             left = walk.record(short, confirmed=True, insist={rule: WHY, **turn}, **how)
             assert set(left.held) == set(rules) - {rule}, left
+            lifted = next(hold.because for hold in held.holds if hold.rule == rule)
+            assert lifted not in left.because, "what was lifted is no reason any more"
     if stop:
         return
     reasons = {rule: f"{WHY}, {number}" for number, rule in enumerate(rules, 1)}
