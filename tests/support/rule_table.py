@@ -218,7 +218,7 @@ ROWS: dict[str, tuple[str, str]] = {
     ),
     "say: in one go": (
         "conditions nine fronts and can stain five in time",
-        FINISH + "one_go.py::test_conditioned_fronts_are_counted_by_hand",
+        PATIENT,
     ),
     "home: handled before its time": (
         "prints fingers into the film",
