@@ -14,10 +14,10 @@ from math import nan
 from partsbench.core.finish import facts as fact_rules
 from partsbench.core.finish.answer import Decision, decide
 from partsbench.core.finish.between import Together
-from partsbench.core.finish.clocks import Window
+from partsbench.core.finish.clocks import Bound, Window, window
 from partsbench.core.finish.effort import Own, own_pace
 from partsbench.core.finish.findings import EXPERIENCE, PRACTICE, Finding, Level
-from partsbench.core.finish.holds import OTHER_SIDE
+from partsbench.core.finish.holds import OTHER_SIDE, TAPE_RULE
 from partsbench.core.finish.masks import (
     MASKED_FOR,
     Mask,
@@ -32,7 +32,7 @@ from partsbench.core.finish.progress import Progress
 from partsbench.core.finish.sandback import sand_backs
 from partsbench.core.finish.sheets import full_name, is_upright
 from partsbench.core.finish.situation import Mixes, Room, Situation
-from partsbench.core.finish.steps import Operation, Step
+from partsbench.core.finish.steps import Operation, PathKind, Step
 from partsbench.core.finish.waits import Shop as Waits
 from partsbench.core.outcomes import Answer, Hold, Outcome, Tone
 from partsbench.core.piece.piece import Piece
@@ -258,6 +258,9 @@ def _decided(
         because = early.reason
         said = replace(said, answer=Answer.STOP, until=None, because=because,
                        source=early.source.text, findings=(early, *said.findings))  # fmt: skip
+    young = _tape_on_young_film(on, asked, step)
+    if young:
+        said = _with_young_film(said, *young)
     window_words = _one_go(on, asked, step, now)
     if window_words:
         said = replace(said, findings=(*said.findings, window_words))
@@ -339,6 +342,34 @@ def _other_side_first(on: Ground, asked: Situation, step: Step) -> Finding | Non
             reason = f"{other} is finished first: {following} comes before tape goes on it"
             return Finding(Level.HOLD, OTHER_SIDE, reason, PRACTICE, step.key)
     return None
+
+
+def _tape_on_young_film(on: Ground, asked: Situation, step: Step) -> tuple[str, Bound] | None:
+    """The stained or clear side that the masking of a painted one covers, and until when tape would
+    lift what is on it: whichever side the mask is recorded on, the tape is the same."""
+    if step.operation is not Operation.MASK or asked.path.kind is not PathKind.PAINT:
+        return None
+    found = []
+    for other in on.beside[asked.facts.name]:
+        there = on.progress.get(other)
+        if there is None or there.path.kind is PathKind.PAINT:
+            continue
+        mask = next((s for s in there.choices if s.operation is Operation.MASK), None)
+        opens = window(there, mask, on.waits).opens if mask else None
+        if opens and asked.now < opens.at:
+            found.append((other, opens))
+    return max(found, key=lambda each: each[1].at, default=None)
+
+
+def _with_young_film(said: Decision, other: str, opens: Bound) -> Decision:
+    because = f"{other}: {opens.wait.why_not_yet()}"
+    hold = Finding(Level.HOLD, TAPE_RULE, f"{because}; tape now would lift it",
+                   opens.source or EXPERIENCE, said.step.key)  # fmt: skip
+    said = replace(said, findings=(hold, *said.findings))
+    if said.answer not in (Answer.GO, Answer.WAIT) or (said.until and said.until > opens.at
+                                                       and said.answer is Answer.WAIT):  # fmt: skip
+        return said
+    return replace(said, answer=Answer.WAIT, until=opens.at, because=because, source=opens.cited)
 
 
 def _left(at: Progress) -> Sequence[Step]:

@@ -208,6 +208,8 @@ def _held(known: Known, on: Ground, found: Choice, left: Sequence[Finding]) -> O
     first = shown(known, on.state, found.faces, found.step)
     assert known.part is not None
     refused = answers.worded(first, found.said, refused=True)
+    if len(left) < len(found.said.held):
+        refused = replace(refused, because="; ".join(dict.fromkeys(f.reason for f in left)))
     return replace(
         refused,
         sentence=f"{known.piece.codename} {known.part.short}: {found.step.name} was not recorded."

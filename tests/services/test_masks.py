@@ -96,6 +96,24 @@ def masked(shop: Shop, clock: SetClock, tag: str) -> None:
     record(shop, "C1", here=tag, face="top")
 
 
+def test_the_painted_sides_own_masking_puts_no_tape_on_wet_stain_either(
+    shop: Shop, clock: SetClock, tag: str
+) -> None:
+    bring(shop, clock, tag, "C1", "sand_150", face="rails")
+    bring(shop, clock, tag, "C1", "wipe", face="top")
+    record(shop, "C1", here=tag, face="top")
+    wiped = clock.now
+    clock.pass_time(minutes=2)
+    record(shop, "C1", here=tag, face="rails")
+    said = record(shop, "C1", here=tag, face="rails", step="mask")
+    assert (said.answer, said.recorded, said.held) == (Answer.WAIT, False, ("tape too soon",))
+    assert said.until == wiped + timedelta(hours=24)
+    assert said.because == "C1 top: Wipe off the stain first needs 24 h"
+    assert masks.on_now(shop, tag) == []
+    clock.now = wiped + timedelta(hours=24)
+    assert record(shop, "C1", here=tag, face="rails", step="mask").recorded
+
+
 def test_tape_on_wet_stain_waits(shop: Shop, clock: SetClock, tag: str) -> None:
     bring(shop, clock, tag, "C1", "wipe", face="top")
     record(shop, "C1", here=tag, face="top")

@@ -119,16 +119,24 @@ class Worker:
         self.verb("VERB OFF")
 
     def _mend(self, group: Group) -> None:
-        """A window was missed: back where its path says, or on to the step that mends it."""
+        """A window was missed: back where its path says, or on to the step that mends it.
+
+        Where a part has other faces behind that step, the faces that are late go back alone.
+        """
         shorts = dict.fromkeys(part.part.short for part, _ in group.faces)
         recover = group.said.recover
         assert recover is not None
         progress = group.faces[0][1].progress
         ahead = (progress.path.index(recover.step) or 0) >= progress.place
-        self.verb("SANDED" if ahead else "SENT BACK")
-        if not ahead:
+        if ahead:
+            self.verb("SANDED")
+        for part, face in () if ahead else group.faces:
+            self.verb("SENT BACK")
             self.reason("missed window")
-        for short in shorts:
+            self.face(face.name)
+            assert self.part(part.part.short).recorded, self.said[-1]
+            self.verb("VERB OFF")
+        for short in shorts if ahead else ():
             self.part(short)
         self.verb("VERB OFF")
 

@@ -34,6 +34,8 @@ class Walk:
     lines: list[str] = field(default_factory=list)
     heard: list[Outcome] = field(default_factory=list)
     """Refusals so far: one that is no other is written down once."""
+    mended: list[tuple[str, str, str]] = field(default_factory=list)
+    """What came too late: part, step, and the step that it went back to."""
     refused: list[tuple[str, str, tuple[str, ...]]] = field(default_factory=list)
 
     def state(self) -> PieceState:
@@ -79,6 +81,15 @@ class Walk:
         """The same as somebody does who reads what is asked first, and then says that it is so."""
         said = self.record(short, **how)
         return self.record(short, confirmed=True, **how) if said.unconfirmed else said
+
+    def mend(self, seen: Outcome) -> None:
+        """A window was missed: back to the step that the answer names, on the faces it is about."""
+        for face in seen.faces:
+            back = bench.send_back(self.shop, seen.part, seen.recover, "missed window",
+                                   here=self.tag, face=face)  # fmt: skip
+            assert self.say(f"back {seen.part} {face} to {seen.recover}", back)
+            assert isinstance(back, Outcome) and back.recorded, back
+        self.mended.append((seen.part, seen.step or "", seen.recover))
 
     def rags(self) -> None:
         """The question about oily rags is answered where it is open."""

@@ -1,0 +1,138 @@
+"""Data without a reader is a lie: every key of the trade's files is asked for by the program."""
+
+from __future__ import annotations
+
+import ast
+from collections.abc import Callable, Iterator
+from dataclasses import fields
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+import partsbench
+from partsbench import trade
+from partsbench.core.finish.path import parse_paths
+from partsbench.core.finish.products import parse_products
+from partsbench.core.finish.steps import Step
+from partsbench.services.sums import shipped
+
+NOTES = {"sources", "source", "status", "said"}
+"""Kept beside a figure; `test_figures` holds what stands there."""
+
+
+WITHOUT = {"coatings", "grits"}
+"""Tables that nothing in the program asks for yet: a list that may only become shorter."""
+UNREAD = {
+    "woods": {"woods, region"},
+}
+"""Likewise figures."""
+SPOKEN_ELSEWHERE = {"heat", "lifting", "tipping"}
+"""Cautions for paths of the shop's own: no shipped step needs them."""
+
+
+class Asked(dict[str, Any]):
+    """A table that notes which of its keys were asked for."""
+
+    def __init__(self, table: dict[str, Any]) -> None:
+        super().__init__({key: noted(value) for key, value in table.items()})
+        self.keys_read: set[str] = set()
+
+    def __getitem__(self, key: str) -> Any:
+        self.keys_read.add(key)
+        return super().__getitem__(key)
+
+    def get(self, key: str, default: Any = None) -> Any:
+        self.keys_read.add(key)
+        return super().get(key, default)
+
+    def items(self) -> Any:
+        self.keys_read |= set(self)
+        return super().items()
+
+
+def noted(value: Any) -> Any:
+    if isinstance(value, dict):
+        return Asked(value)
+    return [noted(v) for v in value] if isinstance(value, list) else value
+
+
+def unread(table: Any, where: str) -> Iterator[str]:
+    if isinstance(table, list):
+        for number, inner in enumerate(table, 1):
+            yield from unread(inner, f"{where} {number}")
+    if isinstance(table, Asked):
+        for key in table:
+            inner = dict.__getitem__(table, key)
+            if key in NOTES or key.endswith(("_source", "_status")):
+                continue
+            if key not in table.keys_read:
+                yield f"{where}, {key}"
+            else:
+                yield from unread(inner, f"{where}, {key}")
+
+
+def sums_of(table: str) -> list[Callable[[], object]]:
+    """What the sums read of a table; whatever stands in `shipped` has a use case over it."""
+    return {
+        "woods": [shipped.woods, shipped.start_moisture],
+        "fit": [shipped.season_span, shipped.play],
+        "films": [shipped.coats], "transfer": [shipped.transfers], "masking": [shipped.laps],
+        "pulls": [shipped.spacings, shipped.threads, shipped.engaged_diameters,
+                  shipped.old_holes],
+        "tipover": [shipped.scope], "climate": [shipped.limits],
+    }[table]  # fmt: skip
+
+
+SUMS = ("woods", "fit", "films", "transfer", "masking", "pulls", "tipover", "climate")
+
+
+@pytest.mark.parametrize("table", SUMS)
+def test_the_sums_read_every_figure(table: str, monkeypatch: pytest.MonkeyPatch) -> None:
+    asked = Asked(trade.load(table))
+    monkeypatch.setattr(shipped, "_table", lambda _: asked)
+    for read in sums_of(table):
+        read.__wrapped__()  # type: ignore[attr-defined]
+    assert set(unread(asked, table)) == UNREAD.get(table, set())
+
+
+def test_paths_and_products_are_read_to_the_last_key() -> None:
+    docs = {name: Asked(doc) for name, doc in trade.load_paths().items()}
+    parse_paths(docs)
+    classes = Asked(trade.load("readiness"))
+    parse_products(classes)
+    left = [fault for name, doc in docs.items() for fault in unread(doc, name)]
+    assert [*left, *unread(classes, "readiness")] == []
+
+
+def test_every_table_has_a_reader_in_the_program() -> None:
+    here = Path(trade.__file__).parent
+    tables = {file.stem for file in here.glob("*.toml")}
+    words = {
+        node.value
+        for file in Path(partsbench.__file__).parent.rglob("*.py")
+        for node in ast.walk(ast.parse(file.read_text(encoding="utf-8")))
+        if isinstance(node, ast.Call)
+        for node in node.args
+        if isinstance(node, ast.Constant)
+    }
+    assert tables - words == WITHOUT
+
+
+@pytest.mark.parametrize(("table", "word"), [("checks", "needs"), ("cautions", "cautions")])
+def test_every_sentence_is_said_at_some_step(table: str, word: str) -> None:
+    steps = [s for path in parse_paths(trade.load_paths()).values() for s in path.steps]
+    named = {key for step in steps for key in getattr(step, word)}
+    assert set(trade.load(table)) - named == (SPOKEN_ELSEWHERE if table == "cautions" else set())
+    assert named <= set(trade.load(table))
+
+
+def test_every_word_of_a_step_is_read_by_the_rules() -> None:
+    read = {
+        node.attr
+        for file in Path(partsbench.__file__).parent.rglob("*.py")
+        if file.name not in ("path.py", "steps.py")
+        for node in ast.walk(ast.parse(file.read_text(encoding="utf-8")))
+        if isinstance(node, ast.Attribute)
+    }
+    assert [f.name for f in fields(Step) if f.name not in read] == []
