@@ -154,9 +154,8 @@ def record(
             return _held(known, on, found, left)
         if found.said.checks and not (skip or confirmed):
             return _unconfirmed(known, on, found)
-        out_of_order = any(found.step not in f.progress.choices for f in found.faces)
         if reasons and not lifted:
-            lifted = {OUT_OF_ORDER if out_of_order else ANY_HOLD: next(iter(reasons.values()))}
+            lifted = {_beyond_the_holds(found): next(iter(reasons.values()))}
         mix = wish.mix_for(found.step)
         how = Doing(
             when,
@@ -170,6 +169,12 @@ def record(
         mark(shop, entry, known.piece, known.part, names, found.step, how)
         follow_tape(shop, entry, on, found.faces, found.step, how)
     return _recorded(shop, known, found, skip, when, Wish(face, cup=cup))
+
+
+def _beyond_the_holds(found: Choice) -> str:
+    """What a reason answers that no hold asked for: that the step is not due, if anything."""
+    due = all(found.step in face.progress.choices for face in found.faces)
+    return ANY_HOLD if due else OUT_OF_ORDER
 
 
 def _why_not(shop: Shop, found: Choice | Refused | None, skip: bool) -> str:

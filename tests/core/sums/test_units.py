@@ -223,40 +223,6 @@ def test_what_is_written_instead_of_no_unit_can_be_read(read: object) -> None:
 
 
 @pytest.mark.parametrize(
-    ("mm", "metric", "us"),
-    [(0.198, "0.2 mm", "7.8 mil"), (0.396, "0.4 mm", "16 mil"), (0, "0.0 mm", "0 mil")],
-)
-def test_a_film_is_shown_in_mil_where_the_shop_reads_them(mm: float, metric: str, us: str) -> None:
-    """By definition a mil is a thousandth of an inch: 0.396 / 0.0254 = 15.6."""
-    assert units.show_film(mm) == metric
-    assert units.show_film(mm, Measures.US) == us
-
-
-@pytest.mark.parametrize(
-    ("value", "unit", "us"),
-    [
-        (88.9, "mm", '3-1/2"'),
-        (101.6, "µm", "4 mil"),
-        (29.5735295625, "ml", "1 fl oz"),
-        (0.09290304, "m²", "1 ft²"),
-        (0.45359237, "kg", "1 lb"),
-        (28.316846592, "dm³", "1 ft³"),
-        (-1, "°C", "30.2 °F"),
-        (31, "%", "31 %"),
-        (7, "", "7"),
-    ],
-)
-def test_a_bound_is_worded_in_either_units(value: float, unit: str, us: str) -> None:
-    assert units.show_limit(value, unit) == f"{value:g} {unit}".strip()
-    assert units.show_limit(value, unit, Measures.US) == us
-
-
-def test_a_little_volume_is_not_nothing() -> None:
-    assert units.show_volume(6, Measures.US) == "0.2 fl oz"
-    assert units.show_volume(0, Measures.US) == "0.0 fl oz"
-
-
-@pytest.mark.parametrize(
     ("read", "metric", "us"),
     [
         (units.length, 1, 25.4),
