@@ -88,7 +88,8 @@ def words(stored: StoredCup, shop: Shop) -> str:
     """`Cup 3: blue, 2 parts paint (lot 17), 5 % tint: painted faces only. Not strained.`"""
     cup = stored.cup
     poured = ", ".join(
-        f"{p.parts:g} parts {p.product}{f' (lot {p.lot})' if p.lot else ''}" for p in cup.poured
+        f"{p.parts:g} part{'' if p.parts == 1 else 's'} {p.product}{f' (lot {p.lot})' if p.lot else ''}"
+        for p in cup.poured
     )
     told = [f"Cup {stored.number}: {cup.name}, {poured}"]
     if cup.product:

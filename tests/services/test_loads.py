@@ -202,7 +202,7 @@ def test_a_cup_is_found_by_number_and_code_and_says_what_is_in_it(shop: Shop) ->
     for asked in ("1", "cup 1", cups.code(cup)):
         assert cups.find(shop, asked) == cup
     said = cups.shown(shop, 1).sentence
-    assert said == ("Cup 1: blue, 10 parts colour (lot 17), 1 parts water, "
+    assert said == ("Cup 1: blue, 10 parts colour (lot 17), 1 part water, "
                     "water-borne paint, thinned 10 %, 5 % tint, for painted faces only. "
                     "Not strained.")  # fmt: skip
     cups.strained(shop, 1)
