@@ -84,13 +84,15 @@ def shown(shop: Shop, asked: str | int) -> Outcome:
     return Outcome(Answer.GO, Tone.ASK, words(found, shop), code=code(found))
 
 
+def _poured_words(poured: Poured) -> str:
+    parts = f"{poured.parts:g} part{'' if poured.parts == 1 else 's'}"
+    return f"{parts} {poured.product}{f' (lot {poured.lot})' if poured.lot else ''}"
+
+
 def words(stored: StoredCup, shop: Shop) -> str:
     """`Cup 3: blue, 2 parts paint (lot 17), 5 % tint: painted faces only. Not strained.`"""
     cup = stored.cup
-    poured = ", ".join(
-        f"{p.parts:g} part{'' if p.parts == 1 else 's'} {p.product}{f' (lot {p.lot})' if p.lot else ''}"
-        for p in cup.poured
-    )
+    poured = ", ".join(map(_poured_words, cup.poured))
     told = [f"Cup {stored.number}: {cup.name}, {poured}"]
     if cup.product:
         told.append(class_name(cup.product))
