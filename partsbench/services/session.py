@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass, field, replace
 from datetime import datetime
 
@@ -54,6 +55,8 @@ class Session:
     heard: set[str] = field(default_factory=set)
     answers: list[Outcome] = field(default_factory=list)
     wishes: list[Act] = field(default_factory=list)
+    watchers: list[Callable[[], None]] = field(default_factory=list)
+    """Called after each event: what is in force may have changed."""
 
     def __post_init__(self) -> None:
         self.state = replace(self.state, here=self.tag)
@@ -99,6 +102,17 @@ class Session:
         """A record was taken back or done again, by whichever way."""
         self._happens(Undone())
 
+    def hear(self, what: What, outcome: Outcome) -> Outcome:
+        """An answer about the part in hand that came from a question of the page."""
+        act = Act(what, self.state.hand.code)
+        self.state, _ = happens(self.state, Answered(act, outcome), self.shop.clock())
+        return self.told(outcome)
+
+    def take_wishes(self) -> list[Act]:
+        """What the window is to do now; each once."""
+        wishes, self.wishes = self.wishes, []
+        return wishes
+
     def take(self, took: Took) -> None:
         """Something came into the hand by another way than a scan: a cup, a load."""
         self._happens(took)
@@ -132,7 +146,10 @@ class Session:
         self._known = {}
         now = self.shop.clock()
         self.state, acts = happens(self.state, event, now, self._sees(event, label))
-        return [said for act in acts if (said := self._done(act)) is not None]
+        answers = [said for act in acts if (said := self._done(act)) is not None]
+        for changed in self.watchers:
+            changed()
+        return answers
 
     def _done(self, act: Act) -> Outcome | None:
         """Do what the machine asks for, and let it hear the answer."""
@@ -163,7 +180,7 @@ class Session:
     def _sees(self, event: Event, label: str) -> Snapshot:
         if isinstance(event, Passed | Turned | Undone | Answered | OfTheWall | Took):
             return Snapshot()
-        hit = self._hit(label) if label else None
+        hit = self._hit(label) if label or isinstance(event, Scanned) else None
         carried = frozenset[str]()
         hand = self.state.hand
         if hit and self.state.mode is Mode.RETURN and hand.ours and self._sits(hand.part, hit.part):

@@ -73,6 +73,8 @@ class Push(StrEnum):
     FIT = "how it runs"
     REST = "the rest"
     TICK = "tick"
+    TURN_TO = "a part to be shown"
+    IDLE = "minutes until a verb goes off"
 
 
 @dataclass(frozen=True, slots=True)

@@ -3,12 +3,16 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from datetime import timedelta
 
 from partsbench.core.bench.events import Act, What
 from partsbench.core.bench.labels import Now, Step, in_hand, look_again
 from partsbench.core.bench.state import Hand, State, Waits, empty, load_code, quiet
 from partsbench.core.finish.holds import OLD_FINISH_RULE
 from partsbench.core.verbs import KEEP
+
+KEEP_OFF = "off"
+"""In place of a step: KEEP RECORDING goes off."""
 
 
 def leave(state: State, now: Now) -> Step:
@@ -71,15 +75,23 @@ def at(state: State, now: Now) -> Step:
 
 
 def keep(state: State, now: Now) -> Step:
-    """KEEP RECORDING is in force: each part scanned is recorded so, once"""
+    """KEEP RECORDING is in force, or off: each part scanned is recorded so, once"""
+    if now.text == KEEP_OFF:
+        off = Act(What.VERB_OFF, verb=state.verb)
+        return replace(quiet(state), at=None), (off,)
     on = replace(quiet(state), verb=KEEP, keep_step=now.text, last=now.at)
     return on, (Act(What.VERB_ON, verb=KEEP, says=KEEP.says),)
 
 
-def keep_off(state: State, now: Now) -> Step:
-    """the verb is off"""
-    off = Act(What.VERB_OFF, verb=state.verb)
-    return replace(quiet(state), at=None), (off,)
+def turn_to(state: State, now: Now) -> Step:
+    """show it, not armed"""
+    state = replace(state, hand=in_hand(now.hit, now.at))
+    return state, (Act(What.SHOW, now.hit.code, text="not armed"),)
+
+
+def idle(state: State, now: Now) -> Step:
+    """a verb goes off after so many minutes with nothing scanned"""
+    return replace(state, idle=timedelta(minutes=float(now.text))), ()
 
 
 # Teardown

@@ -116,6 +116,7 @@ def bring_or_show(state: State, now: Now) -> Step:
     """with the drawer that it sits on: it is home; else show its home"""
     hand = state.hand
     if hand.waits is Waits.ARMED and hand.code in now.sees.carried:
+        state = replace(state, hand=replace(hand, host=now.hit.code))
         return state, (Act(What.HOME, hand.code, onto=now.hit.code),)
     if hand.host and hand.host in now.hit.sits_on:
         mine = replace(in_hand(now.hit, now.at), host=hand.host)

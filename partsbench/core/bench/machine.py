@@ -199,7 +199,7 @@ def _hand_after(state: State, event: Answered, at: datetime) -> Hand:
         said.step or "",
         said.held,
         act.insists if said.held or said.unconfirmed else (),
-        old.host,
+        old.host if said.answer is not Answer.STOP else "",
         old.fits and said.recorded and said.answer is Answer.GO,
     )
 
@@ -219,5 +219,5 @@ def _waits_after(state: State, act: Act, said: Outcome) -> Waits:
         return Waits.HELD
     if act.what is What.WHERE_HOME and said.answer is not Answer.STOP:
         return Waits.ARMED
-    ready = act.what is What.SHOW and said.answer is Answer.GO and bool(said.step)
+    ready = act.what is What.SHOW and not act.text and said.answer is Answer.GO and bool(said.step)
     return Waits.ARMED if ready and state.rules is Mode.BENCH else Waits.SHOWN

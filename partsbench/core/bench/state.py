@@ -16,6 +16,10 @@ USUAL_IDLE = timedelta(minutes=3)
 """After so long with nothing scanned, verbs go off and the hand is empty."""
 
 
+WHATEVER_NEXT = "whatever comes next"
+"""What KEEP RECORDING records when no step was chosen."""
+
+
 class Mode(StrEnum):
     """Whose rules a scan follows: those of the page in front, or of the verb in force."""
 
@@ -113,6 +117,8 @@ class State:
         if self.verb is None:
             return ""
         more = [self.reason.name] if self.reason else []
+        if self.keeps:
+            more = [self.keep_step.replace("_", " ") or WHATEVER_NEXT]
         return ": ".join((self.verb.name, *more))
 
     @property

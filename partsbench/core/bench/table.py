@@ -63,6 +63,8 @@ ROWS: tuple[Row, ...] = (
     Row((), (), (_L.ELSEWHERE, _L.STRANGE), labels.tell),
     Row((), (), (_P.AT,), keys.at),
     Row((), (), (_P.KEEP,), keys.keep),
+    Row((), (), (_P.IDLE,), keys.idle),
+    Row((), (), (_P.TURN_TO,), keys.turn_to),
     # Not of this piece: only to go there, and Esc, are live
     Row((), (_W.ELSEWHERE,), (_P.ENTER,), keys.go_to),
     Row((), _NOT_OURS, tuple(Push), keys.not_now),

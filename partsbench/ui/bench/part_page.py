@@ -97,6 +97,11 @@ class PartPage(Page):
         more = wait_words(answer, self.shop.clock()) if answer.part else answer.because
         return f"{line} {more}".strip()
 
+    def verb_answers(self, outcome: Outcome) -> bool:
+        """It is an answer of a verb, and not of the page's own way with a label."""
+        in_force = self.at_bench.state.rules is not self.mode
+        return in_force or outcome.tone in (Tone.VERB_ON, Tone.VERB_OFF)
+
     def take_answer(self, outcome: Outcome) -> None:
         """What a code of the wall did, or why not; that a verb is on stands in the band already."""
         in_band = outcome.tone in (Tone.VERB_ON, Tone.VERB_OFF)
