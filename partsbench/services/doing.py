@@ -205,9 +205,13 @@ def _tried(s: AtHand, act: Act) -> Said:
 
 
 def _piece(s: AtHand, act: Act) -> Told:
+    return _at_work(s, act)
+
+
+def _at_work(s: AtHand, act: Act) -> tuple[Said, Took]:
     known = identify(s.shop, act.code)
     if not isinstance(known, Known):
-        return known
+        return known, Took()
     piece = known.piece
     said = f"{piece.codename} {piece.tag} is at work."
     return Outcome(Answer.GO, Tone.VERB_ON, said, tag=piece.tag), Took(here=piece.tag)
@@ -300,6 +304,13 @@ def _say(s: AtHand, act: Act) -> Said:
     return Outcome(answer, tone, act.says, tag=s.here, part=part, code=act.code)
 
 
+def _go_to(s: AtHand, act: Act) -> Said:
+    """The piece of another job is at work; on the bench its part is shown."""
+    if s.state.mode is Mode.BENCH:
+        return _show(s, act)
+    return _at_work(s, act)[0]
+
+
 # Teardown and Return
 
 
@@ -381,7 +392,7 @@ _DOES: dict[What, Callable[[AtHand, Act], Told]] = {
     What.HOME_WAITS: _home_waits,
     What.FIT: _fit,
     What.REST: _rest,
-    What.GO_TO: _show,
+    What.GO_TO: _go_to,
     What.TELL: _tell,
     What.VERB_ON: _verb_on,
     What.VERB_OFF: _verb_off,

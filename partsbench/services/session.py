@@ -19,6 +19,7 @@ from partsbench.core.bench.events import (
     Scanned,
     Snapshot,
     Took,
+    Touched,
     Turned,
     Undone,
     What,
@@ -113,6 +114,10 @@ class Session:
         wishes, self.wishes = self.wishes, []
         return wishes
 
+    def touched(self) -> None:
+        """A scan went elsewhere: what is in force stays as long as after any other scan."""
+        self._happens(Touched())
+
     def take(self, took: Took) -> None:
         """Something came into the hand by another way than a scan: a cup, a load."""
         self._happens(took)
@@ -178,7 +183,7 @@ class Session:
     # What the machine sees of the book
 
     def _sees(self, event: Event, label: str) -> Snapshot:
-        if isinstance(event, Passed | Turned | Undone | Answered | OfTheWall | Took):
+        if isinstance(event, Passed | Touched | Turned | Undone | Answered | OfTheWall | Took):
             return Snapshot()
         hit = self._hit(label) if label or isinstance(event, Scanned) else None
         carried = frozenset[str]()

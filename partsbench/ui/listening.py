@@ -99,6 +99,7 @@ class Listening(QObject):
         if modal is not None:
             self._give_to(modal, text)
         elif page.asks_for(text) or not self.evening.takes(text):
+            self.evening.session.touched()
             page.scanned(text)
         else:
             page.acted(self.evening.session.scan(text, trigger=trigger))

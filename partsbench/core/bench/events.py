@@ -106,6 +106,11 @@ class Passed:
 
 
 @dataclass(frozen=True, slots=True)
+class Touched:
+    """A scan went elsewhere, as an answer to a question: somebody is there."""
+
+
+@dataclass(frozen=True, slots=True)
 class Turned:
     """Another page, or another piece, is in front."""
 
@@ -138,7 +143,7 @@ class Answered:
     took: Took = Took()
 
 
-Event = Scanned | OfTheWall | Pushed | Passed | Turned | Undone | Took | Answered
+Event = Scanned | OfTheWall | Pushed | Passed | Touched | Turned | Undone | Took | Answered
 
 
 class What(StrEnum):

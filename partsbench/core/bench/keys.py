@@ -11,6 +11,7 @@ from partsbench.core.bench.state import Hand, State, Waits, empty, load_code, qu
 from partsbench.core.finish.holds import OLD_FINISH_RULE
 from partsbench.core.verbs import KEEP
 
+NOT_ARMED = "not armed"
 KEEP_OFF = "off"
 """In place of a step: KEEP RECORDING goes off."""
 
@@ -86,7 +87,7 @@ def keep(state: State, now: Now) -> Step:
 def turn_to(state: State, now: Now) -> Step:
     """show it, not armed"""
     state = replace(state, hand=in_hand(now.hit, now.at))
-    return state, (Act(What.SHOW, now.hit.code, text="not armed"),)
+    return state, (Act(What.SHOW, now.hit.code, text=NOT_ARMED),)
 
 
 def idle(state: State, now: Now) -> Step:

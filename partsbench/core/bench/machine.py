@@ -18,11 +18,12 @@ from partsbench.core.bench.events import (
     Scanned,
     Snapshot,
     Took,
+    Touched,
     Turned,
     Undone,
     What,
 )
-from partsbench.core.bench.keys import nothing
+from partsbench.core.bench.keys import NOT_ARMED, nothing
 from partsbench.core.bench.labels import Now, Step
 from partsbench.core.bench.state import (
     COUNTS_ONCE,
@@ -48,6 +49,8 @@ def happens(state: State, event: Event, at: datetime, sees: Snapshot = _NOTHING_
         return _answered(state, event, at), ()
     if isinstance(event, Turned):
         return _turned(state, event), ()
+    if isinstance(event, Touched):
+        return replace(state, last=at), ()
     if isinstance(event, Took):
         return _took(state, event), ()
     if isinstance(event, Undone):
@@ -145,11 +148,12 @@ def _put_down(state: State) -> State:
 
 _OF_A_PART = frozenset(
     {What.SHOW, What.RECORD, What.SKIP, What.SEND_BACK, What.OUT, What.WHERE_HOME, What.HOME,
-     What.LOAD_DONE, What.PUT, What.NO_MASK, What.OLD_FINISH, What.TRIED}
+     What.LOAD_DONE, What.GO_TO, What.PUT, What.NO_MASK, What.OLD_FINISH, What.TRIED}
 )  # fmt: skip
+_SHOWS = frozenset({What.SHOW, What.GO_TO})
 _LEAVES_THE_HAND = frozenset(
     {What.SAY, What.TELL, What.VERB_ON, What.VERB_OFF, What.CUP, What.PERSON, What.PLACE,
-     What.HOME_WAITS, What.GO_TO, What.PROOF, What.OLD_FINISH_ASKED}
+     What.HOME_WAITS, What.PROOF, What.OLD_FINISH_ASKED}
 )  # fmt: skip
 
 
@@ -180,7 +184,7 @@ def _hand_after(state: State, event: Answered, at: datetime) -> Hand:
         code, part = load_code(act.number), ""
     elif _is_ours(state, act, said):
         code, part = said.code or old.code or act.code, said.part or old.part
-    elif said.part or said.home or act.what is not What.SHOW:
+    elif said.part or said.home or act.what not in _SHOWS:
         of_here = old.tag in ("", state.here)
         waits = Waits.SHOWN if of_here else Waits.ELSEWHERE
         return replace(old, waits=waits, since=at, holds=(), lifted=())
@@ -206,7 +210,7 @@ def _hand_after(state: State, event: Answered, at: datetime) -> Hand:
 
 def _is_ours(state: State, act: Act, said: Outcome) -> bool:
     """About a part of the piece at work that was read well, whatever may be done to it now."""
-    read = said.answer is Answer.GO or bool(said.step) or act.what is not What.SHOW
+    read = said.answer is Answer.GO or bool(said.step) or act.what not in _SHOWS
     return read and bool(said.part) and said.tag == state.here
 
 
@@ -219,5 +223,5 @@ def _waits_after(state: State, act: Act, said: Outcome) -> Waits:
         return Waits.HELD
     if act.what is What.WHERE_HOME and said.answer is not Answer.STOP:
         return Waits.ARMED
-    ready = act.what is What.SHOW and not act.text and said.answer is Answer.GO and bool(said.step)
+    ready = act.what in _SHOWS and act.text != NOT_ARMED and said.answer is Answer.GO and said.step
     return Waits.ARMED if ready and state.rules is Mode.BENCH else Waits.SHOWN

@@ -159,9 +159,9 @@ def only(face: str) -> str:
 
 
 def quiet(state: State) -> State:
-    """Nothing in force and nothing armed; person, cup and load stay in hand."""
+    """Nothing in force and no label in hand; person, cup and load stay."""
     return replace(
-        disarmed(state), verb=None, reason=None, face="", keep_step="", run=(), left_out=(), place=0
+        empty(state), verb=None, reason=None, face="", keep_step="", run=(), left_out=(), place=0
     )
 
 

@@ -12,7 +12,7 @@ from PySide6.QtWidgets import QWidget
 from partsbench.core.bench.events import Act, Push, What
 from partsbench.core.bench.state import Mode, Waits
 from partsbench.core.finish.steps import Step
-from partsbench.core.outcomes import Outcome, Tone
+from partsbench.core.outcomes import Outcome
 from partsbench.core.piece.piece import Piece
 from partsbench.services.shop import Shop
 from partsbench.services.state import FaceState, PartState, part_state
@@ -27,7 +27,6 @@ LEAST = (840, 520)
 BEAT_MS = 1000
 _OF_A_REFUSAL = frozenset({"insist", "back to", "back why", "back anyway"})
 """Questions that the next scan puts away: they were about the label before."""
-_OF_THE_VERB = frozenset({Tone.VERB_ON, Tone.VERB_OFF})
 
 
 class BenchPage(BenchQuestions):
@@ -83,7 +82,6 @@ class BenchPage(BenchQuestions):
 
     def show_now(self, piece: Piece | None) -> None:
         if self.outcome and self.outcome.recorded and self.is_stale():
-            self.at_bench.undone()
             self.outcome = None
         if self.hand.waits is Waits.EMPTY:
             self.outcome = None
@@ -189,8 +187,7 @@ class BenchPage(BenchQuestions):
         self.idling.touch()
         if self.ask.kind in _OF_A_REFUSAL and self.subject != self.short:
             self.ask.close_question()
-        about = bool(outcome.part or outcome.home or outcome.faces) or self._is_a_label(outcome)
-        if about and outcome.tone not in _OF_THE_VERB:
+        if self.is_of_label(outcome):
             self.outcome = outcome
             if not self.tell(outcome, loud=False):
                 self.refresh()
@@ -199,11 +196,6 @@ class BenchPage(BenchQuestions):
             self.outcome = None
         super().take_answer(outcome)
         self.refresh()
-
-    def _is_a_label(self, outcome: Outcome) -> bool:
-        """It is about the label in hand, and not about a verb or an undo."""
-        hand = self.hand
-        return hand.waits in (Waits.STRANGE, Waits.ELSEWHERE) and outcome.code == hand.code
 
     # Choosing by hand
 

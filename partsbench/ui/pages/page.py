@@ -42,6 +42,8 @@ class Page(QWidget):
         self.tag = ""
         self.keys: Mapping[int, Callable[[], None]] = {}
         """What plain keys do, those of the number pad too; Return stands for both Enters."""
+        self.pushing = False
+        """What the bench answers now was asked by a key or button of this page."""
         self.session: Session | None = None
         """The bench at work, which all pages of a window share."""
 
@@ -76,7 +78,11 @@ class Page(QWidget):
     def push(self, push: Push, text: str = "", *, label: str = "", at: datetime | None = None
              ) -> None:  # fmt: skip
         """Let the bench hear of a key or button, and show what it answers."""
-        self.acted(self.at_bench.push(push, text, label=label, at=at))
+        self.pushing = True
+        try:
+            self.acted(self.at_bench.push(push, text, label=label, at=at))
+        finally:
+            self.pushing = False
 
     def acted(self, answers: Sequence[Outcome]) -> None:
         """Do what the bench wishes of the window, and show what it answered."""

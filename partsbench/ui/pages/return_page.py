@@ -62,7 +62,6 @@ class ReturnPage(PartPage):
 
     def show_now(self, piece: Piece | None) -> None:
         if self.last and self.last.recorded and self.is_stale():
-            self.at_bench.undone()
             self.last = None
         self.nothing.stand(piece is None)
         at = Returning(self.waiting, self.lit, self.last, self.fitting, self.at_hand)
@@ -80,7 +79,7 @@ class ReturnPage(PartPage):
             super().take_answer(outcome)
             return
         self.last = outcome
-        if not self.tell(outcome, loud=False if outcome.recorded or outcome.part else None):
+        if not self.tell(outcome, loud=False if outcome.recorded else None):
             self.refresh()
 
     def fulfil(self, wish: Act) -> None:

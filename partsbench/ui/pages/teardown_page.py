@@ -8,7 +8,7 @@ from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QVBoxLayout, QWidget
 
 from partsbench.core.bench.events import Act, Push, What
 from partsbench.core.bench.state import Mode, Waits
-from partsbench.core.outcomes import Answer, Outcome
+from partsbench.core.outcomes import Outcome
 from partsbench.core.piece.parts import TIE_ON, Part, where_to_stick
 from partsbench.core.piece.piece import Piece
 from partsbench.core.piece.teardown import hint
@@ -204,12 +204,9 @@ class TeardownPage(PartPage):
             self.page_asked.emit("bench" if not wish.text else "teardown", other)
 
     def take_answer(self, outcome: Outcome) -> None:
-        if outcome.recorded or outcome.answer is not Answer.GO:
-            changed = self.tell(outcome)
-        else:
+        if self.verb_answers(outcome):
             super().take_answer(outcome)
-            changed = False
-        if not changed:
+        elif not self.tell(outcome):
             self.refresh()
 
     def on_note_pressed(self) -> None:

@@ -211,7 +211,7 @@ def test_a_drawer_then_its_pull_brings_it_onto_the_drawer(page: ReturnPage, shop
     page.scanned(label(page, "P3"))
     assert where(page, "P3") is Where.HOME
     assert where(page, "D3") is Where.OUT
-    assert (page.host, page.lit) == ("D3", "")
+    assert (page.hand.host, page.lit) == ("D3", "")
 
 
 def test_a_pull_may_follow_its_drawer_that_was_just_brought_home(
