@@ -101,7 +101,9 @@ def home_waits(state: State, now: Now) -> Step:
 
 
 def bring_into(state: State, now: Now) -> Step:
-    """it went into that home"""
+    """a part whose home was shown went into that home; else the home waits"""
+    if state.hand.host != state.hand.code:
+        return home_waits(state, now)
     return state, (Act(What.HOME, state.hand.code, onto=now.hit.code),)
 
 

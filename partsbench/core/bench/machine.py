@@ -122,7 +122,7 @@ def _turned(state: State, event: Turned) -> State:
         if state.keeps:
             state = quiet(state)
         return replace(empty(state), mode=event.mode, here=event.tag, at=None, wet=False)
-    return state if event.mode is state.mode else replace(disarmed(state), mode=event.mode)
+    return state if event.mode is state.mode else replace(_put_down(state), mode=event.mode)
 
 
 def _took(state: State, took: Took) -> State:
@@ -139,9 +139,8 @@ def _took(state: State, took: Took) -> State:
 def _put_down(state: State) -> State:
     """What was answered no longer stands; the part stays shown."""
     state = disarmed(state)
-    if state.hand.waits is Waits.RECORDED:
-        state = replace(state, hand=replace(state.hand, waits=Waits.SHOWN, fits=False))
-    return state
+    waits = Waits.SHOWN if state.hand.waits is Waits.RECORDED else state.hand.waits
+    return replace(state, hand=replace(state.hand, waits=waits, fits=False, host=""))
 
 
 # What an act was answered with
