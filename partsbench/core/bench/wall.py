@@ -39,6 +39,9 @@ def under_verb(state: State, now: Now) -> Step:
     if verb.key is Key.EXCEPT:
         return _except(state, now)
     if verb.key in (Key.INSIST, Key.SEND_BACK) and state.reason is None:
+        # Another part was scanned: what was refused before it is no longer meant.
+        if hit.code != state.hand.code:
+            state = replace(state, hand=in_hand(hit, now.at))
         return state, (Act(What.SAY, hit.code, says=f"{hit.part}. {verb.name}: scan why first."),)
     if verb.key is Key.KEEP and hit.code in state.run:
         state = replace(state, hand=in_hand(hit, now.at))
