@@ -136,7 +136,8 @@ class RandomBench:
         self._check(before, armed_since, event, acts, sees)
         for act in acts:
             insists = act.verb is not None and act.verb.key is Key.INSIST
-            if act.what in (What.VERB_ON, What.VERB_OFF, What.PLACE, What.GO_TO) and not insists:
+            off = act.what in (What.VERB_ON, What.VERB_OFF, What.PLACE, What.GO_TO)
+            if off and not insists and not isinstance(event, Scanned):
                 self.oracle = Oracle()  # the page puts what it showed away
             if act.what not in (What.SAY, What.VERB_ON, What.VERB_OFF):
                 heard = Answered(act, self.said(act))
@@ -176,7 +177,9 @@ class RandomBench:
         of_label = isinstance(event, Scanned) or (
             isinstance(event, Pushed) and pressed.get(event.push, False)
         )
-        puts_down = (Push.LEAVE, Push.REST, Push.KEEP)
+        puts_down = {Push.LEAVE, Push.KEEP}
+        if rules in (Mode.TEARDOWN, Mode.RETURN) and (self.oracle.ours or not self.oracle.code):
+            puts_down.add(Push.REST)
         if isinstance(event, Pushed) and event.push in puts_down:
             self.oracle = Oracle()
         if of_label and sees.hit and not self._bounces(event, sees.hit):
