@@ -39,7 +39,8 @@ RECORDS = frozenset(
     {What.RECORD, What.SKIP, What.SEND_BACK, What.OUT, What.HOME, What.STAYS, What.FIT, What.PUT,
      What.NO_MASK, What.OLD_FINISH, What.TRIED}
 )  # fmt: skip
-NEXT_TO_PULL = "K7Q4-D2"
+SO = "now the part."
+"""A reason that was scanned: nothing is put away by it."""
 
 
 def ours(short: str) -> Hit:
@@ -126,24 +127,36 @@ class RandomBench:
         return WallCode(sort, self.rng.choice(of).number if of else self.rng.randint(1, 20))
 
     def step(self, event: Event, sees: Snapshot) -> None:
-        before = self.state
-        armed_since = before.hand.since
+        # Time passes first, as the window's beat lets it.
+        self.state, off = happens(self.state, Passed(), self.now)
+        self._puts_away(off)
+        before, since = self.state, self.state.hand.since
         self.bounced = sees.hit is not None and self._bounces(event, sees.hit)
         self._person_does(event, sees)
         self.state, acts = happens(before, event, self.now, sees)
-        if acts and acts[0].text == "idle" and not isinstance(event, Scanned):
-            self.oracle = Oracle()  # the verb went off, and the page is as new
-        self._check(before, armed_since, event, acts, sees)
+        self._check(before, since, event, acts, sees)
+        self._puts_away(() if isinstance(event, Scanned) else acts)
         for act in acts:
-            insists = act.verb is not None and act.verb.key is Key.INSIST
-            off = act.what in (What.VERB_ON, What.VERB_OFF, What.PLACE, What.GO_TO)
-            if off and not insists and not isinstance(event, Scanned):
-                self.oracle = Oracle()  # the page puts what it showed away
+            if act.what in (What.HOME, What.LOAD_DONE):
+                # Of a part and its home the part is shown after it; of a load the load.
+                self.oracle = Oracle(act.code, self.now, ours=True)
             if act.what not in (What.SAY, What.VERB_ON, What.VERB_OFF):
-                heard = Answered(act, self.said(act))
+                took = Took(here=THERE) if act.what is What.PIECE else Took()
+                heard = Answered(act, self.said(act), took)
                 self.state, more = happens(self.state, heard, self.now)
                 if more:
                     self.faults.append(f"an answer led to {more}")
+        if self.state.here != HERE:
+            self.state, _ = happens(self.state, Turned(self.state.mode, HERE), self.now)
+            self.oracle = Oracle()
+
+    def _puts_away(self, acts: tuple[Act, ...]) -> None:
+        """A verb that comes or goes puts away what the page showed."""
+        for act in acts:
+            insists = act.verb is not None and act.verb.key is Key.INSIST
+            on = act.what is What.VERB_ON and not insists and not act.says.endswith(SO)
+            if on or act.what in (What.VERB_OFF, What.PLACE):
+                self.oracle = Oracle()
 
     def said(self, act: Act) -> Outcome:
         """What a book that may say anything says."""
@@ -172,7 +185,7 @@ class RandomBench:
     def _person_does(self, event: Event, sees: Snapshot) -> None:
         """What the person has in the hand after this, whatever the machine thinks."""
         rules = self.state.rules
-        pressed = {Push.TURN_TO: True, Push.CHOOSE: rules is Mode.TEARDOWN,
+        pressed = {Push.TURN_TO: True, Push.CHOOSE: rules in (Mode.TEARDOWN, Mode.VERB),
                    Push.TICK: rules is Mode.LOAD}  # fmt: skip
         of_label = isinstance(event, Scanned) or (
             isinstance(event, Pushed) and pressed.get(event.push, False)

@@ -6,7 +6,14 @@ from dataclasses import replace
 from datetime import timedelta
 
 from partsbench.core.bench.events import Act, What
-from partsbench.core.bench.labels import Now, Step, in_hand, look_again
+from partsbench.core.bench.labels import (
+    Now,
+    Step,
+    in_hand,
+    look_again,
+    nothing,
+    record_of_hand,
+)
 from partsbench.core.bench.state import Hand, State, Waits, empty, load_code, quiet
 from partsbench.core.finish.holds import OLD_FINISH_RULE
 from partsbench.core.verbs import KEEP
@@ -38,6 +45,8 @@ def held_enter(state: State, now: Now) -> Step:
 def skip(state: State, now: Now) -> Step:
     """leave out the step in the headline, if it may be"""
     hand = state.hand
+    if not hand.ours:
+        return nothing(state, now)
     act = Act(What.SKIP, hand.code, face=hand.face or state.face, step=hand.step or hand.due)
     return replace(state, face=""), (act,)
 
@@ -48,10 +57,7 @@ def insist(state: State, now: Now) -> Step:
     rule = hand.holds[0] if hand.holds else ""
     lifted = (*hand.lifted, (rule, now.text))
     state = replace(state, hand=replace(hand, lifted=lifted))
-    what = What.LOAD_DONE if hand.code == load_code(state.load) else What.RECORD
-    act = Act(what, hand.code, face=hand.face or state.face, step=hand.step, number=state.load,
-              codes=state.left_out, text=now.text, confirmed=True, insists=lifted)  # fmt: skip
-    return state, (act,)
+    return state, (replace(record_of_hand(state), text=now.text),)
 
 
 def face(state: State, now: Now) -> Step:
@@ -179,11 +185,6 @@ def confirm_load(state: State, now: Now) -> Step:
 
 
 # Without a row
-
-
-def nothing(state: State, now: Now) -> Step:
-    """it is told, and nothing is changed"""
-    return state, (Act(What.SAY, says="Scan a part first."),)
 
 
 def not_now(state: State, now: Now) -> Step:

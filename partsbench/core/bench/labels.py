@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from datetime import datetime
 
 from partsbench.core.bench.events import Act, Hit, Kind, Snapshot, What
-from partsbench.core.bench.state import Hand, State, Waits
+from partsbench.core.bench.state import Hand, State, Waits, load_code
 
 Step = tuple[State, tuple[Act, ...]]
 
@@ -50,25 +50,35 @@ def tell(state: State, now: Now) -> Step:
 
 def record(state: State, now: Now) -> Step:
     """record the step that is shown"""
+    return replace(state, face=""), (record_of_hand(state),)
+
+
+def record_of_hand(state: State) -> Act:
+    """The record of what is in the hand: of a part, or of the load that was refused or asked."""
     hand = state.hand
-    act = Act(What.RECORD, hand.code, face=hand.face or state.face, step=hand.step,
-              codes=state.left_out, confirmed=True, insists=hand.lifted)  # fmt: skip
-    return replace(state, face=""), (act,)
+    of_load = hand.code == load_code(state.load)
+    return Act(What.LOAD_DONE if of_load else What.RECORD, hand.code,
+               face=hand.face or state.face, step=hand.step, number=state.load if of_load else 0,
+               codes=state.left_out, confirmed=True, insists=hand.lifted)  # fmt: skip
 
 
 def look_again(state: State, now: Now) -> Step:
     """show it again"""
+    if not (state.hand.part or state.hand.home):
+        return nothing(state, now)
     hand = replace(state.hand, waits=Waits.SHOWN, since=now.at, holds=(), lifted=())
     act = Act(What.SHOW, hand.code, face=hand.face or state.face, step=hand.step)
     return replace(state, hand=hand), (act,)
 
 
+def nothing(state: State, now: Now) -> Step:
+    """it is told, and nothing is changed"""
+    return state, (Act(What.SAY, says="Scan a part first."),)
+
+
 def refused_again(state: State, now: Now) -> Step:
     """say once more what refuses the record"""
-    hand = state.hand
-    act = Act(What.RECORD, hand.code, face=hand.face or state.face, step=hand.step,
-              confirmed=True)  # fmt: skip
-    return state, (act,)
+    return state, (record_of_hand(state),)
 
 
 # Teardown: the page itself is the verb

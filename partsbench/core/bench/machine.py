@@ -23,8 +23,8 @@ from partsbench.core.bench.events import (
     Undone,
     What,
 )
-from partsbench.core.bench.keys import NOT_ARMED, nothing
-from partsbench.core.bench.labels import Now, Step
+from partsbench.core.bench.keys import NOT_ARMED
+from partsbench.core.bench.labels import Now, Step, nothing
 from partsbench.core.bench.state import (
     COUNTS_ONCE,
     Hand,

@@ -58,7 +58,7 @@ ROWS: tuple[Row, ...] = (
     # Whatever is in the hand
     Row((), (), (_P.LEAVE,), keys.leave),
     Row((), (_W.ASKED,), (_L.LAST_LEFT_OUT,), wall.end_load),
-    Row((_M.VERB,), (), (*_ANY, _L.LAST_LEFT_OUT, _L.HOME, _L.ELSEWHERE, _L.STRANGE),
+    Row((_M.VERB,), (), (*_ANY, _L.LAST_LEFT_OUT, _L.HOME, _L.ELSEWHERE, _L.STRANGE, _P.CHOOSE),
         wall.under_verb),
     Row((), (), (_L.ELSEWHERE, _L.STRANGE), labels.tell),
     Row((), (), (_P.AT,), keys.at),
@@ -68,9 +68,13 @@ ROWS: tuple[Row, ...] = (
     # Not of this piece: only to go there, and Esc, are live
     Row((), (_W.ELSEWHERE,), (_P.ENTER,), keys.go_to),
     Row((), _NOT_OURS, tuple(Push), keys.not_now),
+    Row((_M.VERB,), (_W.ASKED,), (_P.ENTER,), wall.confirm),
+    Row((), (_W.ASKED,), (_P.ENTER,), labels.record),
     # Bench
-    Row((_M.BENCH,), (_W.ARMED, _W.ASKED), (_L.AGAIN, _P.ENTER), labels.record),
+    Row((_M.BENCH,), (_W.ARMED, _W.ASKED), (_L.AGAIN,), labels.record),
+    Row((_M.BENCH,), (_W.ARMED,), (_P.ENTER,), labels.record),
     Row((_M.BENCH,), (_W.HELD,), (_L.AGAIN,), labels.refused_again),
+    Row((_M.TEARDOWN, _M.RETURN), (_W.HELD,), (_P.ENTER,), labels.refused_again),
     Row((_M.BENCH,), (_W.HELD,), (_P.ENTER,), keys.held_enter),
     Row((_M.BENCH, _M.VERB), (_W.SHOWN, _W.RECORDED), (_P.ENTER,), labels.look_again),
     Row((_M.BENCH, _M.OTHER), (), (*_ANY, _L.LAST_LEFT_OUT, _L.HOME), labels.show),

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from dataclasses import replace
 
-from partsbench.core.bench.events import Act, Kind, What
+from partsbench.core.bench.events import Act, Hit, Kind, What
 from partsbench.core.bench.labels import Now, Step, in_hand, tell
 from partsbench.core.bench.state import Hand, State, Waits, disarmed, load_code, only, quiet
 from partsbench.core.verbs import (
@@ -59,6 +59,13 @@ def under_verb(state: State, now: Now) -> Step:
         kept = state.hand
         state = replace(quiet(state), hand=kept)
     return state, (act,)
+
+
+def confirm(state: State, now: Now) -> Step:
+    """what was asked is so: what the verb says of the part in the hand"""
+    hand = state.hand
+    hit = Hit(Kind.PART, hand.code, hand.tag, hand.part, hand.home, fits=hand.fits)
+    return under_verb(state, replace(now, sees=replace(now.sees, hit=hit)))
 
 
 def end_load(state: State, now: Now) -> Step:
