@@ -270,7 +270,19 @@ ACTIONS = (
         "View",
         checkable=True,
     ),
-    ActionEntry("keys", "Keys", "Every key of the window", "help", "F1", "on_keys_asked", "Help"),
+    ActionEntry(
+        "help",
+        "Help…",
+        "What this page is for, every command, and any word",
+        "help",
+        "F1",
+        "on_door_asked",
+        "Help",
+        opens="partsbench.ui.dialogs.help_dialog:HelpDialog",
+    ),
+    ActionEntry(
+        "keys", "Keys", "Every key of the window", "help", "Ctrl+F1", "on_keys_asked", "Help"
+    ),
 )
 
 BY_KEY = {entry.key: entry for entry in ACTIONS}

@@ -49,6 +49,8 @@ PAUSE_MS = 150
 class LabelsDialog(FittingDialog):
     """Every change draws the pages again; handing them out is what the book notes."""
 
+    helped_by = "labels"
+
     handed_out = Signal(object)
     """The Done of a sheet that was saved or printed."""
 
