@@ -14,7 +14,7 @@ from partsbench.core.piece.piece import Piece
 from partsbench.core.piece.teardown import label_order
 from partsbench.services.bench import fix_numbers
 from partsbench.services.shop import Shop, find_short, writing
-from partsbench.services.sums.habits import habits
+from partsbench.services.sums.habits import habits, set_habit
 from partsbench.store import pieces as piece_rows
 from partsbench.store import records
 from partsbench.store.journal import change
@@ -89,6 +89,24 @@ def stock_names() -> dict[str, str]:
 def usual_stock(shop: Shop) -> str:
     """Plain paper of the shop's own size, each part its size of label."""
     return f"by-size-{habits(shop).word('paper', 'a4')}"
+
+
+def usual_offset(shop: Shop) -> tuple[float, float]:
+    """How far right and down this shop's printer wants everything moved, mm."""
+    known = habits(shop)
+    return known.number("offset right", 0.0), known.number("offset down", 0.0)
+
+
+def keep_offset(shop: Shop, offset: tuple[float, float]) -> Done | Refused:
+    """Remember it for the next sheet; nothing is noted when it is as it was."""
+    for name, mm, usual in zip(
+        ("offset right", "offset down"), offset, usual_offset(shop), strict=True
+    ):
+        if mm != usual:
+            kept = set_habit(shop, name, f"{mm:g} mm" if mm else "")
+            if isinstance(kept, Refused):
+                return kept
+    return Done("The printer's offset is kept.")
 
 
 def labels_per_page(stock: str) -> int:

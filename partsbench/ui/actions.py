@@ -38,8 +38,8 @@ class ActionEntry:
 ACTIONS = (
     ActionEntry(
         "labels",
-        "Print labels…",
-        "Labels for the piece at work",
+        "Print…",
+        "Labels, proof, care and day sheets, the verb sheet",
         "labels",
         "Ctrl+P",
         "on_door_asked",
