@@ -35,8 +35,8 @@ BY_SIZE = {
 }
 """Plain paper on which each part gets a label of its size, one size after the other."""
 _BY_SIZE_TITLES = {
-    "by-size-a4": "A4 plain paper, each part its size: label, small label or tag",
-    "by-size-letter": "US Letter plain paper, each part its size: label, small label or tag",
+    "by-size-a4": "A4 plain paper, each part its size",
+    "by-size-letter": "US Letter plain paper, each part its size",
 }
 
 LabelKey = tuple[Family, int, str]

@@ -145,7 +145,7 @@ def test_numbers_stay_once_labels_are_printed(shop: Shop) -> None:
 
 
 def test_plain_paper_by_size_gives_each_part_its_own_label(shop: Shop) -> None:
-    """Seven drawers and a top to stick, pulls small, legs on tags; each begins a page of its own."""
+    """Seven drawers and a top to stick, pulls small, legs on tags; each on its own pages."""
     piece = heron(shop)
     plan = labels.plan_sheet(shop, piece.tag, stock="by-size-a4", start=3, homes=True)
     assert isinstance(plan, labels.SheetPlan)

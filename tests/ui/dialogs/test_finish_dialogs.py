@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from datetime import timedelta
-from pathlib import Path
 
 import pytest
 from PySide6.QtCore import Qt
@@ -13,7 +12,7 @@ from pytestqt.qtbot import QtBot
 
 from partsbench.core.finish.masks import MaskState
 from partsbench.core.finish.products import Ready
-from partsbench.core.outcomes import Answer, Done, Outcome, Refused
+from partsbench.core.outcomes import Answer, Done, Outcome
 from partsbench.core.piece.piece import Piece
 from partsbench.services import climate, cups, facts, masks, own_paths, people, tins, tries
 from partsbench.services.shop import Shop
