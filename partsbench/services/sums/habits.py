@@ -133,12 +133,12 @@ def _bar(text: str) -> object:
 
 def _offset(text: str) -> object:
     """How far everything is moved on a sheet, mm; below 0 is to the left, or up."""
-    found = units.number(text.strip().removesuffix("mm").strip().lstrip("-+"), "offset")
+    bare = text.strip().removesuffix("mm").strip()
+    sign, size = (-1, bare[1:]) if bare.startswith("-") else (1, bare.removeprefix("+"))
+    found = units.number(size, "offset")
     if isinstance(found, Refusal):
         return found
-    return amount("offset", found, least=0, most=MOST_OFFSET_MM, unit="mm") or (
-        -found if text.strip().startswith("-") else found
-    )
+    return amount("offset", found, least=0, most=MOST_OFFSET_MM, unit="mm") or sign * found
 
 
 def _span(text: str) -> object:
@@ -237,3 +237,21 @@ def set_habit(shop: Shop, name: str, text: str) -> Done | Refused:
             figures.drop(entry, "habit", {"name": habit.name})
     means = habit.means(text) if habit.means and text else ""
     return Done(f"{sentence}. {means}".rstrip())
+
+
+def follow_typed(shop: Shop, *typed: str) -> Done | Refused | None:
+    """The first sizes that a shop types decide: inches mean US units and US Letter paper.
+
+    None when nothing is to be kept: the shop has said it before, or no size has a unit.
+    """
+    known = habits(shop).typed
+    if "units" in known:
+        return None
+    read = [units.length(text) for text in typed if text.strip()]
+    kept = {entry.unit for entry in read if isinstance(entry, units.Entry)}
+    if not kept & {"in", "ft"}:
+        return None
+    done = set_habit(shop, "units", Measures.US.value)
+    if isinstance(done, Done) and "paper" not in known:
+        return set_habit(shop, "paper", "letter")
+    return done
