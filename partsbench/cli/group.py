@@ -57,6 +57,7 @@ COMMANDS = {
     "save-copy": "book",
     "check-book": "book",
     **SUMS,
+    "help": "helping",
 }
 """Command → the module of this package that holds it; loaded when it is called."""
 
