@@ -15,7 +15,7 @@ from partsbench.core.sums.film import Transfer
 from partsbench.core.sums.litres import CoatKind, Layer, Litres, ProductMix, product_mix, show_range
 from partsbench.core.sums.mix import Rate, Surface, film_rate, wiped_rate
 from partsbench.core.sums.paths import coat_steps
-from partsbench.core.sums.refusal import Refusal
+from partsbench.core.sums.refusal import Refusal, amount
 from partsbench.services.climate import products
 from partsbench.services.shop import Shop
 from partsbench.services.state import piece_state
@@ -74,6 +74,9 @@ def to_mix(
     path = path or next(iter(paths_of(on.piece)), "paint")
     if path not in shop.paths:
         return Refused(f"There is no finish path “{path}”; there are {', '.join(shop.paths)}.")
+    bad = None if coats is None else amount("coats", coats, least=1, most=20)
+    if bad:
+        return refused(bad, on.measures)
     known = areas(on.piece, on.mm())
     faces = in_rows([f for f in known.faces if f.path == path and _named(f, only)])
     if not faces:
