@@ -80,7 +80,7 @@ class Litres(units.Worded):
         known = ", ".join(_have(p, p.ml, measures) for p in self.products if p.ml is not None)
         unknown = " and ".join(f"{p.name} ({_coats(p)})" for p in self.products if p.ml is None)
         said = f"For {area} have {known}." if known else ""
-        missing = f"What {area} take of {unknown} is not known." if unknown else ""
+        missing = f"How much is needed of {unknown} is not known." if unknown else ""
         return f"{said} {missing}".strip()
 
 
@@ -122,12 +122,18 @@ def show_range(least_ml: float, most_ml: float, measures: units.Measures) -> str
 
 
 def _have(product: ProductMix, ml: float, measures: units.Measures) -> str:
-    each = ""
-    if len(product.mixes) == 1:
-        mix = product.mixes[0]
-        if mix.coats > 1 or mix.least_ml < mix.coat_ml:
-            each = f" of {show_range(mix.least_ml, mix.coat_ml, measures)}"
-    return f"{units.show_at_least(ml, measures)} of {product.name} ({_coats(product)}{each})"
+    have = f"{units.show_at_least(ml, measures)} of {product.name}"
+    return f"{have} ({_coats(product)}{_each(product, ml, measures)})"
+
+
+def _each(product: ProductMix, ml: float, measures: units.Measures) -> str:
+    """What one coat takes, where all are alike; else between what all of them take."""
+    mix, least = product.mixes[0], product.least_ml or 0
+    if len(product.mixes) > 1:
+        return f", {show_range(least, ml, measures)} in all" if least < ml else ""
+    if mix.coats == 1 and least == ml:
+        return ""
+    return f" of {show_range(mix.least_ml, mix.coat_ml, measures)}"
 
 
 def _coats(product: ProductMix) -> str:

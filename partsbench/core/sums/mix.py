@@ -112,7 +112,7 @@ def film_rate(wet_um: float, transfer: float) -> Rate | Refusal:
 def wiped_rate(low: float, high: float) -> Rate | Refusal:
     """What is put on and wiped off, by the m² that a litre goes over: from `low` to `high`."""
     what, unit = "spreading rate", "m²/l"
-    bad = amount(what, low, least=LEAST_SPREAD, most=1000, unit=unit)
+    bad = amount(what, low, least=LEAST_SPREAD, unit=unit)
     bad = bad or amount(what, high, least=low, most=1000, unit=unit)
     return bad or Rate(1000 / high, 1000 / low)
 
@@ -130,10 +130,9 @@ def how_much(faces: Sequence[Surface], rate: Rate, cup_ml: float, coats: int = 1
         amount("cup", cup_ml, least=LEAST_CUP_ML, most=20_000, unit="ml"),
         amount("coats", coats, least=1, most=20),
     )
-    m2 = 0.0 if bad else sum(face.m2 for face in faces)
-    bad = bad or amount("area", m2, above=0, most=10_000, unit="m²")
     if bad:
         return bad
+    m2 = sum(face.m2 for face in faces)
     shared = [share for face in faces for share in _shared_out(face, cup_ml / rate.most)]
     if len(shared) > 2000:
         return Refusal("cup", "is far too small for these faces")

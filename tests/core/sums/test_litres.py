@@ -67,6 +67,10 @@ def test_each_product_is_said_by_itself_in_either_units() -> None:
     assert single.sentence == "For 2.0 m² have 300 ml of paint (1 coat)."
     uneven = Litres(2.0, (of(PAINT, "paint", (1, 2), Rate(150, 150)),))
     assert uneven.sentence == "For 2.0 m² have 530 ml of paint (1 to 2 coats)."
+    wiped = Litres(2.0, (of(STAIN, "stain", (1, 2), Rate(50, 80)),))
+    assert wiped.sentence == (
+        "For 2.0 m² have 280 ml of stain (1 to 2 coats, 175 ml to 280 ml in all)."
+    )
 
 
 def test_what_nobody_knows_is_told_and_never_nothing() -> None:
@@ -74,8 +78,11 @@ def test_what_nobody_knows_is_told_and_never_nothing() -> None:
     assert (unknown.ml, unknown.least_ml, unknown.coats) == (None, None, 2)
     litres = Litres(2.0, (of(PAINT, "paint", (1, 1), Rate(100, 100)), unknown))
     assert litres.sentence == (
-        "For 2.0 m² have 200 ml of paint (1 coat). What 2.0 m² take of shellac (2 coats) is not "
-        "known."
+        "For 2.0 m² have 200 ml of paint (1 coat). "
+        "How much is needed of shellac (2 coats) is not known."
+    )
+    assert Litres(2.0, (unknown,)).sentence == (
+        "How much is needed of shellac (2 coats) is not known."
     )
 
 

@@ -49,6 +49,8 @@ def test_what_is_wiped_takes_from_a_litre_by_the_area_it_goes_over() -> None:
     assert (answer.least_total_ml, answer.total_ml) == (pytest.approx(90), pytest.approx(144))
     assert [load.ml for load in answer.loads] == [pytest.approx(48), pytest.approx(24)]
     assert sum(load.ml for load in answer.loads) == pytest.approx(72)
+    shared = answered(Mix, how_much([Surface("top", 1.0)], rate, 60))
+    assert [load.ml for load in shared.loads] == [pytest.approx(40)] * 2
     assert "more than" in refused(wiped_rate(1001, 1002)) and refused(wiped_rate(0.09, 1))
     assert refused(wiped_rate(2, 1)) and answered(Rate, wiped_rate(0.1, 0.1)).most == 10_000
 

@@ -186,7 +186,7 @@ def test_what_nobody_knows_is_told_until_a_film_is_typed(shop: Shop, stained: Pi
     assert (shellac["ml"], shellac["layers"][0]["loads"]) == (None, [])
     assert "the wet film of dewaxed shellac: read it off a film gauge or its tin" in found.lacks
     told = litres.tell_mixing(found)
-    assert "take of dewaxed shellac (1 coat) is not known" in told.sentence
+    assert "needed of dewaxed shellac (1 coat) is not known" in told.sentence
     assert ("dewaxed shellac", "1", "", "not known", "D1, D2, D3", "") in told.rows
     typed = by_name(shop, stained, wet="65 µm")["dewaxed shellac"]
     assert typed["ml"] == pytest.approx(32)
