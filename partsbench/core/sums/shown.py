@@ -79,6 +79,11 @@ def show_gap(mm: float, measures: Measures = Measures.METRIC) -> str:
     return f"{_plain(mm, 1)} mm"
 
 
+def is_gap(mm: float, measures: Measures = Measures.METRIC) -> bool:
+    """Whether a gap or change, worded by `show_gap`, is more than nothing."""
+    return show_gap(abs(mm), measures) != show_gap(0, measures)
+
+
 def show_fine(mm: float, measures: Measures = Measures.METRIC) -> str:
     """What is a matter of a screw's play: 0.01 mm, or thousandths of an inch."""
     if measures is Measures.US:

@@ -114,3 +114,10 @@ def test_quarts_are_said_from_two_on() -> None:
     assert shown.show_volume(1892, Measures.US) == "64.0 fl oz"
     assert shown.show_volume(1893, Measures.US) == "2.0 qt"
     assert shown.show_volume(3785.41, Measures.US) == "4.0 qt"
+
+
+def test_a_gap_is_one_where_its_words_say_more_than_nothing() -> None:
+    """Half of 0.1 mm, and half of 0.005 in, which is 0.0635 mm."""
+    for measures, over, under in ((Measures.METRIC, 0.051, 0.049), (Measures.US, 0.064, 0.063)):
+        assert shown.is_gap(over, measures) and shown.is_gap(-over, measures)
+        assert not shown.is_gap(under, measures) and not shown.is_gap(-under, measures)
