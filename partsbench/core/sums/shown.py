@@ -72,6 +72,12 @@ def show_length(mm: float, measures: Measures = Measures.METRIC, places: int = 0
     return f"{_plain(mm, places)} mm"
 
 
+def show_across(width_mm: float, height_mm: float, measures: Measures = Measures.METRIC) -> str:
+    """Width and height for reading: `864 × 600 mm`, `34" × 23-5/8"`."""
+    width, height = (show_length(mm, measures) for mm in (width_mm, height_mm))
+    return f"{width.removesuffix(' mm')} × {height}"
+
+
 def show_gap(mm: float, measures: Measures = Measures.METRIC) -> str:
     """A small gap or change: 0.1 mm, or thousandths of an inch to 0.005."""
     if measures is Measures.US:

@@ -121,3 +121,9 @@ def test_a_gap_is_one_where_its_words_say_more_than_nothing() -> None:
     for measures, over, under in ((Measures.METRIC, 0.051, 0.049), (Measures.US, 0.064, 0.063)):
         assert shown.is_gap(over, measures) and shown.is_gap(-over, measures)
         assert not shown.is_gap(under, measures) and not shown.is_gap(-under, measures)
+
+
+def test_width_and_height_are_said_with_one_unit() -> None:
+    """864 / 25.4 = 34.02 in, 600 / 25.4 = 23.62 in."""
+    assert shown.show_across(864, 600) == "864 × 600 mm"
+    assert shown.show_across(864, 600, Measures.US) == '34" × 23-5/8"'
