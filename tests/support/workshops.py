@@ -2,8 +2,15 @@
 
 from __future__ import annotations
 
+from datetime import UTC, datetime, timedelta
 from random import Random
 
+from partsbench import trade
+from partsbench.core.finish.path import parse_paths
+from partsbench.core.finish.progress import Mark, progress
+from partsbench.core.finish.steps import Operation, Per
+from partsbench.core.finish.waits import Air, Shop
+from partsbench.core.plan.making import Bundle, Ways, make
 from partsbench.core.plan.workshop import (
     FromTo,
     Lag,
@@ -13,6 +20,7 @@ from partsbench.core.plan.workshop import (
     Worker,
     Workshop,
 )
+from partsbench.services import climate
 
 DAY = 24 * 60
 WEEKS = 9
@@ -188,3 +196,67 @@ def big(seed: int, pieces: int = 5, faces: int = 300) -> Workshop:
         None,
         tuple(promised),
     )
+
+
+def of_paths(seed: int, parts: int = 16, pieces: int = 4, alone: bool = True) -> Workshop:
+    """Parts on the shipped finish paths, each somewhere on its way, in a shop with its own pace,
+    air and hours. alone: each part is worked by itself; else in the batches of the planner."""
+    random = Random(seed)
+    paths = parse_paths(trade.load_paths())
+    told = [p for p in paths.values() if p.steps]
+    now = datetime(2026, 11, 30, 8, 0, tzinfo=UTC)
+    bundles = []
+    for piece in range(pieces):
+        path = random.choice(told)
+        if random.random() < 0.5:
+            path = path.suited(frozenset({"old_finish"}), frozenset())
+        count = (piece + 1) * parts // pieces - piece * parts // pieces
+        begun = random.random() < 0.5
+        place = random.randrange(4)
+        faces = [(f"D{n + 1}", "front", random.uniform(0.08, 0.3)) for n in range(count)]
+        groups = [[f] for f in faces] if alone else _by_way(random, faces)
+        for some in groups:
+            marks = []
+            if begun:
+                steps = [s for s in path.steps if not s.optional][: place + random.randrange(2)]
+                at = now - timedelta(hours=14 + len(steps))
+                marks = [Mark(s.key, at + timedelta(hours=n)) for n, s in enumerate(steps)]
+            bundles.append(Bundle(f"P{piece}", f"P{piece}", tuple(some), progress(path, marks)))
+    pace = random.uniform(0.8, 1.6)
+    own = {
+        (o, per): [minutes * pace] * 5
+        for o, per, minutes in (
+            (Operation.SAND, Per.FACE, 5.0),
+            (Operation.COLOUR, Per.FACE, 3.0),
+            (Operation.WASH, Per.PART, 9.0),
+            (Operation.CLEAR, Per.FACE, 3.0),
+        )
+    }
+    air = Air(random.choice((1.0, 1.0, 1.3)))
+    ways = Ways(Shop(climate.products(), air=air), own, ml_per_m2=lambda _: 150.0, cup_ml=600.0)
+    done = make(bundles, ways, now)
+    last = random.choice((17, 18, 20)) * 60
+    promised = tuple(
+        Promised(f"P{n}", random.randint(9, 20) * DAY, random.choice((2.0, 10.0)))
+        for n in range(pieces)
+        if random.random() < 0.4
+    )
+    return Workshop(
+        done.stints,
+        done.lags,
+        (worker(last=last),),
+        SprayGun(10, 15, 600.0),
+        {("dust", "spray"): 60, ("spray", "dust"): 30},
+        None,
+        promised,
+    )
+
+
+def _by_way(
+    random: Random, faces: list[tuple[str, str, float]]
+) -> list[list[tuple[str, str, float]]]:
+    """Some groups of faces that stand alike."""
+    groups: list[list[tuple[str, str, float]]] = [[] for _ in range(random.choice((2, 3, 4)))]
+    for face in faces:
+        random.choice(groups).append(face)
+    return [g for g in groups if g]
