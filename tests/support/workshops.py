@@ -25,6 +25,7 @@ from partsbench.services import climate
 DAY = 24 * 60
 WEEKS = 9
 
+FRONT = ("front", "left edge", "right edge", "top edge", "bottom edge")
 STEPS = ("wash", "sand", "prime", "sand", "colour")
 """What a coat costs in a shop: the last three again and again."""
 
@@ -213,7 +214,13 @@ def of_paths(seed: int, parts: int = 16, pieces: int = 4, alone: bool = True) ->
         count = (piece + 1) * parts // pieces - piece * parts // pieces
         begun = random.random() < 0.5
         place = random.randrange(4)
-        faces = [(f"D{n + 1}", "front", random.uniform(0.08, 0.3)) for n in range(count)]
+        names = ("front",) if alone else FRONT
+        faces = [
+            (f"D{n + 1}", name, m2 if name == "front" else m2 / 20)
+            for n in range(count // len(names))
+            for m2 in (random.uniform(0.08, 0.3),)
+            for name in names
+        ]
         groups = [[f] for f in faces] if alone else _by_way(random, faces)
         for some in groups:
             marks = []
@@ -256,7 +263,8 @@ def _by_way(
     random: Random, faces: list[tuple[str, str, float]]
 ) -> list[list[tuple[str, str, float]]]:
     """Some groups of faces that stand alike."""
-    groups: list[list[tuple[str, str, float]]] = [[] for _ in range(random.choice((2, 3, 4)))]
+    groups: list[list[tuple[str, str, float]]] = [[] for _ in range(random.choice((1, 2, 3)))]
+    which = {part: random.choice(groups) for part, _, _ in faces}
     for face in faces:
-        random.choice(groups).append(face)
+        which[face[0]].append(face)
     return [g for g in groups if g]

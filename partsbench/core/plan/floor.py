@@ -63,8 +63,9 @@ class Floor:
         self.out: list[list[tuple[int, int, int | None]]] = [[] for _ in shop.stints]
         for lag in shop.lags:
             a, b = number[lag.before], number[lag.after]
-            self.into[b].append((a, lag.least, lag.most))
-            self.out[a].append((b, lag.least, lag.most))
+            least = max(lag.least, self._between(shop.stints[a], shop.stints[b]))
+            self.into[b].append((a, least, lag.most))
+            self.out[a].append((b, least, lag.most))
         last = max((end for w in shop.workers for _, end in w.here), default=0)
         self.horizon = last + SPARE_DAYS
         self.plain = [outside(w.here, self.horizon) for w in shop.workers]
@@ -85,6 +86,18 @@ class Floor:
         between this one before and it."""
         self.order = self._in_order()
         self.single = [self.unit((i,)) for i in range(len(shop.stints))]
+
+    def _between(self, a: Stint, b: Stint) -> int:
+        """Minutes that lie between two stints of which the second waits for the first, whatever
+        else: the gun is cleaned and set up, and the room settles."""
+        if a.mix and a.mix == b.mix:
+            return 0  # they may be in one cup
+        gun = self.shop.gun
+        gun_work = (gun.clean if a.mix else 0) + (gun.set_up if b.mix else 0)
+        shared = a.room and a.use and b.use and a.room == b.room and a.use != b.use
+        if shared:
+            return gun_work + self.shop.settles.get((a.use, b.use), 0)
+        return gun_work if len(self.shop.workers) == 1 else 0
 
     def unit(self, members: tuple[int, ...]) -> Unit:
         """These stints as one unit, one after another."""
