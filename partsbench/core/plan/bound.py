@@ -19,7 +19,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from itertools import combinations
 
-from partsbench.core.plan.energy import Room, Weighed, hours, sprayed, too_much
+from partsbench.core.plan.energy import Crowded, Room, Weighed, hours, sprayed, too_much
 from partsbench.core.plan.floor import Floor, Unit
 from partsbench.core.plan.slots import first, starts
 
@@ -70,13 +70,16 @@ class Bounds:
         )
         return Proven(end, found, end + late)
 
-    def refuted(self, stints: Sequence[int], by: int) -> bool:
-        """True where these stints cannot all be done by that minute."""
+    def refuted(self, stints: Sequence[int], by: int) -> Crowded | bool:
+        """True (or where it is too crowded) when these cannot all be done by that minute."""
         late = self._tails(stints, by)
         if late is None:
             return True
-        asked = self._asked(stints)
-        return any(too_much(some, self.heads, late, fits, load) for some, fits, load in asked)
+        for some, fits, load in self._asked(stints):
+            found = too_much(some, self.heads, late, fits, load)
+            if found:
+                return found
+        return False
 
     def _least(self, stints: Sequence[int], most: int | None, stop: Stop) -> int:
         lengths = self.floor.stints

@@ -68,10 +68,23 @@ class _Loads:
         return self.each * self.crew * max(0, self.count - 1)
 
 
+@dataclass(frozen=True, slots=True)
+class Crowded:
+    """Between two minutes so much has to be done, and only so much fits; for the rack in m² times
+    minutes."""
+
+    start: int
+    end: int
+    asked: float
+    fits: float
+
+
 def too_much(
     some: Sequence[Weighed], heads: Sequence[int], late: Sequence[int], fits: Room, each_load: float
-) -> bool:
-    """Whether more has to lie between two moments than fits. each_load: set-up and cleaning."""
+) -> Crowded | None:
+    """Two moments between which more has to lie than fits; None where none were found.
+
+    each_load: set-up and cleaning."""
     ordered = sorted(some, key=lambda w: -heads[w.number])
     ends = sorted({late[w.number] + w.lies for w in some})
     if len(ends) > ENDS_TRIED:
@@ -84,9 +97,10 @@ def too_much(
             total += w.weight
             if w.gun is not None:
                 loads.add(w.gun)
-            if total + loads.asks > fits(heads[w.number], end) + 1e-6:
-                return True
-    return False
+            there = fits(heads[w.number], end)
+            if total + loads.asks > there + 1e-6:
+                return Crowded(heads[w.number], end, total + loads.asks, there)
+    return None
 
 
 def hours(floor: Floor, hands: Sequence[int], together: bool) -> Room:

@@ -241,7 +241,12 @@ class _Pass:
     """
 
     def __init__(
-        self, floor: Floor, clusters: Sequence[Cluster], rank: Sequence[float], join_late: int
+        self,
+        floor: Floor,
+        clusters: Sequence[Cluster],
+        rank: Sequence[float],
+        join_late: int,
+        lower: Mapping[int, int],
     ) -> None:
         self.clusters, self.rank, self.join_late = clusters, rank, join_late
         self.table = Table(floor)
@@ -254,7 +259,7 @@ class _Pass:
         self.free = [(self.ranked[c], c) for c, count in enumerate(self.left) if not count]
         heapify(self.free)
         self.of = {i: c for c, each in enumerate(clusters) for u in each.units for i in u.members}
-        self.lower: dict[int, int] = {}
+        self.lower = dict(lower)
         self.steps: list[tuple[int, Table, list[int], list[tuple[float, int]], dict[int, int]]] = []
         self.turned_back = 0
 
@@ -295,14 +300,18 @@ class _Pass:
 
 
 def place_all(
-    floor: Floor, clusters: Sequence[Cluster], rank: Sequence[float], join_late: int = 0
+    floor: Floor,
+    clusters: Sequence[Cluster],
+    rank: Sequence[float],
+    join_late: int = 0,
+    lower: Mapping[int, int] | None = None,
 ) -> Table:
     """Place everything in the order of its rank.
 
     rank: by stint; that of the first of a cluster counts. join_late: minutes by which a stint may
-    start later for the sake of a cup that stands ready.
+    start later for the sake of a cup that stands ready. lower: stints that are to start no sooner.
     """
-    return _Pass(floor, clusters, rank, join_late).run()
+    return _Pass(floor, clusters, rank, join_late, lower or {}).run()
 
 
 def place_cluster(
