@@ -150,6 +150,8 @@ def in_book(ctx: click.Context, act: Callable[[Shop], T | Refused]) -> T:
 def _opened(ctx: click.Context, path: Path) -> Shop:
     desk: Desk = ctx.find_root().obj
     opened = good(shops.open_shop(path, desk.clock, desk.who))
+    for sentence in opened.told:
+        click.echo(f"partsbench: {sentence}", err=True)
     ctx.call_on_close(opened.close)
     return opened
 

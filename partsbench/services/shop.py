@@ -94,6 +94,11 @@ class Shop:
                 f"{self.book.path} is damaged: piece {tag} cannot be: {error}"
             ) from error
 
+    @property
+    def told(self) -> tuple[str, ...]:
+        """What a person should know of how the book was opened."""
+        return self.book.told
+
     def close(self) -> None:
         self.book.close()
 
