@@ -292,9 +292,8 @@ def _make_new(path: Path) -> list[str] | BookFault:
     try:
         if door.waits_beside(path):
             told.append(door.foreign_words(path, put_aside(wal_of(path))))
-        with tempfile.TemporaryDirectory(
-            prefix=".partsbench-", dir=path.absolute().parent
-        ) as folder:
+        beside = path.absolute().parent
+        with tempfile.TemporaryDirectory(prefix=".partsbench-", dir=beside) as folder:
             draft = Path(folder) / "new"
             os.close(os.open(draft, os.O_CREAT | os.O_EXCL | os.O_WRONLY, 0o600))
             made = _opened(_connect(str(draft)), draft, ())
