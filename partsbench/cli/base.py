@@ -4,9 +4,7 @@ from __future__ import annotations
 
 import contextlib
 import json
-import os
 import re
-import tempfile
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from datetime import datetime
@@ -15,7 +13,7 @@ from typing import Any, TypeVar
 
 import click
 
-from partsbench import app
+from partsbench import app, files
 from partsbench.core.outcomes import Done, Outcome, Refused, Tone
 from partsbench.core.piece.piece import Piece
 from partsbench.services import shop as shops
@@ -209,14 +207,13 @@ def names_in(text: str) -> list[str]:
 
 
 def new_file(desk: Desk, path: Path) -> Path:
-    """A file that may be written: in a folder that is there, and not the book itself."""
-    if path.is_dir():
-        raise BadInputError(f"{path} is a folder.")
-    if not path.absolute().parent.is_dir():
-        raise BadInputError(f"There is no folder {path.absolute().parent}.")
+    """A file that may be written: a new or a plain one, in a folder that is there, not the book."""
+    fault = files.target_fault(path)
+    if fault:
+        raise BadInputError(fault.sentence)
     book = book_path(desk)
-    if path.exists() and book.exists() and path.samefile(book):
-        raise BadInputError(f"{path} is the book.")
+    if path.exists() and any(path.samefile(f) for f in shops.files_of_book(book) if f.exists()):
+        raise BadInputError(f"{path} is the book, or belongs to it.")
     return path
 
 
@@ -227,25 +224,7 @@ def written_whole(path: Path, data: bytes) -> Iterator[None]:
     So a file is whole or not there, and what the inside refuses leaves none.
     """
     try:
-        handle, name = tempfile.mkstemp(prefix=f".{path.name}.", dir=path.absolute().parent)
+        with files.draft(path, data):
+            yield
     except OSError as error:
-        raise BadInputError(f"{path} cannot be written: {error.strerror}.") from error
-    waiting = Path(name)
-    try:
-        with os.fdopen(handle, "wb") as file:
-            file.write(data)
-            file.flush()
-            os.fsync(file.fileno())
-        yield
-        waiting.chmod(0o666 & ~_umask())
-        waiting.replace(path)
-    except OSError as error:
-        raise BadInputError(f"{path} cannot be written: {error.strerror}.") from error
-    finally:
-        waiting.unlink(missing_ok=True)
-
-
-def _umask() -> int:
-    mask = os.umask(0o022)
-    os.umask(mask)
-    return mask
+        raise BadInputError(f"{path} cannot be written: {files.why(error)}.") from error

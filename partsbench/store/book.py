@@ -12,7 +12,8 @@ from functools import cached_property
 from pathlib import Path
 from typing import Any
 
-from partsbench.store import disk, door
+from partsbench import files
+from partsbench.store import door
 from partsbench.store.copying import copy_whole, give_name
 from partsbench.store.door import BookFault
 from partsbench.store.holding import Hold
@@ -173,18 +174,18 @@ class Book:
 def _why_not_written(error: BaseException, path: Path) -> str:
     """The reason in words when it lies with the disk or another window; empty for a bug."""
     if isinstance(error, OSError):
-        return disk.why(error)
+        return files.why(error)
     reasons = {
         sqlite3.SQLITE_BUSY: "another window is writing to this book",
         sqlite3.SQLITE_LOCKED: "another window is writing to this book",
         sqlite3.SQLITE_READONLY: "the book's file is read-only",
-        sqlite3.SQLITE_FULL: disk.FULL,
+        sqlite3.SQLITE_FULL: files.FULL,
         sqlite3.SQLITE_IOERR: "the disk could not be written",
         sqlite3.SQLITE_CANTOPEN: "the disk could not be written",
     }
     code = getattr(error, "sqlite_errorcode", 0) & 0xFF
     if code in (sqlite3.SQLITE_IOERR, sqlite3.SQLITE_CANTOPEN):
-        return disk.why_not_into(path.parent) or reasons[code]
+        return files.why_not_into(path.parent) or reasons[code]
     return reasons.get(code, "")
 
 
@@ -303,7 +304,7 @@ def _make_new(path: Path) -> list[str] | BookFault:
             with contextlib.suppress(FileExistsError):
                 # Another window may have made it meanwhile; then that is the book.
                 give_name(draft, path)
-        disk.put_on_disk(beside)
+        files.put_on_disk(beside)
     except (OSError, sqlite3.Error) as error:
         why = _why_not_written(error, path.absolute()) or str(error)
         return BookFault(f"{path} cannot be made: {why}.")

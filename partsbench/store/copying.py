@@ -8,7 +8,7 @@ import sqlite3
 import tempfile
 from pathlib import Path
 
-from partsbench.store import disk
+from partsbench import files
 from partsbench.store.waiting import STAMP_AT, stamped_anew
 
 
@@ -34,19 +34,19 @@ def copy_whole(connection: sqlite3.Connection, target: Path) -> str:
             if fault:
                 return f"{target} was not written: {fault}."
             give_name(draft, target)
-        disk.put_on_disk(folder)
+        files.put_on_disk(folder)
     except FileExistsError:
         return f"{target} is there already; choose another name."
     except OSError as error:
-        return f"{target} could not be written: {disk.why(error)}."
+        return f"{target} could not be written: {files.why(error)}."
     except sqlite3.Error as error:
-        return f"{target} could not be written: {disk.why_not_into(folder) or _plain(error)}."
+        return f"{target} could not be written: {files.why_not_into(folder) or _plain(error)}."
     return ""
 
 
 def _plain(error: sqlite3.Error) -> str:
     code = getattr(error, "sqlite_errorcode", 0) & 0xFF
-    return disk.FULL if code == sqlite3.SQLITE_FULL else str(error)
+    return files.FULL if code == sqlite3.SQLITE_FULL else str(error)
 
 
 def give_name(draft: Path, target: Path) -> None:

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Final
 
-from partsbench.store import disk
+from partsbench import files
 from partsbench.store.holding import nobody_has
 from partsbench.store.schema import APPLICATION_ID
 from partsbench.store.waiting import (
@@ -43,7 +43,7 @@ def file_fault(path: Path) -> BookFault | None:
         except FileNotFoundError:
             continue
         except OSError as error:
-            return BookFault(f"{file} cannot be read: {disk.why(error)}.")
+            return BookFault(f"{file} cannot be read: {files.why(error)}.")
         if stat.S_ISDIR(found.st_mode):
             more = "" if file == path else " of the book beside it; it stands in the book's way"
             return BookFault(f"{file} is a folder, not {what}{more}.")
@@ -61,7 +61,7 @@ def look(path: Path, newest_form: int) -> list[str] | BookFault:
         with path.open("rb") as file:
             header = file.read(HEADER_BYTES)
     except OSError as error:
-        return BookFault(f"{path} cannot be read: {disk.why(error)}.")
+        return BookFault(f"{path} cannot be read: {files.why(error)}.")
     if not header:
         return BookFault(
             f"{path} is empty, so it is no book; perhaps a copy did not fit on the disk. "
@@ -72,7 +72,7 @@ def look(path: Path, newest_form: int) -> list[str] | BookFault:
     try:
         told = _sort_out(path, header, newest_form) if waits_beside(path) else []
     except OSError as error:
-        return BookFault(f"{wal_of(path)} cannot be put aside: {disk.why(error)}.")
+        return BookFault(f"{wal_of(path)} cannot be put aside: {files.why(error)}.")
     pending = waits_beside(path)
     fault = None if pending else _header_fault(path, header)
     fault = fault or inside_fault(path, newest_form, with_waiting=pending)

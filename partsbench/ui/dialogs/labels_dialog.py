@@ -24,6 +24,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from partsbench import files
 from partsbench.core.outcomes import Done, Refused
 from partsbench.core.piece.piece import Piece
 from partsbench.services import labels
@@ -289,10 +290,9 @@ class LabelsDialog(FittingDialog):
         path = self.ask_path()
         if not path or self._drawn is None:
             return
-        try:
-            Path(path).write_bytes(self._drawn.sheet.pdf)
-        except OSError as error:
-            self.told.setText(f"{path}: {error.strerror or error}.")
+        fault = files.write(Path(path), self._drawn.sheet.pdf)
+        if fault:
+            self.told.setText(fault.sentence)
             return
         self._hand_out(f"Saved as {Path(path).name}.")
 

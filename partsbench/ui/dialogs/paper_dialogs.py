@@ -7,6 +7,7 @@ from pathlib import Path
 from PySide6.QtGui import QImage
 from PySide6.QtWidgets import QComboBox, QDialog, QLabel, QWidget
 
+from partsbench import files
 from partsbench.core.outcomes import Done, Refused
 from partsbench.services import wall
 from partsbench.services.cups import StoredCup
@@ -89,10 +90,9 @@ class PaperDialog(ShopDialog):
 
     def save_to(self, path: Path) -> None:
         """Write the PDF."""
-        try:
-            path.write_bytes(self._pdf)
-        except OSError as error:
-            self.settle(Refused(f"{path}: {error.strerror or error}."))
+        fault = files.write(path, self._pdf)
+        if fault:
+            self.settle(Refused(fault.sentence))
             return
         self.settle(Done(f"Saved as {path.name}.", self.tag))
 
