@@ -4,7 +4,9 @@ from __future__ import annotations
 
 import contextlib
 import json
+import os
 import re
+import sys
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from datetime import datetime
@@ -22,8 +24,9 @@ from partsbench.services.shop import Shop
 F = TypeVar("F", bound=Callable[..., Any])
 T = TypeVar("T")
 
-OK, NO, BAD = 0, 1, 2
-"""Exit codes: done; answered with no (not complete, refused, nothing found); bad input."""
+OK, NO, BAD, UNSAID = 0, 1, 2, 3
+"""Exit codes: done; answered with no (not complete, refused, nothing found); bad input; done as
+asked, but the answer could not be written."""
 
 _NOT_A_NO = frozenset({Tone.UNKNOWN, Tone.MISREAD})
 
@@ -179,12 +182,34 @@ def known_or_bad(outcome: Outcome) -> Outcome:
     return outcome
 
 
+class _Output:
+    """Standard output until it takes no more: what a command records does not depend on it."""
+
+    fault: OSError | None = None
+
+    def say(self, text: str) -> None:
+        try:
+            click.echo(text)
+        except OSError as error:
+            self.fault = error
+            self.turn_away()
+
+    def turn_away(self) -> None:
+        """What is still to be said goes nowhere, also what waits to be written at the end."""
+        nowhere = os.open(os.devnull, os.O_WRONLY)
+        os.dup2(nowhere, sys.stdout.fileno())
+        os.close(nowhere)
+
+
+OUTPUT = _Output()
+
+
 def say(text: str = "") -> None:
-    click.echo(text)
+    OUTPUT.say(text)
 
 
 def say_json(data: Any) -> None:
-    click.echo(json.dumps(data, ensure_ascii=False, indent=1))
+    OUTPUT.say(json.dumps(data, ensure_ascii=False, indent=1))
 
 
 def say_done(done: Done | Refused, as_json: bool = False) -> int:

@@ -10,7 +10,17 @@ from datetime import datetime
 
 import click
 
-from partsbench.cli.base import BAD, OK, BadInputError, Desk, book_options, book_path
+from partsbench import files
+from partsbench.cli.base import (
+    BAD,
+    OK,
+    OUTPUT,
+    UNSAID,
+    BadInputError,
+    Desk,
+    book_options,
+    book_path,
+)
 from partsbench.cli.finish_names import FINISH
 from partsbench.cli.sum_names import SUMS
 from partsbench.services.shop import BookDamagedError, machine_clock
@@ -107,6 +117,20 @@ main = click.group(cls=Commands, invoke_without_command=True)(
 def run(argv: Sequence[str], clock: Callable[[], datetime] = machine_clock) -> int:
     """Runs one command and gives its exit code. Nothing a person types ends in a traceback."""
     _print_anything()
+    OUTPUT.fault = None
+    code = _run(argv, clock)
+    if OUTPUT.fault is None or isinstance(OUTPUT.fault, BrokenPipeError):
+        # Who closes the pipe has read enough.
+        return code
+    click.echo(
+        f"partsbench: What was asked is done, but the answer could not be written: "
+        f"{files.why(OUTPUT.fault)}.",
+        err=True,
+    )
+    return UNSAID
+
+
+def _run(argv: Sequence[str], clock: Callable[[], datetime]) -> int:
     try:
         done = main.main(list(argv), prog_name="partsbench", standalone_mode=False, obj=Desk(clock))
     except click.UsageError as error:
@@ -121,6 +145,10 @@ def run(argv: Sequence[str], clock: Callable[[], datetime] = machine_clock) -> i
     except (click.Abort, KeyboardInterrupt):
         click.echo("Stopped.", err=True)
         return 130
+    except SystemExit:
+        # So click ends when nobody reads its help any more.
+        OUTPUT.turn_away()
+        return OK
     return done if isinstance(done, int) else OK
 
 
