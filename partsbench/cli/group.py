@@ -131,8 +131,9 @@ def run(argv: Sequence[str], clock: Callable[[], datetime] = machine_clock) -> i
 
 
 def _run(argv: Sequence[str], clock: Callable[[], datetime]) -> int:
+    desk = Desk(clock)
     try:
-        done = main.main(list(argv), prog_name="partsbench", standalone_mode=False, obj=Desk(clock))
+        done = main.main(list(argv), prog_name="partsbench", standalone_mode=False, obj=desk)
     except click.UsageError as error:
         where = error.ctx.command_path if error.ctx else "partsbench"
         return _bad(error.format_message(), where)
@@ -145,11 +146,29 @@ def _run(argv: Sequence[str], clock: Callable[[], datetime]) -> int:
     except (click.Abort, KeyboardInterrupt):
         click.echo("Stopped.", err=True)
         return 130
+    except (LookupError, ValueError, TypeError, AssertionError, ArithmeticError):
+        told = _damage_behind(desk)
+        if not told:
+            raise
+        return _bad(told)
     except SystemExit:
         # So click ends when nobody reads its help any more.
         OUTPUT.turn_away()
         return OK
     return done if isinstance(done, int) else OK
+
+
+def _damage_behind(desk: Desk) -> str:
+    """The sentence for a fault that comes from a damaged book; empty for one of the program."""
+    from partsbench.services.exchange import damage_behind
+    from partsbench.services.shop import Shop, open_shop
+
+    path = book_path(desk)
+    found = open_shop(path, desk.clock) if path.exists() else None
+    if not isinstance(found, Shop):
+        return found.sentence if found else ""
+    with contextlib.closing(found):
+        return damage_behind(found)
 
 
 def _bad(sentence: str, where: str = "partsbench") -> int:

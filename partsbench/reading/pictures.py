@@ -71,8 +71,7 @@ def read_grey(grey: Image, book: Collection[str] = (), page: int = 1) -> list[Fo
     A label that nothing else reads is compared with the codes of `book`; such a finding is not
     `certain`.
     """
-    darkest, lightest = grey.getextrema()
-    if lightest - darkest < LEAST_CONTRAST:
+    if _is_blank(grey):
         return []
     if max(grey.size) > LONGEST_SIDE:
         raise ReadingError(f"a side is longer than {LONGEST_SIDE:,} pixels")
@@ -86,6 +85,11 @@ def read_grey(grey: Image, book: Collection[str] = (), page: int = 1) -> list[Fo
     from partsbench.reading.ruined import read_ruined
 
     return read_ruined(grey, book, page)
+
+
+def _is_blank(grey: Image) -> bool:
+    used = [shade for shade, count in enumerate(grey.histogram()) if count]
+    return not used or used[-1] - used[0] < LEAST_CONTRAST
 
 
 def decode(grey: Image, page: int, how: How, scale: float = 1.0) -> list[Found]:
