@@ -102,7 +102,7 @@ def tin(
     as_json: bool,
 ) -> int:
     """The figures that stand on your tins; they win over the shipped ones. Without NAME: a list."""
-    shop = open_book(ctx, may_be_new=bool(name))
+    shop = open_book(ctx)
     if not name:
         return _tins(tins.cards(shop), as_json)
     if used_up:

@@ -25,6 +25,8 @@ NEVER_SHORTER = (
 class AirDialog(ShopDialog):
     """Two short forms: a reading, and a power cut."""
 
+    helped_by = "day"
+
     def __init__(self, shop: Shop, tag: str, parent: QWidget | None = None) -> None:
         super().__init__(shop, tag, parent, name="air-dialog", title="Air and power")
         self.now = words(0.6, bold=True, name="air-now")

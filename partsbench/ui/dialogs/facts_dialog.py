@@ -34,6 +34,8 @@ LEAD_NOTE = (
 class FactsDialog(ShopDialog):
     """Of what at the left, what is asked in the middle, what was said at the right."""
 
+    helped_by = "finish"
+
     def __init__(self, shop: Shop, tag: str, parent: QWidget | None = None) -> None:
         piece = shop.piece(tag)
         title = f"What is known of {piece.codename} {tag}" if piece else "What is known"
