@@ -69,6 +69,7 @@ COMMANDS = {
     "restore": "copies",
     "check-book": "book",
     **SUMS,
+    "help": "helping",
 }
 """Command → the module of this package that holds it; loaded when it is called."""
 

@@ -197,6 +197,12 @@ def entries(book: Book, tag: str = "", limit: int = 200, before: int | None = No
     return [_as_entry(row) for row in book.rows(sql, (*values, limit))]
 
 
+def newest(book: Book) -> int:
+    """The number of the latest entry; 0 in a new book."""
+    row = book.row("SELECT max(id) AS id FROM journal")
+    return int(row["id"] or 0) if row else 0
+
+
 def changed_rows(book: Book, entry: int) -> list[tuple[str, int, Any, Any]]:
     """Table, row id, row before and row after of each row that an entry changed."""
     return [
