@@ -51,9 +51,7 @@ class Bounds:
 
     def __init__(self, floor: Floor) -> None:
         self.floor = floor
-        self._open: dict[
-            tuple[tuple[int, ...], bool, int, int], tuple[list[int], list[int]]
-        ] = {}
+        self._open: dict[tuple[tuple[int, ...], bool, int, int], tuple[list[int], list[int]]] = {}
         self.heads, self.from_ = self._heads()
         self._gun = sprayed(floor)
         self._known: dict[tuple[tuple[int, ...], bool], Room] = {}

@@ -20,8 +20,9 @@ from partsbench.core.plan.workshop import MISSED_COSTS, ShopPlan, Workshop
 Told = Callable[[float], None]
 """Told how much of the work is done, 0 to 1."""
 
-JOIN_LATE = (0, 25, 120)
-"""Minutes that a stint may start later so that it shares a cup."""
+JOIN_LATE = (0, 25, 120, -1_000_000)
+"""Minutes that a stint may start later so that it shares a cup; the last: it never joins one that
+was not meant for it."""
 
 ROUNDS = 400
 POOL = 6
@@ -71,11 +72,29 @@ def best_plan(
     bounds = Bounds(floor)
     search = Search(floor, bounds, seed)
     search.start(stop, from_plan)
-    first = search.best
-    ends = first.table.plan().ends(shop)
-    proven = bounds.proven(max(ends.values(), default=0), ends, stop)
+    proven = _proven(shop, bounds, search.best.table.plan(), stop)
     search.improve(rounds, proven.cost, stop, told)
-    return Best(search.best.table.plan(), search.best.worth[0], proven, search.rounds)
+    plan = search.best.table.plan()
+    if plan.missed:
+        proven = _proven(shop, bounds, plan, stop)
+    return Best(plan, search.best.worth[0], proven, search.rounds)
+
+
+def _proven(shop: Workshop, bounds: Bounds, plan: ShopPlan, stop: Stop) -> Proven:
+    """The bound, of all plans that miss no more than this one does."""
+    if plan.missed:
+        bounds = Bounds(Floor(without(shop, plan.missed)))
+    ends = plan.ends(shop)
+    found = bounds.proven(max(ends.values(), default=0), ends, stop)
+    return replace(found, cost=found.cost + MISSED_COSTS * len(plan.missed))
+
+
+def without(shop: Workshop, missed: Sequence[tuple[str, str]]) -> Workshop:
+    """The workshop without the latest ends that a plan misses."""
+    pairs, own = set(missed), {a for pair in missed for a in pair}
+    lags = (replace(x, most=None) if (x.before, x.after) in pairs else x for x in shop.lags)
+    stints = (replace(s, by=None) if s.key in own else s for s in shop.stints)
+    return replace(shop, lags=tuple(lags), stints=tuple(stints))
 
 
 class Search:
@@ -225,7 +244,7 @@ class Search:
         rank = [float(s) for s in now.table.start]
         for _ in range(self.random.choice((1, 1, 2, 3))):
             self._move(now.table, rank)
-        late = self.random.choice(JOIN_LATE) if self.random.random() < 0.1 else now.join_late
+        late = self.random.choice(JOIN_LATE) if self.random.random() < 0.15 else now.join_late
         return self.attempt(rank, now.loads, late, now.clusters)
 
     def _move(self, table: Table, rank: list[float]) -> None:
