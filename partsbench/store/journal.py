@@ -15,6 +15,7 @@ from dataclasses import dataclass, field
 from datetime import UTC, datetime
 from typing import Any
 
+from partsbench.core.clock_runs import is_break
 from partsbench.store.book import Book
 
 
@@ -184,6 +185,12 @@ def entries(book: Book, tag: str = "", limit: int = 200, before: int | None = No
     return [_as_entry(row) for row in book.rows(sql, (*values, limit))]
 
 
+def of_ids(book: Book, keys: Sequence[int]) -> list[Entry]:
+    """The entries of these ids, in their order."""
+    found = (book.row(f"{_COLUMNS} WHERE id = ?", (key,)) for key in keys)
+    return [_as_entry(row) for row in found if row]
+
+
 def changed_rows(book: Book, entry: int) -> list[tuple[str, int, Any, Any]]:
     """Table, row id, row before and row after of each row that an entry changed."""
     return [
@@ -222,7 +229,12 @@ def _enter(
     book: Book, kind: str, sentence: str, at: datetime, who: str, tag: str, **links: int | None
 ) -> int:
     row = {"at": time_text(at), "who": who, "kind": kind, "sentence": sentence, "tag": tag}
-    return _put(book.db, "journal", row | links)
+    # Notes of a piece that was taken in bear the times of another book.
+    last = book.row("SELECT at FROM journal WHERE kind <> 'note' ORDER BY id DESC LIMIT 1")
+    made = _put(book.db, "journal", row | links)
+    if kind != "note" and is_break(text_time(last["at"]) if last else None, at):
+        _put(book.db, "clock_run", {"first": made})
+    return made
 
 
 def _apply(book: Book, entry: int, *, forward: bool) -> None:

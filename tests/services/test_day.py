@@ -189,6 +189,9 @@ def test_a_clock_that_was_set_back_is_told_and_the_waits_stay(
     until = bench.look(shop, "D1", here=tag).until
     clock.pass_time(hours=-3)
     assert any("3 h before the last record" in words for words in day(shop).said)
+    said = bench.look(shop, "D1", here=tag)
+    assert said.held == ("time in doubt",) and said.warnings[0].startswith("clock: The computer")
+    clock.pass_time(hours=3)
     assert bench.look(shop, "D1", here=tag).until == until
 
 
