@@ -20,6 +20,7 @@ from partsbench.cli.base import (
 )
 from partsbench.services import exchange
 from partsbench.services import history as journal
+from partsbench.services.clock_doubt import clock_set
 
 SHOWN = 40
 EVERYTHING = -1
@@ -35,12 +36,15 @@ def history(ctx: click.Context, tag: str, limit: int | None, as_json: bool) -> i
     shop = open_book(ctx)
     of = piece_of(shop, tag).tag if tag else ""
     entries = journal.history(shop, of, limit or (EVERYTHING if as_json else SHOWN))
+    was_set = clock_set(shop)
     if as_json:
-        say_json([rows.entry_row(e) for e in entries])
+        say_json([rows.entry_row(e) | {"clock": was_set.get(e.id)} for e in entries])
         return OK
     for entry in entries:
         at = entry.at.astimezone()
         say(f"{entry.id:>5}  {at:%Y-%m-%d %H:%M}  {entry.who:<12} {entry.sentence}".rstrip())
+        if entry.id in was_set:
+            say(f"{'':>5}  Before this record {was_set[entry.id]}.")
     if not entries:
         say("Nothing is recorded yet.")
     return OK

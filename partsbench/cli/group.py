@@ -51,6 +51,7 @@ COMMANDS = {
     "eliminate": "returning",
     "proof": "returning",
     "history": "book",
+    "what-time": "what_time",
     "undo": "book",
     "redo": "book",
     "correct": "book",

@@ -10,6 +10,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import UTC, datetime, timedelta
 from enum import StrEnum
+from itertools import pairwise
 
 from partsbench.core.finish.durations import say_duration
 from partsbench.core.shown_times import moment
@@ -99,8 +100,20 @@ def in_doubt(runs: Sequence[ClockRun], now: datetime) -> tuple[Doubt, ...]:
             found.append(doubt)
         if doubt is None or doubt.after is not None:
             bound = min(bound, began)
-    found += _against_what_was_said(runs, {d.run.first for d in found}, goes_on)
+    known = {d.run.first for d in found}
+    found += [d for d in _against_what_was_said(runs, now) if d.run.first not in known]
     return tuple(sorted(found, key=lambda d: d.run.first))
+
+
+def set_words(runs: Sequence[ClockRun]) -> dict[int, str]:
+    """By the first entry of a run: how the clock had been set before it, as it was noted."""
+    found = {}
+    for before, run in pairwise(runs):
+        if is_break(before.ended, run.began):
+            on = run.began > before.ended
+            length = _length(abs(run.began - before.ended))
+            found[run.first] = f"the clock had gone {'on' if on else 'back'} by {length}"
+    return found
 
 
 def clock_fault(runs: Sequence[ClockRun], now: datetime) -> str:
@@ -156,15 +169,17 @@ def _against(run: ClockRun, bound: datetime) -> Doubt | None:
     return None
 
 
-def _against_what_was_said(runs: Sequence[ClockRun], known: set[int], goes_on: bool) -> list[Doubt]:
-    """Runs that stand before something that came earlier and of which the time was said."""
+def _against_what_was_said(runs: Sequence[ClockRun], now: datetime) -> list[Doubt]:
+    """Runs that stand before something that came earlier and of which the time was said.
+
+    A clock that stands before it still runs on as wrong as it did; one that does not was set right
+    at a time that the journal does not show.
+    """
     found: list[Doubt] = []
     said: datetime | None = None
     for run in runs:
         if run.is_said:
             said = max(said or run.span[1], run.span[1])
-        elif goes_on and run is runs[-1]:
-            continue
-        elif said and run.first not in known and run.began < said - SLIP:
+        elif said and run.began < said - SLIP and said <= now:
             found.append(Doubt(run, Why.HAD_GONE_BACK, before=said))
     return found

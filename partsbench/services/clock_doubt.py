@@ -8,6 +8,7 @@ from datetime import datetime, timedelta
 
 from partsbench.core import clock_runs as rules
 from partsbench.core.clock_runs import Doubt, Why
+from partsbench.core.finish.holds import SAY_WHEN
 from partsbench.core.outcomes import Done, Refused
 from partsbench.core.shown_times import moment
 from partsbench.core.stated_time import TimeFault, parse_time
@@ -64,6 +65,18 @@ def with_doubts(shop: Shop, marks: list[StoredMark]) -> list[StoredMark]:
 def _doubted(mark: StoredMark, why: Why, now: datetime) -> StoredMark:
     said = f"it is noted for {moment(mark.at, now)}, but {why.value}"
     return replace(mark, doubt=said, contradicted=why is not Why.WENT_ON)
+
+
+def doubt_words(shop: Shop) -> str:
+    """How many records are in doubt, for the day; "" for none."""
+    count = sum(len(q.entries) for q in time_questions(shop))
+    these = f"The times of {count} records are" if count > 1 else "The time of 1 record is"
+    return f"{these} in doubt, since the computer's clock was wrong. {SAY_WHEN}." if count else ""
+
+
+def clock_set(shop: Shop) -> dict[int, str]:
+    """Where the history shows that the clock was set: the first entry after it, and how it went."""
+    return rules.set_words(rows.runs(shop.book))
 
 
 def time_questions(shop: Shop) -> list[TimeQuestion]:

@@ -16,7 +16,7 @@ from partsbench.core.finish.schedule import Schedule
 from partsbench.core.outcomes import Answer
 from partsbench.services import answers, loads, loops, restart, work
 from partsbench.services.blocking import open_words
-from partsbench.services.clock_doubt import clock_words
+from partsbench.services.clock_doubt import clock_words, doubt_words
 from partsbench.services.clocks import Group, distinct, groups_of
 from partsbench.services.ends import Ends, at_best
 from partsbench.services.hours import MORNING, hours_of, now_words
@@ -133,7 +133,7 @@ def day(
         tuple(open_),
         tuple((s.piece.codename, x) for s in states for x in stragglers(loads.hung_of(s))),
         ends,
-        tuple(filter(None, (clock_words(shop), _gap(shop)))),
+        tuple(filter(None, (clock_words(shop), doubt_words(shop), _gap(shop)))),
         tuple(_notes(shop, states, now, best_ends)),
         hours,
     )

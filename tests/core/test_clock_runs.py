@@ -107,6 +107,13 @@ def test_what_was_said_is_believed_and_doubts_what_stands_against_it() -> None:
     assert found.covers(NOW - 2 * HOUR) and not found.covers(NOW - HOUR)
 
 
+def test_a_clock_that_still_stands_before_what_was_said_runs_on_as_wrong() -> None:
+    said = run(1, NOW - 5 * HOUR, 4 * HOUR, timedelta())
+    behind = run(11, NOW - 3 * HOUR, HOUR)
+    assert doubted([said, behind], NOW - HOUR - MINUTE) == []
+    assert doubted([said, behind], NOW - HOUR) == [(11, Why.HAD_GONE_BACK)]
+
+
 def test_once_said_where_it_belongs_nothing_is_in_doubt() -> None:
     moved = run(11, DEAD, HOUR, NOW - 3 * HOUR - DEAD)
     assert doubted([run(1, NOW - 9 * HOUR), moved, run(21, NOW - HOUR)]) == []

@@ -22,15 +22,17 @@ from partsbench.core.sums.refusal import Refusal
 
 @dataclass(frozen=True, slots=True)
 class Bound:
-    """One end of a window: the time, and the wait that set it.
-
-    doubt: why the time that it counts from may be wrong; "" when nothing speaks against it.
-    """
+    """One end of a window: the time, the wait that set it, and the mark that it counts from."""
 
     at: datetime
     wait: Wait
     source: Source | None
-    doubt: str = ""
+    since: Mark | None = None
+
+    @property
+    def doubt(self) -> str:
+        """Why the time that it counts from may be wrong; "" when nothing speaks against it."""
+        return self.since.doubt if self.since else ""
 
     @property
     def cited(self) -> str:
@@ -89,6 +91,8 @@ class ReadyAt:
     until: datetime | None = None
     """The end of a window, after which `missed` must come first."""
     missed: str = ""
+    in_doubt: bool = False
+    """A wrong clock told the time that it counts from."""
 
 
 def said_source(source: Source | None) -> str:
@@ -127,7 +131,7 @@ def window(now: Progress, step: Step, shop: Shop) -> Window:
 
 def _bound(mark: Mark, length: timedelta, wait: Wait, source: Source | None) -> Bound:
     """The end of a wait that counts from a mark."""
-    return Bound(mark.at + length, wait, source, mark.doubt)
+    return Bound(mark.at + length, wait, source, mark)
 
 
 def overstayed(now: Progress, shop: Shop) -> timedelta | None:
@@ -176,10 +180,11 @@ def standing_steps(now: Progress) -> list[tuple[Mark, Step]]:
 def _ready(ready: Ready, films: Sequence[tuple[Mark, Step]], now: Progress, shop: Shop) -> ReadyAt:
     answers = [_film_ready(ready, mark, step, shop) for mark, step in films]
     top = answers[-1] if answers else None
-    doubtful = next((a for a, (m, _) in zip(answers, films, strict=True) if m.contradicted), None)
+    coming = _next_step_ready(ready, now, shop)
+    doubtful = next((a for a in (*answers, *coming) if a.in_doubt), None)
     if doubtful:
         return doubtful
-    known = [a for a in (*answers, *_next_step_ready(ready, now, shop)) if a.at is not None]
+    known = [a for a in (*answers, *coming) if a.at is not None]
     if top and top.at is None and ready is not Ready.RECOAT:
         return top
     if not known:
@@ -193,7 +198,7 @@ def _film_ready(ready: Ready, mark: Mark, step: Step, shop: Shop) -> ReadyAt:
     factor = shop.air.stretch if shop.water_borne(step) else 1.0
     time = timed.time * factor if timed else None
     if mark.contradicted:
-        return ReadyAt(ready, None, f"{step.name}: {mark.doubt}")
+        return _in_doubt(ready, step, mark)
     longer = shop.own_longer(step, ready, time)
     if longer:
         because = f"{step.name} needs {say_duration(longer.time)} before {_BEFORE[ready]}"
@@ -203,6 +208,10 @@ def _film_ready(ready: Ready, mark: Mark, step: Step, shop: Shop) -> ReadyAt:
         return ReadyAt(ready, None, f"no figure for {step.name}: read its tin")
     because = f"{step.name} needs {say_duration(time)} before {_BEFORE[ready]}"
     return _closing(ReadyAt(ready, mark.at + time, because, timed.source), timed, mark)
+
+
+def _in_doubt(ready: Ready, step: Step, mark: Mark) -> ReadyAt:
+    return ReadyAt(ready, None, f"{step.name}: {mark.doubt}", in_doubt=True)
 
 
 def _closing(found: ReadyAt, timed: Timed | None, mark: Mark) -> ReadyAt:
@@ -227,7 +236,9 @@ def _next_step_ready(ready: Ready, now: Progress, shop: Shop) -> list[ReadyAt]:
     for step in now.choices:
         if readiness_for(step.operation) is ready:
             opens = window(now, step, shop).opens
-            if opens:
+            if opens and opens.since and opens.since.contradicted:
+                found.append(_in_doubt(ready, opens.wait.before, opens.since))
+            elif opens:
                 found.append(ReadyAt(ready, opens.at, opens.wait.why_not_yet(), opens.source))
     return found
 

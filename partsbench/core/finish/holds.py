@@ -44,6 +44,7 @@ WATER_OVER_OIL_RULE = "water over oil too soon"
 TAPE_RULE = "tape too soon"
 TAPE_SET_RULE = "tape not to come off yet"
 DOUBT_RULE = "time in doubt"
+SAY_WHEN = "Say what time it was: “What time was it…” in the window, or what-time"
 WRONG_CUP = "wrong cup"
 OTHER_SIDE = "the other side first"
 SAME_WAIT = frozenset({WATER_OVER_OIL_RULE, TAPE_RULE})
@@ -95,7 +96,7 @@ def time_in_doubt(s: Situation) -> str:
     """A wait that counts from a time which the computer's clock told wrong, or may have."""
     doubts = {name: why for w in (*s.tape.values(), s.window) for name, why in w.doubts.items()}
     said = [f"{name}: {why}" for name, why in doubts.items()]
-    return f"{', '.join(said)}. Say what time it was" if said else ""
+    return f"{', '.join(said)}. {SAY_WHEN}" if said else ""
 
 
 def too_early(s: Situation) -> str:
