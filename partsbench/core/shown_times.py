@@ -28,6 +28,11 @@ def moment(at: datetime, now: datetime, *, year: bool = False) -> str:
     return f"{at.astimezone():%a} {day(at, now, year=year)} {hour(at)}"
 
 
+def long_moment(at: datetime, now: datetime) -> str:
+    """The same with the whole name of the day: `Tuesday 17 Mar 09:05`."""
+    return f"{at.astimezone():%A} {day(at, now)} {hour(at)}"
+
+
 def weekday(at: datetime, now: datetime) -> str:
     """`Tue 09:05` in the days around `now`; with its day when it is further off."""
     local, today = at.astimezone(), now.astimezone().date()
@@ -44,7 +49,7 @@ def time_of_day(at: datetime, now: datetime) -> str:
 def came_twice(naive: datetime, zone: tzinfo | None = None) -> bool:
     """Whether a clock on the wall showed that time twice, because it was put back."""
     first, second = both(naive, zone)
-    return first < second
+    return first < second and not never_came(naive, zone)
 
 
 def never_came(naive: datetime, zone: tzinfo | None = None) -> bool:

@@ -6,7 +6,7 @@ import re
 from dataclasses import dataclass
 from datetime import datetime, timedelta, tzinfo
 
-from partsbench.core.shown_times import both, never_came
+from partsbench.core.shown_times import both, came_twice, never_came
 
 _CLOCK = re.compile(
     r"(?:(?P<day>today|yesterday)\s+)?(?:at\s+)?(?P<hour>\d{1,2}):(?P<minute>\d{2})"
@@ -90,7 +90,7 @@ def _in_zone(naive: datetime, zone: tzinfo | None, which: str) -> datetime | Tim
     first, second = both(naive, zone)
     if never_came(naive, zone):
         return TimeFault(f"{said} never was: the clocks were put forward over it.")
-    if first < second and not which:
+    if came_twice(naive, zone) and not which:
         return TimeFault(
             f"{said} was there twice: the clocks were put back. Write “{naive:%H:%M} first” or "
             f"“{naive:%H:%M} second”."

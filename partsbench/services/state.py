@@ -208,7 +208,9 @@ def _progress(path: FinishPath, marks: Sequence[StoredMark], alike: _Alike) -> P
     """Faces on one path with the same marks share one progress, so that they can be told alike."""
     key = (id(path), tuple((m.step, m.at, m.kind, m.insisted, m.doubt) for m in marks))
     if key not in alike:
-        steps = [Mark(m.step, m.at, MarkKind(m.kind), m.insisted, m.doubt, m.contradicted) for m in marks]
+        steps = [
+            Mark(m.step, m.at, MarkKind(m.kind), m.insisted, m.doubt, m.contradicted) for m in marks
+        ]
         alike[key] = progress(path, steps)
     return alike[key]
 

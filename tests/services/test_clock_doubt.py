@@ -18,7 +18,7 @@ from partsbench.services.session import Session
 from partsbench.services.shop import Shop
 from tests.support.at_bench import insist, record
 from tests.support.clock import SetClock
-from tests.support.shops import heron, made, quill, shop_at
+from tests.support.shops import heron, quill, shop_at
 
 DEAD = datetime(2000, 1, 1, 0, 5, tzinfo=UTC)
 AHEAD = timedelta(days=5 * 365)
@@ -42,7 +42,7 @@ def asks(shop: Shop, tag: str, short: str = "D1") -> bool:
     return "time in doubt" in bench.look(shop, short, here=tag).held
 
 
-def test_a_dead_battery_is_asked_about_until_somebody_says_the_time(
+def test_a_dead_battery_is_asked_about_until_somebody_says_when(
     shop: Shop, clock: SetClock, tag: str
 ) -> None:
     """Before: clock at 2000, two steps, clock put right: “needs 12 h; that has passed”, GO."""
@@ -264,9 +264,7 @@ def heron_again(shop: Shop) -> str:
     return next(r["tag"] for r in shop.book.rows("SELECT tag FROM piece ORDER BY id"))
 
 
-def test_the_history_shows_where_the_clock_was_set(
-    shop: Shop, clock: SetClock, tag: str
-) -> None:
+def test_the_history_shows_where_the_clock_was_set(shop: Shop, clock: SetClock, tag: str) -> None:
     right = clock.now
     clock.now = right - timedelta(hours=3)
     record(shop, "D1", here=tag)

@@ -214,7 +214,7 @@ def test_the_clocks_of_a_piece_give_six_answers_with_reasons(
     assert (front.step, front.said.answer) == ("sand_220", Answer.WAIT)
     assert [r.ready.value for r in front.ready] == [
         "sand", "recoat", "tape", "handle", "touch", "service"]  # fmt: skip
-    sand = ready_words(front.ready[0])
+    sand = ready_words(front.ready[0], clock.now)
     assert sand.startswith("sand: ")
     assert "Colour coat 1, thin" in sand
     assert "from memory" in sand

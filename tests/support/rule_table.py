@@ -68,7 +68,7 @@ ROWS: dict[str, tuple[str, str]] = {
     ),
     "hold: time in doubt": (
         "trusts a wait that a wrong clock told",
-        SERVICES + "clock_doubt.py::test_a_dead_battery_is_asked_about_until_somebody_says_the_time",
+        SERVICES + "clock_doubt.py::test_a_dead_battery_is_asked_about_until_somebody_says_when",
     ),
     "say: clock": (
         "records with a wrong clock all day",

@@ -5,6 +5,7 @@ from __future__ import annotations
 from PySide6.QtWidgets import QCheckBox, QFormLayout, QLabel, QWidget
 
 from partsbench.core.outcomes import Refused
+from partsbench.core.shown_times import time_of_day
 from partsbench.core.sums.climate import dew_point
 from partsbench.services import climate
 from partsbench.services.bench import stated
@@ -74,7 +75,7 @@ class AirDialog(ShopDialog):
             self.now.setText("No reading speaks for the air now: waits are as on the tin.")
             return
         stretched = climate.stretch(found)
-        at = f"{found.at.astimezone():%H:%M}"
+        at = time_of_day(found.at, self.shop.clock())
         told = f"At {at}: {found.temperature_c:g} °C, {found.humidity:g} %"
         self.now.setText(f"{told}. {stretched.said}".strip())
 

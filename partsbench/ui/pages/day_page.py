@@ -128,7 +128,7 @@ class DayPage(Page):
         self._say(self.because, today.because)
         self._say(self.said, " ".join(filter(None, (clock_words(self.shop), *today.notes))))
         self.ribbon.show_ribbon(ribbon(today))
-        self.loops.show_loops(today.loops)
+        self.loops.show_loops(today.loops, today.at)
         self._show_stragglers(today)
         self._show_lines(today)
         if self.isVisible():
