@@ -10,6 +10,7 @@ from partsbench.cli import rows
 from partsbench.cli.base import (
     NO,
     OK,
+    BadInputError,
     book_options,
     json_option,
     open_book,
@@ -18,6 +19,7 @@ from partsbench.cli.base import (
     say_done,
     say_json,
 )
+from partsbench.core.outcomes import NotYours
 from partsbench.services import exchange
 from partsbench.services import history as journal
 from partsbench.services.clock_doubt import clock_set
@@ -51,11 +53,21 @@ def history(ctx: click.Context, tag: str, limit: int | None, as_json: bool) -> i
 
 
 @click.command("undo")
+@click.option(
+    "--of",
+    "record",
+    type=click.IntRange(min=1),
+    default=None,
+    help="The latest change by its number, also one that somebody else made.",
+)
 @json_option
 @click.pass_context
-def undo(ctx: click.Context, as_json: bool) -> int:
+def undo(ctx: click.Context, record: int | None, as_json: bool) -> int:
     """Take the latest change back. It stays in the history."""
-    return say_done(journal.undo(open_book(ctx)), as_json)
+    said = journal.undo(open_book(ctx), record or 0)
+    if isinstance(said, NotYours):
+        raise BadInputError(f"{said.sentence} Then: undo --of {said.record}.")
+    return say_done(said, as_json)
 
 
 @click.command("redo")

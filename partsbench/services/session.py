@@ -240,11 +240,11 @@ def _piece(s: Session, act: Act, _: datetime | None) -> Said:
 
 
 def _undo(s: Session, _: Act, __: datetime | None) -> Said:
-    return history.undo(s.shop)
+    return history.undo_own(s.shop)
 
 
 def _redo(s: Session, _: Act, __: datetime | None) -> Said:
-    return history.redo(s.shop)
+    return history.redo_own(s.shop)
 
 
 def _rags(s: Session, act: Act, _: datetime | None) -> Said:

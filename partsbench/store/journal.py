@@ -51,6 +51,8 @@ class Change:
     db: Any
     sentence: str
     tag: str = ""
+    target: int | None = None
+    """The change that this one takes back, if it does."""
     rows: list[tuple[str, int, dict[str, Any] | None, dict[str, Any] | None]] = field(
         default_factory=list
     )
@@ -87,7 +89,8 @@ def change(book: Book, sentence: str, at: datetime, who: str, tag: str = "") -> 
         yield made
         if made.rows:
             undo_top, _ = _tops(book)
-            entry = _enter(book, "do", made.sentence, at, who, made.tag, undo_below=undo_top)
+            entry = _enter(book, "do", made.sentence, at, who, made.tag, target=made.target,
+                           undo_below=undo_top)  # fmt: skip
             db.execute("UPDATE journal SET undo_top = id WHERE id = ?", (entry,))
             for table, key, before, after in made.rows:
                 told = {"before": _json(before), "after": _json(after)}

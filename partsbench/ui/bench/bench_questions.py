@@ -12,7 +12,7 @@ from partsbench.core.outcomes import Answer, Done, Outcome, Refused, Tone
 from partsbench.core.verbs import wall_code
 from partsbench.services.bench import record, send_back, stated
 from partsbench.services.cups import StoredCup
-from partsbench.services.history import correct, redo, undo
+from partsbench.services.history import correct, redo
 from partsbench.services.identify import Known, identify
 from partsbench.services.places import find
 from partsbench.services.shop import Shop
@@ -20,6 +20,7 @@ from partsbench.services.state import FaceState
 from partsbench.ui.bench.keep import KeepRecording
 from partsbench.ui.bench.part_page import PartPage
 from partsbench.ui.insisting import CHOOSE, Insisting, reasons
+from partsbench.ui.turning_back import UndoTwice
 
 WHATEVER_NEXT = "whatever comes next"
 ALL_THE_SAME = "send it back all the same"
@@ -40,6 +41,7 @@ class BenchQuestions(PartPage):
         self.outcome: Outcome | None = None
         self.keep = KeepRecording(self)
         self._back_to = self._reason = ""
+        self._undo = UndoTwice(shop)
         self.answers = {
             **self.answers,
             "time": self.answer_time,
@@ -225,7 +227,7 @@ class BenchQuestions(PartPage):
                                       here=self.tag, face=self.face, accept=True))  # fmt: skip
 
     def on_undo_pressed(self) -> None:
-        self._went(undo(self.shop))
+        self._went(self._undo.undo())
 
     def on_redo_pressed(self) -> None:
         self._went(redo(self.shop))

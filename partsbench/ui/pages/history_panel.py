@@ -15,10 +15,11 @@ from PySide6.QtWidgets import QCheckBox, QHBoxLayout, QListView, QVBoxLayout, QW
 from partsbench.core.outcomes import Done, Refused
 from partsbench.core.shown_times import moment
 from partsbench.services.clock_doubt import clock_set
-from partsbench.services.history import Entry, history, last_change, next_redo, redo, undo
+from partsbench.services.history import Entry, history, last_change, next_redo, redo
 from partsbench.services.shop import Shop
 from partsbench.ui.bench.controls import KeyButton, words
 from partsbench.ui.bench.wording import brief
+from partsbench.ui.turning_back import UndoTwice
 
 AT_ONCE = 100
 Index = QModelIndex | QPersistentModelIndex
@@ -93,6 +94,7 @@ class HistoryPanel(QWidget):
         super().__init__(parent)
         self.setObjectName("history-panel")
         self._shop = shop
+        self._undo = UndoTwice(shop)
         self.tag = ""
         self.model = JournalModel(shop, self)
         self.title = words(1, bold=True, name="history-title")
@@ -151,7 +153,7 @@ class HistoryPanel(QWidget):
         self.refresh()
 
     def on_undo_pressed(self) -> None:
-        self._turned(undo(self._shop))
+        self._turned(self._undo.undo())
 
     def on_redo_pressed(self) -> None:
         self._turned(redo(self._shop))
