@@ -45,8 +45,9 @@ def runs(book: Book) -> list[ClockRun]:
     start = book.row(f"SELECT id, at FROM journal WHERE {_MADE} ORDER BY id LIMIT 1")
     if start is None:
         return []
-    known = {r["first"]: r["shift_s"] for r in book.rows("SELECT first, shift_s FROM clock_run")}
-    firsts = sorted({start["id"], *known})
+    known = {r["first"]: r["shift_s"] for r in book.rows("SELECT first, shift_s FROM clock_said")}
+    breaks = book.rows("SELECT id FROM journal WHERE clock_set = 1")
+    firsts = sorted({start["id"], *(r["id"] for r in breaks), *known})
     return [
         _run(book, first, following, known.get(first))
         for first, following in zip(firsts, [*firsts[1:], None], strict=True)
@@ -66,11 +67,14 @@ def _run(book: Book, first: int, following: int | None, shift_s: int | None) -> 
 
 def entries_of(book: Book, doubt: Doubt) -> list[int]:
     """Ids of the journal entries in doubt, in order."""
-    found = book.rows(
-        f"SELECT id, at FROM journal WHERE {_MADE} AND id BETWEEN ? AND ? ORDER BY id",
-        (doubt.run.first, doubt.run.last),
-    )
-    return [r["id"] for r in found if doubt.covers(text_time(r["at"]))]
+    found = _made(book, doubt.run.first, doubt.run.last)
+    return [key for key, at in found.items() if doubt.covers(at)]
+
+
+def _made(book: Book, first: int, last: int) -> dict[int, datetime]:
+    """Ids and noted times of the entries made between two, both counted, in order."""
+    sql = f"SELECT id, at FROM journal WHERE {_MADE} AND id BETWEEN ? AND ? ORDER BY id"
+    return {r["id"]: text_time(r["at"]) for r in book.rows(sql, (first, last))}
 
 
 def marks_of(book: Book, doubt: Doubt, marks: Sequence[int]) -> set[int]:
@@ -96,9 +100,10 @@ def say(book: Book, entry: Change, entries: Sequence[int], shift: timedelta) -> 
     entries: ids in order, without a gap, of one run.
     """
     run = next(r for r in runs(book) if r.first <= entries[0] <= r.last)
+    following = [e for e in _made(book, run.first, run.last) if e > entries[-1]]
     _set(book, entry, entries[0], int(shift.total_seconds()))
-    if entries[-1] < run.last:
-        _set(book, entry, entries[-1] + 1, None)
+    if following:
+        _set(book, entry, following[0], None)
     if not shift:
         return
     for key in entries:
@@ -106,11 +111,11 @@ def say(book: Book, entry: Change, entries: Sequence[int], shift: timedelta) -> 
 
 
 def _set(book: Book, entry: Change, first: int, shift_s: int | None) -> None:
-    row = book.row("SELECT id FROM clock_run WHERE first = ?", (first,))
+    row = book.row("SELECT id FROM clock_said WHERE first = ?", (first,))
     if row:
-        entry.update("clock_run", row["id"], {"shift_s": shift_s})
+        entry.update("clock_said", row["id"], {"shift_s": shift_s})
     else:
-        entry.insert("clock_run", {"first": first, "shift_s": shift_s})
+        entry.insert("clock_said", {"first": first, "shift_s": shift_s})
 
 
 def _move(book: Book, change: Change, key: int, shift: timedelta, since: datetime) -> None:

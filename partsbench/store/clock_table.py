@@ -7,26 +7,33 @@ from typing import Any
 
 from partsbench.core.clock_runs import is_break
 
-TABLE = """
-CREATE TABLE clock_run (
+FORM = (
+    "ALTER TABLE journal ADD COLUMN clock_set INTEGER NOT NULL DEFAULT 0 "
+    "CHECK (clock_set IN (0, 1))",
+    "CREATE INDEX journal_clock_set ON journal(id) WHERE clock_set = 1",
+    """
+CREATE TABLE clock_said (
   id INTEGER PRIMARY KEY,
   first INTEGER NOT NULL UNIQUE REFERENCES journal(id),
   shift_s INTEGER
 ) STRICT
-"""
-"""A run of the clock begins with journal entry `first`; the first run of a book has no row until
-something is said of it. `shift_s`: by how much its records were moved; NULL: nobody said."""
+""".strip(),
+)
+"""journal.clock_set: the clock was set between the entry made before and this one. clock_said: from
+journal entry `first` on, by how many seconds what was recorded was moved, when somebody said what
+time it was; NULL: from there on nobody has."""
 
 
 def add_clock_runs(db: Any) -> None:
-    """The migration: the table, and a row for each break that the journal shows already."""
-    db.execute(TABLE)
+    """The migration: the form, and each break that the journal shows already."""
+    for statement in FORM:
+        db.execute(statement)
     before: datetime | None = None
     made = db.execute("SELECT id, at FROM journal WHERE kind <> 'note' ORDER BY id").fetchall()
     for key, text in made:
         at = _time(text)
         if at and is_break(before, at):
-            db.execute("INSERT INTO clock_run (first) VALUES (?)", (key,))
+            db.execute("UPDATE journal SET clock_set = 1 WHERE id = ?", (key,))
         before = at or before
 
 
