@@ -191,7 +191,7 @@ def test_a_scan_session_and_the_readiness_ask_as_well(
     two_steps(shop, clock, tag)
     clock.now = right + timedelta(hours=1)
     code = str(shop.piece(tag).code(shop.piece(tag).part("D1")))
-    session = Session(shop, here=tag)
+    session = Session(shop, tag)
     first = session.scan(code)[-1]
     assert first.held == ("time in doubt",)
     clock.pass_time(seconds=5)

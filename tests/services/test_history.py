@@ -350,7 +350,7 @@ def _rows(dump: Iterable[str]) -> list[str]:
     """Everything but the journal."""
     return sorted(
         line for line in dump
-        if line.startswith("INSERT") and "journal" not in line and "clock_run" not in line
+        if line.startswith("INSERT") and "journal" not in line and "clock_said" not in line
     )  # fmt: skip
 
 
