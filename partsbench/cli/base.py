@@ -154,6 +154,12 @@ def _opened(ctx: click.Context, path: Path) -> Shop:
     for sentence in opened.told:
         click.echo(f"partsbench: {sentence}", err=True)
     ctx.call_on_close(opened.close)
+    if desk.book is None:
+        opened.copies_folder = app.usual_copies()
+    from partsbench.services.copies import daily
+
+    for sentence in daily(opened):
+        click.echo(f"partsbench: {sentence}", err=True)
     return opened
 
 

@@ -65,6 +65,8 @@ COMMANDS = {
     "redo": "book",
     "correct": "book",
     "save-copy": "book",
+    "copies": "copies",
+    "restore": "copies",
     "check-book": "book",
     **SUMS,
     "help": "helping",
