@@ -226,7 +226,6 @@ def laps(data: Toml) -> Laps:
     row, cite = _table(data, "rules"), _sources(data)
     return Laps(
         _figure(row, "rules", "lap", cite, 0, 500, zero=True),
-        _figure(row, "rules", "skirt", cite, 0, 2000, zero=True),
         _figure(row, "rules", "turn_in", cite, 0, 500, zero=True),
     )
 

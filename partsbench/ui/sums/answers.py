@@ -18,6 +18,7 @@ from partsbench.services.sums import (
     drill,
     gap,
     holes,
+    masking,
     measure,
     mixing,
     ordering,
@@ -119,7 +120,7 @@ def mixed_again(shop: Shop, _: str, values: Values) -> Told | Refused:
 
 
 def masked(shop: Shop, tag: str, _: Values) -> Told | Refused:
-    return _told(standing.mask_paper(shop, tag), standing.tell_mask_paper)
+    return _told(masking.mask_paper(shop, tag), masking.tell_mask_paper)
 
 
 def levelled(shop: Shop, tag: str, values: Values) -> Told | Refused:

@@ -137,7 +137,13 @@ OF_THE_PIECE = (
                (Ask("what", "What", choices=("depth", "height", "width")),
                 Ask("size", "Size", "450", us="17 3/4")), to.note_carcase)),
     ),
-    Decision("mask", "Tape and paper", "How much tape, and how many openings?", to.masked),
+    Decision(
+        "mask", "Tape and paper", "How much tape and paper, and what takes it?", to.masked, (),
+        (_habits("Your gun or brush", Ask("tool", "Put on with", choices=("", *transfers()))),
+         Entry("Depth of the carcase",
+               (Ask("what", "What", choices=("depth", "height", "width")),
+                Ask("size", "Size", "450", us="17 3/4")), to.note_carcase)),
+    ),
     Decision(
         "level", "Which foot rocks", "Which foot wants which shim?", to.levelled,
         (Ask("corner", "Foot that stands free", choices=CORNERS),
