@@ -69,6 +69,14 @@ def stock_names() -> dict[str, str]:
     return {name: stock.title for name, stock in stocks().items()}
 
 
+def stock_source(stock: str) -> str:
+    """Where the sizes of a stock are from; "" for an unknown one."""
+    from partsbench.paper.sheets import stocks
+
+    found = stocks().get(stock)
+    return found.cited if found else ""
+
+
 def labels_per_page(stock: str) -> int:
     """How many labels a sheet of that stock has; 0 for an unknown one."""
     from partsbench.paper.sheets import stocks

@@ -9,10 +9,9 @@ from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QVBoxLayout, QWidget
 from partsbench.core.outcomes import Outcome
 from partsbench.core.piece.parts import TIE_ON, Part, where_to_stick
 from partsbench.core.piece.piece import Piece
-from partsbench.core.piece.teardown import hint
 from partsbench.services.shop import Shop
 from partsbench.services.state import PieceState, Where, piece_state
-from partsbench.services.teardown import Teardown, stays_in, take_out, teardown
+from partsbench.services.teardown import Teardown, mind_words, stays_in, take_out, teardown
 from partsbench.ui.bench.controls import KeyButton, MainKeyButton, scrolled, words
 from partsbench.ui.bench.looks import named, open_doors, teardown_looks, tile_part
 from partsbench.ui.bench.part_page import PartPage
@@ -141,7 +140,7 @@ class TeardownPage(PartPage):
         stick = where_to_stick(part)
         on = stick.removeprefix("on the ").removeprefix("on ")
         self.stick.setText(TIED if stick == TIE_ON else f"stick on: {on}")
-        mind = hint(piece, part)
+        mind = mind_words(piece, part)
         self.hint.setText(f"Mind: {mind}" if mind else "")
         self.marks.setText(_marks(part))
         self.out_button.show_words("Is out already" if out else "This is out")

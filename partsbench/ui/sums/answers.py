@@ -175,6 +175,10 @@ def covered(shop: Shop, _: str, values: Values) -> Told | Refused:
     return found if isinstance(found, Refused) else small.tell_coverage(found, show)
 
 
+def gritty(shop: Shop, _: str, values: Values) -> Told | Refused:
+    return _told(small.grit(values["paper"]), lambda found: small.tell_grit(found, measures(shop)))
+
+
 def dew(shop: Shop, _: str, values: Values) -> Told | Refused:
     show = measures(shop)
     found = small.dew_point(values["temp"], values["rh"], show)
