@@ -10,12 +10,15 @@ from __future__ import annotations
 import contextlib
 import functools
 import json
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import UTC, datetime
 from typing import Any
 
-from partsbench.store.book import Book
+from partsbench.store.book import NEWEST, Book, BookDamagedError
+from partsbench.store.chain import chained, seal
+
+AT_ONCE = 500
 
 
 def time_text(at: datetime) -> str:
@@ -47,7 +50,7 @@ class Entry:
 class Change:
     """Rows put in, altered and taken out within one change, each kept before and after."""
 
-    db: Any
+    book: Book
     sentence: str
     tag: str = ""
     rows: list[tuple[str, int, dict[str, Any] | None, dict[str, Any] | None]] = field(
@@ -56,22 +59,22 @@ class Change:
 
     def insert(self, table: str, row: Mapping[str, Any]) -> int:
         """Puts a row in and gives its id."""
-        key = _put(self.db, table, row)
-        self.rows.append((table, key, None, _row(self.db, table, key)))
-        return key
+        return self.insert_all(table, [row])[0]
 
     def insert_all(self, table: str, rows: Sequence[Mapping[str, Any]]) -> list[int]:
         """Puts rows of equal columns in, in order, and gives their ids."""
-        return [self.insert(table, row) for row in rows]
+        made = _put_all(self.book, table, rows)
+        self.rows += [(table, row["id"], None, row) for row in made]
+        return [row["id"] for row in made]
 
     def update(self, table: str, key: int, values: Mapping[str, Any]) -> None:
-        before = _row(self.db, table, key)
-        _alter(self.db, table, key, values)
-        self.rows.append((table, key, before, _row(self.db, table, key)))
+        before = _row(self.book.db, table, key)
+        _alter(self.book, table, key, values)
+        self.rows.append((table, key, before, _row(self.book.db, table, key)))
 
     def delete(self, table: str, key: int) -> None:
-        before = _row(self.db, table, key)
-        self.db.table(table).delete(key)
+        before = _row(self.book.db, table, key)
+        _take_out(self.book, table, key)
         self.rows.append((table, key, before, None))
 
 
@@ -81,16 +84,35 @@ def change(book: Book, sentence: str, at: datetime, who: str, tag: str = "") -> 
 
     BookWriteError when the book cannot be written; then nothing was changed.
     """
-    with book.transaction() as db:
-        made = Change(db, sentence, tag)
+    with book.transaction():
+        made = Change(book, sentence, tag)
         yield made
         if made.rows:
-            undo_top, _ = _tops(book)
-            entry = _enter(book, "do", made.sentence, at, who, made.tag, undo_below=undo_top)
-            db.execute("UPDATE journal SET undo_top = id WHERE id = ?", (entry,))
-            for table, key, before, after in made.rows:
-                told = {"before": _json(before), "after": _json(after)}
-                _put(db, "journal_row", {"journal": entry, "tbl": table, "row": key} | told)
+            _keep(book, made, time_text(at), who)
+
+
+def _keep(book: Book, made: Change, at: str, who: str) -> None:
+    """The entry of a change, with its rows, chained to the one before it."""
+    newest = book.row(NEWEST)
+    below = newest["undo_top"] if newest else None
+    (entry,) = _put_all(
+        book,
+        "journal",
+        [{"at": at, "who": who, "kind": "do", "sentence": made.sentence, "tag": made.tag,
+          "undo_below": below}],
+    )  # fmt: skip
+    rows = _put_all(
+        book,
+        "journal_row",
+        [
+            {"journal": entry["id"], "tbl": table, "row": key, "before": _json(before),
+             "after": _json(after)}
+            for table, key, before, after in made.rows
+        ],
+    )  # fmt: skip
+    entry["undo_top"] = entry["id"]
+    sum_ = chained(newest["chain"] if newest else "", entry, rows)
+    _alter(book, "journal", entry["id"], {"undo_top": entry["id"], "chain": sum_})
 
 
 def undo(book: Book, at: datetime, who: str) -> Entry | None:
@@ -101,8 +123,7 @@ def undo(book: Book, at: datetime, who: str) -> Entry | None:
             return None
         target = _entry(book, undo_top)
         _apply(book, undo_top, forward=False)
-        below = book.row("SELECT undo_below FROM journal WHERE id = ?", (undo_top,))
-        assert below is not None
+        below = _found(book, "SELECT undo_below FROM journal WHERE id = ?", undo_top)
         made = _enter(
             book,
             "undo",
@@ -115,6 +136,8 @@ def undo(book: Book, at: datetime, who: str) -> Entry | None:
             redo_top=undo_top,
             redo_below=redo_top,
         )
+        seal(book.db, made)
+        book.wrote("journal")
         return _entry(book, made)
 
 
@@ -128,12 +151,12 @@ def redo(book: Book, at: datetime, who: str) -> Entry | None:
         _apply(book, redo_top, forward=True)
         # Its undo knows what was next on the redo stack; the change itself lies on the undo stack
         # where it lay before.
-        lifted = book.row(
+        lifted = _found(
+            book,
             "SELECT redo_below FROM journal WHERE kind = 'undo' AND target = ? "
             "ORDER BY id DESC LIMIT 1",
-            (redo_top,),
+            redo_top,
         )
-        assert lifted is not None
         made = _enter(
             book,
             "redo",
@@ -145,6 +168,8 @@ def redo(book: Book, at: datetime, who: str) -> Entry | None:
             undo_top=redo_top,
             redo_top=lifted[0],
         )
+        seal(book.db, made)
+        book.wrote("journal")
         return _entry(book, made)
 
 
@@ -163,12 +188,24 @@ def redoable(book: Book) -> Entry | None:
 def note(book: Book, sentence: str, at: datetime, who: str, tag: str = "") -> None:
     """An entry that changes no row, as for data taken out for good. Call inside a transaction."""
     undo_top, redo_top = _tops(book)
-    _enter(book, "note", sentence, at, who, tag, undo_top=undo_top, redo_top=redo_top)
+    made = _enter(book, "note", sentence, at, who, tag, undo_top=undo_top, redo_top=redo_top)
+    seal(book.db, made)
+    book.wrote("journal")
+
+
+def add_old_notes(book: Book, rows: Iterable[Mapping[str, Any]], tag: str) -> None:
+    """Entries of another book (`at`, `who`, `sentence`), to be read and not undone. Inside a
+    change or a transaction."""
+    undo_top, redo_top = _tops(book)
+    links = {"undo_top": undo_top, "redo_top": redo_top}
+    for row in rows:
+        seal(book.db, _put(book, "journal", {**row, "kind": "note", "tag": tag, **links}))
+        book.wrote("journal")
 
 
 def forget_undo(book: Book, sentence: str, at: datetime, who: str, tag: str = "") -> None:
     """A note after which earlier changes can no longer be undone. Call inside a transaction."""
-    _enter(book, "note", sentence, at, who, tag)
+    seal(book.db, _enter(book, "note", sentence, at, who, tag))
 
 
 def entries(book: Book, tag: str = "", limit: int = 200, before: int | None = None) -> list[Entry]:
@@ -196,9 +233,14 @@ _COLUMNS = "SELECT id, at, who, kind, sentence, tag, target FROM journal"
 
 
 def _entry(book: Book, key: int) -> Entry:
-    row = book.row(f"{_COLUMNS} WHERE id = ?", (key,))
-    assert row is not None
-    return _as_entry(row)
+    return _as_entry(_found(book, f"{_COLUMNS} WHERE id = ?", key))
+
+
+def _found(book: Book, sql: str, entry: int) -> Any:
+    row = book.row(sql, (entry,))
+    if row is None:
+        raise BookDamagedError(f"{book.path} is damaged: entry {entry} of its history is not there")
+    return row
 
 
 def _as_entry(row: Any) -> Entry:
@@ -214,7 +256,7 @@ def _as_entry(row: Any) -> Entry:
 
 
 def _tops(book: Book) -> tuple[int | None, int | None]:
-    row = book.row("SELECT undo_top, redo_top FROM journal ORDER BY id DESC LIMIT 1")
+    row = book.row(NEWEST)
     return (row["undo_top"], row["redo_top"]) if row else (None, None)
 
 
@@ -222,37 +264,84 @@ def _enter(
     book: Book, kind: str, sentence: str, at: datetime, who: str, tag: str, **links: int | None
 ) -> int:
     row = {"at": time_text(at), "who": who, "kind": kind, "sentence": sentence, "tag": tag}
-    return _put(book.db, "journal", row | links)
+    return _put(book, "journal", row | links)
 
 
 def _apply(book: Book, entry: int, *, forward: bool) -> None:
     """Puts each row of an entry to its state after it (forward) or before it."""
     book.connection.execute("PRAGMA defer_foreign_keys = ON")
-    rows = changed_rows(book, entry)
+    rows, tables = changed_rows(book, entry), _tables(book)
     for table, key, before, after in rows if forward else reversed(rows):
         old, new = (before, after) if forward else (after, before)
+        if table not in tables:
+            raise BookDamagedError(f"{book.path} is damaged: its history names a table “{table}”")
+        _must_stand(book, table, key, old)
         if new is None:
-            book.db.table(table).delete(key)
+            _take_out(book, table, key)
         elif old is None:
-            _put(book.db, table, new)
+            _put(book, table, new)
         else:
-            _alter(book.db, table, key, {k: v for k, v in new.items() if k != "id"})
+            _alter(book, table, key, {k: v for k, v in new.items() if k != "id"})
 
 
-def _put(db: Any, table: str, row: Mapping[str, Any]) -> int:
-    """Puts a row in and gives its id. In plain SQL: sqlite-utils looks at the schema each time."""
-    names, marks = ", ".join(f'"{name}"' for name in row), ", ".join("?" * len(row))
-    done = db.execute(f"INSERT INTO {table} ({names}) VALUES ({marks})", tuple(row.values()))
-    return int(done.lastrowid)
+def _must_stand(book: Book, table: str, key: int, old: Any) -> None:
+    """What is taken back must be as it was recorded; BookDamagedError otherwise."""
+    now = book.row(f'SELECT * FROM "{table}" WHERE id = ?', (key,))
+    # A column that a newer form has added is not in what was recorded before.
+    same = now is None if old is None else now and all(now[k] == old[k] for k in old)
+    if not same:
+        raise BookDamagedError(
+            f"{book.path} is damaged: row {key} of {table} is not as its history says, so nothing "
+            "was changed; check-book tells more"
+        )
 
 
-def _alter(db: Any, table: str, key: int, values: Mapping[str, Any]) -> None:
+def _tables(book: Book) -> set[str]:
+    return {r["name"] for r in book.rows("SELECT name FROM sqlite_master WHERE type = 'table'")}
+
+
+def _put(book: Book, table: str, row: Mapping[str, Any]) -> int:
+    """Puts a row in and gives its id."""
+    return int(_put_all(book, table, [row])[0]["id"])
+
+
+def _put_all(book: Book, table: str, rows: Sequence[Mapping[str, Any]]) -> list[dict[str, Any]]:
+    """Puts rows of equal columns in, and gives them as they stand, in order.
+
+    In plain SQL: sqlite-utils looks at the schema each time.
+    """
+    found: list[dict[str, Any]] = []
+    for first in range(0, len(rows), AT_ONCE):
+        some = rows[first : first + AT_ONCE]
+        names = ", ".join(f'"{name}"' for name in some[0])
+        marks = ", ".join([f"({', '.join('?' * len(some[0]))})"] * len(some))
+        values = [value for row in some for value in row.values()]
+        done = book.db.execute(f"INSERT INTO {table} ({names}) VALUES {marks} RETURNING *", values)
+        made = [dict(zip(row.keys(), tuple(row), strict=True)) for row in done.fetchall()]
+        book.wrote(table, len(made))
+        found += sorted(made, key=_id)
+    return found
+
+
+def _id(row: Mapping[str, Any]) -> int:
+    return int(row["id"])
+
+
+def _alter(book: Book, table: str, key: int, values: Mapping[str, Any]) -> None:
     names = ", ".join(f'"{name}" = ?' for name in values)
-    db.execute(f"UPDATE {table} SET {names} WHERE id = ?", (*values.values(), key))
+    book.db.execute(f"UPDATE {table} SET {names} WHERE id = ?", (*values.values(), key))
+    book.wrote(table)
+
+
+def _take_out(book: Book, table: str, key: int) -> None:
+    book.db.execute(f"DELETE FROM {table} WHERE id = ?", (key,))
+    book.wrote(table)
 
 
 def _row(db: Any, table: str, key: int) -> dict[str, Any]:
     row = db.execute(f"SELECT * FROM {table} WHERE id = ?", (key,)).fetchone()
+    if row is None:
+        raise BookDamagedError(f"the book is damaged: row {key} of {table} is not there")
     return dict(zip(row.keys(), tuple(row), strict=True))
 
 
@@ -261,4 +350,7 @@ def _json(row: Mapping[str, Any] | None) -> str | None:
 
 
 def _parsed(text: str | None) -> Any:
-    return None if text is None else json.loads(text)
+    try:
+        return None if text is None else json.loads(text)
+    except ValueError as error:
+        raise BookDamagedError(f"the book is damaged: a row of its history: {error}") from error

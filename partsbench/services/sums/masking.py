@@ -25,7 +25,7 @@ from partsbench.services.neighbours import closed_openings
 from partsbench.services.shop import Shop
 from partsbench.services.sums import shipped
 from partsbench.services.sums.ground import Ground, ground
-from partsbench.services.sums.mixing import USUAL_TOOL
+from partsbench.services.sums.litres import USUAL_TOOL
 from partsbench.services.sums.told import Told, once, told_of
 
 BRUSH = "brush"
