@@ -1,4 +1,4 @@
-"""A workshop laid out for placing: by number instead of by key, and what goes together in one go."""
+"""A workshop laid out for placing: by number, and what goes together in one go."""
 
 from __future__ import annotations
 
@@ -270,10 +270,10 @@ def _circles(graph: dict[int, set[int]]) -> list[list[int]]:
     stack: list[int] = []
     on: set[int] = set()
     found = []
-    for root in graph:
+    for root, nearest in graph.items():
         if root in index:
             continue
-        todo = [(root, iter(sorted(graph[root])))]
+        todo = [(root, iter(sorted(nearest)))]
         index[root] = low[root] = len(index)
         stack.append(root)
         on.add(root)

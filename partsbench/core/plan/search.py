@@ -240,7 +240,7 @@ class Search:
         if any(s.mix for s in self.floor.stints) and self.random.random() < 0.3:
             loads = self._other_loads(now)
             if loads is not None:
-                return self.attempt(list(now.rank), loads, now.join_late)
+                return self.attempt([float(s) for s in now.table.start], loads, now.join_late)
         rank = [float(s) for s in now.table.start]
         for _ in range(self.random.choice((1, 1, 2, 3))):
             self._move(now.table, rank)
@@ -325,7 +325,7 @@ class Search:
 
 
 def worth(table: Table) -> tuple[float, float]:
-    """The cost of what is on the table, and the sum of the pieces' ends to choose between equals."""
+    """The cost of what is on the table, and the sum of the ends to choose between equals."""
     shop = table.floor.shop
     ends: dict[str, int] = {}
     for stint, start in zip(table.floor.stints, table.start, strict=True):
