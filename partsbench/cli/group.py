@@ -17,6 +17,7 @@ from partsbench.services.shop import BookDamagedError, machine_clock
 
 COMMANDS = {
     "demo": "demo",
+    "sample": "demo",
     "lay-out": "pieces",
     "take-in": "pieces",
     "mirror": "pieces",
