@@ -47,6 +47,7 @@ def run(
     """
     from PySide6.QtWidgets import QApplication
 
+    from partsbench.services.exchange import damage_behind
     from partsbench.ui import theme as themes
     from partsbench.ui.fault_teller import FaultTeller
     from partsbench.ui.main_window import MainWindow
@@ -62,7 +63,7 @@ def run(
         return _refused(shop)
     window = MainWindow(shop, settings)
     before = sys.excepthook
-    sys.excepthook = FaultTeller(window, before)
+    sys.excepthook = FaultTeller(window, before, lambda: damage_behind(shop))
     window.show()
     if guided:
         from partsbench.ui.guide_dock import stand_by

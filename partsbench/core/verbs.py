@@ -66,6 +66,7 @@ class Key(StrEnum):
     START = "start"
     STOP = "stop"
     OFF = "verb off"
+    KEEP = "keep recording"
 
 
 @dataclass(frozen=True, slots=True)
@@ -170,6 +171,9 @@ VERBS = (
     Verb(54, "START WORK", Key.START, "Hands-on time begins.", stays=False),
     Verb(55, "STOP WORK", Key.STOP, "Hands-on time ends.", stays=False),
 )  # fmt: skip
+
+KEEP = Verb(0, "KEEP RECORDING", Key.KEEP, "Each part scanned now is recorded so, once.")
+"""The verb of the keyboard: it hangs on no wall."""
 
 GROUPS = (
     ("The next step, whatever it is", (1, 6)),

@@ -6,6 +6,7 @@ from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from partsbench.core.finish.behind import usual
 from partsbench.core.finish.progress import Progress
 from partsbench.core.finish.steps import Operation, Step
 
@@ -83,8 +84,7 @@ def stragglers(hung: Sequence[Hung]) -> tuple[Straggler, ...]:
     found = []
     for path in dict.fromkeys(h.now.path.key for h in hung):
         group = [h for h in hung if h.now.path.key == path]
-        counts = Counter(h.coats for h in group)
-        most = max(counts, key=lambda coats: (counts[coats], coats))
+        most = usual(h.coats for h in group)
         found += [Straggler(h.face, h.coats, most) for h in group if h.coats < most]
     return tuple(found)
 

@@ -13,6 +13,7 @@ from partsbench.core.sums.mix import LEAST_CUP_ML, LEAST_STEP_ML
 from partsbench.core.sums.refusal import Refusal, amount
 from partsbench.core.sums.units import Measures
 from partsbench.core.sums.wood import Moisture, moisture
+from partsbench.services.measures import measures
 from partsbench.services.shop import Shop, writing
 from partsbench.services.sums import shipped
 from partsbench.store import figures
@@ -205,8 +206,7 @@ NONE_SET = Habits(Measures.METRIC, {})
 def habits(shop: Shop) -> Habits:
     """The shop's settings as the book has them."""
     typed = {k: v for k, v in figures.habits(shop.book).items() if k in KNOWN}
-    metric = typed.get("units", "").strip().lower() != Measures.US
-    return Habits(Measures.METRIC if metric else Measures.US, typed)
+    return Habits(measures(shop), typed)
 
 
 def understood(name: str, text: str, measures: Measures) -> tuple[Habit, str] | Refused:

@@ -18,6 +18,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from partsbench import files
 from partsbench.core.outcomes import Done, Refused
 from partsbench.services.labels import page_pictures
 from partsbench.services.shop import Shop
@@ -200,10 +201,9 @@ class PrintDialog(FittingDialog):
     def save_to(self, path: Path) -> None:
         """Write the PDF."""
         assert self._drawn is not None
-        try:
-            path.write_bytes(self._drawn.pdf)
-        except OSError as error:
-            self._settle(Refused(f"{path}: {error.strerror or error}."))
+        fault = files.write(path, self._drawn.pdf)
+        if fault:
+            self._settle(Refused(fault.sentence))
             return
         self._hand_out(f"Saved as {path.name}.")
 

@@ -1,0 +1,61 @@
+"""Many names in one line: those in a row drawn together, the first ones of too many."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+
+from partsbench.core.piece.codes import Family, parse_short, short_number
+
+LEAST_RUN = 3
+MOST = 8
+"""So many names stand in a sentence."""
+
+
+def few(texts: Sequence[str], most: int = 6) -> tuple[str, ...]:
+    """The first ones, and how many more there are; a single one more is told itself."""
+    more = len(texts) - most
+    return (*texts[:most], f"and {more} more") if more > 1 else tuple(texts)
+
+
+def runs(names: Iterable[str]) -> list[str]:
+    """Numbers that follow one another drawn together: `P1–P4`, `P7`; all else stays as it is."""
+    return [_told(run) for run in _runs(names)]
+
+
+def together(names: Iterable[str], most: int = MOST) -> str:
+    """`D1–D60, L2`, `D1, D3, … and 4 more`: names for a sentence."""
+    found = _runs(names)
+    told, rest = found, 0
+    if len(found) > most:
+        told, rest = found[:most], sum(len(run) for run in found[most:])
+    if rest == 1:
+        told, rest = found, 0
+    return ", ".join(map(_told, told)) + (f" and {rest} more" if rest else "")
+
+
+def _runs(names: Iterable[str]) -> list[list[str]]:
+    """Names in runs of at least LEAST_RUN, and each other name by itself."""
+    found: list[list[str]] = []
+    for name in names:
+        if found and found[-1][-1] == _before(name):
+            found[-1].append(name)
+        else:
+            found.append([name])
+    return [
+        each
+        for run in found
+        for each in ([run] if len(run) >= LEAST_RUN else [[name] for name in run])
+    ]
+
+
+def _before(name: str) -> str:
+    """The short number before this one; empty when there is none, or it is no short number."""
+    short = parse_short(name)
+    if short is None or short_number(*short) != name or short[1] == 1:
+        return ""
+    family, number = short
+    return short_number(Family(family), number - 1)
+
+
+def _told(run: Sequence[str]) -> str:
+    return f"{run[0]}–{run[-1]}" if len(run) >= LEAST_RUN else run[0]
