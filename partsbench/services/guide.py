@@ -33,6 +33,8 @@ class GuideStep:
 
 _Done = Callable[[Shop, PieceState], bool]
 
+_SEATED = (Where.WRONG, Where.HOME)
+"""It came back, right or wrong: whoever begins with the right one need not swap."""
 _LAY_OUT = GuideStep(
     "lay out", "Lay the piece out",
     "Type 2 1 into the large field and press Enter: two drawers above, one below.", "start",
@@ -100,10 +102,6 @@ _PROOF = GuideStep(
     "Everything is home. Press Ctrl+P, choose “Proof sheet”, and save it: it says who brought what "
     "home, and when. That is a whole job. Leave the sample when you like.", "return",
 )  # fmt: skip
-
-
-_SEATED = (Where.WRONG, Where.HOME)
-"""It came back, right or wrong: whoever begins with the right one need not swap."""
 
 
 def guide(shop: Shop) -> GuideStep:

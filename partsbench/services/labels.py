@@ -296,7 +296,8 @@ def label_pictures(shop: Shop, tag: str, names: Sequence[str], dpi: int = 120) -
         for (x, y, wide, high), code in zip(shape.labels, codes, strict=False):
             edges = (x + 0.5, y + 0.5, x + wide - 0.5, y + high - 0.5)
             out = BytesIO()
-            image.crop([round(edge * per_mm) for edge in edges]).save(out, "PNG")
+            left, top, right, low = (round(edge * per_mm) for edge in edges)
+            image.crop((left, top, right, low)).save(out, "PNG")
             found[code] = out.getvalue()
     return found
 
