@@ -11,6 +11,8 @@ from PySide6.QtWidgets import QApplication, QPushButton
 from pytestqt.qtbot import QtBot
 
 from partsbench.core.finish.old_finish import BARE
+from partsbench.core.piece.piece import Piece
+from partsbench.services import labels
 from partsbench.services.shop import Shop
 from partsbench.services.state import Where, piece_state
 from partsbench.ui.dialogs.old_finish_dialog import OldFinishDialog
@@ -18,6 +20,7 @@ from partsbench.ui.dialogs.print_dialog import PrintDialog
 from partsbench.ui.guide_dock import GuideDock, stand_by
 from partsbench.ui.main_window import MainWindow
 from partsbench.ui.pages.layout_page import LayoutPage
+from tests.support.shops import lay_out
 
 LEFT = Qt.MouseButton.LeftButton
 
@@ -132,3 +135,21 @@ def test_the_sample_is_offered_to_an_empty_book_and_not_within_the_sample(
     page.refresh()
     assert not page.form.sample.isVisible()  # type: ignore[attr-defined]
     dock.close()
+
+
+def test_a_label_is_scanned_by_the_keyboard_too(
+    window: MainWindow, dock: GuideDock, shop: Shop, qtbot: QtBot
+) -> None:
+    made = lay_out(shop, "Alder", "2 1", paths=[("clear", ["D1 front"])])
+    assert isinstance(made, Piece)
+    sheet = labels.make_sheet(shop, made.tag)
+    assert isinstance(sheet, labels.Sheet)
+    labels.hand_out(shop, sheet)
+    assert key(dock) == "out"
+    window.activateWindow()
+    first = next(iter(dock.labels.values()))
+    assert first.focusPolicy() & Qt.FocusPolicy.TabFocus
+    assert first.accessibleName().startswith("Scan the label ")
+    first.setFocus()
+    qtbot.keyClick(first, Qt.Key.Key_Space)
+    assert piece_state(shop, made).of("D1").where is Where.OUT
