@@ -23,6 +23,11 @@ def sample_book() -> Path:
     return usual_book().with_name("sample.partsbench")
 
 
+def usual_copies() -> Path:
+    """Where copies of the user's own book go, as long as no other folder is chosen."""
+    return usual_book().parent / "copies"
+
+
 def usual_settings(book: Path) -> Path:
     """The window's memory for one book: beside it where it is the user's own, else by its path."""
     from platformdirs import user_config_path
@@ -61,6 +66,8 @@ def run(
     shop = open_shop(book, who=who)
     if isinstance(shop, Refused):
         return _refused(shop)
+    if book == usual_book():
+        shop.copies_folder = usual_copies()
     window = MainWindow(shop, settings)
     before = sys.excepthook
     sys.excepthook = FaultTeller(window, before, lambda: damage_behind(shop))
