@@ -37,8 +37,8 @@ from partsbench.ui.theme import words_at
 
 READ_FROM_M = 2.5
 MOST_MINUTES = 120
-STEP_HEIGHT, LOW_HEIGHT = 64, 150
-"""Px that the step and its figure have at least, and what is below them."""
+HEAD_HEIGHT, STEP_HEIGHT, LOW_HEIGHT = 140, 56, 138
+"""Px that number and word, step and figure, and what is below them have at least."""
 SCAN_A_PART = "Scan a part"
 NO_STEP = "There is no step to record."
 LEFT = Qt.AlignmentFlag.AlignLeft
@@ -130,6 +130,8 @@ class BenchBoard(QWidget):
         line = self._line = QHBoxLayout()
         line.addWidget(self.operation, 5)
         line.addWidget(self.figure, 2)
+        for big in (self.number, self.shout):
+            big.setMinimumHeight(HEAD_HEIGHT)
         for big in (self.operation, self.figure):
             big.setMinimumHeight(STEP_HEIGHT)
         whole = QVBoxLayout(self)

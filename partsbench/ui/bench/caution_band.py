@@ -9,7 +9,7 @@ from PySide6.QtWidgets import QSizePolicy, QWidget
 from partsbench.ui.theme import sized, theme_of
 
 LETTERS_PX = 20
-LINES = 5
+LINES = 4
 EDGE, MARK = 10, 34
 MORE = " … all of it: M"
 
