@@ -16,7 +16,7 @@ from typing import Any, TypeVar
 import click
 
 from partsbench import app, files
-from partsbench.core.outcomes import Done, Outcome, Refused, Tone
+from partsbench.core.outcomes import Done, HalfDone, Outcome, Refused, Tone
 from partsbench.core.piece.piece import Piece
 from partsbench.services import shop as shops
 from partsbench.services.shop import Shop
@@ -225,6 +225,9 @@ def say_json(data: Any) -> None:
 
 def say_done(done: Done | Refused, as_json: bool = False) -> int:
     """Print what a change did; a refusal is bad input."""
+    if isinstance(done, HalfDone):
+        say_json({"sentence": done.sentence, "tag": ""}) if as_json else say(done.sentence)
+        return NO
     sentence = good(done)
     say_json({"sentence": sentence.sentence, "tag": sentence.tag}) if as_json else say(
         sentence.sentence

@@ -110,6 +110,14 @@ def keep_offset(shop: Shop, offset: tuple[float, float]) -> Done | Refused:
     return Done("The printer's offset is kept.")
 
 
+def stock_source(stock: str) -> str:
+    """Where the sizes of a stock are from; "" for an unknown one."""
+    from partsbench.paper.sheets import stocks
+
+    found = stocks().get(stock)
+    return found.cited if found else ""
+
+
 def labels_per_page(stock: str) -> int:
     """How many labels a sheet of that stock has; 0 for an unknown one."""
     from partsbench.paper.sheets import stocks
