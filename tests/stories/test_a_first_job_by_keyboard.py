@@ -158,7 +158,7 @@ def _save_labels(
     over = QApplication.activeModalWidget()
     assert over is not None
     qtbot.waitUntil(over.isActiveWindow)
-    qtbot.waitUntil(lambda: over.save.isEnabled(), timeout=20_000)
+    qtbot.waitUntil(over.save.isEnabled, timeout=20_000)
     tab_to_name("print-save")
     press(Key.Key_Space)
     assert (folder / "labels.pdf").is_file()
