@@ -167,7 +167,7 @@ def _save_labels(
 
 
 def _back(window: MainWindow, qtbot: QtBot) -> None:
-    """The screen of the tests has no window manager, which gives the keyboard back to the window."""
+    """Gives the keyboard back, as a window manager does; the tests' screen has none."""
     window.activateWindow()
     qtbot.waitUntil(window.isActiveWindow)
 
