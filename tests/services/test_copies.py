@@ -18,6 +18,17 @@ from tests.support.clock import SetClock
 from tests.support.cut_off import cut_off
 
 
+def get_back(shop: Shop, copy: Path) -> Done | Refused:
+    """As the program does: the book is closed, and opened again."""
+    path = shop.book.path
+    shop.book.close()
+    done = copies.restore(path, copy, shop.clock, shop.who)
+    again = open_book(path)
+    assert isinstance(again, Book)
+    shop.book = again
+    return done
+
+
 @pytest.fixture
 def folder(tmp_path: Path) -> Path:
     made = tmp_path / "second disk"
@@ -170,7 +181,7 @@ def test_a_copy_got_back_is_the_book_and_what_was_there_is_kept(kept: Shop) -> N
     before = copy.read_bytes()
     lay_out(kept, "Quill")
     path = kept.book.path
-    told = copies.get_back(kept, copy)
+    told = get_back(kept, copy)
     assert isinstance(told, Done), told
     assert names(kept) == ["Heron"]
     assert copy.read_bytes() == before
@@ -230,7 +241,7 @@ def test_a_damaged_copy_is_refused_and_the_book_stays(kept: Shop, clock: SetCloc
     lay_out(kept, "Quill")
     data = copy.read_bytes()
     copy.write_bytes(data.replace(b"Heron", b"Hebon", 1))
-    told = copies.get_back(kept, copy)
+    told = get_back(kept, copy)
     assert isinstance(told, Refused)
     assert "is damaged" in told.sentence
     assert names(kept) == ["Quill", "Heron"]

@@ -73,9 +73,7 @@ def _why(bounds: Bounds, before: int, at: int) -> str:
         return stint.why_soonest if stint.soonest else ""
     first = bounds.floor.stints[before]
     lags = [
-        lag
-        for lag in bounds.floor.shop.lags
-        if {lag.before, lag.after} == {first.key, stint.key}
+        lag for lag in bounds.floor.shop.lags if {lag.before, lag.after} == {first.key, stint.key}
     ]
     longest = max(lags, key=lambda lag: lag.least, default=None)
     if longest is None:

@@ -359,9 +359,7 @@ def place_cluster(
     return kept[-1]
 
 
-def _place(
-    table: Table, unit: Unit, lower: int, join_late: int, hold: bool = False
-) -> Late | None:
+def _place(table: Table, unit: Unit, lower: int, join_late: int, hold: bool = False) -> Late | None:
     """Put a unit where it can be soonest. With `hold`, one that would be too late is not put:
     then the two stints of the latest end that it misses, and by how many minutes."""
     ready = max(table.ready(unit), lower)

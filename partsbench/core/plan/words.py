@@ -109,5 +109,3 @@ def side_by_side(
         title = shop.title(piece)
         found.append(f"{title}: {short(when(origin, now))} → {short(when(origin, then))}{tail}")
     return tuple(found)
-
-

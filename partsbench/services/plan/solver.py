@@ -212,9 +212,7 @@ class _Asked:
         for s in self.shop.stints:
             if s.m2:
                 length = s.minutes + s.lies
-                lying.append(
-                    self.model.new_fixed_size_interval_var(self.start[s.key], length, "")
-                )
+                lying.append(self.model.new_fixed_size_interval_var(self.start[s.key], length, ""))
                 sizes.append(round(min(s.m2, room) * 1000))
         self.model.add_cumulative(lying, sizes, round(room * 1000))
 
