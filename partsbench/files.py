@@ -49,7 +49,8 @@ def why_not_into(folder: Path) -> str:
             file.write(os.urandom(_TRIAL_BYTES))
             file.flush()
     except OSError as error:
-        return why(error)
+        shut = error.errno in (errno.EACCES, errno.EPERM)
+        return "its folder may not be written to" if shut else why(error)
     return ""
 
 
