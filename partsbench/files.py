@@ -54,6 +54,15 @@ def why_not_into(folder: Path) -> str:
     return ""
 
 
+def is_there(path: Path) -> bool:
+    """Whether anything bears that name; False for a name that nothing can bear."""
+    try:
+        path.lstat()
+    except (OSError, ValueError):
+        return False
+    return True
+
+
 def put_on_disk(folder: Path) -> None:
     """Makes sure that names given in a folder outlive a power cut, where the system can do that."""
     with contextlib.suppress(OSError):

@@ -172,6 +172,8 @@ def would_lose(shop: Shop | None, copy: Path) -> Loss | Refused:
     """What would be lost if that copy were the book; refused when it is not sound."""
     beside = shop.book.path.absolute().parent if shop else copy.absolute().parent
     try:
+        if shop and files.is_there(copy) and copy.samefile(shop.book.path):
+            return Refused(f"{copy} is the book itself.")
         with restoring.looked_through(copy, beside) as found:
             if isinstance(found, BookFault):
                 return Refused(found.sentence)

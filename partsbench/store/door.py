@@ -98,11 +98,12 @@ def waits_beside(path: Path) -> bool:
 
 
 def drop_empty(path: Path, files: list[Path]) -> None:
-    """Takes away what an opening that failed left empty beside a book that nobody has open."""
+    """Takes away what an opening that failed left beside a book that nobody has open: a file in
+    which nothing waits, and one that is made anew at each opening."""
     with nobody_has(path) as free:
         for file in files if free else ():
             with contextlib.suppress(OSError):
-                if file.stat().st_size == 0:
+                if file == shm_of(path) or file.stat().st_size == 0:
                     file.unlink()
 
 
