@@ -6,6 +6,7 @@ import sys
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from partsbench import files
 from partsbench.core.outcomes import Done, Refused
 from partsbench.services.shop import Shop, machine_clock, open_shop
 
@@ -102,4 +103,4 @@ def _refused(why: Refused, book: Path) -> int | Path:
     from partsbench.ui.get_back import offer_copy
 
     sys.stderr.write(f"{why.sentence}\n")
-    return offer_copy(why, NAME, book.exists()) or 2
+    return offer_copy(why, NAME, files.is_there(book)) or 2

@@ -47,6 +47,21 @@ def test_what_is_no_such_file_is_told(
 
 
 @pytest.mark.parametrize("of", WRITTEN)
+def test_a_plain_file_is_written_and_replaced(
+    call: Call, tag: str, tmp_path: Path, of: list[str]
+) -> None:
+    file = tmp_path / "file"
+    for _ in range(2):
+        told = call(*words(of, tag), file)
+        if of == ["save-copy"] and told.code == 2:
+            assert "is there already" in told.err
+            continue
+        assert told.code in (0, 1), told
+        assert file.stat().st_size > 100
+        file.write_bytes(file.read_bytes()[:5])
+
+
+@pytest.mark.parametrize("of", WRITTEN)
 @pytest.mark.parametrize("kind", ["link", "lost link", "write-protected", "wal"])
 def test_what_may_not_be_replaced_stays(
     call: Call, tag: str, tmp_path: Path, book: Path, of: list[str], kind: str
