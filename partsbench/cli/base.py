@@ -227,6 +227,12 @@ def say_done(done: Done | Refused, as_json: bool = False) -> int:
     return OK
 
 
+def now_of_call() -> datetime:
+    """The present as the command at work takes it."""
+    desk: Desk = click.get_current_context().find_root().obj
+    return desk.clock()
+
+
 def iso(at: datetime | None) -> str | None:
     """A time for JSON: ISO 8601 in the machine's zone, with its offset."""
     return at.astimezone().isoformat(timespec="seconds") if at else None

@@ -61,6 +61,7 @@ COMMANDS = {
     "eliminate": "returning",
     "proof": "returning",
     "history": "book",
+    "what-time": "what_time",
     "undo": "book",
     "redo": "book",
     "correct": "book",

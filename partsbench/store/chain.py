@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import hashlib
 import json
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from itertools import groupby
 from typing import Any
 
@@ -38,6 +38,12 @@ def seal(db: Any, entry: int) -> None:
     ).fetchall()
     sum_ = _sum(below[0] if below else "", tuple(told), map(tuple, rows))
     db.execute("UPDATE journal SET chain = ? WHERE id = ?", (sum_, entry))
+
+
+def chained(below: str, entry: Mapping[str, Any], rows: Iterable[Mapping[str, Any]]) -> str:
+    """The sum of an entry, upon that of the one before it; both as they stand in the book."""
+    told = tuple(entry[name] for name in _ENTRY.split(", "))
+    return _sum(below, told, (tuple(row[name] for name in _ROW.split(", ")) for row in rows))
 
 
 def broken(db: Any) -> list[int]:

@@ -12,7 +12,7 @@ from tests.store.test_book import files_of
 
 LONG = "n" * 300
 READ = [["take-in"], ["review"], ["keep-path"], ["read"], ["return", "TAG"], ["restore"]]
-WRITTEN = [["export", "TAG"], ["save-copy"], ["proof", "TAG"], ["labels", "TAG", "--out"],
+WRITTEN = [["export", "TAG"], ["save-copy"], ["proof", "TAG", "--out"], ["labels", "TAG", "--out"],
            ["care-sheet", "TAG", "--out"], ["copy-path", "paint", "mine", "--name", "M", "--out"],
            ["verbs", "--out"], ["day-sheet", "--out"]]  # fmt: skip
 

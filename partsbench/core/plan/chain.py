@@ -1,4 +1,4 @@
-"""Why a day cannot be kept: the chain of work and waits that reaches beyond it, or too much work."""
+"""Why a day cannot be kept: the chain of work and waits beyond it, or too much work."""
 
 from __future__ import annotations
 
