@@ -25,6 +25,11 @@ def usual_book() -> Path:
     return user_data_path(NAME, appauthor=False) / "shop.partsbench"
 
 
+def sample_book() -> Path:
+    """The book of the guided sample, beside the user's own."""
+    return usual_book().with_name("sample.partsbench")
+
+
 def usual_copies() -> Path:
     """Where copies of the user's own book go, as long as no other folder is chosen."""
     return usual_book().parent / "copies"
@@ -45,10 +50,13 @@ def hash_of(book: Path) -> int:
     return crc32(str(book.resolve()).encode())
 
 
-def run(book: Path, who: str = "", settings_file: Path | None = None) -> int:
+def run(
+    book: Path, who: str = "", settings_file: Path | None = None, *, guided: bool = False
+) -> int:
     """Open the window on a book and stay until it is closed; the exit code.
 
-    Where a copy is to be the book, the window opens anew on that.
+    `guided`: with the first job by hand-holding beside it. Where a copy is to be the book, the
+    window opens anew on that.
     """
     from PySide6.QtWidgets import QApplication
 
@@ -64,7 +72,7 @@ def run(book: Path, who: str = "", settings_file: Path | None = None) -> int:
     while True:
         shop = open_shop(book, who=who)
         if isinstance(shop, Shop):
-            copy = _at_work(app, shop, settings, told)
+            copy = _at_work(app, shop, settings, told, guided=guided)
         else:
             copy = _refused(shop, book)
         if not isinstance(copy, Path):
@@ -75,7 +83,12 @@ def run(book: Path, who: str = "", settings_file: Path | None = None) -> int:
 
 
 def _at_work(
-    app: QApplication, shop: Shop, settings: Settings, told: list[Done | Refused]
+    app: QApplication,
+    shop: Shop,
+    settings: Settings,
+    told: list[Done | Refused],
+    *,
+    guided: bool,
 ) -> int | Path:
     """The exit code of the window, or the copy that it was closed for."""
     from partsbench.services.exchange import damage_behind
@@ -89,6 +102,10 @@ def _at_work(
     before = sys.excepthook
     sys.excepthook = FaultTeller(window, before, lambda: damage_behind(shop))
     window.show()
+    if guided:
+        from partsbench.ui.guide_dock import stand_by
+
+        stand_by(shop, window)
     try:
         code = app.exec()
     finally:
