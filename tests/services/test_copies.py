@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 from partsbench.core.outcomes import Done, Refused
-from partsbench.services import copies, pieces
+from partsbench.services import clients, copies, pieces
 from partsbench.services.history import history
 from partsbench.services.shop import Shop, open_shop
 from partsbench.store.book import Book, open_book
@@ -263,3 +263,16 @@ def test_what_is_no_copy_is_refused(kept: Shop, clock: SetClock, copy: str) -> N
     file = {"itself": path, "nowhere": path.with_name("x"), "a folder": path.parent}[copy]
     assert isinstance(copies.restore(path, file, clock), Refused)
     assert names(kept) == ["Heron"]
+
+
+def test_a_client_that_is_deleted_is_told_to_stand_in_the_copies(
+    kept: Shop, clock: SetClock
+) -> None:
+    clock.now += timedelta(minutes=1)
+    tag = pieces.pieces(kept)[0].tag
+    clients.set_client(kept, tag, name="Somebody Else")
+    assert isinstance(copies.make(kept), Done)
+    told = clients.forget_client(kept, tag)
+    assert isinstance(told, Done)
+    latest, *_ = copies.kept(kept)
+    assert f"Other books still hold them: {latest.path}." in told.sentence
