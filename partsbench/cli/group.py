@@ -169,7 +169,7 @@ def _damage_behind(desk: Desk) -> str:
     from partsbench.services.shop import Shop, open_shop
 
     path = book_path(desk)
-    found = open_shop(path, desk.clock) if path.exists() else None
+    found = open_shop(path, desk.clock) if files.is_there(path) else None
     if not isinstance(found, Shop):
         return found.sentence if found else ""
     with contextlib.closing(found):
