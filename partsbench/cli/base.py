@@ -112,6 +112,11 @@ def _as_typed(value: Any) -> Any:
 
 
 json_option = click.option("--json", "as_json", is_flag=True, help="Print JSON.")
+paper_option = click.option(
+    "--paper",
+    type=click.Choice(["a4", "letter"]),
+    help="What it is printed on; else the shop's own paper.",
+)
 at_option = click.option(
     "--at", metavar="TIME", default="", help="When it was done: 14:20, yesterday 9:05, 20 min ago."
 )
@@ -154,6 +159,12 @@ def _opened(ctx: click.Context, path: Path) -> Shop:
     for sentence in opened.told:
         click.echo(visible(f"partsbench: {sentence}"), err=True)
     ctx.call_on_close(opened.close)
+    if desk.book is None:
+        opened.copies_folder = app.usual_copies()
+    from partsbench.services.copies import daily
+
+    for sentence in daily(opened):
+        click.echo(f"partsbench: {sentence}", err=True)
     return opened
 
 
@@ -247,6 +258,13 @@ def now_of_call() -> datetime:
 def iso(at: datetime | None) -> str | None:
     """A time for JSON: ISO 8601 in the machine's zone, with its offset."""
     return at.astimezone().isoformat(timespec="seconds") if at else None
+
+
+def paper_of(shop: Shop, asked: str | None) -> str:
+    """The paper that `--paper` names, else the shop's own."""
+    from partsbench.services.sums.habits import habits
+
+    return asked or habits(shop).word("paper", "a4")
 
 
 def names_in(text: str) -> list[str]:

@@ -23,6 +23,7 @@ from partsbench.core.outcomes import NotYours
 from partsbench.services import exchange
 from partsbench.services import history as journal
 from partsbench.services.clock_doubt import clock_set
+from partsbench.services.copies import standing
 
 SHOWN = 40
 EVERYTHING = -1
@@ -112,7 +113,7 @@ def check_book(ctx: click.Context, as_json: bool) -> int:
         for fault in found:
             say(fault)
     else:
-        say(f"{shop.book.path} is sound.")
+        say(f"{shop.book.path} is sound. {standing(shop)}")
     return NO if found else OK
 
 

@@ -28,6 +28,7 @@ from partsbench.services.shop import BookDamagedError, machine_clock
 
 COMMANDS = {
     "demo": "demo",
+    "sample": "demo",
     "lay-out": "pieces",
     "take-in": "pieces",
     "mirror": "pieces",
@@ -67,6 +68,8 @@ COMMANDS = {
     "redo": "book",
     "correct": "book",
     "save-copy": "book",
+    "copies": "copies",
+    "restore": "copies",
     "check-book": "book",
     **SUMS,
     "help": "helping",

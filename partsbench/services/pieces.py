@@ -29,7 +29,7 @@ from partsbench.core.piece.parts import Home
 from partsbench.core.piece.piece import Numbering, Piece
 from partsbench.core.piece.sound import faults, first_fault
 from partsbench.core.toml_text import TomlFault, read_toml
-from partsbench.services import facts
+from partsbench.services import copies, facts
 from partsbench.services.facts import DescribedFact, described_facts
 from partsbench.services.shop import Shop, find_piece, find_short, writing
 from partsbench.store import pieces as rows
@@ -105,6 +105,7 @@ def lay_out(
 @writing
 def take_in(shop: Shop, file: Path) -> list[Piece] | Refused:
     """The pieces that a file describes (TOML), or one that was exported (JSON)."""
+    copies.before_large_change(shop)
     is_export = file.suffix.lower() == ".json"
     text = files.read_text(file, LARGEST_EXPORT if is_export else LARGEST_FILE)
     if isinstance(text, files.FileFault):
@@ -150,6 +151,7 @@ def start_over(shop: Shop, tag: str, counts: str) -> Piece | Refused:
     parsed = parse_rows(counts)
     if isinstance(parsed, FrontFault):
         return Refused(parsed.sentence)
+    copies.before_large_change(shop)
 
     def afresh(piece: Piece) -> Piece | FrontFault:
         if piece.numbers_fixed:

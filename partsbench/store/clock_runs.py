@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from datetime import datetime, timedelta
 
 from partsbench.core.clock_runs import STATED_BACK, ClockRun, Doubt
-from partsbench.store.book import Book
+from partsbench.store.book import NEWEST, Book
 from partsbench.store.journal import Change, changed_rows, text_time, time_text
 
 _MADE = "kind <> 'note'"
@@ -42,12 +42,19 @@ def runs(book: Book) -> list[ClockRun]:
 
     Notes do not count: the history of a piece that was taken in bears the times of another book.
     """
-    start = book.row(f"SELECT id, at FROM journal WHERE {_MADE} ORDER BY id LIMIT 1")
-    if start is None:
+    begun = book.rows(
+        f"SELECT * FROM (SELECT id, at FROM journal WHERE {_MADE} ORDER BY id LIMIT 1) "
+        "UNION SELECT id, at FROM journal WHERE clock_set = 1 ORDER BY id"
+    )
+    if not begun:
         return []
     known = {r["first"]: r["shift_s"] for r in book.rows("SELECT first, shift_s FROM clock_said")}
-    breaks = book.rows("SELECT id FROM journal WHERE clock_set = 1")
-    firsts = sorted({start["id"], *(r["id"] for r in breaks), *known})
+    newest = book.row(NEWEST)
+    if len(begun) == 1 and not known and newest and newest["kind"] != "note":
+        # The clock ran on, as it mostly does.
+        began, ended = text_time(begun[0]["at"]), text_time(newest["at"])
+        return [ClockRun(begun[0]["id"], newest["id"], began, ended, None)]
+    firsts = sorted({*(r["id"] for r in begun), *known})
     return [
         _run(book, first, following, known.get(first))
         for first, following in zip(firsts, [*firsts[1:], None], strict=True)

@@ -47,7 +47,7 @@ def spoil(shop: Shop, sql: str) -> list[str]:
     ("sql", "words"),
     [
         ("UPDATE mark SET at = '2026-03-15T09:30:00Z' WHERE id = 1",
-         ["row 1 of mark", "at is “2026-03-15T09:30:00Z”", "was recorded as “2031-03-04T08:30:00Z” (entry 2"]),
+         ["row 1 of mark", "at is “2026-03-15T09:30:00Z”", "recorded as “2031-03-04", "(entry 2"]),
         ("UPDATE part SET name = 'm' || name WHERE id = 2", ["row 2 of part", "name is"]),
         ("UPDATE client SET contact = 'by pidgin'", ["row 1 of client", "“by pigeon”"]),
         ("DELETE FROM movement", ["row 1 of movement was recorded and is not there"]),

@@ -84,8 +84,7 @@ def change_words(found: Followed, shop: Workshop, origin: datetime) -> str:
     if not found.shifts and not found.ends:
         return ""
     parts = [
-        f"{shop.title(piece)} is done {short(origin, after)} and not "
-        f"{short(origin, before)}"
+        f"{shop.title(piece)} is done {short(origin, after)} and not {short(origin, before)}"
         for piece, before, after in found.ends
     ]
     if found.shifts:
@@ -110,5 +109,3 @@ def side_by_side(
         title = shop.title(piece)
         found.append(f"{title}: {short(origin, now)} → {short(origin, then)}{tail}")
     return tuple(found)
-
-
