@@ -275,7 +275,7 @@ ROWS: dict[str, tuple[str, str]] = {
     ),
     "check: dust_settled": (
         "sprays into dust that is still in the air",
-        PATIENT,
+        FINISH + "checks.py::test_dust_is_asked_about_for_an_hour_after_the_last_sanding",
     ),
     "check: sample_agreed": (
         "stains in a colour that nobody agreed to",
