@@ -12,6 +12,7 @@ from partsbench.store.chain import add_chain
 from partsbench.store.finishing import add_cup_class, add_finishing
 from partsbench.store.finishing_tries import add_tries
 from partsbench.store.measuring import add_measuring, add_weighed
+from partsbench.store.promising import add_promises
 
 APPLICATION_ID = 0x50425631
 """Written into the file's header, so that another program's file is told from a book."""
@@ -214,6 +215,7 @@ MIGRATIONS: list[tuple[str, Callable[[Any], None]]] = [
     ("weighed", add_weighed),
     ("class of a cup", add_cup_class),
     ("chain of the journal", add_chain),
+    ("promises", add_promises),
 ]
 """Name and function of each migration, oldest first. How many ran is the book's form: the lowest
 byte of `user_version`."""
