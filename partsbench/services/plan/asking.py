@@ -13,17 +13,14 @@ from partsbench.core.plan.what_if import with_helper, without_time
 from partsbench.core.plan.words import said
 from partsbench.core.plan.workshop import Workshop
 from partsbench.services import climate
-from partsbench.services.hours import MORNING, hours_of
+from partsbench.services.hours import MORNING
 from partsbench.services.plan.reading import NOTHING_ASSUMED, Assumed, waits_longer
-from partsbench.services.plan.ways import helper_of
+from partsbench.services.plan.ways import USUAL_HOURS, helper_of, hours_or_usual
 from partsbench.services.shop import Shop, find_piece, writing
 from partsbench.store import figures
 from partsbench.store import pieces as piece_rows
 from partsbench.store import promises as rows
 from partsbench.store.journal import change, time_text
-
-USUAL_END = time(18)
-"""O'clock; a day that is promised ends then where the shop has not said its hours."""
 
 FORMS = (
     "helper Wren: Sat 9:00 to 13:00",
@@ -56,7 +53,7 @@ def _helper(shop: Shop, text: str, now: datetime) -> Question | Refused:
     helper = parse_helper(text)
     if isinstance(helper, str):
         return Refused(helper)
-    worker = helper_of(helper, hours_of(shop), now)
+    worker = helper_of(helper, hours_or_usual(shop), now)
     return Question(f"with {text}", change=lambda work: with_helper(work, worker))
 
 
@@ -69,7 +66,7 @@ def _off(shop: Shop, text: str, now: datetime) -> Question | Refused:
     begin = datetime.combine(day, at or time()).astimezone()
     end = datetime.combine(day + timedelta(days=1), time()).astimezone()
     if text.strip().lower() == "tonight":
-        begin, end = now, hours_of(shop).morning(now, MORNING)
+        begin, end = now, hours_or_usual(shop).morning(now, MORNING)
     stretch = (_minutes(begin - now), _minutes(end - now))
     return Question(f"with {text} off", change=lambda work: without_time(work, stretch))
 
@@ -112,8 +109,8 @@ def day_meant(shop: Shop, text: str, now: datetime) -> datetime | Refused:
     if found is None:
         return Refused(f"“{text}” is no day, as in Fri, Fri 16:00 or 2026-12-04.")
     day, at = found
-    work = hours_of(shop).work
-    usual = work.end if work and not work.overnight else USUAL_END
+    work = hours_or_usual(shop).work
+    usual = work.end if work and not work.overnight else USUAL_HOURS.end
     by = datetime.combine(day, at or usual).astimezone()
     return by if by > now else Refused(f"{said(by)} is over.")
 

@@ -18,8 +18,8 @@ from partsbench.core.plan.making import Bundle, Made, Ways, make
 from partsbench.core.plan.workshop import Lag, Promised, Stint, Workshop
 from partsbench.services import day, facts, work
 from partsbench.services.clocks import Group, groups_of
-from partsbench.services.hours import MORNING
-from partsbench.services.plan.ways import gun_of, settles_of, ways_of, workers_of
+from partsbench.services.hours import MORNING, hours_of
+from partsbench.services.plan.ways import USUAL_HOURS, gun_of, settles_of, ways_of, workers_of
 from partsbench.services.shop import Shop
 from partsbench.services.state import PieceState, piece_state
 from partsbench.store import promises as rows
@@ -75,6 +75,8 @@ def in_hand(
     ways = assumed.ways or ways_of(shop, now)
     workers = workers_of(shop, now)
     notes: list[str] = []
+    if hours_of(shop).work is None:
+        notes.append(f"Your hours are not set; {USUAL_HOURS} is taken.")
     if ways.turning and len(workers) < 2:
         ways = replace(ways, turning=0)
         notes.append("Turning a carcase takes two, and nobody helps in the weeks to come.")

@@ -3,22 +3,26 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from datetime import datetime, timedelta
+from dataclasses import replace
+from datetime import datetime, time, timedelta
 from math import ceil, floor
 
-from partsbench.core.finish.hours import Hours
+from partsbench.core.finish.hours import DaySpan, Hours
 from partsbench.core.finish.steps import Step
 from partsbench.core.plan.making import DUST, SPRAY, USES, Ways
 from partsbench.core.plan.shop_words import HelperHours, parse_days, parse_helpers, parse_rooms
 from partsbench.core.plan.workshop import FromTo, SprayGun, Worker
 from partsbench.services import answers, work
-from partsbench.services.hours import hours_of
+from partsbench.services.hours import MORNING, hours_of
 from partsbench.services.shop import Shop
 from partsbench.services.sums import shipped
 from partsbench.services.sums.habits import Habits, habits
 from partsbench.services.sums.litres import USUAL_CUP_ML, USUAL_TOOL
 
 DAYS_AHEAD = 60
+USUAL_HOURS = DaySpan(time(MORNING), time(18))
+"""Where the shop has said none. Common practice."""
+
 YOU = "you"
 
 SET_UP, CLEAN = 10, 15
@@ -34,13 +38,19 @@ dust wins. Trade experience, from memory."""
 
 def workers_of(shop: Shop, now: datetime) -> tuple[Worker, ...]:
     """You, at your hours, and the helpers at theirs."""
-    own, at_work = habits(shop), hours_of(shop)
+    own, at_work = habits(shop), hours_or_usual(shop)
     days = parse_days(own.typed.get("working days", "")) or frozenset(range(7))
     you = Worker(YOU, _stretches(at_work, now, days, loud=False),
                  _stretches(at_work, now, days, loud=True))  # fmt: skip
     found = parse_helpers(own.typed["helpers"]) if "helpers" in own.typed else ()
     helpers = () if isinstance(found, str) else found
     return (you, *(helper_of(h, at_work, now) for h in helpers))
+
+
+def hours_or_usual(shop: Shop) -> Hours:
+    """The shop's hours; the usual ones where it has said none: a plan works nobody at night."""
+    said = hours_of(shop)
+    return said if said.work else replace(said, work=USUAL_HOURS)
 
 
 def helper_of(helper: HelperHours, at_work: Hours, now: datetime) -> Worker:
