@@ -27,6 +27,7 @@ from partsbench.services.shop import BookDamagedError, machine_clock
 
 COMMANDS = {
     "demo": "demo",
+    "sample": "demo",
     "lay-out": "pieces",
     "take-in": "pieces",
     "mirror": "pieces",
@@ -63,6 +64,7 @@ COMMANDS = {
     "eliminate": "returning",
     "proof": "returning",
     "history": "book",
+    "what-time": "what_time",
     "undo": "book",
     "redo": "book",
     "correct": "book",

@@ -115,3 +115,15 @@ class Refused:
     """A wish that could not be met: what and where, in a sentence. Nothing was changed."""
 
     sentence: str
+
+
+@dataclass(frozen=True, slots=True)
+class HalfDone(Refused):
+    """Something was changed, and what is still to be done the sentence says."""
+
+
+@dataclass(frozen=True, slots=True)
+class NotYours(Refused):
+    """The latest change was made by somebody else; who names it by its record means it."""
+
+    record: int

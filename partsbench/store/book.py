@@ -22,7 +22,7 @@ from partsbench.store.waiting import form_of, put_aside, stamped_anew, wal_of
 
 __all__ = ["Book", "BookDamagedError", "BookFault", "BookWriteError", "open_book"]
 
-NEWEST = "SELECT id, undo_top, redo_top, chain FROM journal ORDER BY id DESC LIMIT 1"
+NEWEST = "SELECT id, at, kind, undo_top, redo_top, chain FROM journal ORDER BY id DESC LIMIT 1"
 BUSY_SECONDS = 5.0
 FOLDED_IN_FROM = 4_000_000
 """Bytes of waiting changes that are put into the book while it is open."""
@@ -78,6 +78,10 @@ class Book:
             yield
         finally:
             self._kept = None
+
+    def has_read(self, sql: str, values: tuple[object, ...] = ()) -> bool:
+        """The answer to that question is at hand within this reading."""
+        return self._kept is not None and (sql, values) in self._kept
 
     def newest(self) -> int:
         """The number of the latest entry of the journal; 0 in a new book."""
@@ -183,6 +187,10 @@ class Book:
         with contextlib.suppress(OSError, sqlite3.OperationalError):
             if wal_of(self.path).stat().st_size > FOLDED_IN_FROM:
                 self.connection.execute("PRAGMA wal_checkpoint(TRUNCATE)")
+
+    def raw(self) -> Iterator[bytes]:
+        """The bytes of the file itself, piece by piece, without what waits beside it."""
+        return self._hold.pieces()
 
     def version(self) -> int:
         """A number that moves when another window has changed the book."""

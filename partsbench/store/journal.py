@@ -15,6 +15,7 @@ from dataclasses import dataclass, field
 from datetime import UTC, datetime
 from typing import Any
 
+from partsbench.core.clock_runs import is_break
 from partsbench.store.book import NEWEST, Book, BookDamagedError
 from partsbench.store.chain import chained, seal
 
@@ -53,6 +54,8 @@ class Change:
     book: Book
     sentence: str
     tag: str = ""
+    target: int | None = None
+    """The change that this one takes back, if it does."""
     rows: list[tuple[str, int, dict[str, Any] | None, dict[str, Any] | None]] = field(
         default_factory=list
     )
@@ -99,7 +102,8 @@ def _keep(book: Book, made: Change, at: str, who: str) -> None:
         book,
         "journal",
         [{"at": at, "who": who, "kind": "do", "sentence": made.sentence, "tag": made.tag,
-          "undo_below": below}],
+          "target": made.target, "undo_below": below,
+          "clock_set": _clock_set(book, text_time(at))}],
     )  # fmt: skip
     rows = _put_all(
         book,
@@ -221,6 +225,12 @@ def entries(book: Book, tag: str = "", limit: int = 200, before: int | None = No
     return [_as_entry(row) for row in book.rows(sql, (*values, limit))]
 
 
+def of_ids(book: Book, keys: Sequence[int]) -> list[Entry]:
+    """The entries of these ids, in their order."""
+    found = (book.row(f"{_COLUMNS} WHERE id = ?", (key,)) for key in keys)
+    return [_as_entry(row) for row in found if row]
+
+
 def changed_rows(book: Book, entry: int) -> list[tuple[str, int, Any, Any]]:
     """Table, row id, row before and row after of each row that an entry changed."""
     return [
@@ -260,11 +270,21 @@ def _tops(book: Book) -> tuple[int | None, int | None]:
     return (row["undo_top"], row["redo_top"]) if row else (None, None)
 
 
+def _clock_set(book: Book, at: datetime) -> int:
+    """1 when the clock was set since the entry before: notes of a piece that was taken in bear the
+    times of another book, and do not count."""
+    last = book.row(NEWEST)
+    if last and last["kind"] == "note":
+        last = book.row("SELECT at FROM journal WHERE kind <> 'note' ORDER BY id DESC LIMIT 1")
+    return int(is_break(text_time(last["at"]) if last else None, at))
+
+
 def _enter(
     book: Book, kind: str, sentence: str, at: datetime, who: str, tag: str, **links: int | None
 ) -> int:
+    was_set = kind != "note" and _clock_set(book, at)
     row = {"at": time_text(at), "who": who, "kind": kind, "sentence": sentence, "tag": tag}
-    return _put(book, "journal", row | links)
+    return _put(book, "journal", row | {"clock_set": int(was_set)} | links)
 
 
 def _apply(book: Book, entry: int, *, forward: bool) -> None:

@@ -166,6 +166,16 @@ ACTIONS = (
         opens="partsbench.ui.dialogs.cups_dialog:CupsDialog",
     ),
     ActionEntry(
+        "what-time",
+        "What time was it…",
+        "When records were made that a wrong clock put in doubt",
+        "clock",
+        "Ctrl+Shift+T",
+        "on_door_asked",
+        "Finish",
+        opens="partsbench.ui.dialogs.what_time_dialog:WhatTimeDialog",
+    ),
+    ActionEntry(
         "air",
         "Air and power…",
         "Temperature, humidity, and when the power was off",
@@ -301,6 +311,15 @@ ACTIONS = (
         "on_door_asked",
         "Help",
         opens="partsbench.ui.dialogs.help_dialog:HelpDialog",
+    ),
+    ActionEntry(
+        "sample",
+        "A first job on a sample",
+        "A whole job step by step in ten minutes, in a window and book of its own",
+        "start",
+        "Ctrl+Shift+F1",
+        "on_sample_asked",
+        "Help",
     ),
     ActionEntry(
         "keys", "Keys", "Every key of the window", "help", "Ctrl+F1", "on_keys_asked", "Help"
