@@ -58,6 +58,8 @@ COMMANDS = {
     "unseen": "bench",
     "paths": "bench",
     **FINISH,
+    "plan": "planning",
+    "promise": "planning",
     "return": "returning",
     "fit": "returning",
     "eliminate": "returning",
