@@ -20,6 +20,7 @@ from partsbench.cli.base import (
     Desk,
     book_options,
     book_path,
+    visible,
 )
 from partsbench.cli.finish_names import FINISH
 from partsbench.cli.sum_names import SUMS
@@ -57,6 +58,8 @@ COMMANDS = {
     "unseen": "bench",
     "paths": "bench",
     **FINISH,
+    "plan": "planning",
+    "promise": "planning",
     "return": "returning",
     "fit": "returning",
     "eliminate": "returning",
@@ -177,7 +180,7 @@ def _damage_behind(desk: Desk) -> str:
 
 
 def _bad(sentence: str, where: str = "partsbench") -> int:
-    click.echo(f"{where}: {' '.join(sentence.split())}", err=True)
+    click.echo(visible(f"{where}: {' '.join(sentence.split())}"), err=True)
     return BAD
 
 

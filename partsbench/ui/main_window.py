@@ -159,7 +159,8 @@ class MainWindow(QMainWindow):
         self.page().take_answer(answer)
 
     def on_answered(self, answer: Outcome | Done | Refused | str) -> None:
-        self.answer_bar.show_answer(answer)
+        shown = self._key in self.pages and self.pages[self._key].shows(answer)
+        self.answer_bar.show_answer(answer, on_page=shown)
         if not isinstance(answer, str):
             self.listening.sound(answer)
 
