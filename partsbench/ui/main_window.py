@@ -310,6 +310,7 @@ class MainWindow(QMainWindow):
         self._stack.answered.connect(self.on_page_answered)
         self._stack.changed.connect(self.on_changed)
         self._stack.page_asked.connect(self.on_page_asked)
+        self._stack.part_asked.connect(self.on_part_found)
         self.show_page(self._key, self.tag)
         self._stack.take_curtain_down()
         _ = self.listening

@@ -29,6 +29,8 @@ class Page(QWidget):
     """The book was changed from this page; the window refreshes what it shows."""
     page_asked = Signal(str, str)
     """Go to the page with that key (`labels` for the labels dialog), with the piece of that tag."""
+    part_asked = Signal(str, str)
+    """Go to the bench with the part of that tag and number, as if it had been scanned there."""
 
     def __init__(self, shop: Shop, parent: QWidget | None = None) -> None:
         super().__init__(parent)
