@@ -37,6 +37,7 @@ def run(book: Path, who: str = "", settings_file: Path | None = None) -> int:
     """Open the window on a book and stay until it is closed; the exit code."""
     from PySide6.QtWidgets import QApplication
 
+    from partsbench.services.exchange import damage_behind
     from partsbench.ui import theme as themes
     from partsbench.ui.fault_teller import FaultTeller
     from partsbench.ui.main_window import MainWindow
@@ -52,7 +53,7 @@ def run(book: Path, who: str = "", settings_file: Path | None = None) -> int:
         return _refused(shop)
     window = MainWindow(shop, settings)
     before = sys.excepthook
-    sys.excepthook = FaultTeller(window, before)
+    sys.excepthook = FaultTeller(window, before, lambda: damage_behind(shop))
     window.show()
     try:
         return app.exec()

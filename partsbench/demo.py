@@ -45,7 +45,8 @@ BEGAN_AGO = timedelta(days=60)
 BETWEEN_STEPS = timedelta(minutes=10)
 MOST_STEPS = 60
 PICTURE_SECONDS = 120
-MOMENTS = ("layout", "teardown", "bench", "return")
+MOMENTS = ("layout", "teardown", "bench", "sums", "return")
+SHEET_DPI = 110
 
 
 class DemoError(Exception):
@@ -110,6 +111,8 @@ def _print_labels(demo: Demo, work: Shop, chest: Piece) -> None:
     path = demo.folder / "labels.pdf"
     path.write_bytes(sheet.pdf)
     _good(labels.hand_out(work, sheet))
+    first, *_ = labels.page_pictures(sheet.pdf, SHEET_DPI)
+    (demo.folder / "labels.png").write_bytes(first)
     demo.say(f"Printed {len(sheet.codes)} labels on {sheet.pages} pages: {path}")
     (seen,) = readings.read_files(work, [path])
     unread = set(sheet.codes) - set(seen.codes)
@@ -183,6 +186,7 @@ def _ask_sums(demo: Demo, work: Shop, chest: Piece) -> None:
     """What still fits, whose drawer one is, which pulls, and the least to ask."""
     for line in _good(showcase(work, chest.tag)):
         demo.say(line)
+    _keep_moment(demo, work, "sums")
 
 
 def _bring_home(demo: Demo, work: Shop, chest: Piece) -> None:
@@ -235,7 +239,7 @@ def _keep_moment(demo: Demo, work: Shop, name: str) -> None:
 
 
 def _picture(demo: Demo, tag: str) -> None:
-    """Pictures of the four pages, drawn by the real window in a process of its own.
+    """Pictures of the pages, drawn by the real window in a process of its own.
 
     A Qt that cannot start ends its process; here that must not end the demo.
     """

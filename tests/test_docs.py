@@ -1,4 +1,5 @@
-"""README.md and DEVELOPERS.md say what the program is: each command, option, key, view, folder."""
+"""README.md, DEVELOPERS.md and the pages of help say what the program is: each command, option,
+key, view and folder."""
 
 from __future__ import annotations
 
@@ -13,6 +14,7 @@ import click
 import pytest
 
 from partsbench import app
+from partsbench import help as helps
 from partsbench.cli.group import COMMANDS, main
 from partsbench.cli.window import QT_ALWAYS, QT_ON_X11
 from partsbench.core.outcomes import Answer
@@ -23,13 +25,14 @@ from partsbench.services.shop import Shop, open_shop
 ROOT = Path(__file__).parent.parent
 README = (ROOT / "README.md").read_text(encoding="utf-8")
 DEVELOPERS = (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8")
+HELP = "\n".join(page.text for page in helps.pages())
 SHARED = {"--book", "--who", "--help"}
 
 
-def section(command: str) -> str:
-    """What README.md says of one command."""
-    found = re.search(rf"^- `{command}[ `].*?(?=^- `|^#|\Z)", README, re.MULTILINE | re.DOTALL)
-    assert found, f"README.md does not say what {command} does"
+def section(name: str) -> str:
+    """What the pages of help say of one command or view; each stands in one place only."""
+    found = [p.text for p in helps.passages() if p.of == name]
+    assert len(found) == 1, f"{len(found)} entries of help say what {name} is"
     return found[0]
 
 
@@ -55,11 +58,11 @@ def test_no_option_is_documented_that_is_not_there() -> None:
 
 def test_the_options_of_all_commands_are_documented() -> None:
     for word in ("--book FILE", "--who NAME", "PARTSBENCH_BOOK", "PARTSBENCH_WHO", "--json"):
-        assert f"`{word}`" in README
+        assert f"`{word}`" in HELP
 
 
 def test_each_answer_is_documented() -> None:
-    assert [a.value for a in Answer if f"`{a.value}`" not in README] == []
+    assert [a.value for a in Answer if f"`{a.value}`" not in HELP] == []
 
 
 def test_every_json_key_is_documented(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
@@ -89,6 +92,7 @@ def test_every_json_key_is_documented(tmp_path: Path, capsys: pytest.CaptureFixt
         "return": ("return", tag),
         "history": ("history",),
         "check-book": ("check-book",),
+        "help": ("help", "labels"),
     }
     for command, words in calls.items():
         text = section(command)
@@ -134,7 +138,7 @@ def test_every_json_key_of_a_sum_is_documented(
         text = section(command) + (section("census") if command in ONE_COUNT else "")
         missing = sorted(k for k in seen[command] - EVERY_SUM if f"`{k}`" not in text)
         assert missing == [], command
-    assert [k for k in EVERY_SUM if f"`{k}`" not in README] == []
+    assert [k for k in EVERY_SUM if f"`{k}`" not in HELP] == []
 
 
 def _sums_of(tag: str, folder: Path) -> Iterator[tuple[str, ...]]:
@@ -223,7 +227,7 @@ def test_system_libraries_are_named() -> None:
 
 def test_pictures_are_there_and_small() -> None:
     named = re.findall(r"!\[[^\]]+\]\(([^)]+)\)", README)
-    assert len(named) == 4
+    assert len(named) == 6
     for name in named:
         path = ROOT / name
         assert path.is_file(), name
@@ -231,7 +235,7 @@ def test_pictures_are_there_and_small() -> None:
 
 
 def test_the_example_description_can_be_taken_in() -> None:
-    text = re.search(r"```toml\n(.*?)```", README, re.DOTALL)
+    text = re.search(r"```toml\n(.*?)```", HELP, re.DOTALL)
     assert text
     doc = tomllib.loads(text[1].replace('fragile = ["T1"]\n', "") + "\n")
     found = describe(doc, "K7Q4")
@@ -240,7 +244,9 @@ def test_the_example_description_can_be_taken_in() -> None:
 
 
 def test_the_example_codes_are_codes() -> None:
-    for code in re.findall(r"\b[0-9A-Z]{4}-[A-Z][0-9A-Z]{4}\b", README):
+    codes = re.findall(r"\b[0-9A-Z]{4}-[A-Z][0-9A-Z]{4}\b", HELP)
+    assert codes
+    for code in codes:
         assert not isinstance(parse_code(code), str), code
 
 
@@ -248,7 +254,7 @@ def test_the_usual_book_is_in_the_users_folder() -> None:
     assert app.usual_book().suffix == ".partsbench"
 
 
-@pytest.mark.parametrize("text", [README, DEVELOPERS], ids=["README.md", "DEVELOPERS.md"])
+@pytest.mark.parametrize("text", [README, DEVELOPERS, HELP], ids=["README", "DEVELOPERS", "help"])
 def test_no_promise_of_no_danger(text: str) -> None:
     assert not re.search(r"\bsafe(ly|ty)?\b", text, re.IGNORECASE)
 
@@ -264,3 +270,45 @@ def test_the_house_table_matches_the_tree() -> None:
     }
     assert there <= set(rows)
     assert [r for r in rows if not (package / r).exists() and not (ROOT / r).exists()] == []
+
+
+def test_readme_is_short_and_leads_to_every_page_of_help() -> None:
+    assert len(README.encode()) < 9_000
+    for page in helps.pages():
+        assert f"(partsbench/help/{page.key}.md)" in README, page.key
+    for name in re.findall(r"\]\((partsbench/help[^)]*)\)", README):
+        assert (ROOT / name).exists(), name
+
+
+@pytest.mark.parametrize("key", ["first-job", "scanning", "limits", "cautions"])
+def test_what_readme_tells_again_is_told_alike(key: str) -> None:
+    """The ten steps, the ways to scan, the limits and the cautions are those of the page."""
+    page = helps.page(key)
+    assert page is not None
+    said = _plain(README)
+    items = [
+        i for i in re.split(r"^(?=- |\d+\. )|\n\n", page.text, flags=re.MULTILINE) if i.strip()
+    ]
+    again = [i for i in items if _plain(i) in said]
+    assert len(again) >= {"first-job": 10, "scanning": 5, "limits": 5, "cautions": 1}[key]
+
+
+def _plain(text: str) -> str:
+    return " ".join(text.split())
+
+
+def test_the_map_stands_first_and_the_reader_last() -> None:
+    heads = re.findall(r"^## (.+)$", DEVELOPERS, re.MULTILINE)
+    assert heads[:3] == ["The map", "Glossary", "To add something"]
+    assert heads[-1] == "Reading labels that no decoder reads"
+    for word in ("rule", "command", "page of the window", "sum", "paper"):
+        assert f"- **A {word}**" in DEVELOPERS
+
+
+def test_each_key_that_the_pages_name_is_one_of_the_window() -> None:
+    from partsbench.ui.actions import ACTIONS, PAGES
+
+    there = {e.shortcut for e in (*ACTIONS, *PAGES)} | {"Ctrl+Enter"}
+    named = set(re.findall(r"\bCtrl\+(?:Shift\+)?(?:[A-Z0-9]\b|F1|Enter)", README + HELP))
+    assert named
+    assert named - there == set()

@@ -6,7 +6,7 @@ import contextlib
 import json
 import os
 import re
-import tempfile
+import sys
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from datetime import datetime
@@ -15,7 +15,7 @@ from typing import Any, TypeVar
 
 import click
 
-from partsbench import app
+from partsbench import app, files
 from partsbench.core.outcomes import Done, Outcome, Refused, Tone
 from partsbench.core.piece.piece import Piece
 from partsbench.services import shop as shops
@@ -24,8 +24,9 @@ from partsbench.services.shop import Shop
 F = TypeVar("F", bound=Callable[..., Any])
 T = TypeVar("T")
 
-OK, NO, BAD = 0, 1, 2
-"""Exit codes: done; answered with no (not complete, refused, nothing found); bad input."""
+OK, NO, BAD, UNSAID = 0, 1, 2, 3
+"""Exit codes: done; answered with no (not complete, refused, nothing found); bad input; done as
+asked, but the answer could not be written."""
 
 _NOT_A_NO = frozenset({Tone.UNKNOWN, Tone.MISREAD})
 
@@ -150,6 +151,8 @@ def in_book(ctx: click.Context, act: Callable[[Shop], T | Refused]) -> T:
 def _opened(ctx: click.Context, path: Path) -> Shop:
     desk: Desk = ctx.find_root().obj
     opened = good(shops.open_shop(path, desk.clock, desk.who))
+    for sentence in opened.told:
+        click.echo(f"partsbench: {sentence}", err=True)
     ctx.call_on_close(opened.close)
     return opened
 
@@ -179,12 +182,34 @@ def known_or_bad(outcome: Outcome) -> Outcome:
     return outcome
 
 
+class _Output:
+    """Standard output until it takes no more: what a command records does not depend on it."""
+
+    fault: OSError | None = None
+
+    def say(self, text: str) -> None:
+        try:
+            click.echo(text)
+        except OSError as error:
+            self.fault = error
+            self.turn_away()
+
+    def turn_away(self) -> None:
+        """What is still to be said goes nowhere, also what waits to be written at the end."""
+        nowhere = os.open(os.devnull, os.O_WRONLY)
+        os.dup2(nowhere, sys.stdout.fileno())
+        os.close(nowhere)
+
+
+OUTPUT = _Output()
+
+
 def say(text: str = "") -> None:
-    click.echo(text)
+    OUTPUT.say(text)
 
 
 def say_json(data: Any) -> None:
-    click.echo(json.dumps(data, ensure_ascii=False, indent=1))
+    OUTPUT.say(json.dumps(data, ensure_ascii=False, indent=1))
 
 
 def say_done(done: Done | Refused, as_json: bool = False) -> int:
@@ -207,14 +232,13 @@ def names_in(text: str) -> list[str]:
 
 
 def new_file(desk: Desk, path: Path) -> Path:
-    """A file that may be written: in a folder that is there, and not the book itself."""
-    if path.is_dir():
-        raise BadInputError(f"{path} is a folder.")
-    if not path.absolute().parent.is_dir():
-        raise BadInputError(f"There is no folder {path.absolute().parent}.")
+    """A file that may be written: a new or a plain one, in a folder that is there, not the book."""
+    fault = files.target_fault(path)
+    if fault:
+        raise BadInputError(fault.sentence)
     book = book_path(desk)
-    if path.exists() and book.exists() and path.samefile(book):
-        raise BadInputError(f"{path} is the book.")
+    if path.exists() and any(path.samefile(f) for f in shops.files_of_book(book) if f.exists()):
+        raise BadInputError(f"{path} is the book, or belongs to it.")
     return path
 
 
@@ -225,25 +249,7 @@ def written_whole(path: Path, data: bytes) -> Iterator[None]:
     So a file is whole or not there, and what the inside refuses leaves none.
     """
     try:
-        handle, name = tempfile.mkstemp(prefix=f".{path.name}.", dir=path.absolute().parent)
+        with files.draft(path, data):
+            yield
     except OSError as error:
-        raise BadInputError(f"{path} cannot be written: {error.strerror}.") from error
-    waiting = Path(name)
-    try:
-        with os.fdopen(handle, "wb") as file:
-            file.write(data)
-            file.flush()
-            os.fsync(file.fileno())
-        yield
-        waiting.chmod(0o666 & ~_umask())
-        waiting.replace(path)
-    except OSError as error:
-        raise BadInputError(f"{path} cannot be written: {error.strerror}.") from error
-    finally:
-        waiting.unlink(missing_ok=True)
-
-
-def _umask() -> int:
-    mask = os.umask(0o022)
-    os.umask(mask)
-    return mask
+        raise BadInputError(f"{path} cannot be written: {files.why(error)}.") from error

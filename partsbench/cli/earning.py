@@ -24,7 +24,7 @@ from partsbench.cli.base import (
 )
 from partsbench.cli.telling import at, money_of, own_habits, tell, tell_after, told_by
 from partsbench.core.sums.money import BadCase
-from partsbench.services.sums import care, hours, mixing, money, quoting
+from partsbench.services.sums import care, hours, litres, mixing, money, quoting
 from partsbench.services.sums.ordering import day_of
 
 
@@ -33,16 +33,16 @@ from partsbench.services.sums.ordering import day_of
 @click.argument("path", default="")
 @click.option("--only", default="", metavar="NAMES", help="Only these: D1,D3 front.")
 @click.option("--wet", default="", help="Wet film you lay: “4 mil”, 100 µm.")
-@click.option("--coats", type=click.IntRange(1, 20), help="Coats; else those of the path.")
+@click.option("--coats", type=click.IntRange(1, 20), help="Coats of each product; else the path's.")
 @json_option
 @click.pass_context
 def mix(
     ctx: click.Context, tag: str, path: str, only: str, wet: str, coats: int | None, as_json: bool
 ) -> int:
-    """How much to mix for the faces on a finish path, split into cups between rows."""
+    """How much of each product to mix for the faces on a finish path, split into cups."""
     shop, piece = at(ctx, tag)
-    found = mixing.to_mix(shop, piece.tag, path, only=names_in(only), wet=wet, coats=coats)
-    return tell(mixing.tell_mixing(good(found)), as_json)
+    found = litres.to_mix(shop, piece.tag, path, only=names_in(only), wet=wet, coats=coats)
+    return tell(litres.tell_mixing(good(found)), as_json)
 
 
 @click.command("mix-again")

@@ -26,7 +26,10 @@ from partsbench.core.piece.codes import Family, parse_short, short_number
 from partsbench.core.piece.front import Front, FrontFault, OpeningKind, parse_rows
 from partsbench.core.piece.piece import Piece, opening_words
 from partsbench.core.piece.shaping import Axis
+from partsbench.core.sums.shown import show_across
 from partsbench.services import pieces
+from partsbench.services.measures import measures
+from partsbench.services.shop import Shop
 
 Shaped = Front | FrontFault
 
@@ -56,7 +59,7 @@ def front(ctx: click.Context, tag: str, action: str, words: tuple[str, ...], as_
     shop = open_book(ctx)
     piece = piece_of(shop, tag)
     if action == "show":
-        return _show(piece, as_json)
+        return _show(shop, piece, as_json)
     if action == "rows":
         made = pieces.start_over(shop, piece.tag, " ".join(words))
     else:
@@ -65,14 +68,14 @@ def front(ctx: click.Context, tag: str, action: str, words: tuple[str, ...], as_
         shape = _ACTIONS[action](piece, words)
         said = f"Front: {action} {' '.join(words)}".rstrip()
         made = pieces.reshape(shop, piece.tag, shape, said)
-    return _show(_changed(made), as_json)
+    return _show(shop, _changed(made), as_json)
 
 
 def _changed(made: Piece | Refused) -> Piece:
     return good(made)
 
 
-def _show(piece: Piece, as_json: bool) -> int:
+def _show(shop: Shop, piece: Piece, as_json: bool) -> int:
     rows = [_opening_row(piece, o.number) for o in piece.front.openings]
     if as_json:
         say_json(
@@ -84,10 +87,12 @@ def _show(piece: Piece, as_json: bool) -> int:
             }
         )
         return OK
-    say(f"{piece.codename} {piece.tag}: {piece.front.width:.0f} × {piece.front.height:.0f} mm")
+    show = measures(shop)
+    whole = show_across(piece.front.width, piece.front.height, show)
+    say(f"{piece.codename} {piece.tag}: {whole}")
     for row in rows:
-        size = f"{row['width_mm']:.0f} × {row['height_mm']:.0f} mm"
-        say(f"{row['home']:<4} {row['kind']:<12} {row['part'] or '':<5} {size:<16} {row['words']}")
+        size = show_across(row["width_mm"], row["height_mm"], show)
+        say(f"{row['home']:<4} {row['kind']:<12} {row['part'] or '':<5} {size:<20} {row['words']}")
     return OK
 
 

@@ -10,7 +10,17 @@ from datetime import datetime
 
 import click
 
-from partsbench.cli.base import BAD, OK, BadInputError, Desk, book_options, book_path
+from partsbench import files
+from partsbench.cli.base import (
+    BAD,
+    OK,
+    OUTPUT,
+    UNSAID,
+    BadInputError,
+    Desk,
+    book_options,
+    book_path,
+)
 from partsbench.cli.finish_names import FINISH
 from partsbench.cli.sum_names import SUMS
 from partsbench.services.shop import BookDamagedError, machine_clock
@@ -57,6 +67,7 @@ COMMANDS = {
     "save-copy": "book",
     "check-book": "book",
     **SUMS,
+    "help": "helping",
 }
 """Command → the module of this package that holds it; loaded when it is called."""
 
@@ -107,8 +118,23 @@ main = click.group(cls=Commands, invoke_without_command=True)(
 def run(argv: Sequence[str], clock: Callable[[], datetime] = machine_clock) -> int:
     """Runs one command and gives its exit code. Nothing a person types ends in a traceback."""
     _print_anything()
+    OUTPUT.fault = None
+    code = _run(argv, clock)
+    if OUTPUT.fault is None or isinstance(OUTPUT.fault, BrokenPipeError):
+        # Who closes the pipe has read enough.
+        return code
+    click.echo(
+        f"partsbench: What was asked is done, but the answer could not be written: "
+        f"{files.why(OUTPUT.fault)}.",
+        err=True,
+    )
+    return UNSAID
+
+
+def _run(argv: Sequence[str], clock: Callable[[], datetime]) -> int:
+    desk = Desk(clock)
     try:
-        done = main.main(list(argv), prog_name="partsbench", standalone_mode=False, obj=Desk(clock))
+        done = main.main(list(argv), prog_name="partsbench", standalone_mode=False, obj=desk)
     except click.UsageError as error:
         where = error.ctx.command_path if error.ctx else "partsbench"
         return _bad(error.format_message(), where)
@@ -121,7 +147,29 @@ def run(argv: Sequence[str], clock: Callable[[], datetime] = machine_clock) -> i
     except (click.Abort, KeyboardInterrupt):
         click.echo("Stopped.", err=True)
         return 130
+    except (LookupError, ValueError, TypeError, AssertionError, ArithmeticError):
+        told = _damage_behind(desk)
+        if not told:
+            raise
+        return _bad(told)
+    except SystemExit:
+        # So click ends when nobody reads its help any more.
+        OUTPUT.turn_away()
+        return OK
     return done if isinstance(done, int) else OK
+
+
+def _damage_behind(desk: Desk) -> str:
+    """The sentence for a fault that comes from a damaged book; empty for one of the program."""
+    from partsbench.services.exchange import damage_behind
+    from partsbench.services.shop import Shop, open_shop
+
+    path = book_path(desk)
+    found = open_shop(path, desk.clock) if path.exists() else None
+    if not isinstance(found, Shop):
+        return found.sentence if found else ""
+    with contextlib.closing(found):
+        return damage_behind(found)
 
 
 def _bad(sentence: str, where: str = "partsbench") -> int:

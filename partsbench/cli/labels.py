@@ -32,7 +32,7 @@ if TYPE_CHECKING:
 @click.argument("tag")
 @click.option("--out", "file", required=True, metavar="FILE", type=click.Path(path_type=Path),
               help="The PDF to write.")  # fmt: skip
-@click.option("--stock", default=sheets.USUAL_STOCK, help="Label stock by name; see stocks.")
+@click.option("--stock", default="", help="Label stock by name; else plain paper, by size.")
 @click.option("--start", default=1, type=int, help="First free label of a used sheet.")
 @click.option("--offset", default="0,0", metavar="X,Y", help="How far the printer is out, in mm.")
 @click.option("--homes", is_flag=True, help="Labels for the insides of the openings too.")
@@ -67,7 +67,7 @@ def labels(
             only=names_in(only),
             homes=homes,
             reprint=reprint,
-            stock=stock,
+            stock=stock or sheets.usual_stock(shop),
             start=start,
             offset=_offset(offset),
         )

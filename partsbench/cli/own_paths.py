@@ -84,10 +84,11 @@ def copy_path(ctx: click.Context, key: str, new_key: str, name: str, file: Path)
 def keep_path(ctx: click.Context, file: Path, as_json: bool) -> int:
     """Keep a path of your own from a file; a bad file is refused with line and reason."""
     shop = open_book(ctx)
-    found = good(review.review_file(file))
+    text = good(review.read_file(file))
+    found = review.review_text(text, str(file))
     if found.faults:
         raise BadInputError(" ".join(found.faults))
-    return say_done(own_paths.save(shop, file.read_text(encoding="utf-8")), as_json)
+    return say_done(own_paths.save(shop, text), as_json)
 
 
 def _found(ctx: click.Context, path: str) -> Reviewed:

@@ -27,11 +27,14 @@ from partsbench.cli.base import (
     written_whole,
 )
 from partsbench.core.finish.old_finish import AGE, AGES, OLD, ON_IT
+from partsbench.core.outcomes import Refused
 from partsbench.core.piece.parts import FAMILY_NAMES, LEAVE, RAW
 from partsbench.core.piece.piece import Numbering, Piece
 from partsbench.core.sums.refusal import Refusal
 from partsbench.core.sums.units import length
 from partsbench.services import clients, exchange, pieces, state
+from partsbench.services.shop import Shop
+from partsbench.services.sums.habits import follow_typed
 
 PATH_KEYS = (*trade.path_texts(), RAW, LEAVE)
 
@@ -104,7 +107,12 @@ def lay_out(
         paths=[(key, names_in(paths[key])) for key in PATH_KEYS if paths[key]],
         known={key: said for key, said in ((OLD, on_it), (AGE, age)) if said},
     )
-    return _told([in_book(ctx, asked)], "Laid out", as_json)
+
+    def laid_out(shop: Shop) -> Piece | Refused:
+        follow_typed(shop, width, height)
+        return asked(shop)
+
+    return _told([in_book(ctx, laid_out)], "Laid out", as_json)
 
 
 @click.command("take-in")

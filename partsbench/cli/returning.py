@@ -8,6 +8,7 @@ from pathlib import Path
 
 import click
 
+from partsbench import files
 from partsbench.cli.base import (
     NO,
     OK,
@@ -34,6 +35,8 @@ from partsbench.services.proof import make_proof
 from partsbench.services.shop import Shop
 from partsbench.services.state import PieceState, piece_state
 
+LARGEST_FILE = 1_000_000
+"""Characters of pairs: some 50,000 of them."""
 FITS = {
     "free": returning.FitResult.FREE,
     "tight": returning.FitResult.TIGHT,
@@ -129,14 +132,22 @@ def proof(ctx: click.Context, tag: str, file: Path, paper: str, for_client: bool
 
 
 def _lines(pairs: str) -> list[str]:
+    if pairs == "-":
+        return _typed_lines()
+    text = files.read_text(Path(pairs), LARGEST_FILE)
+    if isinstance(text, files.FileFault):
+        raise BadInputError(text.sentence)
+    return text.splitlines()
+
+
+def _typed_lines() -> list[str]:
     try:
-        if pairs == "-":
-            return sys.stdin.read().splitlines()
-        return Path(pairs).read_text(encoding="utf-8-sig").splitlines()
+        text = sys.stdin.read(LARGEST_FILE + 1)
     except UnicodeDecodeError:
-        raise BadInputError(f"{pairs}: not a text file.") from None
-    except OSError as error:
-        raise BadInputError(f"{pairs}: {error.strerror or error}.") from error
+        raise BadInputError("standard input: no text.") from None
+    if len(text) > LARGEST_FILE:
+        raise BadInputError("standard input: more than any return needs; nothing was recorded.")
+    return text.removeprefix("\ufeff").splitlines()
 
 
 def _read(shop: Shop, tag: str, pairs: str) -> list[Pair] | TurnedAway:

@@ -1,4 +1,4 @@
-"""Values as JSON: the keys that README.md documents, and no others."""
+"""Values as JSON: the keys that the pages of help document, and no others."""
 
 from __future__ import annotations
 

@@ -22,6 +22,7 @@ from partsbench.cli.base import (
 from partsbench.core.finish.durations import parse_duration, say_duration
 from partsbench.core.finish.products import TinCard, TinWait
 from partsbench.services import climate, facts, loops, people, tins
+from partsbench.services.measures import measures
 
 
 @click.command("fact")
@@ -59,9 +60,10 @@ def fact(
             ]
         )  # fmt: skip
         return OK
+    show = measures(shop)
     for each in found:
         where = f"{each.part} {each.face}".strip() or "all of it"
-        say(f"{where}: {each.key} {each.value}{f' ({each.note})' if each.note else ''}")
+        say(f"{where}: {facts.words(each, show)}{f' ({each.note})' if each.note else ''}")
     for kind in facts.asked():
         say(f"  {kind.key}: {kind.asks} {', '.join(kind.answers) or kind.typed}")
     return OK
@@ -100,7 +102,7 @@ def tin(
     as_json: bool,
 ) -> int:
     """The figures that stand on your tins; they win over the shipped ones. Without NAME: a list."""
-    shop = open_book(ctx, may_be_new=bool(name))
+    shop = open_book(ctx)
     if not name:
         return _tins(tins.cards(shop), as_json)
     if used_up:

@@ -66,6 +66,7 @@ class Key(StrEnum):
     START = "start"
     STOP = "stop"
     OFF = "verb off"
+    KEEP = "keep recording"
 
 
 @dataclass(frozen=True, slots=True)
@@ -170,6 +171,25 @@ VERBS = (
     Verb(54, "START WORK", Key.START, "Hands-on time begins.", stays=False),
     Verb(55, "STOP WORK", Key.STOP, "Hands-on time ends.", stays=False),
 )  # fmt: skip
+
+KEEP = Verb(0, "KEEP RECORDING", Key.KEEP, "Each part scanned now is recorded so, once.")
+"""The verb of the keyboard: it hangs on no wall."""
+
+GROUPS = (
+    ("The next step, whatever it is", (1, 6)),
+    ("Preparing", (20, 21, 22, 23, 24, 25, 37)),
+    ("Colour and coats", (26, 27, 28, 29, 30, 31)),
+    ("Masks", (32, 33, 34)),
+    ("Tried", (35, 36)),
+    ("Loads of the gun", (8, 9, 10, 11, 12, 13)),
+    ("Cups and rags", (52, 53, 50, 51)),
+    ("Parts, the piece, the clock", (40, 41, 42, 54, 55)),
+    ("Against a hold, or a step back", (4, 5)),
+    ("Old finish, before it is stripped or sanded", (60, 61, 62, 63, 64, 65, 66, 67, 68)),
+    ("Taking back", (2, 7, 3)),
+)
+"""How the verbs hang on the wall, by their numbers. What takes back hangs last, away from DONE: a
+scan that slips must not undo what it meant to do."""
 
 REASONS = (
     Reason(1, "tried, it is ready", Key.INSIST),

@@ -13,6 +13,9 @@ MARGIN = 18.0
 BODY = 3.8
 SMALL = 2.9
 LEADING = 1.4
+OF_THE_DATES = (
+    "A finish is dry long before it is hard. Until a part's own day, treat it as if it were wet."
+)
 _COLUMNS = (0.0, 0.36, 0.52, 0.68, 0.84)
 """Where the columns of the dates begin, as shares of the width."""
 
@@ -52,28 +55,37 @@ def care_pdf(content: CareContent, paper: str = "a4") -> bytes | PaperFault:
     name = printable(content.codename) if all_printable(content.codename) else content.tag
     writer = _Writer(Pen(*page, f"Care of {content.codename} {content.tag}"), name)
     about = f" · {printable(content.title)}" if content.title else ""
-    writer.words(f"{name}{about}", 7.0, bold=True)
+    writer.words("Caring for your piece", 7.0, bold=True)
+    writer.words(f"{name}{about}", 4.6, above=0.5)
     writer.words(content.sentence, 5.2, bold=True, above=2)
     if content.rows:
+        writer.words(OF_THE_DATES, BODY, above=1.2)
         writer.table(
-            ("faces, last coat", "coated", "handle from", "may touch from", "full use from"),
+            (
+                "where, and its last coat",
+                "put on",
+                "handle it from",
+                "let it touch from",
+                "use it from",
+            ),
             [
                 (f"{r.faces}: {r.last_coat}", r.coated, r.handle, r.touch, r.service)
                 for r in content.rows
             ],
         )
-    writer.words("What to mind", 4.6, bold=True, above=5)
+    writer.words("What to do, and what not", 4.6, bold=True, above=5)
     for line in content.advice:
         writer.words(line, BODY, above=1.2)
     if content.keys:
-        writer.words("Keys and locks", 4.6, bold=True, above=5)
+        writer.words("Your keys and locks", 4.6, bold=True, above=5)
         writer.words(", ".join(content.keys), BODY, above=1.2)
     writer.words("Where the dates come from", 3.6, bold=True, above=5)
     for line in content.sources:
         writer.words(line, SMALL, above=0.6)
     writer.words(
-        "Dates are counted from each face's real last coat. They are starting values: the tin "
-        f"goes first, and cold or damp air makes them longer. Made on {content.made_on}.",
+        "The days are counted from the day each last coat was put on. They are starting "
+        "values: the tin goes first, and a film hardens later where it is cold or damp. "
+        f"Made on {content.made_on}.",
         SMALL,
         above=2,
     )

@@ -5,7 +5,7 @@ the front before the drill is set.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import cos, pi, sin
 
 from partsbench.core.sums.drilling import BAR_MM, Holes, Scale, Tile, Tiling, tiling
@@ -29,11 +29,15 @@ RING = 2.5
 OVERLAP = 10.0
 MEASURE = 3.0
 MOST_PAGES = 60
+NOT_MEASURED = "NOT MEASURED: this size is the drawing's. Measure the front before you drill."
 
 
 @dataclass(frozen=True, slots=True)
 class DrillingContent:
-    """What one front's sheet says. `words` are the measures to hold against the drawing."""
+    """What one front's sheet says. `words` are the measures to hold against the drawing.
+
+    `measured` is false while the size is only that of the drawing.
+    """
 
     code: str
     tag: str
@@ -44,6 +48,7 @@ class DrillingContent:
     words: str
     pull: str = ""
     measures: Measures = Measures.METRIC
+    measured: bool = True
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,11 +78,22 @@ def pages_for(holes: Holes, scale: Scale, paper: str) -> DrillingPages | PaperFa
         )
         if isinstance(tiles, Refusal):
             return PaperFault(tiles.sentence)
-        found.append(DrillingPages(width, height, window, tiles))
+        found.append(DrillingPages(width, height, window, _with_work(tiles, holes)))
     best = min(found, key=_page_count)
     if _page_count(best) > MOST_PAGES:
         return PaperFault(f"That front would take {_page_count(best)} pages.")
     return best
+
+
+def _with_work(tiles: Tiling, holes: Holes) -> Tiling:
+    """From the upper left corner to the last hole: what lies beyond has nothing to drill."""
+    shown = [t for t in tiles.tiles if any(t.shows(point) for point in holes.centres)]
+    if not shown:
+        return tiles
+    columns = max(t.column for t in shown) + 1
+    rows = max(t.row for t in shown) + 1
+    kept = tuple(t for t in tiles.tiles if t.column < columns and t.row < rows)
+    return replace(tiles, tiles=kept, columns=columns, rows=rows)
 
 
 def drilling_sheet(content: DrillingContent, scale: Scale, paper: str = "a4") -> bytes | PaperFault:
@@ -133,6 +149,8 @@ def _head(
     pen.fitted(x, MARGIN + 10.5, _second_line(content, pages.tiling, tile), 3.6, wide)
     pen.fitted(x, MARGIN + 15, printable(content.words), 3.6, wide)
     pen.fitted(x, MARGIN + 19.5, _caution(scale, _bar_words(content)), 3.2, wide)
+    if not content.measured:
+        pen.fitted(x, MARGIN + 24, NOT_MEASURED, 3.6, wide, bold=True)
     below = MARGIN + (SIDE + QUIET) * MODULE + 3
     pen.text(MARGIN, below, content.code, 3.4, bold=True)
 
@@ -142,7 +160,10 @@ def _second_line(content: DrillingContent, tiles: Tiling, tile: Tile) -> str:
     page = tile.row * tiles.columns + tile.column + 1
     count = len(tiles.tiles)
     where = f"page {page} of {count} · " if count > 1 else ""
-    return f"{pull}{where}seen from the front, thick line is the top edge"
+    size = " × ".join(
+        show_length(mm, content.measures, 1) for mm in (content.holes.width, content.holes.height)
+    )
+    return f"{pull}front {size} · {where}seen from the front, thick line is the top edge"
 
 
 def _bar_words(content: DrillingContent) -> str:

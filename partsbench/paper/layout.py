@@ -23,6 +23,10 @@ SMALLEST_DIGITS = 9.0
 """mm; a number that is read at arm's length."""
 
 LARGEST_DIGITS = 17.0
+SMALL_SYMBOL = 17.0
+SMALL_DIGITS = 6.0
+"""mm; a small label is read in the hand."""
+
 SMALLEST_MAP = 7.0
 GOOD_MAP = 19.0
 HOME_HEAD = 4.0
@@ -69,16 +73,17 @@ class Layout:
     module: float
     digits: float
     head: float
-    symbols: tuple[Box, Box]
-    arrows: tuple[Box, Box]
-    codes: tuple[Box, Box]
+    symbols: tuple[Box, ...]
+    arrows: tuple[Box, ...]
+    codes: tuple[Box, ...]
     number: Box
-    map: Box
+    map: Box | None
     lines: tuple[Box, ...]
 
     @property
     def boxes(self) -> tuple[Box, ...]:
-        return (*self.symbols, *self.arrows, *self.codes, self.number, self.map, *self.lines)
+        map_box = () if self.map is None else (self.map,)
+        return (*self.symbols, *self.arrows, *self.codes, self.number, *map_box, *self.lines)
 
 
 @cache
@@ -132,6 +137,40 @@ def layout_for(
         number,
         column or beside,
         _lines(words, middle.y + upper + GAP, line, rows),
+    )
+
+
+@cache
+def small_layout_for(
+    width: float, height: float, wide: float, rows: int = 2, head: float = 0.0
+) -> Layout | PaperFault:
+    """Places on a small label: one symbol, beside it the number and `rows` lines of words.
+
+    It goes with a part that lies in a bag or gets no finish, so there is no drawing and no arrow.
+    """
+    inner = height - 2 * PAD
+    side = min(inner - CODE_BAND, SMALL_SYMBOL)
+    words = Box(PAD + side + GAP, PAD, width - 2 * PAD - side - GAP, inner)
+    line = min(max(inner * 0.115, 3.2), 4.6) * LARGE_LINE
+    upper = inner - GAP - line * rows
+    digits = min(LARGEST_DIGITS, upper - head - 1, words.width * DIGIT_HEIGHT / wide)
+    if side < WHOLE * SMALLEST_MODULE - 1e-9 or digits < SMALL_DIGITS:
+        return PaperFault(
+            f"A label of {width:g} × {height:g} mm is too small for a symbol with modules of "
+            f"{SMALLEST_MODULE:g} mm, a number {SMALL_DIGITS:g} mm high and words."
+        )
+    top = (height - side - CODE_BAND) / 2
+    lines = [Box(words.x, PAD + upper + GAP + line * row, words.width, line) for row in range(rows)]
+    return Layout(
+        side / WHOLE,
+        digits,
+        head,
+        (Box(PAD, top, side, side),),
+        (),
+        (Box(PAD, top + side, side, CODE_BAND),),
+        Box(words.x, PAD, digits / DIGIT_HEIGHT * wide, upper),
+        None,
+        tuple(lines),
     )
 
 

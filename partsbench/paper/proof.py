@@ -108,6 +108,15 @@ def verdict(content: ProofContent) -> tuple[bool, str]:
     return True, f"COMPLETE: {_all(len(counted))} home{but}."
 
 
+def client_verdict(content: ProofContent) -> str:
+    """The verdict to the one whose piece it is; "" where only the plain one will do."""
+    counted = [p for p in content.parts if p.back is not Back.STAYS]
+    away = any(p.back is Back.MISSING for p in counted) or content.unlisted_away
+    if away or not counted or any(p.eliminated for p in counted):
+        return ""
+    return f"Complete: {_all(len(counted))} back in place."
+
+
 def reservations(content: ProofContent) -> list[str]:
     """What the verdict must not hide, a sentence each."""
     guessed = [p.short for p in content.parts if p.eliminated]

@@ -16,6 +16,7 @@ from partsbench.paper.proof import (
     ProofFace,
     ProofPart,
     client_copy,
+    client_verdict,
     face_lines,
     proof_drawing,
     proof_marks,
@@ -39,6 +40,15 @@ _COLUMNS = (0.0, 0.17, 0.43, 0.63, 0.89)
 
 _HEADS = ("part", "home", "how it was told", "when, by whom", "fit")
 _DECLARED = "This sheet says what was recorded, when and by whom. It tests nothing by itself."
+_CLIENT_HEADS = ("part of your piece", "its place", "how we know", "when, by whom", "how it runs")
+_CLIENT_LEAD = (
+    "Your piece was taken apart for its new finish. Each part bore a label, and went back to the "
+    "place that it had worn into. This sheet shows where each part is, and its last coat."
+)
+_CLIENT_DECLARED = (
+    "Keep this sheet with the piece: should a part ever come out, it shows where it goes. It says "
+    "what was recorded, when and by whom; it tests nothing by itself."
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,7 +68,7 @@ def proof_sheet(content: ProofContent, paper: str = "a4", *, for_client: bool = 
     content = client_copy(content) if for_client else content
     page = PAPERS[paper]
     pen = Pen(*page, f"Proof of return: {content.codename} {content.tag}")
-    writer = _Writer(pen, content)
+    writer = _Writer(pen, content, for_client)
     pages = _paginated(writer.rows(), page[1] - 2 * MARGIN - FOOT, writer.table_head())
     for number, rows in enumerate(pages, 1):
         if number > 1:
@@ -99,14 +109,17 @@ def _with_company(before: list[Row], last: list[Row], room: float, head: Row) ->
 class _Writer:
     """Makes the rows of one proof, and draws them when their page is reached."""
 
-    def __init__(self, pen: Pen, content: ProofContent) -> None:
-        self.pen, self.content = pen, content
+    def __init__(self, pen: Pen, content: ProofContent, for_client: bool) -> None:
+        self.pen, self.content, self.for_client = pen, content, for_client
         self.width = pen.width - 2 * MARGIN
 
     def rows(self) -> list[Row]:
         content = self.content
         found = [Row(21.0, self.heading)]
         complete, sentence = verdict(content)
+        if self.for_client:
+            found.append(self.paragraph(_CLIENT_LEAD, BODY + 0.4))
+            sentence = client_verdict(content) or sentence
         found.append(self.boxed(sentence, complete))
         found += [self.paragraph(told, BODY + 0.4, bold=True) for told in reservations(content)]
         found += [Row(self.drawing_height, self.drawing), Row(9.0, self.legend)]
@@ -121,7 +134,8 @@ class _Writer:
 
     def heading(self, y: float) -> None:
         content, pen = self.content, self.pen
-        self.line(y + 8, "Proof of return", 8.5, bold=True)
+        title = "Your piece, part by part" if self.for_client else "Proof of return"
+        self.line(y + 8, title, 8.5, bold=True)
         told = [name_of(content), content.tag, printable(content.title)]
         self.line(y + 14.5, " · ".join(t for t in told if t), 5.0, bold=True)
         by = f" by {printable(content.who)}" if content.who else ""
@@ -180,7 +194,7 @@ class _Writer:
 
     def table_head(self) -> Row:
         def draw(y: float) -> None:
-            for column, head in enumerate(_HEADS):
+            for column, head in enumerate(_CLIENT_HEADS if self.for_client else _HEADS):
                 self.cell(column, y + BODY * 1.2, head, bold=True)
             self.pen.line((MARGIN, y + BODY * 1.7), (MARGIN + self.width, y + BODY * 1.7), 0.3)
 
@@ -222,7 +236,8 @@ class _Writer:
 
     def ending(self) -> Row:
         """What is declared, and the signatures under it: never one without the other."""
-        declared = self.paragraph(_DECLARED, BODY, above=4.0)
+        words = _CLIENT_DECLARED if self.for_client else _DECLARED
+        declared = self.paragraph(words, BODY, above=4.0)
 
         def draw(y: float) -> None:
             declared.draw(y)

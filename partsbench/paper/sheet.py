@@ -3,13 +3,21 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 from itertools import groupby
-from math import ceil
+from math import ceil, cos, pi, sin
 
 from partsbench.paper.drawing import Placed, draw_lines, draw_marks, placed
 from partsbench.paper.fault import PaperFault
 from partsbench.paper.labels import LabelContent
-from partsbench.paper.layout import DIGIT_HEIGHT, HOME_HEAD, Box, Layout, layout_for
+from partsbench.paper.layout import (
+    DIGIT_HEIGHT,
+    HOME_HEAD,
+    Box,
+    Layout,
+    layout_for,
+    small_layout_for,
+)
 from partsbench.paper.pen import (
     SMALLEST_SHARE,
     Pen,
@@ -30,6 +38,15 @@ _TEXT_SHARE = 0.8
 """Font size of a line of words as a share of the line."""
 
 
+@dataclass(frozen=True, slots=True)
+class Run:
+    """Labels on one stock, from label `start` of its first sheet on."""
+
+    contents: tuple[LabelContent, ...]
+    stock: Stock
+    start: int = 1
+
+
 def label_sheet(
     contents: Sequence[LabelContent],
     stock: Stock,
@@ -37,14 +54,42 @@ def label_sheet(
     offset: tuple[float, float] = (0.0, 0.0),
     note: str = "",
 ) -> bytes | PaperFault:
-    """The labels as PDF pages, from label `start` of the first sheet on.
+    """The labels as PDF pages, from label `start` of the first sheet on."""
+    return label_sheets([Run(tuple(contents), stock, start)], offset, note)
+
+
+def label_sheets(
+    runs: Sequence[Run], offset: tuple[float, float] = (0.0, 0.0), note: str = ""
+) -> bytes | PaperFault:
+    """Labels of several sizes one after the other, on pages of one size.
 
     `offset` moves everything right and down by mm. `note` ("teardown order") stands in the footer,
     which is left off where the stock has no margin for it.
     """
-    if not contents:
+    everything = [content for run in runs for content in run.contents]
+    if not everything:
         return PaperFault("There are no labels to print.")
-    places = cells(stock, len(contents), start, offset)
+    first = runs[0].stock
+    pen = Pen(first.page_width, first.page_height, f"Labels of {_titles(everything)}")
+    maps: dict[tuple[int, float, float], str] = {}
+    for place, run in enumerate(runs):
+        fault = _draw_run(pen, run, offset, note, maps, begun=place > 0)
+        if fault:
+            return fault
+    return pen.finish()
+
+
+def _draw_run(
+    pen: Pen,
+    run: Run,
+    offset: tuple[float, float],
+    note: str,
+    maps: dict[tuple[int, float, float], str],
+    *,
+    begun: bool,
+) -> PaperFault | None:
+    contents, stock = run.contents, run.stock
+    places = cells(stock, len(contents), run.start, offset)
     if isinstance(places, PaperFault):
         return places
     layouts = []
@@ -53,20 +98,20 @@ def label_sheet(
         if isinstance(layout, PaperFault):
             return layout
         layouts.append(layout)
-    pen = Pen(stock.page_width, stock.page_height, f"Labels of {_titles(contents)}")
-    maps: dict[tuple[int, float, float], str] = {}
     numbered = zip(places, contents, layouts, range(1, len(contents) + 1), strict=True)
     for page, labels in groupby(numbered, key=_page_of):
         on_page = list(labels)
-        if page > 1:
+        if page > 1 or begun:
             pen.next_page()
         first, last = on_page[0][3], on_page[-1][3]
         _surround(pen, stock, offset, _footer(contents, first, last, note))
         for cell, content, layout, _ in on_page:
-            pen.origin = (cell.x, cell.y)
+            if stock.hole:
+                pen.fill(_HOLE, cell.x + stock.hole / 2 + 1, cell.y + stock.label_height / 2)
+            pen.origin = (cell.x + stock.hole, cell.y)
             _label(pen, content, layout, maps)
-        pen.origin = (0.0, 0.0)
-    return pen.finish()
+            pen.origin = (0.0, 0.0)
+    return None
 
 
 def layout_of(content: LabelContent, stock: Stock) -> Layout | PaperFault:
@@ -76,7 +121,9 @@ def layout_of(content: LabelContent, stock: Stock) -> Layout | PaperFault:
     rows = 4 if content.old_mark or content.note else 3
     head = HOME_HEAD if content.is_home else 0.0
     aspect = round(content.drawing.width / content.drawing.height, 3)
-    size = (stock.label_width, stock.label_height)
+    size = (stock.label_width - stock.hole, stock.label_height)
+    if stock.symbols == 1:
+        return small_layout_for(*size, wide, rows - 1, head)
     return layout_for(*size, wide, rows, head, aspect)
 
 
@@ -126,16 +173,23 @@ def _label(
     pen: Pen, content: LabelContent, layout: Layout, maps: dict[tuple[int, float, float], str]
 ) -> None:
     symbol = polygons(outlines(content.code))
-    for whole, arrow, code in zip(layout.symbols, layout.arrows, layout.codes, strict=True):
+    for whole, code in zip(layout.symbols, layout.codes, strict=True):
         quiet = QUIET * layout.module
         pen.fill(symbol, whole.x + quiet, whole.y + quiet, layout.module)
-        _arrow(pen, arrow, content.arrow)
         _centred(pen, code, content.code)
+    for arrow in layout.arrows:
+        _arrow(pen, arrow, content.arrow)
     _number(pen, content, layout)
-    at = _map(pen, content, layout.map, maps)
-    draw_marks(pen, content.marks, at)
+    if layout.map is not None:
+        at = _map(pen, content, layout.map, maps)
+        draw_marks(pen, content.marks, at)
     _lines(pen, content, layout)
 
+
+_HOLE = polygons(
+    [[(r * cos(i * pi / 18), r * sin(i * pi / 18)) for i in range(36)] for r in (2.5, 2.3)]
+)
+"""Where a tag is punched: a ring of 5 mm."""
 
 _TRIANGLE = polygons([((0.5, 0), (1, 1), (0, 1))])
 
@@ -187,15 +241,17 @@ def _map(
 
 def _lines(pen: Pen, content: LabelContent, layout: Layout) -> None:
     """Where it lives, where to stick the label, what was written on it before, whose it is."""
-    home, stick, *more, last = layout.lines
+    home, *middle, last = layout.lines
     words = f"home: {content.home}"
     room = home.width / (home.height * _TEXT_SHARE)
     if content.is_home or text_width(printable(words), 1.0, bold=True) > room:
         words = content.home
     _run(pen, home, [(words, True)])
-    _run(pen, stick, [(content.stick, False)])
-    if more:
-        _old_mark(pen, content, more[0])
+    if len(layout.symbols) > 1:  # a small label goes into the bag with its part
+        stick, *middle = middle
+        _run(pen, stick, [(content.stick, False)])
+    if middle:
+        _old_mark(pen, content, middle[0])
     about = [words for words in (content.title, content.kind) if words]
     _run(pen, last, [(job_name(content), True), ("".join(f" · {w}" for w in about), False)])
 

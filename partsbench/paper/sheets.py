@@ -38,6 +38,10 @@ class Stock:
     pitch_x: float
     pitch_y: float
     cut_lines: bool = False
+    symbols: int = 2
+    """How often the code stands on a label: twice, or once on a small one."""
+    hole: float = 0.0
+    """Width at the left that is kept free for the hole of a tag."""
 
     @property
     def per_page(self) -> int:
@@ -86,6 +90,8 @@ def read_stock(name: str, table: Mapping[str, Any]) -> Stock | PaperFault:
     usual = {
         "title": name,
         "cut_lines": False,
+        "symbols": 2,
+        "hole": 0,
         "pitch_x": table.get("label_width"),
         "pitch_y": table.get("label_height"),
     }
@@ -123,6 +129,10 @@ def stock_fault(stock: Stock) -> PaperFault | None:
         return _fault(s, f"1 to {MOST_ACROSS} columns and 1 to {MOST_DOWN} rows can be printed")
     if min(s.label_width, s.label_height) <= 0 or min(s.left, s.top) < 0:
         return _fault(s, "a size is not above 0, or a margin is below it")
+    if s.symbols not in (1, 2):
+        return _fault(s, "a label bears its code once or twice")
+    if not 0 <= s.hole < s.label_width:
+        return _fault(s, "the hole's margin is below 0 or wider than the label")
     if max(s.page_width, s.page_height) > LARGEST_PAGE:
         return _fault(s, f"a page of more than {LARGEST_PAGE:g} mm cannot be printed")
     if s.columns > 1 and s.pitch_x < s.label_width - _ROUNDING:

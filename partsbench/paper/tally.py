@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from partsbench.core.piece.drawing import Drawing
 from partsbench.paper.drawing import Mark, draw_lines, draw_marks, placed
 from partsbench.paper.layout import Box
-from partsbench.paper.pen import Pen, polygons, printable
+from partsbench.paper.pen import Pen, polygons, printable, wrapped
 from partsbench.paper.proof_sheet import PAPERS
 from partsbench.paper.symbol import QUIET, SIDE, outlines
 
@@ -19,6 +19,7 @@ HEAD = SYMBOL + 16.0
 LINE = 13.0
 BOX = 8.0
 FOOT = 22.0
+FACES = 3.2
 
 
 @dataclass(frozen=True, slots=True)
@@ -94,7 +95,10 @@ def _line(pen: Pen, strip: Strip, line: StripLine, y: float) -> None:
         at = placed(strip.drawing, Box(MARGIN + 36, y + 1, 18, LINE - 2))
         draw_lines(pen, strip.drawing, at, 0.1)
         draw_marks(pen, line.marks, at, 0.1)
-    pen.fitted(MARGIN + 57, y + LINE * 0.62, printable(line.faces), 3.2, WIDTH - 60)
+    words = wrapped(printable(line.faces), FACES, WIDTH - 60)[:3]
+    first = y + LINE / 2 + FACES * (0.35 - 0.6 * (len(words) - 1))
+    for place, each in enumerate(words):
+        pen.fitted(MARGIN + 57, first + place * FACES * 1.2, each, FACES, WIDTH - 60)
 
 
 def _foot(pen: Pen, y: float) -> None:

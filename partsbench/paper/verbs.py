@@ -64,7 +64,8 @@ def verb_sheet(parts: Sequence[WallPart], paper: str = "a4") -> bytes:
 
 
 def _placed(parts: Sequence[WallPart], height: float) -> Iterator[_Placed]:
-    """Rows of cells down the pages; a heading never stands alone at the foot."""
+    """Rows of cells down the pages; a heading never stands alone at the foot, and stands again on
+    the next page."""
     page, y = 1, MARGIN
     for part in parts:
         if not part.cells:
@@ -76,6 +77,8 @@ def _placed(parts: Sequence[WallPart], height: float) -> Iterator[_Placed]:
         for first in range(0, len(part.cells), COLUMNS):
             if y + CELL > height - MARGIN:
                 page, y = page + 1, MARGIN
+                yield _Placed(page, y, title=f"{part.title}, continued")
+                y += HEAD
             yield _Placed(page, y, part.cells[first : first + COLUMNS])
             y += CELL
         y += 2.0

@@ -14,6 +14,7 @@ from io import BytesIO
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from partsbench import files
 from partsbench.core.piece.codes import Code, parse_code
 from partsbench.reading.found import Corners, Found, How, ReadingError
 from partsbench.reading.ladder import treatments
@@ -26,16 +27,20 @@ PDF_DPI = 200
 # A page is drawn no larger than this: a drawing sheet must not fill the memory.
 LARGEST_PAGE_PIXELS = 40_000_000
 MOST_PAGES = 200
+LARGEST_FILE = 200_000_000
+LONGEST_SIDE = 65_535
+"""Pixels: the decoder counts no further."""
+LEAST_CONTRAST = 4
+"""Of 255 steps between the lightest and the darkest pixel: below, a page is blank."""
 # The library that draws PDF pages keeps state of its own: only one thread may be in it at a time.
 _PDFIUM = threading.Lock()
 
 
 def read_file(path: Path, book: Collection[str] = (), dpi: int = PDF_DPI) -> list[Found]:
     """The codes in a picture or PDF file, told apart by content. ReadingError names the file."""
-    try:
-        data = path.read_bytes()
-    except OSError as error:
-        raise ReadingError(f"{path}: {error.strerror or 'cannot be opened'}") from error
+    data = files.read(path, LARGEST_FILE)
+    if isinstance(data, files.FileFault):
+        raise ReadingError(data.sentence.rstrip("."))
     try:
         if b"%PDF-" in data[:1024]:
             return read_pdf(data, book, dpi)
@@ -66,6 +71,10 @@ def read_grey(grey: Image, book: Collection[str] = (), page: int = 1) -> list[Fo
     A label that nothing else reads is compared with the codes of `book`; such a finding is not
     `certain`.
     """
+    if _is_blank(grey):
+        return []
+    if max(grey.size) > LONGEST_SIDE:
+        raise ReadingError(f"a side is longer than {LONGEST_SIDE:,} pixels")
     found = decode(grey, page, How.PLAIN)
     if found:
         return found
@@ -76,6 +85,11 @@ def read_grey(grey: Image, book: Collection[str] = (), page: int = 1) -> list[Fo
     from partsbench.reading.ruined import read_ruined
 
     return read_ruined(grey, book, page)
+
+
+def _is_blank(grey: Image) -> bool:
+    used = [shade for shade, count in enumerate(grey.histogram()) if count]
+    return not used or used[-1] - used[0] < LEAST_CONTRAST
 
 
 def decode(grey: Image, page: int, how: How, scale: float = 1.0) -> list[Found]:
@@ -122,11 +136,17 @@ def pdf_pages(source: Path | bytes, dpi: int, first: int = 1) -> Iterator[Image]
 
 
 def _drawn_page(document: PdfDocument, index: int, dpi: int) -> Image:
-    page = document[index]
-    width, height = page.get_size()
-    scale = min(dpi / 72, (LARGEST_PAGE_PIXELS / max(width * height, 1)) ** 0.5)
-    picture: Image = page.render(scale=scale, grayscale=True).to_pil().convert("L")
-    page.close()
+    import pypdfium2
+
+    try:
+        page = document[index]
+        width, height = page.get_size()
+        scale = min(dpi / 72, (LARGEST_PAGE_PIXELS / max(width * height, 1)) ** 0.5)
+        scale = min(scale, LONGEST_SIDE / max(width, height, 1))
+        picture: Image = page.render(scale=scale, grayscale=True).to_pil().convert("L")
+        page.close()
+    except (pypdfium2.PdfiumError, ValueError, OSError) as error:
+        raise ReadingError(f"page {index + 1} of the PDF cannot be drawn") from error
     return picture
 
 

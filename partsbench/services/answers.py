@@ -37,6 +37,7 @@ from partsbench.core.finish.waits import Shop as Waits
 from partsbench.core.outcomes import Answer, Hold, Outcome, Tone
 from partsbench.core.piece.piece import Piece
 from partsbench.services import climate, facts, hours, loops, neighbours, own_waits
+from partsbench.services.measures import measures
 from partsbench.services.nearby import Nearby
 from partsbench.services.shop import Shop
 from partsbench.services.state import FaceState, PartState, PieceState
@@ -89,7 +90,7 @@ class Ground:
 
 def waits_of(shop: Shop, now: datetime) -> Waits:
     """Product classes, the tins in use and the air of the room."""
-    air = climate.stretch(climate.reading(shop, now))
+    air = climate.stretch(climate.reading(shop, now), measures(shop))
     tins = tin_cards.in_use(shop.book)
     own = own_waits.own_waits(shop, tins)
     return Waits(climate.products(), tins, air, own, climate.checks())
@@ -117,7 +118,7 @@ def base(shop: Shop, tag: str, now: datetime, state: PieceState | None = None) -
     return Base(
         fact_rows.facts(shop.book, key),
         waits,
-        climate.room(climate.reading(shop, now)),
+        climate.room(climate.reading(shop, now), measures(shop)),
         fact_rows.masks(shop.book, key, only_on=True),
         [cut for cut in room_rows.power_cuts(shop.book) if cut.heating],
         Nearby(shop, waits, now, state),

@@ -51,7 +51,7 @@ __all__ = ["fix_numbers", "look", "record", "send_back", "stated"]
 
 def look(
     shop: Shop,
-    text: str,
+    text: str | Known,
     *,
     here: str = "",
     at: datetime | None = None,
@@ -110,7 +110,7 @@ def _when(mark: StoredMark) -> datetime:
 @writing
 def record(
     shop: Shop,
-    text: str,
+    text: str | Known,
     *,
     here: str = "",
     at: datetime | None = None,
@@ -281,7 +281,7 @@ def _with_next(shop: Shop, known: Known, did: str, wish: Wish) -> Outcome:
 @writing
 def send_back(
     shop: Shop,
-    text: str,
+    text: str | Known,
     step: str,
     reason: str,
     *,

@@ -15,6 +15,8 @@ from partsbench.core.finish.waits import Air
 from partsbench.core.outcomes import Done, Refused
 from partsbench.core.sums.climate import Limits, dew_point
 from partsbench.core.sums.refusal import Refusal
+from partsbench.core.sums.shown import Measures, show_limit
+from partsbench.services.measures import measures
 from partsbench.services.shop import Shop, writing
 from partsbench.store import room as rows
 from partsbench.store.journal import change
@@ -59,19 +61,20 @@ def note(
     when = at or now
     if when > now:
         return Refused("That time is still to come; nothing was recorded.")
+    show = measures(shop)
     found = dew_point(temperature_c, humidity)
     if isinstance(found, Refusal):
-        return Refused(found.sentence)
-    stretched = air(limits(), temperature_c, humidity)
+        return Refused(found.say(show))
+    stretched = air(limits(), temperature_c, humidity, show)
     if isinstance(stretched, Refusal):
-        return Refused(stretched.sentence)
-    sentence = f"The air: {temperature_c:g} °C, {humidity:g} %"
+        return Refused(stretched.say(show))
+    sentence = f"The air: {air_words(temperature_c, humidity, show)}"
     if surface_c is not None:
-        sentence += f", surface {surface_c:g} °C"
+        sentence += f", surface {show_limit(surface_c, '°C', show)}"
     with change(shop.book, sentence, now, shop.who) as entry:
         reading = Reading(when, temperature_c, humidity, surface_c, place.strip())
         rows.add_reading(entry, reading, shop.who)
-    return Done(f"{sentence}. {stretched.said} {found.sentence}")
+    return Done(f"{sentence}. {stretched.said} {found.say(show)}")
 
 
 def reading(shop: Shop, now: datetime) -> Reading | None:
@@ -80,21 +83,27 @@ def reading(shop: Shop, now: datetime) -> Reading | None:
     return found if found and now - found.at <= READING_HOLDS else None
 
 
-def room(found: Reading | None) -> Room | None:
-    """The reading as the rules read it."""
+def air_words(temperature_c: float, humidity: float, show: Measures) -> str:
+    """`21 °C, 50 %`, or `69.8 °F, 50 %`"""
+    return f"{show_limit(temperature_c, '°C', show)}, {humidity:g} %"
+
+
+def room(found: Reading | None, show: Measures = Measures.METRIC) -> Room | None:
+    """The reading as the rules read it; `show` is what they tell temperatures in."""
     if found is None:
         return None
     dew = dew_point(found.temperature_c, found.humidity)
     if isinstance(dew, Refusal):
         return None
-    return Room(found.temperature_c, found.humidity, dew.celsius, found.surface_c)
+    return Room(found.temperature_c, found.humidity, dew.celsius, found.surface_c,
+                measures=show)  # fmt: skip
 
 
-def stretch(found: Reading | None) -> Air:
+def stretch(found: Reading | None, show: Measures = Measures.METRIC) -> Air:
     """How much longer water-borne films take in that air."""
     if found is None:
         return Air()
-    longer = air(limits(), found.temperature_c, found.humidity)
+    longer = air(limits(), found.temperature_c, found.humidity, show)
     return Air() if isinstance(longer, Refusal) else longer
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from functools import partial
 from pathlib import Path
 
 from partsbench.core.outcomes import Done, Refused
@@ -11,6 +12,8 @@ from partsbench.core.piece.front import check as front_faults
 from partsbench.core.piece.piece import Piece
 from partsbench.core.verbs import is_reserved
 from partsbench.services.shop import BookDamagedError, Shop
+from partsbench.services.state import piece_state
+from partsbench.store import checking
 from partsbench.store import exchange as rows
 from partsbench.store import pieces as piece_rows
 from partsbench.store.journal import change
@@ -68,4 +71,35 @@ def save_copy(shop: Shop, target: Path) -> Done | Refused:
 
 def check_book(shop: Shop) -> list[str]:
     """What a thorough check of the book finds; [] when it is sound."""
-    return shop.book.faults()
+    found = checking.faults(shop.book)
+    return found or [fault for fault in map(partial(_state_fault, shop), _tags(shop)) if fault]
+
+
+def _tags(shop: Shop) -> list[str]:
+    return [p.tag for p in piece_rows.listed(shop.book)]
+
+
+def _state_fault(shop: Shop, tag: str) -> str:
+    """Why nothing can be said of how a piece stands; empty when it can."""
+    try:
+        piece = shop.piece(tag)
+        assert piece is not None
+        wrong = front_faults(piece.front)
+        piece_state(shop, piece)
+    except BookDamagedError as error:
+        return str(error)
+    except (LookupError, ValueError, TypeError, AssertionError) as error:
+        return f"Piece {tag} cannot be: {error or type(error).__name__}"
+    return f"Piece {tag}: {wrong[0].sentence}" if wrong else ""
+
+
+def damage_behind(shop: Shop) -> str:
+    """The sentence for a fault that comes from a damaged book; empty when the book is sound."""
+    try:
+        found = check_book(shop)
+    except Exception as error:
+        found = [str(error) or type(error).__name__]
+    if not found:
+        return ""
+    more = f", and {len(found) - 1} more (check-book lists them)" if len(found) > 1 else ""
+    return f"{shop.book.path} is damaged: {found[0]}{more}. Get a copy back."

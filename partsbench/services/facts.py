@@ -14,6 +14,8 @@ from partsbench.core.finish.steps import FinishPath
 from partsbench.core.outcomes import Done, Refused
 from partsbench.core.piece.parts import Face, Part
 from partsbench.core.piece.piece import Piece
+from partsbench.core.sums.shown import Measures, show_length
+from partsbench.services.measures import measures
 from partsbench.services.shop import Shop, find_short, writing
 from partsbench.store import facts as rows
 from partsbench.store import pieces as piece_rows
@@ -49,7 +51,8 @@ def say(
     found = places(piece, names)
     if isinstance(found, Refused):
         return found
-    sentence = f"{piece.codename} {place_words(found)}: {word} {said}"
+    told = value_words(word, said, measures(shop))
+    sentence = f"{piece.codename} {place_words(found)}: {word} {told}"
     with change(shop.book, sentence, shop.clock(), shop.who, tag) as entry:
         write(shop, entry, tag, found, word, said, note)
     return Done(f"{sentence}.", tag)
@@ -123,6 +126,18 @@ def of_piece(shop: Shop, tag: str) -> Facts:
 def said(shop: Shop, tag: str) -> tuple[StoredFact, ...]:
     """What was said of a piece, in order, for showing."""
     return of_piece(shop, tag).said
+
+
+def words(fact: StoredFact, show: Measures) -> str:
+    """`veneer yes`, `depth mm 450 (17-11/16")`"""
+    return f"{fact.key} {value_words(fact.key, fact.value, show)}"
+
+
+def value_words(key: str, value: str, show: Measures) -> str:
+    """What was said, and a size in inches beside it where the shop reads those."""
+    if show is Measures.METRIC or key not in rules.IN_MM:
+        return value
+    return f"{value} ({show_length(float(value), show)})"
 
 
 def asked() -> list[rules.FactKind]:

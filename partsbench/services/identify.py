@@ -23,12 +23,14 @@ class Known:
     home: int = 0
 
 
-def identify(shop: Shop, text: str, here: str = "") -> Known | Outcome:
+def identify(shop: Shop, text: str | Known, here: str = "") -> Known | Outcome:
     """What a scanned or typed text stands for; the answer to give when it stands for nothing.
 
     `here` is the tag of the piece at work: within it `D5` is enough, and a part of another job
-    is answered as such.
+    is answered as such. What is known already is handed back.
     """
+    if isinstance(text, Known):
+        return text
     code = parse_code(text)
     if code is CodeFault.SHAPE and here and parse_short(text):
         piece = shop.piece(here)

@@ -9,21 +9,35 @@ from typing import TYPE_CHECKING
 
 from partsbench.core.outcomes import Done, Refused
 from partsbench.core.piece.codes import Family, next_generation, parse_short
-from partsbench.core.piece.parts import Part
+from partsbench.core.piece.parts import LabelSize, Part, label_size
 from partsbench.core.piece.piece import Piece
 from partsbench.core.piece.teardown import label_order
 from partsbench.services.bench import fix_numbers
 from partsbench.services.shop import Shop, find_short, writing
+from partsbench.services.sums.habits import habits, set_habit
 from partsbench.store import pieces as piece_rows
 from partsbench.store import records
 from partsbench.store.journal import change
 
 if TYPE_CHECKING:
     from partsbench.paper.labels import LabelContent
+    from partsbench.paper.sheet import Run
     from partsbench.paper.sheets import Stock
 
-COPIES_ON_A_LABEL = 2
 USUAL_STOCK = "plain-a4"
+BY_SIZE = {
+    f"by-size-{paper}": {
+        LabelSize.STICK: f"plain-{paper}",
+        LabelSize.SMALL: f"small-{paper}",
+        LabelSize.TAG: f"tags-{paper}",
+    }
+    for paper in ("a4", "letter")
+}
+"""Plain paper on which each part gets a label of its size, one size after the other."""
+_BY_SIZE_TITLES = {
+    "by-size-a4": "A4 plain paper, each part its size",
+    "by-size-letter": "US Letter plain paper, each part its size",
+}
 
 LabelKey = tuple[Family, int, str]
 """Family, number and generation letter of a label."""
@@ -45,12 +59,15 @@ class SheetPlan:
     """All that is needed to draw a sheet of labels, read from the book beforehand."""
 
     tag: str
-    contents: tuple[LabelContent, ...]
-    stock: Stock
-    start: int
+    runs: tuple[Run, ...]
     offset: tuple[float, float]
     note: str
     keys: tuple[LabelKey, ...]
+
+    @property
+    def contents(self) -> tuple[LabelContent, ...]:
+        """Every label, in the order of the pages."""
+        return tuple(content for run in self.runs for content in run.contents)
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,29 +83,65 @@ def stock_names() -> dict[str, str]:
     """Name → title of the label stocks known."""
     from partsbench.paper.sheets import stocks
 
-    return {name: stock.title for name, stock in stocks().items()}
+    return _BY_SIZE_TITLES | {name: stock.title for name, stock in stocks().items()}
+
+
+def usual_stock(shop: Shop) -> str:
+    """Plain paper of the shop's own size, each part its size of label."""
+    return f"by-size-{habits(shop).word('paper', 'a4')}"
+
+
+def usual_offset(shop: Shop) -> tuple[float, float]:
+    """How far right and down this shop's printer wants everything moved, mm."""
+    known = habits(shop)
+    return known.number("offset right", 0.0), known.number("offset down", 0.0)
+
+
+def keep_offset(shop: Shop, offset: tuple[float, float]) -> Done | Refused:
+    """Remember it for the next sheet; nothing is noted when it is as it was."""
+    for name, mm, usual in zip(
+        ("offset right", "offset down"), offset, usual_offset(shop), strict=True
+    ):
+        if mm != usual:
+            kept = set_habit(shop, name, f"{mm:g} mm" if mm else "")
+            if isinstance(kept, Refused):
+                return kept
+    return Done("The printer's offset is kept.")
 
 
 def labels_per_page(stock: str) -> int:
     """How many labels a sheet of that stock has; 0 for an unknown one."""
     from partsbench.paper.sheets import stocks
 
-    found = stocks().get(stock)
+    found = stocks().get(_first_stock(stock))
     return found.per_page if found else 0
 
 
 def sheet_shape(stock: str) -> SheetShape | Refused:
     """Where the labels of a stock lie on its page."""
     from partsbench.paper.fault import PaperFault
-    from partsbench.paper.sheets import cells, find_stock
+    from partsbench.paper.sheets import find_stock
 
-    found = find_stock(stock)
+    found = find_stock(_first_stock(stock))
     if isinstance(found, PaperFault):
         return Refused(found.sentence)
+    return shape_of(found)
+
+
+def shape_of(found: Stock) -> SheetShape:
+    """Where the labels of that stock lie on its page."""
+    from partsbench.paper.fault import PaperFault
+    from partsbench.paper.sheets import cells
+
     places = cells(found, found.per_page)
     assert not isinstance(places, PaperFault)
     size = (found.label_width, found.label_height)
     return SheetShape(found.page_width, found.page_height, tuple((c.x, c.y, *size) for c in places))
+
+
+def _first_stock(name: str) -> str:
+    """The stock of that name; of plain paper by size, the one of its first labels."""
+    return BY_SIZE[name][LabelSize.STICK] if name in BY_SIZE else name
 
 
 def unprinted(shop: Shop, piece: Piece) -> list[str]:
@@ -143,10 +196,6 @@ def plan_sheet(
     `reprint` gives each the next generation letter, so that an old label that turns up is told.
     Nothing is noted in the book yet: `hand_out` does that.
     """
-    from partsbench.paper.fault import PaperFault
-    from partsbench.paper.labels import home_labels_of, labels_of
-    from partsbench.paper.sheets import find_stock
-
     piece = shop.piece(tag)
     if piece is None:
         return Refused(f"There is no piece “{tag}” in this book.")
@@ -160,29 +209,55 @@ def plan_sheet(
             return moved
         piece = moved
         parts = [p for p in (piece.part(q.short) for q in parts) if p]
-    found = find_stock(stock)
-    if isinstance(found, PaperFault):
-        return Refused(found.sentence)
-    contents = (*labels_of(piece, parts), *home_labels_of(piece, numbers))
+    runs = _runs(piece, parts, numbers, stock, start)
+    if isinstance(runs, Refused):
+        return runs
     note = "home labels" if not parts else "" if only else "teardown order"
     homes_now = dict(piece.home_generations)
     keys: list[LabelKey] = [(p.family, p.number, p.generation) for p in parts]
     keys += [(Family.HOME, n, homes_now.get(n, "A")) for n in numbers]
-    return SheetPlan(tag, contents, found, start, offset, note, tuple(keys))
+    return SheetPlan(tag, runs, offset, note, tuple(keys))
+
+
+def _runs(
+    piece: Piece, parts: Sequence[Part], numbers: Sequence[int], stock: str, start: int
+) -> tuple[Run, ...] | Refused:
+    """The labels on one stock, or on one after the other by their size."""
+    from partsbench.paper.fault import PaperFault
+    from partsbench.paper.labels import home_labels_of, labels_of
+    from partsbench.paper.sheet import Run
+    from partsbench.paper.sheets import find_stock
+
+    sizes = BY_SIZE.get(stock, {LabelSize.STICK: stock})
+    drawn = dict(zip(parts, labels_of(piece, parts), strict=True))
+    homes = home_labels_of(piece, numbers)
+    runs: list[Run] = []
+    for size, name in sizes.items():
+        found = find_stock(name)
+        if isinstance(found, PaperFault):
+            return Refused(found.sentence)
+        mine = [
+            label for part, label in drawn.items() if len(sizes) == 1 or label_size(part) is size
+        ]
+        mine += homes if size is LabelSize.STICK else []
+        if mine:
+            runs.append(Run(tuple(mine), found, 1 if runs else start))
+    return tuple(runs)
 
 
 def draw_sheet(plan: SheetPlan) -> Sheet | Refused:
     """The sheet drawn and read back. It needs no book, so that a worker may do it."""
     from partsbench.paper.fault import PaperFault
-    from partsbench.paper.sheet import label_sheet
+    from partsbench.paper.sheet import label_sheets
 
-    pdf = label_sheet(plan.contents, plan.stock, plan.start, plan.offset, plan.note)
+    pdf = label_sheets(plan.runs, plan.offset, plan.note)
     if isinstance(pdf, PaperFault):
         return Refused(pdf.sentence)
-    codes = tuple(content.code for content in plan.contents)
-    pages = _read_back(pdf, codes)
+    wanted = Counter({c.code: run.stock.symbols for run in plan.runs for c in run.contents})
+    pages = _read_back(pdf, wanted)
     if isinstance(pages, Refused):
         return pages
+    codes = tuple(content.code for content in plan.contents)
     return Sheet(plan.tag, pdf, pages, codes, plan.keys)
 
 
@@ -272,8 +347,8 @@ def _next_generations(
     return replace(piece, home_generations=tuple(sorted(homes.items())))
 
 
-def _read_back(pdf: bytes, codes: Sequence[str]) -> int | Refused:
-    """The number of pages, when an independent decoder reads every label's both codes on them."""
+def _read_back(pdf: bytes, wanted: Counter[str]) -> int | Refused:
+    """The number of pages, when an independent decoder reads every code as often as it is drawn."""
     from partsbench.reading.found import ReadingError
     from partsbench.reading.pages import read_back
 
@@ -282,7 +357,6 @@ def _read_back(pdf: bytes, codes: Sequence[str]) -> int | Refused:
     except ReadingError as error:
         return Refused(f"The sheet could not be read back ({error}); it is not handed out.")
     read = Counter(code for page in pages for code in page.codes)
-    wanted = Counter({code: COPIES_ON_A_LABEL * n for code, n in Counter(codes).items()})
     unread = wanted - read
     if unread:
         names = ", ".join(sorted(unread)[:6])

@@ -29,9 +29,11 @@ def order_words(shop: Shop, piece: Piece) -> str:
 
     found = ordering.order(shop, piece.tag, lead_days=max(leads))
     today = shop.clock().astimezone().date()
-    if isinstance(found, Refused) or found.by is None or found.by.day > today:
+    if isinstance(found, Refused) or found.by is None:
         return ""
-    late = found.by.late_days
-    after = f", {late} day{'' if late == 1 else 's'} after it is needed" if late else ""
-    comes = f"it takes {max(leads)} days{after}"
-    return f"{piece.codename}: order {found.what} today: {comes} ({found.needed.source})."
+    by = found.by
+    if by.day > today and not by.passed:
+        return ""
+    when = "today" if by.day == today else f"on {by.day_words}"
+    comes = f"it takes {max(leads)} days{f', {by.late}' if by.late else ''}"
+    return f"{piece.codename}: order {found.what} {when}: {comes} ({found.needed.source})."

@@ -10,6 +10,7 @@ from pathlib import Path
 from types import MappingProxyType
 from typing import Any
 
+from partsbench import files
 from partsbench.core.outcomes import Refused
 from partsbench.core.piece.codes import Family, new_tag
 from partsbench.core.piece.describe import describe, with_paths
@@ -35,6 +36,9 @@ from partsbench.store.journal import change
 from partsbench.store.pieces import Listed
 
 LARGEST_FILE = 2_000_000
+"""Bytes of a description."""
+LARGEST_EXPORT = 10_000_000
+"""Bytes of an export: some 50,000 entries of history."""
 NOTHING_KNOWN: Mapping[str, str] = MappingProxyType({})
 
 
@@ -101,15 +105,11 @@ def lay_out(
 @writing
 def take_in(shop: Shop, file: Path) -> list[Piece] | Refused:
     """The pieces that a file describes (TOML), or one that was exported (JSON)."""
-    try:
-        if file.stat().st_size > LARGEST_FILE and file.suffix.lower() == ".toml":
-            return Refused(f"{file}: too large for a description of a piece.")
-        text = file.read_text(encoding="utf-8")
-    except UnicodeDecodeError:
-        return Refused(f"{file}: not a text file.")
-    except OSError as error:
-        return Refused(f"{file}: {error.strerror or error}.")
-    if file.suffix.lower() == ".json" or text.lstrip().startswith("{"):
+    is_export = file.suffix.lower() == ".json"
+    text = files.read_text(file, LARGEST_EXPORT if is_export else LARGEST_FILE)
+    if isinstance(text, files.FileFault):
+        return Refused(text.sentence)
+    if is_export or text.lstrip().startswith("{"):
         from partsbench.services.exchange import take_in_export
 
         return take_in_export(shop, text, str(file))
@@ -117,6 +117,8 @@ def take_in(shop: Shop, file: Path) -> list[Piece] | Refused:
         doc = tomllib.loads(text)
     except tomllib.TOMLDecodeError as error:
         return Refused(f"{file}: {error}.")
+    except RecursionError:
+        return Refused(f"{file}: one value lies in another too many times over.")
     made = _described(shop, doc)
     return Refused(f"{file}: {made.sentence}") if isinstance(made, Refused) else made
 

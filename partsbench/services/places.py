@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import datetime
 
@@ -10,7 +11,7 @@ from partsbench.core.piece.codes import CodeFault, parse_code, parse_short
 from partsbench.core.piece.parts import Part
 from partsbench.core.piece.piece import Piece, home_words
 from partsbench.services.bench import fix_numbers
-from partsbench.services.identify import identify
+from partsbench.services.identify import Known, identify
 from partsbench.services.shop import Shop, writing
 from partsbench.services.state import PartState, Where, part_state, piece_state
 from partsbench.store import pieces as piece_rows
@@ -41,7 +42,12 @@ class Sighting:
 
 @writing
 def put(
-    shop: Shop, place: str, texts: list[str], *, here: str = "", at: datetime | None = None
+    shop: Shop,
+    place: str,
+    texts: Sequence[str | Known],
+    *,
+    here: str = "",
+    at: datetime | None = None,
 ) -> Done | Outcome | Refused:
     """Record that parts stand at a place (`rack 2`), all or none; the parts may be of many jobs."""
     name = " ".join(place.split())
@@ -49,7 +55,8 @@ def put(
         return Refused(f"A place needs a name of 1 to {LONGEST_PLACE} characters.")
     known = []
     for text in texts:
-        found = identify(shop, text, here if parse_code(text) is CodeFault.SHAPE else "")
+        short = isinstance(text, str) and parse_code(text) is CodeFault.SHAPE
+        found = identify(shop, text, here if short else "")
         if isinstance(found, Outcome):
             return found
         if found.part is None:

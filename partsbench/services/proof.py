@@ -6,6 +6,7 @@ from datetime import datetime
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from partsbench import files
 from partsbench.core.finish.progress import Mark, MarkKind
 from partsbench.core.outcomes import Done, Refused
 from partsbench.core.piece.codes import Family, short_number
@@ -46,10 +47,9 @@ def save_proof(
     made = make_proof(shop, tag, with_hidden, paper)
     if isinstance(made, Refused):
         return made
-    try:
-        target.write_bytes(made)
-    except OSError as error:
-        return Refused(f"{target}: {error.strerror or error}.")
+    fault = files.write(target, made)
+    if fault:
+        return Refused(fault.sentence)
     return Done(f"Proof sheet written to {target}.", tag)
 
 

@@ -104,7 +104,12 @@ def moves_sentence(state: PieceState) -> str:
 
 @writing
 def bring_home(
-    shop: Shop, tag: str, part_text: str, home_text: str = "", *, at: datetime | None = None
+    shop: Shop,
+    tag: str,
+    part_text: str | Known,
+    home_text: str | Known = "",
+    *,
+    at: datetime | None = None,
 ) -> Outcome:
     """Record where a part was put: into the home scanned with it, or its own when none was.
 

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
-from partsbench import trade
+from partsbench import files, trade
 from partsbench.core.finish.findings import Finding
 from partsbench.core.finish.path import FinishPath, parse_paths
 from partsbench.core.finish.review import review
@@ -37,15 +37,14 @@ def review_text(text: str, name: str = "") -> Reviewed:
 
 def review_file(file: Path) -> Reviewed | Refused:
     """Review a path file; refused when it is no text file."""
-    try:
-        if file.stat().st_size > LARGEST_FILE:
-            return Refused(f"{file}: too large for a finish path.")
-        text = file.read_text(encoding="utf-8")
-    except UnicodeDecodeError:
-        return Refused(f"{file}: not a text file.")
-    except OSError as error:
-        return Refused(f"{file}: {error.strerror or error}.")
-    return review_text(text, str(file))
+    text = read_file(file)
+    return text if isinstance(text, Refused) else review_text(text, str(file))
+
+
+def read_file(file: Path) -> str | Refused:
+    """The text of a path file."""
+    text = files.read_text(file, LARGEST_FILE)
+    return Refused(text.sentence) if isinstance(text, files.FileFault) else text
 
 
 def review_key(shop: Shop, key: str) -> Reviewed | Refused:

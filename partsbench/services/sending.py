@@ -9,7 +9,7 @@ from partsbench.core.finish.steps import Operation, Step
 from partsbench.core.outcomes import Outcome, Refused
 from partsbench.core.verbs import Key, Reason, find_reason
 from partsbench.services import bench
-from partsbench.services.identify import identify
+from partsbench.services.identify import Known, identify
 from partsbench.services.shop import Shop
 from partsbench.services.state import PartState, part_state
 from partsbench.store.mixes import StoredCup
@@ -34,7 +34,7 @@ def back_to(at: Progress, reason: Reason) -> Step | None:
 
 def send_back_for(
     shop: Shop,
-    text: str,
+    text: str | Known,
     why: str,
     *,
     here: str = "",

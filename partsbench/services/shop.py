@@ -15,6 +15,7 @@ from partsbench.core.piece.parts import LEAVE
 from partsbench.core.piece.piece import Piece
 from partsbench.store import pieces as rows
 from partsbench.store.book import Book, BookDamagedError, BookWriteError, open_book
+from partsbench.store.waiting import shm_of, wal_of
 
 if TYPE_CHECKING:
     from partsbench.core.finish.path import FinishPath, PathFault
@@ -94,6 +95,11 @@ class Shop:
                 f"{self.book.path} is damaged: piece {tag} cannot be: {error}"
             ) from error
 
+    @property
+    def told(self) -> tuple[str, ...]:
+        """What a person should know of how the book was opened."""
+        return self.book.told
+
     def close(self) -> None:
         self.book.close()
 
@@ -104,6 +110,11 @@ def open_shop(
     """The shop whose book lies at `path`; made new when there is none."""
     book = open_book(path)
     return Shop(book, clock, who) if isinstance(book, Book) else Refused(book.sentence)
+
+
+def files_of_book(path: Path) -> tuple[Path, ...]:
+    """The book and what SQLite keeps beside it while it is open."""
+    return path, wal_of(path), shm_of(path)
 
 
 def book_version(shop: Shop) -> int:

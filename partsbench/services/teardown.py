@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import datetime
 
@@ -20,6 +21,7 @@ from partsbench.store.journal import change
 from partsbench.store.records import MoveKind
 
 STAYS_IN = "stays in"
+SMALL_THINGS = "other parts"
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,9 +63,23 @@ def teardown(state: PieceState) -> Teardown:
     )
 
 
+def left_in(state: PieceState) -> tuple[str, ...]:
+    """What may all stay on: the small things, once openings, hidden ones and legs are dealt with;
+    () while something large is still in."""
+    plan = teardown(state)
+    if any(c.out != c.of for c in plan.counts if c.name != SMALL_THINGS):
+        return ()
+    return tuple(p.short for p in plan.order if not _dealt_with(state, p))
+
+
 @writing
 def take_out(
-    shop: Shop, tag: str, texts: list[str], *, at: datetime | None = None, place: str = ""
+    shop: Shop,
+    tag: str,
+    texts: Sequence[str | Known],
+    *,
+    at: datetime | None = None,
+    place: str = "",
 ) -> Outcome:
     """Record that parts are out, all or none. A part that is out already is left as it is."""
     piece = shop.piece(tag)
@@ -177,10 +193,10 @@ def _counts(state: PieceState, order: tuple[Part, ...]) -> tuple[Count, ...]:
     def sort_of(part: Part) -> str:
         if part.family in (Family.DRAWER, Family.DOOR):
             return "hidden" if part.home.number in hidden else "openings"
-        return "legs" if part.family is Family.LEG else "other parts"
+        return "legs" if part.family is Family.LEG else SMALL_THINGS
 
     counts = []
-    for name in ("openings", "hidden", "legs", "other parts"):
+    for name in ("openings", "hidden", "legs", SMALL_THINGS):
         parts = [p for p in order if sort_of(p) == name]
         if parts:
             out = sum(_dealt_with(state, p) for p in parts)

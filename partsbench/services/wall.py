@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 from partsbench.core.outcomes import Answer, Refused
 from partsbench.core.piece.drawing import elevation
-from partsbench.core.verbs import FACES, REASONS, VERBS, WHOLE_PIECE, Key, Sort, WallCode
+from partsbench.core.verbs import FACES, GROUPS, REASONS, VERBS, WHOLE_PIECE, Key, Sort, WallCode
 from partsbench.services import cups, day, loads, people
 from partsbench.services.clocks import Group
 from partsbench.services.shop import Shop
@@ -38,18 +39,20 @@ def wall_parts(shop: Shop) -> list[WallPart]:
     def cells(*found: tuple[str, str, str]) -> tuple[WallCell, ...]:
         return tuple(WallCell(*each) for each in found)
 
-    old = [v for v in VERBS if v.key is Key.OLD_FINISH]
+    verbs = {v.number: v for v in VERBS}
     whole = (str(WallCode(Sort.FACE, FACES.index(WHOLE_PIECE) + 1)), WHOLE_PIECE.upper(),
              "Then one part: it is said of all of its piece.")  # fmt: skip
     insist = [r for r in REASONS if r.key is Key.INSIST]
     back = [r for r in REASONS if r.key is Key.SEND_BACK]
     full = cups.listed(shop)[:MOST_CUPS]
+    hung = []
+    for title, numbers in GROUPS:
+        group = [verbs[number] for number in numbers]
+        more = [whole] if any(v.key is Key.OLD_FINISH for v in group) else []
+        hung.append(WallPart(title, cells(*((v.code, v.name, v.says) for v in group), *more)))
+    *first, back_again = hung
     return [
-        WallPart("Verbs", cells(*((v.code, v.name, v.says) for v in VERBS if v not in old))),
-        WallPart(
-            "Old finish, before it is stripped or sanded",
-            cells(*((v.code, v.name, v.says) for v in old), whole),
-        ),
+        *first,
         WallPart("Why insisted", cells(*((r.code, r.name, "") for r in insist))),
         WallPart("Why sent back", cells(*((r.code, r.name, "") for r in back))),
         WallPart(
@@ -69,6 +72,7 @@ def wall_parts(shop: Shop) -> list[WallPart]:
             "Places", cells(*((people.place_code(p), p.name, "") for p in people.places(shop)))
         ),
         WallPart("Cups", cells(*((cups.code(c), f"Cup {c.number}", _mix(c)) for c in full))),
+        back_again,
     ]
 
 
@@ -111,6 +115,15 @@ def day_sheet(shop: Shop, tags: tuple[str, ...] = (), paper: str = "a4") -> byte
     )
 
 
+def face_words(faces: Sequence[str]) -> str:
+    """Every face by name; those that are edges together: `front; edges: top, left, right`."""
+    edges = [name.removesuffix(" edge") for name in faces if name.endswith(" edge")]
+    others = [name for name in faces if not name.endswith(" edge")]
+    if len(edges) < 2:
+        return ", ".join(faces)
+    return "; ".join([*([", ".join(others)] if others else []), f"edges: {', '.join(edges)}"])
+
+
 def _strip(shop: Shop, load: StoredLoad, cup: StoredCup | None) -> Strip:
     from partsbench.paper.labels import marks_of
     from partsbench.paper.tally import Strip, StripLine
@@ -125,8 +138,7 @@ def _strip(shop: Shop, load: StoredLoad, cup: StoredCup | None) -> Strip:
     for short, faces in by_part.items():
         part = piece.part(short)
         marks = marks_of(piece, part, drawing) if part else ()
-        told = ", ".join(faces) if len(faces) < 3 else f"{faces[0]} and {len(faces) - 1} more"
-        lines.append(StripLine(short, told, marks))
+        lines.append(StripLine(short, face_words(faces), marks))
     steps = [s for f in piece.present for face in f.faces for s in shop.path(face.path).steps]
     coat = next((s.name for s in steps if s.key == load.step), load.step)
     return Strip(

@@ -3,27 +3,30 @@
 from __future__ import annotations
 
 import contextlib
+import os
+import shutil
 import sqlite3
+import tempfile
 from collections.abc import Iterator
-from dataclasses import dataclass
 from functools import cached_property
 from pathlib import Path
 from typing import Any
 
+from partsbench import files
+from partsbench.store import door
+from partsbench.store.copying import copy_whole, give_name
+from partsbench.store.door import BookFault
 from partsbench.store.holding import Hold
 from partsbench.store.schema import APPLICATION_ID, MIGRATIONS
+from partsbench.store.waiting import form_of, put_aside, stamped_anew, wal_of
+
+__all__ = ["Book", "BookDamagedError", "BookFault", "BookWriteError", "open_book"]
 
 BUSY_SECONDS = 5.0
-CHECKED_AT_ONCE = 8_000_000
-"""Books up to so many bytes are checked whole when opened, which takes milliseconds."""
+FOLDED_IN_FROM = 4_000_000
+"""Bytes of waiting changes that are put into the book while it is open."""
 TAKEN_AWAY = "its file was moved, removed or replaced; close this window and open the book again"
-
-
-@dataclass(frozen=True, slots=True)
-class BookFault:
-    """Why a file cannot be opened as a book. The file was not touched."""
-
-    sentence: str
+MEMORY = Path(":memory:")
 
 
 class BookWriteError(Exception):
@@ -38,11 +41,23 @@ class BookDamagedError(Exception):
 
 
 class Book:
-    """One open book. Use it from one thread; reads may use `rows` and `row` at any time."""
+    """One open book. Use it from one thread; reads may use `rows` and `row` at any time.
 
-    def __init__(self, connection: sqlite3.Connection, path: Path) -> None:
+    `only_read` says why nothing can be written to it, and is empty for most. `told` is what was
+    done when it was opened that a person should know.
+    """
+
+    def __init__(
+        self,
+        connection: sqlite3.Connection,
+        path: Path,
+        only_read: str = "",
+        told: tuple[str, ...] = (),
+    ) -> None:
         self.connection = connection
         self.path = path
+        self.only_read = only_read
+        self.told = told
         self._hold = Hold(path)
 
     @cached_property
@@ -53,33 +68,65 @@ class Book:
         return Database(self.connection, execute_plugins=False)
 
     def rows(self, sql: str, values: tuple[object, ...] = ()) -> list[sqlite3.Row]:
-        with _damage_told(self.path):
+        with self._damage_told():
             return self.connection.execute(sql, values).fetchall()
 
     def row(self, sql: str, values: tuple[object, ...] = ()) -> sqlite3.Row | None:
-        with _damage_told(self.path):
+        with self._damage_told():
             found: sqlite3.Row | None = self.connection.execute(sql, values).fetchone()
             return found
 
     @contextlib.contextmanager
     def transaction(self) -> Iterator[Any]:
         """Everything inside happens or nothing does. BookWriteError when it cannot be written."""
+        if self.only_read:
+            raise BookWriteError(self.only_read)
         db = self.db
+        before: int | None = None
         try:
             self.connection.execute("BEGIN IMMEDIATE")
-            if self._hold.lost():
+            if self.lost():
                 raise BookWriteError(TAKEN_AWAY)
             yield db
+            before = self._stamp()
             self.connection.execute("COMMIT")
         except BaseException as error:
             if self.connection.in_transaction:
                 self.connection.execute("ROLLBACK")
-            why = _why_not_written(error)
+            if before is not None:
+                self._hold.write_version(before)
+            why = _why_not_written(error, self.path)
             if why:
                 raise BookWriteError(why) from error
             if _is_damage(error):
                 raise BookDamagedError(f"{self.path} is damaged: {error}") from error
             raise
+        self._fold_in()
+
+    def lost(self) -> bool:
+        """True when the file is no longer the one that was opened, or another was put over it."""
+        there = self._hold.version()
+        return there is not None and (self._hold.lost() or there != self._user_version())
+
+    def _user_version(self) -> int:
+        return int(self.connection.execute("PRAGMA user_version").fetchone()[0])
+
+    def _stamp(self) -> int | None:
+        """Ties what waits beside the book to it: see `waiting`. Gives what stood in the file before
+        when the file was given another stamp."""
+        version, renewed = self._user_version(), None
+        if self._hold.nothing_waits():
+            renewed = self._hold.version()
+            version = stamped_anew(version)
+            self._hold.write_version(version)
+        self.connection.execute(f"PRAGMA user_version = {version}")
+        return renewed
+
+    def _fold_in(self) -> None:
+        """What waits is put into the book from time to time; when others read, a little later."""
+        with contextlib.suppress(OSError, sqlite3.OperationalError):
+            if wal_of(self.path).stat().st_size > FOLDED_IN_FROM:
+                self.connection.execute("PRAGMA wal_checkpoint(TRUNCATE)")
 
     def version(self) -> int:
         """A number that moves when another window has changed the book."""
@@ -96,43 +143,50 @@ class Book:
 
     def save_copy(self, target: Path) -> BookFault | None:
         """A whole copy in one piece, also while others write. Never over a file that is there."""
-        if target.exists():
-            return BookFault(f"{target} is there already; choose another name.")
-        if not target.parent.is_dir():
-            return BookFault(f"There is no folder {target.parent}.")
-        try:
-            self.connection.execute("VACUUM INTO ?", (str(target),))
-        except sqlite3.OperationalError as error:
-            return BookFault(f"{target} could not be written: {error}.")
-        return None
+        fault = copy_whole(self.connection, target)
+        return BookFault(fault) if fault else None
 
     def close(self) -> None:
+        """Closed for good; a book that was taken away under it is left as it lies."""
+        try:
+            lost = self.lost()
+        except sqlite3.Error:
+            lost = True
+        if lost:
+            self._hold.close_without_tidying(self.connection)
+            return
         self._hold.release()
         self.connection.close()
         self._hold.close()
 
+    @contextlib.contextmanager
+    def _damage_told(self) -> Iterator[None]:
+        try:
+            yield
+        except sqlite3.DatabaseError as error:
+            if not _is_damage(error):
+                raise
+            taken = self._hold.lost()
+            why = f"is not as it was: {TAKEN_AWAY}" if taken else f"is damaged: {error}"
+            raise BookDamagedError(f"{self.path} {why}") from error
 
-def _why_not_written(error: BaseException) -> str:
+
+def _why_not_written(error: BaseException, path: Path) -> str:
     """The reason in words when it lies with the disk or another window; empty for a bug."""
+    if isinstance(error, OSError):
+        return files.why(error)
     reasons = {
         sqlite3.SQLITE_BUSY: "another window is writing to this book",
         sqlite3.SQLITE_LOCKED: "another window is writing to this book",
         sqlite3.SQLITE_READONLY: "the book's file is read-only",
-        sqlite3.SQLITE_FULL: "the disk is full",
+        sqlite3.SQLITE_FULL: files.FULL,
         sqlite3.SQLITE_IOERR: "the disk could not be written",
+        sqlite3.SQLITE_CANTOPEN: "the disk could not be written",
     }
-    code = getattr(error, "sqlite_errorcode", 0)
-    return reasons.get(code & 0xFF, "")
-
-
-@contextlib.contextmanager
-def _damage_told(path: Path) -> Iterator[None]:
-    try:
-        yield
-    except sqlite3.DatabaseError as error:
-        if _is_damage(error):
-            raise BookDamagedError(f"{path} is damaged: {error}") from error
-        raise
+    code = getattr(error, "sqlite_errorcode", 0) & 0xFF
+    if code in (sqlite3.SQLITE_IOERR, sqlite3.SQLITE_CANTOPEN):
+        return files.why_not_into(path.parent) or reasons[code]
+    return reasons.get(code, "")
 
 
 def _is_damage(error: BaseException) -> bool:
@@ -144,83 +198,131 @@ def _is_damage(error: BaseException) -> bool:
 
 
 def open_book(path: Path) -> Book | BookFault:
-    """The book at `path`, made new when there is none. Older ones are brought up to date."""
-    if path.exists() and path.stat().st_size > 0:
-        fault = _why_not(path)
-        if fault:
-            return fault
-    elif not path.parent.is_dir():
-        return BookFault(f"There is no folder {path.parent}.")
+    """The book at `path`, made new when there is none. Older ones are brought up to date.
+
+    Where nothing can be written beside it, as on a full disk, it is opened to be read.
+    """
+    if path == MEMORY:
+        return _opened(_connect(str(path)), path, ())
+    fault = door.file_fault(path)
+    if fault:
+        return fault
+    told: list[str] = []
+    if not path.exists():
+        made = _make_new(path)
+        if isinstance(made, BookFault):
+            return made
+        told = made
+    looked = door.look(path, len(MIGRATIONS))
+    if isinstance(looked, BookFault):
+        return looked
     try:
-        connection = _connect(path)
-        # The first read makes the files beside the book, which it then holds on to.
-        have = int(connection.execute("PRAGMA user_version").fetchone()[0])
-        book = Book(connection, path)
+        return _opened(_connect(f"{path.resolve().as_uri()}?mode=rw"), path, (*told, *looked))
     except sqlite3.Error as error:
-        return BookFault(f"{path} cannot be opened: {error}.")
-    if have < len(MIGRATIONS):
-        fault = _bring_up_to_date(book, have)
-        if fault:
-            book.close()
-            return fault
+        why = _why_not_written(error, path)
+        if not why:
+            return BookFault(f"{path} cannot be opened: {error}.")
+        return _opened_to_read(path, why, (*told, *looked))
+
+
+def _opened(connection: sqlite3.Connection, path: Path, told: tuple[str, ...]) -> Book | BookFault:
+    # The first read makes the files beside the book, which it then holds on to.
+    have = form_of(int(connection.execute("PRAGMA user_version").fetchone()[0]))
+    book = Book(connection, path, told=told)
+    fault = _bring_up_to_date(book, have) if have < len(MIGRATIONS) else _mixed(book)
+    if fault:
+        book.close()
+        return fault
     return book
 
 
-def _connect(path: Path) -> sqlite3.Connection:
-    connection = sqlite3.connect(path, timeout=BUSY_SECONDS, isolation_level=None)
+def _mixed(book: Book) -> BookFault | None:
+    """Why a book that another window has open is not the one that lies there."""
+    if not book.lost():
+        return None
+    with contextlib.suppress(sqlite3.Error):
+        # Another window may just be giving it its stamp; under the lock for writing it has one.
+        book.connection.execute("BEGIN IMMEDIATE")
+        try:
+            if not book.lost():
+                return None
+        finally:
+            book.connection.execute("ROLLBACK")
+    return door.replaced(book.path)
+
+
+def _opened_to_read(path: Path, why: str, told: tuple[str, ...]) -> Book | BookFault:
+    """The book as it lies; with what waits beside it from a copy of both elsewhere."""
+    try:
+        if door.waits_beside(path):
+            # What is open is read on without its name; where that cannot be, the folder stays.
+            with tempfile.TemporaryDirectory(
+                prefix="partsbench-", ignore_cleanup_errors=True
+            ) as folder:
+                lies = Path(folder) / "book"
+                shutil.copyfile(path, lies)
+                shutil.copyfile(wal_of(path), wal_of(lies))
+                with contextlib.closing(_connect(str(lies))) as folding:
+                    folding.execute("PRAGMA wal_checkpoint(TRUNCATE)")
+                read = _connect_to_read(lies)
+        else:
+            read = _connect_to_read(path)
+    except (OSError, sqlite3.Error) as error:
+        return BookFault(f"{path} cannot be opened: {why}; nor elsewhere: {error}.")
+    if form_of(int(read.execute("PRAGMA user_version").fetchone()[0])) < len(MIGRATIONS):
+        read.close()
+        return BookFault(f"{path} is of an older form and cannot be brought up to date: {why}.")
+    only_read = f"the book can only be read: {why}"
+    return Book(read, path, only_read, (*told, f"{path.name} can only be read: {why}."))
+
+
+def _connect_to_read(path: Path) -> sqlite3.Connection:
+    uri = f"{path.resolve().as_uri()}?mode=ro&immutable=1"
+    connection = sqlite3.connect(uri, uri=True, isolation_level=None)
     connection.row_factory = sqlite3.Row
-    connection.execute("PRAGMA foreign_keys = ON")
-    connection.execute("PRAGMA journal_mode = WAL")
-    # FULL makes each acknowledged change survive a power cut; it costs a fraction of a millisecond.
-    connection.execute("PRAGMA synchronous = FULL")
+    connection.execute("SELECT count(*) FROM sqlite_master").fetchone()
     return connection
 
 
-def _why_not(path: Path) -> BookFault | None:
-    """Looks at a file without writing to it."""
-    if path.is_dir():
-        return BookFault(f"{path} is a folder, not a book.")
+def _make_new(path: Path) -> list[str] | BookFault:
+    """A whole new book gets its name at once, readable by its owner only; what waits there from
+    a book that is gone is put aside. Gives what was done about that."""
+    if not path.absolute().parent.is_dir():
+        return BookFault(f"There is no folder {path.parent}.")
+    told = []
     try:
-        with path.open("rb") as file:
-            header = file.read(100)
-    except OSError as error:
-        return BookFault(f"{path} cannot be read: {error.strerror}.")
-    if not header.startswith(b"SQLite format 3\0"):
-        return BookFault(f"{path} is not a book of partsbench.")
-    wal = path.with_name(path.name + "-wal")
-    pending = wal.exists() and wal.stat().st_size > 0
-    if not pending:
-        page = int.from_bytes(header[16:18], "big") or 65536
-        page = 65536 if page == 1 else page
-        if path.stat().st_size < page * int.from_bytes(header[28:32], "big"):
-            return BookFault(f"{path} is damaged: its end is missing. Open a copy of it instead.")
-        if int.from_bytes(header[68:72], "big") != APPLICATION_ID:
-            return BookFault(f"{path} belongs to another program.")
-    return _what_is_wrong_inside(path, pending)
+        if door.waits_beside(path):
+            told.append(door.foreign_words(path, put_aside(wal_of(path))))
+        beside = path.absolute().parent
+        with tempfile.TemporaryDirectory(prefix=".partsbench-", dir=beside) as folder:
+            draft = Path(folder) / "new"
+            os.close(os.open(draft, os.O_CREAT | os.O_EXCL | os.O_WRONLY, 0o600))
+            made = _opened(_connect(str(draft)), draft, ())
+            if isinstance(made, BookFault):
+                return BookFault(made.sentence.replace(str(draft), str(path)))
+            made.close()
+            with contextlib.suppress(FileExistsError):
+                # Another window may have made it meanwhile; then that is the book.
+                give_name(draft, path)
+        files.put_on_disk(beside)
+    except (OSError, sqlite3.Error) as error:
+        why = _why_not_written(error, path.absolute()) or str(error)
+        return BookFault(f"{path} cannot be made: {why}.")
+    return told
 
 
-def _what_is_wrong_inside(path: Path, pending: bool) -> BookFault | None:
-    # Without waiting changes the file is read as it lies, which leaves no trace beside it.
-    mode = "mode=ro" if pending else "mode=ro&immutable=1"
-    uri = f"{path.resolve().as_uri()}?{mode}"
-    try:
-        with contextlib.closing(sqlite3.connect(uri, uri=True)) as look:
-            if look.execute("PRAGMA application_id").fetchone()[0] != APPLICATION_ID:
-                return BookFault(f"{path} belongs to another program.")
-            have = look.execute("PRAGMA user_version").fetchone()[0]
-            if have > len(MIGRATIONS):
-                return BookFault(
-                    f"{path} was written by a newer partsbench (its form is {have}, this program "
-                    f"knows {len(MIGRATIONS)}). It was not touched; use the newer program."
-                )
-            look.execute("SELECT count(*) FROM sqlite_master").fetchone()
-            if path.stat().st_size <= CHECKED_AT_ONCE:
-                found = look.execute("PRAGMA quick_check(1)").fetchone()[0]
-                if found != "ok":
-                    return BookFault(f"{path} is damaged ({found}). Open a copy of it instead.")
-    except sqlite3.DatabaseError as error:
-        return BookFault(f"{path} is damaged ({error}). Open a copy of it instead.")
-    return None
+def _connect(target: str) -> sqlite3.Connection:
+    connection = sqlite3.connect(
+        target, timeout=BUSY_SECONDS, isolation_level=None, uri=target.startswith("file:")
+    )
+    connection.row_factory = sqlite3.Row
+    connection.execute("PRAGMA foreign_keys = ON")
+    connection.execute("PRAGMA journal_mode = WAL")
+    # What waits is put into the book by `Book`, which looks first whether it is still the same.
+    connection.execute("PRAGMA wal_autocheckpoint = 0")
+    # FULL makes each acknowledged change survive a power cut; it costs a fraction of a millisecond.
+    connection.execute("PRAGMA synchronous = FULL")
+    return connection
 
 
 def _bring_up_to_date(book: Book, have: int) -> BookFault | None:
@@ -235,11 +337,12 @@ def _bring_up_to_date(book: Book, have: int) -> BookFault | None:
     try:
         with book.transaction() as db:
             # Another window may have done it while this one waited.
-            now = int(book.connection.execute("PRAGMA user_version").fetchone()[0])
+            version = int(book.connection.execute("PRAGMA user_version").fetchone()[0])
+            now = form_of(version)
             for _, migrate in MIGRATIONS[now:]:
                 migrate(db)
             book.connection.execute(f"PRAGMA application_id = {APPLICATION_ID}")
-            book.connection.execute(f"PRAGMA user_version = {len(MIGRATIONS)}")
+            book.connection.execute(f"PRAGMA user_version = {version - now + len(MIGRATIONS)}")
     except (sqlite3.Error, BookWriteError) as error:
         where = f" A copy from before is at {kept}." if kept else ""
         return BookFault(f"{book.path} could not be brought up to date: {error}.{where}")

@@ -9,7 +9,7 @@ from typing import Any
 
 from partsbench.store import finishing_out, measuring_out, tries
 from partsbench.store.book import Book
-from partsbench.store.journal import Change
+from partsbench.store.journal import Change, add_old_notes
 from partsbench.store.plain import fault_of
 
 FORM = 1
@@ -183,25 +183,13 @@ def _put(change: Change, book: Book, doc: Mapping[str, Any]) -> None:
     for section in SECTIONS:
         if doc.get(section.key) is not None:
             section.put(change, book, key, doc[section.key])
-    _put_history(change, doc)
+    _put_history(book, doc)
 
 
-def _put_history(change: Change, doc: Mapping[str, Any]) -> None:
+def _put_history(book: Book, doc: Mapping[str, Any]) -> None:
     """The old entries become notes: they are read, but their rows are no longer here to undo."""
-    tops = change.db.execute(
-        "SELECT undo_top, redo_top FROM journal ORDER BY id DESC LIMIT 1"
-    ).fetchone()
-    undo_top, redo_top = tuple(tops) if tops else (None, None)
-    change.db.table("journal").insert_all(
-        _picked(r, _ENTRY)
-        | {
-            "kind": "note",
-            "tag": doc["piece"]["tag"],
-            "undo_top": undo_top,
-            "redo_top": redo_top,
-        }
-        for r in doc["history"]
-    )
+    notes = ({key: row[key] for key in ("at", "who", "sentence")} for row in doc["history"])
+    add_old_notes(book, notes, doc["piece"]["tag"])
 
 
 def _first(row: tuple[int, dict[str, Any]]) -> int:

@@ -10,12 +10,13 @@ from __future__ import annotations
 import contextlib
 import functools
 import json
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import UTC, datetime
 from typing import Any
 
-from partsbench.store.book import Book
+from partsbench.store.book import Book, BookDamagedError
+from partsbench.store.chain import seal
 
 
 def time_text(at: datetime) -> str:
@@ -91,6 +92,7 @@ def change(book: Book, sentence: str, at: datetime, who: str, tag: str = "") -> 
             for table, key, before, after in made.rows:
                 told = {"before": _json(before), "after": _json(after)}
                 _put(db, "journal_row", {"journal": entry, "tbl": table, "row": key} | told)
+            seal(db, entry)
 
 
 def undo(book: Book, at: datetime, who: str) -> Entry | None:
@@ -101,8 +103,7 @@ def undo(book: Book, at: datetime, who: str) -> Entry | None:
             return None
         target = _entry(book, undo_top)
         _apply(book, undo_top, forward=False)
-        below = book.row("SELECT undo_below FROM journal WHERE id = ?", (undo_top,))
-        assert below is not None
+        below = _found(book, "SELECT undo_below FROM journal WHERE id = ?", undo_top)
         made = _enter(
             book,
             "undo",
@@ -115,6 +116,7 @@ def undo(book: Book, at: datetime, who: str) -> Entry | None:
             redo_top=undo_top,
             redo_below=redo_top,
         )
+        seal(book.db, made)
         return _entry(book, made)
 
 
@@ -128,12 +130,12 @@ def redo(book: Book, at: datetime, who: str) -> Entry | None:
         _apply(book, redo_top, forward=True)
         # Its undo knows what was next on the redo stack; the change itself lies on the undo stack
         # where it lay before.
-        lifted = book.row(
+        lifted = _found(
+            book,
             "SELECT redo_below FROM journal WHERE kind = 'undo' AND target = ? "
             "ORDER BY id DESC LIMIT 1",
-            (redo_top,),
+            redo_top,
         )
-        assert lifted is not None
         made = _enter(
             book,
             "redo",
@@ -145,6 +147,7 @@ def redo(book: Book, at: datetime, who: str) -> Entry | None:
             undo_top=redo_top,
             redo_top=lifted[0],
         )
+        seal(book.db, made)
         return _entry(book, made)
 
 
@@ -163,12 +166,22 @@ def redoable(book: Book) -> Entry | None:
 def note(book: Book, sentence: str, at: datetime, who: str, tag: str = "") -> None:
     """An entry that changes no row, as for data taken out for good. Call inside a transaction."""
     undo_top, redo_top = _tops(book)
-    _enter(book, "note", sentence, at, who, tag, undo_top=undo_top, redo_top=redo_top)
+    made = _enter(book, "note", sentence, at, who, tag, undo_top=undo_top, redo_top=redo_top)
+    seal(book.db, made)
+
+
+def add_old_notes(book: Book, rows: Iterable[Mapping[str, Any]], tag: str) -> None:
+    """Entries of another book (`at`, `who`, `sentence`), to be read and not undone. Inside a
+    change or a transaction."""
+    undo_top, redo_top = _tops(book)
+    links = {"undo_top": undo_top, "redo_top": redo_top}
+    for row in rows:
+        seal(book.db, _put(book.db, "journal", {**row, "kind": "note", "tag": tag, **links}))
 
 
 def forget_undo(book: Book, sentence: str, at: datetime, who: str, tag: str = "") -> None:
     """A note after which earlier changes can no longer be undone. Call inside a transaction."""
-    _enter(book, "note", sentence, at, who, tag)
+    seal(book.db, _enter(book, "note", sentence, at, who, tag))
 
 
 def entries(book: Book, tag: str = "", limit: int = 200, before: int | None = None) -> list[Entry]:
@@ -184,6 +197,12 @@ def entries(book: Book, tag: str = "", limit: int = 200, before: int | None = No
     return [_as_entry(row) for row in book.rows(sql, (*values, limit))]
 
 
+def newest(book: Book) -> int:
+    """The number of the latest entry; 0 in a new book."""
+    row = book.row("SELECT max(id) AS id FROM journal")
+    return int(row["id"] or 0) if row else 0
+
+
 def changed_rows(book: Book, entry: int) -> list[tuple[str, int, Any, Any]]:
     """Table, row id, row before and row after of each row that an entry changed."""
     return [
@@ -196,9 +215,14 @@ _COLUMNS = "SELECT id, at, who, kind, sentence, tag, target FROM journal"
 
 
 def _entry(book: Book, key: int) -> Entry:
-    row = book.row(f"{_COLUMNS} WHERE id = ?", (key,))
-    assert row is not None
-    return _as_entry(row)
+    return _as_entry(_found(book, f"{_COLUMNS} WHERE id = ?", key))
+
+
+def _found(book: Book, sql: str, entry: int) -> Any:
+    row = book.row(sql, (entry,))
+    if row is None:
+        raise BookDamagedError(f"{book.path} is damaged: entry {entry} of its history is not there")
+    return row
 
 
 def _as_entry(row: Any) -> Entry:
@@ -228,15 +252,34 @@ def _enter(
 def _apply(book: Book, entry: int, *, forward: bool) -> None:
     """Puts each row of an entry to its state after it (forward) or before it."""
     book.connection.execute("PRAGMA defer_foreign_keys = ON")
-    rows = changed_rows(book, entry)
+    rows, tables = changed_rows(book, entry), _tables(book)
     for table, key, before, after in rows if forward else reversed(rows):
         old, new = (before, after) if forward else (after, before)
+        if table not in tables:
+            raise BookDamagedError(f"{book.path} is damaged: its history names a table “{table}”")
+        _must_stand(book, table, key, old)
         if new is None:
             book.db.table(table).delete(key)
         elif old is None:
             _put(book.db, table, new)
         else:
             _alter(book.db, table, key, {k: v for k, v in new.items() if k != "id"})
+
+
+def _must_stand(book: Book, table: str, key: int, old: Any) -> None:
+    """What is taken back must be as it was recorded; BookDamagedError otherwise."""
+    now = book.row(f'SELECT * FROM "{table}" WHERE id = ?', (key,))
+    # A column that a newer form has added is not in what was recorded before.
+    same = now is None if old is None else now and all(now[k] == old[k] for k in old)
+    if not same:
+        raise BookDamagedError(
+            f"{book.path} is damaged: row {key} of {table} is not as its history says, so nothing "
+            "was changed; check-book tells more"
+        )
+
+
+def _tables(book: Book) -> set[str]:
+    return {r["name"] for r in book.rows("SELECT name FROM sqlite_master WHERE type = 'table'")}
 
 
 def _put(db: Any, table: str, row: Mapping[str, Any]) -> int:
@@ -253,6 +296,8 @@ def _alter(db: Any, table: str, key: int, values: Mapping[str, Any]) -> None:
 
 def _row(db: Any, table: str, key: int) -> dict[str, Any]:
     row = db.execute(f"SELECT * FROM {table} WHERE id = ?", (key,)).fetchone()
+    if row is None:
+        raise BookDamagedError(f"the book is damaged: row {key} of {table} is not there")
     return dict(zip(row.keys(), tuple(row), strict=True))
 
 
@@ -261,4 +306,7 @@ def _json(row: Mapping[str, Any] | None) -> str | None:
 
 
 def _parsed(text: str | None) -> Any:
-    return None if text is None else json.loads(text)
+    try:
+        return None if text is None else json.loads(text)
+    except ValueError as error:
+        raise BookDamagedError(f"the book is damaged: a row of its history: {error}") from error

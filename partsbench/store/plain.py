@@ -52,9 +52,9 @@ def _at_key(key: str, value: Any, where: str) -> Iterator[str]:
     moment = key in _MOMENTS or key.endswith("_at")
     if _wrong(key):
         yield f"a name in it {_wrong(key)}"
-    elif moment and value is not None and not _is_moment(value):
+    elif moment and value is not None and not is_moment(value):
         yield f"{where}: {str(value)[:30]} is no time with its zone"
-    elif key == "day" and not _is_day(value):
+    elif key == "day" and not is_day(value):
         yield f"{where}: {str(value)[:30]} is no day"
     elif not moment:
         yield from _faults(value, where)
@@ -74,7 +74,7 @@ def _wrong(value: Any) -> str | None:
     return None if isfinite(value) else f"{value} is no number"
 
 
-def _is_moment(value: Any) -> bool:
+def is_moment(value: Any) -> bool:
     try:
         at = datetime.fromisoformat(value)
     except (TypeError, ValueError):
@@ -82,7 +82,7 @@ def _is_moment(value: Any) -> bool:
     return at.tzinfo is not None and FIRST_YEAR <= at.year <= LAST_YEAR
 
 
-def _is_day(value: Any) -> bool:
+def is_day(value: Any) -> bool:
     try:
         return FIRST_YEAR <= date.fromisoformat(value).year <= LAST_YEAR
     except (TypeError, ValueError):

@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Any
 
+from partsbench.store.chain import add_chain
 from partsbench.store.finishing import add_cup_class, add_finishing
 from partsbench.store.finishing_tries import add_tries
 from partsbench.store.measuring import add_measuring, add_weighed
@@ -212,5 +213,7 @@ MIGRATIONS: list[tuple[str, Callable[[Any], None]]] = [
     ("tries", add_tries),
     ("weighed", add_weighed),
     ("class of a cup", add_cup_class),
+    ("chain of the journal", add_chain),
 ]
-"""Name and function of each migration, oldest first. The book's `user_version` is how many ran."""
+"""Name and function of each migration, oldest first. How many ran is the book's form: the lowest
+byte of `user_version`."""

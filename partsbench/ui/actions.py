@@ -38,8 +38,8 @@ class ActionEntry:
 ACTIONS = (
     ActionEntry(
         "labels",
-        "Print labels…",
-        "Labels for the piece at work",
+        "Print…",
+        "Labels, proof, care and day sheets, the verb sheet",
         "labels",
         "Ctrl+P",
         "on_door_asked",
@@ -110,6 +110,28 @@ ACTIONS = (
         "on_door_asked",
         "Finish",
         opens="partsbench.ui.dialogs.old_finish_dialog:OldFinishDialog",
+        of_piece=True,
+    ),
+    ActionEntry(
+        "wood",
+        "Wood…",
+        "What the piece, or some of its parts, are made of",
+        "edit",
+        "Ctrl+Shift+W",
+        "on_door_asked",
+        "Finish",
+        opens="partsbench.ui.dialogs.first_dialogs:WoodDialog",
+        of_piece=True,
+    ),
+    ActionEntry(
+        "hardware",
+        "Pulls, knobs and plates…",
+        "Count what is there, front by front",
+        "pull",
+        "Ctrl+Shift+H",
+        "on_door_asked",
+        "Finish",
+        opens="partsbench.ui.dialogs.first_dialogs:HardwareDialog",
         of_piece=True,
     ),
     ActionEntry(
@@ -270,7 +292,19 @@ ACTIONS = (
         "View",
         checkable=True,
     ),
-    ActionEntry("keys", "Keys", "Every key of the window", "help", "F1", "on_keys_asked", "Help"),
+    ActionEntry(
+        "help",
+        "Help…",
+        "What this page is for, every command, and any word",
+        "help",
+        "F1",
+        "on_door_asked",
+        "Help",
+        opens="partsbench.ui.dialogs.help_dialog:HelpDialog",
+    ),
+    ActionEntry(
+        "keys", "Keys", "Every key of the window", "help", "Ctrl+F1", "on_keys_asked", "Help"
+    ),
 )
 
 BY_KEY = {entry.key: entry for entry in ACTIONS}

@@ -2,16 +2,15 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 from PySide6.QtCore import QObject, QTimer, Signal
 
+from partsbench.core.bench.events import Took
+from partsbench.core.bench.state import Mode
 from partsbench.core.finish.durations import say_duration
-from partsbench.core.outcomes import Done, Outcome, Refused
+from partsbench.core.outcomes import Refused
 from partsbench.core.verbs import wall_code
 from partsbench.services import loads
 from partsbench.services.session import Session
-from partsbench.services.shop import Shop
 from partsbench.ui.band import Band
 from partsbench.ui.settings import Settings
 
@@ -20,15 +19,15 @@ KEPT = "in hand"
 
 
 class Evening(QObject):
-    """Asked before the page in front: a code of the wall, and parts while a verb is in force."""
+    """Beside the bench at work: lets time pass, shows what is in force, keeps what is in hand."""
 
-    said = Signal(object)
-    """An Outcome of the session."""
+    went_off = Signal(object)
+    """The Outcome of a verb that went off by itself."""
 
-    def __init__(self, shop: Shop, settings: Settings, band: Band) -> None:
+    def __init__(self, session: Session, settings: Settings, band: Band) -> None:
         super().__init__(band)
-        self.shop = shop
-        self.session = Session(shop)
+        self.session = session
+        self.shop = session.shop
         self._settings = settings
         self._band = band
         self._take_in_hand()
@@ -36,43 +35,22 @@ class Evening(QObject):
         self._timer.setInterval(BEAT_MS)
         self._timer.timeout.connect(self.on_beat)
         self._timer.start()
+        session.watchers.append(self.on_bench_changed)
         self.show_band()
 
     def takes(self, text: str) -> bool:
-        """Whether the session answers this code, and not the page in front."""
-        state = self.session.state
-        in_force = state.verb or state.place or state.face or state.asks_of_load(text)
-        return bool(in_force) or wall_code(text) is not None
+        """Whether the bench answers this code, and not the page in front in a way of its own."""
+        return wall_code(text) is not None or self.session.state.rules is not Mode.OTHER
 
-    def wait_on(self) -> None:
-        """A scan went elsewhere: what is in force stays as long as after any other scan."""
-        self.session.state = replace(self.session.state, last=self.shop.clock())
-
-    def scan(self, text: str, here: str) -> str:
-        """Give a code to the session; the tag of the piece at work after it."""
-        self.session.here = here
-        for outcome in self.session.scan(text):
-            self.said.emit(outcome)
+    def on_bench_changed(self) -> None:
         self._keep_in_hand()
         self.show_band()
-        return self.session.here
-
-    def heard(self, answer: Outcome | Done | Refused | str) -> None:
-        """What a page answered: INSIST and a reason may follow a hold, and nothing else."""
-        state = self.session.state
-        if not isinstance(answer, Outcome) or state.verb:
-            return
-        held = answer.code if answer.held and not answer.recorded else ""
-        if held != state.held:
-            last = self.shop.clock() if held else state.last
-            self.session.state = replace(state, held=held, holds=answer.held, lifted=(), last=last)
 
     def on_beat(self) -> None:
         """A verb that nothing followed goes off by itself."""
         off = self.session.tick()
         if off:
-            self.said.emit(off)
-            self.show_band()
+            self.went_off.emit(off)
 
     def stop(self) -> None:
         """No more beats; the book is about to be closed."""
@@ -84,7 +62,7 @@ class Evening(QObject):
         verb = self.session.verb or (f"ONLY THE {state.face.upper()}" if state.face else "")
         if state.place and not state.verb:
             verb = "PLACE: scan what stands there"
-        if state.left_out:
+        if state.left_out and state.verb:
             verb = f"{verb}: {len(state.left_out)} left out"
         self._band.show_words(verb, " · ".join(self._in_hand(bool(verb))))
 
@@ -116,4 +94,4 @@ class Evening(QObject):
         load = kept.get("load", 0)
         found = loads.find(self.shop, load) if load else None
         still = load if found and not isinstance(found, Refused) and not found.ended_at else 0
-        self.session.state = replace(self.session.state, cup=kept.get("cup", 0), load=still)
+        self.session.take(Took(cup=kept.get("cup", 0), load=still))

@@ -25,13 +25,17 @@ SAID = (
 
 
 class FaultDialog(QDialog):
-    """The details in plain text, and a button that copies them."""
+    """The details in plain text, and a button that copies them.
 
-    def __init__(self, details: str, parent: QWidget | None = None) -> None:
+    `damage` says what is wrong with the book where that is at fault, and not the program.
+    """
+
+    def __init__(self, details: str, parent: QWidget | None = None, damage: str = "") -> None:
         super().__init__(parent)
         self.setWindowTitle("A fault")
         self.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
-        said = QLabel(SAID)
+        said = QLabel(damage or SAID)
+        said.setObjectName("fault-said")
         said.setWordWrap(True)
         self.details = QPlainTextEdit(details)
         self.details.setReadOnly(True)

@@ -13,9 +13,13 @@ Hook = Callable[[type[BaseException], BaseException, TracebackType | None], obje
 class FaultTeller:
     """Shows one dialog at a time, and tells the console as well. Writes nothing to the book."""
 
-    def __init__(self, parent: QWidget, before: Hook) -> None:
+    def __init__(
+        self, parent: QWidget, before: Hook, damage: Callable[[], str] = lambda: ""
+    ) -> None:
+        """`damage` gives the sentence for a damaged book, and an empty one for a sound book."""
         self._parent = parent
         self._before = before
+        self._damage = damage
         self._telling = False
 
     def __call__(
@@ -28,6 +32,6 @@ class FaultTeller:
 
         self._telling = True
         try:
-            FaultDialog(details_of(error), self._parent).exec()
+            FaultDialog(details_of(error), self._parent, self._damage()).exec()
         finally:
             self._telling = False

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from importlib import import_module
+
 from PySide6.QtCore import QRect, QSize, Qt
-from PySide6.QtGui import QShowEvent
+from PySide6.QtGui import QKeyEvent, QShowEvent
 from PySide6.QtWidgets import QDialog, QFrame, QLayout, QScrollArea, QStyle, QWidget
 
 FRAME = QSize(16, 44)
@@ -29,7 +31,19 @@ class Scrolling(QScrollArea):
 
 
 class FittingDialog(QDialog):
-    """As large as it was made, but never larger than the screen it opens on."""
+    """As large as it was made, but never larger than the screen it opens on.
+
+    F1 opens the page of help called `helped_by`.
+    """
+
+    helped_by = "window"
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        if event.key() == Qt.Key.Key_F1:
+            module = import_module("partsbench.ui.dialogs.help_dialog")  # it is such a dialog too
+            module.HelpDialog(None, "", self, self.helped_by).open()
+        else:
+            super().keyPressEvent(event)
 
     def showEvent(self, event: QShowEvent) -> None:
         super().showEvent(event)

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import time
 from functools import cached_property
 from typing import TYPE_CHECKING
 
@@ -13,7 +12,6 @@ from PySide6.QtWidgets import QApplication, QWidget
 from partsbench.core.outcomes import Done, Outcome, Refused
 from partsbench.core.piece.codes import Code
 from partsbench.reading.bursts import Scan
-from partsbench.reading.repeats import Repeats
 from partsbench.services.shop import Shop
 from partsbench.ui.band import Band
 from partsbench.ui.intake import Intake
@@ -24,6 +22,7 @@ from partsbench.ui.tones import Tones, tone_of
 
 if TYPE_CHECKING:
     from partsbench.ui.evening import Evening
+    from partsbench.ui.page_stack import PageStack
     from partsbench.ui.watch import Watch
 
 
@@ -31,20 +30,21 @@ class Listening(QObject):
     """Codes come in here, by scanner or picture, and each answer is sounded."""
 
     code_scanned = Signal(str)
-    said = Signal(object)
-    """An answer to a code of the wall, or to a part under its verb."""
     spoke = Signal(object)
     """The program spoke first: a window is about to close."""
     refused = Signal(object)
     """A code that nothing could take."""
-    session_begun = Signal(object)
+    went_off = Signal(object)
+    """A verb went off by itself."""
 
-    def __init__(self, shop: Shop, window: QWidget, settings: Settings, band: Band) -> None:
+    def __init__(
+        self, shop: Shop, window: QWidget, settings: Settings, band: Band, stack: PageStack
+    ) -> None:
         super().__init__(window)
         self._shop = shop
+        self._stack = stack
         self._settings = settings
         self._band = band
-        self._repeats = Repeats()
         self.tones = Tones(self)
         self.intake = Intake(shop, window)
         self.scans = ScanFilter(self)
@@ -59,9 +59,8 @@ class Listening(QObject):
     def evening(self) -> Evening:
         from partsbench.ui.evening import Evening
 
-        made = Evening(self._shop, self._settings, self._band)
-        made.said.connect(self.said)
-        self.session_begun.emit(made.session)
+        made = Evening(self._stack.session, self._settings, self._band)
+        made.went_off.connect(self.went_off)
         return made
 
     @cached_property
@@ -87,13 +86,11 @@ class Listening(QObject):
         self.intake.looker.wait()
 
     def on_scanned(self, scan: Scan) -> None:
-        text = str(scan.code) if isinstance(scan.code, Code) else scan.text
-        if self._repeats.counts(text, time.monotonic()):
-            self.code_scanned.emit(text)
+        self.code_scanned.emit(str(scan.code) if isinstance(scan.code, Code) else scan.text)
 
-    def give(self, text: str, page: Page, tag: str) -> str:
-        """Give a code to the dialog over the window, a question of the page, the verb in force, or
-        the page; the tag of the piece at work after it.
+    def give(self, text: str, page: Page, *, trigger: bool) -> str:
+        """Give a code to the dialog over the window, a question of the page, the bench, or the
+        page; the tag of the piece at work after it.
 
         Nothing is done behind a dialog: what was recorded there would not be seen.
         """
@@ -101,14 +98,13 @@ class Listening(QObject):
         modal = QApplication.activeModalWidget()
         if modal is not None:
             self._give_to(modal, text)
-        elif page.asks_for(text):
-            self.evening.wait_on()
+        elif page.asks_for(text) or not self.evening.takes(text):
+            self.evening.session.touched()
             page.scanned(text)
-        elif self.evening.takes(text):
-            return self.evening.scan(text, tag)
         else:
-            page.scanned(text)
-        return tag
+            page.acted(self.evening.session.scan(text, trigger=trigger))
+            return self.evening.session.here
+        return page.tag
 
     def _give_to(self, dialog: QWidget, text: str) -> None:
         scanned = getattr(dialog, "scanned", None)
@@ -120,6 +116,6 @@ class Listening(QObject):
     def sound(self, answer: Outcome | Done | Refused) -> None:
         self.tones.sound(tone_of(answer))
 
-    def forget_repeats(self) -> None:
-        """After an undo the same label may count again at once."""
-        self._repeats.forget()
+    def undone(self) -> None:
+        """What was recorded was taken back: the same label may count again at once."""
+        self.evening.session.undone()

@@ -114,13 +114,12 @@ class MainWindow(QMainWindow):
     def listening(self) -> Listening:
         from partsbench.ui.listening import Listening
 
-        made = Listening(self.shop, self, self.settings, self.band)
+        made = Listening(self.shop, self, self.settings, self.band, self._stack)
         made.tones.on = self.actions_by_key["sound"].isChecked()
-        made.said.connect(self.on_session_said)
+        made.went_off.connect(self.on_verb_went_off)
         made.spoke.connect(self.on_answered)
         made.refused.connect(self.on_answered)
-        made.session_begun.connect(self._stack.share)
-        made.code_scanned.connect(self.take_code)
+        made.code_scanned.connect(self.on_code_scanned)
         made.intake.code_read.connect(self.take_code)
         made.intake.answered.connect(self.on_answered)
         made.intake.pieces_taken_in.connect(self.on_pieces_taken_in)
@@ -140,23 +139,22 @@ class MainWindow(QMainWindow):
         """The picture that was looked at last."""
         return self.intake().last
 
-    def take_code(self, text: str) -> None:
-        """Give a code to whatever answers it now."""
-        tag = self.listening.give(text, self.page(), self.tag)
+    def take_code(self, text: str, *, trigger: bool = False) -> None:
+        """Give a code to whatever answers it now; one by a `trigger` may bounce."""
+        tag = self.listening.give(text, self.page(), trigger=trigger)
         if tag != self.tag:
             self.show_page(self._key, tag)
 
-    def on_session_said(self, answer: Outcome) -> None:
+    def on_code_scanned(self, text: str) -> None:
+        self.take_code(text, trigger=True)
+
+    def on_verb_went_off(self, answer: Outcome) -> None:
         self.page().take_answer(answer)
 
     def on_answered(self, answer: Outcome | Done | Refused | str) -> None:
         self.answer_bar.show_answer(answer)
         if not isinstance(answer, str):
             self.listening.sound(answer)
-
-    def on_page_answered(self, answer: Outcome | Done | Refused | str) -> None:
-        self.on_answered(answer)
-        self.listening.evening.heard(answer)
 
     def on_changed(self) -> None:
         page = self.page()
@@ -192,7 +190,7 @@ class MainWindow(QMainWindow):
         self._doors.open(tables.BY_KEY[key], self.tag)
 
     def on_turned_back(self, turned: Done | Refused) -> None:
-        self.listening.forget_repeats()
+        self.listening.undone()
         self.on_answered(turned)
         if isinstance(turned, Done):
             self.on_changed()
@@ -307,7 +305,7 @@ class MainWindow(QMainWindow):
             return
         self._stands = True
         self._connect_helpers()
-        self._stack.answered.connect(self.on_page_answered)
+        self._stack.answered.connect(self.on_answered)
         self._stack.changed.connect(self.on_changed)
         self._stack.page_asked.connect(self.on_page_asked)
         self._stack.part_asked.connect(self.on_part_found)

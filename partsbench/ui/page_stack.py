@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from functools import cached_property
 from importlib import import_module
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QScrollArea, QStackedWidget, QWidget
 
+from partsbench.core.bench.state import Mode
 from partsbench.core.piece.piece import Piece
 from partsbench.services.shop import Shop
 from partsbench.ui.actions import PAGES
@@ -34,13 +36,18 @@ class PageStack(QStackedWidget):
         self._curtain: PieceView | None = None
         self._frames: dict[str, QScrollArea] = {}
         self.pages: dict[str, Page] = {}
-        self._session: Session | None = None
 
-    def share(self, session: Session) -> None:
-        """Let every page know what is in hand."""
-        self._session = session
-        for page in self.pages.values():
-            page.session = session
+    @cached_property
+    def session(self) -> Session:
+        """The bench at work, one for all pages; loaded when the first of them needs it."""
+        from partsbench.services.session import Session
+
+        made = Session(self._shop)
+        for key, page in self.pages.items():
+            page.session = made
+            if self.currentWidget() is self._frames[key]:
+                made.turn(page.mode, page.tag)
+        return made
 
     def bring(self, key: str, tag: str) -> None:
         """Bring a page to the front, with a piece, and the keyboard to it."""
@@ -78,7 +85,8 @@ class PageStack(QStackedWidget):
         page: Page = getattr(import_module(module), name)(self._shop, frame)
         page.setObjectName(f"page-{key}")
         page.setAccessibleName(entry.title)
-        page.session = self._session
+        if page.mode is not Mode.OTHER or "session" in self.__dict__:
+            page.session = self.session
         page.answered.connect(self.answered)
         page.changed.connect(self.changed)
         page.page_asked.connect(self.page_asked)

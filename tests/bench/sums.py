@@ -20,7 +20,7 @@ from partsbench.core.sums.fit import (
 from partsbench.core.sums.fit_measured import Ends, Measured
 from partsbench.core.sums.fronts import OldFront, Point, Pull
 from partsbench.core.sums.holes import best_pulls
-from partsbench.core.sums.mix import Surface, how_much
+from partsbench.core.sums.mix import Rate, Surface, how_much
 from partsbench.core.sums.money import Costs, floor_price, offer
 from partsbench.core.sums.orphans import match
 from partsbench.core.sums.plays import Known
@@ -60,7 +60,7 @@ def page() -> None:
         fit(measured, painted(0.2), play, season)
     fronts = [OldFront(f"D{i}", 600, 180, (Point(252, 90), Point(348, 90)), True) for i in range(9)]
     best_pulls([Pull(f"{mm} mm", mm, foot=12) for mm in (76.2, 96, 128, 160)], fronts)
-    how_much([Surface(f"D{i}", 0.2, f"row {i // 3}") for i in range(9)], 109, 65, 300)
+    how_much([Surface(f"D{i}", 0.2, f"row {i // 3}") for i in range(9)], Rate(168, 168), 300)
     match(*chest(9))
     moves({i: (i + 1) % 9 for i in range(9)}, {i: i for i in range(9)})
     coverage(52, 38.1, 30)

@@ -149,6 +149,12 @@ def test_standing_and_looks(good: Call, tag: str) -> None:
 def test_mixing_and_tins(good: Call, tag: str) -> None:
     mixed = good("mix", tag, "paint", "--only", "D1,D2", "--wet", "100 µm", "--coats", "2")
     assert "2 coats" in mixed.out
+    found = good("mix", tag, "paint", "--json").json["products"]
+    assert [(one["product"], one["tinted"], one["coats"]) for one in found] == [
+        ("paint_water", False, 3), ("clear_water", True, 2),
+    ]  # fmt: skip
+    good("fact", tag, "third topcoat", "yes")
+    assert good("mix", tag, "paint", "--json").json["products"][1]["coats"] == 3
     assert "Tin blue: holds 750 ml." in good("tins", "blue", "750 ml", "--price", "24").out
     good("tins", "clear", "1.2 kg", "--empty", "200 g")
     good("use-tin", tag, "blue", "--left", "500 ml", "--before", "700 ml")

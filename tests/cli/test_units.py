@@ -209,3 +209,18 @@ def test_a_bare_number_of_a_setting_is_in_the_shops_units(good: Call, shown: Mea
     assert {one["name"]: one["value"] for one in good("setting", "--json").json} == {
         **kept, "units": other.value
     }  # fmt: skip
+
+
+def test_front_and_facts_are_shown_in_the_shops_units(
+    good: Call, chest: str, shown: Measures
+) -> None:
+    """450 mm are 17.7 in, to 1/16 in 17-11/16; a fact is kept in the mm that it was said in."""
+    first = good("front", chest).out.splitlines()[0]
+    assert foreign(first, shown) == []
+    assert ("mm" in first) is (shown is Measures.METRIC)
+    said = good("fact", chest, "depth mm", "450").out
+    listed = good("fact", chest).out
+    inches = '450 (17-11/16")'
+    for text in (said, listed):
+        assert "depth mm 450" in text and (inches in text) is (shown is Measures.US)
+    assert good("fact", chest, "--json").json[-1]["value"] == "450"

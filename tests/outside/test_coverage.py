@@ -5,7 +5,9 @@ from __future__ import annotations
 import pytest
 
 from partsbench.core.sums.film import FT2_MIL_PER_GALLON, Coverage, coverage
+from partsbench.core.sums.mix import Mix, Rate, Surface, film_rate, how_much, wiped_rate
 from partsbench.core.sums.units import M2_PER_FT2, ML_PER_GALLON
+from partsbench.services.sums import shipped
 
 
 def test_a_gallon_covers_1604_square_feet_at_one_mil() -> None:
@@ -43,3 +45,29 @@ def test_metric_and_us_are_one_figure() -> None:
     assert isinstance(answer, Coverage)
     assert answer.ft2_per_gal / answer.m2_per_l == pytest.approx(40.7458, abs=0.0001)
     assert pytest.approx(40.7458, abs=0.0001) == ML_PER_GALLON / 1000 / M2_PER_FT2
+
+
+def test_two_hundred_and_fifty_square_feet_take_two_quarts_of_wiped_stain_at_the_worst() -> None:
+    """Labels of wiping stain, 125 to 150 ft² a US quart (from memory): 250 ft² are 250 / 125
+    = 2 qt at the most and 250 / 150 = 5/3 qt at the least; a quart is 57.75 in³ (NIST Handbook 44,
+    app. C), 946.353 ml. Ours go by rounded metric figures, so to a thousandth."""
+    low, high = shipped.coats().wiped["stain_oil"]
+    rate = wiped_rate(low.value, high.value)
+    assert isinstance(rate, Rate)
+    rows = [Surface(f"front {i}", 25 * 0.3048**2) for i in range(10)]
+    found = how_much(rows, rate, 946.353)
+    assert isinstance(found, Mix)
+    assert found.coat_ml == pytest.approx(2 * 57.75 * 2.54**3, rel=1e-3)
+    assert found.least_ml == pytest.approx(5 / 3 * 57.75 * 2.54**3, rel=1e-3)
+
+
+def test_a_paint_path_by_hand_from_the_label() -> None:
+    """400 ft² a gallon (usual on labels): 100 ft² take a quart on the work. A gun that lands 65 %
+    is fed 1 / 0.65 = 1.538 qt a coat: three coats of paint 4.615 qt, two of topcoat 3.077 qt."""
+    rate = film_rate(shipped.coats().by_product["paint_water"].wet.value, 65)
+    assert isinstance(rate, Rate)
+    face = Surface("front", 100 * 0.3048**2)
+    for coats, quarts in ((3, 4.615), (2, 3.077)):
+        found = how_much([face], rate, 600, coats)
+        assert isinstance(found, Mix)
+        assert found.total_ml / 946.353 == pytest.approx(quarts, rel=2e-3)

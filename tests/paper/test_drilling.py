@@ -134,7 +134,7 @@ def test_tiles_show_every_hole_at_its_place_and_agree_where_they_overlap(
 
 
 def test_a_join_lies_at_the_same_place_of_the_front_on_both_pages() -> None:
-    holes = drilled(300, 150, 96)
+    holes = drilled(600, 150, 96)
     found = layout(holes)
     first, second = lines(sheet(holes))
     joins = []
@@ -165,7 +165,7 @@ def test_what_cannot_be_drawn_is_told() -> None:
     holes = drilled(400, 200, 96)
     wrong = pages_for(holes, EXACT, "a9")
     assert wrong == PaperFault("There is no paper “a9”; there are a4, letter.")
-    huge = pages_for(Holes(5000, 5000, holes.centres), EXACT, "a4")
+    huge = pages_for(Holes(5000, 5000, (Point(4900, 4900),)), EXACT, "a4")
     assert isinstance(huge, PaperFault) and "would take" in huge.sentence
     none = pages_for(Holes(-1, 100, ()), EXACT, "a4")
     assert isinstance(none, PaperFault) and "width" in none.sentence
@@ -176,3 +176,26 @@ def test_the_measures_of_a_hole_stand_only_on_the_page_that_has_the_hole() -> No
     told = text_of(pdf)
     for across in ("156.0", "284.0", "596.0", "724.0"):
         assert told.count(f"{across} | 90.0") == 1, across
+
+
+def test_the_sheet_says_its_size_and_whether_it_was_measured() -> None:
+    holes = drilled(400, 150, 96)
+    assert "front 400.0 mm × 150.0 mm" in text_of(sheet(holes))
+    assert "NOT MEASURED" not in text_of(sheet(holes))
+    content = DrillingContent(CODE, "K7Q4", "Heron", "D5", "row 3", holes, "", measured=False)
+    pdf = drilling_sheet(content, EXACT)
+    assert isinstance(pdf, bytes)
+    assert text_of(pdf).count("NOT MEASURED") == len(page_sizes(pdf))
+
+
+def test_no_page_comes_after_the_last_hole() -> None:
+    """A wide front with both holes at its left takes the pages up to them, and each is said."""
+    wide = Holes(1200, 165, (Point(60, 80), Point(156, 80)))
+    pages = layout(wide)
+    last = pages.tiling.tiles[-1]
+    assert any(last.shows(point) for point in wide.centres)
+    assert len(page_sizes(sheet(wide))) == len(pages.tiling.tiles) < 3
+    tall = Holes(150, 1500, (Point(70, 100),))
+    assert len(layout(tall).tiling.tiles) == 1
+    whole = Holes(1200, 165, (Point(60, 80), Point(1140, 80)))
+    assert layout(whole).tiling.columns > 3

@@ -10,11 +10,13 @@ from partsbench.paper.fault import PaperFault
 from partsbench.paper.layout import (
     HOME_HEAD,
     PAD,
+    SMALL_DIGITS,
     SMALLEST_DIGITS,
     SMALLEST_MAP,
     Box,
     Layout,
     layout_for,
+    small_layout_for,
 )
 from partsbench.paper.sheets import Stock, stocks
 from partsbench.paper.symbol import SMALLEST_MODULE, WHOLE
@@ -55,9 +57,40 @@ def test_nothing_on_a_label_meets_anything_else(
 @pytest.mark.parametrize("stock", stocks().values(), ids=list(stocks()))
 @pytest.mark.parametrize("wide", [1.1, 2.1])
 def test_every_shipped_stock_has_room_for_all_numbers(stock: Stock, wide: float) -> None:
-    size = (stock.label_width, stock.label_height)
+    size = (stock.label_width - stock.hole, stock.label_height)
     for rows, head in ((3, 0.0), (4, 0.0), (4, HOME_HEAD)):
-        assert isinstance(layout_for(*size, wide, rows, head), Layout)
+        if stock.symbols == 1:
+            small = small_layout_for(*size, wide, rows - 1, head if rows == 3 else 0.0)
+            assert isinstance(small, Layout)
+        else:
+            assert isinstance(layout_for(*size, wide, rows, head), Layout)
+
+
+@given(
+    st.floats(20, 120),
+    st.floats(10, 120),
+    st.floats(1.0, 2.2),
+    st.integers(2, 3),
+    st.sampled_from([0.0, HOME_HEAD]),
+)
+@example(width=48.5, height=25.4, wide=2.1, rows=3, head=0.0)
+def test_nothing_on_a_small_label_meets_anything_else(
+    width: float, height: float, wide: float, rows: int, head: float
+) -> None:
+    layout = small_layout_for(width, height, wide, rows, head)
+    if isinstance(layout, PaperFault):
+        assert f"{width:g} × {height:g} mm is too small" in layout.sentence
+        return
+    assert not [pair for pair in combinations(layout.boxes, 2) if pair[0].meets(pair[1])]
+    for box in layout.boxes:
+        assert min(box.x, box.y) >= PAD - 1e-9
+        assert box.right <= width - PAD + 1e-9
+        assert box.bottom <= height - PAD + 1e-9
+    assert len(layout.symbols) == 1
+    assert layout.module >= SMALLEST_MODULE - 1e-9
+    assert layout.digits >= SMALL_DIGITS
+    assert layout.number.height >= layout.digits + head
+    assert len(layout.lines) == rows
 
 
 @pytest.mark.parametrize("size", [(48.5, 25.4), (66.7, 25.4), (50.0, 60.0), (97.0, 20.0)])

@@ -16,6 +16,7 @@ from partsbench.paper.proof import (
     ProofFace,
     ProofPart,
     client_copy,
+    client_verdict,
     face_lines,
     proof_marks,
     reservations,
@@ -227,3 +228,27 @@ def test_a_door_keeps_room_for_its_own_mark_beside_what_it_hides() -> None:
     as_drawn = {s.part: s for s in content.drawing.shapes}
     assert all(h.x + h.width <= as_drawn["G1"].x + as_drawn["G1"].width for h in behind)
     assert marks["D1"] == as_drawn["D1"]
+
+
+def test_the_client_is_spoken_to_and_told_no_less() -> None:
+    content = proof(heron())
+    told = words(content, for_client=True)
+    assert "Your piece, part by part" in told
+    assert "Complete: all 27 parts are back in place." in told
+    assert "should a part ever come out" in told
+    assert "it tests nothing by itself" in told
+    assert "Your piece" not in words(content)
+
+
+@pytest.mark.parametrize(
+    "change",
+    [{"back": Back.MISSING, "why": "is out"}, {"eliminated": True}],
+    ids=["missing", "eliminated"],
+)
+def test_to_the_client_nothing_is_called_complete_that_the_verdict_qualifies(
+    change: dict[str, object],
+) -> None:
+    content = proof(heron(), D5=change)
+    assert client_verdict(content) == ""
+    assert verdict(content)[1] in words(content, for_client=True)
+    assert client_verdict(replace(proof(heron()), unlisted_away=1)) == ""

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from io import BytesIO
 
 import pypdfium2
@@ -12,6 +13,8 @@ from partsbench.paper.day_sheet import DayLine, DaySheet, day_sheet
 from partsbench.paper.tally import Strip, StripLine, tally_strip
 from partsbench.paper.verbs import WallCell, WallPart, verb_sheet
 from partsbench.reading.pictures import read_picture
+from partsbench.services.shop import Shop
+from partsbench.services.wall import wall_parts
 
 EVERY = [
     WallPart("Verbs", tuple(WallCell(v.code, v.name, v.says) for v in VERBS)),
@@ -89,3 +92,44 @@ def test_the_day_on_paper_loses_nothing_over_several_pages() -> None:
 
 def test_the_same_sheet_gives_the_same_bytes() -> None:
     assert verb_sheet(EVERY) == verb_sheet(EVERY)
+
+
+def test_every_verb_hangs_in_one_group_and_what_takes_back_hangs_away_from_done() -> None:
+    from partsbench.core.verbs import GROUPS
+
+    hung = [number for _, numbers in GROUPS for number in numbers]
+    assert sorted(hung) == sorted(v.number for v in VERBS)
+    named = {v.name: v.number for v in VERBS}
+    assert named["DONE"] in GROUPS[0][1]
+    for name in ("UNDO", "REDO"):
+        assert named[name] in GROUPS[-1][1]
+
+
+def test_undo_and_redo_are_on_another_page_than_done(shop: Shop) -> None:
+    found = list(pages(verb_sheet(wall_parts(shop))))
+    on = {
+        name: next(n for n, (words, _) in enumerate(found) if re.search(rf"\b{name}\b", words))
+        for name in ("DONE", "UNDO", "REDO")
+    }
+    assert on["UNDO"] == on["REDO"] == len(found) - 1
+    assert on["DONE"] == 0
+    assert len(found) > 1
+
+
+def test_a_heading_stands_again_where_its_codes_go_on() -> None:
+    many = WallPart("Places", tuple(WallCell(str(WallCode(Sort.PLACE, n)), f"rack {n}")
+                                    for n in range(1, 41)))  # fmt: skip
+    first, *rest = (words for words, _ in pages(verb_sheet([many])))
+    assert "Places" in first and "continued" not in first
+    assert rest
+    for words in rest:
+        assert "Places, continued" in words
+
+
+def test_the_tally_strip_names_every_edge(shop: Shop) -> None:
+    """Which edges get the coat is on the strip, not only how many."""
+    line = StripLine("D3", "front, top edge, bottom edge, left edge, right edge")
+    for paper in ("a4", "letter"):
+        words = next(pages(tally_strip(Strip("STRP-X01A0", 1, "Heron", "coat", (line,)), paper)))[0]
+        for face in line.faces.split(", "):
+            assert face in words.replace("\r\n", " ")

@@ -175,3 +175,51 @@ def test_a_vast_picture_is_refused(monkeypatch: pytest.MonkeyPatch) -> None:
     for size in ((150, 100), (300, 200)):
         with pytest.raises(ReadingError, match="too many pixels"):
             read_picture(saved(Image.new("L", size), "PNG"))
+
+
+def test_a_side_that_no_decoder_counts_is_told(tmp_path: Path) -> None:
+    file = tmp_path / "strip.png"
+    strip = Image.new("L", (70_000, 20), 255)
+    strip.putpixel((5, 5), 0)
+    strip.save(file)
+    with pytest.raises(ReadingError, match="longer than 65,535"):
+        read_file(file)
+
+
+def pdf_of(*objects: bytes) -> bytes:
+    """A PDF of those objects, numbered from 1; the first is its catalog."""
+    parts, places = [b"%PDF-1.4\n"], []
+    for number, body in enumerate(objects, 1):
+        places.append(sum(map(len, parts)))
+        parts.append(b"%d 0 obj\n%s\nendobj\n" % (number, body))
+    start = sum(map(len, parts))
+    rows = b"".join(b"%010d 00000 n \n" % place for place in places)
+    parts.append(b"xref\n0 %d\n0000000000 65535 f \n%s" % (len(objects) + 1, rows))
+    parts.append(b"trailer\n<< /Size %d /Root 1 0 R >>\n" % (len(objects) + 1))
+    parts.append(b"startxref\n%d\n%%%%EOF\n" % start)
+    return b"".join(parts)
+
+
+@pytest.mark.parametrize(
+    "pages",
+    [
+        b"<< /Type /Pages /Kids [2 0 R] /Count 1 >>",
+        b"<< /Type /Pages /Kids [2 0 R 2 0 R] /Count 200 >>",
+        b"<< /Type /Pages /Parent 2 0 R /Kids [9 0 R] /Count 3 >>",
+    ],
+)
+def test_a_pdf_whose_pages_name_themselves_is_told(pages: bytes) -> None:
+    with pytest.raises(ReadingError):
+        read_pdf(pdf_of(b"<< /Type /Catalog /Pages 2 0 R >>", pages))
+
+
+def test_blank_pages_are_passed_over_at_once(monkeypatch: pytest.MonkeyPatch) -> None:
+    """No decoder and no last resort is asked about paper without a mark."""
+    from partsbench.reading import pictures
+
+    monkeypatch.setattr(pictures, "decode", lambda *_: pytest.fail("looked into"))
+    kids = b" ".join(b"%d 0 R" % n for n in range(3, 203))
+    page = b"<< /Type /Page /Parent 2 0 R /MediaBox [0 0 595 842] >>"
+    tree = b"<< /Type /Pages /Kids [%s] /Count 200 >>" % kids
+    blank = pdf_of(b"<< /Type /Catalog /Pages 2 0 R >>", tree, *[page] * 200)
+    assert pictures.read_pdf(blank, dpi=20) == []

@@ -15,6 +15,7 @@ from partsbench.services.people import add_person
 from partsbench.services.pieces import give_path
 from partsbench.services.shop import Shop
 from partsbench.services.state import part_state
+from partsbench.services.sums.habits import set_habit
 from tests.support.at_bench import record
 from tests.support.clock import SetClock
 from tests.support.shops import heron, quill
@@ -131,6 +132,8 @@ def test_a_room_outside_the_limits_stops_a_coat(shop: Shop, clock: SetClock, tag
     seen = bench.look(shop, "D1", here=tag)
     assert (seen.answer, seen.held) == (Answer.STOP, ("outside the limits",))
     assert "8 °C is under the 10 °C" in seen.because
+    set_habit(shop, "units", "us")
+    assert "46.4 °F is under the 50 °F it needs" in bench.look(shop, "D1", here=tag).because
     climate.note(shop, 20, 60, surface_c=13)
     assert "clear of dew" in bench.look(shop, "D1", here=tag).because
 

@@ -7,10 +7,13 @@ from datetime import timedelta
 import pytest
 
 from partsbench.core.outcomes import Done, Refused
+from partsbench.core.sums.shown import Measures
 from partsbench.services import climate
 from partsbench.services.history import undo
 from partsbench.services.shop import Shop
+from partsbench.services.sums.habits import set_habit
 from tests.support.clock import SetClock
+from tests.support.worded import foreign
 
 
 def test_the_air_is_told_with_its_dew_point_and_what_it_does(shop: Shop) -> None:
@@ -54,3 +57,15 @@ def test_a_power_cut_has_its_end_after_its_beginning_and_in_the_past(
     assert isinstance(climate.note_power_cut(shop, clock.now, clock.now + hour, True), Refused)
     said = climate.note_power_cut(shop, clock.now - hour, clock.now, False, "fuse")
     assert said == Done("Power was off for 1 h.")
+
+
+def test_in_us_units_the_air_is_told_in_fahrenheit(shop: Shop) -> None:
+    """14 °C × 1.8 + 32 = 57.2 °F; dew at 9.6 °C is 49 °F."""
+    set_habit(shop, "units", "us")
+    said = climate.note(shop, 14, 75, surface_c=13)
+    assert isinstance(said, Done)
+    assert said.sentence.startswith("The air: 57.2 °F, 75 %, surface 55.4 °F. 57 °F and 75 %: ")
+    assert "Dew forms on anything colder than 49 °F" in said.sentence
+    assert foreign(said.sentence, Measures.US) == []
+    refused = climate.note(shop, 99, 50)
+    assert isinstance(refused, Refused) and foreign(refused.sentence, Measures.US) == []

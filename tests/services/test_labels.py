@@ -121,12 +121,12 @@ def test_a_sheet_that_cannot_be_read_back_is_refused(
     from partsbench.paper import sheet as paper_sheet
     from partsbench.paper.pen import Pen
 
-    def blank(contents: object, stock: object, *rest: object) -> bytes:
+    def blank(runs: object, *rest: object) -> bytes:
         pen = Pen(210, 297, "blank")
         pen.text(20, 20, "nothing to decode", 5)
         return pen.finish()
 
-    monkeypatch.setattr(paper_sheet, "label_sheet", blank)
+    monkeypatch.setattr(paper_sheet, "label_sheets", blank)
     refused = labels.make_sheet(shop, heron(shop).tag, only=["D5"])
     assert isinstance(refused, Refused)
     assert "could not be read back" in refused.sentence
@@ -142,3 +142,45 @@ def test_numbers_stay_once_labels_are_printed(shop: Shop) -> None:
     grown = piece_service.add_part(shop, piece.tag, Family.BAG, home, "bag", contents="screws")
     assert {p.short: p.home for p in grown.parts if p.short in before} == before
     assert grown.part("B1").contents == "screws"
+
+
+def test_plain_paper_by_size_gives_each_part_its_own_label(shop: Shop) -> None:
+    """Seven drawers and a top to stick, pulls small, legs on tags; each on its own pages."""
+    piece = heron(shop)
+    plan = labels.plan_sheet(shop, piece.tag, stock="by-size-a4", start=3, homes=True)
+    assert isinstance(plan, labels.SheetPlan)
+    assert [(run.stock.name, run.start) for run in plan.runs] == [
+        ("plain-a4", 3), ("small-a4", 1), ("tags-a4", 1),
+    ]  # fmt: skip
+    families = [{parse_code(c.code).family for c in run.contents} for run in plan.runs]
+    assert Family.HOME in families[0] and Family.DRAWER in families[0]
+    assert families[1:] == [{Family.PULL}, {Family.LEG}]
+    sheet = sheet_of(shop, piece.tag, stock="by-size-a4", start=3, homes=True)
+    assert sorted(sheet.codes) == sorted(sheet_of(shop, piece.tag, homes=True).codes)
+    assert sheet.pages == 4
+
+
+def test_a_small_label_bears_its_code_once_and_a_missing_one_is_still_refused(
+    shop: Shop, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    piece = heron(shop)
+    assert sheet_of(shop, piece.tag, only=["P1"], stock="small-a4").pages == 1
+    from partsbench.paper import sheet as paper_sheet
+
+    whole = paper_sheet.label_sheets
+
+    def without_the_last(runs: object, *rest: object) -> object:
+        return whole([*runs][:-1], *rest)  # type: ignore[misc]
+
+    monkeypatch.setattr(paper_sheet, "label_sheets", without_the_last)
+    refused = labels.make_sheet(shop, piece.tag, stock="by-size-a4")
+    assert isinstance(refused, Refused)
+    assert "-L0" in refused.sentence
+
+
+def test_a_single_size_takes_every_part(shop: Shop) -> None:
+    piece = heron(shop)
+    plan = labels.plan_sheet(shop, piece.tag, stock="tags-letter")
+    assert isinstance(plan, labels.SheetPlan)
+    assert [run.stock.name for run in plan.runs] == ["tags-letter"]
+    assert len(plan.contents) == len(piece.present)

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from datetime import timedelta
+
 import pytest
 
 from partsbench.core.outcomes import Done
@@ -33,7 +35,17 @@ def test_with_a_long_lead_time_it_must_be_ordered_today(shop: Shop, piece: Piece
     choose(shop, piece, "bail", 21)
     said = order_words(shop, piece)
     assert said.startswith("Heron: order 2 pulls and 1 spare today: it takes 21 days, ")
-    assert "days after it is needed" in said and "the plan: D1, D2, D3" in said
+    assert "days, late by " in said and "working days" in said and "the plan: D1, D2, D3" in said
+
+
+def test_at_a_weekend_it_is_to_be_ordered_on_the_working_day_that_comes(
+    shop: Shop, clock: SetClock, piece: Piece
+) -> None:
+    choose(shop, piece, "bail", 21)
+    while clock().astimezone().weekday() != 5:
+        clock.pass_time(hours=24)
+    monday = clock().astimezone().date() + timedelta(days=2)
+    assert f"on Monday {monday.day} {monday:%B}: it takes 21 days" in order_words(shop, piece)
 
 
 def test_of_several_pulls_the_longest_lead_time_counts(shop: Shop, piece: Piece) -> None:

@@ -7,7 +7,7 @@ import re
 from partsbench.core.sums.units import Measures
 
 METRIC = re.compile(r"(?<![\w.])\d[\d.,/-]*\s?(?:mm|cm|m|µm|um|ml|l|m²|dm³|kg|g|°C)(?![\w²³])")
-US = re.compile(r"\d\s?(?:in|ft|mil|fl oz|ft²|ft³|lb|°F)(?![\w²³])|\d[\d/]*\"|\binch")
+US = re.compile(r"\d\s?(?:in|ft|mil|fl oz|qt|ft²|ft³|lb|°F)(?![\w²³])|\d[\d/]*\"|\binch")
 OTHER = {Measures.US: METRIC, Measures.METRIC: US}
 
 

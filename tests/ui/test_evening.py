@@ -16,6 +16,7 @@ from partsbench.core.piece.piece import Piece
 from partsbench.core.verbs import REASONS, verb_named
 from partsbench.services import cups, people
 from partsbench.services.history import history
+from partsbench.services.session import Session
 from partsbench.services.shop import Shop
 from partsbench.services.state import Where, piece_state
 from partsbench.ui.bench.shout import Shout
@@ -157,7 +158,7 @@ def test_a_verb_goes_off_by_itself_and_is_heard(
     window.show_page("bench", heron.tag)
     window.take_code(verb("SANDED"))
     heard: list[object] = []
-    window.listening.said.connect(heard.append)
+    window.listening.went_off.connect(heard.append)
     clock.pass_time(minutes=2)
     window.listening.evening.on_beat()
     assert window.band.text == "SANDED" and heard == []
@@ -165,7 +166,7 @@ def test_a_verb_goes_off_by_itself_and_is_heard(
     window.listening.evening.on_beat()
     assert not window.band.isVisible()
     assert [o.tone for o in heard] == [Tone.VERB_OFF]
-    assert window.answer_bar.showing() == "GO SANDED is off."
+    assert window.answer_bar.showing() == "GO SANDED is off: nothing was scanned for 3 min."
 
 
 def test_undo_by_scan(window: MainWindow, heron: Piece, shop: Shop) -> None:
@@ -249,7 +250,7 @@ def test_what_is_in_hand_outlives_a_crash_and_a_verb_does_not(
     window.show_page("bench", heron.tag)
     window.take_code(cups.code(cup))
     window.take_code(verb("SANDED"))
-    again = Evening(shop, Settings(tmp_path / "window.ini"), window.band)
+    again = Evening(Session(shop), Settings(tmp_path / "window.ini"), window.band)
     assert again.session.state.cup == cup.number
     assert again.session.verb == ""
     again.stop()

@@ -5,10 +5,12 @@ from types import TracebackType
 
 import pytest
 from PySide6.QtGui import QGuiApplication
-from PySide6.QtWidgets import QPushButton, QWidget
+from PySide6.QtWidgets import QLabel, QPushButton, QWidget
 from pytestqt.qtbot import QtBot
 
+from partsbench.services.exchange import damage_behind
 from partsbench.services.history import history
+from partsbench.services.pieces import lay_out
 from partsbench.services.shop import Shop
 from partsbench.ui import fault_dialog
 from partsbench.ui.fault_dialog import FaultDialog, details_of
@@ -62,3 +64,25 @@ def test_a_fault_is_told_once_on_screen_and_on_the_console_and_the_book_is_left_
     assert len(shown) == 1
     assert len(console) == 2
     assert history(shop) == []
+
+
+def test_a_fault_of_the_book_is_told_as_that(
+    qtbot: QtBot, theme: Theme, shop: Shop, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    lay_out(shop, "Heron", "2")
+    shop.book.connection.execute("UPDATE piece SET numbering = 'by moonlight'")
+    over = QWidget()
+    qtbot.addWidget(over)
+    shown: list[str] = []
+
+    def show(dialog: FaultDialog) -> int:
+        said = dialog.findChild(QLabel, "fault-said")
+        assert said is not None
+        shown.append(said.text())
+        return 0
+
+    monkeypatch.setattr(fault_dialog.FaultDialog, "exec", show)
+    teller = FaultTeller(over, lambda *_: None, lambda: damage_behind(shop))
+    teller(LookupError, fault(), None)
+    assert "is damaged" in shown[0]
+    assert "by moonlight" in shown[0]

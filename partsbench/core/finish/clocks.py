@@ -18,6 +18,7 @@ from partsbench.core.finish.waits import Air, Shop, Wait, wait_over, waits_into
 from partsbench.core.sources import Source
 from partsbench.core.sums.climate import Limits, stretch
 from partsbench.core.sums.refusal import Refusal
+from partsbench.core.sums.shown import Measures
 
 
 @dataclass(frozen=True, slots=True)
@@ -213,12 +214,14 @@ def _next_step_ready(ready: Ready, now: Progress, shop: Shop) -> list[ReadyAt]:
     return found
 
 
-def air(limits: Limits, temperature_c: float, humidity: float) -> Air | Refusal:
+def air(
+    limits: Limits, temperature_c: float, humidity: float, measures: Measures = Measures.METRIC
+) -> Air | Refusal:
     """The room's air as a stretch of water-borne waits; a refusal when it cannot be."""
     found = stretch(limits, temperature_c, humidity)
     if isinstance(found, Refusal):
         return found
-    return Air(found.factor, found.sentence, "; ".join(found.sources))
+    return Air(found.factor, found.say(measures), "; ".join(found.sources))
 
 
 def clock_fault(now: datetime, newest: datetime | None) -> str:

@@ -82,6 +82,9 @@ KINDS = {
     )
 }
 
+IN_MM = frozenset(key for key, kind in KINDS.items() if kind.typed == "mm" and not kind.answers)
+"""What is said as a size."""
+
 _CASES = {
     "bleeds": "bleeds",
     "seal coat": "seal_coat",

@@ -15,9 +15,10 @@ from partsbench.core.finish.masks import MASKED_FOR, MaskState
 from partsbench.core.finish.old_finish import Lead
 from partsbench.core.finish.own_readiness import BEFORE, last_try
 from partsbench.core.finish.products import COATS, readiness_for
-from partsbench.core.finish.situation import Situation
+from partsbench.core.finish.situation import Room, Situation
 from partsbench.core.finish.steps import Operation
 from partsbench.core.sources import Source, Status
+from partsbench.core.sums.shown import show_limit
 
 DEW_SPREAD_C = 3.0
 MOST_HUMID = 85.0
@@ -220,16 +221,22 @@ def _outside(s: Situation) -> list[str]:
     humid = tin.most_humidity if tin and tin.most_humidity is not None else MOST_HUMID
     spread = tin.over_dew_c if tin and tin.over_dew_c is not None else DEW_SPREAD_C
     surface = room.temperature_c if room.surface_c is None else room.surface_c
+    air = _warm(room.temperature_c, room)
     found = []
     if room.temperature_c < least:
-        found.append(f"{room.temperature_c:g} °C is under the {least:g} °C it needs")
+        found.append(f"{air} is under the {_warm(least, room)} it needs")
     if tin and tin.most_c is not None and room.temperature_c > tin.most_c:
-        found.append(f"{room.temperature_c:g} °C is over the {tin.most_c:g} °C it bears")
+        found.append(f"{air} is over the {_warm(tin.most_c, room)} it bears")
     if room.humidity > humid:
         found.append(f"{room.humidity:g} % humidity is over {humid:g} %")
     if surface < room.dew_point_c + spread:
-        found.append(f"the surface must be over {room.dew_point_c + spread:.1f} °C, clear of dew")
+        least_c = round(room.dew_point_c + spread, 1)
+        found.append(f"the surface must be over {_warm(least_c, room)}, clear of dew")
     return found
+
+
+def _warm(celsius: float, room: Room) -> str:
+    return show_limit(celsius, "°C", room.measures)
 
 
 def layers(s: Situation) -> str:

@@ -95,7 +95,7 @@ def schedule(
             when, point = _seconds(mark.at - now), _point(face, step.key, "end")
             arcs += (at_least(NOW, point, when), at_most(NOW, point, when))
         done = [step for _, step in newest.values()]
-        past = _late_anyway(at, done, now, shop)
+        past = late_anyway(at, done, now, shop)
         key = (face, id(at.path), tuple(newest), at.place, past)
         if key not in network:
             network[key] = at.path, list(_arcs_ahead(face, at, done, shop, own or {}, also, past))
@@ -196,7 +196,7 @@ def _arcs_ahead(
         last = end
 
 
-def _late_anyway(at: Progress, done: Sequence[Step], now: datetime, shop: Shop) -> frozenset[str]:
+def late_anyway(at: Progress, done: Sequence[Step], now: datetime, shop: Shop) -> frozenset[str]:
     """Steps that are late and are done all the same, with care: a wipe, a mask that comes off."""
     before = done[-1].missed if done else None
     found = [

@@ -16,6 +16,7 @@ from partsbench.core.finish.products import FILM, Product, Ready, TinCard
 from partsbench.core.finish.progress import Progress
 from partsbench.core.finish.steps import FinishPath, Operation, Step
 from partsbench.core.finish.waits import Shop
+from partsbench.core.sums.shown import Measures
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,6 +29,8 @@ class Room:
     surface_c: float | None = None
     tacky: Mapping[str, datetime] = field(default_factory=dict)
     """Faces in this room that are not yet dry to dust, and until when."""
+    measures: Measures = Measures.METRIC
+    """What temperatures are told in."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -153,6 +153,17 @@ _STICK_ON: dict[Family, tuple[str, ...]] = {
 TIE_ON = "tie-on tag or bag"
 
 
+class LabelSize(StrEnum):
+    """What a part's label is: one to stick on, a small one for hardware, or a tag to tie on."""
+
+    STICK = "label"
+    SMALL = "small label"
+    TAG = "tag"
+
+
+_SMALL = frozenset({Family.PULL, Family.LOCK})
+
+
 def new_faces(family: Family) -> tuple[Face, ...]:
     """Faces of a part fresh from the door: shown ones left as found until decided, others raw."""
     shown = SHOWN[family]
@@ -160,6 +171,13 @@ def new_faces(family: Family) -> tuple[Face, ...]:
         Face(name, LEAVE if name in shown or family in _RAW_METAL else RAW)
         for name in FACES[family]
     )
+
+
+def label_size(part: Part) -> LabelSize:
+    """Small for pulls, knobs, plates, locks and keys; a tag for what no label is stuck on."""
+    if part.family in _SMALL:
+        return LabelSize.SMALL
+    return LabelSize.TAG if where_to_stick(part) == TIE_ON else LabelSize.STICK
 
 
 def where_to_stick(part: Part) -> str:

@@ -16,9 +16,8 @@ from partsbench.core.sources import Status, cite
 from partsbench.core.sums import units
 from partsbench.core.sums.figure import Figure
 from partsbench.core.sums.film import FILM_SOURCE
-from partsbench.core.sums.fit_advice import ENDS, SIDES, UNFELT_MM, Advice, Edge, Remedy, advise
+from partsbench.core.sums.fit_advice import ENDS, SIDES, Advice, Edge, Remedy, advise
 from partsbench.core.sums.fit_measured import (
-    UNSHOWN_MM,
     Measured,
     bad_sizes,
     missing,
@@ -144,7 +143,7 @@ class Fit(units.Worded):
         if least.side is not None and self.painted.side is not None:
             film = units.show_film(self.film_side_mm, measures)
             said = f"The film takes {film} off each side"
-            if self.painted.side - least.side > UNFELT_MM:
+            if units.is_gap(self.painted.side - least.side, measures):
                 season = "dry" if least.side == self.dry.side else "damp"
                 more = units.show_gap(self.painted.side - least.side, measures)
                 said += f", the {season} month {more} more"
@@ -162,8 +161,8 @@ class Fit(units.Worded):
         least, now = self.least.top, self.painted.top
         if self.swell_mm is None or least is None or now is None:
             return ""
-        if now - least < UNSHOWN_MM:
-            drier = self.swell_mm <= -UNSHOWN_MM
+        if not units.is_gap(now - least, measures):
+            drier = self.swell_mm < 0 and units.is_gap(self.swell_mm, measures)
             return "It is damper now than in the damp month: " if drier else ""
         if least == self.damp.top:
             grown = units.show_gap(self.swell_mm, measures)
@@ -266,7 +265,7 @@ def _of_case(season: Season | None) -> tuple[str, ...]:
 
 
 def _left(gap: float, measures: units.Measures) -> str:
-    if abs(gap) < UNSHOWN_MM:
+    if not units.is_gap(gap, measures):
         return "nothing is left"
     if gap < 0:
         return f"{units.show_gap(-gap, measures)} too little is left"

@@ -70,7 +70,8 @@ def _wrong(what: str, drawer: Ends | None, opening: Ends | None) -> Refusal | No
 
     def why(measures: units.Measures) -> str:
         own, hole = (units.show_length(e.both[end], measures, 1) for e in (drawer, opening))
-        more = units.show_gap(over[end], measures)
+        seen = units.is_gap(over[end], measures)
+        more = units.show_gap(over[end], measures) if seen else "a little"
         where = "" if alike else f" {AT[what][end]}"
         return (
             f"the drawer's {own} is {more} more than the opening's {hole}{where}. Take both again "

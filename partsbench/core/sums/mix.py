@@ -1,6 +1,7 @@
-"""How much to mix, how to split it into loads, and the same mix again.
+"""How much of one product to mix, how to split it into loads, and the same mix again.
 
-1 m² at 1 µm of wet film is 1 ml on the work; what is mixed is that over the transfer share.
+1 m² at 1 µm of wet film is 1 ml on the work; what is mixed is that over the transfer share. What is
+wiped off again leaves no film: it goes by the area that a litre is said to go over.
 """
 
 from __future__ import annotations
@@ -15,7 +16,6 @@ from partsbench.core.sums.film import LEAST_FILM_UM, LEAST_SHARE
 from partsbench.core.sums.refusal import Refusal, amount, because, first
 
 VOLUME_SOURCE = "by definition: 1 m² of 1 µm is 1 ml; divided by the transfer share"
-MOST_NAMED = 6
 RATIO_LIMIT = 0.01
 """How far a part may be from the recipe: one percent of that part, however little it is."""
 FINER_ML = (0.5, 0.1)
@@ -23,6 +23,16 @@ FINER_ML = (0.5, 0.1)
 LEAST_PART = 1e-4
 LEAST_STEP_ML = 0.1
 LEAST_CUP_ML = 1.0
+LEAST_SPREAD = 0.1
+"""m² that a litre goes over: less is a slip of the keys (our own limit)."""
+
+
+@dataclass(frozen=True, slots=True)
+class Rate:
+    """What a coat takes, ml a m²: the least and the most, alike where one figure is known."""
+
+    least: float
+    most: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,38 +54,25 @@ class Load:
 
 
 @dataclass(frozen=True, slots=True)
-class Mix(units.Worded):
-    """What one coat on these faces needs, and its loads."""
+class Mix:
+    """What one coat on these faces takes, and its loads, which are filled for the most."""
 
+    least_ml: float
     coat_ml: float
     coats: int
     m2: float
     cup_ml: float
     loads: tuple[Load, ...]
-    lacks: tuple[str, ...]
-    sources: tuple[str, ...] = (VOLUME_SOURCE,)
+
+    @property
+    def least_total_ml(self) -> float:
+        """All coats together, where the product goes furthest."""
+        return self.least_ml * self.coats
 
     @property
     def total_ml(self) -> float:
-        """All coats together."""
+        """All coats together, where it goes the least far: what to have at hand."""
         return self.coat_ml * self.coats
-
-    def say(self, measures: units.Measures = units.Measures.METRIC) -> str:
-        """`A coat on 3.4 m² needs 570 ml, 2 cups of 300 ml; break after D6.`"""
-        need = _rounded_up(self.coat_ml, measures)
-        cup = units.show_volume(self.cup_ml, measures)
-        area = units.show_area(self.m2, measures)
-        cups = f"{len(self.loads)} cup{'' if len(self.loads) == 1 else 's'} of {cup}"
-        said = f"A coat on {area} needs {need}, {cups}"
-        breaks = self.loads[:-1]
-        if breaks:
-            last = [load.faces[-1] for load in breaks[:MOST_NAMED]]
-            more = len(breaks) - len(last)
-            said += f"; break after {', '.join(last)}{f' and {more} more' if more else ''}"
-        if any(load.breaks_row for load in breaks):
-            said += ", which is inside a row"
-        total = f" {self.coats} coats: {_rounded_up(self.total_ml, measures)}."
-        return f"{said}.{total if self.coats > 1 else ''}"
 
 
 @dataclass(frozen=True, slots=True)
@@ -103,19 +100,24 @@ class Recipe(units.Worded):
         return f"For {whole}: {parts}."
 
 
-def film_ml(m2: float, wet_um: float, transfer: float) -> float | Refusal:
-    """Volume in ml to mix for one coat of `wet_um` on `m2` at a transfer share in %."""
+def film_rate(wet_um: float, transfer: float) -> Rate | Refusal:
+    """What is mixed for a wet film in µm, at a transfer share in %."""
     bad = first(
-        amount("area", m2, above=0, most=10_000, unit="m²"),
         amount("wet film", wet_um, least=LEAST_FILM_UM, most=10_000, unit="µm"),
         amount("transfer", transfer, least=LEAST_SHARE, most=100, unit="%"),
     )
-    return bad or m2 * wet_um / (transfer / 100)
+    return bad or Rate(wet_um / (transfer / 100), wet_um / (transfer / 100))
 
 
-def how_much(
-    faces: Sequence[Surface], wet_um: float, transfer: float, cup_ml: float, coats: int = 1
-) -> Mix | Refusal:
+def wiped_rate(low: float, high: float) -> Rate | Refusal:
+    """What is put on and wiped off, by the m² that a litre goes over: from `low` to `high`."""
+    what, unit = "spreading rate", "m²/l"
+    bad = amount(what, low, least=LEAST_SPREAD, unit=unit)
+    bad = bad or amount(what, high, least=low, most=1000, unit=unit)
+    return bad or Rate(1000 / high, 1000 / low)
+
+
+def how_much(faces: Sequence[Surface], rate: Rate, cup_ml: float, coats: int = 1) -> Mix | Refusal:
     """The volume for these faces in their order, split into loads at natural breaks.
 
     As few loads as can be end inside a row, then the fewest loads, then as even as can be: a refill
@@ -128,16 +130,14 @@ def how_much(
         amount("cup", cup_ml, least=LEAST_CUP_ML, most=20_000, unit="ml"),
         amount("coats", coats, least=1, most=20),
     )
-    m2 = 0.0 if bad else sum(face.m2 for face in faces)
-    ml = bad or film_ml(m2, wet_um, transfer)
-    if isinstance(ml, Refusal):
-        return ml
-    per_m2 = ml / m2
-    shared = [share for face in faces for share in _shared_out(face, cup_ml / per_m2)]
+    if bad:
+        return bad
+    m2 = sum(face.m2 for face in faces)
+    shared = [share for face in faces for share in _shared_out(face, cup_ml / rate.most)]
     if len(shared) > 2000:
         return Refusal("cup", "is far too small for these faces")
-    lacks = ("what was left in the cup after an earlier coat: weigh the tin before and after",)
-    return Mix(ml, coats, m2, cup_ml, _loads(shared, per_m2, cup_ml), lacks)
+    loads = _loads(shared, rate.most, cup_ml)
+    return Mix(m2 * rate.least, m2 * rate.most, coats, m2, cup_ml, loads)
 
 
 def recipe(ratio: Mapping[str, float], target_ml: float, step_ml: float) -> Recipe | Refusal:
@@ -230,7 +230,3 @@ def _apportioned(shares: Mapping[str, float], steps: int) -> dict[str, int]:
     for name in by_rest[: steps - sum(counts.values())]:
         counts[name] += 1
     return counts
-
-
-def _rounded_up(ml: float, measures: units.Measures) -> str:
-    return units.show_volume(ceil(round(ml / 10, 6)) * 10, measures)

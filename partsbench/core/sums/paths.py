@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from partsbench.core.finish.products import COATS
-from partsbench.core.finish.steps import FinishPath, Step
+from partsbench.core.finish.steps import FinishPath, Operation, Step
 from partsbench.core.sums import units
 from partsbench.core.sums.figure import Figure
 from partsbench.core.sums.film import FILM_SOURCE
@@ -32,6 +32,8 @@ class Coats:
 
     by_product: Mapping[str, OneCoat]
     without_film: frozenset[str] = frozenset()
+    wiped: Mapping[str, tuple[Figure, Figure]] = field(default_factory=dict)
+    """m² that a litre goes over, from low to high, of what is wiped off again."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,16 +58,15 @@ class PathFilm(units.Worded):
         return f"{said} about {units.show_film(self.mm, measures, 2)} on a face."
 
 
+def coat_steps(path: FinishPath) -> tuple[Step, ...]:
+    """The coats that a face on this path is due to get all over: no touch-up along a seam."""
+    whole = COATS - {Operation.TOUCH_UP}
+    return tuple(s for s in path.steps if s.operation in whole and s.product and not s.optional)
+
+
 def film_steps(path: FinishPath, without_film: Collection[str] = ()) -> tuple[Step, ...]:
-    """The coats that a face on this path gets in any case and that leave a film."""
-    return tuple(
-        step
-        for step in path.steps
-        if step.operation in COATS
-        and step.product
-        and not step.optional
-        and step.product not in without_film
-    )
+    """Those of the coats that leave a film."""
+    return tuple(step for step in coat_steps(path) if step.product not in without_film)
 
 
 def path_film(path: FinishPath, coats: Coats) -> PathFilm:

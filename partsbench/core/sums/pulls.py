@@ -35,22 +35,34 @@ class Order:
 
 @dataclass(frozen=True, slots=True)
 class OrderBy:
-    """The last day to order, and whether it has passed."""
+    """The last working day to order; when that has gone by (`passed`), the soonest one that is
+    left, and how many working days after the day it is needed it comes."""
 
     day: date
     late_days: int
     needed_on: date
+    passed: bool
     lacks: tuple[str, ...]
     sources: tuple[str, ...] = ("the supplier's lead time as typed",)
+
+    @property
+    def late(self) -> str:
+        """`late by 3 working days`; empty when it comes in time."""
+        if not self.late_days:
+            return ""
+        return f"late by {self.late_days} working day{'' if self.late_days == 1 else 's'}"
+
+    @property
+    def day_words(self) -> str:
+        """`Friday 4 December`"""
+        return f"{self.day:%A} {self.day.day} {self.day:%B}"
 
     @property
     def sentence(self) -> str:
         """`Order by Friday 4 December or it becomes the last thing to arrive.`"""
         if self.late_days:
-            late = f"{self.late_days} day{'' if self.late_days == 1 else 's'}"
-            return f"Order now: it comes {late} after it is needed."
-        day = f"{self.day:%A} {self.day.day} {self.day:%B}"
-        return f"Order by {day} or it becomes the last thing to arrive."
+            return f"{self.late.capitalize()}: order at once, on {self.day_words}."
+        return f"Order by {self.day_words} or it becomes the last thing to arrive."
 
 
 @dataclass(frozen=True, slots=True)
@@ -128,13 +140,30 @@ def order_by(
     )
     if bad or lead_days is None:
         return bad or Refusal("lead time", "is missing")
-    day = needed_on - timedelta(days=lead_days + margin_days)
+    last = needed_on - timedelta(days=lead_days + margin_days)
+    while last.weekday() >= SATURDAY:
+        last -= timedelta(days=1)
+    soonest = _working_day(today)
+    if soonest <= last:
+        return OrderBy(last, 0, needed_on, passed=False, lacks=())
+    late = _working_days_late(soonest + timedelta(days=lead_days), needed_on)
+    tight = "a margin: ordered as soon as can be it comes with less than that"
+    return OrderBy(soonest, late, needed_on, passed=True, lacks=(tight,))
+
+
+def _working_day(day: date) -> date:
+    """The day itself, or the Monday after a weekend; holidays are not known."""
     while day.weekday() >= SATURDAY:
-        day -= timedelta(days=1)
-    arrives = today + timedelta(days=lead_days)
-    late = max(0, (arrives - needed_on).days) if today > day else 0
-    tight = ("a margin: ordered today it comes with less than that",) if today > day else ()
-    return OrderBy(max(day, today) if not late else day, late, needed_on, tight)
+        day += timedelta(days=1)
+    return day
+
+
+def _working_days_late(arrives: date, needed_on: date) -> int:
+    """Working days after the one it is needed on, to the one on which it is there."""
+    if arrives <= needed_on:
+        return 0
+    after = (_working_day(arrives) - needed_on).days
+    return sum((needed_on + timedelta(days=i)).weekday() < SATURDAY for i in range(1, after + 1))
 
 
 def allot(

@@ -6,11 +6,12 @@ Values come in our own units: mm, °C, ml, m², µm and kg.
 from __future__ import annotations
 
 from enum import StrEnum
-from math import floor, log10
+from math import ceil, floor, log10
 
 MM_PER_INCH = 25.4
 ML_PER_FLUID_OUNCE = 29.5735295625  # US: 231 in³ to the gallon, 128 fl oz to the gallon
 ML_PER_GALLON = 128 * ML_PER_FLUID_OUNCE
+ML_PER_QUART = ML_PER_GALLON / 4
 M2_PER_FT2 = 0.3048**2
 MICRON_PER_MIL = 25.4
 GRAM_PER_POUND = 453.59237
@@ -71,11 +72,22 @@ def show_length(mm: float, measures: Measures = Measures.METRIC, places: int = 0
     return f"{_plain(mm, places)} mm"
 
 
+def show_across(width_mm: float, height_mm: float, measures: Measures = Measures.METRIC) -> str:
+    """Width and height for reading: `864 × 600 mm`, `34" × 23-5/8"`."""
+    width, height = (show_length(mm, measures) for mm in (width_mm, height_mm))
+    return f"{width.removesuffix(' mm')} × {height}"
+
+
 def show_gap(mm: float, measures: Measures = Measures.METRIC) -> str:
     """A small gap or change: 0.1 mm, or thousandths of an inch to 0.005."""
     if measures is Measures.US:
         return f"{_plain(round(mm / MM_PER_INCH / 0.005) * 0.005, 3)} in"
     return f"{_plain(mm, 1)} mm"
+
+
+def is_gap(mm: float, measures: Measures = Measures.METRIC) -> bool:
+    """Whether a gap or change, worded by `show_gap`, is more than nothing."""
+    return show_gap(abs(mm), measures) != show_gap(0, measures)
 
 
 def show_fine(mm: float, measures: Measures = Measures.METRIC) -> str:
@@ -94,13 +106,25 @@ def show_film(mm: float, measures: Measures = Measures.METRIC, places: int = 1) 
 
 def show_volume(ml: float, measures: Measures = Measures.METRIC) -> str:
     """A volume to mix: whole ml, litres from 2 l on; fluid ounces to the half, less
-    than that to one digit."""
+    than that to one digit, quarts from 2 qt on."""
     if measures is Measures.US:
-        ounces = ml / ML_PER_FLUID_OUNCE
+        ounces, quarts = ml / ML_PER_FLUID_OUNCE, ml / ML_PER_QUART
+        if quarts >= 2:
+            return f"{_plain(quarts, 1)} qt"
         if 0 < ounces < 0.5:
             return f"{significant(ounces, 1)} fl oz"
         return f"{_plain(round(ounces * 2) / 2, 1)} fl oz"
     return f"{_plain(ml / 1000, 1)} l" if ml >= 2000 else f"{_plain(ml, 0)} ml"
+
+
+def show_at_least(ml: float, measures: Measures = Measures.METRIC) -> str:
+    """A volume to have at hand, never rounded down: to 10 ml and 0.1 l, half a fluid ounce and
+    0.1 qt."""
+    small, large, from_ = 10.0, 100.0, 2000.0
+    if measures is Measures.US:
+        small, large, from_ = ML_PER_FLUID_OUNCE / 2, ML_PER_QUART / 10, 2 * ML_PER_QUART
+    step = large if ml >= from_ else small
+    return show_volume(ceil(round(ml / step, 6)) * step, measures)
 
 
 def show_area(m2: float, measures: Measures = Measures.METRIC) -> str:

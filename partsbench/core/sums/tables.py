@@ -104,6 +104,15 @@ def figure(data: Toml, table: str, name: str) -> Figure:
 
 
 @_refusing
+def span(data: Toml, table: str, name: str) -> tuple[Figure, Figure]:
+    """The low and the high end of a figure that is given as a range."""
+    low, high = _band(_table(data, table), table, name, _sources(data), 1e6)
+    if low is None or high is None:
+        raise _FaultError(f"{table}.{name}", "is missing")
+    return low, high
+
+
+@_refusing
 def coatings(data: Toml) -> dict[str, Coating]:
     """`coatings.toml`: each class by its key."""
     cite = _sources(data)

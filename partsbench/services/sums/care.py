@@ -11,7 +11,8 @@ from partsbench.core.finish.clocks import ReadyAt, readiness, said_source, stand
 from partsbench.core.finish.products import COATS, Ready
 from partsbench.core.finish.steps import PathKind
 from partsbench.core.outcomes import Refused
-from partsbench.core.piece.codes import Family
+from partsbench.core.piece.codes import Family, parse_short
+from partsbench.core.piece.parts import FAMILY_NAMES
 from partsbench.core.sums.tipover import ADVICE
 from partsbench.services.answers import waits_of
 from partsbench.services.shop import Shop
@@ -83,6 +84,13 @@ class Care:
             return "When it may be used in full, the tin has to say."
         return f"Full use from {day_words(self.full_use)}."
 
+    @property
+    def to_client(self) -> str:
+        """The same to the one whose piece it is."""
+        if self.full_use is None:
+            return self.sentence
+        return f"From {day_words(self.full_use)} on you may use all of it."
+
 
 def by_part(faces: Sequence[str]) -> list[str]:
     """`D1`, `D2 front`: a part by its number alone when several of its faces are meant."""
@@ -102,6 +110,15 @@ def short_names(dates: CareDates, every: Sequence[CareDates]) -> str:
         for face in dates.faces
     )  # fmt: skip
     return ", ".join(dict.fromkeys(told))
+
+
+def client_words(names: str) -> str:
+    """`D1, L1 outside` to somebody who knows no numbers: `drawer D1, leg L1 outside`."""
+    told = []
+    for name in names.split(", "):
+        short = parse_short(name.partition(" ")[0])
+        told.append(f"{FAMILY_NAMES[short[0]]} {name}" if short else name)
+    return ", ".join(told)
 
 
 def day_words(day: date) -> str:
@@ -183,14 +200,14 @@ def care_sheet(found: Care, paper: str = "a4") -> bytes | Refused:
 
     rows = tuple(
         CareRow(
-            short_names(d, found.dates),
+            client_words(short_names(d, found.dates)),
             d.last_coat,
             *(_shown(x) for x in (d.coated, d.handle, d.touch, d.service)),
         )
         for d in found.dates
     )
     content = CareContent(
-        found.codename, found.tag, found.title, found.sentence, rows, found.advice, found.keys,
+        found.codename, found.tag, found.title, found.to_client, rows, found.advice, found.keys,
         found.sources, day_words(found.made_on),
     )  # fmt: skip
     pdf = care_pdf(content, paper)

@@ -108,6 +108,7 @@ def drill_sheet(shop: Shop, tag: str, found: Drilling, paper: str = "") -> Drill
         found.holes.say(found.measures),
         found.pull,
         found.measures,
+        measured=not _unknown_sizes(on, part),
     )
     pdf = drilling_sheet(content, found.scale, paper or on.habits.word("paper", "a4"))
     if isinstance(pdf, PaperFault):

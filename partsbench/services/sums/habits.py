@@ -13,12 +13,14 @@ from partsbench.core.sums.mix import LEAST_CUP_ML, LEAST_STEP_ML
 from partsbench.core.sums.refusal import Refusal, amount
 from partsbench.core.sums.units import Measures
 from partsbench.core.sums.wood import Moisture, moisture
+from partsbench.services.measures import measures
 from partsbench.services.shop import Shop, writing
 from partsbench.services.sums import shipped
 from partsbench.store import figures
 from partsbench.store.journal import change
 
 PAGES = ("a4", "letter")
+MOST_OFFSET_MM = 10.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -130,6 +132,16 @@ def _bar(text: str) -> object:
     return bad if isinstance(bad, Refusal) else found.value
 
 
+def _offset(text: str) -> object:
+    """How far everything is moved on a sheet, mm; below 0 is to the left, or up."""
+    bare = text.strip().removesuffix("mm").strip()
+    sign, size = (-1, bare[1:]) if bare.startswith("-") else (1, bare.removeprefix("+"))
+    found = units.number(size, "offset")
+    if isinstance(found, Refusal):
+        return found
+    return amount("offset", found, least=0, most=MOST_OFFSET_MM, unit="mm") or sign * found
+
+
 def _span(text: str) -> object:
     return parse_span(text) or Refusal(
         "hours", f"{text!r} is no span of hours, as in 8:00 to 21:00"
@@ -176,7 +188,9 @@ KNOWN = {
         Habit("work hours", "from when to when is worked, for the plan of the day", "8:00 to 21:00",
               _span),
         Habit("quiet hours", "from when to when gun and sander are silent", "20:00 to 7:00", _span),
-        Habit("paper", "what drilling sheets are printed on", "a4 or letter", _one_of(*PAGES)),
+        Habit("paper", "what sheets are printed on", "a4 or letter", _one_of(*PAGES)),
+        Habit("offset right", "how far right labels are moved on this printer", "0.5 mm", _offset),
+        Habit("offset down", "how far down labels are moved on this printer", "-1 mm", _offset),
         Habit("bar across", "the bar across an uncorrected drilling sheet, as measured", "98.8 mm",
               _bar, "3.89 in", _with_unit(units.length)),
         Habit("bar down", "the bar down an uncorrected drilling sheet, as measured", "99 mm",
@@ -192,8 +206,7 @@ NONE_SET = Habits(Measures.METRIC, {})
 def habits(shop: Shop) -> Habits:
     """The shop's settings as the book has them."""
     typed = {k: v for k, v in figures.habits(shop.book).items() if k in KNOWN}
-    metric = typed.get("units", "").strip().lower() != Measures.US
-    return Habits(Measures.METRIC if metric else Measures.US, typed)
+    return Habits(measures(shop), typed)
 
 
 def understood(name: str, text: str, measures: Measures) -> tuple[Habit, str] | Refused:
@@ -224,3 +237,21 @@ def set_habit(shop: Shop, name: str, text: str) -> Done | Refused:
             figures.drop(entry, "habit", {"name": habit.name})
     means = habit.means(text) if habit.means and text else ""
     return Done(f"{sentence}. {means}".rstrip())
+
+
+def follow_typed(shop: Shop, *typed: str) -> Done | Refused | None:
+    """The first sizes that a shop types decide: inches mean US units and US Letter paper.
+
+    None when nothing is to be kept: the shop has said it before, or no size has a unit.
+    """
+    known = habits(shop).typed
+    if "units" in known:
+        return None
+    read = [units.length(text) for text in typed if text.strip()]
+    kept = {entry.unit for entry in read if isinstance(entry, units.Entry)}
+    if not kept & {"in", "ft"}:
+        return None
+    done = set_habit(shop, "units", Measures.US.value)
+    if isinstance(done, Done) and "paper" not in known:
+        return set_habit(shop, "paper", "letter")
+    return done

@@ -80,7 +80,8 @@ def set_wood(shop: Shop, tag: str, asked: Sequence[str], wood: str, cut: str) ->
     who = ", ".join(asked) or "the whole piece"
     sentence = f"{on.piece.codename}: {who} of {_made_of(kind, way)}"
     with change(shop.book, sentence, shop.clock(), shop.who, tag) as entry:
-        fix_numbers(shop, entry, on.piece)
+        if any(family is not Family.CARCASE for family, _ in rows):
+            fix_numbers(shop, entry, on.piece)
         for family, number in rows:
             row = {"piece": on.key, "family": family.value, "number": number}
             figures.put(entry, "wood", row, {"wood": kind.key, "cut": way.value})

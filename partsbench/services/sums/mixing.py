@@ -1,123 +1,23 @@
-"""How much to mix for a coat, by load; the same mix again; and tins of the shop's stock."""
+"""The same mix again at another volume, and tins of the shop's stock."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Mapping
 
 from partsbench.core.outcomes import Done, Refused
-from partsbench.core.piece.piece import Piece
-from partsbench.core.piece.surfaces import FaceArea, areas
 from partsbench.core.sums import tins, units
-from partsbench.core.sums.film import Transfer
-from partsbench.core.sums.mix import Mix, Recipe, Surface, how_much, recipe
-from partsbench.core.sums.paths import film_steps
+from partsbench.core.sums.mix import Recipe, recipe
 from partsbench.core.sums.refusal import Refusal, amount, first
 from partsbench.core.sums.tins import Materials, Tin
 from partsbench.services.shop import Shop, writing
-from partsbench.services.sums import shipped
-from partsbench.services.sums.ground import Ground, ground
+from partsbench.services.sums.ground import ground
 from partsbench.services.sums.habits import Habits
-from partsbench.services.sums.told import Told, few, good, once, refused, told_of
+from partsbench.services.sums.told import Told, good, refused, told_of
 from partsbench.store import figures
 from partsbench.store.figures import TinRow
 from partsbench.store.journal import change, time_text
 
-USUAL_CUP_ML = 600.0
 USUAL_STEP_ML = 2.0
-USUAL_TOOL = "hvlp"
-
-
-@dataclass(frozen=True, slots=True)
-class Mixing:
-    """What one path's faces need, and where the figures come from."""
-
-    path: str
-    mix: Mix
-    faces: tuple[FaceArea, ...]
-    wet_um: float
-    tool: Transfer
-    lacks: tuple[str, ...]
-    sources: tuple[str, ...]
-    measures: units.Measures
-
-
-def to_mix(
-    shop: Shop,
-    tag: str,
-    path: str = "",
-    *,
-    only: Sequence[str] = (),
-    wet: str = "",
-    coats: int | None = None,
-) -> Mixing | Refused:
-    """The volume for the faces on a finish path, by default the most used, split into loads.
-
-    Faces in visual rows, so that a load ends where a row does. `wet` is the film as typed.
-    """
-    on = ground(shop, tag)
-    if isinstance(on, Refused):
-        return on
-    path = path or next(iter(paths_of(on.piece)), "paint")
-    if path not in shop.paths:
-        return Refused(f"There is no finish path “{path}”; there are {', '.join(shop.paths)}.")
-    known = areas(on.piece, on.mm())
-    faces = [f for f in known.faces if f.path == path and _named(f, only)]
-    if not faces:
-        return Refused(f"No face of {on.piece.codename} whose area is known is on “{path}”.")
-    film = _wet(shop, on, path, wet)
-    if isinstance(film, Refusal):
-        return refused(film, on.measures)
-    wet_um, source, lack = film
-    tool = shipped.transfers()[on.habits.word("tool", USUAL_TOOL)]
-    count = len(film_steps(shop.path(path), shipped.coats().without_film))
-    found = how_much(
-        [Surface(f.name, f.m2, f.row) for f in in_rows(faces)],
-        wet_um,
-        tool.share.value,
-        on.habits.number("cup", USUAL_CUP_ML),
-        coats if coats is not None else max(count, 1),
-    )
-    if isinstance(found, Refusal):
-        return refused(found, on.measures)
-    lacks = once(*(() if only else known.lacks(path)), lack, *_settings(on))
-    sources = (source, *tool.sources)
-    return Mixing(path, found, tuple(faces), wet_um, tool, lacks, sources, on.measures)
-
-
-def tell_mixing(found: Mixing) -> Told:
-    """One row for each load, in spray order."""
-    show = found.measures
-    rows = [
-        (
-            str(i),
-            units.show_volume(load.ml, show),
-            ", ".join(_parts_in(load.faces)),
-            "breaks inside a row" if load.breaks_row else "",
-        )
-        for i, load in enumerate(found.mix.loads, 1)
-    ]
-    told = told_of(
-        found.mix,
-        show,
-        head=("load", "volume", "parts in order", ""),
-        rows=rows,
-        lacks=found.lacks,
-        sources=found.sources,
-        caution=found.tool.sentence,
-        data={
-            "coat_ml": found.mix.coat_ml,
-            "coats": found.mix.coats,
-            "total_ml": found.mix.total_ml,
-            "m2": found.mix.m2,
-            "wet_um": found.wet_um,
-            "transfer": found.tool.share.value,
-            "transfer_ends": list(found.tool.ends),
-            "loads": [{"ml": x.ml, "faces": list(x.faces), "breaks_row": x.breaks_row}
-                      for x in found.mix.loads],
-        },
-    )  # fmt: skip
-    return replace(told, lacks=few(told.lacks))
 
 
 def mix_again(own: Habits, ratio: Mapping[str, float], volume: str) -> Recipe | Refused:
@@ -239,12 +139,6 @@ def tell_tins(shop: Shop) -> Told:
     )
 
 
-def in_rows(faces: Sequence[FaceArea]) -> list[FaceArea]:
-    """The faces of one visual row together, in the order in which rows first come."""
-    rows = list(dict.fromkeys(f.row for f in faces))
-    return sorted(faces, key=lambda f: rows.index(f.row))
-
-
 def read_level(text: str) -> tuple[float, str] | Refusal:
     """A volume or a weight as typed, in ml or g; the unit must be written."""
     by_volume = units.volume(text, what="level")
@@ -256,47 +150,6 @@ def read_level(text: str) -> tuple[float, str] | Refusal:
     return by_weight if isinstance(by_weight, Refusal) else (by_weight.value, "g")
 
 
-def _parts_in(faces: Sequence[str]) -> list[str]:
-    """`D5 front, D5 top edge` as D5; a part whose faces lie in several loads stands in each."""
-    return list(dict.fromkeys(name.partition(" ")[0] for name in faces))
-
-
 def _level(shop: Shop, tin: TinRow) -> float:
     last = figures.last_level(shop.book, tin.id)
     return tin.holds if last is None else last
-
-
-def _named(face: FaceArea, only: Sequence[str]) -> bool:
-    """`D5` means its front and edges, `D5 front` that face alone."""
-    wanted = {name.strip().lower() for name in only}
-    return not wanted or face.part.lower() in wanted or face.name.lower() in wanted
-
-
-def _wet(shop: Shop, on: Ground, path: str, typed: str) -> tuple[float, str, str] | Refusal:
-    """The wet film in µm, its source, and what is missing."""
-    if typed.strip():
-        read = units.film(typed, on.measures, "wet film")
-        if isinstance(read, Refusal):
-            return read
-        bad = amount("wet film", read.value, above=0, most=10_000, unit="µm")
-        return bad or (read.value, "your own wet film", "")
-    steps = film_steps(shop.path(path), shipped.coats().without_film)
-    known = [shipped.coats().by_product[s.product] for s in steps
-             if s.product in shipped.coats().by_product]  # fmt: skip
-    if not known:
-        return Refusal("wet film", f"nothing is known of the coats of “{path}”: read it off a "
-                       "film gauge or the tin, as in 4 mil")  # fmt: skip
-    thickest = max(known, key=lambda c: c.wet.value)
-    lack = "the wet film you lay: read it off a film gauge"
-    return thickest.wet.value, thickest.wet.cited, lack
-
-
-def _settings(on: Ground) -> tuple[str, ...]:
-    wanted = {"tool": "what the coats go on with", "cup": "what your cup holds"}
-    return tuple(words for name, words in wanted.items() if name not in on.habits.typed)
-
-
-def paths_of(piece: Piece) -> list[str]:
-    """The finish paths that faces of a piece are on, the most used first."""
-    faces = [f.path for p in piece.present for f in p.faces if f.finished]
-    return sorted(dict.fromkeys(faces), key=lambda path: -faces.count(path))

@@ -60,7 +60,8 @@ def play() -> Play:
 @functools.cache
 def coats() -> Coats:
     films = _table("films")
-    products = [key for key in films if key not in ("sources", "none")]
+    products = {key: table for key, table in films.items() if key not in ("sources", "none")}
+    wiped = [key for key, table in products.items() if "spread" in table]
     return Coats(
         {
             key: OneCoat(
@@ -68,8 +69,10 @@ def coats() -> Coats:
                 _whole(tables.figure(films, key, "solids")),
             )
             for key in products
+            if key not in wiped
         },
         frozenset(films["none"]["products"]),
+        {key: _whole(tables.span(films, key, "spread")) for key in wiped},
     )
 
 

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from datetime import timedelta
 from typing import Protocol
 
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QBoxLayout, QHBoxLayout, QLabel, QSpinBox, QVBoxLayout, QWidget
 
+from partsbench.core.bench.state import USUAL_IDLE
 from partsbench.core.finish.steps import Step
 from partsbench.core.outcomes import Answer
 from partsbench.services.cautions import words as caution_words
@@ -14,8 +16,6 @@ from partsbench.services.ready import ready
 from partsbench.services.shop import Shop
 from partsbench.ui.bench.controls import KeyButton, MainKeyButton, words
 from partsbench.ui.bench.flow import Flow
-from partsbench.ui.bench.keep import MOST_MINUTES, USUAL_MINUTES
-from partsbench.ui.bench.keep_band import KeepBand
 from partsbench.ui.bench.lanes import Lanes
 from partsbench.ui.bench.looks import bench_looks, named
 from partsbench.ui.bench.ready_strip import ReadyStrip
@@ -34,6 +34,7 @@ from partsbench.ui.piece_view import PieceView
 from partsbench.ui.theme import words_at
 
 READ_FROM_M = 2.5
+MOST_MINUTES = 120
 CAUTION_HEIGHT = 11.5
 SCAN_A_PART = "Scan a part"
 NO_STEP = "There is no step to record."
@@ -88,12 +89,11 @@ class BenchBoard(QWidget):
         self.lanes = Lanes()
         self.ready = ReadyStrip()
         self.choices = Choices()
-        self.keep_band = KeepBand()
         self.minutes = QSpinBox()
         self.minutes.setRange(1, MOST_MINUTES)
-        self.minutes.setValue(USUAL_MINUTES)
+        self.minutes.setValue(round(USUAL_IDLE / timedelta(minutes=1)))
         self.minutes.setSuffix(" min idle")
-        self.minutes.setAccessibleName("Keep recording goes off after so many minutes idle")
+        self.minutes.setAccessibleName("A verb goes off after so many minutes idle")
         self.minutes.setMinimumHeight(34)
         self.records = RecordsStrip(shop, acts.on_undo_pressed, acts.on_redo_pressed)
         self.buttons = QWidget()
@@ -138,7 +138,6 @@ class BenchBoard(QWidget):
         whole = QVBoxLayout(self)
         whole.setContentsMargins(16, 8, 18, 8)
         whole.setSpacing(8)
-        whole.addWidget(self.keep_band)
         whole.addLayout(top, 1)
         whole.addWidget(self.lanes)
         whole.addWidget(self.ready)
@@ -190,8 +189,7 @@ class BenchBoard(QWidget):
         told = ready(self._shop, lane, stand.now) if lane and not stand.asks_old_finish else ()
         self.ready.show_ready(told, stand.now)
         self.choices.show_steps(stand.options, stand.step, stand.face)
-        self.keep_band.show_keep(stand.keep)
-        self.keep_button.show_words("End keep recording" if stand.keep.on else "Keep recording")
+        self.keep_button.show_words("End keep recording" if stand.bench.keeps else "Keep recording")
         self.records.show_piece(stand.piece.tag if stand.piece else "")
         self._show_number(stand)
         self._show_word(stand)
@@ -220,7 +218,7 @@ class BenchBoard(QWidget):
             line = "if so, scan it again"
         elif outcome.recorded:
             line = f"recorded {clock_words(outcome.done_at, stand.now)}".strip()
-        elif (stand.keep.on or stand.by_verb) and stand.short:
+        elif stand.bench.verb and stand.short:
             line = ""
         elif stand.armed:
             line = "scan again to record"

@@ -7,38 +7,33 @@ from datetime import datetime
 
 from PySide6.QtWidgets import QWidget
 
+from partsbench.core.bench.events import Push, What
+from partsbench.core.bench.keys import KEEP_OFF
+from partsbench.core.bench.state import WHATEVER_NEXT, Waits
 from partsbench.core.finish.steps import Step
-from partsbench.core.outcomes import Answer, Done, Outcome, Refused, Tone
+from partsbench.core.outcomes import Done, Outcome, Refused
 from partsbench.core.verbs import wall_code
-from partsbench.services.bench import record, send_back, stated
-from partsbench.services.cups import StoredCup
+from partsbench.services.bench import send_back, stated
 from partsbench.services.history import correct, redo, undo
 from partsbench.services.identify import Known, identify
 from partsbench.services.places import find
 from partsbench.services.shop import Shop
 from partsbench.services.state import FaceState
-from partsbench.ui.bench.keep import KeepRecording
 from partsbench.ui.bench.part_page import PartPage
 from partsbench.ui.insisting import CHOOSE, Insisting, reasons
 
-WHATEVER_NEXT = "whatever comes next"
 ALL_THE_SAME = "send it back all the same"
 REASONS = ("run", "dust in it", "missed a spot", "sanded through", "wrong colour")
 TIMES = ("now", "10 min ago", "30 min ago", "1 h ago")
 
 
 class BenchQuestions(PartPage):
-    """`short` is the part shown, `face` and `step` what was chosen of it, `at` a stated time."""
+    """`outcome` is the answer that is shown; what is in the hand, the bench knows."""
 
     def __init__(self, shop: Shop, parent: QWidget | None = None) -> None:
         super().__init__(shop, parent)
-        self.short = self.face = self.step = ""
-        self.armed = False
-        self.wet = False
         self.insisting = Insisting()
-        self.at: datetime | None = None
         self.outcome: Outcome | None = None
-        self.keep = KeepRecording(self)
         self._back_to = self._reason = ""
         self.answers = {
             **self.answers,
@@ -60,27 +55,36 @@ class BenchQuestions(PartPage):
         """The steps that may be recorded now: optional ones first, then the one that is due."""
         raise NotImplementedError
 
-    def show_outcome(self, outcome: Outcome, *, armed: bool = True) -> None:
-        """Show an answer; what was chosen for the last part is forgotten."""
-        raise NotImplementedError
+    # What is in the hand
 
-    def look(self, text: str, face: str = "") -> Outcome:
-        """What the bench answers for a code, with the mix in hand."""
-        raise NotImplementedError
+    @property
+    def short(self) -> str:
+        """The part of this piece that is shown; "" for none."""
+        return self.hand.part if self.hand.ours else ""
 
-    def show_part(self, short: str) -> None:
-        """Turn to a part as after a first scan that does not arm."""
-        raise NotImplementedError
+    @property
+    def armed(self) -> bool:
+        """A second scan, or Enter, records what is shown."""
+        return self.hand.waits in (Waits.ARMED, Waits.ASKED)
 
-    def cup(self) -> StoredCup | None:
-        """The mix in hand, scanned from its code."""
-        return self.session.cup if self.session else None
+    @property
+    def face(self) -> str:
+        return self.hand.face
+
+    @property
+    def at(self) -> datetime | None:
+        """The time that was stated for the next record."""
+        return self.at_bench.state.at
+
+    @property
+    def wet(self) -> bool:
+        return self.at_bench.state.wet
 
     # What is held
 
     def held(self) -> bool:
         """The step shown is refused until it is insisted upon."""
-        return bool(self.short and self.outcome and self.outcome.held)
+        return self.hand.waits is Waits.HELD
 
     def on_insist_pressed(self) -> None:
         if self.held() and self.outcome:
@@ -96,15 +100,11 @@ class BenchQuestions(PartPage):
         if not text:
             self.ask.show_fault(CHOOSE)
             return
-        given = self.insisting.give(text)
-        answer = record(self.shop, self.subject, here=self.tag, at=self.at, face=self.face,
-                        step=self.step, insist=given, cup=self.cup(), wet=self.wet,
-                        confirmed=True)  # fmt: skip
-        if isinstance(answer, Outcome) and answer.held and not answer.recorded:
-            self.insisting.refused(answer)
+        self.ask.close_question()
+        self.push(Push.REASON, text)
+        if self.held() and self.outcome and self.hand.lifted:
+            self.insisting.refused(self.outcome)
             self._ask_insist()
-        else:
-            self._settle_record(answer)
 
     def on_old_finish_pressed(self) -> None:
         """What holds it is answered in one screen for the whole piece."""
@@ -112,24 +112,21 @@ class BenchQuestions(PartPage):
 
     def on_wet_pressed(self) -> None:
         """It is sanded wet, or it is not."""
-        self.wet = not self.wet
-        if self.short:
-            self.show_outcome(self.look(self.short, self.face))
+        self.push(Push.WET)
+        self.refresh()
 
     def _settle_record(self, answer: Outcome | Refused) -> None:
         if isinstance(answer, Outcome) and answer.recorded:
             self.ask.close_question()
-            self.show_outcome(answer)
+            self.take_answer(self.at_bench.hear(What.SEND_BACK, answer))
         else:
             self.ask.show_fault(answer.sentence)
 
     # Keep recording
 
     def on_keep_pressed(self) -> None:
-        if self.keep.on:
-            self.keep.stop()
-            self.at = None
-            self.tell(Done("Keep recording is off."))
+        if self.at_bench.state.keeps:
+            self.push(Push.KEEP, KEEP_OFF)
             return
         names = [s.name for s in self.options()]
         self.ask_about(self.tag, "keep", "Record what of each part that is scanned now?",
@@ -140,12 +137,8 @@ class BenchQuestions(PartPage):
         if step is None and text not in ("", WHATEVER_NEXT):
             self.ask.show_fault(f"No step “{text}” here; scan a part that is at it first.")
             return
-        self.keep.start(step.key if step else "", step.did if step else WHATEVER_NEXT)
-        self.armed = False
         self.ask.close_question()
-        on = f"Keep recording is on: {self.keep.words}."
-        self.answered.emit(Outcome(Answer.GO, Tone.VERB_ON, on, tag=self.tag))
-        self.refresh()
+        self.push(Push.KEEP, step.key if step else "")
 
     # When, which, back to where, and where is it
 
@@ -158,13 +151,13 @@ class BenchQuestions(PartPage):
         if isinstance(at, Refused):
             self.ask.show_fault(at.sentence)
             return
-        self.at = None if text in ("", "now") else at
+        self.push(Push.AT, at=None if text in ("", "now") else at)
         self.ask.close_question()
         self.refresh()
 
     def verb(self) -> str:
         """The verb of the wall that holds for the parts that are scanned; "" for none."""
-        return self.session.verb if self.session else ""
+        return self.at_bench.verb
 
     def on_that_was_pressed(self) -> None:
         waits = f" {self.verb()} waits." if self.verb() else ""
@@ -184,7 +177,7 @@ class BenchQuestions(PartPage):
         right = part.short if part else text
         answer = correct(self.shop, self.tag, self.subject, right)
         if isinstance(answer, Done):
-            self.show_part(right)
+            self.push(Push.TURN_TO, label=right)
             again = f" {self.verb()} is in force again." if self.verb() else ""
             answer = replace(answer, sentence=answer.sentence + again)
         self.settle(answer)
@@ -231,7 +224,7 @@ class BenchQuestions(PartPage):
         self._went(redo(self.shop))
 
     def _went(self, answer: Done | Refused) -> None:
-        self.armed = False
+        self.at_bench.undone()
         self.outcome = None
         self.tell(answer)
 

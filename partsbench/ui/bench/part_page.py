@@ -8,6 +8,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtGui import QHideEvent, QResizeEvent
 from PySide6.QtWidgets import QApplication, QPushButton, QToolButton, QWidget
 
+from partsbench.core.bench.state import Waits
 from partsbench.core.outcomes import Answer, Done, Outcome, Refused, Tone
 from partsbench.core.piece.parts import Part
 from partsbench.core.piece.piece import Piece
@@ -97,6 +98,21 @@ class PartPage(Page):
         more = wait_words(answer, self.shop.clock()) if answer.part else answer.because
         return f"{line} {more}".strip()
 
+    def verb_answers(self, outcome: Outcome) -> bool:
+        """It is an answer of the wall, and not of the page's own way with a label or a key."""
+        if self.pushing:
+            return False
+        in_force = self.at_bench.state.rules is not self.mode
+        return in_force or not self.is_of_label(outcome)
+
+    def is_of_label(self, outcome: Outcome) -> bool:
+        """It is about the label in hand, and not about a verb, a load or an undo."""
+        if outcome.tone in (Tone.VERB_ON, Tone.VERB_OFF):
+            return False
+        hand = self.hand
+        strange = hand.waits in (Waits.STRANGE, Waits.ELSEWHERE) and outcome.code == hand.code
+        return bool(outcome.part or outcome.home) or strange
+
     def take_answer(self, outcome: Outcome) -> None:
         """What a code of the wall did, or why not; that a verb is on stands in the band already."""
         in_band = outcome.tone in (Tone.VERB_ON, Tone.VERB_OFF)
@@ -110,6 +126,8 @@ class PartPage(Page):
     def refresh(self) -> None:
         """Show the piece as the book now has it: `show_now`, with the piece read once."""
         self._shown += 1
+        if self.hand.waits is Waits.RECORDED and self.is_stale():
+            self.at_bench.undone()
         self._at_hand = self.shop.piece(self.tag) if self.tag else None
         try:
             self.show_now(self._at_hand)

@@ -2,15 +2,15 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import datetime
 
+from partsbench.core.bench.state import State, Waits
 from partsbench.core.finish.holds import OLD_FINISH_RULE
 from partsbench.core.finish.steps import Operation, Step
 from partsbench.core.outcomes import Answer, Outcome
 from partsbench.core.piece.piece import Piece
 from partsbench.services.state import FaceState, PartState
-from partsbench.ui.bench.keep import KeepRecording
 
 
 @dataclass(frozen=True, slots=True)
@@ -20,11 +20,10 @@ class Stand:
     lane: the faces that a record would go to, options: the steps that may be recorded on them,
     step: the one that a press records. armed: the next scan records. at: the time that was stated.
     scans: what the next scan does, in words. elsewhere: the piece of another job whose part was
-    scanned, in words. wet: it is sanded wet.
+    scanned, in words. wet: it is sanded wet. bench: what is in force.
     """
 
     now: datetime
-    keep: KeepRecording
     piece: Piece | None = None
     state: PartState | None = None
     outcome: Outcome | None = None
@@ -34,7 +33,7 @@ class Stand:
     face: str = ""
     at: datetime | None = None
     armed: bool = False
-    by_verb: bool = False
+    bench: State = field(default_factory=State)
     scans: str = ""
     elsewhere: str = ""
     wet: bool = False
@@ -56,7 +55,7 @@ class Stand:
     @property
     def held(self) -> bool:
         """The step shown is refused until it is insisted upon."""
-        return bool(self.state and self.outcome and self.outcome.held)
+        return bool(self.state) and self.bench.hand.waits is Waits.HELD
 
     @property
     def may_be_done(self) -> bool:

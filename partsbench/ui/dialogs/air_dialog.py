@@ -8,6 +8,7 @@ from partsbench.core.outcomes import Refused
 from partsbench.core.sums.climate import dew_point
 from partsbench.services import climate
 from partsbench.services.bench import stated
+from partsbench.services.measures import measures
 from partsbench.services.shop import Shop
 from partsbench.ui.bench.controls import words
 from partsbench.ui.dialogs.lines import number_field, said, text_field
@@ -23,6 +24,8 @@ NEVER_SHORTER = (
 
 class AirDialog(ShopDialog):
     """Two short forms: a reading, and a power cut."""
+
+    helped_by = "day"
 
     def __init__(self, shop: Shop, tag: str, parent: QWidget | None = None) -> None:
         super().__init__(shop, tag, parent, name="air-dialog", title="Air and power")
@@ -73,15 +76,16 @@ class AirDialog(ShopDialog):
         if found is None:
             self.now.setText("No reading speaks for the air now: waits are as on the tin.")
             return
-        stretched = climate.stretch(found)
+        show = measures(self.shop)
+        stretched = climate.stretch(found, show)
         at = f"{found.at.astimezone():%H:%M}"
-        told = f"At {at}: {found.temperature_c:g} °C, {found.humidity:g} %"
+        told = f"At {at}: {climate.air_words(found.temperature_c, found.humidity, show)}"
         self.now.setText(f"{told}. {stretched.said}".strip())
 
     def on_air_changed(self) -> None:
         """The dew point as one types, with its source."""
         found = dew_point(self.temperature.value(), self.humidity.value())
-        self.meant.setText(found.sentence)
+        self.meant.setText(found.say(measures(self.shop)))
 
     def on_air_asked(self) -> None:
         self.settle(

@@ -30,6 +30,8 @@ SURE = "Press again to delete for good"
 class ClientDialog(FittingDialog):
     """Four fields, saved or forgotten."""
 
+    helped_by = "pieces"
+
     settled = Signal(object)
     """Done or Refused: what came of saving or deleting."""
 

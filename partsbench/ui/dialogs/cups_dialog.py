@@ -36,6 +36,8 @@ NO_CUP = "No cup yet. Write down a mix as you pour it; it then has a code, and c
 class CupsDialog(ShopDialog):
     """Cups in use at the left, with what the chosen one is; a new mix at the right."""
 
+    helped_by = "load"
+
     def __init__(self, shop: Shop, tag: str, parent: QWidget | None = None) -> None:
         super().__init__(shop, tag, parent, name="cups-dialog", title="Cups")
         self.list = Lines("cups-list", "Cups in use", empty=NO_CUP)

@@ -1,4 +1,4 @@
-"""A sheet of labels and pictures of its pages: the work that is done off the window's thread."""
+"""Pages and pictures of them: the work that is done off the window's thread."""
 
 from __future__ import annotations
 
@@ -9,19 +9,46 @@ from partsbench.services import labels
 from partsbench.services.labels import Sheet, SheetPlan
 
 PREVIEW_DPI = 120
+MM_PER_INCH = 25.4
 
 
 @dataclass(frozen=True, slots=True)
 class Drawn:
-    """A sheet that was read back, and pictures of its pages."""
+    """A PDF, pictures of its pages, their size in mm, and what is said of it.
 
-    sheet: Sheet
+    `sheet` is there for labels: what the book notes when they are handed out.
+    """
+
+    pdf: bytes
     pictures: tuple[bytes, ...]
+    size_mm: tuple[float, float]
+    said: str
+    sheet: Sheet | None = None
 
 
-def drawn(plan: SheetPlan, dpi: int = PREVIEW_DPI) -> Drawn | Refused:
-    """The sheet drawn, read back and pictured; needs no book."""
+def drawn_labels(plan: SheetPlan, dpi: int = PREVIEW_DPI) -> Drawn | Refused:
+    """A sheet of labels drawn, read back and pictured; needs no book."""
     sheet = labels.draw_sheet(plan)
     if isinstance(sheet, Refused):
         return sheet
-    return Drawn(sheet, tuple(labels.page_pictures(sheet.pdf, dpi)))
+    said = f"{_count(len(sheet.keys), 'label')} on {_count(sheet.pages, 'page')}"
+    return pictured(sheet.pdf, f"{said}; every code was read back.", sheet, dpi)
+
+
+def pictured(
+    pdf: bytes, said: str = "", sheet: Sheet | None = None, dpi: int = PREVIEW_DPI
+) -> Drawn:
+    """A PDF with pictures of its pages."""
+    pictures = tuple(labels.page_pictures(pdf, dpi))
+    wide, high = _pixels(pictures[0])
+    size = (wide / dpi * MM_PER_INCH, high / dpi * MM_PER_INCH)
+    return Drawn(pdf, pictures, size, said or f"{_count(len(pictures), 'page')}.", sheet)
+
+
+def _pixels(png: bytes) -> tuple[int, int]:
+    """Width and height of a PNG, from its header."""
+    return int.from_bytes(png[16:20], "big"), int.from_bytes(png[20:24], "big")
+
+
+def _count(number: int, what: str) -> str:
+    return f"{number} {what}{'s' * (number != 1)}"

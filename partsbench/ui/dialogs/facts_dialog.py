@@ -17,6 +17,7 @@ from PySide6.QtWidgets import (
 
 from partsbench.core.finish.facts import FactKind
 from partsbench.services import facts
+from partsbench.services.measures import measures
 from partsbench.services.shop import Shop
 from partsbench.ui.dialogs.lines import Lines, text_field
 from partsbench.ui.dialogs.shop_dialog import ShopDialog
@@ -32,6 +33,8 @@ LEAD_NOTE = (
 
 class FactsDialog(ShopDialog):
     """Of what at the left, what is asked in the middle, what was said at the right."""
+
+    helped_by = "finish"
 
     def __init__(self, shop: Shop, tag: str, parent: QWidget | None = None) -> None:
         piece = shop.piece(tag)
@@ -115,9 +118,10 @@ class FactsDialog(ShopDialog):
         return [] if "" in found else found
 
     def refresh(self) -> None:
+        show = measures(self.shop)
         self.said.show_lines(
             [
-                f"{' '.join(filter(None, (f.part, f.face))) or 'all of it'}: {f.key} {f.value}"
+                f"{' '.join(filter(None, (f.part, f.face))) or 'all of it'}: {facts.words(f, show)}"
                 f"{f' ({f.note})' if f.note else ''}, {f.at.astimezone():%d %b} {f.who}".rstrip()
                 for f in reversed(facts.said(self.shop, self.tag))
             ]

@@ -29,6 +29,8 @@ class MasksDialog(ShopDialog):
     """A row for each seam, those without need of tape last; the buttons act on the chosen one,
     covering its first or second face."""
 
+    helped_by = "finish"
+
     def __init__(self, shop: Shop, tag: str, parent: QWidget | None = None) -> None:
         piece = shop.piece(tag)
         title = f"Seams and masks of {piece.codename} {tag}" if piece else "Seams and masks"

@@ -53,6 +53,8 @@ HOWS = ("", "test kit", "laboratory")
 class OldFinishDialog(ShopDialog):
     """Of what at the left, the answers in the middle, what is known at the right."""
 
+    helped_by = "finish"
+
     def __init__(self, shop: Shop, tag: str, parent: QWidget | None = None) -> None:
         piece = shop.piece(tag)
         title = f"Old finish of {piece.codename} {tag}" if piece else "Old finish"

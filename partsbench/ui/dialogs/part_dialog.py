@@ -43,6 +43,8 @@ ON_PIECE = "the piece as a whole"
 class PartDialog(FittingDialog):
     """Asks what it is, what it belongs to and what is in it, and adds it to the piece."""
 
+    helped_by = "layout"
+
     def __init__(self, desk: Desk, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.desk = desk

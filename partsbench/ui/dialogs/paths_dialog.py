@@ -26,6 +26,8 @@ SHIPPED = "Shipped paths stay as they are: copy one under a name of your own, th
 class PathsDialog(ShopDialog):
     """Paths at the left, the text in the middle, what is found below it as one types."""
 
+    helped_by = "finish"
+
     def __init__(self, shop: Shop, tag: str, parent: QWidget | None = None) -> None:
         super().__init__(shop, tag, parent, name="paths-dialog", title="Finish paths")
         self.list = Lines("paths-list", "Finish paths")

@@ -25,6 +25,8 @@ ON_THE_WALL = "The codes stand on the verb sheet; print it again after a change.
 class PeopleDialog(ShopDialog):
     """Two lists, each with a field that adds to it."""
 
+    helped_by = "wall"
+
     def __init__(self, shop: Shop, tag: str, parent: QWidget | None = None) -> None:
         super().__init__(shop, tag, parent, name="people-dialog", title="People and places")
         self.people = Lines("people-list", "People", empty=NO_PERSON)

@@ -63,6 +63,8 @@ class Label:
 class PictureDialog(FittingDialog):
     """The picture with outlines, one label from close by, and how it was read."""
 
+    helped_by = "scanning"
+
     def __init__(self, shop: Shop, look: Look | None, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.setObjectName("picture-dialog")

@@ -37,6 +37,8 @@ OURS_WIDE = 190
 class TinsDialog(ShopDialog):
     """The cards in use at the left; the one chosen, or a new one, at the right."""
 
+    helped_by = "finish"
+
     def __init__(self, shop: Shop, tag: str, parent: QWidget | None = None) -> None:
         super().__init__(shop, tag, parent, name="tins-dialog", title="Tin cards")
         self.list = Lines("tins-list", "Tin cards in use", empty=NO_CARD)

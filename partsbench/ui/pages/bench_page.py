@@ -3,17 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from datetime import datetime
+from datetime import datetime, timedelta
 
 from PySide6.QtCore import Qt, QTimer
 from PySide6.QtGui import QHideEvent, QResizeEvent, QShowEvent
 from PySide6.QtWidgets import QWidget
 
-from partsbench.core.finish.holds import OLD_FINISH_RULE
+from partsbench.core.bench.events import Act, Push, What
+from partsbench.core.bench.state import Mode, Waits
 from partsbench.core.finish.steps import Step
-from partsbench.core.outcomes import Answer, Outcome, Refused, Tone
+from partsbench.core.outcomes import Outcome
 from partsbench.core.piece.piece import Piece
-from partsbench.services.bench import look, record
 from partsbench.services.shop import Shop
 from partsbench.services.state import FaceState, PartState, part_state
 from partsbench.ui.bench.bench_board import BenchBoard
@@ -21,25 +21,26 @@ from partsbench.ui.bench.bench_questions import BenchQuestions
 from partsbench.ui.bench.controls import scrolled
 from partsbench.ui.bench.idle_clocks import IdleClocks
 from partsbench.ui.bench.looks import tile_part
-from partsbench.ui.bench.once import once
 from partsbench.ui.bench.stand import Stand
 
 LEAST = (840, 520)
-ARMED_MS = 60_000
-"""A second scan later than this after the first is a first one again."""
+BEAT_MS = 1000
+_OF_A_REFUSAL = frozenset({"insist", "back to", "back why", "back anyway"})
+"""Questions that the next scan puts away: they were about the label before."""
 
 
 class BenchPage(BenchQuestions):
-    """It is `armed` when the next press or second scan records what is shown."""
+    """Turns keys and presses into events of the bench, and shows how things stand."""
+
+    mode = Mode.BENCH
 
     def __init__(self, shop: Shop, parent: QWidget | None = None) -> None:
         super().__init__(shop, parent)
-        self.keep.ran_out.connect(self.on_keep_ran_out)
         self._at_work: PartState | None = None
-        self.arming = QTimer(self)
-        self.arming.setSingleShot(True)
-        self.arming.setInterval(ARMED_MS)
-        self.arming.timeout.connect(self.on_arming_ran_out)
+        self._was_armed = False
+        self._beat = QTimer(self)
+        self._beat.setInterval(BEAT_MS)
+        self._beat.timeout.connect(self.on_beat)
         self.board = BenchBoard(shop, self, self.ask)
         self.buttons = self.board.buttons
         self.board.view.pressed.connect(self.on_tile_pressed)
@@ -75,18 +76,17 @@ class BenchPage(BenchQuestions):
 
     def show_piece(self, tag: str) -> None:
         if tag != self.tag:
-            self._forget()
+            self.outcome = None
             self.ask.close_question()
-            self.keep.stop()
         super().show_piece(tag)
 
     def show_now(self, piece: Piece | None) -> None:
         if self.outcome and self.outcome.recorded and self.is_stale():
             self.outcome = None
-            self.armed = False
+        if self.hand.waits is Waits.EMPTY:
+            self.outcome = None
         self._at_work = self.state()
-        if self._at_work is None:
-            self.short = ""
+        self._was_armed = self.armed
         try:
             self.board.show_stand(self._stand(piece))
         finally:
@@ -97,7 +97,6 @@ class BenchPage(BenchQuestions):
         other = self.shop.piece(self.elsewhere()) if self.elsewhere() else None
         return Stand(
             self.shop.clock(),
-            self.keep,
             piece,
             self._at_work,
             self.outcome,
@@ -107,7 +106,7 @@ class BenchPage(BenchQuestions):
             self.face,
             self.at,
             self.armed,
-            bool(self.verb()),
+            self.at_bench.state,
             self._what_scans_do(),
             f"{other.codename} {other.tag}" if other else "",
             self.wet,
@@ -116,10 +115,8 @@ class BenchPage(BenchQuestions):
     def _what_scans_do(self) -> str:
         if not self.tag:
             return "No piece is at work."
-        if self.session and self.session.expects:
-            return self.session.expects
-        if self.keep.on:
-            return "Each scan records at once."
+        if self.at_bench.expects:
+            return self.at_bench.expects
         return "A first scan shows, a second records."
 
     def is_asking(self) -> bool:
@@ -150,7 +147,7 @@ class BenchPage(BenchQuestions):
         """The step that a press records."""
         lane = self.lane()
         due = lane[0].progress.next if lane else None
-        return next((s for s in self.options() if s.key == self.step), due)
+        return next((s for s in self.options() if s.key == self.hand.step), due)
 
     # Scans and recording
 
@@ -158,140 +155,47 @@ class BenchPage(BenchQuestions):
         self.idling.touch()
         if self.ask.kind == "that was":
             self.answer_that_was(text)
-            return
-        shown = self.look(text)
-        if self.keep.on and self._is_mine(shown):
-            self._keep_recording(shown)
-        elif self._counts_twice(shown):
-            self._record()
         else:
-            self.show_outcome(shown)
+            self.acted(self.at_bench.scan(text, trigger=False))
 
-    def _counts_twice(self, shown: Outcome) -> bool:
-        """The second scan of the part shown: it records, or is refused while the part is held."""
-        again = shown.part == self.short and self._is_mine(shown)
-        return again and (self.armed or (self.held() and bool(shown.held)))
-
-    def on_arming_ran_out(self) -> None:
-        self.armed = False
-        if self.isVisible():
+    def on_beat(self) -> None:
+        """What was armed may have grown too old for a second scan."""
+        off = self.at_bench.tick()
+        if off:
+            self.take_answer(off)
+        elif self._was_armed != self.armed:
             self.refresh()
 
     def elsewhere(self) -> str:
         """The tag of the piece that the label just scanned belongs to, when it is not this one."""
-        tag = self.outcome.tag if self.outcome else ""
-        return tag if tag != self.tag else ""
+        hand = self.hand
+        return hand.tag if hand.waits is Waits.ELSEWHERE and hand.tag != self.tag else ""
 
     def on_record_pressed(self) -> None:
-        if self.elsewhere() and self.outcome:
-            code = self.outcome.code
-            self.page_asked.emit("bench", self.elsewhere())
-            self.scanned(code)
-        elif self.armed:
-            self._record()
-        elif self.short and self.outcome and OLD_FINISH_RULE in self.outcome.held:
-            self.on_old_finish_pressed()
-        elif self.short:
-            self.show_outcome(self.look(self.short, self.face))
+        self.push(Push.ENTER)
 
     def on_skip_pressed(self) -> None:
-        optional = [s for s in self.options() if s.optional]
-        step = next((s for s in optional if s.key == self.step), optional[0] if optional else None)
-        if self.short and step:
-            self._record(step.key, skip=True)
-        elif self.short:
-            due = self.chosen_step()
-            name = due.name if due else "This"
-            self.tell(Refused(f"{name} cannot be left out of this path."))
+        self.push(Push.SKIP)
 
-    def _record(self, step: str = "", *, skip: bool = False) -> None:
-        answer = record(
-            self.shop,
-            self.short,
-            here=self.tag,
-            at=self.at,
-            face=self.face,
-            step=step or self.step,
-            skip=skip,
-            cup=self.cup(),
-            wet=self.wet,
-            confirmed=True,
-        )
-        self._recorded(answer)
-
-    def _recorded(self, answer: Outcome | Refused) -> None:
-        if isinstance(answer, Refused):
-            self.tell(answer)
-            return
-        self.show_outcome(once(self.session, answer))
-
-    def look(self, text: str, face: str = "") -> Outcome:
-        """What the bench answers for a code, with the mix in hand; warnings once a session."""
-        shown = look(self.shop, text, here=self.tag, face=face, cup=self.cup(), wet=self.wet)
-        return once(self.session, shown)
+    def fulfil(self, wish: Act) -> None:
+        if wish.what is What.OLD_FINISH_ASKED:
+            self.on_old_finish_pressed()
+        elif wish.what is What.GO_TO:
+            self.page_asked.emit("bench", wish.text)
 
     def take_answer(self, outcome: Outcome) -> None:
         self.idling.touch()
-        if outcome.part:
-            self.show_outcome(outcome, armed=False)
+        if self.ask.kind in _OF_A_REFUSAL and self.subject != self.short:
+            self.ask.close_question()
+        if self.is_of_label(outcome):
+            self.outcome = outcome
+            if not self.tell(outcome, loud=False):
+                self.refresh()
             return
-        if not (self.session and self.session.state.held):
-            # What was answered for the part before is over; a reason may follow a refusal.
-            self._put_away()
+        if not self.held():
+            self.outcome = None
         super().take_answer(outcome)
         self.refresh()
-
-    def _keep_recording(self, shown: Outcome) -> None:
-        if not self.keep.counts(shown.part):
-            self.show_outcome(shown, armed=False)
-            self.tell(Refused(f"{shown.part} is recorded in this run already."))
-            return
-        # The first part of a run asks what has to be so; scanned again, it says that it is.
-        asked = self.outcome is not None and self.outcome.unconfirmed
-        answer = record(
-            self.shop, shown.part, here=self.tag, at=self.at, step=self.keep.step, cup=self.cup(),
-            wet=self.wet, confirmed=asked and shown.part == self.short,
-        )  # fmt: skip
-        if isinstance(answer, Outcome) and answer.recorded:
-            self.keep.recorded(shown.part)
-        self._recorded(answer)
-
-    def show_outcome(self, outcome: Outcome, *, armed: bool = True) -> None:
-        """Show an answer; what was chosen for the last part is forgotten."""
-        mine = self._is_mine(outcome)
-        self.outcome = outcome
-        if not (mine and outcome.part == self.short) or outcome.recorded:
-            self.face = self.step = ""
-        if outcome.recorded and not self.keep.on:
-            self.at = None
-            self.wet = False
-        self.short = outcome.part if mine or outcome.part == self.short else ""
-        ready = outcome.answer is Answer.GO and bool(outcome.step) and not outcome.recorded
-        self.armed = armed and mine and ready
-        self.arming.start()
-        if not self.tell(outcome, loud=False):
-            self.refresh()
-
-    def show_part(self, short: str) -> None:
-        self.face = self.step = ""
-        self.short, self.armed = short, False
-        self.outcome = self.look(short)
-
-    def _is_mine(self, outcome: Outcome) -> bool:
-        """A part of the piece at work that was read well, whatever may be done to it now."""
-        read = outcome.answer is Answer.GO or bool(outcome.step)
-        return read and outcome.tag == self.tag and bool(outcome.part)
-
-    def _forget(self) -> None:
-        self._put_away()
-        self.wet = False
-        self.at = None
-
-    def _put_away(self) -> None:
-        """No part is shown any more; a time that was stated still counts."""
-        self.short = self.face = self.step = ""
-        self.armed = False
-        self.outcome = None
 
     # Choosing by hand
 
@@ -302,29 +206,19 @@ class BenchPage(BenchQuestions):
             self.scanned(short)
 
     def on_face_chosen(self, face: str) -> None:
-        self.face = face
-        self.step = ""
-        self.show_outcome(self.look(self.short, face))
+        self.push(Push.FACE, face)
 
     def on_step_chosen(self, step: str) -> None:
-        self.step = step
-        self.armed = bool(self.short)
-        self.arming.start()
-        self.refresh()
+        self.push(Push.STEP, step)
 
     def on_escape_pressed(self) -> None:
         self.loud.hide()
-        self._forget()
-        self.refresh()
-
-    def on_keep_ran_out(self) -> None:
-        self.at = None
-        off = f"Keep recording went off: nothing was scanned for {self.keep.minutes:g} min."
-        self.answered.emit(Outcome(Answer.STOP, Tone.VERB_OFF, off, tag=self.tag))
+        self.outcome = None
+        self.push(Push.LEAVE)
         self.refresh()
 
     def on_minutes_changed(self, minutes: int) -> None:
-        self.keep.set_minutes(minutes)
+        self.push(Push.IDLE, str(minutes))
 
     # A half-made entry
 
@@ -332,15 +226,14 @@ class BenchPage(BenchQuestions):
         state = {**super().saved_state(), "short": self.short, "face": self.face}
         if self.at:
             state["at"] = self.at.isoformat()
-        state["minutes"] = f"{self.keep.minutes:g}"
+        state["minutes"] = f"{self.at_bench.state.idle / timedelta(minutes=1):g}"
         return {key: value for key, value in state.items() if value}
 
     def restore_state(self, state: dict[str, str]) -> None:
         if self.part(state.get("short", "")):
-            self.show_outcome(self.look(state["short"]))
-            self.armed = False
+            self.push(Push.TURN_TO, label=state["short"])
         if "at" in state:
-            self.at = datetime.fromisoformat(state["at"])
+            self.push(Push.AT, at=datetime.fromisoformat(state["at"]))
         if state.get("minutes", "").isdigit():
             self.board.minutes.setValue(int(state["minutes"]))
         super().restore_state(state)
@@ -351,9 +244,11 @@ class BenchPage(BenchQuestions):
     def showEvent(self, event: QShowEvent) -> None:
         super().showEvent(event)
         self.idling.begin()
+        self._beat.start()
 
     def hideEvent(self, event: QHideEvent) -> None:
         self.idling.end()
+        self._beat.stop()
         super().hideEvent(event)
 
     def resizeEvent(self, event: QResizeEvent) -> None:

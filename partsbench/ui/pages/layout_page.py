@@ -176,10 +176,10 @@ class LayoutPage(Page):
         from partsbench.ui.dialogs.labels_dialog import LabelsDialog
 
         dialog = LabelsDialog(self.shop, self.tag, self, chosen)
-        dialog.choose_only()
-        dialog.handed_out.connect(self.answered)
-        dialog.handed_out.connect(self.changed)
-        dialog.handed_out.connect(self.refresh)
+        dialog.labels.choose_only()
+        dialog.settled.connect(self.answered)
+        dialog.settled.connect(self.changed)
+        dialog.settled.connect(self.refresh)
         dialog.open()
 
     def on_part_asked(self) -> None:

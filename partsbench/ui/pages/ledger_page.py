@@ -12,6 +12,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from partsbench import files
 from partsbench.core.outcomes import Done, Refused
 from partsbench.services.identify import Known, identify
 from partsbench.services.shop import Shop
@@ -188,10 +189,9 @@ class LedgerPage(Page):
             return
         # Spreadsheets take a table for the machine's own letters unless the file says otherwise.
         data = made.encode("utf-8-sig") if isinstance(made, str) else made
-        try:
-            target.write_bytes(data)
-        except OSError as error:
-            self.answered.emit(Refused(f"{target} cannot be written: {error.strerror}."))
+        fault = files.write(target, data)
+        if fault:
+            self.answered.emit(Refused(fault.sentence))
             return
         self.answered.emit(Done(f"Written: {target}."))
 

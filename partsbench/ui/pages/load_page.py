@@ -3,21 +3,20 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import replace
 from datetime import datetime
 
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QHBoxLayout, QListView, QSizePolicy, QVBoxLayout, QWidget
 
+from partsbench.core.bench.events import Act, Push, Took, What
+from partsbench.core.bench.state import Mode, load_code
 from partsbench.core.outcomes import Outcome, Refused
 from partsbench.core.piece.codes import CodeFault, parse_code
 from partsbench.core.piece.piece import Piece
-from partsbench.core.session import with_load
 from partsbench.services import loads
-from partsbench.services.bench import look, stated
+from partsbench.services.bench import stated
 from partsbench.services.cups import StoredCup
 from partsbench.services.loads import Proposal
-from partsbench.services.session import Session
 from partsbench.services.shop import Shop
 from partsbench.ui.bench.ask import Ask
 from partsbench.ui.bench.controls import KeyButton, MainKeyButton, words
@@ -42,16 +41,16 @@ class LoadPage(Page):
     A scan of a part in the load takes its tick off or puts it on; nothing is recorded by that.
     """
 
+    mode = Mode.LOAD
+
     def __init__(self, shop: Shop, parent: QWidget | None = None) -> None:
         super().__init__(shop, parent)
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.keys = self._keys()
-        self.at: datetime | None = None
         self.proposal: Proposal | None = None
-        self.insisting, self.confirmed = Insisting(), False
+        self.insisting = Insisting()
         self.number = 0
         """The load that is taken and not ended; 0 for none."""
-        self._own = Session(shop)
         self.title = BigWord(most=words_at(2.0) * 1.3, align=Qt.AlignmentFlag.AlignLeft)
         self.title.setObjectName("load-title")
         self.order = words(0.6, name="load-order")
@@ -123,9 +122,9 @@ class LoadPage(Page):
     # What is in hand
 
     @property
-    def at_bench(self) -> Session:
-        """The session of the window; one of its own for a page that stands alone."""
-        return self.session or self._own
+    def at(self) -> datetime | None:
+        """The time that was stated for the load."""
+        return self.at_bench.state.at
 
     def cup(self) -> StoredCup | None:
         return self.at_bench.cup
@@ -140,9 +139,8 @@ class LoadPage(Page):
     def refresh(self) -> None:
         piece = self.shop.piece(self.tag) if self.tag else None
         self.number = loads.open_load(self.shop, self.tag) if piece else 0
+        self.at_bench.take(Took(load=self.number))
         state = self.at_bench.state
-        if self.number != state.load:
-            self.at_bench.state = with_load(state, self.number)
         self.cup_panel.show_cup(state.cup)
         spread, holds = self.cup_panel.spread.value(), self.cup_panel.holds.value()
         asked = (self.shop, self.tag, spread, holds, self.cup())
@@ -230,88 +228,48 @@ class LoadPage(Page):
         said = f"At {self.at.astimezone():%H:%M}" if self.at else "At a time"
         self.time.show_words(said)
 
-    # Scans
+    # Scans and doing
 
     def scanned(self, text: str) -> None:
-        found = look(self.shop, text, here=self.tag, cup=self.cup())
-        shorts = [line.short for line in self.model.lines]
-        if not self.number or found.part not in shorts or found.tag != self.tag:
-            self.answered.emit(found)
-            return
-        coated = found.part in self.left_out()
-        self.on_ticked(found.part, coated)
-        word = "coated" if coated else "left out"
-        told = f"{found.part}: {word}. Nothing is recorded yet."
-        self.answered.emit(
-            replace(
-                found,
-                sentence=told,
-                because="",
-                source="",
-                holds=(),
-                checks=(),
-                note="",
-                warnings=(),
-            )
-        )
+        self.acted(self.at_bench.scan(text, trigger=False))
 
     def take_answer(self, outcome: Outcome) -> None:
         super().take_answer(outcome)
+        if outcome.recorded:
+            self.ask.close_question()
+        elif outcome.unconfirmed and self._of_the_load():
+            self.ask.ask("confirm", outcome.sentence, [IT_IS_SO])
+        elif outcome.held and self._of_the_load():
+            self.insisting.refused(outcome)
+            asked = self.insisting.question(f"Record load {self.number}")
+            self.ask.ask("insist", f"{outcome.sentence} {asked}", reasons())
         self.refresh()
 
-    # Doing
+    def _of_the_load(self) -> bool:
+        return self.hand.code == load_code(self.at_bench.state.load)
+
+    def fulfil(self, wish: Act) -> None:
+        if wish.what is What.GO_TO:
+            self.page_asked.emit("load", wish.text)
 
     def on_ticked(self, short: str, coated: bool) -> None:
-        piece = self.shop.piece(self.tag)
-        part = piece.part(short) if piece else None
-        if piece is None or part is None:
-            return
-        code, state = str(piece.code(part)), self.at_bench.state
-        rest = tuple(c for c in state.left_out if c != code)
-        self.at_bench.state = replace(state, left_out=rest if coated else (*rest, code))
+        if (short in self.left_out()) == coated:
+            self.push(Push.TICK, label=short)
         self.refresh()
 
     def on_all_pressed(self) -> None:
-        self.at_bench.state = replace(self.at_bench.state, left_out=())
+        for short in self.left_out():
+            self.push(Push.TICK, label=short)
         self.refresh()
 
     def on_cup_chosen(self, number: int) -> None:
-        self.at_bench.state = replace(self.at_bench.state, cup=number)
+        self.at_bench.take(Took(cup=number))
         self.refresh()
 
     def on_main_pressed(self) -> None:
-        if not self.main.isEnabled():
-            return
-        if self.number:
-            self.insisting, self.confirmed = Insisting(), False
-            self._record()
-            return
-        made = loads.start(self.shop, self.tag, cup=self.cup())
-        if isinstance(made, Refused):
-            self.answered.emit(made)
-            return
-        self.at_bench.state = with_load(self.at_bench.state, made.number)
-        self.answered.emit(f"Load {made.number} is taken; its strip has the code.")
-        self.changed.emit()
-        self.refresh()
-
-    def _record(self) -> None:
-        said = loads.done(self.shop, self.number, self.at_bench.state.left_out, cup=self.cup(),
-                          at=self.at, insist=self.insisting.reasons,
-                          confirmed=self.confirmed)  # fmt: skip
-        self.answered.emit(said)
-        if isinstance(said, Outcome) and said.recorded:
-            self.at_bench.state = with_load(self.at_bench.state, 0)
-            self.at = None
-            self.ask.close_question()
-            self.changed.emit()
-            self.refresh()
-        elif isinstance(said, Outcome) and said.unconfirmed:
-            self.ask.ask("confirm", said.sentence, [IT_IS_SO])
-        elif isinstance(said, Outcome) and said.held:
-            self.insisting.refused(said)
-            asked = self.insisting.question(f"Record load {self.number}")
-            self.ask.ask("insist", f"{said.sentence} {asked}", reasons())
+        if self.main.isEnabled():
+            self.insisting = Insisting()
+            self.push(Push.ENTER)
 
     def on_drop_pressed(self) -> None:
         if self.number:
@@ -327,15 +285,13 @@ class LoadPage(Page):
     def on_ask_answered(self, kind: str, text: str) -> None:
         if kind == "insist":
             if text:
-                self.insisting.give(text)
-                self._record()
+                self.push(Push.REASON, text)
             else:
                 self.ask.show_fault(CHOOSE)
             return
         if kind == "confirm":
             if text == IT_IS_SO:
-                self.confirmed = True
-                self._record()
+                self.push(Push.ENTER)
             else:
                 self.ask.show_fault(f"Press “{IT_IS_SO}”, or leave it.")
             return
@@ -343,7 +299,7 @@ class LoadPage(Page):
         if isinstance(at, Refused):
             self.ask.show_fault(at.sentence)
             return
-        self.at = None if text in ("", "now") else at
+        self.push(Push.AT, at=None if text in ("", "now") else at)
         self.ask.close_question()
         self._show_foot()
 

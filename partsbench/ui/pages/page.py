@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
+from datetime import datetime
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QWidget
 
+from partsbench.core.bench.events import Act, Push
+from partsbench.core.bench.state import Hand, Mode
 from partsbench.core.outcomes import Outcome
 from partsbench.services.shop import Shop
 
@@ -32,18 +35,35 @@ class Page(QWidget):
     part_asked = Signal(str, str)
     """Go to the bench with the part of that tag and number, as if it had been scanned there."""
 
+    mode = Mode.OTHER
+    """Whose rules a scan follows on this page."""
+
     def __init__(self, shop: Shop, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.shop = shop
         self.tag = ""
         self.keys: Mapping[int, Callable[[], None]] = {}
         """What plain keys do, those of the number pad too; Return stands for both Enters."""
+        self.pushing = False
+        """What the bench answers now was asked by a key or button of this page."""
         self.session: Session | None = None
-        """What is in hand of a worker with a scanner: the cup, the load, what was said already."""
+        """The bench at work, which all pages of a window share."""
+
+    @property
+    def at_bench(self) -> Session:
+        """The session of the window; one of its own for a page that stands alone."""
+        if self.session is None:
+            from partsbench.services.session import Session
+
+            self.session = Session(self.shop)
+            self.session.turn(self.mode, self.tag)
+        return self.session
 
     def show_piece(self, tag: str) -> None:
         """Make `tag` the piece at work; the empty text when there is none."""
         self.tag = tag
+        if self.session is not None:
+            self.session.turn(self.mode, tag)
         self.refresh()
 
     def refresh(self) -> None:
@@ -51,6 +71,30 @@ class Page(QWidget):
 
     def scanned(self, text: str) -> None:
         """Take a scan, a typed code or a code found in a dropped picture."""
+
+    @property
+    def hand(self) -> Hand:
+        """The label that was scanned last."""
+        return self.at_bench.state.hand
+
+    def push(self, push: Push, text: str = "", *, label: str = "", at: datetime | None = None
+             ) -> None:  # fmt: skip
+        """Let the bench hear of a key or button, and show what it answers."""
+        self.pushing = True
+        try:
+            self.acted(self.at_bench.push(push, text, label=label, at=at))
+        finally:
+            self.pushing = False
+
+    def acted(self, answers: Sequence[Outcome]) -> None:
+        """Do what the bench wishes of the window, and show what it answered."""
+        for wish in self.at_bench.take_wishes():
+            self.fulfil(wish)
+        for said in answers:
+            self.take_answer(said)
+
+    def fulfil(self, wish: Act) -> None:
+        """Turn to a page, or open a dialog, as the bench wishes."""
 
     def asks_for(self, text: str) -> bool:
         """Whether a question of this page is answered by that scan, whatever verb is in force."""

@@ -5,20 +5,13 @@ from __future__ import annotations
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QWidget
 
-from partsbench.core.outcomes import Answer, Outcome, Refused, Tone
+from partsbench.core.bench.events import Act, Push, What
+from partsbench.core.bench.state import Mode, Waits
+from partsbench.core.outcomes import Outcome
 from partsbench.core.piece.codes import Family, short_number
 from partsbench.core.piece.piece import Piece
-from partsbench.services.identify import identify
 from partsbench.services.proof import save_proof
-from partsbench.services.returning import (
-    FitResult,
-    bring_home,
-    by_elimination,
-    missing,
-    own_home,
-    record_fit,
-    sits_on,
-)
+from partsbench.services.returning import FitResult, missing
 from partsbench.services.shop import Shop
 from partsbench.services.state import piece_state
 from partsbench.ui import asking
@@ -29,20 +22,16 @@ from partsbench.ui.pages.no_piece import NoPiece
 
 LEAST = (780, 500)
 FITS = tuple(FitResult)
-ASKED_FOR_FIT = (Family.DRAWER, Family.DOOR)
 
 
 class ReturnPage(PartPage):
-    """`waiting` is a home that was scanned, `lit` a part whose home is shown, `host` the drawer at
-    hand, whose pulls may follow, `fitting` a part just brought home that may be given a fit
-    result."""
+    """`waiting` is a home that was scanned, `lit` a part whose home is shown, `fitting` a part just
+    brought home that may be given a fit result."""
+
+    mode = Mode.RETURN
 
     def __init__(self, shop: Shop, parent: QWidget | None = None) -> None:
         super().__init__(shop, parent)
-        self.waiting = 0
-        self.lit = ""
-        self.host = ""
-        self.fitting = ""
         self.last: Outcome | None = None
         self.board = ReturnBoard(self, self.ask)
         self.buttons = self.board.buttons
@@ -67,14 +56,13 @@ class ReturnPage(PartPage):
 
     def show_piece(self, tag: str) -> None:
         if tag != self.tag:
-            self._forget()
+            self.last = None
             self.ask.close_question()
         super().show_piece(tag)
 
     def show_now(self, piece: Piece | None) -> None:
         if self.last and self.last.recorded and self.is_stale():
             self.last = None
-            self.fitting = ""
         self.nothing.stand(piece is None)
         at = Returning(self.waiting, self.lit, self.last, self.fitting, self.at_hand)
         self.board.show_state(piece_state(self.shop, piece) if piece else None, at)
@@ -82,65 +70,38 @@ class ReturnPage(PartPage):
     # Scans
 
     def scanned(self, text: str) -> None:
-        if not self.tag:
-            return
-        known = identify(self.shop, text, self.tag)
+        if self.tag:
+            self.acted(self.at_bench.scan(text, trigger=False))
+
+    def take_answer(self, outcome: Outcome) -> None:
         self.loud.hide()
-        if isinstance(known, Outcome):
-            self.last = known
-            self.tell(known)
-            self.refresh()
-        elif known.part is None:
-            self._home_scanned(known.piece, known.home)
-        elif self.waiting:
-            self._bring(known.part.short, short_number(Family.HOME, self.waiting))
-        elif self.lit == known.part.short:
-            self._bring(self.lit)
-        elif self.lit and self._sits_on(self.lit, known.part.short):
-            self._bring(self.lit, known.part.short)
-        elif self.host and self._sits_on(known.part.short, self.host):
-            self._bring(known.part.short, self.host)
-        else:
-            self.lit = self.host = known.part.short
-            self.fitting = ""
-            self._show(Answer.GO, own_home(known), part=self.lit, home=known.part.home.number)
-
-    def _home_scanned(self, piece: Piece, number: int) -> None:
-        if self.lit:
-            self._bring(self.lit, short_number(Family.HOME, number))
+        if self.verb_answers(outcome):
+            super().take_answer(outcome)
             return
-        self.waiting = number
-        self.fitting = ""
-        home = short_number(Family.HOME, number)
-        self._show(Answer.GO, f"{home} waits: scan what goes in.", home=number)
-
-    def _sits_on(self, short: str, host: str) -> bool:
-        piece, part, other = self.piece(), self.part(short), self.part(host)
-        if piece is None or part is None or other is None:
-            return False
-        return sits_on(piece, part, other)
-
-    def _show(self, answer: Answer, sentence: str, *, part: str = "", home: int = 0) -> None:
-        """Say something that records nothing."""
-        self.last = Outcome(answer, Tone.ASK, sentence, tag=self.tag, part=part, home=home)
-        self.tell(self.last)
-        self.refresh()
-
-    def _bring(self, short: str, home: str = "") -> None:
-        """Record where a part was put; a right one is then asked how it runs."""
-        host = home if self.part(home) else short
-        self._forget()
-        answer = bring_home(self.shop, self.tag, short, home)
-        if isinstance(answer, Refused):
-            self.tell(answer)
-            return
-        self.last = answer
-        part = self.part(answer.part)
-        right = answer.recorded and answer.answer is Answer.GO
-        self.host = host if right else ""
-        self.fitting = short if right and part and part.family in ASKED_FOR_FIT else ""
-        if not self.tell(answer, loud=False if answer.recorded else None):
+        self.last = outcome
+        if not self.tell(outcome, loud=False if outcome.recorded else None):
             self.refresh()
+
+    def fulfil(self, wish: Act) -> None:
+        if wish.what is What.PROOF:
+            self.on_proof_pressed()
+        elif wish.what is What.GO_TO:
+            self.page_asked.emit("return", wish.text)
+
+    @property
+    def waiting(self) -> int:
+        """The number of a home that waits for its part; 0 for none."""
+        return self.hand.home if self.hand.waits is Waits.HOME else 0
+
+    @property
+    def lit(self) -> str:
+        """The part whose home is shown; "" for none."""
+        return self.hand.part if self.hand.ours and self.hand.waits is Waits.ARMED else ""
+
+    @property
+    def fitting(self) -> str:
+        """The part just brought home that may be given a fit result."""
+        return self.hand.part if self.hand.fits and self.hand.waits is Waits.RECORDED else ""
 
     # Presses and keys
 
@@ -150,10 +111,7 @@ class ReturnPage(PartPage):
             self.scanned(key)
 
     def on_enter_pressed(self) -> None:
-        if self.lit:
-            self._bring(self.lit)
-        elif self.complete():
-            self.on_proof_pressed()
+        self.push(Push.ENTER)
 
     def on_free_pressed(self) -> None:
         self._fit(FitResult.FREE)
@@ -168,15 +126,10 @@ class ReturnPage(PartPage):
         self._fit(FitResult.STICKS)
 
     def _fit(self, result: FitResult) -> None:
-        if self.fitting:
-            short, self.fitting = self.fitting, ""
-            self.last = None
-            self.tell(record_fit(self.shop, self.tag, short, result))
+        self.push(Push.FIT, result.value)
 
     def on_elimination_pressed(self) -> None:
-        self._forget()
-        self.last = None
-        self.tell(by_elimination(self.shop, self.tag))
+        self.push(Push.REST)
 
     def on_place_pressed(self) -> None:
         self.ask_place(self.at_hand)
@@ -193,24 +146,20 @@ class ReturnPage(PartPage):
             self.tell(save_proof(self.shop, self.tag, target))
 
     def on_escape_pressed(self) -> None:
-        self._forget()
         self.last = None
         self.loud.hide()
+        self.push(Push.LEAVE)
         self.refresh()
 
     @property
     def at_hand(self) -> str:
         """The part that a note or a place is about."""
-        return self.lit or self.fitting or (self.last.part if self.last else "")
+        return self.hand.part if self.hand.ours else ""
 
     def complete(self) -> bool:
         """Everything that came out is home again."""
         piece = self.piece()
         return piece is not None and not missing(piece_state(self.shop, piece))
-
-    def _forget(self) -> None:
-        self.waiting = 0
-        self.lit = self.host = self.fitting = ""
 
     # A half-made entry
 
@@ -222,8 +171,9 @@ class ReturnPage(PartPage):
 
     def restore_state(self, state: dict[str, str]) -> None:
         if self.part(state.get("lit", "")):
-            self.lit = state["lit"]
+            self.acted(self.at_bench.scan(state["lit"], trigger=False))
         elif state.get("waiting", "").isdigit():
-            self.waiting = int(state["waiting"])
+            home = short_number(Family.HOME, int(state["waiting"]))
+            self.acted(self.at_bench.scan(home, trigger=False))
         super().restore_state(state)
         self.refresh()

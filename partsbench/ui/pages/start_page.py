@@ -7,11 +7,9 @@ from PySide6.QtGui import QKeyEvent, QResizeEvent
 from PySide6.QtWidgets import (
     QCheckBox,
     QFormLayout,
-    QGridLayout,
     QHBoxLayout,
     QLabel,
     QLineEdit,
-    QPushButton,
     QSizePolicy,
     QSpinBox,
     QStackedLayout,
@@ -23,12 +21,15 @@ from partsbench.core.outcomes import Done, Refused
 from partsbench.core.piece.front import FrontFault
 from partsbench.core.piece.piece import Piece
 from partsbench.core.sums.refusal import Refusal
+from partsbench.services.first_things import first_things
 from partsbench.services.pieces import lay_out
 from partsbench.services.shop import Shop
+from partsbench.services.sums.habits import follow_typed
 from partsbench.services.watching import all_pieces
 from partsbench.ui.main_button import MainButton
 from partsbench.ui.pages.codenames import free_codename
 from partsbench.ui.pages.draft import Draft, counted, drawn, size_of
+from partsbench.ui.pages.made_panel import MadePanel
 from partsbench.ui.pages.page import Page
 from partsbench.ui.piece_view import Pattern, PieceView, TileLook
 from partsbench.ui.theme import sized
@@ -63,8 +64,7 @@ class StartPage(Page):
         row.addWidget(self.view, 6)
         self.form.edited.connect(self.on_draft_edited)
         self.form.entered.connect(self.on_entered)
-        self.made.labels.clicked.connect(self.on_labels_clicked)
-        self.made.layout_button.clicked.connect(self.on_layout_clicked)
+        self.made.asked.connect(self.on_made_asked)
         self.made.another.clicked.connect(self.on_another_clicked)
         self._begin()
 
@@ -77,6 +77,7 @@ class StartPage(Page):
         """Offer a codename that is still free; nothing typed is touched."""
         taken = [piece.codename for piece in all_pieces(self.shop)]
         self.form.offer_codename(free_codename(taken))
+        self._show_first_things()
 
     def scanned(self, text: str) -> None:
         """A scan belongs to the bench: show the part there."""
@@ -112,6 +113,7 @@ class StartPage(Page):
         width, height = size_of(draft.width, "Width"), size_of(draft.height, "Height")
         assert not isinstance(width, Refusal)
         assert not isinstance(height, Refusal)
+        follow_typed(self.shop, draft.width, draft.height)
         made = lay_out(
             self.shop,
             draft.codename,
@@ -130,11 +132,8 @@ class StartPage(Page):
             return
         self._show_made(made)
 
-    def on_labels_clicked(self) -> None:
-        self.page_asked.emit("labels", self.tag)
-
-    def on_layout_clicked(self) -> None:
-        self.page_asked.emit("layout", self.tag)
+    def on_made_asked(self, key: str) -> None:
+        self.page_asked.emit(key, self.tag)
 
     def on_another_clicked(self) -> None:
         self._begin()
@@ -142,13 +141,19 @@ class StartPage(Page):
 
     def _show_made(self, piece: Piece) -> None:
         self.tag = piece.tag
-        self.made.show_made(piece)
+        self.made.show_made(piece.codename, piece.tag, counted(piece))
         self._sides.setCurrentWidget(self.made)
+        self._show_first_things()
         self.form.clear()
         self.view.show_piece(piece)
-        self.made.labels.setFocus()
+        self.made.next.setFocus()
         self.answered.emit(Done(f"{piece.codename} {piece.tag} is in the book.", piece.tag))
         self.changed.emit()
+
+    def _show_first_things(self) -> None:
+        """What is asked of the new piece before its labels, and what of it is known by now."""
+        if self._sides.currentWidget() is self.made:
+            self.made.show_things(first_things(self.shop, self.tag))
 
     def _show_example(self) -> None:
         """The example as a faint outline, so that the question explains itself."""
@@ -303,38 +308,6 @@ class PieceForm(QWidget):
         }
 
 
-class MadePanel(QWidget):
-    """The piece is in the book: what one does next."""
-
-    def __init__(self) -> None:
-        super().__init__()
-        self.name = QLabel()
-        self.name.setObjectName("made-name")
-        self.name.setFont(sized(5, bold=True))
-        self.name.setWordWrap(True)
-        self.words = QLabel()
-        self.words.setWordWrap(True)
-        self.words.setFont(sized(1))
-        self.labels = MainButton("Print its labels", "print-labels")
-        self.layout_button = _step("Draw its front and finish paths", "go-layout")
-        self.another = _step("Take in another piece", "another")
-        grid = QGridLayout(self)
-        grid.setContentsMargins(0, 0, 0, 0)
-        grid.setVerticalSpacing(12)
-        for i, widget in enumerate(
-            (self.name, self.words, self.labels, self.layout_button, self.another)
-        ):
-            grid.addWidget(widget, i, 0)
-        grid.setRowStretch(5, 1)
-
-    def show_made(self, piece: Piece) -> None:
-        self.name.setText(f"{piece.codename}  {piece.tag}")
-        self.words.setText(
-            f"{counted(piece)}. Stick the labels on before anything is pulled; "
-            "they are printed in the order in which the parts come out."
-        )
-
-
 def _field(name: str, accessible: str, example: str = "") -> QLineEdit:
     field = QLineEdit()
     field.setObjectName(name)
@@ -360,11 +333,3 @@ def _beside(*widgets: QWidget) -> QHBoxLayout:
     for widget in widgets:
         row.addWidget(widget)
     return row
-
-
-def _step(text: str, name: str) -> QPushButton:
-    button = QPushButton(text)
-    button.setObjectName(name)
-    button.setMinimumHeight(46)
-    button.setAutoDefault(True)
-    return button

@@ -18,6 +18,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from partsbench import files
 from partsbench.core.outcomes import Done, Refused
 from partsbench.core.sums.units import Measures
 from partsbench.services.identify import Known
@@ -166,10 +167,9 @@ class SumsPage(Page):
         target = asking.ask_new_file(self, "Write the drilling sheet", name)
         if target is None:
             return
-        try:
-            target.write_bytes(sheet.pdf)
-        except OSError as error:
-            self.answered.emit(Refused(f"{target} cannot be written: {error.strerror}."))
+        fault = files.write(target, sheet.pdf)
+        if fault:
+            self.answered.emit(Refused(fault.sentence))
             return
         pages = f"{sheet.pages} page{'' if sheet.pages == 1 else 's'}"
         self.answered.emit(Done(f"{target}: {pages}; print at 100 %, then measure the bars."))

@@ -6,13 +6,15 @@ from PySide6.QtCore import Qt
 from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QVBoxLayout, QWidget
 
+from partsbench.core.bench.events import Act, Push, What
+from partsbench.core.bench.state import Mode, Waits
 from partsbench.core.outcomes import Outcome
 from partsbench.core.piece.parts import TIE_ON, Part, where_to_stick
 from partsbench.core.piece.piece import Piece
 from partsbench.core.piece.teardown import hint
 from partsbench.services.shop import Shop
 from partsbench.services.state import PieceState, Where, piece_state
-from partsbench.services.teardown import Teardown, stays_in, take_out, teardown
+from partsbench.services.teardown import Teardown, left_in, teardown
 from partsbench.ui.bench.controls import KeyButton, MainKeyButton, scrolled, words
 from partsbench.ui.bench.looks import named, open_doors, teardown_looks, tile_part
 from partsbench.ui.bench.part_page import PartPage
@@ -30,12 +32,12 @@ NUMBER_LEAST, NUMBER_NARROW = 90, 130
 class TeardownPage(PartPage):
     """`chosen` is a part picked out of order; without one the next to pull is at hand."""
 
+    mode = Mode.TEARDOWN
+
     def __init__(self, shop: Shop, parent: QWidget | None = None) -> None:
         super().__init__(shop, parent)
-        self.chosen = ""
-        self.pulled = ""
         self._next = ""
-        self._rest: list[str] = []
+        self._rest: tuple[str, ...] = ()
         self.view = PieceView()
         self.view.pressed.connect(self.on_tile_pressed)
         self.title = words(1, name="teardown-title")
@@ -104,7 +106,6 @@ class TeardownPage(PartPage):
 
     def show_piece(self, tag: str) -> None:
         if tag != self.tag:
-            self.chosen = self.pulled = ""
             self.ask.close_question()
         super().show_piece(tag)
 
@@ -116,13 +117,8 @@ class TeardownPage(PartPage):
             return
         state = piece_state(self.shop, piece)
         plan = teardown(state)
-        if self.chosen and piece.part(self.chosen) is None:
-            self.chosen = ""
-        if self.pulled and not _is_out(state, self.pulled):
-            self.pulled = ""
         self._next = plan.next.short if plan.next else ""
-        waiting = [p.short for p in plan.order if _still_in(state, p)]
-        self._rest = waiting if _only_small_things(state, plan) else []
+        self._rest = left_in(state)
         self.view.show_hidden = _a_hiding_door_is_out(state)
         looks = teardown_looks(state, plan.next, self.chosen)
         self.view.show_piece(piece, open_doors(piece, looks) if self.view.show_hidden else looks)
@@ -180,36 +176,38 @@ class TeardownPage(PartPage):
 
     def scanned(self, text: str) -> None:
         """This is out."""
-        if not self.tag:
-            return
-        self._take_out(text)
+        if self.tag:
+            self.acted(self.at_bench.scan(text, trigger=False))
 
     def on_tile_pressed(self, key: str) -> None:
         """The tile at hand is out; another one is first shown."""
         piece = self.piece()
         short = tile_part(piece, key) if piece else ""
-        if not short:
-            return
-        if short == (self.chosen or self._next):
-            self.on_out_pressed()
-        else:
-            self.chosen = short
+        if short:
+            self.push(Push.CHOOSE, label=short)
             self.refresh()
 
     def on_out_pressed(self) -> None:
-        if not self.at_hand:
-            if self.tag and not self._next:
-                self.page_asked.emit("bench", self.tag)
-            return
-        self._take_out(self.at_hand)
+        if self.tag:
+            self.push(Push.ENTER)
 
     def on_stays_pressed(self) -> None:
-        if self.at_hand:
-            self._after(stays_in(self.shop, self.tag, self.at_hand))
+        self.push(Push.STAYS)
 
     def on_rest_pressed(self) -> None:
         if len(self._rest) > 1:
-            self._after(stays_in(self.shop, self.tag, *self._rest))
+            self.push(Push.REST)
+
+    def fulfil(self, wish: Act) -> None:
+        if wish.what is What.GO_TO:
+            other = wish.text or self.tag
+            self.page_asked.emit("bench" if not wish.text else "teardown", other)
+
+    def take_answer(self, outcome: Outcome) -> None:
+        if self.verb_answers(outcome):
+            super().take_answer(outcome)
+        elif not self.tell(outcome):
+            self.refresh()
 
     def on_note_pressed(self) -> None:
         self.ask_note(self.subject_at_hand)
@@ -222,8 +220,18 @@ class TeardownPage(PartPage):
 
     def on_escape_pressed(self) -> None:
         self.loud.hide()
-        self.chosen = ""
+        self.push(Push.LEAVE)
         self.refresh()
+
+    @property
+    def chosen(self) -> str:
+        """The part picked out of order."""
+        return self.hand.part if self.hand.ours and self.hand.waits is Waits.ARMED else ""
+
+    @property
+    def pulled(self) -> str:
+        """The part that was just recorded as out."""
+        return self.hand.part if self.hand.ours and self.hand.waits is Waits.RECORDED else ""
 
     @property
     def at_hand(self) -> str:
@@ -234,17 +242,6 @@ class TeardownPage(PartPage):
     def subject_at_hand(self) -> str:
         """The part that a note, an old mark or a place is about: the one in the hands."""
         return self.chosen or self.pulled or self._next
-
-    def _take_out(self, text: str) -> None:
-        answer = take_out(self.shop, self.tag, [text])
-        if isinstance(answer, Outcome) and answer.recorded:
-            self.pulled = answer.part
-        self._after(answer)
-
-    def _after(self, answer: object) -> None:
-        self.chosen = ""
-        if not self.tell(answer):  # type: ignore[arg-type]
-            self.refresh()
 
     # Qt
 
@@ -263,17 +260,6 @@ def _is_back(state: PieceState) -> bool:
 def _is_out(state: PieceState, short: str) -> bool:
     own = state.parts.get(short)
     return own is not None and own.where is Where.OUT and own.moved is not None
-
-
-def _still_in(state: PieceState, part: Part) -> bool:
-    own = state.of(part.short)
-    return not own.was_out and own.moved is None
-
-
-def _only_small_things(state: PieceState, plan: Teardown) -> bool:
-    """Openings, hidden ones and legs are dealt with: what is left may well stay on."""
-    large = [c for c in plan.counts if c.name != "other parts"]
-    return all(c.out == c.of for c in large)
 
 
 def _a_hiding_door_is_out(state: PieceState) -> bool:

@@ -18,6 +18,7 @@ from partsbench.services.sums import (
     drill,
     gap,
     holes,
+    litres,
     measure,
     mixing,
     ordering,
@@ -105,8 +106,8 @@ def mixed(shop: Shop, tag: str, values: Values) -> Told | Refused:
     if isinstance(coats, Refused):
         return coats
     only = [name.strip() for name in values["only"].split(",") if name.strip()]
-    found = mixing.to_mix(shop, tag, values["path"], only=only, wet=values["wet"], coats=coats)
-    return _told(found, mixing.tell_mixing)
+    found = litres.to_mix(shop, tag, values["path"], only=only, wet=values["wet"], coats=coats)
+    return _told(found, litres.tell_mixing)
 
 
 def mixed_again(shop: Shop, _: str, values: Values) -> Told | Refused:

@@ -125,9 +125,10 @@ OF_THE_PIECE = (
         sheet=True,
     ),
     Decision(
-        "mix", "How much to mix", "What does a coat take, and where does a cup end?", to.mixed,
+        "mix", "How much to mix", "What does each product take, and when is a cup empty?",
+        to.mixed,
         (Ask("path", "Finish path", "paint"), Ask("only", "Only these", "D1, D3 front"),
-         Ask("wet", "Wet film", "100 µm", us="4 mil"), Ask("coats", "Coats", "3")),
+         Ask("wet", "Wet film", "100 µm", us="4 mil"), Ask("coats", "Coats of each", "3")),
         (_habits(
                 "Your gun or brush",
                 Ask("tool", "Put on with", choices=("", *transfers())),

@@ -394,6 +394,49 @@ def test_a_season_that_changes_no_tenth_of_a_mm_is_not_told(
 
 
 @pytest.mark.parametrize(
+    ("damp", "said"),
+    [
+        (8.14, "In a damp month the drawer may be 0.005 in higher: 0.155 in"),  # 0.069 mm
+        (8.11, "0.155 in"),  # 0.054 mm: no 0.005 in
+        (7.85, "It is damper now than in the damp month: 0.155 in"),
+        (7.89, "0.155 in"),
+    ],
+)
+def test_nor_one_that_changes_nothing_in_thousandths(
+    walnut: Season, damp: float, said: str
+) -> None:
+    """Shown to 0.005 in, so from 0.0635 mm on; 4 mm are 0.157 in."""
+    found = answered(Fit, fit(LOOSE, RAW, WANTED, replace(walnut, dry=7.5, damp=damp)))
+    assert found.say(Measures.US).endswith(f" is left. {said} is left at the top.")
+
+
+@pytest.mark.parametrize(
+    ("film", "metric", "us"),
+    [
+        (0.00, "0.1 mm is left", "nothing is left"),
+        (0.01, "nothing is left", "nothing is left"),
+        (0.03, "0.1 mm too little is left", "nothing is left"),
+        (0.04, "0.1 mm too little is left", "0.005 in too little is left"),
+    ],
+)
+def test_a_gap_that_would_be_shown_as_nothing_is_nothing(film: float, metric: str, us: str) -> None:
+    """0.06 mm less four films: 0.06, 0.02, -0.06 and -0.1 mm; 0.005 in are shown from 0.0635 on."""
+    low = Measured(opening_height=Ends(100, 100), drawer_height=Ends(99.94, 99.94))
+    found = answered(Fit, fit(low, painted(film), WANTED))
+    assert f"{metric} at the top." in found.sentence.lower()
+    assert f"{us} at the top." in found.say(Measures.US).lower()
+
+
+def test_what_sticks_by_less_than_is_shown_sticks_by_a_little() -> None:
+    high = Measured(opening_height=Ends(100, 100), drawer_height=Ends(100.06, 100.06))
+    found = fit(high, RAW, WANTED)
+    assert isinstance(found, Refusal)
+    assert "is 0.1 mm more than" in found.say() and "is a little more than" in found.say(
+        Measures.US
+    )
+
+
+@pytest.mark.parametrize(
     ("gap", "remedies"),
     [
         (0.495, []),  # a hundredth short is not felt

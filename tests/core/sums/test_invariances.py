@@ -28,7 +28,7 @@ from partsbench.core.sums.fit import (
 from partsbench.core.sums.fit_advice import Advice, Edge, Remedy
 from partsbench.core.sums.fit_measured import Ends, Measured
 from partsbench.core.sums.legs import Corner, Stand, from_heights
-from partsbench.core.sums.mix import Mix, Recipe, Surface, how_much, recipe
+from partsbench.core.sums.mix import Mix, Rate, Recipe, Surface, film_rate, how_much, recipe
 from partsbench.core.sums.money import Costs, Offer, offer
 from partsbench.core.sums.orphans import Matches, match
 from partsbench.core.sums.plays import Known
@@ -279,14 +279,15 @@ faces = st.lists(
 def test_more_film_less_transfer_or_more_faces_never_want_less(
     coated: list[Surface], wet: float, transfer: float, cup: float, more: float
 ) -> None:
-    one = answered(Mix, how_much(coated, wet, transfer, cup))
+    rate = answered(Rate, film_rate(wet, transfer))
+    one = answered(Mix, how_much(coated, rate, cup))
     for other in (
-        how_much(coated, wet * more, transfer, cup),
-        how_much(coated, wet, transfer / more, cup),
-        how_much([*coated, coated[0]], wet, transfer, cup),
+        how_much(coated, answered(Rate, film_rate(wet * more, transfer)), cup),
+        how_much(coated, answered(Rate, film_rate(wet, transfer / more)), cup),
+        how_much([*coated, coated[0]], rate, cup),
     ):
         assert answered(Mix, other).coat_ml >= one.coat_ml - 1e-9
-    turned_round = answered(Mix, how_much(coated[::-1], wet, transfer, cup))
+    turned_round = answered(Mix, how_much(coated[::-1], rate, cup))
     assert turned_round.coat_ml == pytest.approx(one.coat_ml)
     assert sum(load.ml for load in one.loads) == pytest.approx(one.coat_ml)
     assert all(0 < load.ml <= cup * (1 + 1e-6) for load in one.loads)

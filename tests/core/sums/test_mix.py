@@ -8,12 +8,22 @@ import pytest
 from hypothesis import assume, given
 from hypothesis import strategies as st
 
-from partsbench.core.sums.mix import Mix, Recipe, Surface, film_ml, how_much, recipe
+from partsbench.core.sums.mix import (
+    Mix,
+    Rate,
+    Recipe,
+    Surface,
+    film_rate,
+    how_much,
+    recipe,
+    wiped_rate,
+)
 from partsbench.core.sums.refusal import Refusal
-from partsbench.core.sums.units import Measures
 from tests.core.sums.answers import answered, refused
 from tests.core.sums.nonsense import NONSENSE
 
+HUNDRED = Rate(100, 100)
+"""ml a m²: 65 µm at 65 %."""
 FRONT = [
     Surface("D1", 0.1, "top"),
     Surface("D2", 0.1, "top"),
@@ -24,36 +34,48 @@ FRONT = [
 
 
 def test_one_square_metre_at_one_micron_is_one_millilitre() -> None:
-    assert film_ml(1, 1, 100) == pytest.approx(1)
-    assert film_ml(3.4, 109, 65) == pytest.approx(570, abs=0.5)
+    """3.4 m² at 109 µm and 65 % are 570 ml."""
+    assert film_rate(1, 100) == Rate(1, 1)
+    assert film_rate(65, 65) == HUNDRED
+    assert 3.4 * answered(Rate, film_rate(109, 65)).most == pytest.approx(570, abs=0.5)
+
+
+def test_what_is_wiped_takes_from_a_litre_by_the_area_it_goes_over() -> None:
+    """At 12.5 to 20 m² a litre: 50 to 80 ml a m². A coat on 0.9 m² is 45 to 72 ml."""
+    rate = answered(Rate, wiped_rate(12.5, 20))
+    assert (rate.least, rate.most) == (50, 80)
+    answer = answered(Mix, how_much(FRONT, rate, 50, coats=2))
+    assert (answer.least_ml, answer.coat_ml) == (pytest.approx(45), pytest.approx(72))
+    assert (answer.least_total_ml, answer.total_ml) == (pytest.approx(90), pytest.approx(144))
+    assert [load.ml for load in answer.loads] == [pytest.approx(48), pytest.approx(24)]
+    assert sum(load.ml for load in answer.loads) == pytest.approx(72)
+    shared = answered(Mix, how_much([Surface("top", 1.0)], rate, 60))
+    assert [load.ml for load in shared.loads] == [pytest.approx(40)] * 2
+    assert "more than" in refused(wiped_rate(1001, 1002)) and refused(wiped_rate(0.09, 1))
+    assert refused(wiped_rate(2, 1)) and answered(Rate, wiped_rate(0.1, 0.1)).most == 10_000
 
 
 def test_loads_break_between_rows_though_a_fuller_first_cup_would_not() -> None:
     """100 ml a m²: rows of 20, 40 and 30 ml. A 50 ml cup would take D1 to D3 and split a row."""
-    answer = answered(Mix, how_much(FRONT, 65, 65, 50, coats=2))
+    answer = answered(Mix, how_much(FRONT, HUNDRED, 50, coats=2))
     assert [load.faces for load in answer.loads] == [("D1", "D2"), ("D3", "D4"), ("D5",)]
     assert not any(load.breaks_row for load in answer.loads)
     assert answer.coat_ml == pytest.approx(90)
     assert answer.total_ml == pytest.approx(180)
-    assert answer.sentence == (
-        "A coat on 0.9 m² needs 90 ml, 3 cups of 50 ml; break after D2, D4. 2 coats: 180 ml."
-    )
-    assert "fl oz" in answer.say(Measures.US)
 
 
 def test_a_row_is_broken_only_where_no_cup_holds_it() -> None:
-    small = answered(Mix, how_much(FRONT[:4], 65, 65, 31))
+    small = answered(Mix, how_much(FRONT[:4], HUNDRED, 31))
     assert [load.faces for load in small.loads] == [("D1", "D2"), ("D3",), ("D4",)]
     assert [load.breaks_row for load in small.loads] == [False, True, False]
-    assert "break after D2, D3, which is inside a row" in small.sentence
 
 
 def test_a_face_larger_than_a_cup_is_shared_out() -> None:
-    answer = answered(Mix, how_much([Surface("top", 1.0)], 65, 65, 60))
+    answer = answered(Mix, how_much([Surface("top", 1.0)], HUNDRED, 60))
     assert [load.faces for load in answer.loads] == [("top (1 of 2)",), ("top (2 of 2)",)]
     assert [load.ml for load in answer.loads] == [pytest.approx(50)] * 2
-    one = answered(Mix, how_much([Surface("top", 0.5)], 65, 65, 60))
-    assert one.sentence == "A coat on 0.5 m² needs 50 ml, 1 cup of 60 ml."
+    one = answered(Mix, how_much([Surface("top", 0.5)], HUNDRED, 60))
+    assert [load.faces for load in one.loads] == [("top",)]
 
 
 @given(
@@ -65,7 +87,7 @@ def test_no_other_split_has_fewer_breaks_or_loads(areas: list[float], rows: list
     faces = [
         Surface(f"D{i}", m2, row) for i, (m2, row) in enumerate(zip(areas, rows, strict=False))
     ]
-    answer = answered(Mix, how_much(faces, 65, 65, 50))
+    answer = answered(Mix, how_much(faces, HUNDRED, 50))
     assert [name for load in answer.loads for name in load.faces] == [face.name for face in faces]
     assert all(load.ml <= 50 + 1e-6 for load in answer.loads)
     ranks = []
@@ -78,12 +100,11 @@ def test_no_other_split_has_fewer_breaks_or_loads(areas: list[float], rows: list
     assert (sum(load.breaks_row for load in answer.loads), len(answer.loads)) == min(ranks)
 
 
-@given(st.floats(0.1, 50), st.floats(1, 500), st.floats(1, 99), st.floats(0.1, 1))
-def test_less_transfer_takes_more_mix(m2: float, wet: float, share: float, less: float) -> None:
-    here, wasteful = film_ml(m2, wet, share + less), film_ml(m2, wet, share)
-    assert isinstance(here, float)
-    assert isinstance(wasteful, float)
-    assert wasteful > here
+@given(st.floats(1, 500), st.floats(1, 99), st.floats(0.1, 1))
+def test_less_transfer_takes_more_mix(wet: float, share: float, less: float) -> None:
+    here, wasteful = film_rate(wet, share + less), film_rate(wet, share)
+    assert answered(Rate, wasteful).most > answered(Rate, here).most
+    assert answered(Rate, wasteful).least == answered(Rate, wasteful).most
 
 
 def test_the_same_mix_again_for_a_touch_up() -> None:
@@ -137,11 +158,13 @@ def test_what_the_cup_cannot_show_is_taken_with_a_syringe() -> None:
 
 @pytest.mark.parametrize("value", NONSENSE)
 def test_mixes_that_cannot_be(value: Any) -> None:
-    assert "area of D1" in refused(how_much([Surface("D1", value)], 65, 65, 50))
-    refused(how_much(FRONT, value, 65, 50))
-    refused(how_much(FRONT, 65, value, 50))
-    refused(how_much(FRONT, 65, 65, value))
-    refused(how_much(FRONT, 65, 65, 50, value)) if value is not True else None
+    assert "area of D1" in refused(how_much([Surface("D1", value)], HUNDRED, 50))
+    refused(film_rate(value, 65))
+    refused(film_rate(65, value))
+    refused(wiped_rate(value, 15))
+    refused(wiped_rate(12, value))
+    refused(how_much(FRONT, HUNDRED, value))
+    refused(how_much(FRONT, HUNDRED, 50, value)) if value is not True else None
     refused(recipe({"clear": 1}, value, 1))
     refused(recipe({"clear": 1}, 60, value))
     if value != 1e30:
@@ -149,26 +172,24 @@ def test_mixes_that_cannot_be(value: Any) -> None:
 
 
 def test_nothing_to_mix_and_far_too_small_a_cup() -> None:
-    assert refused(how_much([], 65, 65, 50)) == "faces: there are none to coat."
-    assert "far too small" in refused(how_much([Surface("top", 50)], 500, 10, 1))
+    assert refused(how_much([], HUNDRED, 50)) == "faces: there are none to coat."
+    assert "far too small" in refused(how_much([Surface("top", 50)], Rate(5000, 5000), 1))
     assert refused(recipe({}, 60, 1)) == "recipe: names no product."
     assert "10 ml is too little" in refused(recipe({"clear": 4000, "tint": 1}, 10, 2))
 
 
-def test_a_trace_is_weighed_and_hundreds_of_cups_are_counted_not_read_out() -> None:
+def test_a_trace_is_weighed_and_hundreds_of_cups_are_counted() -> None:
     assert "one in 10,000" in refused(recipe({"a": 1, "b": 1e-7}, 100_000, 0.1))
-    many = answered(Mix, how_much([Surface("top", 0.6)], 10_000, 65, 14))
+    rate = answered(Rate, film_rate(10_000, 65))
+    many = answered(Mix, how_much([Surface("top", 0.6)], rate, 14))
     assert len(many.loads) == 660
-    assert many.sentence.endswith("top (5 of 660), top (6 of 660) and 653 more.")
-    small = answered(Mix, how_much([Surface("edge", 0.004)], 100, 65, 300))
-    assert small.sentence.startswith("A coat on 0.004 m² needs 10 ml")
 
 
 def test_of_as_few_cups_the_even_ones_are_mixed() -> None:
     """Four fronts of 10 ml and cups of 30 ml: two and two, not three and one."""
     fronts = [Surface(f"D{i}", 0.1) for i in range(1, 6)]
     sizes = [
-        [len(load.faces) for load in answered(Mix, how_much(fronts[:count], 65, 65, 30)).loads]
+        [len(load.faces) for load in answered(Mix, how_much(fronts[:count], HUNDRED, 30)).loads]
         for count in (3, 4, 5)
     ]
     assert sizes[:2] == [[3], [2, 2]]

@@ -14,7 +14,15 @@ from partsbench.core.sources import Status
 from partsbench.core.sums import tables
 from partsbench.core.sums.figure import Figure
 from partsbench.core.sums.film import dry_film
-from partsbench.core.sums.paths import Coats, OneCoat, PathFilm, film_steps, path_film, stated_film
+from partsbench.core.sums.paths import (
+    Coats,
+    OneCoat,
+    PathFilm,
+    coat_steps,
+    film_steps,
+    path_film,
+    stated_film,
+)
 from tests.core.sums.answers import answered, refused
 from tests.core.sums.nonsense import NONSENSE
 
@@ -44,6 +52,15 @@ def test_a_wiped_stain_leaves_nothing(paths: dict[str, FinishPath]) -> None:
     assert {step.product for step in kept} == {"clear_water"}
 
 
+def test_coats_are_those_that_are_due_and_no_touch_up(paths: dict[str, FinishPath]) -> None:
+    """An optional coat counts where it was asked for; a touch-up runs along a seam alone."""
+    plain = [step.key for step in coat_steps(paths["stain"])]
+    assert plain == ["stain", "clear_1", "clear_2", "clear_3"]
+    asked = paths["stain"].suited(frozenset({"seam", "seal_coat", "second_stain"}), frozenset())
+    kept = [step.key for step in coat_steps(asked)]
+    assert kept == ["stain", "stain_2", "seal", "clear_1", "clear_2", "clear_3"]
+
+
 def test_a_product_nobody_knows_is_a_lack_and_not_nothing(paths: dict[str, FinishPath]) -> None:
     film = path_film(paths["shellac_paint"], COATS)
     assert film.lacks == ("the film of shellac: wet film and solids, from its tin",)
@@ -58,8 +75,10 @@ def test_raw_wood_has_no_film(paths: dict[str, FinishPath]) -> None:
 
 def test_every_figure_of_the_shipped_films_has_its_source() -> None:
     films = trade.load("films")
-    products = [key for key in films if key not in ("sources", "none")]
+    products = [key for key in films if key not in ("sources", "none", "stain_oil")]
     assert products
+    for figure in answered(tuple, tables.span(films, "stain_oil", "spread")):
+        assert figure.source in films["sources"].values()
     for product in products:
         for name in ("wet", "solids"):
             figure = answered(Figure, tables.figure(films, product, name))

@@ -76,12 +76,52 @@ def test_the_day_to_order_by_is_a_working_day() -> None:
     assert sunday.day == date(2026, 12, 4)
 
 
-def test_a_day_already_past() -> None:
+@pytest.mark.parametrize(
+    ("today", "needed", "lead", "day", "late"),
+    [
+        # Thursday 10 December and ten days: Sunday 20, there on Monday 21; needed Wednesday 16.
+        ("2026-12-10", "2026-12-16", 10, "2026-12-10", 3),
+        # Saturday and Sunday nothing is ordered: Monday 7 and ten days are Thursday 17.
+        ("2026-12-05", "2026-12-16", 10, "2026-12-07", 1),
+        ("2026-12-06", "2026-12-16", 10, "2026-12-07", 1),
+        # One day less on the way, and it comes on the very day.
+        ("2026-12-05", "2026-12-16", 9, "2026-12-07", 0),
+        # Friday 4 and seven days: Friday 11; the weekend between needed and there is no delay.
+        ("2026-12-04", "2026-12-10", 7, "2026-12-04", 1),
+        ("2026-12-04", "2026-12-11", 8, "2026-12-04", 1),
+        ("2026-12-04", "2026-12-12", 8, "2026-12-04", 0),
+        # A day that has gone by: Monday 30 November, ordered Friday 4 to come the same day.
+        ("2026-12-04", "2026-11-30", 0, "2026-12-04", 4),
+    ],
+)
+def test_once_that_day_is_past_the_next_working_day_and_how_late(
+    today: str, needed: str, lead: int, day: str, late: int
+) -> None:
+    answer = answered(
+        OrderBy, order_by(date.fromisoformat(today), date.fromisoformat(needed), lead)
+    )
+    assert (answer.day, answer.late_days) == (date.fromisoformat(day), late)
+    assert answer.passed and answer.lacks
+
+
+def test_a_late_order_says_so_in_working_days() -> None:
     late = answered(OrderBy, order_by(date(2026, 12, 10), date(2026, 12, 16), 10))
-    assert late.sentence == "Order now: it comes 4 days after it is needed."
-    tight = answered(OrderBy, order_by(date(2026, 12, 5), date(2026, 12, 16), 10))
-    assert (tight.late_days, tight.day) == (0, date(2026, 12, 5))
-    assert tight.lacks
+    assert late.sentence == "Late by 3 working days: order at once, on Thursday 10 December."
+    one = answered(OrderBy, order_by(date(2026, 12, 5), date(2026, 12, 16), 10))
+    assert one.sentence == "Late by 1 working day: order at once, on Monday 7 December."
+    tight = answered(OrderBy, order_by(date(2026, 12, 5), date(2026, 12, 16), 9))
+    assert tight.sentence.startswith("Order by Monday 7 December or") and not tight.late
+
+
+@given(
+    st.dates(date(2020, 1, 1), date(2040, 1, 1)), st.integers(-60, 60), st.integers(0, 40),
+    st.integers(0, 9),
+)  # fmt: skip
+def test_no_day_named_is_past_or_a_weekend(today: date, ahead: int, lead: int, margin: int) -> None:
+    needed = today + timedelta(days=ahead)
+    answer = answered(OrderBy, order_by(today, needed, lead, margin))
+    assert answer.day >= today and answer.day.weekday() < 5
+    assert bool(answer.late_days) == (answer.day + timedelta(days=lead) > needed)
 
 
 @given(st.dates(date(2020, 1, 1), date(2040, 1, 1)), st.integers(0, 300), st.integers(0, 60))

@@ -89,3 +89,41 @@ def test_an_answer_says_itself_in_metric_unless_asked() -> None:
     assert (Told().sentence, Told().say(Measures.US)) == ("metric", "us")
     with pytest.raises(NotImplementedError):
         Worded().say()
+
+
+@pytest.mark.parametrize(
+    ("ml", "metric", "us"),
+    [
+        (590.1, "600 ml", "20.0 fl oz"),
+        (600, "600 ml", "20.5 fl oz"),
+        (1892, "1900 ml", "2.0 qt"),
+        (1893, "1900 ml", "2.1 qt"),
+        (1995, "2.0 l", "2.2 qt"),
+        (2001, "2.1 l", "2.2 qt"),
+        (0.5, "10 ml", "0.5 fl oz"),
+    ],
+)
+def test_what_to_have_at_hand_is_never_rounded_down(ml: float, metric: str, us: str) -> None:
+    """590.1 / 29.5735 = 19.95 fl oz, 600 are 20.29; 2 US quarts are 1892.7 ml, 1995 are 2.108."""
+    assert shown.show_at_least(ml) == metric
+    assert shown.show_at_least(ml, Measures.US) == us
+
+
+def test_quarts_are_said_from_two_on() -> None:
+    """A US quart is 57.75 in³, 946.35 ml."""
+    assert shown.show_volume(1892, Measures.US) == "64.0 fl oz"
+    assert shown.show_volume(1893, Measures.US) == "2.0 qt"
+    assert shown.show_volume(3785.41, Measures.US) == "4.0 qt"
+
+
+def test_a_gap_is_one_where_its_words_say_more_than_nothing() -> None:
+    """Half of 0.1 mm, and half of 0.005 in, which is 0.0635 mm."""
+    for measures, over, under in ((Measures.METRIC, 0.051, 0.049), (Measures.US, 0.064, 0.063)):
+        assert shown.is_gap(over, measures) and shown.is_gap(-over, measures)
+        assert not shown.is_gap(under, measures) and not shown.is_gap(-under, measures)
+
+
+def test_width_and_height_are_said_with_one_unit() -> None:
+    """864 / 25.4 = 34.02 in, 600 / 25.4 = 23.62 in."""
+    assert shown.show_across(864, 600) == "864 × 600 mm"
+    assert shown.show_across(864, 600, Measures.US) == '34" × 23-5/8"'

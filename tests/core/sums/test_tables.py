@@ -186,3 +186,12 @@ def test_other_kinds_of_bad_data() -> None:
     assert "rules.lap.value" in refused(tables.laps(paper))
     paper["rules"]["lap"]["value"] = 0
     assert not isinstance(tables.laps(paper), Refusal)
+
+
+def test_a_range_has_both_its_ends() -> None:
+    films = {"sources": {"label": "labels"}, "stain": {"wet": {"value": 1}}}
+    end = {"low": 12, "high": 15, "source": "label", "status": "from memory"}
+    assert refused(tables.span(films, "stain", "spread")) == "stain.spread: is missing."
+    assert refused(tables.span(films, "dye", "spread")) == "dye: is missing."
+    found = tables.span({**films, "stain": {"spread": end}}, "stain", "spread")
+    assert [figure.value for figure in answered(tuple, found)] == [12, 15]

@@ -17,6 +17,7 @@ from partsbench.services.sums.care import (
     by_part,
     care,
     care_sheet,
+    client_words,
     short_names,
     tell_care,
 )
@@ -140,3 +141,8 @@ def test_refusals(shop: Shop, piece: Piece) -> None:
     assert isinstance(care(shop, "ZZZZ"), Refused)
     wrong = care_sheet(cared(shop, piece), "a9")
     assert isinstance(wrong, Refused) and "a4, letter" in wrong.sentence
+
+
+def test_to_the_client_every_part_is_called_what_it_is(shop: Shop) -> None:
+    assert client_words("D1, D5 front, L1") == "drawer D1, drawer D5 front, leg L1"
+    assert client_words("C1 rails") == "carcase C1 rails"

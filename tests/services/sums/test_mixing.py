@@ -1,4 +1,4 @@
-"""How much to mix from the faces of the book, recipes, and tins that are never free of charge."""
+"""Recipes at another volume, and tins that are never free of charge."""
 
 from __future__ import annotations
 
@@ -14,91 +14,16 @@ from partsbench.core.sums.tins import Materials
 from partsbench.services.shop import Shop
 from partsbench.services.sums import mixing
 from partsbench.services.sums.ground import Ground, ground
-from partsbench.services.sums.habits import NONE_SET, set_habit
-from partsbench.services.sums.mixing import Mixing, materials, mix_again, read_level, read_recipe
+from partsbench.services.sums.habits import NONE_SET
+from partsbench.services.sums.mixing import materials, mix_again, read_level, read_recipe
 from tests.support.shops import lay_out
-from tests.support.sizes import of_drawer, taken
 
 
 @pytest.fixture
 def piece(shop: Shop) -> Piece:
-    """Two drawers of 400 × 200 mm over one of 800 × 200, fronts alone painted."""
-    made = lay_out(shop, "Heron", "2 1", paths=[("paint", ["D1 front", "D2 front", "D3 front"])])
+    made = lay_out(shop, "Heron", "2 1")
     assert isinstance(made, Piece)
-    for drawer, width in (("D1", "400"), ("D2", "400"), ("D3", "800")):
-        of_drawer(shop, made, drawer, width, "200", (str(int(width) + 4), "204"))
     return made
-
-
-def mixed(shop: Shop, piece: Piece, **more: object) -> Mixing:
-    found = mixing.to_mix(shop, piece.tag, **more)  # type: ignore[arg-type]
-    assert isinstance(found, Mixing), found
-    return found
-
-
-def test_volume_is_area_times_film_over_transfer(shop: Shop, piece: Piece) -> None:
-    """0.32 m² at 100 µm is 32 ml on the work, 128 ml out of a cup gun that lands a quarter."""
-    set_habit(shop, "tool", "cup-gun")
-    found = mixed(shop, piece, wet="100 µm")
-    assert found.mix.m2 == pytest.approx(0.32)
-    assert found.mix.coat_ml == pytest.approx(128)
-    assert found.mix.coats == 5
-
-
-def test_a_load_ends_between_rows(shop: Shop, piece: Piece) -> None:
-    set_habit(shop, "cup", "40 ml")
-    found = mixed(shop, piece, wet="100 µm")
-    assert [(load.faces, load.breaks_row) for load in found.mix.loads] == [
-        (("D1 front", "D2 front"), False),
-        (("D3 front",), False),
-    ]
-
-
-def test_only_some_faces_and_coats_of_ones_own(shop: Shop, piece: Piece) -> None:
-    found = mixed(shop, piece, only=["D3"], coats=2, wet="4 mil")
-    assert found.mix.m2 == pytest.approx(0.16)
-    assert found.mix.total_ml == pytest.approx(2 * 0.16 * 101.6 / 0.65)
-
-
-def test_what_is_taken_for_granted_is_told(shop: Shop, piece: Piece) -> None:
-    found = mixed(shop, piece)
-    assert {"what the coats go on with", "what your cup holds"} <= set(found.lacks)
-    assert any("400 ft² a gallon" in source for source in found.sources)
-
-
-def test_the_carcases_sides_wait_for_its_depth(shop: Shop, piece: Piece) -> None:
-    from partsbench.services.pieces import give_path
-
-    give_path(shop, piece.tag, "paint", ["C1 left side"])
-    assert "depth of C1" in mixed(shop, piece).lacks
-    before = mixed(shop, piece).mix.m2
-    taken(shop, piece, ("C1", "depth", "450"))
-    after = mixed(shop, piece)
-    assert "depth of C1" not in after.lacks
-    assert after.mix.m2 - before == pytest.approx(piece.front.height * 450 / 1e6)
-
-
-@pytest.mark.parametrize(
-    ("more", "told"),
-    [
-        ({"path": "tar"}, "no finish path"),
-        ({"path": "stain"}, "No face"),
-        ({"only": ["D9"]}, "No face"),
-        ({"wet": "0"}, "must be more"),
-        ({"wet": "thick"}, "cannot be read"),
-        ({"coats": 50}, "more than 20"),
-    ],
-)
-def test_refusals(shop: Shop, piece: Piece, more: dict[str, object], told: str) -> None:
-    refused = mixing.to_mix(shop, piece.tag, **more)  # type: ignore[arg-type]
-    assert isinstance(refused, Refused) and told in refused.sentence
-
-
-def test_a_wiped_stain_leaves_no_film_to_reckon_with(shop: Shop) -> None:
-    made = lay_out(shop, "Quill", "1", paths=[("stain", ["D1"])])
-    assert isinstance(made, Piece)
-    found = mixed(shop, made, path="stain")
-    assert found.mix.coats == 3  # the clear coats
 
 
 def test_the_same_mix_again_keeps_its_ratio() -> None:

@@ -105,8 +105,8 @@ def test_when_the_fronts_are_done_hardware_is_needed_today(
     finish(shop, clock, now, "D1")
     found = ordered(shop, piece, lead_days=3)
     assert found.needed.source == "the records: the fronts that take them are done"
-    assert found.by is not None and found.by.late_days == 3
-    assert "Order now: it comes 3 days after it is needed." in found.sentence
+    assert found.by is not None and found.by.late_days == 2
+    assert "Late by 2 working days: order at once, on Thursday 13 March." in found.sentence
 
 
 def test_fronts_without_a_finish_path_have_no_day(shop: Shop) -> None:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from datetime import timedelta
-from pathlib import Path
 
 import pytest
 from PySide6.QtCore import Qt
@@ -13,7 +12,7 @@ from pytestqt.qtbot import QtBot
 
 from partsbench.core.finish.masks import MaskState
 from partsbench.core.finish.products import Ready
-from partsbench.core.outcomes import Answer, Done, Outcome, Refused
+from partsbench.core.outcomes import Answer, Done, Outcome
 from partsbench.core.piece.piece import Piece
 from partsbench.services import climate, cups, facts, masks, own_paths, people, tins, tries
 from partsbench.services.shop import Shop
@@ -21,7 +20,6 @@ from partsbench.ui.dialogs.air_dialog import AirDialog
 from partsbench.ui.dialogs.cups_dialog import CupsDialog
 from partsbench.ui.dialogs.facts_dialog import FactsDialog
 from partsbench.ui.dialogs.masks_dialog import MasksDialog
-from partsbench.ui.dialogs.paper_dialogs import DaySheetDialog, WallDialog
 from partsbench.ui.dialogs.paths_dialog import PathsDialog
 from partsbench.ui.dialogs.people_dialog import PeopleDialog
 from partsbench.ui.dialogs.shop_dialog import ShopDialog
@@ -405,26 +403,6 @@ def test_findings_are_listed_with_rule_and_source(shop: Shop, qtbot: QtBot) -> N
     told = dialog.found.lines()
     assert any(line.startswith(("HOLD, ", "WARNING, ")) and "grit" in line for line in told), told
     assert all(line.endswith(")") for line in told), "each with its source"
-
-
-# Paper
-
-
-def test_sheets_are_drawn_and_saved(shop: Shop, heron: Piece, qtbot: QtBot, tmp_path: Path) -> None:
-    for number, kind in enumerate((WallDialog, DaySheetDialog)):
-        dialog = kind(shop, heron.tag)
-        qtbot.addWidget(dialog)
-        settled: list[object] = []
-        dialog.settled.connect(settled.append)
-        file = tmp_path / f"{number}.pdf"
-        dialog.save_to(file)
-        assert file.read_bytes().startswith(b"%PDF")
-        assert settled == [Done(f"Saved as {number}.pdf.", heron.tag)]
-        a4 = dialog.size_mm
-        dialog.paper.setCurrentIndex(1)
-        assert a4[1] > dialog.size_mm[1], "letter is shorter"
-        dialog.save_to(tmp_path / "missing" / "x.pdf")
-        assert isinstance(settled[-1], Refused)
 
 
 def test_a_held_answer_is_told_with_its_reason(shop: Shop, heron: Piece, qtbot: QtBot) -> None:

@@ -12,7 +12,6 @@ from partsbench.ui.dialogs.air_dialog import AirDialog
 from partsbench.ui.dialogs.cups_dialog import CupsDialog
 from partsbench.ui.dialogs.facts_dialog import FactsDialog
 from partsbench.ui.dialogs.masks_dialog import MasksDialog
-from partsbench.ui.dialogs.paper_dialogs import DaySheetDialog, WallDialog
 from partsbench.ui.dialogs.paths_dialog import PathsDialog
 from partsbench.ui.dialogs.people_dialog import PeopleDialog
 from partsbench.ui.dialogs.shop_dialog import ShopDialog
@@ -21,8 +20,8 @@ from partsbench.ui.theme import Theme
 from tests.support.shops import lay_out
 
 DIALOGS = (
-    AirDialog, CupsDialog, DaySheetDialog, FactsDialog, MasksDialog, PathsDialog, PeopleDialog,
-    TinsDialog, WallDialog,
+    AirDialog, CupsDialog, FactsDialog, MasksDialog, PathsDialog, PeopleDialog,
+    TinsDialog,
 )  # fmt: skip
 
 

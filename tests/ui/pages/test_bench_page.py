@@ -8,12 +8,12 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QPushButton, QToolButton
 from pytestqt.qtbot import QtBot
 
-from partsbench.core.outcomes import Outcome, Refused, Tone
+from partsbench.core.bench.state import WHATEVER_NEXT
+from partsbench.core.outcomes import Outcome, Tone
 from partsbench.services.history import history, undo
 from partsbench.services.shop import Shop
 from partsbench.services.state import part_state
 from partsbench.ui.answer_bar import manner_of
-from partsbench.ui.bench.bench_questions import WHATEVER_NEXT
 from partsbench.ui.pages.bench_page import BenchPage
 from partsbench.ui.theme import CAPITAL_SHARE, Theme, words_at
 from tests.support.at_bench import record
@@ -38,6 +38,11 @@ def heard(page: BenchPage) -> list[object]:
     answers: list[object] = []
     page.answered.connect(answers.append)
     return answers
+
+
+def sentence(answer: object) -> str:
+    assert isinstance(answer, Outcome)
+    return answer.sentence
 
 
 def marks(page: BenchPage, short: str, face: str = "front") -> list[str]:
@@ -169,6 +174,9 @@ def test_an_optional_step_is_skipped_by_key(page: BenchPage, qtbot: QtBot, clock
     page.scanned("D1")
     assert page.board.skip_button.isEnabled()
     qtbot.keyClick(page, Qt.Key.Key_S)
+    assert marks(page, "D1")[-1] == "done rinse", "the headline is a step that is due"
+    page.board.choices.chosen.emit("fill")
+    qtbot.keyClick(page, Qt.Key.Key_S)
     assert marks(page, "D1")[-1] == "skipped fill"
 
 
@@ -190,7 +198,7 @@ def test_an_optional_step_is_chosen_and_recorded(
 def test_what_is_due_cannot_be_skipped(page: BenchPage, qtbot: QtBot, heard: list[object]) -> None:
     page.scanned("D1")
     qtbot.keyClick(page, Qt.Key.Key_S)
-    assert heard[-1] == Refused("Wash cannot be left out of this path.")
+    assert sentence(heard[-1]) == "Wash cannot be left out of this path."
 
 
 def test_a_stated_time_goes_into_the_next_record_only(
@@ -299,15 +307,15 @@ def test_keep_recording_records_each_part_once(
 ) -> None:
     qtbot.keyClick(page, Qt.Key.Key_K)
     page.ask.answered.emit("keep", WHATEVER_NEXT)
-    assert page.board.keep_band.isVisible()
-    assert page.board.keep_band.text == "KEEP RECORDING: whatever comes next"
-    assert page.board.shout.line == "Each scan records at once."
+    assert page.verb() == "KEEP RECORDING: whatever comes next"
+    on = "KEEP RECORDING, whatever comes next: each part scanned now is recorded so."
+    assert page.board.shout.line == on
     page.scanned("D1")
     assert page.board.shout.word == "SURE?" and marks(page, "D1") == []
     for short in ("D1", "D3", "D2", "D1"):
         page.scanned(short)
     assert marks(page, "D1") == marks(page, "D3") == ["done wash"]
-    assert heard[-1] == Refused("D1 is recorded in this run already.")
+    assert sentence(heard[-1]) == "D1 is recorded in this run already."
     qtbot.keyClick(page, Qt.Key.Key_K)
     page.scanned("D1")
     assert marks(page, "D1") == ["done wash"]
@@ -331,21 +339,24 @@ def test_keep_recording_one_step_refuses_parts_that_are_not_at_it(
 
 
 def test_keep_recording_goes_off_when_idle_with_a_tone_of_its_own(
-    page: BenchPage, qtbot: QtBot, heard: list[object]
+    page: BenchPage, clock: SetClock, heard: list[object]
 ) -> None:
-    page.keep.set_minutes(0.001)
-    with qtbot.waitSignal(page.keep.ran_out, timeout=2000):
-        page.answer_keep("")
+    page.answer_keep("")
+    clock.pass_time(minutes=2, seconds=59)
+    page.on_beat()
+    assert page.verb()
+    clock.pass_time(seconds=1)
+    page.on_beat()
     last = heard[-1]
     assert isinstance(last, Outcome) and last.tone is Tone.VERB_OFF
-    assert not page.board.keep_band.isVisible()
+    assert page.verb() == ""
     page.scanned("D1")
     assert marks(page, "D1") == []
 
 
 def test_the_idle_time_can_be_set(page: BenchPage) -> None:
     page.board.minutes.setValue(12)
-    assert page.keep.minutes == 12
+    assert page.at_bench.state.idle == timedelta(minutes=12)
     assert page.saved_state()["minutes"] == "12"
 
 
@@ -426,14 +437,14 @@ def test_nothing_held_cannot_be_insisted_upon(page: BenchPage, qtbot: QtBot) -> 
     assert page.ask.kind == ""
 
 
-def test_a_second_scan_long_after_the_first_is_a_first_one(page: BenchPage, qtbot: QtBot) -> None:
-    page.arming.setInterval(20)
+def test_a_second_scan_long_after_the_first_is_a_first_one(
+    page: BenchPage, clock: SetClock
+) -> None:
     page.scanned("D1")
     assert page.board.shout.line == "scan again to record"
-    with qtbot.waitSignal(page.arming.timeout):
-        pass
+    clock.pass_time(seconds=60)
+    page.on_beat()
     assert page.board.shout.line == "scan twice to record"
-    page.arming.setInterval(60_000)
     page.scanned("D1")
     assert marks(page, "D1") == []
 

@@ -458,8 +458,8 @@ def test_labels_are_asked_for_the_chosen_parts_alone(page: LayoutPage, qtbot: Qt
     click(qtbot, page, "H7", CTRL)
     press(qtbot, page, "layout-labels")
     dialog = page.findChild(LabelsDialog)
-    assert dialog.chosen.isChecked()
-    assert dialog.only == ["D5", "D7"]
+    assert dialog.labels.chosen.isChecked()
+    assert dialog.labels.only == ["D5", "D7"]
     qtbot.waitUntil(dialog.save.isEnabled, timeout=20_000)
     assert dialog.told.text().startswith("2 labels on 1 page;")
     with qtbot.waitSignal(dialog.destroyed):

@@ -164,7 +164,7 @@ def test_table_and_sheet_are_written(
     assert isinstance(told.args[0], Done)
     assert "all of it" in file.read_text(encoding="utf-8-sig")
     page.care_sheet.click()
-    assert "What to mind" in text_of(file.read_bytes())
+    assert "What to do, and what not" in text_of(file.read_bytes())
     monkeypatch.setattr(asking, "ask_new_file", lambda *_: tmp_path / "no" / "folder")
     with qtbot.waitSignal(page.answered) as told:
         page.invoice.click()

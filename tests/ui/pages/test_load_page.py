@@ -203,8 +203,8 @@ def test_the_strip_has_the_load_on_it(page: LoadPage, qtbot: QtBot) -> None:
     page.on_main_pressed()
     dialog = page.tally_dialog()
     qtbot.addWidget(dialog)
-    assert dialog.windowTitle() == "Tally strip of load 1"
-    assert dialog.save.isEnabled()
+    assert dialog.what.currentText() == "Tally strip of load 1"
+    qtbot.waitUntil(dialog.save.isEnabled, timeout=20_000)
     assert dialog.told.text() == "1 page."
 
 

@@ -129,6 +129,8 @@ def test_a_namesake_of_another_job_is_refused_with_its_home(page: ReturnPage, sh
     assert "row 2, right" in page.loud.line
     assert where(page, "D4") is Where.OUT
     page.scanned("D4")
+    assert where(page, "D4") is Where.OUT, "the stranger took what waited out of the hand"
+    page.scanned("D4")
     assert where(page, "D4") is Where.HOME
 
 
@@ -211,7 +213,7 @@ def test_a_drawer_then_its_pull_brings_it_onto_the_drawer(page: ReturnPage, shop
     page.scanned(label(page, "P3"))
     assert where(page, "P3") is Where.HOME
     assert where(page, "D3") is Where.OUT
-    assert (page.host, page.lit) == ("D3", "")
+    assert (page.hand.host, page.lit) == (label(page, "D3"), "")
 
 
 def test_a_pull_may_follow_its_drawer_that_was_just_brought_home(

@@ -3,10 +3,14 @@ from __future__ import annotations
 import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
+from PySide6.QtWidgets import QPushButton
 from pytestqt.qtbot import QtBot
 
 from partsbench.core.outcomes import Done
 from partsbench.core.piece.codes import Family
+from partsbench.services import old_finish
+from partsbench.services.first_things import count_good
+from partsbench.services.old_finish import Saying
 from partsbench.services.shop import Shop
 from partsbench.services.watching import all_pieces
 from partsbench.ui.pages.start_page import FIRST_WORDS, StartPage
@@ -139,3 +143,45 @@ def test_after_a_piece_the_next_one_begins_empty(page: StartPage) -> None:
     page.made.another.click()
     assert page.form.rows.text() == ""
     assert page.form.codename.text() not in ("", first.split()[0])
+
+
+def test_intake_leads_from_one_question_to_the_next_and_last_to_the_labels(
+    page: StartPage, shop: Shop
+) -> None:
+    asked: list[tuple[str, str]] = []
+    page.page_asked.connect(lambda key, tag: asked.append((key, tag)))
+    QTest.keyClicks(page.form.rows, "2 1")
+    page.form.pulls.setValue(1)
+    QTest.keyClick(page.form.rows, Qt.Key.Key_Return)
+    tag = page.tag
+    assert page.made.next.text() == "Next: old finish and its test"
+    assert "nothing is sanded or scraped dry" in page.made.words.text()
+    page.made.next.click()
+    assert asked == [("old-finish", tag)]
+    old_finish.say(shop, tag, Saying(old="paint"))
+    page.refresh()
+    assert page.made.next.text() == "Next: the wood"
+    page.made.later.click()
+    assert page.made.next.text() == "Next: pulls, knobs and plates"
+    count_good(shop, tag, {("D1", "pull"): 1})
+    page.refresh()
+    assert page.made.next.text() == "Print its labels"
+    assert not page.made.later.isVisible()
+    page.made.next.click()
+    assert asked[-1] == ("labels", tag)
+    wood = page.findChild(QPushButton, "first-wood")
+    assert wood is not None and wood.isVisible(), "what was passed over can still be said"
+    wood.click()
+    assert asked[-1] == ("wood", tag)
+
+
+def test_the_next_piece_is_asked_anew(page: StartPage, shop: Shop) -> None:
+    QTest.keyClicks(page.form.rows, "2 1")
+    QTest.keyClick(page.form.rows, Qt.Key.Key_Return)
+    page.made.later.click()
+    page.made.another.click()
+    QTest.keyClicks(page.form.rows, "1 1")
+    QTest.keyClick(page.form.rows, Qt.Key.Key_Return)
+    assert page.made.next.text() == "Next: old finish and its test"
+    hardware = page.findChild(QPushButton, "first-hardware")
+    assert hardware is None or not hardware.isVisible()

@@ -6,6 +6,7 @@ import pytest
 from PySide6.QtCore import QPoint, Qt
 from pytestqt.qtbot import QtBot
 
+from partsbench.core.bench.events import Push
 from partsbench.core.outcomes import Done, Outcome
 from partsbench.services.history import undo
 from partsbench.services.returning import bring_home
@@ -72,7 +73,7 @@ def test_in_a_small_window_the_number_of_the_next_is_first_and_largest(
 def test_what_cannot_be_stuck_on_gets_its_label_on_a_tag(page: TeardownPage, shop: Shop) -> None:
     piece = heron(shop)
     page.show_piece(piece.tag)
-    page.chosen = "P1"
+    page.push(Push.CHOOSE, label="P1")
     page.refresh()
     assert page.stick.text() == "label: on a tie-on tag or in a bag"
 

@@ -5,46 +5,76 @@ from datetime import UTC, datetime, timedelta
 from hypothesis import given
 from hypothesis import strategies as st
 
-from partsbench.core.session import (
+from partsbench.core.bench.events import (
     Act,
-    State,
+    Answered,
+    Hit,
+    Kind,
+    OfTheWall,
+    Passed,
+    Scanned,
+    Snapshot,
+    Took,
     What,
-    scan,
-    tick,
-    was_held,
-    with_load,
 )
-from partsbench.core.verbs import (
-    FACES,
-    REASONS,
-    VERBS,
-    Key,
-    Sort,
-    WallCode,
-    verb_named,
-)
+from partsbench.core.bench.machine import happens
+from partsbench.core.bench.state import State, Waits
+from partsbench.core.outcomes import Answer, Hold, Outcome, Tone
+from partsbench.core.verbs import FACES, REASONS, VERBS, Key, Sort, WallCode, verb_named
 
 NOW = datetime(2031, 3, 4, 19, 0, tzinfo=UTC)
 D4, D9 = "K7Q4-D04A?", "K7Q4-D09A?"
+HERE = "K7Q4"
+
+
+def answer(act: Act, *holds: str) -> Outcome:
+    """What a book in which all may be done, or nothing, says of a part."""
+    held = tuple(Hold(rule, "because") for rule in holds)
+    recorded = act.what is not What.SHOW and not held
+    word = Answer.WAIT if held else Answer.GO
+    return Outcome(word, Tone.ASK, "said", tag=HERE, part=act.code[6:8], step="wash",
+                   code=act.code, recorded=recorded, holds=held)  # fmt: skip
 
 
 class Bench:
-    """Scans three seconds apart, and the acts that follow."""
+    """Scans three seconds apart, and the acts that follow; `holds` refuse every record."""
 
     def __init__(self, state: State | None = None) -> None:
-        self.state = state or State()
+        self.state = state or State(here=HERE)
         self.now = NOW
+        self.holds: tuple[str, ...] = ()
 
-    def scan(self, scanned, after: float = 3.0):
+    def scan(self, scanned: WallCode | str, after: float = 3.0) -> tuple[Act, ...]:
         self.now += timedelta(seconds=after)
-        self.state, acts = scan(self.state, scanned, self.now)
+        if isinstance(scanned, WallCode):
+            event, sees = OfTheWall(scanned), Snapshot()
+        else:
+            event = Scanned()
+            sees = Snapshot(1, Hit(Kind.PART, scanned, HERE, scanned[6:8]))
+        self.state, acts = happens(self.state, event, self.now, sees)
+        for act in acts:
+            if act.code and act.what not in (What.SAY,):
+                self.say(act)
         return acts
 
-    def verb(self, name: str):
+    def say(self, act: Act) -> None:
+        heard = Answered(act, answer(act, *self.holds))
+        self.state, _ = happens(self.state, heard, self.now)
+
+    def wait(self, **span: float) -> tuple[Act, ...]:
+        self.now += timedelta(**span)
+        self.state, acts = happens(self.state, Passed(), self.now)
+        return acts
+
+    def verb(self, name: str) -> tuple[Act, ...]:
         return self.scan(WallCode(Sort.VERB, verb_named(name).number))
 
-    def reason(self, name: str):
+    def reason(self, name: str) -> tuple[Act, ...]:
         return self.scan(WallCode(Sort.REASON, next(r.number for r in REASONS if r.name == name)))
+
+
+def with_load(number: int) -> State:
+    return happens(State(here=HERE), Took(load=number), NOW)[0]
 
 
 def whats(acts) -> list[What]:
@@ -85,16 +115,17 @@ def test_what_the_next_scan_does_is_said_for_every_verb():
     bench = Bench()
     assert bench.state.expects == ""
     for verb in VERBS:
-        bench.state = State(load=1)
+        bench.state = State(here=HERE, load=1, last=NOW)
         bench.verb(verb.name)
         said = bench.state.expects
         assert said.startswith(f"{verb.name}: ") if bench.state.verb else said == "", verb
     bench.verb("SANDED")
     assert bench.state.expects == "SANDED: each part scanned now is recorded so."
-    bench.state = was_held(bench.state, Act(What.RECORD, D4))
+    bench.holds = ("not dry yet",)
+    bench.scan(D4)
     assert bench.state.expects == "SANDED: each part scanned now is recorded so."
     bench.verb("INSIST")
-    assert bench.state.expects == "INSIST: scan why, and what was refused is lifted."
+    assert bench.state.expects == "INSIST: scan why, and “not dry yet” is lifted."
     bench.verb("SENT BACK")
     assert bench.state.expects == "SENT BACK: scan why."
     bench.reason("run or sag")
@@ -110,12 +141,11 @@ def test_a_verb_goes_off_by_itself_with_an_act_of_its_own():
     bench = Bench()
     bench.verb("SANDED")
     bench.scan(D4)
-    state, acts = tick(bench.state, bench.now + timedelta(minutes=2, seconds=59))
-    assert (state, acts) == (bench.state, ())
-    state, acts = tick(bench.state, bench.now + timedelta(minutes=3))
-    assert whats(acts) == [What.VERB_OFF]
-    assert state.verb is None
-    assert tick(state, bench.now + timedelta(hours=1)) == (state, ())
+    before = bench.state
+    assert (bench.wait(minutes=2, seconds=59), bench.state) == ((), before)
+    assert whats(bench.wait(seconds=1)) == [What.VERB_OFF]
+    assert bench.state.verb is None
+    assert bench.wait(hours=1) == ()
 
 
 def test_a_scan_after_the_idle_time_hears_the_verb_go_off_and_only_shows():
@@ -125,13 +155,14 @@ def test_a_scan_after_the_idle_time_hears_the_verb_go_off_and_only_shows():
 
 
 def test_the_idle_time_can_be_set():
-    bench = Bench(State(idle=timedelta(seconds=20)))
+    bench = Bench(State(here=HERE, idle=timedelta(seconds=20)))
     bench.verb("SANDED")
-    assert whats(tick(bench.state, bench.now + timedelta(seconds=20))[1]) == [What.VERB_OFF]
+    assert bench.wait(seconds=19) == ()
+    assert whats(bench.wait(seconds=1)) == [What.VERB_OFF]
 
 
 def test_all_except_two_is_three_scans():
-    bench = Bench(with_load(State(), 7))
+    bench = Bench(with_load(7))
     acts = [*bench.verb("ALL EXCEPT 2"), *bench.scan(D4), *bench.scan(D9)]
     done = acts[-1]
     assert (done.what, done.number, done.codes) == (What.LOAD_DONE, 7, (D4, D9))
@@ -140,7 +171,7 @@ def test_all_except_two_is_three_scans():
 
 
 def test_all_except_without_a_count_ends_with_end_and_counts_a_part_once():
-    bench = Bench(with_load(State(), 7))
+    bench = Bench(with_load(7))
     bench.verb("ALL EXCEPT")
     for code in (D4, D4, D9):
         assert whats(bench.scan(code)) == [What.SAY]
@@ -149,17 +180,16 @@ def test_all_except_without_a_count_ends_with_end_and_counts_a_part_once():
 
 
 def test_end_alone_records_the_whole_load():
-    (done,) = Bench(with_load(State(), 7)).verb("END")
+    (done,) = Bench(with_load(7)).verb("END")
     assert (done.what, done.number, done.codes) == (What.LOAD_DONE, 7, ())
 
 
 def test_all_except_that_is_left_alone_records_nothing():
-    bench = Bench(with_load(State(), 7))
+    bench = Bench(with_load(7))
     bench.verb("ALL EXCEPT")
     bench.scan(D4)
-    state, acts = tick(bench.state, bench.now + timedelta(minutes=5))
-    assert whats(acts) == [What.VERB_OFF]
-    assert state.left_out == ()
+    assert whats(bench.wait(minutes=5)) == [What.VERB_OFF]
+    assert bench.state.left_out == ()
 
 
 def test_all_except_asks_for_a_load():
@@ -168,9 +198,11 @@ def test_all_except_asks_for_a_load():
 
 def test_insist_and_a_reason_record_what_was_just_refused():
     bench = Bench()
+    bench.holds = ("not dry yet",)
     bench.scan(D4)
     bench.scan(D4)
-    bench.state = was_held(bench.state, Act(What.RECORD, D4))
+    bench.holds = ()
+    assert bench.state.hand.waits is Waits.HELD
     assert whats(bench.verb("INSIST")) == [What.VERB_ON]
     (act,) = bench.reason("the tin says so")
     assert (act.what, act.code, act.reason.name) == (What.RECORD, D4, "the tin says so")
@@ -187,7 +219,9 @@ def test_insist_before_a_part_is_for_that_part_alone():
 
 
 def test_what_was_refused_long_ago_is_not_insisted_upon():
-    bench = Bench(was_held(State(last=NOW), Act(What.RECORD, D4)))
+    bench = Bench()
+    bench.holds = ("not dry yet",)
+    bench.scan(D4)
     bench.now += timedelta(minutes=10)
     bench.verb("INSIST")
     assert bench.reason("the tin says so")[0].what is What.VERB_ON
@@ -222,7 +256,7 @@ def test_person_and_cup_stay_while_verbs_come_and_go():
     bench.scan(WallCode(Sort.CUP, 5))
     bench.verb("SANDED")
     bench.verb("VERB OFF")
-    tick(bench.state, bench.now + timedelta(hours=1))
+    bench.wait(hours=1)
     assert (bench.state.person, bench.state.cup) == (2, 5)
 
 

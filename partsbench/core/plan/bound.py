@@ -1,0 +1,214 @@
+"""What no plan can beat, proven: the longest chain of waits, and work over hands, gun and rack.
+
+Three arguments, each true of every plan that keeps all windows:
+
+1. Heads: a stint starts no sooner than the longest chain of work, least waits, days and hours of
+   the people who may do it leads to, as if nobody were ever busy elsewhere.
+2. Tails: if all is to be done by C, the same chain backwards gives the latest end of each stint.
+   Where that lies before its soonest end, C is impossible.
+3. Work: what can start no sooner than a and must end by b has to be done between a and b. Where it
+   is more than the hours of the hands (the gun, the places on the rack) in between, C is impossible
+   (`energy.py`).
+
+The bound is the smallest C that none of them refutes.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, replace
+from itertools import combinations
+
+from partsbench.core.plan.energy import Crowded, Room, Weighed, hours, sprayed, too_much
+from partsbench.core.plan.floor import Floor, Unit
+from partsbench.core.plan.slots import first, starts
+
+ROUNDS = 60
+"""Rounds of pushing by latest ends; each push holds, so that stopping early is no mistake."""
+
+
+@dataclass(frozen=True, slots=True)
+class Proven:
+    """No plan ends before `end`, none has the piece done before its minute in `ends`, and none
+    costs less than `cost`."""
+
+    end: int
+    ends: dict[str, int]
+    cost: float
+
+
+Stop = Callable[[], bool]
+
+
+def never() -> bool:
+    """Nobody stops it."""
+    return False
+
+
+class Bounds:
+    """The three arguments over one workshop."""
+
+    def __init__(self, floor: Floor) -> None:
+        self.floor = floor
+        self._open: dict[tuple[object, ...], int] = {}
+        self.heads, self.from_ = self._heads()
+        self._gun = sprayed(floor)
+        self._known: dict[tuple[tuple[int, ...], bool], Room] = {}
+
+    def proven(
+        self, most: int | None = None, ends: dict[str, int] | None = None, stop: Stop = never
+    ) -> Proven:
+        """The bound; `most` and `ends` are what a plan is known to reach, and end the search."""
+        shop, found = self.floor.shop, dict[str, int]()
+        for piece in shop.pieces:
+            mine = [i for i, s in enumerate(self.floor.stints) if s.piece == piece]
+            found[piece] = self._least(mine, ends.get(piece) if ends else None, stop)
+        everything = list(range(len(self.floor.stints)))
+        end = max(max(found.values(), default=0), self._least(everything, most, stop))
+        late = sum(
+            p.worth * max(0, found[p.piece] - p.by) for p in shop.promised if p.piece in found
+        )
+        return Proven(end, found, end + late)
+
+    def refuted(self, stints: Sequence[int], by: int) -> Crowded | bool:
+        """True (or where it is too crowded) when these cannot all be done by that minute."""
+        late = self._tails(stints, by)
+        if late is None:
+            return True
+        for some, fits, load in self._asked(stints):
+            found = too_much(some, self.heads, late, fits, load)
+            if found:
+                return found
+        return False
+
+    def _least(self, stints: Sequence[int], most: int | None, stop: Stop) -> int:
+        lengths = self.floor.stints
+        low = max((self.heads[i] + lengths[i].minutes for i in stints), default=0)
+        work = sum(lengths[i].minutes for i in stints)
+        high = most if most is not None else low + 7 * work + 1
+        # Everything below `low` is refuted; `high` is reached, or stands for "not refuted".
+        while low < high and not stop():
+            middle = (low + high) // 2
+            if self.refuted(stints, middle):
+                low = middle + 1
+            else:
+                high = middle
+        return low
+
+    def _heads(self) -> tuple[list[int], list[int]]:
+        """The soonest starts; and which stint pushed each there (-1: a day or the hours alone)."""
+        floor = self.floor
+        count = len(floor.stints)
+        plain = self._pushed([0] * count, [-1] * count)
+        heads, from_ = list(plain[0]), list(plain[1])
+        for _ in range(ROUNDS):
+            moved = False
+            for b in reversed(floor.order):
+                for a, _, most in floor.into[b]:
+                    least = heads[b] - (most or 0) - floor.stints[a].minutes
+                    if most is not None and least > heads[a]:
+                        lifted = self.next_start(floor.single[a], least)
+                        if lifted is None:
+                            return plain
+                        heads[a], from_[a], moved = lifted, b, True
+            if not moved:
+                return heads, from_
+            heads, from_ = self._pushed(heads, from_)
+        return heads, from_
+
+    def _pushed(self, heads: list[int], from_: list[int]) -> tuple[list[int], list[int]]:
+        floor, heads, from_ = self.floor, list(heads), list(from_)
+        for b in floor.order:
+            unit = floor.single[b]
+            soonest = max(unit.soonest, unit.before, heads[b])
+            for a, least, _ in floor.into[b]:
+                at = heads[a] + floor.stints[a].minutes + least
+                if at > soonest:
+                    soonest, from_[b] = at, a
+            lifted = self.next_start(unit, soonest)
+            heads[b] = soonest if lifted is None else lifted
+        return heads, from_
+
+    def _tails(self, stints: Sequence[int], by: int) -> list[int] | None:
+        """The latest ends; None where one lies before the soonest end."""
+        floor = self.floor
+        inside = set(stints)
+        far = floor.horizon * 4
+        late = [far] * len(floor.stints)
+        for again in range(2):
+            for b in reversed(floor.order):
+                stint, unit = floor.stints[b], floor.single[b]
+                end = min(late[b], by) if b in inside else late[b]
+                if unit.by is not None:
+                    end = min(end, unit.by + stint.minutes)
+                for c, least, _ in floor.out[b]:
+                    end = min(end, late[c] - floor.stints[c].minutes - least)
+                if end < far:
+                    start = self._last(unit, end - stint.minutes)
+                    if start is None or start < self.heads[b]:
+                        return None
+                    end = start + stint.minutes
+                late[b] = end
+            if again:
+                break
+            for b in floor.order:
+                for a, _, most in floor.into[b]:
+                    if most is not None and late[a] < far:
+                        late[b] = min(late[b], late[a] + most + floor.stints[b].minutes)
+        return late
+
+    def _mask(self, unit: Unit) -> int:
+        """Minutes at which its set-up could begin if nobody were busy."""
+        key = (unit.able, unit.loud, unit.crew, unit.before + unit.length + unit.after)
+        if key not in self._open:
+            floor = self.floor
+            hands = floor.loud if unit.loud else floor.plain
+            length = unit.before + unit.length + unit.after
+            free = [starts(hands[w], 0, length, floor.horizon) for w in unit.able]
+            found = 0
+            for some in combinations(free, unit.crew):
+                bits = -1
+                for each in some:
+                    bits &= each
+                found |= bits
+            self._open[key] = found
+        return self._open[key]
+
+    def next_start(self, unit: Unit, soonest: int) -> int | None:
+        at = soonest - unit.before
+        bits = self._mask(unit) >> at
+        return soonest + first(bits) if bits else None
+
+    def _last(self, unit: Unit, latest: int) -> int | None:
+        at = latest - unit.before
+        if at < 0:
+            return None
+        bits = self._mask(unit) & ((1 << (at + 1)) - 1)
+        return bits.bit_length() - 1 + unit.before if bits else None
+
+    def _asked(self, stints: Sequence[int]) -> list[tuple[list[Weighed], Room, float]]:
+        """What the third argument looks at: all hands, those that alone may do some work, the
+        gun, and the rack. With each what a load asks beside its spraying."""
+        floor, load = self.floor, float(self.floor.shop.gun.set_up + self.floor.shop.gun.clean)
+        everybody = tuple(range(len(floor.shop.workers)))
+        hands = [Weighed(i, floor.stints[i].minutes * floor.stints[i].hands, 0, self._gun[i])
+                 for i in stints]  # fmt: skip
+        found = [(hands, self._hours(everybody, True), load)]
+        for few in dict.fromkeys(able for able in floor.able if able and able != everybody):
+            some = [w for w in hands if set(floor.able[w.number]) <= set(few)]
+            found.append((some, self._hours(few, True), load))
+        if len(everybody) > 1:
+            gun = [Weighed(w.number, floor.stints[w.number].minutes, 0, replace(w.gun, crew=1))
+                   for w in hands if w.gun]  # fmt: skip
+            found.append((gun, self._hours(everybody, False), load))
+        rack = floor.shop.rack_m2
+        if rack:
+            lying = [(i, floor.stints[i]) for i in stints if floor.stints[i].m2]
+            on_it = [Weighed(i, (s.minutes + s.lies) * min(s.m2, rack), s.lies) for i, s in lying]
+            found.append((on_it, lambda a, b: rack * (b - a), 0.0))
+        return found
+
+    def _hours(self, hands: tuple[int, ...], together: bool) -> Room:
+        if (hands, together) not in self._known:
+            self._known[hands, together] = hours(self.floor, hands, together)
+        return self._known[hands, together]

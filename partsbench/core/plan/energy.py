@@ -1,0 +1,178 @@
+"""Work against the time there is for it: what must lie between two moments, and whether it can.
+
+Baptiste, Le Pape and Nuijten, Constraint-Based Scheduling (2001), from memory; of their energetic
+reasoning only what lies wholly between the two moments is counted.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, field
+from itertools import accumulate
+from math import ceil
+
+from partsbench.core.plan.floor import Floor
+
+ENDS_TRIED = 48
+"""So many latest ends are tried; fewer prove less, never wrongly."""
+
+Room = Callable[[int, int], float]
+"""How much fits between two minutes."""
+
+
+@dataclass(frozen=True, slots=True)
+class Sprayed:
+    """One stint of the gun: its mix, which row of stints it stands in of which no two can share a
+    load, what it takes of a cup (1: all), and how many people set the gun up for it."""
+
+    mix: int
+    row: int
+    cup: float
+    crew: int
+
+
+@dataclass(frozen=True, slots=True)
+class Weighed:
+    """One stint: its number, its weight, minutes that it lies on after its end, and the gun's."""
+
+    number: int
+    weight: float
+    lies: int = 0
+    gun: Sprayed | None = None
+
+
+@dataclass(slots=True)
+class _Loads:
+    """The fewest loads that some stints of the gun need, and what set-up and cleaning that asks."""
+
+    each: float
+    cups: dict[int, float] = field(default_factory=dict)
+    rows: dict[tuple[int, int], int] = field(default_factory=dict)
+    fewest: dict[int, int] = field(default_factory=dict)
+    count: int = 0
+    crew: int = 0
+
+    def add(self, gun: Sprayed) -> None:
+        cups = self.cups[gun.mix] = self.cups.get(gun.mix, 0.0) + gun.cup
+        in_row = self.rows[gun.mix, gun.row] = self.rows.get((gun.mix, gun.row), 0) + 1
+        before = self.fewest.get(gun.mix, 0)
+        now = max(before, in_row, ceil(cups - 1e-6))
+        self.fewest[gun.mix] = now
+        self.count += now - before
+        self.crew = min(self.crew, gun.crew) if self.crew else gun.crew
+
+    @property
+    def asks(self) -> float:
+        """Of the loads that touch a span all but the first have their set-up in it, and all but
+        the last their cleaning."""
+        return self.each * self.crew * max(0, self.count - 1)
+
+
+@dataclass(frozen=True, slots=True)
+class Crowded:
+    """Between two minutes so much has to be done, and only so much fits; for the rack in m² times
+    minutes."""
+
+    start: int
+    end: int
+    asked: float
+    fits: float
+
+
+def too_much(
+    some: Sequence[Weighed], heads: Sequence[int], late: Sequence[int], fits: Room, each_load: float
+) -> Crowded | None:
+    """Two moments between which more has to lie than fits; None where none were found.
+
+    each_load: set-up and cleaning."""
+    ordered = sorted(some, key=lambda w: -heads[w.number])
+    ends = sorted({late[w.number] + w.lies for w in some})
+    if len(ends) > ENDS_TRIED:
+        ends = [ends[i * (len(ends) - 1) // (ENDS_TRIED - 1)] for i in range(ENDS_TRIED)]
+    for end in ends:
+        total, loads = 0.0, _Loads(each_load)
+        for w in ordered:
+            if late[w.number] + w.lies > end:
+                continue
+            total += w.weight
+            if w.gun is not None:
+                loads.add(w.gun)
+            there = fits(heads[w.number], end)
+            if total + loads.asks > there + 1e-6:
+                return Crowded(heads[w.number], end, total + loads.asks, there)
+    return None
+
+
+def hours(floor: Floor, hands: Sequence[int], together: bool) -> Room:
+    """The minutes of these hands between two moments: of all together, or those in which at least
+    one is here."""
+    taken = [floor.plain[w] for w in hands]
+    if not together:
+        nobody = -1
+        for bits in taken:
+            nobody &= bits
+        taken = [nobody]
+    horizon = floor.horizon
+    counts = [0] * horizon
+    for bits in taken:
+        for minute, letter in enumerate(reversed(f"{bits & ((1 << horizon) - 1):0{horizon}b}")):
+            counts[minute] += letter == "0"
+    before = [0, *accumulate(counts)]
+
+    def fits(start: int, end: int) -> float:
+        return before[min(max(end, 0), horizon)] - before[min(max(start, 0), horizon)]
+
+    return fits
+
+
+def sprayed(floor: Floor) -> list[Sprayed | None]:
+    """What the third argument knows of each stint of the gun; None for all others."""
+    mixes = {m: n for n, m in enumerate(dict.fromkeys(s.mix for s in floor.stints if s.mix))}
+    longest = {mix: _longest_load(floor, mix) for mix in mixes}
+    row, rows = [-1] * len(floor.stints), 0
+    ended: set[int] = set()
+    for i in floor.order:
+        if not floor.stints[i].mix:
+            continue
+        before = next(
+            (a for a in _before(floor, i, longest[floor.stints[i].mix]) if a not in ended), None
+        )
+        if before is None:
+            row[i], rows = rows, rows + 1
+        else:
+            row[i] = row[before]
+            ended.add(before)
+    cup = floor.shop.gun.cup_ml
+    return [
+        Sprayed(mixes[s.mix], row[i], min(s.ml / cup, 1.0) if cup > 0 else 1.0, s.hands)
+        if s.mix
+        else None
+        for i, s in enumerate(floor.stints)
+    ]
+
+
+def _longest_load(floor: Floor, mix: str) -> float:
+    """No load of this mix sprays longer than so many minutes."""
+    mine = [s for s in floor.stints if s.mix == mix]
+    cup = floor.shop.gun.cup_ml
+    all_of_it = float(sum(s.minutes for s in mine))
+    slow = max((s.minutes / s.ml if s.ml else float("inf") for s in mine), default=0.0)
+    alone = max(s.minutes for s in mine)
+    return min(all_of_it, max(alone, cup * slow)) if cup < float("inf") else all_of_it
+
+
+def _before(floor: Floor, i: int, apart: float) -> list[int]:
+    """Stints of the same mix that are over so long before this one that no load holds both, the
+    nearest first."""
+    mix, far = floor.stints[i].mix, {i: 0}
+    found, todo = [], [i]
+    while todo:
+        b = todo.pop()
+        for a, least, _ in floor.into[b]:
+            away = far[b] + least + (floor.stints[b].minutes if b != i else 0)
+            if away <= far.get(a, -1):
+                continue
+            far[a] = away
+            todo.append(a)
+    found = [a for a in far if a != i and floor.stints[a].mix == mix and far[a] >= apart]
+    return sorted(found, key=lambda a: (far[a], a))

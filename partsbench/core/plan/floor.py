@@ -1,0 +1,300 @@
+"""A workshop laid out for placing: by number instead of by key, and what goes together in one go."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+
+from partsbench.core.plan.slots import outside
+from partsbench.core.plan.workshop import Stint, Workshop
+
+Loads = tuple[tuple[int, ...], ...]
+"""Stints of the gun that are to go in one cup, by number; those not named go as it comes."""
+
+SPARE_DAYS = 2 * 24 * 60
+
+TIED = 4 * 60
+"""A window that stays open for no longer ties two stints together; a longer one is looked after."""
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Unit:
+    """What is placed at once: one stint, or several of one mix in one cup.
+
+    offsets: of each from the start of the first. before and after: set-up and cleaning. able: who
+    may do it. where: room and use. soonest and by bound the start of the first.
+    """
+
+    members: tuple[int, ...]
+    offsets: tuple[int, ...]
+    length: int
+    before: int
+    after: int
+    crew: int
+    able: tuple[int, ...]
+    loud: bool
+    where: tuple[str, str]
+    mix: str
+    ml: float
+    m2: float
+    lies: int
+    soonest: int
+    by: int | None
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Cluster:
+    """Units that are placed together, because a latest end or a common cup ties them; in order."""
+
+    units: tuple[Unit, ...]
+    waits_for: tuple[int, ...]
+    """Numbers of the clusters that must be placed before."""
+
+
+class Floor:
+    """The workshop by number. Everything here stays as it is while plans are made and compared."""
+
+    def __init__(self, shop: Workshop) -> None:
+        self.shop = shop
+        self.stints = shop.stints
+        number = {s.key: i for i, s in enumerate(shop.stints)}
+        self.number = number
+        self.into: list[list[tuple[int, int, int | None]]] = [[] for _ in shop.stints]
+        self.out: list[list[tuple[int, int, int | None]]] = [[] for _ in shop.stints]
+        for lag in shop.lags:
+            a, b = number[lag.before], number[lag.after]
+            least = max(lag.least, self._between(shop.stints[a], shop.stints[b]))
+            self.into[b].append((a, least, lag.most))
+            self.out[a].append((b, least, lag.most))
+        last = max((end for w in shop.workers for _, end in w.here), default=0)
+        self.horizon = last + SPARE_DAYS
+        self.plain = [outside(w.here, self.horizon) for w in shop.workers]
+        self.loud = [outside(w.loud, self.horizon) for w in shop.workers]
+        self.able = [
+            tuple(i for i, w in enumerate(shop.workers) if w.may(stint)) for stint in shop.stints
+        ]
+        uses = dict.fromkeys((s.room, s.use) for s in shop.stints if s.room and s.use)
+        self.others = {
+            (room, use): tuple(
+                (other, shop.settles.get((other[1], use), 0), shop.settles.get((use, other[1]), 0))
+                for other in uses
+                if other[0] == room and other[1] != use
+            )
+            for room, use in uses
+        }
+        """Room and use → the other uses of that room, with the minutes between it before, and
+        between this one before and it."""
+        self.order = self._in_order()
+        self.single = [self.unit((i,)) for i in range(len(shop.stints))]
+
+    def _between(self, a: Stint, b: Stint) -> int:
+        """Minutes that lie between two stints of which the second waits for the first, whatever
+        else: the gun is cleaned and set up, and the room settles."""
+        if a.mix and a.mix == b.mix:
+            return 0  # they may be in one cup
+        gun = self.shop.gun
+        gun_work = (gun.clean if a.mix else 0) + (gun.set_up if b.mix else 0)
+        shared = a.room and a.use and b.use and a.room == b.room and a.use != b.use
+        if shared:
+            return gun_work + self.shop.settles.get((a.use, b.use), 0)
+        return gun_work if len(self.shop.workers) == 1 else 0
+
+    def unit(self, members: tuple[int, ...]) -> Unit:
+        """These stints as one unit, one after another."""
+        first = self.stints[members[0]]
+        gun = self.shop.gun if first.mix else None
+        offsets, at, lies = [], 0, 0
+        for i in members:
+            offsets.append(at)
+            at += self.stints[i].minutes
+            lies = max(lies, at + self.stints[i].lies)
+        mine = [self.stints[i] for i in members]
+        bys = [s.by - o for s, o in zip(mine, offsets, strict=True) if s.by is not None]
+        return Unit(
+            members,
+            tuple(offsets),
+            at,
+            gun.set_up if gun else 0,
+            gun.clean if gun else 0,
+            first.hands,
+            self.able[members[0]],
+            any(s.loud for s in mine),
+            (first.room, first.use),
+            first.mix,
+            sum(s.ml for s in mine),
+            sum(s.m2 for s in mine),
+            lies,
+            max(s.soonest - o for s, o in zip(mine, offsets, strict=True)),
+            min(bys, default=None),
+        )
+
+    def joins(self, a: Stint, b: Stint) -> bool:
+        """Whether two stints can be sprayed from one cup at all."""
+        alike = (a.mix, a.room, a.use, a.hands, a.loud) == (b.mix, b.room, b.use, b.hands, b.loud)
+        mine = self.able[self.number[a.key]] == self.able[self.number[b.key]]
+        return bool(a.mix) and alike and mine
+
+    def one_cup(self, members: Iterable[int]) -> bool:
+        """Whether so much goes into one cup, and finds its place on the rack together."""
+        mine = [self.stints[i] for i in members]
+        rack = self.shop.rack_m2
+        fits = rack is None or sum(s.m2 for s in mine) <= rack + 1e-9
+        return fits and sum(s.ml for s in mine) <= self.shop.gun.cup_ml + 1e-9
+
+    def clusters(self, loads: Loads) -> tuple[Cluster, ...] | None:
+        """What is placed together; None where these loads would wait for themselves."""
+        units, of = self._units(loads)
+        after = [set[int]() for _ in units]
+        tied = _Sets(len(units))
+        for b, waits in enumerate(self.into):
+            for a, least, most in waits:
+                if of[a] == of[b]:
+                    return None
+                after[of[a]].add(of[b])
+                if most is not None and most - least <= TIED:
+                    tied.join(of[a], of[b])
+        order = _topological(after)
+        if order is None:
+            return None
+        groups = _closed(after, [tied.find(u) for u in range(len(units))])
+        return self._ordered(units, after, order, groups)
+
+    def _units(self, loads: Loads) -> tuple[list[Unit], list[int]]:
+        of = [-1] * len(self.stints)
+        units = []
+        for members in loads:
+            for i in members:
+                of[i] = len(units)
+            units.append(self.unit(members))
+        for i in range(len(self.stints)):
+            if of[i] < 0:
+                of[i] = len(units)
+                units.append(self.single[i])
+        return units, of
+
+    def _ordered(
+        self,
+        units: Sequence[Unit],
+        after: Sequence[set[int]],
+        order: Sequence[int],
+        groups: Sequence[int],
+    ) -> tuple[Cluster, ...]:
+        number: dict[int, int] = {}
+        members: list[list[int]] = []
+        for u in order:
+            if groups[u] not in number:
+                number[groups[u]] = len(members)
+                members.append([])
+            members[number[groups[u]]].append(u)
+        waits: list[set[int]] = [set() for _ in members]
+        for u, following in enumerate(after):
+            a = number[groups[u]]
+            for v in following:
+                b = number[groups[v]]
+                if a != b:
+                    waits[b].add(a)
+        return tuple(
+            Cluster(tuple(units[u] for u in mine), tuple(sorted(waits[c])))
+            for c, mine in enumerate(members)
+        )
+
+    def _in_order(self) -> list[int]:
+        """The stints so that each comes after those that it waits for."""
+        order = _topological([{b for b, _, _ in out} for out in self.out])
+        if order is None:
+            raise ValueError("a stint waits for itself")
+        return order
+
+
+class _Sets:
+    """Which things are tied together (union and find)."""
+
+    def __init__(self, count: int) -> None:
+        self.parent = list(range(count))
+
+    def find(self, a: int) -> int:
+        while self.parent[a] != a:
+            self.parent[a] = self.parent[self.parent[a]]
+            a = self.parent[a]
+        return a
+
+    def join(self, a: int, b: int) -> None:
+        a, b = self.find(a), self.find(b)
+        if a != b:
+            self.parent[max(a, b)] = min(a, b)
+
+
+def _topological(after: Sequence[Iterable[int]]) -> list[int] | None:
+    """An order in which everything comes after what it waits for; None where there is none.
+
+    What becomes free last goes first, so that a chain stays together.
+    """
+    open_ = [0] * len(after)
+    for following in after:
+        for v in following:
+            open_[v] += 1
+    free = [u for u in range(len(after) - 1, -1, -1) if not open_[u]]
+    found = []
+    while free:
+        u = free.pop()
+        found.append(u)
+        for v in sorted(after[u], reverse=True):
+            open_[v] -= 1
+            if not open_[v]:
+                free.append(v)
+    return found if len(found) == len(after) else None
+
+
+def _closed(after: Sequence[set[int]], groups: list[int]) -> list[int]:
+    """The groups, joined where one waits for the other and the other for it (Tarjan's circles)."""
+    sets = _Sets(len(after))
+    for u, g in enumerate(groups):
+        sets.join(u, g)
+    graph: dict[int, set[int]] = {g: set() for g in groups}
+    for u, following in enumerate(after):
+        graph[groups[u]] |= {groups[v] for v in following if groups[v] != groups[u]}
+    for circle in _circles(graph):
+        for g in circle[1:]:
+            sets.join(circle[0], g)
+    return [sets.find(u) for u in range(len(after))]
+
+
+def _circles(graph: dict[int, set[int]]) -> list[list[int]]:
+    """The strongly connected parts of more than one (Tarjan 1972), without recursion."""
+    index: dict[int, int] = {}
+    low: dict[int, int] = {}
+    stack: list[int] = []
+    on: set[int] = set()
+    found = []
+    for root in graph:
+        if root in index:
+            continue
+        todo = [(root, iter(sorted(graph[root])))]
+        index[root] = low[root] = len(index)
+        stack.append(root)
+        on.add(root)
+        while todo:
+            at, following = todo[-1]
+            for v in following:
+                if v not in index:
+                    index[v] = low[v] = len(index)
+                    stack.append(v)
+                    on.add(v)
+                    todo.append((v, iter(sorted(graph[v]))))
+                    break
+                if v in on:
+                    low[at] = min(low[at], index[v])
+            else:
+                todo.pop()
+                if todo:
+                    low[todo[-1][0]] = min(low[todo[-1][0]], low[at])
+                if low[at] == index[at]:
+                    circle = []
+                    while True:
+                        circle.append(stack.pop())
+                        on.discard(circle[-1])
+                        if circle[-1] == at:
+                            break
+                    if len(circle) > 1:
+                        found.append(circle)
+    return found

@@ -1,0 +1,283 @@
+"""From faces on their finish paths to stints: the batches in which they are worked, and the waits
+between them as the finish rules tell them."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, field, replace
+from datetime import datetime, timedelta
+from math import ceil, floor
+
+from partsbench.core.finish.clocks import standing_steps, window
+from partsbench.core.finish.effort import Own, Worked, effort, faces_apart
+from partsbench.core.finish.hours import LOUD
+from partsbench.core.finish.loads import SPRAYED
+from partsbench.core.finish.one_go import in_one_go
+from partsbench.core.finish.progress import Mark, MarkKind, Progress, progress
+from partsbench.core.finish.schedule import late_anyway, remaining
+from partsbench.core.finish.steps import Operation, PathKind, Step
+from partsbench.core.finish.waits import Shop, Wait, waits_into
+from partsbench.core.plan.workshop import Lag, Stint
+
+DUST, FUMES, SPRAY = "dust", "fumes", "spray"
+USES = {
+    Operation.SAND: DUST,
+    Operation.SCRAPE: DUST,
+    Operation.STRIP: FUMES,
+    **dict.fromkeys(SPRAYED, SPRAY),
+}
+"""What a step makes of its room; what is not named here disturbs nobody."""
+
+LONGEST_GO = 180
+"""Minutes; a batch that takes longer is worked in two."""
+
+UNTOLD = 5
+"""Minutes for work whose length nobody knows yet."""
+
+
+@dataclass(frozen=True, slots=True)
+class Bundle:
+    """Faces of one piece that stand alike and go the same way: what a batch is made from.
+
+    faces: (part, face, m²). back: when they come back from an outside workshop. two: their part
+    is turned over before a coat, which takes two.
+    """
+
+    piece: str
+    codename: str
+    faces: tuple[tuple[str, str, float], ...]
+    at: Progress
+    back: datetime | None = None
+    turned: bool = False
+
+    @property
+    def parts(self) -> tuple[str, ...]:
+        return tuple(dict.fromkeys(part for part, _, _ in self.faces))
+
+
+@dataclass(frozen=True, slots=True)
+class Ways:
+    """How this shop works: whose figures, which room for what, what a cup holds and a m² takes.
+
+    ml_per_m2: of a step, 0 where nothing is known of its film. mix: what must be alike to go into
+    one cup. turning: minutes to turn a carcase, 0 where nobody asked for it.
+    """
+
+    waits: Shop
+    own: Own
+    rooms: Mapping[str, str] = field(default_factory=lambda: dict.fromkeys(USES.values(), "shop"))
+    ml_per_m2: Callable[[Step], float] = lambda _: 0.0
+    cup_ml: float = float("inf")
+    rack_m2: float | None = None
+    turning: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class Made:
+    """The stints of some bundles with their lags; of: (piece, full name of a face, step) → stint.
+
+    said: windows that are over, and what is done instead.
+    """
+
+    stints: tuple[Stint, ...]
+    lags: tuple[Lag, ...]
+    of: Mapping[tuple[str, str, str], str]
+    said: tuple[str, ...]
+
+
+def make(bundles: Sequence[Bundle], ways: Ways, now: datetime) -> Made:
+    """Everything that is left to do on these faces."""
+    stints: list[Stint] = []
+    lags: list[Lag] = []
+    of: dict[tuple[str, str, str], str] = {}
+    said: list[str] = []
+    for bundle in bundles:
+        for batch in _batches(bundle, ways):
+            _make(batch, ways, now, stints, lags, of, said)
+    return Made(tuple(stints), tuple(lags), of, tuple(dict.fromkeys(said)))
+
+
+def mix_of(piece: str, path_kind: PathKind, step: Step) -> str:
+    """What must be alike to go into one cup: a colour is the piece's own, and so is a tinted coat;
+    what is clear or primes goes on every piece."""
+    if step.operation not in SPRAYED:
+        return ""
+    own = step.tinted or step.operation is Operation.COLOUR
+    whose = f" of {piece}" if own else ""
+    return f"{step.product or step.operation.value}{' tinted' if step.tinted else ''}{whose}"
+
+
+def _batches(bundle: Bundle, ways: Ways) -> Iterator[Bundle]:
+    """The faces in as few batches as their windows, the cup, the rack and one's arms allow."""
+    steps = remaining(bundle.at)
+    count = len(bundle.parts)
+    pieces = max((_times(bundle, step, ways) for step in steps), default=1)
+    pieces = min(max(pieces, 1), count)
+    for n in range(pieces):
+        mine = set(bundle.parts[n * count // pieces : (n + 1) * count // pieces])
+        yield replace(bundle, faces=tuple(f for f in bundle.faces if f[0] in mine))
+
+
+def _times(bundle: Bundle, step: Step, ways: Ways) -> int:
+    """Into how many batches this step asks the faces to be parted."""
+    at_once = in_one_go(bundle.at.path, step, ways.waits, ways.own)
+    m2 = sum(area for _, _, area in bundle.faces)
+    asked = [_minutes(bundle, step, ways) / LONGEST_GO]
+    if at_once:
+        asked.append(_apart(bundle) / at_once)
+    if step.operation in SPRAYED:
+        asked.append(m2 * ways.ml_per_m2(step) / ways.cup_ml)
+        if ways.rack_m2:
+            asked.append(m2 / ways.rack_m2)
+    return ceil(max(asked) - 1e-6)
+
+
+def _apart(bundle: Bundle) -> int:
+    """How many faces are worked by themselves."""
+    return sum(
+        faces_apart(face for part, face, _ in bundle.faces if part == mine)
+        for mine in bundle.parts
+    )
+
+
+def _minutes(bundle: Bundle, step: Step, ways: Ways) -> int:
+    """Hands-on minutes for the batch, without setting up and cleaning the gun."""
+    work = effort([Worked(step, part, face, m2) for part, face, m2 in bundle.faces], ways.own)
+    minutes = work.total_seconds() / 60 if work else 0.0
+    if step.operation in SPRAYED:
+        minutes -= step.minutes_per_batch or 0.0
+    return ceil(minutes - 1e-6) if minutes > 0 else UNTOLD
+
+
+def _make(
+    batch: Bundle,
+    ways: Ways,
+    now: datetime,
+    stints: list[Stint],
+    lags: list[Lag],
+    of: dict[tuple[str, str, str], str],
+    said: list[str],
+) -> None:
+    at, also = _mended(batch, ways.waits, now, said)
+    done = {step.key: mark for mark, step in standing_steps(at)}
+    before = [step for _, step in standing_steps(at)]
+    past = late_anyway(at, before, now, ways.waits)
+    names = ", ".join(batch.parts[:3]) + ("…" if len(batch.parts) > 3 else "")
+    first = f"{batch.parts[0]} {batch.faces[0][1]}"
+    last = ""
+    for step in remaining(at, also):
+        key = f"{batch.piece}|{first}|{step.key}"
+        stint = _stint(batch, step, ways, key, names)
+        apart = _spread(batch, step, ways, stint.minutes)
+        for wait in waits_into(step, before, ways.waits):
+            mark = done.get(wait.before.key)
+            in_time = step.key not in past
+            if mark is not None:
+                stint = _since(stint, wait, mark.at, now, apart, in_time)
+            else:
+                other = f"{batch.piece}|{first}|{wait.before.key}"
+                lags.append(_lag(other, key, wait, apart, in_time))
+        if not last and batch.back:
+            stint = _later(stint, batch.back, now, f"{names} come back then")
+        if last:
+            lags.append(Lag(last, key, 0, None, f"{step.name} comes after it"))
+        if batch.turned and step.operation in SPRAYED and ways.turning:
+            turn = replace(_plain(batch, key, names), minutes=ways.turning, hands=2)
+            stints.append(turn)
+            lags.append(Lag(turn.key, key, 0, None, "it is turned over first"))
+            if last:
+                lags.append(Lag(last, turn.key, 0, None, "it is turned over"))
+        stints.append(stint)
+        of.update(((batch.piece, f"{p} {f}", step.key), key) for p, f, _ in batch.faces)
+        before = [*before, step]
+        last = key
+
+
+def _plain(batch: Bundle, key: str, names: str) -> Stint:
+    name = f"{batch.codename} {names}: turn over, two of you"
+    return Stint(f"{key}|turn", batch.piece, name, 1, "turn")
+
+
+def _stint(batch: Bundle, step: Step, ways: Ways, key: str, names: str) -> Stint:
+    use = USES.get(step.operation, "")
+    gun = step.operation in SPRAYED
+    m2 = sum(area for _, _, area in batch.faces)
+    return Stint(
+        key,
+        batch.piece,
+        f"{batch.codename} {names}: {step.name}",
+        _minutes(batch, step, ways),
+        step.operation.value,
+        room=ways.rooms.get(use, ""),
+        use=use,
+        loud=step.operation in LOUD,
+        mix=mix_of(batch.piece, batch.at.path.kind, step),
+        ml=m2 * ways.ml_per_m2(step) if gun else 0.0,
+        m2=m2 if gun and ways.rack_m2 else 0.0,
+        lies=_whole(step.earliest or timedelta()) if gun else 0,
+    )
+
+
+def _spread(batch: Bundle, step: Step, ways: Ways, minutes: int) -> int:
+    """Minutes by which the window of a batch is shorter than that of one face: the first has to
+    wait until the last is done, or the last until the first."""
+    count = max(_apart(batch), 1)
+    earlier = [s for s in batch.at.path.steps if s.key != step.key]
+    longest = max(
+        (_minutes(batch, s, ways) for s in earlier if s.latest or any(a.step == s.key for a in
+         step.after)), default=minutes,
+    )  # fmt: skip
+    return ceil(max(longest, minutes) / count * (count - 1))
+
+
+def _lag(before: str, after: str, wait: Wait, apart: int, in_time: bool) -> Lag:
+    least = _whole(wait.earliest) if wait.earliest else 0
+    most = None
+    if wait.latest is not None and in_time:
+        most = max(floor(wait.latest.total_seconds() / 60) - apart, least)
+    return Lag(before, after, least, most, wait.why_not_yet(), wait.why_no_longer())
+
+
+def _since(
+    stint: Stint, wait: Wait, done: datetime, now: datetime, apart: int, in_time: bool
+) -> Stint:
+    """With what a step that is done already asks."""
+    if wait.earliest is not None:
+        stint = _later(stint, done + wait.earliest, now, wait.why_not_yet())
+    if wait.latest is not None and in_time:
+        by = floor((done + wait.latest - now).total_seconds() / 60) - apart
+        by = max(by, 0)
+        if stint.by is None or by < stint.by:
+            stint = replace(stint, by=by, why_by=wait.why_no_longer())
+    return stint
+
+
+def _later(stint: Stint, day: datetime, now: datetime, why: str) -> Stint:
+    soonest = _whole(day - now)
+    return replace(stint, soonest=soonest, why_soonest=why) if soonest > stint.soonest else stint
+
+
+def _whole(length: timedelta) -> int:
+    """Minutes, rounded up."""
+    return max(0, ceil(length.total_seconds() / 60))
+
+
+def _mended(
+    batch: Bundle, waits: Shop, now: datetime, said: list[str]
+) -> tuple[Progress, frozenset[str]]:
+    """Where the faces stand once a window that is over has sent them back; and the steps that
+    mend it."""
+    at, step = batch.at, batch.at.next
+    if step is None:
+        return at, frozenset()
+    within = window(at, step, waits)
+    missed = within.missed
+    done = [s for _, s in standing_steps(at)]
+    if missed is None or not within.is_late(now) or step.key in late_anyway(at, done, now, waits):
+        return at, frozenset()
+    said.append(f"{batch.codename} {', '.join(batch.parts)}: {missed.say}")
+    place = at.path.index(missed.step)
+    if place is not None and place < at.place:
+        back = Mark(missed.step, now, MarkKind.SENT_BACK)
+        at = progress(at.path, [*at.history, back])
+    return at, frozenset({missed.step})

@@ -1,0 +1,113 @@
+"""A plan in sentences: when what is done, how good that is, what changed, what cannot be kept."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import datetime, timedelta
+
+from partsbench.core.finish.durations import say_duration
+from partsbench.core.plan.chain import Unreachable
+from partsbench.core.plan.change import Followed
+from partsbench.core.plan.workshop import Promised, Workshop
+
+MOST_LINKS = 8
+"""A longer chain is told by its first and last links."""
+
+
+def when(origin: datetime, minute: int) -> datetime:
+    """A minute of a plan as a moment."""
+    return origin + timedelta(minutes=minute)
+
+
+def said(at: datetime) -> str:
+    """`Thursday 03 Dec 16:00`."""
+    return f"{at.astimezone():%A %d %b %H:%M}"
+
+
+def short(at: datetime) -> str:
+    """`Thu 03 Dec 16:00`."""
+    return f"{at.astimezone():%a %d %b %H:%M}"
+
+
+def end_words(what: str, origin: datetime, end: int, soonest: int) -> str:
+    """`Larch is done Thursday 03 Dec 16:00; no plan can be earlier than Wednesday 02 Dec 18:00.`"""
+    done = f"{what} done {said(when(origin, end))}"
+    if soonest >= end:
+        return f"{done}, and no plan can be earlier."
+    return f"{done}; no plan can be earlier than {said(when(origin, soonest))}."
+
+
+def promise_words(
+    shop: Workshop, promised: Promised, origin: datetime, end: int, soonest: int
+) -> str:
+    """How a promise stands: kept with how much to spare, late by how much, or impossible."""
+    title, by = shop.title(promised.piece), said(when(origin, promised.by))
+    if soonest > promised.by:
+        return f"{title} cannot be done by {by}; no plan is earlier than " \
+            f"{said(when(origin, soonest))}."  # fmt: skip
+    if end > promised.by:
+        late = say_duration(timedelta(minutes=end - promised.by))
+        return f"{title} is promised for {by} and comes {late} late; " \
+            "that it cannot be kept is not proven."  # fmt: skip
+    spare = say_duration(timedelta(minutes=promised.by - end)) if promised.by > end else "no time"
+    return f"{title} is promised for {by}: kept, with {spare} to spare."
+
+
+def chain_words(found: Unreachable, shop: Workshop, origin: datetime) -> str:
+    """The chain that makes a day impossible, link by link; or the work that does not fit."""
+    title = shop.title(found.piece)
+    by, soonest = said(when(origin, found.by)), said(when(origin, found.soonest))
+    first = f"{title} cannot be done by {by}"
+    if found.crowded is not None:
+        c = found.crowded
+        asked, fits = (say_duration(timedelta(minutes=round(m))) for m in (c.asked, c.fits))
+        return (
+            f"{first}: between {short(when(origin, c.start))} and {short(when(origin, c.end))} "
+            f"{asked} of work has to be done, and there are {fits}. "
+            f"No plan is earlier than {soonest}."
+        )
+    links = list(found.chain)
+    gone = max(0, len(links) - MOST_LINKS)
+    shown = [*links[: MOST_LINKS // 2], *links[-MOST_LINKS // 2 :]] if gone else links
+    told = []
+    for place, link in enumerate(shown):
+        if gone and place == MOST_LINKS // 2:
+            told.append(f"{gone} more steps")
+        why = f" ({link.why})" if link.why else ""
+        told.append(f"{link.name} {short(when(origin, link.start))}{why}")
+    return f"{first}: {'; '.join(told)}. No plan is earlier than {soonest}."
+
+
+def change_words(found: Followed, shop: Workshop, origin: datetime) -> str:
+    """What changed and why in one line; "" where nothing did."""
+    if not found.shifts and not found.ends:
+        return ""
+    parts = [
+        f"{shop.title(piece)} is done {short(when(origin, after))} and not "
+        f"{short(when(origin, before))}"
+        for piece, before, after in found.ends
+    ]
+    if found.shifts:
+        # What has a reason of its own says more than what was only carried along.
+        shift = next((s for s in found.shifts if s.why), found.shifts[0])
+        why = f", because {shift.why}" if shift.why else ", which is better"
+        others = len(found.shifts) - 1
+        more = f"; {others} more move{'s' if others == 1 else ''}" if others else ""
+        parts.append(f"{shift.name} moves to {short(when(origin, shift.after))}{why}{more}")
+    return f"{'. '.join(parts)}."
+
+
+def side_by_side(
+    shop: Workshop, origin: datetime, ends: Sequence[tuple[str, int, int]]
+) -> tuple[str, ...]:
+    """`Larch: Thu 03 Dec 16:00 → Wed 02 Dec 18:00, 22 h sooner`, piece by piece."""
+    found = []
+    for piece, now, then in ends:
+        change = timedelta(minutes=abs(then - now))
+        how = "sooner" if then < now else "later"
+        tail = f", {say_duration(change)} {how}" if change else ", no change"
+        title = shop.title(piece)
+        found.append(f"{title}: {short(when(origin, now))} → {short(when(origin, then))}{tail}")
+    return tuple(found)
+
+
