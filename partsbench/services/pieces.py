@@ -11,6 +11,7 @@ from types import MappingProxyType
 from typing import Any
 
 from partsbench import files
+from partsbench.core.naming import together
 from partsbench.core.outcomes import Refused
 from partsbench.core.piece.codes import Family, new_tag
 from partsbench.core.piece.describe import describe, with_paths
@@ -174,7 +175,7 @@ def give_path(shop: Shop, tag: str, path: str, names: Iterable[str]) -> Piece | 
         shop,
         tag,
         lambda piece: with_paths(piece, path, wanted),
-        f"{_few(wanted)}: {shop.path(path).name}",
+        f"{together(wanted)}: {shop.path(path).name}",
     )
 
 
@@ -257,7 +258,7 @@ def give_fittings(
     wanted = list(hosts)
     if not wanted:
         return Refused(f"Choose the drawers or doors that get a {name}.")
-    sentence = f"{count} × {name} on {_few(wanted)}"
+    sentence = f"{count} × {name} on {together(wanted)}"
     return _edited(shop, tag, lambda p: set_fittings(p, wanted, count, name), sentence)
 
 
@@ -306,12 +307,6 @@ def _said(key: str, value: str | bool) -> str:
     if isinstance(value, bool):
         return what if value else f"no longer {what}"
     return f"{what} “{value}”" if value else f"no {what}"
-
-
-def _few(names: Sequence[str], most: int = 8) -> str:
-    """Names for a sentence, the first ones when they are many."""
-    more = len(names) - most
-    return ", ".join(names[:most]) + (f" and {more} more" if more > 0 else "")
 
 
 def _described(shop: Shop, doc: dict[str, Any]) -> list[Piece] | Refused:

@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from datetime import datetime
 from enum import StrEnum
 
+from partsbench.core.naming import ALL, together
 from partsbench.core.outcomes import Answer, Done, Outcome, Refused, Tone
 from partsbench.core.piece.codes import Family, short_number
 from partsbench.core.piece.parts import HomeKind, Part
@@ -174,7 +175,7 @@ def by_elimination(shop: Shop, tag: str) -> Done | Refused:
     if not told:
         return Refused(_why_none_told(left, max(sizes.values(), default=0)))
     now = shop.clock()
-    names = ", ".join(p.short for p in told)
+    names = together((p.short for p in told), ALL)
     key = piece_rows.piece_id(shop.book, tag)
     assert key is not None
     with change(
@@ -282,7 +283,7 @@ def _taken(state: PieceState, part: Part) -> set[int]:
 
 
 def _why_none_told(left: list[Part], alike: int) -> str:
-    names = ", ".join(p.short for p in left)
+    names = together(p.short for p in left)
     if not left:
         return "Nothing is missing."
     if alike > 1:

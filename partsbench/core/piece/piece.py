@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from enum import StrEnum
 
@@ -202,8 +201,3 @@ def _across(place: int, of: int) -> str:
         return "middle"
     ending = {1: "st", 2: "nd", 3: "rd"}.get(place if place < 20 else place % 10, "th")
     return f"{place}{ending} of {of}"
-
-
-def shorts(parts: Iterable[Part]) -> str:
-    """`D1, D2, P3` for a sentence."""
-    return ", ".join(p.short for p in parts)

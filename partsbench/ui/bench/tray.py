@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 
+from partsbench.core.naming import runs
 from partsbench.core.piece.codes import Family, short_number
 from partsbench.core.piece.parts import FAMILY_NAMES, Part
 from partsbench.services.returning import Missing, open_fits
 from partsbench.services.state import SEATED, PieceState, Where
 
-LEAST_RUN = 3
 NAMED_EACH = (Family.BAG, Family.OTHER)
 """Sorts of which each has a name of its own, told beside its number."""
 
@@ -45,23 +45,8 @@ def _told(family: Family, name: str, parts: list[Part]) -> str:
     if family in NAMED_EACH:
         listed = ", ".join(f"{p.short} {p.name}".strip() for p in parts)
     else:
-        listed = ", ".join(runs([p.short for p in parts]))
+        listed = ", ".join(runs(p.short for p in parts))
     return f"{name if len(parts) == 1 else _plural(name)} {listed}"
-
-
-def runs(shorts: Sequence[str]) -> list[str]:
-    """Numbers of one sort with those that follow one another drawn together: `P1–P4`, `P7`."""
-    found: list[list[str]] = []
-    for short in shorts:
-        follows = bool(found) and int(short[1:]) == int(found[-1][-1][1:]) + 1
-        if follows:
-            found[-1].append(short)
-        else:
-            found.append([short])
-    told = []
-    for run in found:
-        told += [f"{run[0]}–{run[-1]}"] if len(run) >= LEAST_RUN else run
-    return told
 
 
 def _sits(state: PieceState, part: Part) -> str:

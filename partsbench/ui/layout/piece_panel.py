@@ -13,6 +13,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from partsbench.core.naming import together
 from partsbench.core.outcomes import Done, Refused
 from partsbench.core.piece.codes import Family
 from partsbench.core.piece.fittings import FITTINGS, fittings
@@ -128,7 +129,7 @@ class PiecePanel(Panel):
         self.top.setChecked(any(p.family is Family.TOP for p in piece.present))
         hosts = self._hosts()
         self.give.setEnabled(bool(hosts))
-        words = ", ".join(p.short for p in hosts)
+        words = together(p.short for p in hosts)
         self.hosts.setText(f"Each of {words}:" if hosts else "Choose drawers or doors first.")
 
     def _hosts(self) -> list[Part]:

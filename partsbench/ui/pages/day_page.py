@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable
 
 from PySide6.QtCore import QModelIndex, Qt, QTimer
 from PySide6.QtGui import QHideEvent, QShowEvent
 from PySide6.QtWidgets import QHBoxLayout, QPushButton, QVBoxLayout, QWidget
 
 from partsbench.core.finish.hands import Hands
-from partsbench.core.finish.loads import Straggler
+from partsbench.core.finish.loads import behind_words
 from partsbench.core.finish.loops import Loop
+from partsbench.core.naming import few
 from partsbench.core.outcomes import Done, Outcome
 from partsbench.services import climate
 from partsbench.services import day as days
@@ -147,11 +148,8 @@ class DayPage(Page):
 
     def _show_stragglers(self, today: days.Day) -> None:
         told = behind_words(today.stragglers)
-        more = len(told) - MOST_STRAGGLERS
-        if more > 0:
-            told = [*told[:MOST_STRAGGLERS], f"and {more} more"]
         self.behind_title.setText("A coat behind" if told else "Nobody is a coat behind")
-        self._say(self.stragglers, "\n".join(told))
+        self._say(self.stragglers, "\n".join(few(told, MOST_STRAGGLERS)))
 
     def on_tonight_found(self, found: days.Tonight | None) -> None:
         self._say(self.tonight, f"Tonight: {found.sentence}" if found else "")
@@ -251,14 +249,3 @@ class DayPage(Page):
 
     def on_gloves_pressed(self) -> None:
         self.choices.choose(Hands.GLOVES)
-
-
-def behind_words(found: Sequence[tuple[str, Straggler]]) -> list[str]:
-    """`Heron D8: 1 of 2 coats`, a line for each part whatever its number of faces."""
-    lines: dict[tuple[str, str], Straggler] = {}
-    for codename, straggler in found:
-        place = (codename, straggler.face.split(" ", 1)[0])
-        lines.setdefault(place, straggler)
-    return [
-        f"{name} {short}: {s.coats} of {s.siblings} coats" for (name, short), s in lines.items()
-    ]

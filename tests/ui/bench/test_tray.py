@@ -1,29 +1,14 @@
 from __future__ import annotations
 
-import pytest
-
 from partsbench.core.piece.codes import Family
 from partsbench.core.piece.parts import Home, HomeKind, Part
-from partsbench.ui.bench.tray import by_sort, runs
+from partsbench.ui.bench.tray import by_sort
 
 LOOSE = Home(HomeKind.ON_PIECE, spot="loose")
 
 
 def some(family: Family, name: str, *numbers: int) -> list[Part]:
     return [Part(family, number, LOOSE, name=name) for number in numbers]
-
-
-@pytest.mark.parametrize(
-    ("shorts", "told"),
-    [
-        (["P1", "P2", "P3", "P4", "P7"], ["P1–P4", "P7"]),
-        (["P1", "P2", "P9", "P10", "P11"], ["P1", "P2", "P9–P11"]),
-        (["D5"], ["D5"]),
-        ([], []),
-    ],
-)
-def test_numbers_in_a_row_are_told_by_first_and_last(shorts: list[str], told: list[str]) -> None:
-    assert runs(shorts) == told
 
 
 def test_parts_are_told_by_sort_and_name() -> None:

@@ -17,7 +17,7 @@ from partsbench.services.day import tonight
 from partsbench.services.history import history
 from partsbench.services.shop import Shop
 from partsbench.ui.day.choices import CHECK
-from partsbench.ui.pages.day_page import DayPage, behind_words
+from partsbench.ui.pages.day_page import DayPage
 from partsbench.ui.theme import Theme
 from tests.support.clock import SetClock
 from tests.support.finishing import do, two_finishes
@@ -75,7 +75,7 @@ def test_a_scan_shows_the_clocks_of_its_part_and_records_nothing(
     }  # fmt: skip
     assert cells(page, 2).count("ready to recoat") == 5
     QTest.keyClick(page, Qt.Key.Key_Escape)
-    assert "Heron D2, D3, D4" in cells(page, 3)
+    assert "Heron D2–D4" in cells(page, 3)
 
 
 def test_hands_and_minutes_leave_out_what_does_not_fit(page: DayPage, shop: Shop) -> None:
@@ -173,13 +173,6 @@ def test_the_day_sheet_and_the_load_are_a_button_away(page: DayPage, heron: Piec
     page.load.click()
     assert asked == [("day-sheet", heron.tag), ("load", heron.tag)]
     assert isinstance(page.findChild(QPushButton, "to-load"), QPushButton)
-
-
-def test_a_part_behind_is_told_once_whatever_its_faces() -> None:
-    from partsbench.core.finish.loads import Straggler
-
-    faces = [Straggler(f"D8 {face}", 1, 2) for face in ("front", "top edge")]
-    assert behind_words([("Heron", f) for f in faces]) == ["Heron D8: 1 of 2 coats"]
 
 
 def test_the_whole_day_is_seen_on_a_small_screen(page: DayPage) -> None:
