@@ -28,6 +28,7 @@ from partsbench.ui.answer_bar import AnswerBar
 from partsbench.ui.band import Band
 from partsbench.ui.doors import Doors
 from partsbench.ui.file_errands import FileErrands
+from partsbench.ui.focus_ring import show_focus
 from partsbench.ui.keeper import Keeper
 from partsbench.ui.page_stack import PageStack
 from partsbench.ui.pages.page import Page
@@ -304,6 +305,7 @@ class MainWindow(QMainWindow):
         if self._stands:
             return
         self._stands = True
+        show_focus()
         self._connect_helpers()
         self._stack.answered.connect(self.on_answered)
         self._stack.changed.connect(self.on_changed)

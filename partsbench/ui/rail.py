@@ -20,6 +20,8 @@ LOW = 44
 class RailButton(QToolButton):
     """The title of a page below its icon; the page in front has a bar at its edge, and bold."""
 
+    draws_focus = True
+
     def __init__(self, action: QAction, parent: QWidget) -> None:
         super().__init__(parent)
         self.setDefaultAction(action)

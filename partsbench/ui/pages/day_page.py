@@ -1,4 +1,4 @@
-"""The Day: one sentence of what to do now and why, the ribbon of waits, what is left open."""
+"""The Day: one sentence of what to do now and why, today's work, the ribbon, what is left open."""
 
 from __future__ import annotations
 
@@ -75,10 +75,11 @@ class DayPage(Page):
         whole.setContentsMargins(18, 12, 18, 10)
         whole.setSpacing(8)
         self.sentence.setMinimumHeight(62)
-        whole.addWidget(self.sentence, 3)
+        whole.addWidget(self.sentence, 2)
         for label in (self.because, self.said):
             whole.addWidget(label)
         whole.addWidget(self.choices)
+        whole.addWidget(self.table, 6)
         across = QHBoxLayout()
         across.setSpacing(16)
         self.loops.setFixedWidth(SIDE)
@@ -86,10 +87,16 @@ class DayPage(Page):
         across.addWidget(self.ribbon, 1, Qt.AlignmentFlag.AlignTop)
         across.addWidget(self._behind())
         whole.addLayout(across)
-        whole.addWidget(self.table, 5)
         foot = QHBoxLayout()
         foot.addWidget(self.tonight, 1)
         foot.addWidget(self.all_clocks)
+        self.load = QPushButton("Next load…")
+        self.load.setObjectName("to-load")
+        self.sheet.setObjectName("day-sheet")
+        for button in (self.load, self.sheet):
+            button.setAutoDefault(True)
+            button.setMinimumHeight(34)
+            foot.addWidget(button)
         whole.addLayout(foot)
 
     def _behind(self) -> QWidget:
@@ -100,13 +107,6 @@ class DayPage(Page):
         self.behind_title = words(0.4, bold=True, name="stragglers-title")
         column.addWidget(self.behind_title)
         column.addWidget(self.stragglers)
-        self.load = QPushButton("Next load…")
-        self.load.setObjectName("to-load")
-        self.sheet.setObjectName("day-sheet")
-        for button in (self.load, self.sheet):
-            button.setAutoDefault(True)
-            button.setMinimumHeight(34)
-            column.addWidget(button)
         column.addStretch(1)
         return side
 
@@ -143,7 +143,7 @@ class DayPage(Page):
         else:
             doable = {id(t.group) for t in today.tasks}
             told = [g for g in today.clocks if id(g) in doable or g.said.answer.value != "GO"]
-            lines = lines_of(told)
+            lines = lines_of(told, today.at)
         self.model.show_lines(lines)
 
     def _show_stragglers(self, today: days.Day) -> None:

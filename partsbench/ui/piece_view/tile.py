@@ -48,6 +48,8 @@ class Text:
 class Tile(QAbstractButton):
     """Painted from its look; `box` is its shape within its own rectangle, in px."""
 
+    draws_focus = True
+
     arrow_pressed = Signal(object, bool)
     chosen = Signal(str, object)
     """The key, and the keyboard modifiers it was pressed with."""

@@ -192,3 +192,18 @@ def test_why_it_is_so_gets_the_most_room(page: DayPage, qtbot: QtBot, wide: int)
     widths = [table.columnWidth(c) for c in range(page.model.columnCount())]
     assert max(widths) == widths[-1] > 0.3 * table.viewport().width()
     assert sum(widths) == table.viewport().width()
+
+
+def test_today_stands_first(page: DayPage, shop: Shop, heron: Piece, clock: SetClock) -> None:
+    """The table is above the ribbon; in it what is held and what waits for days come last."""
+    assert page.table.geometry().bottom() < page.ribbon.geometry().top()
+    do(shop, heron, "D3", "wash", "rinse")
+    do(shop, heron, "D4", "wash", "rinse", at=clock.now - timedelta(days=3))
+    do(shop, heron, "D4", "sand_150", "sand_220")
+    page.refresh()
+    now = clock.now.astimezone().date()
+    waits = [g for g in page.today.clocks if g.said.answer.value == "WAIT"] if page.today else []
+    days = [g.said.until.astimezone().date() != now for g in waits if g.said.until]
+    assert days, "something waits"
+    words = cells(page, 0)
+    assert words == sorted(words, key=["LATE", "GO", "WAIT", "STOP"].index)
