@@ -18,6 +18,11 @@ def usual_book() -> Path:
     return user_data_path(NAME, appauthor=False) / "shop.partsbench"
 
 
+def usual_copies() -> Path:
+    """Where copies of the user's own book go, as long as no other folder is chosen."""
+    return usual_book().parent / "copies"
+
+
 def usual_settings(book: Path) -> Path:
     """The window's memory for one book: beside it where it is the user's own, else by its path."""
     from platformdirs import user_config_path
@@ -51,6 +56,8 @@ def run(book: Path, who: str = "", settings_file: Path | None = None) -> int:
     shop = open_shop(book, who=who)
     if isinstance(shop, Refused):
         return _refused(shop)
+    if book == usual_book():
+        shop.copies_folder = usual_copies()
     window = MainWindow(shop, settings)
     before = sys.excepthook
     sys.excepthook = FaultTeller(window, before, lambda: damage_behind(shop))

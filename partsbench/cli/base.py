@@ -154,6 +154,12 @@ def _opened(ctx: click.Context, path: Path) -> Shop:
     for sentence in opened.told:
         click.echo(f"partsbench: {sentence}", err=True)
     ctx.call_on_close(opened.close)
+    if desk.book is None:
+        opened.copies_folder = app.usual_copies()
+    from partsbench.services.copies import daily
+
+    for sentence in daily(opened):
+        click.echo(f"partsbench: {sentence}", err=True)
     return opened
 
 
@@ -219,6 +225,12 @@ def say_done(done: Done | Refused, as_json: bool = False) -> int:
         sentence.sentence
     )
     return OK
+
+
+def now_of_call() -> datetime:
+    """The present as the command at work takes it."""
+    desk: Desk = click.get_current_context().find_root().obj
+    return desk.clock()
 
 
 def iso(at: datetime | None) -> str | None:

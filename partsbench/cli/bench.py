@@ -16,6 +16,7 @@ from partsbench.cli.base import (
     good,
     json_option,
     known_or_bad,
+    now_of_call,
     open_book,
     piece_of,
     say,
@@ -25,6 +26,7 @@ from partsbench.cli.base import (
 )
 from partsbench.core.finish.path import FinishPath, parse_paths
 from partsbench.core.outcomes import Answer, Outcome, Tone
+from partsbench.core.shown_times import moment
 from partsbench.services import bench, cautions, cups, places, teardown
 from partsbench.services.identify import Known, identify
 from partsbench.services.places import Sighting
@@ -257,7 +259,7 @@ def told(
 
 def say_outcome(outcome: Outcome) -> None:
     say(f"{outcome.answer.value}: {outcome.sentence}")
-    until = f"until {outcome.until.astimezone():%a %d %b %H:%M}" if outcome.until else ""
+    until = f"until {moment(outcome.until, now_of_call())}" if outcome.until else ""
     for line in filter(None, (until, outcome.because, outcome.source)):
         say(f"  {line}")
     for hold in outcome.holds if len(outcome.holds) > 1 else ():

@@ -10,6 +10,7 @@ from partsbench.cli import rows
 from partsbench.cli.base import (
     NO,
     OK,
+    BadInputError,
     book_options,
     json_option,
     open_book,
@@ -18,8 +19,11 @@ from partsbench.cli.base import (
     say_done,
     say_json,
 )
+from partsbench.core.outcomes import NotYours
 from partsbench.services import exchange
 from partsbench.services import history as journal
+from partsbench.services.clock_doubt import clock_set
+from partsbench.services.copies import standing
 
 SHOWN = 40
 EVERYTHING = -1
@@ -35,23 +39,36 @@ def history(ctx: click.Context, tag: str, limit: int | None, as_json: bool) -> i
     shop = open_book(ctx)
     of = piece_of(shop, tag).tag if tag else ""
     entries = journal.history(shop, of, limit or (EVERYTHING if as_json else SHOWN))
+    was_set = clock_set(shop)
     if as_json:
-        say_json([rows.entry_row(e) for e in entries])
+        say_json([rows.entry_row(e) | {"clock": was_set.get(e.id)} for e in entries])
         return OK
     for entry in entries:
         at = entry.at.astimezone()
         say(f"{entry.id:>5}  {at:%Y-%m-%d %H:%M}  {entry.who:<12} {entry.sentence}".rstrip())
+        if entry.id in was_set:
+            say(f"{'':>5}  Before this record {was_set[entry.id]}.")
     if not entries:
         say("Nothing is recorded yet.")
     return OK
 
 
 @click.command("undo")
+@click.option(
+    "--of",
+    "record",
+    type=click.IntRange(min=1),
+    default=None,
+    help="The latest change by its number, also one that somebody else made.",
+)
 @json_option
 @click.pass_context
-def undo(ctx: click.Context, as_json: bool) -> int:
+def undo(ctx: click.Context, record: int | None, as_json: bool) -> int:
     """Take the latest change back. It stays in the history."""
-    return say_done(journal.undo(open_book(ctx)), as_json)
+    said = journal.undo(open_book(ctx), record or 0)
+    if isinstance(said, NotYours):
+        raise BadInputError(f"{said.sentence} Then: undo --of {said.record}.")
+    return say_done(said, as_json)
 
 
 @click.command("redo")
@@ -96,7 +113,7 @@ def check_book(ctx: click.Context, as_json: bool) -> int:
         for fault in found:
             say(fault)
     else:
-        say(f"{shop.book.path} is sound.")
+        say(f"{shop.book.path} is sound. {standing(shop)}")
     return NO if found else OK
 
 

@@ -21,6 +21,7 @@ from partsbench.cli.rows import Row
 from partsbench.core.finish.hands import Hands
 from partsbench.core.finish.loads import behind_words
 from partsbench.core.finish.loops import Loop
+from partsbench.core.shown_times import moment
 from partsbench.services import clocks, day, restart
 from partsbench.services.clocks import FaceClock, Group
 from partsbench.services.day import Day, Task
@@ -107,7 +108,7 @@ def _clock_row(face: FaceClock) -> Row:
                 "at": iso(r.at),
                 "until": iso(r.until),
                 "because": r.because,
-                "words": clocks.ready_words(r),
+                "words": clocks.ready_words(r, face.now),
             }
             for r in face.ready
         },
@@ -118,11 +119,11 @@ def _say_clock(face: FaceClock) -> None:
     if face.said is None:
         say(f"{face.name}: every step is done.")
     else:
-        until = f" until {face.said.until.astimezone():%a %d %b %H:%M}" if face.said.until else ""
+        until = f" until {moment(face.said.until, face.now)}" if face.said.until else ""
         say(f"{face.name}: {face.said.answer.value}{until}. {face.step_name}. {face.said.because}.")
     for ready in face.ready:
         if ready.at:
-            say(f"    {clocks.ready_words(ready)}")
+            say(f"    {clocks.ready_words(ready, face.now)}")
 
 
 def _group_row(group: Group) -> Row:
@@ -179,7 +180,7 @@ def _say_day(shown: Day) -> None:
     for task in shown.tasks:
         say(f"Now: {task.sentence} ({task.hands.value})")
     for group in shown.clocks:
-        until = f" until {group.said.until.astimezone():%a %d %b %H:%M}" if group.said.until else ""
+        until = f" until {moment(group.said.until, shown.at)}" if group.said.until else ""
         say(f"{group.said.answer.value}{until}: {group.where}: {group.step.name}")
     for words in behind_words(shown.stragglers):
         say(f"Behind: {words}.")

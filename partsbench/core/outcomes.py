@@ -115,3 +115,10 @@ class Refused:
     """A wish that could not be met: what and where, in a sentence. Nothing was changed."""
 
     sentence: str
+
+
+@dataclass(frozen=True, slots=True)
+class NotYours(Refused):
+    """The latest change was made by somebody else; who names it by its record means it."""
+
+    record: int

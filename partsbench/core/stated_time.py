@@ -6,11 +6,14 @@ import re
 from dataclasses import dataclass
 from datetime import datetime, timedelta, tzinfo
 
+from partsbench.core.shown_times import both, came_twice, never_came
+
 _CLOCK = re.compile(
     r"(?:(?P<day>today|yesterday)\s+)?(?:at\s+)?(?P<hour>\d{1,2}):(?P<minute>\d{2})"
 )
 _AGO = re.compile(r"(?P<count>\d{1,4})\s*(?P<unit>min|minutes?|h|hours?|d|days?)\s+ago")
 _ALLOWED_AHEAD = timedelta(seconds=1)
+_FIRST_YEAR, _LAST_YEAR = 1900, 9000
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,23 +32,35 @@ def parse_time(text: str, now: datetime, zone: tzinfo | None = None) -> datetime
     if words in ("", "now"):
         return now
     local = now.astimezone(zone)
-    found = _clock(words, local, zone) or _ago(words, local) or _date(text.strip(), zone)
+    words, which = _which_of_two(words)
+    written = _clock(words, local) or _date(words)
+    on_wall = written is not None and written.tzinfo is None
+    found = _in_zone(written, zone, which) if written and on_wall else written or _ago(words, local)
+    if isinstance(found, TimeFault):
+        return found
     if found is None:
         return TimeFault(
             f"“{text}” is no time; write 14:20, yesterday 14:20, 20 min ago or 2026-11-25 14:20."
         )
     if found > now + _ALLOWED_AHEAD:
-        return TimeFault(f"{found:%H:%M} on {found:%d %B} is still to come; nothing was recorded.")
+        late = found.astimezone(zone)
+        return TimeFault(f"{late:%H:%M} on {late:%d %B %Y} is still to come; nothing was recorded.")
     return found
 
 
-def _clock(words: str, local: datetime, zone: tzinfo | None) -> datetime | None:
+def _which_of_two(words: str) -> tuple[str, str]:
+    """`02:30 second` as the time and which of two it is."""
+    found = re.fullmatch(r"(.+?)\s+\(?(first|second)\)?", words)
+    return (found[1], found[2]) if found else (words, "")
+
+
+def _clock(words: str, local: datetime) -> datetime | None:
+    """A time of day on the wall, as yet without a zone."""
     found = _CLOCK.fullmatch(words)
     if not found or int(found["hour"]) > 23 or int(found["minute"]) > 59:
         return None
     day = local - timedelta(days=1) if found["day"] == "yesterday" else local
-    at = datetime(day.year, day.month, day.day, int(found["hour"]), int(found["minute"]))  # noqa: DTZ001
-    return _in_zone(at, zone)
+    return datetime(day.year, day.month, day.day, int(found["hour"]), int(found["minute"]))  # noqa: DTZ001
 
 
 def _ago(words: str, local: datetime) -> datetime | None:
@@ -57,14 +72,27 @@ def _ago(words: str, local: datetime) -> datetime | None:
     return local - spans[found["unit"][0]]
 
 
-def _date(text: str, zone: tzinfo | None) -> datetime | None:
+def _date(words: str) -> datetime | None:
     try:
-        found = datetime.fromisoformat(text)
+        return datetime.fromisoformat(words.upper())
     except ValueError:
         return None
-    return found if found.tzinfo else _in_zone(found, zone)
 
 
-def _in_zone(naive: datetime, zone: tzinfo | None) -> datetime:
-    """A clock time on the wall there; the machine's own offset of that very day when no zone."""
-    return naive.replace(tzinfo=zone) if zone else naive.astimezone()
+def _in_zone(naive: datetime, zone: tzinfo | None, which: str) -> datetime | TimeFault:
+    """A clock time on the wall there; the machine's own offset of that very day when no zone.
+
+    Once a year the wall shows an hour twice, and once a year it leaves one out.
+    """
+    said = f"{naive:%H:%M} on {naive:%d %B %Y}"
+    if not _FIRST_YEAR <= naive.year <= _LAST_YEAR:
+        return TimeFault(f"{said} is no time of this work.")
+    first, second = both(naive, zone)
+    if never_came(naive, zone):
+        return TimeFault(f"{said} never was: the clocks were put forward over it.")
+    if came_twice(naive, zone) and not which:
+        return TimeFault(
+            f"{said} was there twice: the clocks were put back. Write “{naive:%H:%M} first” or "
+            f"“{naive:%H:%M} second”."
+        )
+    return second if which == "second" else first

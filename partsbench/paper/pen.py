@@ -174,11 +174,16 @@ def fit(
     if wide <= width:
         return size, words
     size *= max(width / wide * 0.999, least)
-    kept = words
-    while kept and text_width(words, size, bold) > width:
-        kept = kept[:-1].rstrip()
-        words = kept + "…"
-    return size, words if kept else ""
+    if text_width(words, size, bold) <= width:
+        return size, words
+    # Half of what is left is looked at each time: the words may be thousands of letters.
+    short, long = 0, len(words)
+    while long - short > 1:
+        middle = (short + long) // 2
+        fits = text_width(words[:middle].rstrip() + "…", size, bold) <= width
+        short, long = (middle, long) if fits else (short, middle)
+    kept = words[:short].rstrip()
+    return size, f"{kept}…" if kept else ""
 
 
 def wrapped(words: str, size: float, width: float, bold: bool = False) -> list[str]:

@@ -97,8 +97,11 @@ def decode(grey: Image, page: int, how: How, scale: float = 1.0) -> list[Found]:
     import numpy as np
     import zxingcpp
 
+    pixels = np.asarray(grey)
+    if max(pixels.shape) > LONGEST_SIDE:
+        return []
     symbols = zxingcpp.read_barcodes(
-        np.asarray(grey), formats=zxingcpp.BarcodeFormat.QRCodeModel2, try_invert=False
+        pixels, formats=zxingcpp.BarcodeFormat.QRCodeModel2, try_invert=False
     )
     found: list[Found] = []
     for symbol in symbols:

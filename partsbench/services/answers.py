@@ -209,6 +209,7 @@ def situation(
         maybe,
         on_tape.tape,
         not step.needs or on.nearby.in_batch(on.piece, step),
+        on.nearby.clock_fault,
     )
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from datetime import datetime, timedelta
+from datetime import datetime
 
 from partsbench.core.finish.answer import Decision
 from partsbench.core.finish.durations import say_duration
@@ -12,6 +12,7 @@ from partsbench.core.finish.path import Step
 from partsbench.core.outcomes import Answer, Outcome, Tone
 from partsbench.core.piece.codes import Family, short_number
 from partsbench.core.piece.piece import Piece, home_words, opening_words
+from partsbench.core.shown_times import time_of_day
 from partsbench.services.identify import Known
 from partsbench.services.state import FaceState, PartState
 
@@ -78,19 +79,10 @@ def then_words(
 def may_words(said: Decision, now: datetime) -> str:
     """`, WAIT 12 h, not before 21:05`: whether a step may be done, to be put after its name."""
     if said.answer is Answer.GO:
-        return f", by {_clock(said.until, now)}" if said.until else ""
+        return f", by {time_of_day(said.until, now)}" if said.until else ""
     if said.answer is Answer.WAIT and said.until:
-        return f", WAIT {say_duration(said.until - now)}, not before {_clock(said.until, now)}"
+        return f", WAIT {say_duration(said.until - now)}, not before {time_of_day(said.until, now)}"
     return f", {said.answer}: {said.because}".rstrip(".: ")
-
-
-def _clock(at: datetime, now: datetime) -> str:
-    """`21:05` today, `Tue 09:05` this week, `Tue 17 Mar 09:05` later."""
-    local, today = at.astimezone(), now.astimezone().date()
-    if local.date() == today:
-        return f"{local:%H:%M}"
-    near = local.date() - today < timedelta(days=7)
-    return f"{local:%a %H:%M}" if near else f"{local:%a %d %b %H:%M}"
 
 
 def held_words(left: Sequence[Finding]) -> str:

@@ -7,7 +7,7 @@ from collections.abc import Mapping
 from datetime import datetime, timedelta
 
 from partsbench import trade
-from partsbench.core.finish.clocks import air, clock_fault
+from partsbench.core.finish.clocks import air
 from partsbench.core.finish.durations import say_duration
 from partsbench.core.finish.products import Product, parse_products
 from partsbench.core.finish.situation import Room
@@ -105,11 +105,6 @@ def stretch(found: Reading | None, show: Measures = Measures.METRIC) -> Air:
         return Air()
     longer = air(limits(), found.temperature_c, found.humidity, show)
     return Air() if isinstance(longer, Refusal) else longer
-
-
-def clock_words(shop: Shop) -> str:
-    """A sentence when the computer's clock stands before the newest record; "" when not."""
-    return clock_fault(shop.clock(), rows.newest_record(shop.book))
 
 
 @writing

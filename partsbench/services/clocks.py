@@ -22,6 +22,7 @@ from partsbench.core.naming import ALL, together
 from partsbench.core.outcomes import Answer
 from partsbench.core.piece.parts import Part
 from partsbench.core.piece.piece import Piece
+from partsbench.core.shown_times import moment
 from partsbench.services import answers
 from partsbench.services.shop import Shop
 from partsbench.services.state import FaceState, PartState, PieceState, piece_state
@@ -32,7 +33,7 @@ class Group:
     """Faces of one piece that have come to one step with one answer, and share its clock.
 
     until: when the answer changes by itself. warn_at: when work must begin so that it is done
-    before the window closes.
+    before the window closes. now: as of when all this is told.
     """
 
     piece: Piece
@@ -41,6 +42,7 @@ class Group:
     said: Decision
     window: Window
     work: timedelta | None
+    now: datetime
 
     @property
     def tag(self) -> str:
@@ -92,6 +94,7 @@ class FaceClock:
     opens: datetime | None
     closes: datetime | None
     ready: tuple[ReadyAt, ...]
+    now: datetime
 
 
 def brief(
@@ -153,7 +156,7 @@ def groups_of(shop: Shop, state: PieceState, now: datetime, own: Own) -> list[Gr
                 ends.append(said.until if said.away else None)
                 key = (step, said.answer, *map(_minute, ends))
                 found.setdefault(key, []).append((part, face, step, said, within))
-    made = [_group(state.piece, members, own) for members in found.values()]
+    made = [_group(state.piece, members, own, now) for members in found.values()]
     return sorted(made, key=_soonest)
 
 
@@ -188,14 +191,15 @@ def _face_clock(
         within.opens.at if within and within.opens else None,
         within.closes.at if within and within.closes else None,
         readiness(face.progress, on.waits),
+        now,
     )
 
 
-def ready_words(ready: ReadyAt) -> str:
+def ready_words(ready: ReadyAt, now: datetime) -> str:
     """`tape: Thu 14:20. Stain needs 24 h before tape (your tin card…)`."""
-    at = f"{ready.at.astimezone():%a %d %b %H:%M}" if ready.at else "not known"
+    at = moment(ready.at, now) if ready.at else "not known"
     if ready.until:
-        at += f", until {ready.until.astimezone():%a %d %b %H:%M}"
+        at += f", until {moment(ready.until, now)}"
         at += f", then {ready.missed}" if ready.missed else ""
     source = f" ({said_source(ready.source)})" if ready.source else ""
     return f"{ready.ready}: {at}. {ready.because}{source}"
@@ -225,11 +229,12 @@ def _group(
     piece: Piece,
     members: list[tuple[PartState, FaceState, Step, Decision, Window]],
     own: Own,
+    now: datetime,
 ) -> Group:
     _, _, step, said, within = members[0]
     faces = tuple((part, face) for part, face, *_ in members)
     work = effort(tuple(worked(piece, step, p.part, f.name) for p, f in faces), own)
-    return Group(piece, step, faces, said, within, work)
+    return Group(piece, step, faces, said, within, work, now)
 
 
 def worked(piece: Piece, step: Step, part: Part, face: str) -> Worked:

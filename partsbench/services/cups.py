@@ -8,6 +8,7 @@ from math import isfinite
 
 from partsbench.core.finish.cups import Cup, Poured
 from partsbench.core.outcomes import Answer, Done, Outcome, Refused, Tone
+from partsbench.core.shown_times import moment
 from partsbench.core.sums.mix import Recipe
 from partsbench.core.verbs import Sort, WallCode, wall_code
 from partsbench.services import climate
@@ -103,7 +104,7 @@ def words(stored: StoredCup, shop: Shop) -> str:
     more = "" if cup.product else " Nobody said what class of product it is."
     more += "" if cup.strained else " Not strained."
     if stored.emptied_at:
-        more += f" Empty since {stored.emptied_at.astimezone():%d %b %H:%M}."
+        more += f" Empty since {moment(stored.emptied_at, shop.clock())}."
     elif cup.is_over(shop.clock()):
         more += " Over its pot life."
     return ", ".join(told) + "." + more

@@ -14,8 +14,10 @@ from partsbench.core.finish.loops import Loop
 from partsbench.core.finish.progress import Mark, Progress, progress
 from partsbench.core.finish.schedule import Schedule
 from partsbench.core.outcomes import Answer
-from partsbench.services import answers, climate, loads, loops, restart, work
+from partsbench.core.shown_times import hour, long_moment, moment
+from partsbench.services import answers, loads, loops, restart, work
 from partsbench.services.blocking import open_words
+from partsbench.services.clock_doubt import clock_words, doubt_words
 from partsbench.services.clocks import Group, distinct, groups_of
 from partsbench.services.ends import Ends, at_best
 from partsbench.services.hours import MORNING, hours_of, now_words
@@ -50,7 +52,7 @@ class Task:
         """`Heron D1, D3: Sand 220, 12 min.`"""
         minutes = self.group.minutes
         long = f", {say_duration(timedelta(minutes=minutes))}" if minutes else ""
-        by = f", before {_clock(self.group.closes)}" if self.group.closes else ""
+        by = f", before {hour(self.group.closes)}" if self.group.closes else ""
         return f"{self.group.where}: {self.group.step.name}{long}{by}."
 
 
@@ -132,7 +134,7 @@ def day(
         tuple(open_),
         tuple((s.piece.codename, x) for s in states for x in stragglers(loads.hung_of(s))),
         ends,
-        tuple(filter(None, (climate.clock_words(shop), _gap(shop)))),
+        tuple(filter(None, (clock_words(shop), doubt_words(shop), _gap(shop)))),
         tuple(_notes(shop, states, now, best_ends)),
         hours,
     )
@@ -260,7 +262,7 @@ def _now(
     if urgent:
         closes = urgent[0].group.closes
         assert closes is not None
-        return urgent[0].sentence, f"Its window closes at {_clock(closes)}: " \
+        return urgent[0].sentence, f"Its window closes at {hour(closes)}: " \
             f"{urgent[0].group.said.because}."  # fmt: skip
     pressing = [loop for loop in open_ if loop.holds or loop.ends is None]
     if pressing:
@@ -278,7 +280,7 @@ def _now(
     waiting += [(at, f"{g.step.name} makes noise, and these are quiet hours", g) for at, g in later]
     if waiting:
         at, because, soonest = min(waiting, key=_first)
-        return f"Nothing before {_day(at)}: then {soonest.where}.", because
+        return f"Nothing before {moment(at, now)}: then {soonest.where}.", because
     return "Nothing is waiting for you.", ""
 
 
@@ -288,8 +290,9 @@ def _end_words(task: Task, ends: Mapping[str, datetime]) -> str:
     if task.ends is None or whole is None:
         return ""
     if task.ends >= whole:
-        return f"It decides the end: {_weekday(whole)} at best."
-    return f"These can be finished {_weekday(task.ends)}, the piece {_weekday(whole)} at best."
+        return f"It decides the end: {long_moment(whole, task.group.now)} at best."
+    mine, all_of_it = (long_moment(at, task.group.now) for at in (task.ends, whole))
+    return f"These can be finished {mine}, the piece {all_of_it} at best."
 
 
 def _is_urgent(group: Group, now: datetime) -> bool:
@@ -329,15 +332,3 @@ def _until(group: Group) -> datetime:
 def _gap(shop: Shop) -> str:
     gap = restart.after_restart(shop)
     return restart.restart_words(gap) if gap else ""
-
-
-def _clock(at: datetime | None) -> str:
-    return f"{at.astimezone():%H:%M}" if at else ""
-
-
-def _weekday(at: datetime) -> str:
-    return f"{at.astimezone():%A %d %b %H:%M}"
-
-
-def _day(at: datetime | None) -> str:
-    return f"{at.astimezone():%a %d %b %H:%M}" if at else ""

@@ -218,11 +218,11 @@ def _at_work(s: AtHand, act: Act) -> tuple[Said, Took]:
 
 
 def _undo(s: AtHand, _: Act) -> Said:
-    return history.undo(s.shop)
+    return history.undo_own(s.shop)
 
 
 def _redo(s: AtHand, _: Act) -> Said:
-    return history.redo(s.shop)
+    return history.redo_own(s.shop)
 
 
 def _rags(s: AtHand, act: Act) -> Said:

@@ -8,8 +8,8 @@ from pathlib import Path
 
 from partsbench.core.outcomes import Done, Refused
 from partsbench.core.piece.codes import TAG_ALPHABET, TAG_LENGTH
-from partsbench.core.piece.front import check as front_faults
 from partsbench.core.piece.piece import Piece
+from partsbench.core.piece.sound import first_fault
 from partsbench.core.verbs import is_reserved
 from partsbench.services.shop import BookDamagedError, Shop
 from partsbench.services.state import piece_state
@@ -57,9 +57,9 @@ def _sound(shop: Shop, tag: str) -> Piece:
     except BookDamagedError as error:
         raise rows.ExchangeError(f"a value in it cannot be: {error}") from error
     assert piece is not None
-    faults = front_faults(piece.front)
-    if faults:
-        raise rows.ExchangeError(faults[0].sentence)
+    fault = first_fault(piece)
+    if fault:
+        raise rows.ExchangeError(fault.sentence.rstrip("."))
     return piece
 
 
@@ -84,13 +84,14 @@ def _state_fault(shop: Shop, tag: str) -> str:
     try:
         piece = shop.piece(tag)
         assert piece is not None
-        wrong = front_faults(piece.front)
-        piece_state(shop, piece)
+        wrong = first_fault(piece)
+        if wrong is None:
+            piece_state(shop, piece)
     except BookDamagedError as error:
         return str(error)
     except (LookupError, ValueError, TypeError, AssertionError) as error:
         return f"Piece {tag} cannot be: {error or type(error).__name__}"
-    return f"Piece {tag}: {wrong[0].sentence}" if wrong else ""
+    return f"Piece {tag}: {wrong.sentence}" if wrong else ""
 
 
 def damage_behind(shop: Shop) -> str:

@@ -5,13 +5,13 @@ from __future__ import annotations
 from typing import Any
 
 from partsbench.core.finish.progress import Mark, MarkKind, may_mark
-from partsbench.core.outcomes import Done, Refused
+from partsbench.core.outcomes import Done, NotYours, Refused
 from partsbench.core.piece.parts import Part
 from partsbench.core.piece.piece import Piece
 from partsbench.services.returning import WITH_ITS_HOME, not_its_home, seats
 from partsbench.services.shop import Shop, find_short, writing
 from partsbench.services.state import part_state
-from partsbench.store import journal, records
+from partsbench.store import journal, records, taking_back
 from partsbench.store import pieces as piece_rows
 from partsbench.store.journal import Change, Entry, change
 from partsbench.store.records import MoveKind, Movement
@@ -33,12 +33,48 @@ def next_redo(shop: Shop) -> Entry | None:
 
 
 @writing
-def undo(shop: Shop) -> Done | Refused:
-    """Take the latest change back; it stays in the history."""
+def undo(shop: Shop, meant: int = 0) -> Done | Refused:
+    """Take the latest change back; it stays in the history.
+
+    `NotYours` where somebody else made it, unless its record is named as the one that is `meant`.
+    """
+    top = journal.undoable(shop.book)
+    if meant and (top is None or top.id != meant):
+        return Refused(f"Record {meant} is not the latest change; nothing was undone.")
+    if top and top.who != shop.who and not meant:
+        who = top.who or "somebody who gave no name"
+        return NotYours(
+            f"The latest change was made by {who}: {top.sentence}. Take it back all the same?",
+            top.id,
+        )
     entry = journal.undo(shop.book, shop.clock(), shop.who)
     if entry is None:
         return Refused("There is nothing to undo.")
     return Done(f"{entry.sentence}.", entry.tag)
+
+
+@writing
+def undo_own(shop: Shop) -> Done | Refused:
+    """Take back the latest change of the one at the bench, also under changes of others."""
+    top, own = journal.undoable(shop.book), taking_back.latest_of(shop.book, shop.who)
+    if own is None:
+        who = shop.who or "whoever gives no name"
+        return Refused(f"There is nothing of {who} to undo.")
+    if top and top.id == own.id:
+        return undo(shop)
+    if not taking_back.take_back(shop.book, own, shop.clock(), shop.who):
+        return Refused(f"Others went on from there; it stays as it is: {own.sentence}.")
+    return Done(f"Undone: {own.sentence}.", own.tag)
+
+
+@writing
+def redo_own(shop: Shop) -> Done | Refused:
+    """Do again what `undo_own` took back last."""
+    if journal.redoable(shop.book) is None and taking_back.taken_back_last(shop.book, shop.who):
+        said = journal.undo(shop.book, shop.clock(), shop.who)
+        assert said is not None
+        return Done(f"{said.sentence}.", said.tag)
+    return redo(shop)
 
 
 @writing

@@ -8,6 +8,7 @@ from partsbench.core.outcomes import Answer, Outcome, Refused, Tone
 from partsbench.core.piece.codes import Code, CodeFault, Family, parse_code, parse_short
 from partsbench.core.piece.parts import Part
 from partsbench.core.piece.piece import Piece, home_words, opening_words
+from partsbench.core.shown_times import day
 from partsbench.core.verbs import is_reserved
 from partsbench.services.shop import Shop, find_short
 from partsbench.store import pieces as piece_rows
@@ -125,7 +126,7 @@ def _replaced(shop: Shop, known: Known, code: Code) -> Outcome | None:
     return Outcome(
         Answer.STOP,
         Tone.REPLACED,
-        f"This label of {name} was replaced on {min(newer).astimezone():%d %B}. Do not use it.",
+        f"This label of {name} was replaced on {day(min(newer), shop.clock())}. Do not use it.",
         because=f"The label in use ends in {str(replace(code, generation=current))[-2:]}.",
         tag=known.piece.tag,
         part=code.short,

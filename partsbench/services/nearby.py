@@ -17,7 +17,7 @@ from partsbench.core.finish.waits import Shop as Waits
 from partsbench.core.piece.codes import Family, short_number
 from partsbench.core.piece.parts import HomeKind, Part
 from partsbench.core.piece.piece import Piece
-from partsbench.services import loops, work
+from partsbench.services import clock_doubt, loops, work
 from partsbench.services.shop import Shop
 from partsbench.services.state import PieceState, part_state, piece_state
 from partsbench.store import lately, records
@@ -38,6 +38,11 @@ class Nearby:
         self._batches: dict[tuple[str, str], bool] = {}
         self._cups_on: dict[str, dict[str, list[Cup]]] = {}
         self._cups_beside: dict[tuple[str, str], list[Cup]] = {}
+
+    @functools.cached_property
+    def clock_fault(self) -> str:
+        """What is wrong with the computer's clock now; "" when nothing is known."""
+        return clock_doubt.clock_words(self.shop)
 
     def coats(self, piece: Piece) -> list[tuple[tuple[str, str], str, int]]:
         """Each face of a piece that gets a finish: (part, face), key of its path, its coats."""

@@ -29,7 +29,8 @@ from partsbench.core.piece.furnish import (
 )
 from partsbench.core.piece.parts import Home
 from partsbench.core.piece.piece import Numbering, Piece
-from partsbench.services import facts
+from partsbench.core.piece.sound import faults, first_fault
+from partsbench.services import copies, facts
 from partsbench.services.facts import DescribedFact, described_facts
 from partsbench.services.shop import Shop, find_piece, find_short, writing
 from partsbench.store import pieces as rows
@@ -68,8 +69,6 @@ def lay_out(
     """A piece from its drawers per row (`2 2 3`). Sizes in mm; `paths` are (path key, names);
     `known` what is known of all of it, by the key of the fact."""
     name = codename.strip()
-    if not name or len(name) > 40:
-        return Refused("A piece needs a codename of 1 to 40 characters: the job's public name.")
     parsed = parse_rows(counts)
     if isinstance(parsed, FrontFault):
         return Refused(parsed.sentence)
@@ -100,12 +99,14 @@ def lay_out(
             return made
         piece = made
     said = described_facts(piece, [{"key": key, "value": known[key]} for key in known])
-    return said if isinstance(said, Refused) else _taken_in(shop, [piece], said)[0]
+    taken = said if isinstance(said, Refused) else _taken_in(shop, [piece], said)
+    return taken if isinstance(taken, Refused) else taken[0]
 
 
 @writing
 def take_in(shop: Shop, file: Path) -> list[Piece] | Refused:
     """The pieces that a file describes (TOML), or one that was exported (JSON)."""
+    copies.before_large_change(shop)
     is_export = file.suffix.lower() == ".json"
     text = files.read_text(file, LARGEST_EXPORT if is_export else LARGEST_FILE)
     if isinstance(text, files.FileFault):
@@ -131,7 +132,8 @@ def mirror(shop: Shop, asked: str, title: str = "") -> Piece | Refused:
     if isinstance(piece, Refused):
         return piece
     twin = mirrored_piece(piece, _fresh_tag(shop), title.strip())
-    return _taken_in(shop, [twin])[0]
+    made = _taken_in(shop, [twin])
+    return made if isinstance(made, Refused) else made[0]
 
 
 @writing
@@ -153,6 +155,7 @@ def start_over(shop: Shop, tag: str, counts: str) -> Piece | Refused:
     parsed = parse_rows(counts)
     if isinstance(parsed, FrontFault):
         return Refused(parsed.sentence)
+    copies.before_large_change(shop)
 
     def afresh(piece: Piece) -> Piece | FrontFault:
         if piece.numbers_fixed:
@@ -334,8 +337,14 @@ def _with_known_path(shop: Shop, piece: Piece, path: str, names: Sequence[str]) 
     return Refused(made.sentence) if isinstance(made, FrontFault) else made
 
 
-def _taken_in(shop: Shop, made: list[Piece], said: Sequence[DescribedFact] = ()) -> list[Piece]:
+def _taken_in(
+    shop: Shop, made: list[Piece], said: Sequence[DescribedFact] = ()
+) -> list[Piece] | Refused:
     """Put pieces into the book; what is known of the first is known of its mirrored twin too."""
+    for piece in made:
+        fault = first_fault(piece)
+        if fault:
+            return Refused(fault.sentence)
     now = shop.clock()
     names = " and ".join(f"{p.codename} {p.tag}" for p in made)
     with change(shop.book, f"Took in {names}", now, shop.who, made[0].tag) as entry:
@@ -356,6 +365,10 @@ def _edited(
         edited = edit(piece)
         if isinstance(edited, FrontFault):
             return Refused(edited.sentence)
+        # What an older program let in does not hold up the rest.
+        new = [f for f in faults(edited) if f not in faults(piece)]
+        if new:
+            return Refused(new[0].sentence)
         rows.save(entry, shop.book, edited)
     return edited
 

@@ -11,6 +11,7 @@ from partsbench.core.outcomes import Done, Outcome, Refused
 from partsbench.core.piece.codes import CodeFault, parse_code, parse_short
 from partsbench.core.piece.parts import Part
 from partsbench.core.piece.piece import Piece, home_words
+from partsbench.core.shown_times import moment
 from partsbench.services.bench import fix_numbers
 from partsbench.services.identify import Known, identify
 from partsbench.services.shop import Shop, writing
@@ -32,12 +33,18 @@ class Sighting:
     short: str
     where: str
     seen: datetime | None
+    now: datetime
     old_mark: str = ""
+
+    @property
+    def seen_words(self) -> str:
+        """`last seen Tue 17 Mar 09:05`, or that it never was."""
+        return f"last seen {moment(self.seen, self.now)}" if self.seen else "never scanned"
 
     @property
     def sentence(self) -> str:
         mark = f" (old mark {self.old_mark})" if self.old_mark else ""
-        seen = f", last seen {self.seen.astimezone():%d %b %H:%M}" if self.seen else ""
+        seen = f", {self.seen_words}" if self.seen else ""
         return f"{self.codename} {self.short}{mark}: {self.where}{seen}."
 
 
@@ -119,7 +126,7 @@ def unseen_since(shop: Shop, tag: str, since: datetime) -> list[Sighting]:
         return []
     states = piece_state(shop, piece).parts.values()
     old = [s for s in states if s.last_seen is None or s.last_seen[0] < since]
-    return [_told(piece, s) for s in old if s.where is not Where.STAYS]
+    return [_told(piece, s, shop.clock()) for s in old if s.where is not Where.STAYS]
 
 
 def known_places(shop: Shop) -> list[str]:
@@ -128,10 +135,10 @@ def known_places(shop: Shop) -> list[str]:
 
 
 def _sighting(shop: Shop, piece: Piece, part: Part) -> Sighting:
-    return _told(piece, part_state(shop, piece, part))
+    return _told(piece, part_state(shop, piece, part), shop.clock())
 
 
-def _told(piece: Piece, state: PartState) -> Sighting:
+def _told(piece: Piece, state: PartState, now: datetime) -> Sighting:
     part = state.part
     words = {
         Where.IN: f"not taken out, {home_words(piece, part)}",
@@ -141,7 +148,7 @@ def _told(piece: Piece, state: PartState) -> Sighting:
         Where.STAYS: "stays where it stands",
     }[state.where]
     seen = state.last_seen[0] if state.last_seen else None
-    return Sighting(piece.tag, piece.codename, part.short, words, seen, part.old_mark)
+    return Sighting(piece.tag, piece.codename, part.short, words, seen, now, part.old_mark)
 
 
 def _names(known: Iterable[Known]) -> str:

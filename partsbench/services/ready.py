@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from datetime import datetime
+from datetime import datetime, timedelta
 
 from partsbench.core.finish.clocks import ReadyAt, readiness
 from partsbench.core.finish.durations import say_duration
 from partsbench.core.finish.holds import TRIED
 from partsbench.core.finish.own_readiness import BEFORE, Try
 from partsbench.core.finish.products import Ready
+from partsbench.core.shown_times import day, time_of_day
 from partsbench.services import answers, own_waits
 from partsbench.services.shop import Shop
 from partsbench.services.state import FaceState
@@ -45,11 +46,8 @@ def short_time(answer: ReadyAt, now: datetime) -> str:
         return "not yet" if answer.tried_not else "see tin"
     if answer.at <= now:
         return "now"
-    at = answer.at.astimezone()
-    if at.date() == now.astimezone().date():
-        return f"{at:%H:%M}"
-    near = (at.date() - now.astimezone().date()).days < 7
-    return f"{at:%a %H:%M}" if near else f"{at:%d %b}"
+    near = answer.at - now < timedelta(days=6)
+    return time_of_day(answer.at, now) if near else day(answer.at, now)
 
 
 def _latest(found: Sequence[ReadyAt]) -> ReadyAt:

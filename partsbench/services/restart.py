@@ -9,6 +9,7 @@ from __future__ import annotations
 from datetime import datetime, timedelta
 
 from partsbench.core.outcomes import Done
+from partsbench.core.shown_times import hour, time_of_day
 from partsbench.services.shop import Shop, writing
 from partsbench.store import room as rows
 from partsbench.store.journal import change
@@ -53,8 +54,8 @@ def was_asked(shop: Shop) -> None:
 
 
 def restart_words(gap: Gap) -> str:
-    start, end = (t.astimezone() for t in gap)
-    return f"Anything done between {start:%H:%M} and {end:%H:%M}?"
+    start, end = gap
+    return f"Anything done between {time_of_day(start, end)} and {hour(end)}?"
 
 
 @writing

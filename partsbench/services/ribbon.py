@@ -9,6 +9,7 @@ from datetime import datetime, timedelta
 from partsbench.core.finish.loads import SPRAYED
 from partsbench.core.finish.steps import Step
 from partsbench.core.outcomes import Answer
+from partsbench.core.shown_times import weekday
 from partsbench.services.clocks import Group
 from partsbench.services.day import Day
 
@@ -28,15 +29,17 @@ class Bar:
     what: str
     opens: datetime | None
     closes: datetime | None
+    now: datetime
     late: bool = False
 
     @property
     def sentence(self) -> str:
-        told = [f"may be done from {_when(self.opens)}" if self.opens else "may be done now"]
+        when = f"from {weekday(self.opens, self.now)}" if self.opens else "now"
+        told = [f"may be done {when}"]
         if self.late:
             told = ["late"]
         elif self.closes:
-            told.append(f"no later than {_when(self.closes)}")
+            told.append(f"no later than {weekday(self.closes, self.now)}")
         return f"{self.what}: {', '.join(told)}."
 
 
@@ -52,7 +55,8 @@ class Block:
 
     @property
     def sentence(self) -> str:
-        return f"{_when(self.starts)} to {_when(self.ends)}: {self.what}."
+        starts, ends = (weekday(at, self.starts) for at in (self.starts, self.ends))
+        return f"{starts} to {ends}: {self.what}."
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,7 +84,7 @@ def _bar(group: Group) -> Bar | None:
     if not (waits or late or (group.closes and group.said.answer is Answer.GO)):
         return None
     opens = group.said.until if waits else None
-    return Bar(f"{group.where}: {group.step.name}", opens, group.closes, late)
+    return Bar(f"{group.where}: {group.step.name}", opens, group.closes, group.now, late)
 
 
 def _blocks(today: Day, ends: datetime) -> list[Block]:
@@ -133,7 +137,3 @@ def _end(bar: Bar) -> tuple[bool, float]:
 
 def _opens(group: Group) -> float:
     return group.said.until.timestamp() if group.said.until else 0.0
-
-
-def _when(at: datetime | None) -> str:
-    return f"{at.astimezone():%a %H:%M}" if at else ""

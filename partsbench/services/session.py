@@ -34,7 +34,6 @@ from partsbench.services.doing import AtHand, cup_in_hand, do
 from partsbench.services.identify import Known, identify
 from partsbench.services.shop import Shop
 from partsbench.services.state import piece_state
-from partsbench.store.journal import newest
 from partsbench.store.mixes import StoredCup, StoredLoad
 
 _FITTED = frozenset({Family.DRAWER, Family.DOOR})
@@ -149,9 +148,10 @@ class Session:
 
     def _happens(self, event: Event, label: str = "") -> list[Outcome]:
         self._known = {}
-        now = self.shop.clock()
-        self.state, acts = happens(self.state, event, now, self._sees(event, label))
-        answers = [said for act in acts if (said := self._done(act)) is not None]
+        with self.shop.book.one_reading():
+            now = self.shop.clock()
+            self.state, acts = happens(self.state, event, now, self._sees(event, label))
+            answers = [said for act in acts if (said := self._done(act)) is not None]
         for changed in self.watchers:
             changed()
         return answers
@@ -192,7 +192,7 @@ class Session:
             carried = frozenset({hand.code})
         pull = self._to_pull() if isinstance(event, Pushed) else None
         complete = isinstance(event, Pushed) and event.push is Push.ENTER and self._complete()
-        return Snapshot(newest(self.shop.book), hit, carried, pull, complete)
+        return Snapshot(self.shop.book.newest(), hit, carried, pull, complete)
 
     def _hit(self, text: str) -> Hit:
         known = identify(self.shop, text, self.here)

@@ -63,6 +63,8 @@ class Shop:
     book: Book
     clock: Callable[[], datetime] = machine_clock
     who: str = ""
+    copies_folder: Path | None = None
+    """Where copies of the book go as long as no other folder is chosen."""
 
     @property
     def paths(self) -> Mapping[str, FinishPath]:

@@ -8,6 +8,7 @@ from datetime import datetime, timedelta
 
 from partsbench.core.finish.durations import say_duration
 from partsbench.core.outcomes import Answer, Outcome, Tone
+from partsbench.core.shown_times import time_of_day
 from partsbench.services.clocks import Group
 from partsbench.services.day import Day, day
 from partsbench.services.shop import Shop
@@ -43,7 +44,7 @@ def _said(group: Group, now: datetime) -> Outcome:
     assert group.closes is not None
     left = say_duration(group.closes - now)
     work = f", the work takes {say_duration(group.work)}" if group.work else ""
-    at = f"{group.closes.astimezone():%H:%M}"
+    at = time_of_day(group.closes, now)
     return Outcome(
         Answer.GO,
         Tone.CLOSING,

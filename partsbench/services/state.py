@@ -13,6 +13,7 @@ from partsbench.core.piece.codes import Family
 from partsbench.core.piece.parts import Home, HomeKind, Part
 from partsbench.core.piece.piece import Piece
 from partsbench.services import facts
+from partsbench.services.clock_doubt import with_doubts
 from partsbench.services.shop import Shop
 from partsbench.store import pieces as piece_rows
 from partsbench.store import records
@@ -131,7 +132,7 @@ def part_state(shop: Shop, piece: Piece, part: Part) -> PartState:
     """The state of one part, read alone: what a scan needs."""
     key = piece_rows.part_id(shop.book, piece.tag, part.family, part.number)
     assert key is not None
-    marks = records.marks(shop.book, 0, key)
+    marks = with_doubts(shop, records.marks(shop.book, 0, key))
     moves = records.movements(shop.book, 0, key)
     parent = piece.part(part.parent) if part.parent else None
     host = part_state(shop, piece, parent) if parent and not moves else None
@@ -144,7 +145,7 @@ def piece_state(shop: Shop, piece: Piece) -> PieceState:
     key = piece_rows.piece_id(shop.book, piece.tag)
     assert key is not None
     marks: dict[str, list[StoredMark]] = {}
-    for mark in records.marks(shop.book, key):
+    for mark in with_doubts(shop, records.marks(shop.book, key)):
         marks.setdefault(mark.part, []).append(mark)
     moves: dict[str, list[Movement]] = {}
     for move in records.movements(shop.book, key):
@@ -205,9 +206,11 @@ def _faces(
 
 def _progress(path: FinishPath, marks: Sequence[StoredMark], alike: _Alike) -> Progress:
     """Faces on one path with the same marks share one progress, so that they can be told alike."""
-    key = (id(path), tuple((m.step, m.at, m.kind, m.insisted) for m in marks))
+    key = (id(path), tuple((m.step, m.at, m.kind, m.insisted, m.doubt) for m in marks))
     if key not in alike:
-        steps = [Mark(m.step, m.at, MarkKind(m.kind), m.insisted) for m in marks]
+        steps = [
+            Mark(m.step, m.at, MarkKind(m.kind), m.insisted, m.doubt, m.contradicted) for m in marks
+        ]
         alike[key] = progress(path, steps)
     return alike[key]
 

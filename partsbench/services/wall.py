@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from partsbench.core.finish.loads import behind_words
 from partsbench.core.outcomes import Answer, Refused
 from partsbench.core.piece.drawing import elevation
+from partsbench.core.shown_times import hour, weekday
 from partsbench.core.verbs import FACES, GROUPS, REASONS, VERBS, WHOLE_PIECE, Key, Sort, WallCode
 from partsbench.services import cups, day, loads, people
 from partsbench.services.clocks import Group
@@ -102,7 +103,7 @@ def day_sheet(shop: Shop, tags: tuple[str, ...] = (), paper: str = "a4") -> byte
     lines = [_line(g) for g in today.clocks if g.said.answer is not Answer.GO or g.closes]
     return day_sheet(
         DaySheet(
-            f"{today.at.astimezone():%A %d %B %Y, %H:%M}",
+            f"{today.at.astimezone():%A %d %B %Y}, {hour(today.at)}",
             today.sentence,
             today.because,
             tonight.sentence if tonight else "",
@@ -167,7 +168,7 @@ def _line(group: Group) -> DayLine:
     from partsbench.paper.day_sheet import DayLine
 
     until = group.said.until
-    when = f"{until.astimezone():%a %H:%M}" if until else group.said.answer.value
+    when = weekday(until, group.now) if until else group.said.answer.value
     by = f"until {_at(group)}" if group.closes else ""
     said = group.said
     why = f". {said.because}" if said.answer is Answer.STOP else ""
@@ -175,7 +176,7 @@ def _line(group: Group) -> DayLine:
 
 
 def _at(group: Group) -> str:
-    return f"{group.closes.astimezone():%a %H:%M}" if group.closes else ""
+    return weekday(group.closes, group.now) if group.closes else ""
 
 
 def _mix(cup: StoredCup) -> str:

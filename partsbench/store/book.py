@@ -22,6 +22,7 @@ from partsbench.store.waiting import form_of, put_aside, stamped_anew, wal_of
 
 __all__ = ["Book", "BookDamagedError", "BookFault", "BookWriteError", "open_book"]
 
+NEWEST = "SELECT id, at, kind, undo_top, redo_top, chain FROM journal ORDER BY id DESC LIMIT 1"
 BUSY_SECONDS = 5.0
 FOLDED_IN_FROM = 4_000_000
 """Bytes of waiting changes that are put into the book while it is open."""
@@ -59,6 +60,49 @@ class Book:
         self.only_read = only_read
         self.told = told
         self._hold = Hold(path)
+        self._kept: dict[tuple[str, tuple[object, ...]], list[sqlite3.Row]] | None = None
+        self._kept_at = self._written = 0
+
+    @contextlib.contextmanager
+    def one_reading(self) -> Iterator[None]:
+        """Inside, no question is put to the book twice: all answers are of one journal number.
+
+        What is written inside is read anew, and so is all once another program wrote before that.
+        """
+        if self._kept is not None:
+            yield
+            return
+        self._kept, self._kept_at = {}, 0
+        self._kept_at = self.newest()
+        try:
+            yield
+        finally:
+            self._kept = None
+
+    def has_read(self, sql: str, values: tuple[object, ...] = ()) -> bool:
+        """The answer to that question is at hand within this reading."""
+        return self._kept is not None and (sql, values) in self._kept
+
+    def newest(self) -> int:
+        """The number of the latest entry of the journal; 0 in a new book."""
+        row = self.row(NEWEST)
+        return int(row["id"]) if row else 0
+
+    def _read_on(self) -> None:
+        """What was read before a change begins still stands, unless another program wrote."""
+        if self._kept is None:
+            return
+        before, self._kept_at = self._kept_at, 0
+        self._kept.pop((NEWEST, ()), None)
+        self._kept_at = self.newest()
+        if self._kept_at != before:
+            self._kept = {}
+
+    def wrote(self, table: str, rows: int = 1) -> None:
+        """So many rows of a table were put in, altered or taken out in this transaction."""
+        self._written += rows
+        if self._kept:
+            self._kept = {k: v for k, v in self._kept.items() if table not in k[0]}
 
     @cached_property
     def db(self) -> Any:
@@ -68,10 +112,20 @@ class Book:
         return Database(self.connection, execute_plugins=False)
 
     def rows(self, sql: str, values: tuple[object, ...] = ()) -> list[sqlite3.Row]:
+        """What a question is answered with; within one reading it is put to the book once."""
+        kept = self._kept.get((sql, values)) if self._kept is not None else None
+        if kept is not None:
+            return list(kept)
         with self._damage_told():
-            return self.connection.execute(sql, values).fetchall()
+            found: list[sqlite3.Row] = self.connection.execute(sql, values).fetchall()
+        if self._kept is not None:
+            self._kept[sql, values] = found
+        return list(found)
 
     def row(self, sql: str, values: tuple[object, ...] = ()) -> sqlite3.Row | None:
+        """The first row of the answer; None for none."""
+        if self._kept is not None:
+            return next(iter(self.rows(sql, values)), None)
         with self._damage_told():
             found: sqlite3.Row | None = self.connection.execute(sql, values).fetchone()
             return found
@@ -87,10 +141,16 @@ class Book:
             self.connection.execute("BEGIN IMMEDIATE")
             if self.lost():
                 raise BookWriteError(TAKEN_AWAY)
+            self._read_on()
+            done = self.connection.total_changes - self._written
             yield db
+            if self._kept and self.connection.total_changes - self._written != done:
+                self._kept = {}  # something was written that nobody told of
             before = self._stamp()
             self.connection.execute("COMMIT")
         except BaseException as error:
+            if self._kept is not None:
+                self._kept = {}
             if self.connection.in_transaction:
                 self.connection.execute("ROLLBACK")
             if before is not None:

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import hashlib
 import json
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from itertools import groupby
 from typing import Any
 
@@ -40,14 +40,31 @@ def seal(db: Any, entry: int) -> None:
     db.execute("UPDATE journal SET chain = ? WHERE id = ?", (sum_, entry))
 
 
+def chained(below: str, entry: Mapping[str, Any], rows: Iterable[Mapping[str, Any]]) -> str:
+    """The sum of an entry, upon that of the one before it; both as they stand in the book."""
+    told = tuple(entry[name] for name in _ENTRY.split(", "))
+    return _sum(below, told, (tuple(row[name] for name in _ROW.split(", ")) for row in rows))
+
+
 def broken(db: Any) -> list[int]:
     """Ids of the entries that do not fit the one before them, the first one only of each break."""
-    has = dict(db.execute("SELECT id, chain FROM journal").fetchall())
+    has = sums(db)
     return [key for key, sum_ in _sums(db, has) if has[key] != sum_]
 
 
+def sums(db: Any) -> dict[int, str]:
+    """The sum of each entry by its id: up to where two books agree, they had the same history."""
+    return dict(db.execute("SELECT id, chain FROM journal").fetchall())
+
+
+def first(db: Any) -> str:
+    """The sum of the first entry: it is the same in all copies of a book, and in no other one."""
+    row = db.execute("SELECT chain FROM journal ORDER BY id LIMIT 1").fetchone()
+    return str(row[0]) if row else ""
+
+
 def latest(db: Any) -> str:
-    """The sum of the latest entry: two books that agree in it had the same history."""
+    """The sum of the latest entry: of two books that agree in it, neither has more."""
     row = db.execute("SELECT chain FROM journal ORDER BY id DESC LIMIT 1").fetchone()
     return str(row[0]) if row else ""
 

@@ -11,6 +11,7 @@ import sqlite3
 from collections.abc import Callable, Iterator
 from typing import Any, Final
 
+from partsbench.core.clock_runs import is_break
 from partsbench.store import (
     exchange,
     facts,
@@ -26,7 +27,7 @@ from partsbench.store import (
 )
 from partsbench.store.book import Book, BookDamagedError
 from partsbench.store.chain import LEFT_OUT, broken
-from partsbench.store.journal import changed_rows, entries
+from partsbench.store.journal import changed_rows, entries, text_time
 
 MOST_TOLD: Final = 200
 """So many faults are told, then how many more there are is not looked for."""
@@ -37,7 +38,7 @@ _MOMENTS: Final = frozenset({"at", "begun", "ended"})
 def faults(book: Book) -> list[str]:
     """What is wrong with a book, the first fault first; [] when nothing any command reads is."""
     told: list[str] = []
-    for check in (_file, _form, _texts, _times, _chain, _links, _playback, _readers):
+    for check in (_file, _form, _texts, _times, _chain, _clock, _links, _playback, _readers):
         with _told_by(told, "the book"):
             for fault in check(book):
                 told.append(fault)
@@ -121,6 +122,16 @@ def _times(book: Book) -> Iterator[str]:
 def _chain(book: Book) -> Iterator[str]:
     for key in broken(book.connection):
         yield f"entry {key} of the history is not as it was written{_of_entry(book, key)}"
+
+
+def _clock(book: Book) -> Iterator[str]:
+    """Where the times of the history jump is marked, and nowhere else."""
+    before = None
+    for row in book.rows("SELECT id, at, clock_set FROM journal WHERE kind <> 'note' ORDER BY id"):
+        at = text_time(row["at"])
+        if is_break(before, at) != bool(row["clock_set"]):
+            yield f"entry {row['id']} of the history tells wrongly whether the clock was set"
+        before = at
 
 
 def _links(book: Book) -> Iterator[str]:

@@ -122,13 +122,14 @@ def _sort_out(path: Path, header: bytes, newest_form: int) -> list[str]:
         whole = whole and not inside_fault(path, newest_form, with_waiting=False)
         with nobody_has(path) as free:
             return [foreign_words(path, put_aside(wal))] if free and whole else []
-    if found.spoilt:
+    if found.beyond:
         kept = free_name(wal.with_name(f"{wal.name}-spoilt"))
         shutil.copy2(wal, kept)
+        last = f"the last {found.beyond}" if found.beyond > 1 else "the last one"
         return [
-            f"Of the changes that waited beside {path.name} the last {found.beyond} cannot be "
-            "read: the file was damaged. What could be read is in the book; the file is kept as "
-            f"{kept.name}."
+            f"Of the changes that waited beside {path.name} {last} cannot be read: the writing "
+            "was cut off, or the file was damaged. What could be read is in the book; the file is "
+            f"kept as {kept.name}."
         ]
     return []
 
@@ -158,15 +159,17 @@ def inside_fault(path: Path, newest_form: int, *, with_waiting: bool) -> BookFau
             if path.stat().st_size <= CHECKED_AT_ONCE:
                 said = found.execute("PRAGMA quick_check(1)").fetchone()[0]
                 if said != "ok":
+                    said = " ".join(said.split())
                     return BookFault(f"{path} is damaged ({said}). Open a copy of it instead.")
-    except sqlite3.DatabaseError as error:
+    except (sqlite3.DatabaseError, UnicodeDecodeError) as error:
         if _cannot_be_looked_at(error):
             return None
-        return BookFault(f"{path} is damaged ({error}). Open a copy of it instead.")
+        why = " ".join(str(error).split())
+        return BookFault(f"{path} is damaged ({why}). Open a copy of it instead.")
     return None
 
 
-def _cannot_be_looked_at(error: sqlite3.DatabaseError) -> bool:
+def _cannot_be_looked_at(error: Exception) -> bool:
     """Where nothing can be written beside a book, or another window is just tidying it up, the
     opening itself waits or finds another way in."""
     return (getattr(error, "sqlite_errorcode", 0) & 0xFF) in (

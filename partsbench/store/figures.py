@@ -243,7 +243,7 @@ def habits(book: Book) -> dict[str, str]:
 def put(change: Change, table: str, named: Mapping[str, Any], values: Mapping[str, Any]) -> int:
     """The row of `table` that `named` names gets these values, or is made."""
     where = " AND ".join(f"{column} = ?" for column in named)
-    found = change.db.execute(
+    found = change.book.db.execute(
         f"SELECT id FROM {table} WHERE {where}", tuple(named.values())
     ).fetchone()
     if found is None:
@@ -256,7 +256,7 @@ def put(change: Change, table: str, named: Mapping[str, Any], values: Mapping[st
 def drop(change: Change, table: str, named: Mapping[str, Any]) -> int:
     """Takes the rows that `named` names out; gives how many there were."""
     where = " AND ".join(f"{column} = ?" for column in named)
-    found = change.db.execute(
+    found = change.book.db.execute(
         f"SELECT id FROM {table} WHERE {where} ORDER BY id", tuple(named.values())
     ).fetchall()
     for row in found:

@@ -15,8 +15,11 @@ from dataclasses import dataclass, field
 from datetime import UTC, datetime
 from typing import Any
 
-from partsbench.store.book import Book, BookDamagedError
-from partsbench.store.chain import seal
+from partsbench.core.clock_runs import is_break
+from partsbench.store.book import NEWEST, Book, BookDamagedError
+from partsbench.store.chain import chained, seal
+
+AT_ONCE = 500
 
 
 def time_text(at: datetime) -> str:
@@ -48,31 +51,33 @@ class Entry:
 class Change:
     """Rows put in, altered and taken out within one change, each kept before and after."""
 
-    db: Any
+    book: Book
     sentence: str
     tag: str = ""
+    target: int | None = None
+    """The change that this one takes back, if it does."""
     rows: list[tuple[str, int, dict[str, Any] | None, dict[str, Any] | None]] = field(
         default_factory=list
     )
 
     def insert(self, table: str, row: Mapping[str, Any]) -> int:
         """Puts a row in and gives its id."""
-        key = _put(self.db, table, row)
-        self.rows.append((table, key, None, _row(self.db, table, key)))
-        return key
+        return self.insert_all(table, [row])[0]
 
     def insert_all(self, table: str, rows: Sequence[Mapping[str, Any]]) -> list[int]:
         """Puts rows of equal columns in, in order, and gives their ids."""
-        return [self.insert(table, row) for row in rows]
+        made = _put_all(self.book, table, rows)
+        self.rows += [(table, row["id"], None, row) for row in made]
+        return [row["id"] for row in made]
 
     def update(self, table: str, key: int, values: Mapping[str, Any]) -> None:
-        before = _row(self.db, table, key)
-        _alter(self.db, table, key, values)
-        self.rows.append((table, key, before, _row(self.db, table, key)))
+        before = _row(self.book.db, table, key)
+        _alter(self.book, table, key, values)
+        self.rows.append((table, key, before, _row(self.book.db, table, key)))
 
     def delete(self, table: str, key: int) -> None:
-        before = _row(self.db, table, key)
-        self.db.table(table).delete(key)
+        before = _row(self.book.db, table, key)
+        _take_out(self.book, table, key)
         self.rows.append((table, key, before, None))
 
 
@@ -82,17 +87,36 @@ def change(book: Book, sentence: str, at: datetime, who: str, tag: str = "") -> 
 
     BookWriteError when the book cannot be written; then nothing was changed.
     """
-    with book.transaction() as db:
-        made = Change(db, sentence, tag)
+    with book.transaction():
+        made = Change(book, sentence, tag)
         yield made
         if made.rows:
-            undo_top, _ = _tops(book)
-            entry = _enter(book, "do", made.sentence, at, who, made.tag, undo_below=undo_top)
-            db.execute("UPDATE journal SET undo_top = id WHERE id = ?", (entry,))
-            for table, key, before, after in made.rows:
-                told = {"before": _json(before), "after": _json(after)}
-                _put(db, "journal_row", {"journal": entry, "tbl": table, "row": key} | told)
-            seal(db, entry)
+            _keep(book, made, time_text(at), who)
+
+
+def _keep(book: Book, made: Change, at: str, who: str) -> None:
+    """The entry of a change, with its rows, chained to the one before it."""
+    newest = book.row(NEWEST)
+    below = newest["undo_top"] if newest else None
+    (entry,) = _put_all(
+        book,
+        "journal",
+        [{"at": at, "who": who, "kind": "do", "sentence": made.sentence, "tag": made.tag,
+          "target": made.target, "undo_below": below,
+          "clock_set": _clock_set(book, text_time(at))}],
+    )  # fmt: skip
+    rows = _put_all(
+        book,
+        "journal_row",
+        [
+            {"journal": entry["id"], "tbl": table, "row": key, "before": _json(before),
+             "after": _json(after)}
+            for table, key, before, after in made.rows
+        ],
+    )  # fmt: skip
+    entry["undo_top"] = entry["id"]
+    sum_ = chained(newest["chain"] if newest else "", entry, rows)
+    _alter(book, "journal", entry["id"], {"undo_top": entry["id"], "chain": sum_})
 
 
 def undo(book: Book, at: datetime, who: str) -> Entry | None:
@@ -117,6 +141,7 @@ def undo(book: Book, at: datetime, who: str) -> Entry | None:
             redo_below=redo_top,
         )
         seal(book.db, made)
+        book.wrote("journal")
         return _entry(book, made)
 
 
@@ -148,6 +173,7 @@ def redo(book: Book, at: datetime, who: str) -> Entry | None:
             redo_top=lifted[0],
         )
         seal(book.db, made)
+        book.wrote("journal")
         return _entry(book, made)
 
 
@@ -168,6 +194,7 @@ def note(book: Book, sentence: str, at: datetime, who: str, tag: str = "") -> No
     undo_top, redo_top = _tops(book)
     made = _enter(book, "note", sentence, at, who, tag, undo_top=undo_top, redo_top=redo_top)
     seal(book.db, made)
+    book.wrote("journal")
 
 
 def add_old_notes(book: Book, rows: Iterable[Mapping[str, Any]], tag: str) -> None:
@@ -176,7 +203,8 @@ def add_old_notes(book: Book, rows: Iterable[Mapping[str, Any]], tag: str) -> No
     undo_top, redo_top = _tops(book)
     links = {"undo_top": undo_top, "redo_top": redo_top}
     for row in rows:
-        seal(book.db, _put(book.db, "journal", {**row, "kind": "note", "tag": tag, **links}))
+        seal(book.db, _put(book, "journal", {**row, "kind": "note", "tag": tag, **links}))
+        book.wrote("journal")
 
 
 def forget_undo(book: Book, sentence: str, at: datetime, who: str, tag: str = "") -> None:
@@ -197,10 +225,10 @@ def entries(book: Book, tag: str = "", limit: int = 200, before: int | None = No
     return [_as_entry(row) for row in book.rows(sql, (*values, limit))]
 
 
-def newest(book: Book) -> int:
-    """The number of the latest entry; 0 in a new book."""
-    row = book.row("SELECT max(id) AS id FROM journal")
-    return int(row["id"] or 0) if row else 0
+def of_ids(book: Book, keys: Sequence[int]) -> list[Entry]:
+    """The entries of these ids, in their order."""
+    found = (book.row(f"{_COLUMNS} WHERE id = ?", (key,)) for key in keys)
+    return [_as_entry(row) for row in found if row]
 
 
 def changed_rows(book: Book, entry: int) -> list[tuple[str, int, Any, Any]]:
@@ -238,15 +266,25 @@ def _as_entry(row: Any) -> Entry:
 
 
 def _tops(book: Book) -> tuple[int | None, int | None]:
-    row = book.row("SELECT undo_top, redo_top FROM journal ORDER BY id DESC LIMIT 1")
+    row = book.row(NEWEST)
     return (row["undo_top"], row["redo_top"]) if row else (None, None)
+
+
+def _clock_set(book: Book, at: datetime) -> int:
+    """1 when the clock was set since the entry before: notes of a piece that was taken in bear the
+    times of another book, and do not count."""
+    last = book.row(NEWEST)
+    if last and last["kind"] == "note":
+        last = book.row("SELECT at FROM journal WHERE kind <> 'note' ORDER BY id DESC LIMIT 1")
+    return int(is_break(text_time(last["at"]) if last else None, at))
 
 
 def _enter(
     book: Book, kind: str, sentence: str, at: datetime, who: str, tag: str, **links: int | None
 ) -> int:
+    was_set = kind != "note" and _clock_set(book, at)
     row = {"at": time_text(at), "who": who, "kind": kind, "sentence": sentence, "tag": tag}
-    return _put(book.db, "journal", row | links)
+    return _put(book, "journal", row | {"clock_set": int(was_set)} | links)
 
 
 def _apply(book: Book, entry: int, *, forward: bool) -> None:
@@ -259,11 +297,11 @@ def _apply(book: Book, entry: int, *, forward: bool) -> None:
             raise BookDamagedError(f"{book.path} is damaged: its history names a table “{table}”")
         _must_stand(book, table, key, old)
         if new is None:
-            book.db.table(table).delete(key)
+            _take_out(book, table, key)
         elif old is None:
-            _put(book.db, table, new)
+            _put(book, table, new)
         else:
-            _alter(book.db, table, key, {k: v for k, v in new.items() if k != "id"})
+            _alter(book, table, key, {k: v for k, v in new.items() if k != "id"})
 
 
 def _must_stand(book: Book, table: str, key: int, old: Any) -> None:
@@ -282,16 +320,42 @@ def _tables(book: Book) -> set[str]:
     return {r["name"] for r in book.rows("SELECT name FROM sqlite_master WHERE type = 'table'")}
 
 
-def _put(db: Any, table: str, row: Mapping[str, Any]) -> int:
-    """Puts a row in and gives its id. In plain SQL: sqlite-utils looks at the schema each time."""
-    names, marks = ", ".join(f'"{name}"' for name in row), ", ".join("?" * len(row))
-    done = db.execute(f"INSERT INTO {table} ({names}) VALUES ({marks})", tuple(row.values()))
-    return int(done.lastrowid)
+def _put(book: Book, table: str, row: Mapping[str, Any]) -> int:
+    """Puts a row in and gives its id."""
+    return int(_put_all(book, table, [row])[0]["id"])
 
 
-def _alter(db: Any, table: str, key: int, values: Mapping[str, Any]) -> None:
+def _put_all(book: Book, table: str, rows: Sequence[Mapping[str, Any]]) -> list[dict[str, Any]]:
+    """Puts rows of equal columns in, and gives them as they stand, in order.
+
+    In plain SQL: sqlite-utils looks at the schema each time.
+    """
+    found: list[dict[str, Any]] = []
+    for first in range(0, len(rows), AT_ONCE):
+        some = rows[first : first + AT_ONCE]
+        names = ", ".join(f'"{name}"' for name in some[0])
+        marks = ", ".join([f"({', '.join('?' * len(some[0]))})"] * len(some))
+        values = [value for row in some for value in row.values()]
+        done = book.db.execute(f"INSERT INTO {table} ({names}) VALUES {marks} RETURNING *", values)
+        made = [dict(zip(row.keys(), tuple(row), strict=True)) for row in done.fetchall()]
+        book.wrote(table, len(made))
+        found += sorted(made, key=_id)
+    return found
+
+
+def _id(row: Mapping[str, Any]) -> int:
+    return int(row["id"])
+
+
+def _alter(book: Book, table: str, key: int, values: Mapping[str, Any]) -> None:
     names = ", ".join(f'"{name}" = ?' for name in values)
-    db.execute(f"UPDATE {table} SET {names} WHERE id = ?", (*values.values(), key))
+    book.db.execute(f"UPDATE {table} SET {names} WHERE id = ?", (*values.values(), key))
+    book.wrote(table)
+
+
+def _take_out(book: Book, table: str, key: int) -> None:
+    book.db.execute(f"DELETE FROM {table} WHERE id = ?", (key,))
+    book.wrote(table)
 
 
 def _row(db: Any, table: str, key: int) -> dict[str, Any]:

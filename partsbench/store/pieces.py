@@ -42,24 +42,26 @@ def listed(book: Book) -> list[Listed]:
 
 
 def piece_id(book: Book, tag: str) -> int | None:
-    row = book.row("SELECT id FROM piece WHERE tag = ?", (tag,))
+    row = book.row(_PIECE, (tag,))
     return None if row is None else row["id"]
 
 
 def part_id(book: Book, tag: str, family: Family, number: int) -> int | None:
+    piece = piece_id(book, tag)
+    if book.has_read(_PARTS, (piece,)):
+        wanted = (family.value, number)
+        rows = book.rows(_PARTS, (piece,))
+        return next((r["id"] for r in rows if (r["family"], r["number"]) == wanted), None)
     row = book.row(
-        "SELECT part.id FROM part JOIN piece ON piece.id = part.piece "
-        "WHERE tag = ? AND family = ? AND number = ?",
-        (tag, family.value, number),
+        "SELECT id FROM part WHERE piece = ? AND family = ? AND number = ?",
+        (piece, family.value, number),
     )
     return None if row is None else row["id"]
 
 
 def load(book: Book, tag: str) -> Piece | None:
     """The piece of that tag as a value."""
-    row = book.row(
-        "SELECT piece.*, codename FROM piece JOIN job ON job.id = piece.job WHERE tag = ?", (tag,)
-    )
+    row = book.row(_PIECE, (tag,))
     if row is None:
         return None
     key = (row["id"],)
@@ -90,6 +92,7 @@ def load(book: Book, tag: str) -> Piece | None:
     )
 
 
+_PIECE = "SELECT piece.*, codename FROM piece JOIN job ON job.id = piece.job WHERE tag = ?"
 _OPENINGS = "SELECT * FROM opening WHERE piece = ? ORDER BY number"
 _CORNERS = "SELECT * FROM corner WHERE piece = ? ORDER BY number"
 

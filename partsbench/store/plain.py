@@ -14,6 +14,7 @@ LARGEST = 2**53
 LONGEST_TEXT = 100_000
 """Characters of one value; the text of a finish path is the longest there is."""
 FIRST_YEAR, LAST_YEAR = 1970, 2200
+_HOMES = frozenset({"home", "home_number"})
 _MOMENTS = frozenset({"at", "begun", "ended"})
 
 
@@ -54,6 +55,8 @@ def _at_key(key: str, value: Any, where: str) -> Iterator[str]:
         yield f"a name in it {_wrong(key)}"
     elif moment and value is not None and not is_moment(value):
         yield f"{where}: {str(value)[:30]} is no time with its zone"
+    elif key in _HOMES and not _is_home(value):
+        yield f"{where}: {str(value)[:30]} is no number of a home"
     elif key == "day" and not is_day(value):
         yield f"{where}: {str(value)[:30]} is no day"
     elif not moment:
@@ -72,6 +75,11 @@ def _wrong(value: Any) -> str | None:
     if isinstance(value, int):
         return None if abs(value) <= LARGEST else "is too large a number"
     return None if isfinite(value) else f"{value} is no number"
+
+
+def _is_home(value: Any) -> bool:
+    """Zero stands for none."""
+    return isinstance(value, int) and 0 <= value <= HIGHEST_NUMBER
 
 
 def is_moment(value: Any) -> bool:

@@ -32,6 +32,10 @@ class StoredMark:
     insisted: bool = False
     cup: int = 0
     """Row id of the cup that was used, 0 for none."""
+    doubt: str = ""
+    """Why its time may be wrong, where the clock was; not stored."""
+    contradicted: bool = False
+    """Another record speaks against it."""
 
 
 class MoveKind(StrEnum):

@@ -42,12 +42,18 @@ def add_try(change: Change, face: int, tried: Try, who: str, note: str) -> None:
 def newest(book: Book) -> tuple[Try, ...]:
     """The newest tries of the shop, of all pieces, oldest first; a part's number bears its piece's
     row."""
-    rows = book.rows(f"{_READ} ORDER BY tried.id DESC LIMIT ?", (MOST_READ,))
-    return tuple(_try(r, f"{r['piece']} ") for r in reversed(rows))
+    return tuple(_try(r, f"{r['piece']} ") for r in reversed(_newest(book)))
+
+
+def _newest(book: Book) -> list[Any]:
+    return book.rows(f"{_READ} ORDER BY tried.id DESC LIMIT ?", (MOST_READ,))
 
 
 def of_piece(book: Book, piece: int) -> tuple[Try, ...]:
     """The tries of a piece, oldest first."""
+    rows = _newest(book)
+    if len(rows) < MOST_READ:
+        return tuple(_try(r) for r in reversed(rows) if r["piece"] == piece)
     rows = book.rows(f"{_READ} WHERE part.piece = ? ORDER BY tried.id", (piece,))
     return tuple(_try(r) for r in rows)
 

@@ -24,6 +24,8 @@ FORM_BITS: Final = 8
 """The lowest bits of `user_version` say the book's form, those above are its stamp."""
 _STAMP_BITS: Final = 23
 _WAL_HEADER, _FRAME_HEADER = 32, 24
+_NO_END: Final = bytes(4)
+"""In the header of a frame that does not end a change."""
 _MAGIC: Final = 0x377F0682
 """Of a file whose sums are of words with the lowest byte first; one more: the highest first."""
 
@@ -62,17 +64,14 @@ class Waiting:
 
     readable: bool
     page: int = 0
-    salt: bytes = b""
     stamps: frozenset[int] = frozenset()
     changes: int = 0
     """Changes that SQLite will find in it."""
     beyond: int = 0
-    """Changes of the same time that it will not find, as something before them does not read."""
+    """Changes of the same time that it will not find, as they or others before them do not read.
 
-    @property
-    def spoilt(self) -> bool:
-        """One change behind the last that reads was cut off while it was written; two were not."""
-        return self.beyond > 1
+    A program that is killed leaves none: it writes in order, the end of a change last.
+    """
 
     def belongs_to(self, header: bytes) -> bool | None:
         """Whether it belongs to the book of that header; None when it does not say."""
@@ -101,17 +100,25 @@ def look_into(wal: Path) -> Waiting:
         if struct.pack(">2I", *total) != head[24:]:
             return _unreadable(file.seek(0, 2))
         salt, stamps = head[16:24], set[int]()
-        changes = beyond = 0
-        reads = True
+        changes = 0
         while len(bytes_ := file.read(frame)) == frame and bytes_[8:16] == salt:
             total = _sum(order, _sum(order, total, bytes_[:8]), bytes_[_FRAME_HEADER:])
-            reads = reads and struct.pack(">2I", *total) == bytes_[16:24]
-            ends_change = bytes_[4:8] != b"\0\0\0\0"
-            changes += ends_change and reads
-            beyond += ends_change and not reads
-            if reads and bytes_[:4] == b"\0\0\0\1":
+            if struct.pack(">2I", *total) != bytes_[16:24]:
+                break
+            changes += bytes_[4:8] != _NO_END
+            if bytes_[:4] == b"\0\0\0\1":
                 stamps.add(in_header(bytes_[_FRAME_HEADER:]) or 0)
-    return Waiting(True, page, salt, frozenset(stamps), changes, beyond)
+        beyond = _ends(bytes_ + file.read(), salt)
+    return Waiting(True, page, frozenset(stamps), changes, beyond)
+
+
+def _ends(data: bytes, salt: bytes) -> int:
+    """How many changes of that time end in what SQLite does not read, wherever it lies."""
+    found, at = 0, data.find(salt)
+    while at >= 0:
+        found += at >= 4 and data[at - 4 : at] != _NO_END
+        at = data.find(salt, at + 1)
+    return found
 
 
 def _unreadable(size: int) -> Waiting:

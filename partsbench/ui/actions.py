@@ -166,6 +166,16 @@ ACTIONS = (
         opens="partsbench.ui.dialogs.cups_dialog:CupsDialog",
     ),
     ActionEntry(
+        "what-time",
+        "What time was it…",
+        "When records were made that a wrong clock put in doubt",
+        "clock",
+        "Ctrl+Shift+T",
+        "on_door_asked",
+        "Finish",
+        opens="partsbench.ui.dialogs.what_time_dialog:WhatTimeDialog",
+    ),
+    ActionEntry(
         "air",
         "Air and power…",
         "Temperature, humidity, and when the power was off",

@@ -109,9 +109,7 @@ class FindDialog(FittingDialog):
         mark = f"  (old mark {found.old_mark})" if found.old_mark else ""
         self.whose.setText(f"{found.codename} {found.short}{mark}")
         self.place.show_text(found.where)
-        self.seen.setText(
-            f"last seen {found.seen.astimezone():%d %b %H:%M}" if found.seen else "never scanned"
-        )
+        self.seen.setText(found.seen_words)
 
     def on_entered(self) -> None:
         if self._found:

@@ -7,11 +7,31 @@ from collections.abc import Mapping
 from PySide6.QtCore import QObject, Signal
 from PySide6.QtGui import QAction
 
-from partsbench.core.outcomes import Done, Refused
+from partsbench.core.outcomes import Done, NotYours, Refused
 from partsbench.services.shop import Shop
 from partsbench.ui.actions import ActionEntry
 
 KEYS = ("undo", "redo")
+
+
+ONCE_MORE = "Undo once more takes it back."
+
+
+class UndoTwice:
+    """Undo where a change of somebody else is asked about first: pressed once more, it is meant."""
+
+    def __init__(self, shop: Shop) -> None:
+        self._shop = shop
+        self._meant = 0
+
+    def undo(self) -> Done | Refused:
+        from partsbench.services.history import last_change, undo
+
+        top = last_change(self._shop)
+        meant = self._meant if top and top.id == self._meant else 0
+        said = undo(self._shop, meant)
+        self._meant = said.record if isinstance(said, NotYours) else 0
+        return Refused(f"{said.sentence} {ONCE_MORE}") if isinstance(said, NotYours) else said
 
 
 class TurningBack(QObject):
@@ -23,11 +43,10 @@ class TurningBack(QObject):
     def __init__(self, shop: Shop, parent: QObject) -> None:
         super().__init__(parent)
         self._shop = shop
+        self._undo = UndoTwice(shop)
 
     def on_undo_asked(self) -> None:
-        from partsbench.services.history import undo
-
-        self._turn(undo(self._shop))
+        self._turn(self._undo.undo())
 
     def on_redo_asked(self) -> None:
         from partsbench.services.history import redo

@@ -76,3 +76,12 @@ def test_a_book_with_a_row_astray_answers_no(call: Call, tag: str, book: Path) -
     ran = call("check-book")
     assert ran.code == 1
     assert "not there" in ran.out
+
+
+def test_undo_of_anothers_change_asks_for_its_number(call: Call, good: Call, tag: str) -> None:
+    good("out", tag, "D1", "--who", "Robin")
+    asked = call("undo", "--who", "Wren")
+    assert asked.code == 2 and "made by Robin: Heron D1 taken out" in asked.err
+    number = asked.err.split("--of ")[1].rstrip(".\n")
+    assert call("undo", "--who", "Wren", "--of", "1").code == 2
+    assert good("undo", "--who", "Wren", "--of", number).out == "Undone: Heron D1 taken out.\n"

@@ -4,7 +4,16 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from partsbench.paper.pen import MM, Pen, all_printable, fit, polygons, printable, text_width
+from partsbench.paper.pen import (
+    MM,
+    Pen,
+    _width_of,
+    all_printable,
+    fit,
+    polygons,
+    printable,
+    text_width,
+)
 from tests.support.paper import Picture, page_count, pages, text_of
 
 
@@ -109,3 +118,21 @@ def test_the_height_of_digits_is_what_layouts_count_on() -> None:
     rows = (page < 128).any(axis=1).nonzero()[0]
     assert (rows[-1] - rows[0] + 1) / 10 == pytest.approx(20, abs=0.8)
     assert pytest.approx(25.4) == 72 / MM
+
+
+@given(st.text("abc lW.", max_size=60), st.floats(1, 40))
+def test_words_are_cut_where_one_letter_more_would_not_fit(words: str, width: float) -> None:
+    size, kept = fit(words, 4.0, width, least=1.0)
+    if kept == words:
+        assert text_width(words, size) <= width
+        return
+    assert not kept or text_width(kept, size) <= width
+    longer = words[: len(kept.removesuffix("…")) + 1]
+    assert text_width(longer.rstrip() + "…", size) > width or longer.rstrip() == kept[:-1]
+
+
+def test_thousands_of_letters_are_cut_as_fast_as_some() -> None:
+    """Looked at about as often as their number has binary digits, not once for each."""
+    before = _width_of.cache_info().misses
+    fit("wide title " * 500, 4.0, 40.0)
+    assert _width_of.cache_info().misses - before < 30

@@ -119,7 +119,7 @@ def test_the_new_label_works_and_the_old_says_when_it_was_replaced(shop: Shop) -
     assert now is not None
     assert look(shop, code(now, "D4"), here=piece.tag).answer is Answer.GO
     said = look(shop, old, here=piece.tag)
-    assert "replaced on 04 March" in said.sentence
+    assert "replaced on 04 Mar" in said.sentence
 
 
 def test_a_retired_part_is_told_with_its_reason(shop: Shop) -> None:

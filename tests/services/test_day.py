@@ -189,6 +189,9 @@ def test_a_clock_that_was_set_back_is_told_and_the_waits_stay(
     until = bench.look(shop, "D1", here=tag).until
     clock.pass_time(hours=-3)
     assert any("3 h before the last record" in words for words in day(shop).said)
+    said = bench.look(shop, "D1", here=tag)
+    assert said.held == ("time in doubt",) and said.warnings[0].startswith("clock: The computer")
+    clock.pass_time(hours=3)
     assert bench.look(shop, "D1", here=tag).until == until
 
 
@@ -211,7 +214,7 @@ def test_the_clocks_of_a_piece_give_six_answers_with_reasons(
     assert (front.step, front.said.answer) == ("sand_220", Answer.WAIT)
     assert [r.ready.value for r in front.ready] == [
         "sand", "recoat", "tape", "handle", "touch", "service"]  # fmt: skip
-    sand = ready_words(front.ready[0])
+    sand = ready_words(front.ready[0], clock.now)
     assert sand.startswith("sand: ")
     assert "Colour coat 1, thin" in sand
     assert "from memory" in sand

@@ -356,3 +356,68 @@ def test_one_hostile_value_is_told_in_one_line_or_does_no_harm(
                 read(fresh, piece.tag)
             assert history.history(fresh)
             assert exchange.check_book(fresh) == []
+
+
+def _part_of(doc: dict[str, Any], family: str, number: int) -> dict[str, Any]:
+    return next(p for p in doc["parts"] if (p["family"], p["number"]) == (family, number))
+
+
+@pytest.mark.parametrize(
+    ("spoil", "said"),
+    [
+        (lambda d: d["openings"][-1].update(number=400), "homes are numbered 1 to 359"),
+        (lambda d: _part_of(d, "D", 1).update(home_number=-1), "-1 is no number of a home"),
+        (lambda d: _part_of(d, "D", 1).update(home_number=99), "there is no opening 99"),
+        (lambda d: _part_of(d, "P", 1).update(parent=""), "that it sits on is missing"),
+        (lambda d: _part_of(d, "P", 1).update(parent="P1"), "P1: it sits on itself"),
+        (lambda d: _part_of(d, "P", 1).update(parent="D77"), "no part D77"),
+        (lambda d: d.update(codename="H" * 10_000), "The codename has 10000 characters"),
+        (lambda d: d["piece"].update(title="t" * 5_000), "The title has 5000 characters"),
+        (
+            lambda d: _part_of(d, "D", 1)["movements"][0].update(home=-1),
+            "-1 is no number of a home",
+        ),
+        (
+            lambda d: _part_of(d, "D", 1)["movements"][0].update(home="1"),
+            "1 is no number of a home",
+        ),
+    ],
+)
+def test_what_lay_out_would_refuse_is_refused_at_the_door(
+    shop: Shop, other: Shop, spoil: Any, said: str
+) -> None:
+    """Each came in before and failed later, at a page or on paper."""
+    piece = worked(shop)
+    text = exchange.export(shop, piece.tag)
+    assert isinstance(text, str)
+    doc = json.loads(text)
+    spoil(doc)
+    refused = exchange.take_in_export(other, json.dumps(doc), "heron.json")
+    assert isinstance(refused, Refused)
+    assert refused.sentence.startswith("heron.json: ") and said in refused.sentence
+    assert pieces.pieces(other) == []
+
+
+def test_a_check_knows_what_the_door_would_refuse(shop: Shop) -> None:
+    """As an older program let it in: through the journal, so that nothing but the rule tells."""
+    piece = heron(shop)
+    row = shop.book.row("SELECT id FROM part WHERE family = 'P' AND number = 1")
+    assert row is not None
+    with change(shop.book, "older", shop.clock(), "", piece.tag) as entry:
+        entry.update("part", row["id"], {"parent": "P1"})
+    assert exchange.check_book(shop) == [f"Piece {piece.tag}: P1: it sits on itself."]
+
+
+def test_lay_out_and_edit_keep_the_same_rules(shop: Shop, tmp_path: Path) -> None:
+    for how in ({"title": "t" * 121}, {"title": "tall\x1b[2J"}):
+        refused = pieces.lay_out(shop, "Heron", "2 2", **how)
+        assert isinstance(refused, Refused), how
+    assert pieces.pieces(shop) == []
+    piece = heron(shop)
+    assert isinstance(pieces.rename(shop, piece.tag, "t" * 5_000), Refused)
+    assert isinstance(pieces.edit_part(shop, piece.tag, "D1", name="n" * 200), Refused)
+    written = tmp_path / "a.toml"
+    written.write_text(f'codename = "Larch"\nrows = "2"\ntitle = "{"t" * 200}"\n', encoding="utf-8")
+    refused = pieces.take_in(shop, written)
+    assert isinstance(refused, Refused) and "The title has 200" in refused.sentence
+    assert len(pieces.pieces(shop)) == 1

@@ -1,15 +1,28 @@
 from __future__ import annotations
 
+from collections.abc import Iterable
+from contextlib import closing
 from datetime import timedelta
 from pathlib import Path
 
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from partsbench.core.outcomes import Done, Refused
+from partsbench.core.outcomes import Done, NotYours, Refused
 from partsbench.core.piece.piece import Piece
 from partsbench.services.bench import look
-from partsbench.services.history import correct, history, last_change, next_redo, redo, undo
+from partsbench.services.clients import set_client
+from partsbench.services.exchange import check_book
+from partsbench.services.history import (
+    correct,
+    history,
+    last_change,
+    next_redo,
+    redo,
+    redo_own,
+    undo,
+    undo_own,
+)
 from partsbench.services.places import put
 from partsbench.services.returning import bring_home
 from partsbench.services.shop import Shop
@@ -66,6 +79,8 @@ def test_undo_works_after_a_restart(shop: Shop, book_path: Path) -> None:
     record(shop, "D1", here=piece.tag)
     shop.close()
     again = shop_at(book_path)
+    assert isinstance(undo(again), NotYours)
+    again.who = "Wren"
     assert isinstance(undo(again), Done)
     assert done(again, piece, "D1") == []
     again.close()
@@ -167,7 +182,7 @@ def test_the_latest_record_is_the_one_that_moves(shop: Shop) -> None:
 
 def test_two_windows_share_one_undo_list(shop: Shop, book_path: Path) -> None:
     piece = heron(shop)
-    second = shop_at(book_path)
+    second = shop_at(book_path, who="Wren")
     take_out(shop, piece.tag, ["D1"])
     take_out(second, piece.tag, ["D2"])
     undo(shop)
@@ -206,3 +221,142 @@ def _undoable(shop: Shop) -> bool:
     """Something was done since the piece was taken in."""
     top = last_change(shop)
     return top is not None and not top.sentence.startswith("Took in")
+
+
+def at_bench(shop: Shop, who: str) -> Shop:
+    """The same book with somebody else at it."""
+    return Shop(shop.book, shop.clock, who)
+
+
+def test_undo_of_somebody_elses_change_names_who_and_asks(shop: Shop) -> None:
+    piece = heron(shop)
+    record(shop, "D1", here=piece.tag)
+    other = at_bench(shop, "Robin")
+    asked = undo(other)
+    assert isinstance(asked, NotYours)
+    assert asked.sentence.startswith("The latest change was made by Wren: Heron D1 washed")
+    assert done(shop, piece, "D1") == ["wash"]
+    record(shop, "D3", here=piece.tag)
+    assert isinstance(undo(other, asked.record), Refused)
+    assert done(shop, piece, "D3") == ["wash"]
+    again = undo(other)
+    assert isinstance(again, NotYours)
+    assert isinstance(undo(other, again.record), Done)
+    assert done(shop, piece, "D3") == []
+
+
+def test_a_change_without_a_name_is_somebody_elses_to_one_with_a_name(shop: Shop) -> None:
+    piece = heron(at_bench(shop, ""))
+    asked = undo(shop)
+    assert isinstance(asked, NotYours) and "somebody who gave no name" in asked.sentence
+    assert isinstance(undo(at_bench(shop, "")), Done)
+    assert shop.piece(piece.tag) is None
+
+
+def test_ones_own_is_taken_back_under_the_changes_of_others(shop: Shop) -> None:
+    piece, other = heron(shop), at_bench(shop, "Robin")
+    record(shop, "D1", here=piece.tag)
+    record(other, "D3", here=piece.tag)
+    said = undo_own(shop)
+    assert isinstance(said, Done) and said.sentence.startswith("Undone: Heron D1 washed")
+    assert done(shop, piece, "D1") == [] and done(shop, piece, "D3") == ["wash"]
+    assert shop.piece(piece.tag).numbers_fixed
+    again = redo_own(shop)
+    assert isinstance(again, Done)
+    assert done(shop, piece, "D1") == ["wash"] and done(shop, piece, "D3") == ["wash"]
+    assert isinstance(undo_own(other), Done)
+    assert done(shop, piece, "D3") == []
+
+
+def test_what_others_went_on_from_stays(shop: Shop) -> None:
+    piece, other = heron(shop), at_bench(shop, "Robin")
+    record(shop, "D1", here=piece.tag)
+    record(other, "D1", here=piece.tag)
+    steps = done(shop, piece, "D1")
+    said = undo_own(shop)
+    assert isinstance(said, Refused) and said.sentence.startswith("Others went on from there")
+    assert done(shop, piece, "D1") == steps
+    # The piece itself is Wren's, and everything stands on it.
+    assert isinstance(undo_own(other), Done)
+    assert isinstance(undo_own(shop), Done)
+    assert done(shop, piece, "D1") == []
+
+
+def test_who_recorded_nothing_has_nothing_to_take_back(shop: Shop) -> None:
+    heron(shop)
+    said = undo_own(at_bench(shop, "Robin"))
+    assert said == Refused("There is nothing of Robin to undo.")
+
+
+@given(
+    st.lists(
+        st.tuples(
+            st.sampled_from(["Wren", "Robin"]),
+            st.sampled_from(["record", "out", "undo", "undo own", "redo own"]),
+            st.integers(1, 4),
+        ),
+        max_size=12,
+    )
+)
+@settings(max_examples=40)
+def test_whoever_takes_back_what_the_history_undone_ends_where_it_began(
+    acts: list[tuple[str, str, int]],
+) -> None:
+    """Own undo in any order with all else: the book stays sound and all of it can be undone."""
+    with closing(shop_at(Path(":memory:"), who="Wren")) as shop:
+        piece = heron(at_bench(shop, "Ash"))
+        start = list(shop.book.connection.iterdump())
+        people = {"Wren": shop, "Robin": at_bench(shop, "Robin")}
+        for who, act, number in acts:
+            mine = people[who]
+            if act == "record":
+                record(mine, f"D{number}", here=piece.tag)
+            elif act == "out":
+                take_out(mine, piece.tag, [f"D{number}"])
+            elif act == "undo own":
+                before = _others(shop, who)
+                undo_own(mine)
+                assert _others(shop, who) == before
+            elif act == "redo own":
+                redo_own(mine)
+            elif (top := last_change(shop)) and _count(shop) > 1:
+                undo(mine, top.id)
+        while _count(shop) > 1 and (top := last_change(shop)):
+            undo(shop, top.id)
+        assert _rows(start) == _rows(shop.book.connection.iterdump())
+
+
+def _others(shop: Shop, who: str) -> list[tuple[object, ...]]:
+    """The records of everybody else."""
+    return [
+        tuple(r)
+        for table in ("mark", "movement")
+        for r in shop.book.rows(f"SELECT * FROM {table} WHERE who <> ? ORDER BY id", (who,))
+    ]
+
+
+def _count(shop: Shop) -> int:
+    """How many changes stand."""
+    found = shop.book.row("SELECT undo_top FROM journal ORDER BY id DESC LIMIT 1")
+    count, top = 0, found["undo_top"] if found else None
+    while top is not None:
+        count += 1
+        row = shop.book.row("SELECT undo_below FROM journal WHERE id = ?", (top,))
+        top = row[0] if row else None
+    return count
+
+
+def _rows(dump: Iterable[str]) -> list[str]:
+    """Everything but the journal."""
+    return sorted(
+        line for line in dump
+        if line.startswith("INSERT") and "journal" not in line and "clock_said" not in line
+    )  # fmt: skip
+
+
+def test_a_piece_that_others_noted_something_of_is_not_taken_back_under_them(shop: Shop) -> None:
+    piece, other = heron(shop), at_bench(shop, "Robin")
+    assert isinstance(set_client(other, piece.tag, name="Ash"), Done)
+    assert isinstance(undo_own(shop), Refused)
+    assert shop.piece(piece.tag) is not None
+    assert check_book(shop) == []

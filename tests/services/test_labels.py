@@ -60,7 +60,7 @@ def test_a_reprint_moves_the_letter_on_and_the_old_label_says_so(
     labels.hand_out(shop, second)
     old = bench.look(shop, first.codes[0])
     assert old.tone is Tone.REPLACED
-    assert f"replaced on {clock().astimezone():%d %B}" in old.sentence
+    assert f"replaced on {clock().astimezone():%d %b}" in old.sentence
     assert bench.look(shop, second.codes[0]).part == "D1"
 
 

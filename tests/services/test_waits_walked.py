@@ -238,8 +238,8 @@ def test_an_oil_varnish_says_until_when_it_may_be_coated_without_sanding(
     recoat = next(r for r in face.ready if r.ready == "recoat")
     assert (recoat.at, recoat.until) == (
         coated + timedelta(hours=12), coated + timedelta(hours=24))  # fmt: skip
-    assert "then sand it lightly first" in ready_words(recoat)
-    assert "(trade press)" in ready_words(recoat)
+    assert "then sand it lightly first" in ready_words(recoat, clock.now)
+    assert "(trade press)" in ready_words(recoat, clock.now)
     assert next(r for r in face.ready if r.ready == "touch").until is None
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import random
+from datetime import timedelta
 from itertools import groupby, pairwise
 
 import pytest
@@ -40,6 +41,20 @@ def test_a_face_that_is_worked_by_itself_is_one_whatever_edges_go_with_it(
     }
 
 
+def test_work_counts_for_three_weeks_to_the_second(shop: Shop, clock: SetClock) -> None:
+    piece = made(lay_out(shop, "Heron", "2", paths=[("paint", ["drawers"])]))
+    begun = clock.now
+    assert record(shop, code(piece, "D1")).recorded
+    clock.pass_time(minutes=10)
+    assert record(shop, code(piece, "D2")).recorded
+    wash = {(Operation.WASH, Per.PART): [pytest.approx(10)]}
+    second = timedelta(seconds=1)
+    for paces in (work.Paces(shop).at, lambda now: work.own_times(shop, now)):
+        assert paces(clock.now) == wash and paces(clock.now - second) == {}
+        assert paces(begun + work.LOOKED_BACK) == wash
+        assert paces(begun + work.LOOKED_BACK + second) == {}
+
+
 def test_any_evening_is_told_as_by_going_through_its_marks(shop: Shop, clock: SetClock) -> None:
     """The same from the table of marks, one after another."""
     rng = random.Random(5)
@@ -74,3 +89,21 @@ def test_any_evening_is_told_as_by_going_through_its_marks(shop: Shop, clock: Se
             wanted.setdefault(of, []).append(gap.total_seconds() / 60)
     assert sum(map(len, wanted.values())) > 5
     assert work.own_times(shop, clock.now) == wanted
+
+
+def test_at_any_moment_many_are_told_as_one(shop: Shop, clock: SetClock) -> None:
+    """All records read at once, and for each moment the three weeks before it: the ends too."""
+    piece = made(lay_out(shop, "Heron", "3", paths=[("paint", ["drawers"])]))
+    moments = []
+    for days in (0, 9, 12, 20):
+        clock.pass_time(hours=24 * days)
+        for short in ("D1", "D2", "D3"):
+            record(shop, code(piece, short), insist="by chance")
+            moments.append(clock.now)
+            clock.pass_time(minutes=4)
+    ends = [m + work.LOOKED_BACK for m in moments]
+    near = [m + timedelta(seconds=s) for m in (*moments, *ends) for s in (-1, 0, 1)]
+    paces = work.Paces(shop)
+    found = [paces.at(moment) for moment in near]
+    assert found == [work.own_times(shop, moment) for moment in near]
+    assert len({sum(map(len, own.values())) for own in found}) > 3

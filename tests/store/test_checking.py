@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import sqlite3
 from contextlib import closing
+from datetime import UTC, datetime
 from pathlib import Path
 
 import pytest
@@ -15,6 +16,7 @@ from partsbench.store import checking
 from partsbench.store.book import Book
 from tests.support.at_bench import record
 from tests.support.clock import SetClock
+from tests.support.shops import heron, shop_at
 
 
 @pytest.fixture
@@ -45,7 +47,7 @@ def spoil(shop: Shop, sql: str) -> list[str]:
     ("sql", "words"),
     [
         ("UPDATE mark SET at = '2026-03-15T09:30:00Z' WHERE id = 1",
-         ["row 1 of mark", "at is “2026-03-15T09:30:00Z”", "was recorded as “2031-03-04T08:30:00Z” (entry 2"]),
+         ["row 1 of mark", "at is “2026-03-15T09:30:00Z”", "recorded as “2031-03-04", "(entry 2"]),
         ("UPDATE part SET name = 'm' || name WHERE id = 2", ["row 2 of part", "name is"]),
         ("UPDATE client SET contact = 'by pidgin'", ["row 1 of client", "“by pigeon”"]),
         ("DELETE FROM movement", ["row 1 of movement was recorded and is not there"]),
@@ -132,7 +134,10 @@ def test_a_book_of_before_is_chained_as_it_stands(tmp_path: Path, worked: Shop) 
         form = old.execute("PRAGMA user_version").fetchone()[0]
         names = [name for name, _ in checking.schema.MIGRATIONS]
         back = len(names) - names.index("chain of the journal")
-        assert back == 1, "later forms must be taken back here too"
+        assert back == 2, "later forms must be taken back here too"
+        old.execute("DROP TABLE clock_said")
+        old.execute("DROP INDEX journal_clock_set")
+        old.execute("ALTER TABLE journal DROP COLUMN clock_set")
         old.execute("ALTER TABLE journal DROP COLUMN chain")
         old.execute(f"PRAGMA user_version = {form - back}")
     opened = open_shop(copy)
@@ -159,3 +164,31 @@ def test_a_check_of_an_unreadable_book_tells_and_ends(worked: Shop, book_path: P
 @pytest.fixture
 def book_path(shop: Shop) -> Path:
     return shop.book.path
+
+
+def test_a_book_of_before_shows_where_its_clock_was_set(tmp_path: Path) -> None:
+    """The breaks that an old journal holds are found when its form is brought up to date."""
+    clock = SetClock()
+    worked = shop_at(tmp_path / "b.partsbench", clock, "Wren")
+    piece = heron(worked)
+    right = clock.now
+    clock.now = datetime(2000, 1, 1, tzinfo=UTC)
+    record(worked, "D1", here=piece.tag)
+    clock.now = right
+    record(worked, "D3", here=piece.tag)
+    sets = "SELECT id FROM journal WHERE clock_set = 1 ORDER BY id"
+    was = [r["id"] for r in worked.book.rows(sets)]
+    assert len(was) == 2
+    worked.close()
+    with closing(sqlite3.connect(worked.book.path, isolation_level=None)) as old:
+        old.execute("DROP TABLE clock_said")
+        old.execute("DROP INDEX journal_clock_set")
+        old.execute("ALTER TABLE journal DROP COLUMN clock_set")
+        old.execute(f"PRAGMA user_version = {len(checking.schema.MIGRATIONS) - 1}")
+    assert [n for n, _ in checking.schema.MIGRATIONS][-1] == "runs of the clock"
+    again = shop_at(worked.book.path, clock, "Wren")
+    assert [r["id"] for r in again.book.rows(sets)] == was
+    assert checking.faults(again.book) == []
+    again.book.connection.execute("UPDATE journal SET clock_set = 0 WHERE id = ?", (was[0],))
+    assert any("whether the clock was set" in f for f in checking.faults(again.book))
+    again.close()

@@ -87,6 +87,7 @@ def test_its_faces_stand_where_they_stood(old: Path) -> None:
 
 def test_a_record_of_before_is_undone_and_done_again(old: Path) -> None:
     shop = opened(old)
+    shop.who = "Wren"
     assert isinstance(undo(shop), Done)
     assert shop.book.row("SELECT count(*) FROM mark")[0] == 1
     assert isinstance(redo(shop), Done)

@@ -205,10 +205,21 @@ def test_a_waiting_file_with_a_spoilt_middle_is_told_and_kept(begun: Path) -> No
 def test_a_last_change_that_was_cut_off_is_nothing_to_tell(begun: Path) -> None:
     cut_off(begun, 0, 6)
     wal = wal_of(begun)
-    wal.write_bytes(wal.read_bytes()[:-3000])
+    wal.write_bytes(wal.read_bytes()[:-6000])
     book = opened(begun)
     assert jobs(book)[3:] == [f"J{n}" for n in range(5)]
     assert book.told == ()
+    book.close()
+
+
+def test_a_last_change_whose_end_is_spoilt_is_told(begun: Path) -> None:
+    """It may have been acknowledged: all of it was written."""
+    cut_off(begun, 0, 6)
+    wal = wal_of(begun)
+    wal.write_bytes(wal.read_bytes()[:-10])
+    book = opened(begun)
+    assert jobs(book)[3:] == [f"J{n}" for n in range(5)]
+    assert "the last one cannot be read" in book.told[0]
     book.close()
 
 

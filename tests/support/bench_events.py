@@ -137,8 +137,9 @@ class RandomBench:
         self._check(before, since, event, acts, sees)
         self._puts_away(() if isinstance(event, Scanned) else acts)
         for act in acts:
-            if act.what in (What.HOME, What.LOAD_DONE):
-                # Of a part and its home the part is shown after it; of a load the load.
+            if act.what in (What.HOME, What.LOAD_DONE, What.OUT):
+                # Of a part and its home the part is shown after it; of a load the load; what was
+                # pulled next is.
                 self.oracle = Oracle(act.code, self.now, ours=True)
             if act.what not in (What.SAY, What.VERB_ON, What.VERB_OFF):
                 took = Took(here=THERE) if act.what is What.PIECE else Took()

@@ -66,6 +66,14 @@ ROWS: dict[str, tuple[str, str]] = {
         "sprays colour over the stained top",
         FINISH + "holds.py::test_a_coat_waits_until_the_neighbours_mask_is_known",
     ),
+    "hold: time in doubt": (
+        "trusts a wait that a wrong clock told",
+        SERVICES + "clock_doubt.py::test_a_dead_battery_is_asked_about_until_somebody_says_when",
+    ),
+    "say: clock": (
+        "records with a wrong clock all day",
+        SERVICES + "clock_doubt.py::test_a_clock_that_stands_wrong_is_told_at_every_scan",
+    ),
     "hold: window closed": (
         "stains over conditioner that has dried, and gets blotches",
         FINISH + "holds.py::test_stain_after_the_conditioners_window_is_held_and_told_the_way_back",

@@ -2,6 +2,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from partsbench.services.shop import Shop
 from partsbench.services.teardown import take_out
 from tests.support.shops import heron, quill
 
@@ -39,3 +40,26 @@ def test_closed_by_its_own_button_the_action_is_off(window: MainWindow) -> None:
     window.actions_by_key["history"].trigger()
     window.history_dock.close()
     assert not window.actions_by_key["history"].isChecked()
+
+
+def test_undo_of_anothers_change_is_asked_once_and_done_when_pressed_again(
+    window: MainWindow,
+) -> None:
+    piece = heron(window.shop)
+    other = Shop(window.shop.book, window.shop.clock, "Robin")
+    take_out(other, piece.tag, ["D1"])
+    window.show_page("teardown", piece.tag)
+    window.actions_by_key["undo"].trigger()
+    assert "made by Robin: Heron D1 taken out" in window.answer_bar.sentence.text()
+    assert "Undo once more" in window.answer_bar.sentence.text()
+    take_out(other, piece.tag, ["D2"])
+    window.actions_by_key["undo"].trigger()
+    assert "Heron D2 taken out" in window.answer_bar.sentence.text()
+    window.actions_by_key["undo"].trigger()
+    assert window.answer_bar.sentence.text() == "Undone: Heron D2 taken out."
+    window.actions_by_key["history"].trigger()
+    panel = window.history_dock.panel
+    panel.undo_button.click()
+    assert "Undo once more" in window.answer_bar.sentence.text()
+    panel.undo_button.click()
+    assert window.answer_bar.sentence.text() == "Undone: Heron D1 taken out."

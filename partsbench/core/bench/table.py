@@ -74,7 +74,7 @@ ROWS: tuple[Row, ...] = (
     Row((_M.BENCH,), (_W.ARMED, _W.ASKED), (_L.AGAIN,), labels.record),
     Row((_M.BENCH,), (_W.ARMED,), (_P.ENTER,), labels.record),
     Row((_M.BENCH,), (_W.HELD,), (_L.AGAIN,), labels.refused_again),
-    Row((_M.TEARDOWN, _M.RETURN), (_W.HELD,), (_P.ENTER,), labels.refused_again),
+    Row((_M.TEARDOWN, _M.RETURN), (_W.HELD,), (_P.ENTER,), labels.nothing),
     Row((_M.BENCH,), (_W.HELD,), (_P.ENTER,), keys.held_enter),
     Row((_M.BENCH, _M.VERB), (_W.SHOWN, _W.RECORDED), (_P.ENTER,), labels.look_again),
     Row((_M.BENCH, _M.OTHER), (), (*_ANY, _L.LAST_LEFT_OUT, _L.HOME), labels.show),

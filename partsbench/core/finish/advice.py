@@ -12,7 +12,7 @@ from partsbench.core.finish.grits import (
     JUMP_SOURCE,
     is_jump,
 )
-from partsbench.core.finish.holds import LEAD_RULE, Rule
+from partsbench.core.finish.holds import JOURNAL, LEAD_RULE, Rule
 from partsbench.core.finish.loads import coats_on
 from partsbench.core.finish.masks import overdue
 from partsbench.core.finish.old_finish import Lead
@@ -23,6 +23,10 @@ from partsbench.core.finish.steps import Operation, PathKind
 MOST_SAND_BACKS = 2
 _SPRAYED = frozenset({Operation.COLOUR, Operation.TOPCOAT})
 _DISTURBS = frozenset({Operation.STRIP, Operation.SCRAPE, Operation.SAND})
+
+
+def clock_wrong(s: Situation) -> str:
+    return s.clock
 
 
 def too_fine_before_stain(s: Situation) -> str:
@@ -278,6 +282,7 @@ def too_soon_for(s: Situation, ready: Ready) -> str:
 
 
 WARNINGS = (
+    Rule("clock", Level.WARN, JOURNAL, clock_wrong),
     Rule("old finish not said", Level.WARN, LEAD_RULE, old_finish_not_said),
     Rule("lead in the old finish", Level.WARN, LEAD_RULE, lead_in_it),
     Rule("too fine before stain", Level.WARN, GRIT_SOURCE, too_fine_before_stain),

@@ -15,6 +15,7 @@ from partsbench.core.finish.products import Ready
 from partsbench.core.finish.progress import Progress
 from partsbench.core.finish.waits import Shop
 from partsbench.core.piece.codes import Family
+from partsbench.core.shown_times import moment
 
 _EDGES = ("top edge", "bottom edge", "left edge", "right edge")
 CLOSING = {Family.DRAWER: _EDGES, Family.DOOR: (*_EDGES, "back")}
@@ -28,7 +29,7 @@ OPENING = "rails"
 class Blocking:
     """Two faces that would stick: until when, why and whose figure; until None: only the tins say.
 
-    one: the face of the part, other: that of the opening, by full names.
+    one: the face of the part, other: that of the opening, by full names. now: as of when.
     """
 
     one: str
@@ -36,6 +37,7 @@ class Blocking:
     until: datetime | None
     because: str
     source: str
+    now: datetime
 
     @property
     def sentence(self) -> str:
@@ -46,7 +48,7 @@ class Blocking:
     def until_words(self) -> str:
         if self.until is None:
             return "; no time can be told"
-        return f" until {self.until.astimezone():%a %d %b %H:%M}"
+        return f" until {moment(self.until, self.now)}"
 
     @property
     def reason(self) -> str:
@@ -65,7 +67,7 @@ def blocking(
     A bare face sticks to nothing. `not_yet` are faces that were tried for touching and not ready.
     """
     found = [
-        _pair(one, a, other, b, shop, not_yet)
+        _pair(one, a, other, b, shop, not_yet, now)
         for one, a in edges.items()
         for other, b in opening.items()
         if _has_film(a) and _has_film(b)
@@ -75,15 +77,21 @@ def blocking(
 
 
 def _pair(
-    one: str, a: Progress, other: str, b: Progress, shop: Shop, not_yet: frozenset[str]
+    one: str,
+    a: Progress,
+    other: str,
+    b: Progress,
+    shop: Shop,
+    not_yet: frozenset[str],
+    now: datetime,
 ) -> Blocking:
     tried = next((name for name in (one, other) if name in not_yet), "")
     if tried:
         why = f"{tried} was tried and not ready to touch; try it again"
-        return Blocking(one, other, None, why, "your own try")
+        return Blocking(one, other, None, why, "your own try", now)
     touch = [_touch(a, shop), _touch(b, shop)]
     late = max(touch, key=_at)
-    return Blocking(one, other, late.at, late.because, said_source(late.source))
+    return Blocking(one, other, late.at, late.because, said_source(late.source), now)
 
 
 def _touch(at: Progress, shop: Shop) -> ReadyAt:

@@ -6,8 +6,8 @@ of the work, never from the moment it was typed in.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field, replace
 from datetime import datetime, timedelta
 
 from partsbench.core.finish.durations import say_duration
@@ -23,11 +23,17 @@ from partsbench.core.sums.shown import Measures
 
 @dataclass(frozen=True, slots=True)
 class Bound:
-    """One end of a window: the time, and the wait that set it."""
+    """One end of a window: the time, the wait that set it, and the mark that it counts from."""
 
     at: datetime
     wait: Wait
     source: Source | None
+    since: Mark | None = None
+
+    @property
+    def doubt(self) -> str:
+        """Why the time that it counts from may be wrong; "" when nothing speaks against it."""
+        return self.since.doubt if self.since else ""
 
     @property
     def cited(self) -> str:
@@ -36,11 +42,15 @@ class Bound:
 
 @dataclass(frozen=True, slots=True)
 class Window:
-    """When a step may be done. No bound: open from the start, or for ever."""
+    """When a step may be done. No bound: open from the start, or for ever.
+
+    doubts: by the name of a step before it, why the time it was done at may be wrong.
+    """
 
     step: Step
     opens: Bound | None = None
     closes: Bound | None = None
+    doubts: Mapping[str, str] = field(default_factory=dict)
 
     @property
     def missed(self) -> Missed | None:
@@ -82,6 +92,8 @@ class ReadyAt:
     until: datetime | None = None
     """The end of a window, after which `missed` must come first."""
     missed: str = ""
+    in_doubt: bool = False
+    """A wrong clock told the time that it counts from."""
 
 
 def said_source(source: Source | None) -> str:
@@ -95,12 +107,12 @@ def window(now: Progress, step: Step, shop: Shop) -> Window:
     before = [s for s in (now.path.step(m.step) for m in now.done) if s and s.key != step.key]
     waits = waits_into(step, before, shop)
     opens = [
-        Bound(marks[w.before.key].at + w.earliest, w, w.earliest_source)
+        _bound(marks[w.before.key], w.earliest, w, w.earliest_source)
         for w in waits
         if w.earliest is not None
     ]
     closes = [
-        Bound(marks[w.before.key].at + w.latest, w, w.latest_source)
+        _bound(marks[w.before.key], w.latest, w, w.latest_source)
         for w in waits
         if w.latest is not None
     ]
@@ -109,12 +121,18 @@ def window(now: Progress, step: Step, shop: Shop) -> Window:
         mark, film = back
         wait = wait_over(film, step, shop)
         if wait and wait.earliest is not None:
-            opens.append(Bound(mark.at + wait.earliest, wait, wait.earliest_source))
+            opens.append(_bound(mark, wait.earliest, wait, wait.earliest_source))
     return Window(
         step,
         max(opens, key=lambda b: b.at, default=None),
         min(closes, key=lambda b: b.at, default=None),
+        {b.wait.before.name: b.doubt for b in (*opens, *closes) if b.doubt},
     )
+
+
+def _bound(mark: Mark, length: timedelta, wait: Wait, source: Source | None) -> Bound:
+    """The end of a wait that counts from a mark."""
+    return Bound(mark.at + length, wait, source, mark)
 
 
 def overstayed(now: Progress, shop: Shop) -> timedelta | None:
@@ -163,7 +181,11 @@ def standing_steps(now: Progress) -> list[tuple[Mark, Step]]:
 def _ready(ready: Ready, films: Sequence[tuple[Mark, Step]], now: Progress, shop: Shop) -> ReadyAt:
     answers = [_film_ready(ready, mark, step, shop) for mark, step in films]
     top = answers[-1] if answers else None
-    known = [a for a in (*answers, *_next_step_ready(ready, now, shop)) if a.at is not None]
+    coming = _next_step_ready(ready, now, shop)
+    doubtful = next((a for a in (*answers, *coming) if a.in_doubt), None)
+    if doubtful:
+        return doubtful
+    known = [a for a in (*answers, *coming) if a.at is not None]
     if top and top.at is None and ready is not Ready.RECOAT:
         return top
     if not known:
@@ -176,6 +198,8 @@ def _film_ready(ready: Ready, mark: Mark, step: Step, shop: Shop) -> ReadyAt:
     timed = _timed(ready, step, shop)
     factor = shop.air.stretch if shop.water_borne(step) else 1.0
     time = timed.time * factor if timed else None
+    if mark.contradicted:
+        return _in_doubt(ready, step, mark)
     longer = shop.own_longer(step, ready, time)
     if longer:
         because = f"{step.name} needs {say_duration(longer.time)} before {_BEFORE[ready]}"
@@ -185,6 +209,10 @@ def _film_ready(ready: Ready, mark: Mark, step: Step, shop: Shop) -> ReadyAt:
         return ReadyAt(ready, None, f"no figure for {step.name}: read its tin")
     because = f"{step.name} needs {say_duration(time)} before {_BEFORE[ready]}"
     return _closing(ReadyAt(ready, mark.at + time, because, timed.source), timed, mark)
+
+
+def _in_doubt(ready: Ready, step: Step, mark: Mark) -> ReadyAt:
+    return ReadyAt(ready, None, f"{step.name}: {mark.doubt}", in_doubt=True)
 
 
 def _closing(found: ReadyAt, timed: Timed | None, mark: Mark) -> ReadyAt:
@@ -209,7 +237,9 @@ def _next_step_ready(ready: Ready, now: Progress, shop: Shop) -> list[ReadyAt]:
     for step in now.choices:
         if readiness_for(step.operation) is ready:
             opens = window(now, step, shop).opens
-            if opens:
+            if opens and opens.since and opens.since.contradicted:
+                found.append(_in_doubt(ready, opens.wait.before, opens.since))
+            elif opens:
                 found.append(ReadyAt(ready, opens.at, opens.wait.why_not_yet(), opens.source))
     return found
 
@@ -222,17 +252,6 @@ def air(
     if isinstance(found, Refusal):
         return found
     return Air(found.factor, found.say(measures), "; ".join(found.sources))
-
-
-def clock_fault(now: datetime, newest: datetime | None) -> str:
-    """A sentence when the computer's clock stands before the newest record; "" when it does not."""
-    if newest is None or now >= newest:
-        return ""
-    back = say_duration(newest - now)
-    return (
-        f"The computer's clock stands {back} before the last record: set it right. "
-        "Waits count from the recorded times and are kept."
-    )
 
 
 _BEFORE = {

@@ -44,6 +44,8 @@ EARLY_RULE = "not dry yet"
 WATER_OVER_OIL_RULE = "water over oil too soon"
 TAPE_RULE = "tape too soon"
 TAPE_SET_RULE = "tape not to come off yet"
+DOUBT_RULE = "time in doubt"
+SAY_WHEN = "Say what time it was: “What time was it…” in the window, or what-time"
 WRONG_CUP = "wrong cup"
 OTHER_SIDE = "the other side first"
 SAME_WAIT = frozenset({WATER_OVER_OIL_RULE, TAPE_RULE})
@@ -61,6 +63,7 @@ _NOT_CLEARED = {
     "or tested",
 }
 YOUR_WORD = Source("the day that you noted", Status.OWN)
+JOURNAL = Source("the order of the records in this book", Status.OWN)
 TRIED = Source("your own try of this film", Status.OWN)
 WATER_OVER_OIL = Source(
     "engineerfix.com, 'How Long After I Stain Can I Polyurethane?', read 2026-11-28: 24 to 48 h; "
@@ -90,15 +93,23 @@ def findings(situation: Situation, rules: Sequence[Rule]) -> tuple[Finding, ...]
     return tuple(f for f in found if f.rule not in twice)
 
 
+def time_in_doubt(s: Situation) -> str:
+    """A wait that counts from a time which the computer's clock told wrong, or may have."""
+    doubts = {name: why for w in (*s.tape.values(), s.window) for name, why in w.doubts.items()}
+    said = [f"{name}: {why}" for name, why in doubts.items()]
+    return f"{', '.join(said)}. {SAY_WHEN}" if said else ""
+
+
 def too_early(s: Situation) -> str:
     opens = s.window.opens
-    if opens is None or not s.window.is_early(s.now):
+    if opens is None or opens.doubt or not s.window.is_early(s.now):
         return ""
     return f"{opens.wait.why_not_yet()}: {said_source(opens.source)}"
 
 
 def _early(s: Situation) -> bool:
-    return s.window.is_early(s.now)
+    opens = s.window.opens
+    return opens is not None and not opens.doubt and s.window.is_early(s.now)
 
 
 def water_over_oil(s: Situation) -> str:
@@ -121,7 +132,7 @@ def mask_on_stain(s: Situation) -> str:
 def window_closed(s: Situation) -> str:
     window = s.window
     closes, missed = window.closes, window.missed
-    if closes is None or missed is None or not window.is_late(s.now):
+    if closes is None or closes.doubt or missed is None or not window.is_late(s.now):
         return ""
     if missed.step == s.step.key:
         return ""
@@ -198,7 +209,7 @@ def unmask_too_soon(s: Situation) -> str:
 def tape_set(s: Situation) -> str:
     """Tape comes off when the film that it was put on for has set, whichever side says so."""
     opens = s.tape_opens
-    if opens is None or s.now >= opens[1].at:
+    if opens is None or opens[1].doubt or s.now >= opens[1].at:
         return ""
     face, bound = opens
     return f"{face}: {bound.wait.why_not_yet()}"
@@ -299,6 +310,7 @@ HOLDS = (
     Rule("open loop", Level.HOLD, PRACTICE, open_loop),
     *TAPE_OFF,
     Rule("neighbour's mask not known", Level.HOLD, PRACTICE, neighbour_mask),
+    Rule(DOUBT_RULE, Level.HOLD, JOURNAL, time_in_doubt),
     Rule(LATE_RULE, Level.HOLD, PRACTICE, window_closed),
     Rule(WATER_OVER_OIL_RULE, Level.HOLD, WATER_OVER_OIL, water_over_oil),
     Rule(TAPE_RULE, Level.HOLD, EXPERIENCE, mask_on_stain),

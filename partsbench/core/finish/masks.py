@@ -13,6 +13,7 @@ from partsbench.core.finish.products import COATS
 from partsbench.core.finish.progress import Progress
 from partsbench.core.finish.steps import FinishPath, Operation, PathKind, Step
 from partsbench.core.finish.waits import Shop, waits_into
+from partsbench.core.shown_times import moment
 from partsbench.core.sources import Source, Status
 
 MASKED_FOR = frozenset({Operation.COLOUR, Operation.TOPCOAT, Operation.PRIME, Operation.CLEAR})
@@ -171,7 +172,7 @@ class LineWay:
     def sentence(self, now: datetime) -> str:
         when = "no figure, read the tin" if self.at is None else "now"
         if self.at is not None and self.at > now:
-            when = f"from {self.at.astimezone():%a %d %b %H:%M}"
+            when = f"from {moment(self.at, now)}"
         return f"{self.name}: {when}; {self.note}."
 
 

@@ -82,6 +82,8 @@ def parse_path_text(text: str) -> FinishPath | list[PathFault]:
         why = str(error).split(" (at")[0]
         line = int(at[1]) if at else len(text.splitlines())
         return [PathFault("the file", f"not TOML: {why}", line)]
+    except RecursionError:
+        return [PathFault("the file", "one value lies in another too many times over")]
     read = parse_path(doc)
     if isinstance(read, FinishPath):
         return read

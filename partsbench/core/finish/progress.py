@@ -38,12 +38,16 @@ class Mark:
     """One record on a face: which step, when the work was done (aware, UTC), of what kind.
 
     An insisted mark stands although the order of the path forbids it: it is what was really done.
+    doubt: why that time may be wrong, in words; "" when nothing speaks against it. contradicted:
+    another record does; else only the time from then to now is in doubt.
     """
 
     step: str
     at: datetime
     kind: MarkKind = MarkKind.DONE
     insisted: bool = False
+    doubt: str = ""
+    contradicted: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -55,10 +55,10 @@ from partsbench.core.piece.furnish import furnish, with_front
 from partsbench.core.piece.parts import FAMILY_NAMES, Face, Part
 from partsbench.core.piece.piece import Numbering, Piece
 from partsbench.core.piece.shaping import put_behind
+from partsbench.core.piece.sound import LONGEST_CODENAME
 from partsbench.core.sums.refusal import Refusal
 from partsbench.core.sums.units import length
 
-LONGEST_CODENAME = 40
 MOST_CELLS = 80
 """Columns or rows of a map."""
 

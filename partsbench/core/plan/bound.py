@@ -15,13 +15,14 @@ The bound is the smallest C that none of them refutes.
 
 from __future__ import annotations
 
+from bisect import bisect_left, bisect_right
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from itertools import combinations
 
 from partsbench.core.plan.energy import Crowded, Room, Weighed, hours, sprayed, too_much
 from partsbench.core.plan.floor import Floor, Unit
-from partsbench.core.plan.slots import first, starts
+from partsbench.core.plan.slots import runs, starts
 
 ROUNDS = 60
 """Rounds of pushing by latest ends; each push holds, so that stopping early is no mistake."""
@@ -50,7 +51,7 @@ class Bounds:
 
     def __init__(self, floor: Floor) -> None:
         self.floor = floor
-        self._open: dict[tuple[object, ...], int] = {}
+        self._open: dict[tuple[tuple[int, ...], bool, int, int], tuple[list[int], list[int]]] = {}
         self.heads, self.from_ = self._heads()
         self._gun = sprayed(floor)
         self._known: dict[tuple[tuple[int, ...], bool], Room] = {}
@@ -131,14 +132,20 @@ class Bounds:
 
     def _tails(self, stints: Sequence[int], by: int) -> list[int] | None:
         """The latest ends; None where one lies before the soonest end."""
-        floor = self.floor
-        inside = set(stints)
-        far = floor.horizon * 4
-        late = [far] * len(floor.stints)
+        inside, far = set(stints), self.floor.horizon * 4
+        limits = [by if i in inside else far for i in range(len(self.floor.stints))]
+        late, all_fit = self.latest_ends(limits)
+        return late if all_fit else None
+
+    def latest_ends(self, limits: Sequence[int]) -> tuple[list[int], bool]:
+        """The latest end of each stint when each has a limit, and whether all can be kept; one
+        that cannot is given its soonest end."""
+        floor, far, fits = self.floor, self.floor.horizon * 4, True
+        late = list(limits)
         for again in range(2):
             for b in reversed(floor.order):
                 stint, unit = floor.stints[b], floor.single[b]
-                end = min(late[b], by) if b in inside else late[b]
+                end = late[b]
                 if unit.by is not None:
                     end = min(end, unit.by + stint.minutes)
                 for c, least, _ in floor.out[b]:
@@ -146,7 +153,7 @@ class Bounds:
                 if end < far:
                     start = self._last(unit, end - stint.minutes)
                     if start is None or start < self.heads[b]:
-                        return None
+                        start, fits = self.heads[b], False
                     end = start + stint.minutes
                 late[b] = end
             if again:
@@ -155,36 +162,37 @@ class Bounds:
                 for a, _, most in floor.into[b]:
                     if most is not None and late[a] < far:
                         late[b] = min(late[b], late[a] + most + floor.stints[b].minutes)
-        return late
+        return late, fits
 
-    def _mask(self, unit: Unit) -> int:
-        """Minutes at which its set-up could begin if nobody were busy."""
+    def _begin(self, unit: Unit) -> tuple[list[int], list[int]]:
+        """When its set-up could begin if nobody were busy: stretches as their first and last
+        minutes."""
         key = (unit.able, unit.loud, unit.crew, unit.before + unit.length + unit.after)
         if key not in self._open:
             floor = self.floor
             hands = floor.loud if unit.loud else floor.plain
-            length = unit.before + unit.length + unit.after
-            free = [starts(hands[w], 0, length, floor.horizon) for w in unit.able]
+            free = [starts(hands[w], 0, key[3], floor.horizon) for w in unit.able]
             found = 0
             for some in combinations(free, unit.crew):
                 bits = -1
                 for each in some:
                     bits &= each
                 found |= bits
-            self._open[key] = found
+            self._open[key] = runs(found)
         return self._open[key]
 
     def next_start(self, unit: Unit, soonest: int) -> int | None:
+        """The soonest start from then on within the hours of those who may do it."""
+        firsts, lasts = self._begin(unit)
         at = soonest - unit.before
-        bits = self._mask(unit) >> at
-        return soonest + first(bits) if bits else None
+        place = bisect_left(lasts, at)
+        return max(at, firsts[place]) + unit.before if place < len(lasts) else None
 
     def _last(self, unit: Unit, latest: int) -> int | None:
+        firsts, lasts = self._begin(unit)
         at = latest - unit.before
-        if at < 0:
-            return None
-        bits = self._mask(unit) & ((1 << (at + 1)) - 1)
-        return bits.bit_length() - 1 + unit.before if bits else None
+        place = bisect_right(firsts, at) - 1
+        return min(at, lasts[place]) + unit.before if place >= 0 else None
 
     def _asked(self, stints: Sequence[int]) -> list[tuple[list[Weighed], Room, float]]:
         """What the third argument looks at: all hands, those that alone may do some work, the

@@ -1,4 +1,4 @@
-"""Why a day cannot be kept: the chain of work and waits that reaches beyond it, or too much work."""
+"""Why a day cannot be kept: the chain of work and waits beyond it, or too much work."""
 
 from __future__ import annotations
 
@@ -73,9 +73,7 @@ def _why(bounds: Bounds, before: int, at: int) -> str:
         return stint.why_soonest if stint.soonest else ""
     first = bounds.floor.stints[before]
     lags = [
-        lag
-        for lag in bounds.floor.shop.lags
-        if {lag.before, lag.after} == {first.key, stint.key}
+        lag for lag in bounds.floor.shop.lags if {lag.before, lag.after} == {first.key, stint.key}
     ]
     longest = max(lags, key=lambda lag: lag.least, default=None)
     if longest is None:

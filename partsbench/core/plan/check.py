@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from itertools import combinations
+from itertools import combinations, pairwise
 
 from partsbench.core.plan.workshop import Booked, ShopPlan, Stint, Workshop
 
@@ -129,7 +129,7 @@ def _loads(
         if load.start < 0:
             yield PlanFault("set-up", f"the set-up for {load.stints[0]} lies in the past")
         mine = sorted((booked[s] for s in load.stints), key=lambda p: (p.start, p.end))
-        if any(a.end != b.start for a, b in zip(mine, mine[1:], strict=False)):
+        if any(a.end != b.start for a, b in pairwise(mine)):
             yield PlanFault("load", f"the load of {load.stints[0]} has gaps")
         if len({(stints[s].mix, stints[s].room, booked[s].workers) for s in load.stints}) > 1:
             yield PlanFault("load", f"the load of {load.stints[0]} is not of one mix and hand")

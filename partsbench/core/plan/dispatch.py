@@ -78,7 +78,9 @@ class Dispatch:
     def _start(self, i: int) -> tuple[int, tuple[int, ...]]:
         """When it could begin, and by whom."""
         unit = self.floor.single[i]
-        who = sorted(unit.able, key=lambda w: (self.free[w], w))[: unit.crew]
+        who: Sequence[int] = unit.able
+        if len(who) > 1:
+            who = sorted(who, key=lambda w: (self.free[w], w))[: unit.crew]
         at = max(self.ready[i], max(self.free[w] for w in who) + unit.before)
         if unit.mix:
             at = max(at, self.gun + unit.before)

@@ -1,4 +1,4 @@
-"""A workshop laid out for placing: by number instead of by key, and what goes together in one go."""
+"""A workshop laid out for placing: by number, and what goes together in one go."""
 
 from __future__ import annotations
 
@@ -13,7 +13,7 @@ Loads = tuple[tuple[int, ...], ...]
 
 SPARE_DAYS = 2 * 24 * 60
 
-TIED = 4 * 60
+TIED = 30
 """A window that stays open for no longer ties two stints together; a longer one is looked after."""
 
 
@@ -22,7 +22,8 @@ class Unit:
     """What is placed at once: one stint, or several of one mix in one cup.
 
     offsets: of each from the start of the first. before and after: set-up and cleaning. able: who
-    may do it. where: room and use. soonest and by bound the start of the first.
+    may do it. where: room and use. lying: of each that lies on the rack its offset, how long, its
+    m², and m² together with those before it. soonest and by bound the start of the first.
     """
 
     members: tuple[int, ...]
@@ -36,8 +37,7 @@ class Unit:
     where: tuple[str, str]
     mix: str
     ml: float
-    m2: float
-    lies: int
+    lying: tuple[tuple[int, int, float, float], ...]
     soonest: int
     by: int | None
 
@@ -103,11 +103,14 @@ class Floor:
         """These stints as one unit, one after another."""
         first = self.stints[members[0]]
         gun = self.shop.gun if first.mix else None
-        offsets, at, lies = [], 0, 0
-        for i in members:
+        offsets, at, lying, m2 = [], 0, [], 0.0
+        for s in (self.stints[i] for i in members):
             offsets.append(at)
-            at += self.stints[i].minutes
-            lies = max(lies, at + self.stints[i].lies)
+            if s.m2 and self.shop.rack_m2:
+                own = min(s.m2, self.shop.rack_m2)
+                m2 += own
+                lying.append((at, s.minutes + s.lies, own, m2))
+            at += s.minutes
         mine = [self.stints[i] for i in members]
         bys = [s.by - o for s, o in zip(mine, offsets, strict=True) if s.by is not None]
         return Unit(
@@ -122,8 +125,7 @@ class Floor:
             (first.room, first.use),
             first.mix,
             sum(s.ml for s in mine),
-            sum(s.m2 for s in mine),
-            lies,
+            tuple(lying),
             max(s.soonest - o for s, o in zip(mine, offsets, strict=True)),
             min(bys, default=None),
         )
@@ -149,7 +151,9 @@ class Floor:
         for b, waits in enumerate(self.into):
             for a, least, most in waits:
                 if of[a] == of[b]:
-                    return None
+                    if least or units[of[a]].members.index(a) > units[of[b]].members.index(b):
+                        return None
+                    continue
                 after[of[a]].add(of[b])
                 if most is not None and most - least <= TIED:
                     tied.join(of[a], of[b])
@@ -161,7 +165,7 @@ class Floor:
 
     def _units(self, loads: Loads) -> tuple[list[Unit], list[int]]:
         of = [-1] * len(self.stints)
-        units = []
+        units: list[Unit] = []
         for members in loads:
             for i in members:
                 of[i] = len(units)
@@ -266,10 +270,10 @@ def _circles(graph: dict[int, set[int]]) -> list[list[int]]:
     stack: list[int] = []
     on: set[int] = set()
     found = []
-    for root in graph:
+    for root, nearest in graph.items():
         if root in index:
             continue
-        todo = [(root, iter(sorted(graph[root])))]
+        todo = [(root, iter(sorted(nearest)))]
         index[root] = low[root] = len(index)
         stack.append(root)
         on.add(root)

@@ -135,8 +135,7 @@ def _times(bundle: Bundle, step: Step, ways: Ways) -> int:
 def _apart(bundle: Bundle) -> int:
     """How many faces are worked by themselves."""
     return sum(
-        faces_apart(face for part, face, _ in bundle.faces if part == mine)
-        for mine in bundle.parts
+        faces_apart(face for part, face, _ in bundle.faces if part == mine) for mine in bundle.parts
     )
 
 

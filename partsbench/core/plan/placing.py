@@ -122,7 +122,7 @@ class Table:
         length: int,
         at: int,
     ) -> tuple[int, tuple[int, ...]] | None:
-        rack = self._rack_starts(unit, at) if unit.m2 and self.floor.shop.rack_m2 else -1
+        rack = self._rack_starts(unit, at) if unit.lying else -1
         if not rack:
             return None
         free = [(w, starts(base | taken, at, length) & rack) for w, taken in busy]
@@ -142,19 +142,24 @@ class Table:
 
     def _rack_starts(self, unit: Unit, at: int) -> int:
         """Starts of set-up at which what is sprayed finds its place on the rack."""
+        found = -1
+        for offset, length, _, m2 in unit.lying:
+            found &= self._rack_free(at + unit.before + offset, length, m2)
+        return found
+
+    def _rack_free(self, begin: int, length: int, wanted: float) -> int:
+        """Bit i: from `begin + i` on, so many m² are free for so long."""
         room = self.floor.shop.rack_m2 or 0.0
-        wanted = min(unit.m2, room)
-        begin = at + unit.before
         events: list[tuple[int, float]] = []
         for start, end, m2 in self.rack:
-            if end > begin and start < begin + LOOK + unit.lies:
+            if end > begin and start < begin + LOOK + length:
                 events += ((max(start, begin), m2), (end, -m2))
         full, used, since = 0, 0.0, begin
         for minute, m2 in sorted(events):
             if used + wanted > room + 1e-9 and minute > since:
                 full |= ((1 << (minute - since)) - 1) << (since - begin)
             used, since = used + m2, minute
-        return starts(full, 0, unit.lies)
+        return starts(full, 0, length)
 
     def put(self, unit: Unit, at: int, who: tuple[int, ...]) -> None:
         """Place a unit; a load of the gun opens a cup that others may join."""
@@ -168,9 +173,8 @@ class Table:
     def _note(self, unit: Unit, at: int, who: tuple[int, ...], load: int) -> None:
         for i, offset in zip(unit.members, unit.offsets, strict=True):
             self.start[i], self.who[i], self.load[i] = at + offset, who, load
-        room = self.floor.shop.rack_m2
-        if unit.m2 and room:
-            self.rack.append((at, at + unit.lies, min(unit.m2, room)))
+        for offset, length, m2, _ in unit.lying:
+            self.rack.append((at + offset, at + offset + length, m2))
 
     def _take(self, unit: Unit, begin: int, end: int, who: tuple[int, ...]) -> None:
         if end <= begin:
@@ -202,8 +206,7 @@ class Table:
                 busy |= self.loud[w] if unit.loud else self.plain[w]
             if (busy >> begin) & ((1 << unit.length) - 1):
                 continue
-            rack = unit.m2 and self.floor.shop.rack_m2
-            if rack and not self._rack_starts(unit, end - unit.before) & 1:
+            if unit.lying and not self._rack_starts(unit, end - unit.before) & 1:
                 continue
             self.cups[unit.mix][place] = (end + unit.length, who, ml + unit.ml, where, load)
             self._note(unit, end, who, load)
@@ -231,6 +234,9 @@ class Table:
 
 Late = tuple[int, int, int]
 """The two stints of a latest end that cannot be kept, and by how many minutes."""
+
+NEVER = 10**9
+"""By so many minutes, where there is no time for it at all."""
 
 
 class _Pass:
@@ -342,6 +348,10 @@ def place_cluster(
             continue
         a, _, minutes = late
         back = own.get(a, -1)
+        if minutes == NEVER or tries >= MOST_PUT_OFF:
+            # No day keeps it: placed as soon as can be, and told as missed.
+            put_off, kept, k, tries = list(at_first), [table], 0, MOST_PUT_OFF
+            continue
         if back < 0:
             return late
         if back == k:  # a day of its own that is over: nothing can help
@@ -359,14 +369,14 @@ def place_cluster(
     return kept[-1]
 
 
-def _place(
-    table: Table, unit: Unit, lower: int, join_late: int, hold: bool = False
-) -> Late | None:
+def _place(table: Table, unit: Unit, lower: int, join_late: int, hold: bool = False) -> Late | None:
     """Put a unit where it can be soonest. With `hold`, one that would be too late is not put:
     then the two stints of the latest end that it misses, and by how many minutes."""
     ready = max(table.ready(unit), lower)
     latest, a, b = table.latest(unit)
     found = table.find(unit, ready)
+    if found is None and hold:
+        return a, b, NEVER
     at = found[0] if found else table.floor.horizon
     if unit.mix and table.join(unit, ready, latest, at + join_late):
         return None
@@ -389,7 +399,7 @@ def _in_turn(floor: Floor, units: Sequence[Unit], rank: Sequence[float]) -> list
     for i, u in of.items():
         for b, _, _ in floor.out[i]:
             v = of.get(b)
-            if v is not None and v not in after[u]:
+            if v is not None and v != u and v not in after[u]:
                 after[u].add(v)
                 left[v] += 1
     ranks = [min(rank[i] for i in unit.members) for unit in units]
@@ -403,7 +413,7 @@ def _in_turn(floor: Floor, units: Sequence[Unit], rank: Sequence[float]) -> list
         for i in units[u].members:
             for b, _, most in floor.out[i]:
                 v = of.get(b)
-                if v is not None and most is not None:
+                if v is not None and v != u and most is not None:
                     tight[v] = min(tight[v], most)
         for v in after[u]:
             left[v] -= 1

@@ -8,11 +8,11 @@ rounds give the same plan on every machine; a caller who counts minutes ends it 
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from random import Random
 
 from partsbench.core.plan.bound import Bounds, Proven, Stop, never
-from partsbench.core.plan.dispatch import MANNERS, Dispatch
+from partsbench.core.plan.dispatch import MANNERS, Dispatch, Manner
 from partsbench.core.plan.floor import Cluster, Floor, Loads
 from partsbench.core.plan.placing import Table, place_all
 from partsbench.core.plan.workshop import MISSED_COSTS, ShopPlan, Workshop
@@ -20,10 +20,13 @@ from partsbench.core.plan.workshop import MISSED_COSTS, ShopPlan, Workshop
 Told = Callable[[float], None]
 """Told how much of the work is done, 0 to 1."""
 
-JOIN_LATE = (0, 25, 120)
-"""Minutes that a stint may start later so that it shares a cup."""
+JOIN_LATE = (0, 25, 120, -1_000_000)
+"""Minutes that a stint may start later so that it shares a cup; the last: it never joins one that
+was not meant for it."""
 
 ROUNDS = 400
+POOL = 6
+"""So many of the best plans are kept to go on from."""
 STARTS = 12
 
 
@@ -52,6 +55,8 @@ class _Tried:
     join_late: int
     table: Table
     worth: tuple[float, float]
+    manner: Manner | None = None
+    leaning: Sequence[float] = ()
 
 
 def best_plan(
@@ -67,11 +72,29 @@ def best_plan(
     bounds = Bounds(floor)
     search = Search(floor, bounds, seed)
     search.start(stop, from_plan)
-    first = search.best
-    ends = first.table.plan().ends(shop)
-    proven = bounds.proven(max(ends.values(), default=0), ends, stop)
+    proven = _proven(shop, bounds, search.best.table.plan(), stop)
     search.improve(rounds, proven.cost, stop, told)
-    return Best(search.best.table.plan(), search.best.worth[0], proven, search.rounds)
+    plan = search.best.table.plan()
+    if plan.missed:
+        proven = _proven(shop, bounds, plan, stop)
+    return Best(plan, search.best.worth[0], proven, search.rounds)
+
+
+def _proven(shop: Workshop, bounds: Bounds, plan: ShopPlan, stop: Stop) -> Proven:
+    """The bound, of all plans that miss no more than this one does."""
+    if plan.missed:
+        bounds = Bounds(Floor(without(shop, plan.missed)))
+    ends = plan.ends(shop)
+    found = bounds.proven(max(ends.values(), default=0), ends, stop)
+    return replace(found, cost=found.cost + MISSED_COSTS * len(plan.missed))
+
+
+def without(shop: Workshop, missed: Sequence[tuple[str, str]]) -> Workshop:
+    """The workshop without the latest ends that a plan misses."""
+    pairs, own = set(missed), {a for pair in missed for a in pair}
+    lags = (replace(x, most=None) if (x.before, x.after) in pairs else x for x in shop.lags)
+    stints = (replace(s, by=None) if s.key in own else s for s in shop.stints)
+    return replace(shop, lags=tuple(lags), stints=tuple(stints))
 
 
 class Search:
@@ -84,6 +107,10 @@ class Search:
         self.rounds = 0
         self.best: _Tried
         self.tails = _tails(floor)
+        self.late = [0] * len(floor.stints)
+        self._least = max(
+            (bounds.heads[i] + s.minutes for i, s in enumerate(floor.stints)), default=0
+        )
 
     def start(self, stop: Stop, from_plan: ShopPlan | None = None) -> None:
         """The rules, each with and without loads made beforehand; the best of them stays."""
@@ -102,6 +129,8 @@ class Search:
             [float(h) for h in heads],
             oldest_first(floor),
         ]
+        self.aim(self._least)
+        rules.append([float(x) for x in self.late])
         for loads in (_in_step(floor, tails), ()):
             for rank in rules:
                 for late in JOIN_LATE[:2]:
@@ -113,31 +142,72 @@ class Search:
         for manner in MANNERS:
             if stop():
                 break
-            dispatch = Dispatch(self.bounds, tails, manner, self.random)
-            loads = dispatch.run()
-            found = self.attempt(dispatch.rank, loads, 0)
+            found = self.through(manner, [0.0] * len(floor.stints))
             if found:
                 tried.append(found)
         self.best = min(tried, key=lambda t: t.worth)
 
+    def aim(self, end: int) -> None:
+        """Latest ends that a plan would have to keep to be done by then, and in time."""
+        soonest: dict[str, int] = {}
+        for i, s in enumerate(self.floor.stints):
+            over = self.bounds.heads[i] + s.minutes
+            soonest[s.piece] = max(soonest.get(s.piece, 0), over)
+        limit = dict.fromkeys(soonest, end)
+        for p in self.floor.shop.promised:
+            if p.piece in limit:
+                limit[p.piece] = min(end, max(p.by, soonest[p.piece]))
+        self.late, _ = self.bounds.latest_ends([limit[s.piece] for s in self.floor.stints])
+
     def improve(self, rounds: int, enough: float, stop: Stop, told: Told | None) -> None:
-        """Change the best plan until it is as good as can be, time is over, or rounds are."""
-        now = self.best
+        """Try further plans until one is as good as can be, time is over, or rounds are."""
+        pool = [self.best]
         for n in range(rounds):
             if self.best.worth[0] <= enough or stop():
                 break
             if told and n % 10 == 0:
                 told(n / rounds)
-            found = self._changed(now)
             self.rounds += 1
+            found = self._other(pool)
             if found is None:
                 continue
-            if found.worth <= now.worth:
-                now = found
-            if now.worth < self.best.worth:
-                self.best = now
+            if found.worth < self.best.worth:
+                self.best = found
+            pool = sorted([*pool, found], key=lambda t: t.worth)[:POOL]
         if told:
             told(1.0)
+
+    def _other(self, pool: list[_Tried]) -> _Tried | None:
+        """One more plan: gone through anew in another manner, one of the best gone through with
+        other leanings, or one of the best with other turns."""
+        kind = self.random.random()
+        low = self._least
+        self.aim(int(low + (self._end(self.best) - low) * self.random.random()))
+        if kind < 0.35:
+            return self.through(_manner(self.random), [0.0] * len(self.floor.stints))
+        known = [t for t in pool if t.manner is not None]
+        if kind < 0.6 and known:
+            one = self.random.choice(known)
+            assert one.manner is not None
+            leaning = list(one.leaning)
+            for _ in range(self.random.choice((1, 2, 4, 8))):
+                by = self.random.choice((15, 60, 240)) * (1 + self.random.random())
+                leaning[self.random.randrange(len(leaning))] += self.random.choice((-by, by))
+            return self.through(one.manner, leaning)
+        return self._changed(self.random.choice(pool[:2]))
+
+    def through(self, manner: Manner, leaning: list[float]) -> _Tried | None:
+        """A plan gone through in one manner, aimed at the latest ends; leaning: minutes by which
+        each stint is held to be more pressing."""
+        far = max(self.late)
+        tails = [far - x + y / manner.tail for x, y in zip(self.late, leaning, strict=True)]
+        dispatch = Dispatch(self.bounds, tails, manner, self.random)
+        loads = dispatch.run()
+        found = self.attempt(dispatch.rank, loads, 0)
+        return replace(found, manner=manner, leaning=leaning) if found else None
+
+    def _end(self, tried: _Tried) -> int:
+        return max(s + x.minutes for s, x in zip(tried.table.start, self.floor.stints, strict=True))
 
     def attempt(
         self,
@@ -170,18 +240,19 @@ class Search:
         if any(s.mix for s in self.floor.stints) and self.random.random() < 0.3:
             loads = self._other_loads(now)
             if loads is not None:
-                return self.attempt(list(now.rank), loads, now.join_late)
+                return self.attempt([float(s) for s in now.table.start], loads, now.join_late)
         rank = [float(s) for s in now.table.start]
         for _ in range(self.random.choice((1, 1, 2, 3))):
             self._move(now.table, rank)
-        late = self.random.choice(JOIN_LATE) if self.random.random() < 0.1 else now.join_late
+        late = self.random.choice(JOIN_LATE) if self.random.random() < 0.15 else now.join_late
         return self.attempt(rank, now.loads, late, now.clusters)
 
     def _move(self, table: Table, rank: list[float]) -> None:
         """Another turn for one stint: often one that the end hangs on comes sooner."""
-        chain = self._hangs_on(table)
-        if chain and self.random.random() < 0.7:
-            i, sooner = self.random.choice(chain), self.random.random() < 0.75
+        stints = self.floor.stints
+        beyond = [i for i, s in enumerate(table.start) if s + stints[i].minutes > self.late[i]]
+        if beyond and self.random.random() < 0.7:
+            i, sooner = self.random.choice(beyond), self.random.random() < 0.85
         else:
             i, sooner = self.random.randrange(len(rank)), self.random.random() < 0.5
         by = self.random.choice((15, 60, 240, 1440)) * (1 + self.random.random())
@@ -254,7 +325,7 @@ class Search:
 
 
 def worth(table: Table) -> tuple[float, float]:
-    """The cost of what is on the table, and the sum of the pieces' ends to choose between equals."""
+    """The cost of what is on the table, and the sum of the ends to choose between equals."""
     shop = table.floor.shop
     ends: dict[str, int] = {}
     for stint, start in zip(table.floor.stints, table.start, strict=True):
@@ -321,3 +392,12 @@ def _just_before(
                 found = max(found, (end, i))
                 break
     return found[1]
+
+
+def _manner(random: Random) -> Manner:
+    return Manner(
+        random.choice((30.0, 60.0, 120.0, 240.0, 480.0, 720.0)),
+        random.choice((0.02, 0.05, 0.1, 0.2, 0.4, 0.7, 1.0)),
+        random.choice((0, 30, 60, 120, 240, 480)),
+        random.choice((0.0, 10.0, 30.0, 60.0)),
+    )

@@ -46,3 +46,18 @@ def starts(busy: int, start: int, length: int, look: int = LOOK) -> int:
 def first(bits: int) -> int:
     """The place of the lowest bit that is set."""
     return (bits & -bits).bit_length() - 1
+
+
+def runs(bits: int) -> tuple[list[int], list[int]]:
+    """The stretches of bits that are set: the first and the last minute of each."""
+    firsts, lasts, at = list[int](), list[int](), 0
+    while bits:
+        gap = first(bits)
+        bits >>= gap
+        at += gap
+        length = first(~bits)
+        firsts.append(at)
+        lasts.append(at + length - 1)
+        bits >>= length
+        at += length
+    return firsts, lasts

@@ -9,6 +9,7 @@ from partsbench.core.finish.durations import say_duration
 from partsbench.core.plan.chain import Unreachable
 from partsbench.core.plan.change import Followed
 from partsbench.core.plan.workshop import Promised, Workshop
+from partsbench.core.shown_times import long_moment, moment
 
 MOST_LINKS = 8
 """A longer chain is told by its first and last links."""
@@ -19,32 +20,32 @@ def when(origin: datetime, minute: int) -> datetime:
     return origin + timedelta(minutes=minute)
 
 
-def said(at: datetime) -> str:
+def said(origin: datetime, minute: int) -> str:
     """`Thursday 03 Dec 16:00`."""
-    return f"{at.astimezone():%A %d %b %H:%M}"
+    return long_moment(when(origin, minute), origin)
 
 
-def short(at: datetime) -> str:
+def short(origin: datetime, minute: int) -> str:
     """`Thu 03 Dec 16:00`."""
-    return f"{at.astimezone():%a %d %b %H:%M}"
+    return moment(when(origin, minute), origin)
 
 
 def end_words(what: str, origin: datetime, end: int, soonest: int) -> str:
     """`Larch is done Thursday 03 Dec 16:00; no plan can be earlier than Wednesday 02 Dec 18:00.`"""
-    done = f"{what} done {said(when(origin, end))}"
+    done = f"{what} done {said(origin, end)}"
     if soonest >= end:
         return f"{done}, and no plan can be earlier."
-    return f"{done}; no plan can be earlier than {said(when(origin, soonest))}."
+    return f"{done}; no plan can be earlier than {said(origin, soonest)}."
 
 
 def promise_words(
     shop: Workshop, promised: Promised, origin: datetime, end: int, soonest: int
 ) -> str:
     """How a promise stands: kept with how much to spare, late by how much, or impossible."""
-    title, by = shop.title(promised.piece), said(when(origin, promised.by))
+    title, by = shop.title(promised.piece), said(origin, promised.by)
     if soonest > promised.by:
         return f"{title} cannot be done by {by}; no plan is earlier than " \
-            f"{said(when(origin, soonest))}."  # fmt: skip
+            f"{said(origin, soonest)}."  # fmt: skip
     if end > promised.by:
         late = say_duration(timedelta(minutes=end - promised.by))
         return f"{title} is promised for {by} and comes {late} late; " \
@@ -56,13 +57,13 @@ def promise_words(
 def chain_words(found: Unreachable, shop: Workshop, origin: datetime) -> str:
     """The chain that makes a day impossible, link by link; or the work that does not fit."""
     title = shop.title(found.piece)
-    by, soonest = said(when(origin, found.by)), said(when(origin, found.soonest))
+    by, soonest = said(origin, found.by), said(origin, found.soonest)
     first = f"{title} cannot be done by {by}"
     if found.crowded is not None:
         c = found.crowded
         asked, fits = (say_duration(timedelta(minutes=round(m))) for m in (c.asked, c.fits))
         return (
-            f"{first}: between {short(when(origin, c.start))} and {short(when(origin, c.end))} "
+            f"{first}: between {short(origin, c.start)} and {short(origin, c.end)} "
             f"{asked} of work has to be done, and there are {fits}. "
             f"No plan is earlier than {soonest}."
         )
@@ -74,7 +75,7 @@ def chain_words(found: Unreachable, shop: Workshop, origin: datetime) -> str:
         if gone and place == MOST_LINKS // 2:
             told.append(f"{gone} more steps")
         why = f" ({link.why})" if link.why else ""
-        told.append(f"{link.name} {short(when(origin, link.start))}{why}")
+        told.append(f"{link.name} {short(origin, link.start)}{why}")
     return f"{first}: {'; '.join(told)}. No plan is earlier than {soonest}."
 
 
@@ -83,8 +84,7 @@ def change_words(found: Followed, shop: Workshop, origin: datetime) -> str:
     if not found.shifts and not found.ends:
         return ""
     parts = [
-        f"{shop.title(piece)} is done {short(when(origin, after))} and not "
-        f"{short(when(origin, before))}"
+        f"{shop.title(piece)} is done {short(origin, after)} and not {short(origin, before)}"
         for piece, before, after in found.ends
     ]
     if found.shifts:
@@ -93,7 +93,7 @@ def change_words(found: Followed, shop: Workshop, origin: datetime) -> str:
         why = f", because {shift.why}" if shift.why else ", which is better"
         others = len(found.shifts) - 1
         more = f"; {others} more move{'s' if others == 1 else ''}" if others else ""
-        parts.append(f"{shift.name} moves to {short(when(origin, shift.after))}{why}{more}")
+        parts.append(f"{shift.name} moves to {short(origin, shift.after)}{why}{more}")
     return f"{'. '.join(parts)}."
 
 
@@ -107,7 +107,5 @@ def side_by_side(
         how = "sooner" if then < now else "later"
         tail = f", {say_duration(change)} {how}" if change else ", no change"
         title = shop.title(piece)
-        found.append(f"{title}: {short(when(origin, now))} → {short(when(origin, then))}{tail}")
+        found.append(f"{title}: {short(origin, now)} → {short(origin, then)}{tail}")
     return tuple(found)
-
-

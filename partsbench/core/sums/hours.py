@@ -125,8 +125,11 @@ def hours(
     for (step, _), length in said.items():
         if not timedelta() <= length <= LONGEST_SPAN:
             return Refusal(step, "is corrected to less than nothing or more than 16 h")
-    found = [*_measured(clock, said), *_estimated(clock, marks, said, own)]
-    rest = [m for m in uncovered(clock, marks, said) if (m.step, day_of(m.at)) not in said]
+    loose = uncovered(clock, marks, said)
+    found = [*_measured(clock, said), *_estimated(clock, loose, said, own)]
+    # The day of a moment takes long to tell: it is asked only of steps that were corrected.
+    steps = {step for step, _ in said}
+    rest = [m for m in loose if m.step not in steps or (m.step, day_of(m.at)) not in said]
     return _explained(_added(_put_right(found, said)), [m.worked.step for m in rest], own or {})
 
 
@@ -159,14 +162,14 @@ def _measured(
 
 def _estimated(
     clock: Sequence[Span],
-    marks: Sequence[Marked],
+    loose: Sequence[Marked],
     said: Mapping[tuple[str, str], timedelta],
     own: Own | None,
 ) -> Iterable[Stretch]:
-    """What no clock covers, go by go. A go recorded after the clock was stopped lies partly
-    under it: that part does not count again."""
+    """What no clock covers, `loose`, go by go. A go recorded after the clock was stopped lies
+    partly under it: that part does not count again."""
     covers = _covers(clock, said)
-    for go in _goes(uncovered(clock, marks, said), clock):
+    for go in _goes(loose, clock):
         last, length = go[-1], effort([m.worked for m in go], own) or timedelta()
         left = length - _overlap(last.at - length, last.at, covers)
         if left or (last.step, day_of(last.at)) in said:
@@ -257,7 +260,7 @@ def _added(found: Iterable[Stretch]) -> Hours:
 
 def _explained(found: Hours, steps: Sequence[Step], own: Own) -> Hours:
     """Where the estimates are from, and of which steps recorded without a clock there is none."""
-    said = {step.name: told_from(step, own) for step in steps}
+    said = {step.name: told_from(step, own) for step in dict.fromkeys(steps)}
     lacks = [f"how long it takes: {name}" for name, source in said.items() if not source]
     if steps:
         lacks.append(CLOCK)

@@ -87,7 +87,7 @@ def show_gap(mm: float, measures: Measures = Measures.METRIC) -> str:
 
 def is_gap(mm: float, measures: Measures = Measures.METRIC) -> bool:
     """Whether a gap or change, worded by `show_gap`, is more than nothing."""
-    return show_gap(abs(mm), measures) != show_gap(0, measures)
+    return show_gap(mm, measures) != show_gap(0, measures)
 
 
 def show_fine(mm: float, measures: Measures = Measures.METRIC) -> str:

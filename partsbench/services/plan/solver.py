@@ -9,7 +9,7 @@ from __future__ import annotations
 import importlib.util
 from collections.abc import Sequence
 from dataclasses import dataclass
-from itertools import combinations
+from itertools import combinations, pairwise
 from typing import Any
 
 from partsbench.core.plan.workshop import Booked, ShopPlan, Stint, Worker, Workshop
@@ -212,9 +212,7 @@ class _Asked:
         for s in self.shop.stints:
             if s.m2:
                 length = s.minutes + s.lies
-                lying.append(
-                    self.model.new_fixed_size_interval_var(self.start[s.key], length, "")
-                )
+                lying.append(self.model.new_fixed_size_interval_var(self.start[s.key], length, ""))
                 sizes.append(round(min(s.m2, room) * 1000))
         self.model.add_cumulative(lying, sizes, round(room * 1000))
 
@@ -240,11 +238,7 @@ class _Asked:
                     self.model.add_hint(self.by[p.stint, w.name], w.name in p.workers)
             if p.load:
                 loads.setdefault(p.load, []).append(p)
-        pairs = {
-            (a.stint, b.stint)
-            for load in loads.values()
-            for a, b in zip(load, load[1:], strict=False)
-        }
+        pairs = {(a.stint, b.stint) for load in loads.values() for a, b in pairwise(load)}
         for pair, same in self.same.items():
             self.model.add_hint(same, pair in pairs)
 

@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import replace
-from datetime import date, timedelta
+from datetime import date, datetime, timedelta
+from functools import partial
 
+from partsbench.core.finish.effort import Own
 from partsbench.core.naming import few
 from partsbench.core.outcomes import Done, Refused
 from partsbench.core.piece.piece import Piece
@@ -107,15 +110,18 @@ def hours_in(shop: Shop, tag: str) -> Hours | Refused:
     return Refused(found.sentence) if isinstance(found, Refusal) else found
 
 
-def hours_of(shop: Shop, piece: Piece, key: int) -> Hours | Refusal:
-    """The same for a piece that is loaded already.
+def hours_of(
+    shop: Shop, piece: Piece, key: int, pace: Callable[[datetime], Own] | None = None
+) -> Hours | Refusal:
+    """The same for a piece that is loaded already; `pace` tells the shop's own at a moment.
 
     The shop's own pace is that of when the last of what is estimated was recorded, so that the
     hours of a finished piece stay what they are.
     """
+    pace = pace or partial(work.own_times, shop)
     clock, marks, said = _clock(shop, key), _marks(shop, piece, key), _said(shop, key)
     rest = uncovered(clock, marks, said)
-    own = work.own_times(shop, max(m.at for m in rest)) if rest else {}
+    own = pace(max(m.at for m in rest)) if rest else {}
     found = hours(clock, marks, said, own)
     return found if isinstance(found, Refusal) else replace(found, sources=few(found.sources))
 

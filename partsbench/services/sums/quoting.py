@@ -11,6 +11,7 @@ from partsbench.core.sums import quotes, units
 from partsbench.core.sums.hours import Hours, Known
 from partsbench.core.sums.quotes import Finished, Quote
 from partsbench.core.sums.refusal import Refusal
+from partsbench.services import work
 from partsbench.services.facts import of_piece
 from partsbench.services.shop import Shop
 from partsbench.services.sums.habits import habits
@@ -32,11 +33,12 @@ def quote(shop: Shop, rate: str = "", kind: str = "") -> Quote | Refused:
         return Refused(wanted.sentence)
     if not isinstance(wanted, int | float):
         return Refused("rate: is missing; say what an hour should earn.")
+    paces = work.Paces(shop)
     finished: list[Finished] = []
     left_out: list[str] = []
     for key, tag, codename in figures.sold(shop.book):
         piece = shop.piece(tag)
-        worked = hours_of(shop, piece, key) if piece else None
+        worked = hours_of(shop, piece, key, paces.at) if piece else None
         used = materials(shop, key)
         if not isinstance(worked, Hours) or not worked.total or isinstance(used, Refusal):
             left_out.append(f"hours and tins of {codename} {tag} that can be told")

@@ -11,6 +11,7 @@ from PySide6.QtWidgets import QBoxLayout, QHBoxLayout, QLabel, QSpinBox, QVBoxLa
 from partsbench.core.bench.state import USUAL_IDLE
 from partsbench.core.finish.steps import Step
 from partsbench.core.outcomes import Answer
+from partsbench.core.shown_times import moment, time_of_day
 from partsbench.services.cautions import words as caution_words
 from partsbench.services.ready import ready
 from partsbench.services.shop import Shop
@@ -275,7 +276,7 @@ class BenchBoard(QWidget):
         self.skip_button.setEnabled(any(s.optional for s in stand.options))
         for button in (self.back_button, self.that_button, self.place_button, self.note_button):
             button.setEnabled(stand.state is not None)
-        said = f"At {stand.at.astimezone():%H:%M}" if stand.at else "At a time"
+        said = f"At {time_of_day(stand.at, stand.now)}" if stand.at else "At a time"
         self.time_button.show_words(said)
 
     def _name_main_button(self, stand: Stand) -> None:
@@ -339,7 +340,7 @@ def _home_line(stand: Stand) -> str:
     if stand.face:
         pieces.append(f"only the {stand.face}")
     if stand.at:
-        pieces.append(f"at {stand.at.astimezone():%H:%M on %d %b}")
+        pieces.append(f"at {moment(stand.at, stand.now)}")
     if state.part.note:
         pieces.append(state.part.note)
     if outcome and outcome.warnings:

@@ -14,13 +14,14 @@ from partsbench.core.finish.steps import Step
 from partsbench.core.outcomes import Done, Outcome, Refused
 from partsbench.core.verbs import wall_code
 from partsbench.services.bench import send_back, stated
-from partsbench.services.history import correct, redo, undo
+from partsbench.services.history import correct, redo
 from partsbench.services.identify import Known, identify
 from partsbench.services.places import find
 from partsbench.services.shop import Shop
 from partsbench.services.state import FaceState
 from partsbench.ui.bench.part_page import PartPage
 from partsbench.ui.insisting import CHOOSE, Insisting, reasons
+from partsbench.ui.turning_back import UndoTwice
 
 ALL_THE_SAME = "send it back all the same"
 REASONS = ("run", "dust in it", "missed a spot", "sanded through", "wrong colour")
@@ -35,6 +36,7 @@ class BenchQuestions(PartPage):
         self.insisting = Insisting()
         self.outcome: Outcome | None = None
         self._back_to = self._reason = ""
+        self._undo = UndoTwice(shop)
         self.answers = {
             **self.answers,
             "time": self.answer_time,
@@ -218,7 +220,7 @@ class BenchQuestions(PartPage):
                                       here=self.tag, face=self.face, accept=True))  # fmt: skip
 
     def on_undo_pressed(self) -> None:
-        self._went(undo(self.shop))
+        self._went(self._undo.undo())
 
     def on_redo_pressed(self) -> None:
         self._went(redo(self.shop))

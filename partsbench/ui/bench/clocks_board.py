@@ -12,6 +12,7 @@ from PySide6.QtWidgets import QWidget
 
 from partsbench.core.finish.durations import say_duration
 from partsbench.core.outcomes import Answer
+from partsbench.core.shown_times import time_of_day
 from partsbench.services.clocks import Group
 from partsbench.ui.fit_text import fitted_block, line_height
 from partsbench.ui.theme import Theme, theme_of, words_at
@@ -170,9 +171,7 @@ def _wait(group: Group, now: datetime) -> ClockLine:
 
 
 def _time(at: datetime, now: datetime) -> str:
-    local = at.astimezone()
-    same = local.date() == now.astimezone().date()
-    return f"{local:%H:%M}" if same else f"{local:%a %H:%M}"
+    return time_of_day(at, now)
 
 
 def _closes(group: Group) -> float:

@@ -48,8 +48,8 @@ class ReadyStrip(QWidget):
             mark = "✓ " if time == "now" else ""
             cell.setFont(sized(0.4, bold=answer.at is not None))
             cell.setText(f"{mark}{TITLES[answer.ready]} {time}")
-            cell.setToolTip(ready_words(answer))
-            cell.setAccessibleDescription(ready_words(answer))
+            cell.setToolTip(ready_words(answer, now))
+            cell.setAccessibleDescription(ready_words(answer, now))
 
     def text(self) -> str:
         """What is shown, in one line."""

@@ -6,6 +6,7 @@ from collections.abc import Callable
 
 from PySide6.QtWidgets import QGridLayout, QWidget
 
+from partsbench.core.shown_times import weekday
 from partsbench.services.history import history, last_change, next_redo
 from partsbench.services.shop import Shop
 from partsbench.ui.bench.controls import KeyButton, words
@@ -36,7 +37,8 @@ class RecordsStrip(QWidget):
     def show_piece(self, tag: str) -> None:
         """Read the journal anew."""
         entries = history(self._shop, tag, SHOWN) if tag else []
-        lines = [f"{e.at.astimezone():%a %H:%M}  {brief(e.sentence)}" for e in entries]
+        now = self._shop.clock()
+        lines = [f"{weekday(e.at, now)}  {brief(e.sentence)}" for e in entries]
         for place, label in enumerate(self._lines):
             label.setText(lines[place] if place < len(lines) else "")
         back, forth = last_change(self._shop), next_redo(self._shop)

@@ -7,6 +7,7 @@ from datetime import datetime, timedelta
 from math import ceil
 
 from partsbench.core.outcomes import Answer, Outcome
+from partsbench.core.shown_times import time_of_day
 
 _LISTED = re.compile(r" ?\(([^()]*)\)")
 NAMED_IN_FULL = 2
@@ -46,8 +47,7 @@ def look_of(outcome: Outcome) -> Answer:
 
 def clock_words(at: datetime | None, now: datetime) -> str:
     """The time of day that was stated, with its day when that is not today."""
-    local = (at or now).astimezone()
-    return f"{local:%H:%M}" if local.date() == now.astimezone().date() else f"{local:%a %H:%M}"
+    return time_of_day(at or now, now)
 
 
 def wait_words(outcome: Outcome, now: datetime, at_or_by: str = "at") -> str:

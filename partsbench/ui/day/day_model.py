@@ -10,6 +10,7 @@ from math import ceil
 from PySide6.QtCore import QAbstractTableModel, QModelIndex, QObject, QPersistentModelIndex, Qt
 
 from partsbench.core.outcomes import Answer
+from partsbench.core.shown_times import weekday
 from partsbench.services.clocks import FaceClock, Group, ready_words
 from partsbench.services.ready import short_time
 
@@ -44,14 +45,14 @@ def lines_of_part(tag: str, short: str, clocks: Sequence[FaceClock], now: dateti
         found.append(_face_line(tag, short, clock))
         for answer in clock.ready:
             time = short_time(answer, now)
-            cells = ("", time, f"ready to {answer.ready.value}", "", ready_words(answer))
+            cells = ("", time, f"ready to {answer.ready.value}", "", ready_words(answer, now))
             found.append(Line(cells, tag, short))
     return found
 
 
 def _face_line(tag: str, short: str, clock: FaceClock) -> Line:
     word = clock.said.answer.value if clock.said else "DONE"
-    until = _at(clock.said.until) if clock.said else ""
+    until = weekday(clock.said.until, clock.now) if clock.said and clock.said.until else ""
     why = clock.said.because if clock.said else "every step is done"
     source = f" ({clock.said.source})" if clock.said and clock.said.source else ""
     return Line((word, until, clock.step_name or "finished", clock.name, why + source), tag, short)
@@ -59,9 +60,13 @@ def _face_line(tag: str, short: str, clock: FaceClock) -> Line:
 
 def _line(group: Group) -> Line:
     said = group.said
-    when = f"by {_at(group.closes)}" if group.closes and said.answer is Answer.GO else ""
-    if said.answer is Answer.WAIT:
-        when = f"from {_at(said.until)}"
+    when = (
+        f"by {weekday(group.closes, group.now)}"
+        if group.closes and said.answer is Answer.GO
+        else ""
+    )
+    if said.answer is Answer.WAIT and said.until:
+        when = f"from {weekday(said.until, group.now)}"
     minutes = f", {ceil(group.minutes)} min" if group.minutes else ""
     source = f" ({said.source})" if said.source else ""
     short = group.faces[0][0].part.short
@@ -91,10 +96,6 @@ def _rank(group: Group, now: datetime) -> tuple[int, bool, float]:
 
 def _is_today(at: datetime | None, now: datetime) -> bool:
     return at is not None and at.astimezone().date() == now.astimezone().date()
-
-
-def _at(at: datetime | None) -> str:
-    return f"{at.astimezone():%a %H:%M}" if at else ""
 
 
 class DayModel(QAbstractTableModel):

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from datetime import UTC, datetime
 
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QLabel, QPushButton, QVBoxLayout, QWidget
 
 from partsbench.core.finish.loops import Loop
+from partsbench.core.shown_times import weekday
 from partsbench.services.ending import Ending, endings
 from partsbench.ui.bench.controls import words
 from partsbench.ui.theme import sized
@@ -30,12 +32,13 @@ class LoopsPanel(QWidget):
         self._column.setContentsMargins(0, 0, 0, 0)
         self._column.setSpacing(5)
         self._shown: tuple[Loop, ...] = ()
+        self._now = datetime.min.replace(tzinfo=UTC)
         self._acts: dict[str, tuple[Loop, Ending]] = {}
 
-    def show_loops(self, loops: Sequence[Loop]) -> None:
+    def show_loops(self, loops: Sequence[Loop], now: datetime) -> None:
         if tuple(loops) == self._shown:
             return
-        self._shown = tuple(loops)
+        self._shown, self._now = tuple(loops), now
         self._acts = {}
         while self._column.count():
             widget = self._column.takeAt(0).widget()
@@ -61,7 +64,7 @@ class LoopsPanel(QWidget):
 
     def _add(self, place: int, loop: Loop) -> None:
         label = words(0, name=f"loop-{place}")
-        label.setText(open_since(loop))
+        label.setText(open_since(loop, self._now))
         self._column.addWidget(label)
         for number, ending in enumerate(endings(loop)):
             button = QPushButton(ending.words)
@@ -85,9 +88,9 @@ class LoopsPanel(QWidget):
             self.ended.emit(*self._acts[button.objectName()])
 
 
-def open_since(loop: Loop) -> str:
+def open_since(loop: Loop, now: datetime) -> str:
     """`Heron D1: washed but not rinsed, since Wed 10:28.`"""
-    since = f"since {loop.since.astimezone():%a %H:%M}"
+    since = f"since {weekday(loop.since, now)}"
     asks = loop.sentence.endswith("?")
     return f"{loop.sentence} Open {since}." if asks else f"{loop.sentence.rstrip('.')}, {since}."
 

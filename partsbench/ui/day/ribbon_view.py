@@ -8,6 +8,7 @@ from PySide6.QtCore import QEvent, QPointF, QRectF, QSize, Qt
 from PySide6.QtGui import QBrush, QFontMetricsF, QHelpEvent, QPainter, QPaintEvent, QPen
 from PySide6.QtWidgets import QSizePolicy, QToolTip, QWidget
 
+from partsbench.core.shown_times import hour, weekday
 from partsbench.services.ribbon import Bar, Block, Ribbon
 from partsbench.ui.fit_text import fitted
 from partsbench.ui.theme import sized, theme_of
@@ -117,25 +118,25 @@ class RibbonView(QWidget):
         theme = theme_of(self)
         painter.setFont(sized(-0.8))
         local = ribbon.starts.astimezone()
-        hour = local.replace(minute=0, second=0, microsecond=0) + timedelta(hours=1)
+        full_hour = local.replace(minute=0, second=0, microsecond=0) + timedelta(hours=1)
         left, right = self._field()
         hours = (ribbon.ends - ribbon.starts) / timedelta(hours=1)
         every = 1 if (right - left) / hours > HOUR_WIDE else 2
-        while hour <= ribbon.ends:
-            x = self.x_of(hour)
+        while full_hour <= ribbon.ends:
+            x = self.x_of(full_hour)
             painter.setPen(QPen(theme.color("recess"), 1.4))
             painter.drawLine(QPointF(x, HEAD), QPointF(x, self.height()))
             painter.setPen(theme.color("quiet"))
             if x - left > NEAR_NOW:
                 box = QRectF(x - 30, 0, 60, HEAD)
-                painter.drawText(box, Qt.AlignmentFlag.AlignCenter, f"{hour:%H}")
-            hour += timedelta(hours=every)
+                painter.drawText(box, Qt.AlignmentFlag.AlignCenter, f"{full_hour:%H}")
+            full_hour += timedelta(hours=every)
         painter.setPen(QPen(theme.color("ink"), 2))
         painter.drawLine(QPointF(left, HEAD), QPointF(left, self.height()))
         painter.setPen(theme.color("ink"))
         painter.drawText(QRectF(left - 60, 0, 56, HEAD),
                          Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter,
-                         f"{local:%H:%M}")  # fmt: skip
+                         hour(local))  # fmt: skip
 
     def _draw_hands(self, painter: QPainter, ribbon: Ribbon) -> None:
         theme = theme_of(self)
@@ -178,7 +179,7 @@ class RibbonView(QWidget):
         last = bar.closes or bar.opens
         beyond = last is not None and last > self._ribbon.ends
         if beyond and last is not None:
-            self._beyond(painter, f"{'by ' if bar.closes else ''}{_day(last)}", row)
+            self._beyond(painter, f"{'by ' if bar.closes else ''}{weekday(last, bar.now)}", row)
         self._tell(painter, bar, end, row, when=not beyond)
 
     def _tell(self, painter: QPainter, bar: Bar, end: float, row: QRectF, *, when: bool) -> None:
@@ -188,9 +189,9 @@ class RibbonView(QWidget):
         if bar.late:
             time = "LATE"
         elif when and bar.closes:
-            time = f"by {_time(bar.closes)}"
+            time = f"by {hour(bar.closes)}"
         elif when and bar.opens:
-            time = _time(bar.opens)
+            time = hour(bar.opens)
         text = f"{time}  {bar.what}" if time else bar.what
         room = self.width() - EDGE - end - 8 if when else 0
         font = sized(-0.3)
@@ -227,11 +228,3 @@ class RibbonView(QWidget):
         painter.setPen(theme_of(self).color("ink"))
         box = QRectF(self.width() - EDGE + 4, row.top(), EDGE - 4, row.height())
         painter.drawText(box, Qt.AlignmentFlag.AlignVCenter, f"→ {text}")
-
-
-def _time(at: datetime) -> str:
-    return f"{at.astimezone():%H:%M}"
-
-
-def _day(at: datetime) -> str:
-    return f"{at.astimezone():%a %H:%M}"

@@ -5,6 +5,7 @@ from __future__ import annotations
 from PySide6.QtWidgets import QCheckBox, QFormLayout, QLabel, QWidget
 
 from partsbench.core.outcomes import Refused
+from partsbench.core.shown_times import time_of_day
 from partsbench.core.sums.climate import dew_point
 from partsbench.services import climate
 from partsbench.services.bench import stated
@@ -78,7 +79,7 @@ class AirDialog(ShopDialog):
             return
         show = measures(self.shop)
         stretched = climate.stretch(found, show)
-        at = f"{found.at.astimezone():%H:%M}"
+        at = time_of_day(found.at, self.shop.clock())
         told = f"At {at}: {climate.air_words(found.temperature_c, found.humidity, show)}"
         self.now.setText(f"{told}. {stretched.said}".strip())
 

@@ -16,6 +16,7 @@ from PySide6.QtWidgets import (
 )
 
 from partsbench.core.finish.facts import FactKind
+from partsbench.core.shown_times import day
 from partsbench.services import facts
 from partsbench.services.measures import measures
 from partsbench.services.shop import Shop
@@ -118,11 +119,11 @@ class FactsDialog(ShopDialog):
         return [] if "" in found else found
 
     def refresh(self) -> None:
-        show = measures(self.shop)
+        show, now = measures(self.shop), self.shop.clock()
         self.said.show_lines(
             [
                 f"{' '.join(filter(None, (f.part, f.face))) or 'all of it'}: {facts.words(f, show)}"
-                f"{f' ({f.note})' if f.note else ''}, {f.at.astimezone():%d %b} {f.who}".rstrip()
+                f"{f' ({f.note})' if f.note else ''}, {day(f.at, now)} {f.who}".rstrip()
                 for f in reversed(facts.said(self.shop, self.tag))
             ]
         )

@@ -90,7 +90,7 @@ class MasksDialog(ShopDialog):
         place = self.table.currentIndex().row()
         lines = sorted(masks.seams(self.shop, self.tag), key=_needs_none)
         on = {m.covers: m for m in masks.on_now(self.shop, self.tag)}
-        self.model.show_seams(lines, on)
+        self.model.show_seams(lines, on, self.shop.clock())
         self.total.setText(masks.summary(lines) if lines else NO_SEAM)
         if 0 <= place < len(lines):
             self.table.selectRow(place)

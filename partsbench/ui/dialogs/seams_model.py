@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from datetime import UTC, datetime
 
 from PySide6.QtCore import QAbstractTableModel, QModelIndex, QObject, QPersistentModelIndex, Qt
 
 from partsbench.core.finish.masks import Mask, MaskState
+from partsbench.core.shown_times import weekday
 from partsbench.services.masks import SeamLine
 
 HEADS = ("Face", "meets", "Metres", "Tape")
@@ -22,11 +24,12 @@ class SeamsModel(QAbstractTableModel):
         super().__init__(parent)
         self.lines: list[SeamLine] = []
         self._on: Mapping[str, Mask] = {}
+        self._now = datetime.min.replace(tzinfo=UTC)
 
-    def show_seams(self, lines: Sequence[SeamLine], on: Mapping[str, Mask]) -> None:
+    def show_seams(self, lines: Sequence[SeamLine], on: Mapping[str, Mask], now: datetime) -> None:
         """`on`: the masks that are on, by the face they cover."""
         self.beginResetModel()
-        self.lines, self._on = list(lines), on
+        self.lines, self._on, self._now = list(lines), on, now
         self.endResetModel()
 
     def rowCount(self, parent: Index = QModelIndex()) -> int:  # noqa: B008
@@ -54,5 +57,5 @@ class SeamsModel(QAbstractTableModel):
         mask = self._on.get(line.a) or self._on.get(line.b)
         if line.state is not MaskState.MASKED or mask is None:
             return WORDS.get(line.state, "masked")
-        told = f"{mask.covers} is covered since {mask.on.astimezone():%a %H:%M}"
-        return f"{told}, off by {mask.off_by.astimezone():%a %H:%M}" if mask.off_by else told
+        told = f"{mask.covers} is covered since {weekday(mask.on, self._now)}"
+        return f"{told}, off by {weekday(mask.off_by, self._now)}" if mask.off_by else told

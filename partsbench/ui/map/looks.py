@@ -7,7 +7,7 @@ from collections.abc import Mapping, Sequence
 from partsbench.core.naming import together
 from partsbench.core.piece.codes import Family
 from partsbench.core.piece.parts import FAMILY_NAMES
-from partsbench.core.shown_time import near_time
+from partsbench.core.shown_times import time_of_day
 from partsbench.services.progress_map import PartProgress, ProgressMap, Stand
 from partsbench.services.state import Where
 from partsbench.ui.bench.looks import is_tile_of_its_own, named, tile_key
@@ -77,7 +77,7 @@ def told(found: ProgressMap, each: PartProgress) -> str:
 def _stand_words(found: ProgressMap, each: PartProgress) -> str:
     if not each.step:
         return each.stand.value
-    until = f" until {near_time(each.until, found.at)}" if each.until else ""
+    until = f" until {time_of_day(each.until, found.at)}" if each.until else ""
     return f"{each.step} next, {each.stand.value}{until}"
 
 

@@ -13,9 +13,9 @@ from partsbench.core.finish.loads import behind_words
 from partsbench.core.finish.loops import Loop
 from partsbench.core.naming import few
 from partsbench.core.outcomes import Done, Outcome
-from partsbench.services import climate
 from partsbench.services import day as days
 from partsbench.services.bench import look
+from partsbench.services.clock_doubt import clock_words
 from partsbench.services.clocks import clocks_of
 from partsbench.services.ending import Ending, end
 from partsbench.services.ribbon import ribbon
@@ -127,9 +127,9 @@ class DayPage(Page):
         self.today = today
         self.sentence.show_text(today.sentence)
         self._say(self.because, today.because)
-        self._say(self.said, " ".join(filter(None, (climate.clock_words(self.shop), *today.notes))))
+        self._say(self.said, " ".join(filter(None, (clock_words(self.shop), *today.notes))))
         self.ribbon.show_ribbon(ribbon(today))
-        self.loops.show_loops(today.loops)
+        self.loops.show_loops(today.loops, today.at)
         self._show_stragglers(today)
         self._show_lines(today)
         if self.isVisible():

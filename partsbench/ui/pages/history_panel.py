@@ -13,10 +13,13 @@ from PySide6.QtCore import (
 from PySide6.QtWidgets import QCheckBox, QHBoxLayout, QListView, QVBoxLayout, QWidget
 
 from partsbench.core.outcomes import Done, Refused
-from partsbench.services.history import Entry, history, last_change, next_redo, redo, undo
+from partsbench.core.shown_times import moment
+from partsbench.services.clock_doubt import clock_set
+from partsbench.services.history import Entry, history, last_change, next_redo, redo
 from partsbench.services.shop import Shop
 from partsbench.ui.bench.controls import KeyButton, words
 from partsbench.ui.bench.wording import brief
+from partsbench.ui.turning_back import UndoTwice
 
 AT_ONCE = 100
 Index = QModelIndex | QPersistentModelIndex
@@ -30,12 +33,14 @@ class JournalModel(QAbstractListModel):
         self._shop = shop
         self._tag = ""
         self._entries: list[Entry] = []
+        self._clock_set: dict[int, str] = {}
         self._more = False
 
     def read(self, tag: str) -> None:
         """Begin anew with the changes of a piece, or of all when `tag` is empty."""
         self.beginResetModel()
         self._tag = tag
+        self._clock_set = clock_set(self._shop)
         self._entries = history(self._shop, tag, AT_ONCE)
         self._more = len(self._entries) == AT_ONCE
         self.endResetModel()
@@ -51,13 +56,19 @@ class JournalModel(QAbstractListModel):
             return None
         entry = self._entries[index.row()]
         if role == Qt.ItemDataRole.DisplayRole:
-            return _line(entry, brief(entry.sentence))
+            return self._line(entry, brief(entry.sentence))
         whole = (
             Qt.ItemDataRole.ToolTipRole,
             Qt.ItemDataRole.AccessibleTextRole,
             Qt.ItemDataRole.AccessibleDescriptionRole,
         )
-        return _line(entry, entry.sentence) if role in whole else None
+        return self._line(entry, entry.sentence) if role in whole else None
+
+    def _line(self, entry: Entry, sentence: str) -> str:
+        who = f"   {entry.who}" if entry.who else ""
+        was_set = self._clock_set.get(entry.id)
+        more = f"\nBefore this record {was_set}." if was_set else ""
+        return f"{moment(entry.at, self._shop.clock())}{who}\n{sentence}{more}"
 
     def canFetchMore(self, parent: Index) -> bool:
         return self._more and not parent.isValid()
@@ -83,6 +94,7 @@ class HistoryPanel(QWidget):
         super().__init__(parent)
         self.setObjectName("history-panel")
         self._shop = shop
+        self._undo = UndoTwice(shop)
         self.tag = ""
         self.model = JournalModel(shop, self)
         self.title = words(1, bold=True, name="history-title")
@@ -141,7 +153,7 @@ class HistoryPanel(QWidget):
         self.refresh()
 
     def on_undo_pressed(self) -> None:
-        self._turned(undo(self._shop))
+        self._turned(self._undo.undo())
 
     def on_redo_pressed(self) -> None:
         self._turned(redo(self._shop))
@@ -151,8 +163,3 @@ class HistoryPanel(QWidget):
         if isinstance(answer, Done):
             self.changed.emit()
         self.refresh()
-
-
-def _line(entry: Entry, sentence: str) -> str:
-    who = f"   {entry.who}" if entry.who else ""
-    return f"{entry.at.astimezone():%a %d %b %H:%M}{who}\n{sentence}"

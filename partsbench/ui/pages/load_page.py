@@ -13,6 +13,7 @@ from partsbench.core.bench.state import Mode, load_code
 from partsbench.core.outcomes import Outcome, Refused
 from partsbench.core.piece.codes import CodeFault, parse_code
 from partsbench.core.piece.piece import Piece
+from partsbench.core.shown_times import time_of_day, weekday
 from partsbench.services import loads
 from partsbench.services.bench import stated
 from partsbench.services.cups import StoredCup
@@ -169,7 +170,7 @@ class LoadPage(Page):
         lines = load_lines(load.faces, [s.face for s in load.stragglers])
         self.model.show_load(lines, (), taken=False)
         self._show_piece(piece, lines)
-        told = waiting_words(self.proposal)
+        told = waiting_words(self.proposal, self.shop.clock())
         more = len(told) - MOST_WAITING
         told = [*told[:MOST_WAITING], *([f"and {more} more wait"] if more > 0 else [])]
         self.waiting.setText("Not yet:\n" + "\n".join(told) if told else "")
@@ -225,7 +226,7 @@ class LoadPage(Page):
         self.main.setEnabled(lines > out if self.number else ready)
         for button in (self.strip, self.time, self.all_button, self.drop):
             button.setEnabled(bool(self.number))
-        said = f"At {self.at.astimezone():%H:%M}" if self.at else "At a time"
+        said = f"At {time_of_day(self.at, self.shop.clock())}" if self.at else "At a time"
         self.time.show_words(said)
 
     # Scans and doing
@@ -331,11 +332,11 @@ class LoadPage(Page):
         }
 
 
-def waiting_words(proposal: Proposal) -> list[str]:
+def waiting_words(proposal: Proposal, now: datetime) -> list[str]:
     """`D4: WAIT until Fri 21:14, wipe off the stain first needs 3 d`: alike parts in one line."""
     alike: dict[tuple[str, str, str], list[str]] = {}
     for name, said in proposal.waiting:
-        until = f" until {said.until.astimezone():%a %H:%M}" if said.until else ""
+        until = f" until {weekday(said.until, now)}" if said.until else ""
         shorts = alike.setdefault((said.answer.value, until, said.because), [])
         short = name.split(" ", 1)[0]
         if short not in shorts:

@@ -11,7 +11,6 @@ from hypothesis import strategies as st
 
 from partsbench.core.finish.clocks import (
     air,
-    clock_fault,
     readiness,
     said_source,
     window,
@@ -197,12 +196,6 @@ def test_the_change_of_the_hour_moves_no_wait():
     opens = window(now, step(PAINT, "topcoat_1"), SHOP).opens.at
     assert opens - evening == hours("12 h")
     assert opens.astimezone(zone).hour == 10
-
-
-def test_a_clock_that_jumped_back_is_told_and_waits_are_kept():
-    assert clock_fault(at("0 h"), at("3 h")).startswith("The computer's clock stands 3 h before")
-    assert clock_fault(at("3 h"), at("3 h")) == ""
-    assert clock_fault(at("3 h"), None) == ""
 
 
 def test_a_source_is_said_with_its_range_and_status():

@@ -67,6 +67,15 @@ def test_two_parts_in_one_go_count_once() -> None:
     assert answered(Hours, hours(spans, [])).total == pytest.approx(3)
 
 
+def test_what_was_put_right_by_hand_needs_no_figure_and_no_clock() -> None:
+    """Of the day that was corrected; the same step of the next day still does."""
+    said = {("Rinse", TODAY): minutes(30)}
+    put_right = answered(Hours, hours([], row(1, 1, RINSE), said))
+    assert (put_right.sources, put_right.lacks) == (("corrected by hand",), ())
+    further = answered(Hours, hours([], [*row(1, 1, RINSE), *row(25, 1, RINSE)], said))
+    assert further.lacks[0] == "how long it takes: Rinse" and len(further.lacks) == 2
+
+
 def test_nine_washed_drawers_are_nine_times_eight_minutes() -> None:
     assert told([], row(3)) == (0, 0, 1.2)
     assert told([], row(3, every=1 / 60)) == (0, 0, 1.2), "recorded one after another"

@@ -72,6 +72,8 @@ def test_the_day_to_order_by_is_a_working_day() -> None:
     answer = answered(OrderBy, order_by(date(2026, 11, 25), date(2026, 12, 16), 10))
     assert answer.day == date(2026, 12, 4)
     assert answer.sentence == ("Order by Friday 4 December or it becomes the last thing to arrive.")
+    last = answered(OrderBy, order_by(date(2026, 12, 4), date(2026, 12, 16), 10))
+    assert (last.day, last.passed, last.lacks) == (date(2026, 12, 4), False, ())
     sunday = answered(OrderBy, order_by(date(2026, 11, 25), date(2026, 12, 18), 10))
     assert sunday.day == date(2026, 12, 4)
 

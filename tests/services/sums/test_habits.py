@@ -11,7 +11,7 @@ from partsbench.services.shop import Shop
 from partsbench.services.sums.habits import follow_typed, habits, set_habit
 
 
-@pytest.mark.parametrize("typed", [("35 1/2 in", ""), ("", '2\' 10-1/2"'), ("34 1/2",), ("3 ft",)])
+@pytest.mark.parametrize("typed", [("35 1/2 in", ""), ("", "2' 10-1/2\""), ("34 1/2",), ("3 ft",)])
 def test_inches_mean_us_units_and_letter_paper(shop: Shop, typed: tuple[str, ...]) -> None:
     follow_typed(shop, *typed)
     assert habits(shop).measures is Measures.US

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 from contextlib import closing
+from datetime import datetime
 from pathlib import Path
 
 import pytest
@@ -16,6 +17,8 @@ from partsbench.services.shop import Shop
 from partsbench.services.sums import money
 from partsbench.services.sums.hours import begin_work, end_work
 from partsbench.services.sums.quoting import quote, tell_quote
+from partsbench.store import lately
+from partsbench.store.book import Book
 from tests.support.at_bench import record
 from tests.support.clock import SetClock
 from tests.support.shops import lay_out, made, shop_at
@@ -105,6 +108,25 @@ def test_estimated_hours_are_told_of(shop: Shop, clock: SetClock) -> None:
     assert quoted(shop).sources == (
         "1 finished job of this shop, 0.3 of their 10.3 h estimated",
     )  # fmt: skip
+
+
+def test_the_shops_records_are_read_once_however_many_pieces_were_sold(
+    shop: Shop, clock: SetClock, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    read: list[datetime] = []
+
+    def batches(book: Book, since: datetime, until: datetime) -> object:
+        read.append(since)
+        return real(book, since, until)
+
+    real = lately.batches
+    for place in range(3):
+        piece = sold(shop, clock, f"Job {place}", 1)
+        clock.pass_time(hours=30)
+        assert record(shop, "D1", here=piece.tag).recorded
+    monkeypatch.setattr(lately, "batches", batches)
+    assert "estimated" in quoted(shop).sources[0]
+    assert len(read) == 1
 
 
 @pytest.mark.parametrize("word", ["", "12", "x" * 31])

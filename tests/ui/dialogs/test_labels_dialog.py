@@ -92,7 +92,7 @@ def test_a_file_that_cannot_be_written_is_told_and_nothing_is_noted(
     dialog: LabelsDialog, piece: Piece, shop: Shop, tmp_path: Path, qtbot: QtBot
 ) -> None:
     save_to(dialog, tmp_path / "no" / "such" / "folder.pdf", qtbot)
-    assert "No such file" in dialog.told.text()
+    assert "There is no folder" in dialog.told.text()
     assert not shop.piece(piece.tag).numbers_fixed
 
 

@@ -97,7 +97,7 @@ def test_a_file_that_cannot_be_written_is_told(
     with qtbot.waitSignal(dialog.settled) as told:
         dialog.save_to(tmp_path / "missing" / "x.pdf")
     assert isinstance(told.args[0], Refused)
-    assert "No such file" in dialog.told.text()
+    assert "There is no folder" in dialog.told.text()
 
 
 def test_without_a_printer_only_the_pdf_is_offered(

@@ -1,0 +1,131 @@
+"""Plans are as good as they can be: against all plans of tiny shops, and beside the bound."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from partsbench.core.plan.bound import Bounds
+from partsbench.core.plan.check import faults
+from partsbench.core.plan.floor import Floor
+from partsbench.core.plan.placing import place_all
+from partsbench.core.plan.search import best_plan, oldest_first
+from partsbench.core.plan.workshop import Lag, SprayGun, Stint, Workshop, cost
+from tests.support import workshops
+from tests.support.all_plans import least_cost
+
+
+@pytest.mark.parametrize("seed", range(40))
+def test_no_plan_of_a_tiny_shop_is_better(seed: int) -> None:
+    shop = workshops.tiny(seed)
+    truth = least_cost(shop)
+    found = best_plan(shop, seed=1, rounds=150)
+    if truth == float("inf"):
+        assert found.plan.missed
+        return
+    assert found.cost == truth
+    assert found.cost == cost(shop, found.plan)
+    assert found.proven.cost <= truth
+    assert faults(shop, found.plan) == []
+
+
+@pytest.mark.parametrize("seed", range(50))
+def test_a_random_shop_can_be_worked_as_planned(seed: int) -> None:
+    shop = workshops.shop(seed, parts=6, steps=8, pieces=3)
+    found = best_plan(shop, seed=seed, rounds=4)
+    assert faults(shop, found.plan) == []
+    ends = found.plan.ends(shop)
+    assert found.proven.end <= max(ends.values())
+    assert all(found.proven.ends[piece] <= end for piece, end in ends.items())
+
+
+def test_planning_beats_the_oldest_piece_first() -> None:
+    better = 0
+    for seed in range(6):
+        shop = replace(workshops.of_paths(seed, 8, 3), promised=())
+        floor = Floor(shop)
+        clusters = floor.clusters(())
+        assert clusters is not None
+        rule = place_all(floor, clusters, oldest_first(floor)).plan()
+        assert faults(shop, rule) == []
+        better += cost(shop, best_plan(shop, rounds=10).plan) < cost(shop, rule)
+    assert better >= 5
+
+
+def test_the_same_seed_gives_the_same_plan() -> None:
+    shop = workshops.shop(3, parts=5, steps=8)
+    assert best_plan(shop, seed=7, rounds=30) == best_plan(shop, seed=7, rounds=30)
+
+
+def test_it_is_stopped_at_once_and_has_a_plan_all_the_same() -> None:
+    shop = workshops.shop(4, parts=5, steps=8)
+    found = best_plan(shop, rounds=10_000, stop=lambda: True)
+    assert found.rounds == 0
+    assert faults(shop, found.plan) == []
+
+
+def test_it_tells_how_far_it_is() -> None:
+    told: list[float] = []
+    shop = workshops.shop(5, parts=6, steps=10)
+    best_plan(shop, rounds=30, told=told.append)
+    assert told == sorted(told)
+    assert told[-1] == 1.0
+
+
+def test_a_known_plan_is_not_made_worse() -> None:
+    shop = workshops.shop(6, parts=5, steps=8)
+    before = best_plan(shop, rounds=40)
+    again = best_plan(shop, seed=9, rounds=1, from_plan=before.plan)
+    assert again.cost <= before.cost
+
+
+def test_coats_of_one_mix_share_a_cup_up_to_its_volume() -> None:
+    stints = tuple(
+        Stint(str(n), "P", str(n), 10, "colour", mix="m", ml=100.0, loud=True) for n in range(4)
+    )
+    shop = Workshop(stints, (), (workshops.worker(),), SprayGun(10, 15, 200.0))
+    found = best_plan(shop)
+    loads = [p.load for p in found.plan.placed]
+    assert sorted(loads.count(load) for load in set(loads)) == [2, 2]
+    # Two cups: 10 set up, 20 sprayed, 15 cleaned; 10 set up, 20 sprayed.
+    assert found.cost == 10 + 20 + 15 + 10 + 20
+
+
+def test_work_that_must_follow_soon_is_put_off_until_it_can() -> None:
+    """Staining for an hour before the end of the day would leave the wipe for tomorrow."""
+    shop = Workshop(
+        (
+            Stint("long", "A", "long", 500, "sand"),
+            Stint("stain", "B", "stain", 60, "stain"),
+            Stint("wipe", "B", "wipe", 60, "wipe"),
+        ),
+        (Lag("stain", "wipe", 0, 10),),
+        (workshops.worker(),),
+    )
+    at = best_plan(shop).plan.at()
+    assert at["wipe"].start - at["stain"].end <= 10
+    assert at["stain"].start // 1440 == at["wipe"].start // 1440
+
+
+def test_what_no_hours_can_keep_is_told_as_missed() -> None:
+    shop = Workshop(
+        (Stint("coat", "A", "coat", 60, "colour"), Stint("scuff", "A", "scuff", 600, "sand")),
+        (Lag("coat", "scuff", 0, 30),),
+        (workshops.worker(),),
+    )
+    assert best_plan(shop).plan.missed == (("coat", "scuff"),)
+
+
+def test_the_bound_counts_what_lies_between_dust_and_gun() -> None:
+    shop = Workshop(
+        (
+            Stint("sand", "A", "sand", 30, "sand", room="r", use="dust"),
+            Stint("coat", "A", "coat", 20, "colour", room="r", use="spray", mix="m", ml=1.0),
+        ),
+        (Lag("sand", "coat"),),
+        (workshops.worker(),),
+        SprayGun(10, 15),
+        {("dust", "spray"): 60},
+    )
+    assert Bounds(Floor(shop)).proven().end == 30 + 60 + 10 + 20
