@@ -18,6 +18,11 @@ def usual_book() -> Path:
     return user_data_path(NAME, appauthor=False) / "shop.partsbench"
 
 
+def sample_book() -> Path:
+    """The book of the guided sample, beside the user's own."""
+    return usual_book().with_name("sample.partsbench")
+
+
 def usual_copies() -> Path:
     """Where copies of the user's own book go, as long as no other folder is chosen."""
     return usual_book().parent / "copies"
@@ -38,8 +43,13 @@ def hash_of(book: Path) -> int:
     return crc32(str(book.resolve()).encode())
 
 
-def run(book: Path, who: str = "", settings_file: Path | None = None) -> int:
-    """Open the window on a book and stay until it is closed; the exit code."""
+def run(
+    book: Path, who: str = "", settings_file: Path | None = None, *, guided: bool = False
+) -> int:
+    """Open the window on a book and stay until it is closed; the exit code.
+
+    `guided`: with the first job by hand-holding beside it.
+    """
     from PySide6.QtWidgets import QApplication
 
     from partsbench.services.exchange import damage_behind
@@ -62,6 +72,10 @@ def run(book: Path, who: str = "", settings_file: Path | None = None) -> int:
     before = sys.excepthook
     sys.excepthook = FaultTeller(window, before, lambda: damage_behind(shop))
     window.show()
+    if guided:
+        from partsbench.ui.guide_dock import stand_by
+
+        stand_by(shop, window)
     try:
         return app.exec()
     finally:

@@ -162,7 +162,7 @@ def _sums_of(tag: str, folder: Path) -> Iterator[tuple[str, ...]]:
         ("quote", "--rate", "25"), ("care-sheet", tag, "--out", str(folder / "c.pdf")),
         ("moisture", "--temp", "20C", "--rh", "50"), ("dew-point", "--temp", "20C", "--rh", "50"),
         ("movement", "--species", "walnut, black", "--size", "200", "--from", "8", "--to", "11"),
-        ("coverage", "--solids", "52", "--film", "38"),
+        ("coverage", "--solids", "52", "--film", "38"), ("grit", "P400"),
         ("offer", "--price", "640", "--costs", "217", "--hours", "14.5"),
         ("ceiling", "--price", "640", "--hours", "14", "--rate", "25"),
         ("mix-again", "26 clear, 3 colour", "60 ml"),
@@ -308,7 +308,7 @@ def test_the_map_stands_first_and_the_reader_last() -> None:
 def test_each_key_that_the_pages_name_is_one_of_the_window() -> None:
     from partsbench.ui.actions import ACTIONS, PAGES
 
-    there = {e.shortcut for e in (*ACTIONS, *PAGES)} | {"Ctrl+Enter"}
+    there = {e.shortcut for e in (*ACTIONS, *PAGES)} | {"Ctrl+Enter", "Ctrl+B"}
     named = set(re.findall(r"\bCtrl\+(?:Shift\+)?(?:[A-Z0-9]\b|F1|Enter)", README + HELP))
     assert named
     assert named - there == set()

@@ -16,7 +16,7 @@ from typing import Any, TypeVar
 import click
 
 from partsbench import app, files
-from partsbench.core.outcomes import Done, Outcome, Refused, Tone
+from partsbench.core.outcomes import Done, HalfDone, Outcome, Refused, Tone
 from partsbench.core.piece.piece import Piece
 from partsbench.services import shop as shops
 from partsbench.services.shop import Shop
@@ -112,6 +112,11 @@ def _as_typed(value: Any) -> Any:
 
 
 json_option = click.option("--json", "as_json", is_flag=True, help="Print JSON.")
+paper_option = click.option(
+    "--paper",
+    type=click.Choice(["a4", "letter"]),
+    help="What it is printed on; else the shop's own paper.",
+)
 at_option = click.option(
     "--at", metavar="TIME", default="", help="When it was done: 14:20, yesterday 9:05, 20 min ago."
 )
@@ -220,6 +225,9 @@ def say_json(data: Any) -> None:
 
 def say_done(done: Done | Refused, as_json: bool = False) -> int:
     """Print what a change did; a refusal is bad input."""
+    if isinstance(done, HalfDone):
+        say_json({"sentence": done.sentence, "tag": ""}) if as_json else say(done.sentence)
+        return NO
     sentence = good(done)
     say_json({"sentence": sentence.sentence, "tag": sentence.tag}) if as_json else say(
         sentence.sentence
@@ -236,6 +244,13 @@ def now_of_call() -> datetime:
 def iso(at: datetime | None) -> str | None:
     """A time for JSON: ISO 8601 in the machine's zone, with its offset."""
     return at.astimezone().isoformat(timespec="seconds") if at else None
+
+
+def paper_of(shop: Shop, asked: str | None) -> str:
+    """The paper that `--paper` names, else the shop's own."""
+    from partsbench.services.sums.habits import habits
+
+    return asked or habits(shop).word("paper", "a4")
 
 
 def names_in(text: str) -> list[str]:

@@ -20,7 +20,7 @@ from partsbench.core.sums import units
 from partsbench.core.sums.refusal import Refusal
 from partsbench.services import returning
 from partsbench.services.state import piece_state
-from partsbench.services.sums import gap, measure, orphan, standing
+from partsbench.services.sums import gap, masking, measure, orphan, standing
 from partsbench.services.sums.gap import OwnFilm
 from partsbench.services.sums.habits import KNOWN, set_habit
 
@@ -192,9 +192,9 @@ def swaps(ctx: click.Context, tag: str, as_json: bool) -> int:
 @json_option
 @click.pass_context
 def mask_paper(ctx: click.Context, tag: str, as_json: bool) -> int:
-    """Tape for every seam and paper for every opening."""
+    """Tape and paper, and what each covered face and opening takes."""
     shop, piece = at(ctx, tag)
-    return tell(standing.tell_mask_paper(good(standing.mask_paper(shop, piece.tag))), as_json)
+    return tell(masking.tell_mask_paper(good(masking.mask_paper(shop, piece.tag))), as_json)
 
 
 @click.command("level")

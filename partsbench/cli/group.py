@@ -27,6 +27,7 @@ from partsbench.services.shop import BookDamagedError, machine_clock
 
 COMMANDS = {
     "demo": "demo",
+    "sample": "demo",
     "lay-out": "pieces",
     "take-in": "pieces",
     "mirror": "pieces",

@@ -91,13 +91,20 @@ def stocks(_: click.Context, as_json: bool) -> int:
     if as_json:
         say_json(
             [
-                {"name": name, "title": title, "per_page": sheets.labels_per_page(name)}
+                {
+                    "name": name,
+                    "title": title,
+                    "per_page": sheets.labels_per_page(name),
+                    "source": sheets.stock_source(name),
+                }
                 for name, title in found.items()
             ]
         )
         return OK
     for name, title in found.items():
         say(f"{name:<14} {title}")
+    for source in dict.fromkeys(sheets.stock_source(name) for name in found):
+        say(f"From: {source}. Measure the sheet in hand.")
     return OK
 
 

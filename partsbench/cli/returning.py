@@ -20,6 +20,8 @@ from partsbench.cli.base import (
     json_option,
     new_file,
     open_book,
+    paper_of,
+    paper_option,
     piece_of,
     say,
     say_done,
@@ -111,10 +113,10 @@ def eliminate(ctx: click.Context, tag: str, as_json: bool) -> int:
     type=click.Path(path_type=Path),
     help="The PDF to write.",
 )
-@click.option("--paper", default="a4", help="a4 or letter.")
+@paper_option
 @click.option("--for-client", is_flag=True, help="Leave hidden parts off.")
 @click.pass_context
-def proof(ctx: click.Context, tag: str, file: Path, paper: str, for_client: bool) -> int:
+def proof(ctx: click.Context, tag: str, file: Path, paper: str | None, for_client: bool) -> int:
     """Write the proof sheet: the drawing, who, when, and the last step of each face.
 
     It may be made at any time; exit code 1 when it proves that something is still missing.
@@ -122,7 +124,8 @@ def proof(ctx: click.Context, tag: str, file: Path, paper: str, for_client: bool
     shop = open_book(ctx)
     piece = piece_of(shop, tag)
     target = new_file(ctx.find_root().obj, file)
-    made = good(make_proof(shop, piece.tag, with_hidden=not for_client, paper=paper))
+    sheet = paper_of(shop, paper)
+    made = good(make_proof(shop, piece.tag, with_hidden=not for_client, paper=sheet))
     with written_whole(target, made):
         pass
     missing = returning.missing(piece_state(shop, piece))

@@ -25,8 +25,8 @@ def moisture(ctx: click.Context, temp: str, rh: str, given_units: str | None, as
 @click.option("--species", required=True, help="The wood: “walnut, black”.")
 @click.option("--cut", default="mixed", help="How it was sawn: flat, quarter or mixed.")
 @click.option("--size", required=True, help="The size across the grain: “9.15 in”, 232 mm.")
-@click.option("--from", "start", required=True, help="Moisture now, %.")
-@click.option("--to", "end", required=True, help="Moisture then, %.")
+@click.option("--from", "start", required=True, help="Moisture now: %, or a region.")
+@click.option("--to", "end", required=True, help="Moisture then: %, or a region.")
 @units_option
 @json_option
 @click.pass_context
@@ -47,8 +47,8 @@ def movement(
 
 
 @click.command("coverage")
-@click.option("--solids", required=True, help="Solids by volume, %.")
-@click.option("--film", required=True, help="Dry film: “1.5 mil”, 38 µm.")
+@click.option("--solids", required=True, help="Solids by volume, %, or a class: latex.")
+@click.option("--film", default="", help="Dry film: “1.5 mil”, 38 µm; a class has its own.")
 @click.option("--transfer", default="", help="What lands on the work: a share in %, or a tool.")
 @units_option
 @json_option
@@ -93,4 +93,15 @@ def offer(_: click.Context, price: str, costs: str, hours: str, fee: str, as_jso
     return tell(small.tell_offer(good(small.offer(price, costs, hours, fee))), as_json)
 
 
-COMMANDS = {c.name: book_options(c) for c in (moisture, movement, coverage, dew_point, offer)}
+@click.command("grit")
+@click.argument("paper")
+@units_option
+@json_option
+@click.pass_context
+def grit(ctx: click.Context, paper: str, given_units: str | None, as_json: bool) -> int:
+    """What an abrasive paper (P320, or a bare 320 of the US system) is in the other system."""
+    show = measures_asked(ctx, given_units)
+    return tell(small.tell_grit(good(small.grit(paper)), show), as_json)
+
+
+COMMANDS = {c.name: book_options(c) for c in (moisture, movement, coverage, dew_point, grit, offer)}

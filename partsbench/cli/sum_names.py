@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 _MODULES = {
-    "small_sums": ("moisture", "movement", "coverage", "dew-point", "offer"),
+    "small_sums": ("moisture", "movement", "coverage", "dew-point", "grit", "offer"),
     "fitting": (
         "setting", "measure", "wood", "gap", "orphan", "swaps", "mask-paper", "level", "symmetry",
         "tip-over",

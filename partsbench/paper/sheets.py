@@ -8,6 +8,7 @@ from functools import cache
 from math import isfinite
 from typing import Any, get_type_hints
 
+from partsbench.core.sources import Status, cite
 from partsbench.paper.fault import PaperFault
 from partsbench.trade import load
 
@@ -38,10 +39,17 @@ class Stock:
     pitch_x: float
     pitch_y: float
     cut_lines: bool = False
+    source: str = ""
+    status: str = ""
     symbols: int = 2
     """How often the code stands on a label: twice, or once on a small one."""
     hole: float = 0.0
     """Width at the left that is kept free for the hole of a tag."""
+
+    @property
+    def cited(self) -> str:
+        """Where its sizes are from; empty for a stock that the shop described itself."""
+        return cite(self.source, Status(self.status)) if self.status else self.source
 
     @property
     def per_page(self) -> int:
@@ -90,12 +98,14 @@ def read_stock(name: str, table: Mapping[str, Any]) -> Stock | PaperFault:
     usual = {
         "title": name,
         "cut_lines": False,
+        "source": "",
+        "status": "",
         "symbols": 2,
         "hole": 0,
         "pitch_x": table.get("label_width"),
         "pitch_y": table.get("label_height"),
     }
-    unknown = sorted(set(table) - set(kinds) - {"source"})
+    unknown = sorted(set(table) - set(kinds))
     if unknown:
         return PaperFault(f"Stock {name}: “{unknown[0]}” is not a word of a stock.")
     values: dict[str, Any] = {}
@@ -125,6 +135,8 @@ def _is(value: object, kind: type) -> bool:
 def stock_fault(stock: Stock) -> PaperFault | None:
     """Why labels of this stock would overlap or leave the page; None when they do not."""
     s = stock
+    if s.status and s.status not in set(Status):
+        return _fault(s, f"status “{s.status}” is none of {', '.join(Status)}")
     if not 1 <= s.columns <= MOST_ACROSS or not 1 <= s.rows <= MOST_DOWN:
         return _fault(s, f"1 to {MOST_ACROSS} columns and 1 to {MOST_DOWN} rows can be printed")
     if min(s.label_width, s.label_height) <= 0 or min(s.left, s.top) < 0:

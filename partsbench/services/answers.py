@@ -30,7 +30,7 @@ from partsbench.core.finish.one_go import in_one_go
 from partsbench.core.finish.own_readiness import Try
 from partsbench.core.finish.progress import Progress
 from partsbench.core.finish.sandback import sand_backs
-from partsbench.core.finish.sheets import full_name, is_upright
+from partsbench.core.finish.sheets import full_name, is_upright, seams_of
 from partsbench.core.finish.situation import Mixes, Room, Situation
 from partsbench.core.finish.steps import Operation, PathKind, Step
 from partsbench.core.finish.waits import Shop as Waits
@@ -131,7 +131,7 @@ def ground(
 ) -> Ground:
     """Read what the answers for one part need; `same` is what was read for its piece already."""
     same = same or base(shop, piece.tag, now)
-    found = facts.seams(piece, state.part, same.facts)
+    found = seams_of(piece, state.part)
     beside = {
         full_name(state.part, f.name): facts.beside(shop, state.part, f.name, same.facts, found)
         for f in state.faces

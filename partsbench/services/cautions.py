@@ -10,10 +10,11 @@ from partsbench import trade
 
 def words(keys: Iterable[str]) -> list[str]:
     """The caution of each key, in order and once each; an unknown key says nothing."""
-    known = _texts()
+    known = texts()
     return [known[key] for key in dict.fromkeys(keys) if key in known]
 
 
 @functools.cache
-def _texts() -> Mapping[str, str]:
-    return {key: str(text) for key, text in trade.load("cautions").items()}
+def texts() -> Mapping[str, str]:
+    """The shipped cautions by key."""
+    return trade.load("cautions")

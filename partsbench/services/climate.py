@@ -35,7 +35,7 @@ def products() -> Mapping[str, Product]:
 @functools.cache
 def checks() -> Mapping[str, str]:
     """What is asked before a step, by the key that a path names it with."""
-    return {key: str(text) for key, text in trade.load("checks").items()}
+    return trade.load("checks")
 
 
 @functools.cache

@@ -9,7 +9,7 @@ from partsbench.core.finish import facts as rules
 from partsbench.core.finish.masks import wants_cover
 from partsbench.core.finish.old_finish import FOUND, FREE, LEAD, meant
 from partsbench.core.finish.seams import Seam, of_face
-from partsbench.core.finish.sheets import USUAL_DEPTH, USUAL_THICKNESS, full_name, seams_of
+from partsbench.core.finish.sheets import full_name
 from partsbench.core.finish.steps import FinishPath
 from partsbench.core.naming import together
 from partsbench.core.outcomes import Done, Refused
@@ -144,13 +144,6 @@ def value_words(key: str, value: str, show: Measures) -> str:
 def asked() -> list[rules.FactKind]:
     """What can be said, with its answers."""
     return list(rules.KINDS.values())
-
-
-def seams(piece: Piece, part: Part, facts: Facts) -> list[Seam]:
-    """The seams between the faces of a part, with lengths in mm."""
-    sizes = facts.of(part.short)
-    depth = float(sizes.get("depth mm", USUAL_DEPTH))
-    return seams_of(piece, part, depth, float(sizes.get("thickness mm", USUAL_THICKNESS)))
 
 
 def beside(shop: Shop, part: Part, face: str, facts: Facts, found: list[Seam]) -> tuple[str, ...]:

@@ -35,6 +35,7 @@ BY_SIZE = {
     for paper in ("a4", "letter")
 }
 """Plain paper on which each part gets a label of its size, one size after the other."""
+_ON_SCREEN = "small-a4"
 _BY_SIZE_TITLES = {
     "by-size-a4": "A4 plain paper, each part its size",
     "by-size-letter": "US Letter plain paper, each part its size",
@@ -108,6 +109,14 @@ def keep_offset(shop: Shop, offset: tuple[float, float]) -> Done | Refused:
             if isinstance(kept, Refused):
                 return kept
     return Done("The printer's offset is kept.")
+
+
+def stock_source(stock: str) -> str:
+    """Where the sizes of a stock are from; "" for an unknown one."""
+    from partsbench.paper.sheets import stocks
+
+    found = stocks().get(stock)
+    return found.cited if found else ""
 
 
 def labels_per_page(stock: str) -> int:
@@ -273,6 +282,32 @@ def page_pictures(pdf: bytes, dpi: int) -> list[bytes]:
         out = BytesIO()
         page.save(out, "PNG", compress_level=1)
         found.append(out.getvalue())
+    return found
+
+
+def label_pictures(shop: Shop, tag: str, names: Sequence[str], dpi: int = 120) -> dict[str, bytes]:
+    """Code → its small label as PNG, to be shown on a screen; {} when there is none of a name."""
+    from io import BytesIO
+
+    from PIL import Image
+
+    plan = plan_sheet(shop, tag, only=names, stock=_ON_SCREEN)
+    sheet = draw_sheet(plan) if isinstance(plan, SheetPlan) and plan.contents else None
+    if not isinstance(sheet, Sheet):
+        return {}
+    shape = sheet_shape(_ON_SCREEN)
+    assert isinstance(shape, SheetShape)
+    per_mm = dpi / 25.4
+    found: dict[str, bytes] = {}
+    codes = iter(sheet.codes)
+    for page in page_pictures(sheet.pdf, dpi):
+        image = Image.open(BytesIO(page))
+        for (x, y, wide, high), code in zip(shape.labels, codes, strict=False):
+            edges = (x + 0.5, y + 0.5, x + wide - 0.5, y + high - 0.5)
+            out = BytesIO()
+            left, top, right, low = (round(edge * per_mm) for edge in edges)
+            image.crop((left, top, right, low)).save(out, "PNG")
+            found[code] = out.getvalue()
     return found
 
 

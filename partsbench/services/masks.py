@@ -28,12 +28,14 @@ from partsbench.core.finish.steps import Operation, Step
 from partsbench.core.finish.waits import Shop as Waits
 from partsbench.core.outcomes import Answer, Done, Outcome, Refused, Tone
 from partsbench.core.piece.piece import Piece
+from partsbench.core.piece.surfaces import Sizes, seams_of_part
 from partsbench.core.verbs import insisted_words, insists
 from partsbench.services import answers, facts, neighbours
 from partsbench.services.answers import Ground
 from partsbench.services.bench import Insist
 from partsbench.services.marking import NO_NAME, Doing, Tape, fix_numbers, mark, settle
 from partsbench.services.shop import Shop, find_short, writing
+from partsbench.services.sizes import mm_of
 from partsbench.services.state import FaceState, part_state
 from partsbench.store import facts as rows
 from partsbench.store import pieces as piece_rows
@@ -71,10 +73,11 @@ def seams(shop: Shop, tag: str) -> list[SeamLine]:
     if piece is None or key is None:
         return []
     known, now = rows.facts(shop.book, key), shop.clock()
+    sizes = mm_of(shop, piece, key, known)
     masks = rows.masks(shop.book, key, only_on=True)
     found = []
     for part in piece.present:
-        lines = facts.seams(piece, part, known)
+        lines = seams_of_part(piece, part, sizes)
         tape = {
             full_name(part, f.name): facts.beside(shop, part, f.name, known, lines)
             for f in part.faces
@@ -83,15 +86,20 @@ def seams(shop: Shop, tag: str) -> list[SeamLine]:
             wanted = line.b in tape[line.a] or line.a in tape[line.b]
             state = _seam_state(line.a, line.b, wanted, masks, now)
             found.append(SeamLine(line.a, line.b, line.length, state))
-    return [*found, *_between_parts(shop, piece, known, masks, now)]
+    return [*found, *_between_parts(shop, piece, known, sizes, masks, now)]
 
 
 def _between_parts(
-    shop: Shop, piece: Piece, known: rows.Facts, masks: Sequence[Mask], now: datetime
+    shop: Shop,
+    piece: Piece,
+    known: rows.Facts,
+    sizes: Sizes,
+    masks: Sequence[Mask],
+    now: datetime,
 ) -> list[SeamLine]:
     """Seams of two parts: tape is wanted there only while they are together."""
     found = []
-    for each in neighbours.of_piece(shop, piece, known):
+    for each in neighbours.of_piece(shop, piece, known, sizes):
         a, b = each.meeting.a, each.meeting.b
         state = _seam_state(a, b, each.wants_tape, masks, now)
         found.append(SeamLine(a, b, each.meeting.length, state))

@@ -8,10 +8,10 @@ from dataclasses import dataclass
 from partsbench.core.finish import facts as rules
 from partsbench.core.finish.between import MEETING, Meeting, Together, meetings, together
 from partsbench.core.finish.masks import wants_cover
-from partsbench.core.finish.sheets import USUAL_DEPTH
 from partsbench.core.finish.steps import NO_STEP_PATHS
 from partsbench.core.piece.codes import Family
 from partsbench.core.piece.piece import Piece
+from partsbench.core.piece.surfaces import Sizes
 from partsbench.services.shop import Shop
 from partsbench.services.state import PartState, Where
 from partsbench.store import pieces as piece_rows
@@ -31,16 +31,24 @@ class Neighbour:
     wants_tape: bool
 
 
-def of_piece(shop: Shop, piece: Piece, known: Facts) -> list[Neighbour]:
+def of_piece(shop: Shop, piece: Piece, known: Facts, sizes: Sizes) -> list[Neighbour]:
     """Every seam between two parts of a piece where two finishes meet, or where the parts are
     together; what is left as found and comes out meets nothing."""
-    found = meetings(piece, float(known.of("C1").get("depth mm", USUAL_DEPTH)))
+    found = meetings(piece, sizes)
     if not found:
         return []
     key = piece_rows.piece_id(shop.book, piece.tag)
     assert key is not None
     told = _placed(shop, piece, known, found, records.movements(shop.book, key))
     return [n for n in told if n.together is not Together.NO or _both_finished(piece, n.meeting)]
+
+
+def closed_openings(shop: Shop, piece: Piece) -> set[int]:
+    """The openings whose drawer or door is in its place."""
+    key = piece_rows.piece_id(shop.book, piece.tag)
+    assert key is not None
+    latest = {m.part: m for m in records.movements(shop.book, key)}
+    return {m.home for m in latest.values() if m.kind is MoveKind.HOME and m.home}
 
 
 def of_face(shop: Shop, piece: Piece, state: PartState, name: str, known: Facts) -> list[Neighbour]:

@@ -9,6 +9,7 @@ from enum import StrEnum
 
 from partsbench.core.finish.path import FinishPath, Step
 from partsbench.core.finish.progress import Mark, MarkKind, Progress, least_advanced, progress
+from partsbench.core.finish.sheets import seams_of
 from partsbench.core.piece.codes import Family
 from partsbench.core.piece.parts import Home, HomeKind, Part
 from partsbench.core.piece.piece import Piece
@@ -195,7 +196,7 @@ def _faces(
     alike: _Alike,
 ) -> tuple[FaceState, ...]:
     """Each face on its path, with the steps that its facts and seams ask for."""
-    found = facts.seams(piece, part, known)
+    found = seams_of(piece, part)
     faces = []
     for face in part.faces:
         own = tuple(m for m in marks if m.face == face.name) if marks else ()

@@ -11,8 +11,9 @@ from partsbench.core.outcomes import Answer, Outcome, Refused, Tone
 from partsbench.core.piece.codes import Family
 from partsbench.core.piece.parts import HomeKind, Part, where_to_stick
 from partsbench.core.piece.piece import Piece
-from partsbench.core.piece.teardown import hint, teardown_order
+from partsbench.core.piece.teardown import hint, mind, teardown_order
 from partsbench.services.bench import fix_numbers
+from partsbench.services.cautions import words as caution_words
 from partsbench.services.identify import Known, identify
 from partsbench.services.shop import Shop, find_short, writing
 from partsbench.services.state import PartState, PieceState, Where, part_state, piece_state
@@ -57,11 +58,16 @@ def teardown(state: PieceState) -> Teardown:
     following = waiting[0] if waiting else None
     return Teardown(
         following,
-        hint(piece, following) if following else "",
+        mind_words(piece, following) if following else "",
         where_to_stick(following) if following else "",
         _counts(state, order),
         order,
     )
+
+
+def mind_words(piece: Piece, part: Part) -> str:
+    """What to mind when this part comes out; empty when nothing is."""
+    return " ".join(filter(None, (hint(piece, part), *caution_words(mind(part)))))
 
 
 def left_in(state: PieceState) -> tuple[str, ...]:

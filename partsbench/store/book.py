@@ -188,6 +188,10 @@ class Book:
             if wal_of(self.path).stat().st_size > FOLDED_IN_FROM:
                 self.connection.execute("PRAGMA wal_checkpoint(TRUNCATE)")
 
+    def raw(self) -> Iterator[bytes]:
+        """The bytes of the file itself, piece by piece, without what waits beside it."""
+        return self._hold.pieces()
+
     def version(self) -> int:
         """A number that moves when another window has changed the book."""
         return int(self.connection.execute("PRAGMA data_version").fetchone()[0])

@@ -313,6 +313,15 @@ ACTIONS = (
         opens="partsbench.ui.dialogs.help_dialog:HelpDialog",
     ),
     ActionEntry(
+        "sample",
+        "A first job on a sample",
+        "A whole job step by step in ten minutes, in a window and book of its own",
+        "start",
+        "Ctrl+Shift+F1",
+        "on_sample_asked",
+        "Help",
+    ),
+    ActionEntry(
         "keys", "Keys", "Every key of the window", "help", "Ctrl+F1", "on_keys_asked", "Help"
     ),
 )

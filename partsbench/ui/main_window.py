@@ -259,6 +259,7 @@ class MainWindow(QMainWindow):
         self.setObjectName("main-window")
         self.setMinimumSize(SMALLEST)
         self.setAcceptDrops(True)
+        self.setAnimated(False)
         tables.fill_menus(self.menuBar(), self.actions_by_key, self.page_actions)
         self.addToolBar(tables.make_tools(self, self.chooser, self.actions_by_key))
         whole = QWidget(self)

@@ -155,6 +155,8 @@ def use(app: QApplication, theme: Theme) -> None:
     """Dress the whole program; may be called again at any time."""
     if app.style().name() != "fusion":
         app.setStyle("fusion")
+    for effect in Qt.UIEffect:  # nothing slides or fades: not everybody bears it
+        app.setEffectEnabled(effect, False)
     load_fonts()
     app.setFont(sized(0))
     app.setPalette(palette(theme))

@@ -20,6 +20,14 @@ GOOD = [
     (["coverage", "--solids", "52", "--film", "1.5 mil", "--transfer", "30"],
      "m2_per_l", 4.09, 0.01),
     (["dew-point", "--temp", "20C", "--rh", "50"], "dew_point_c", 9.3, 0.1),
+    # 30 % of a litre at 40.6 µm: 0.3 × 1000 / 40.6 m².
+    (["coverage", "--solids", "latex"], "m2_per_l", 7.39, 0.005),
+    # The film of 33.0 µm is 33 / 73.7 of the wet one: a litre of it is 1000 / 73.7 m².
+    (["coverage", "--solids", "varnish-alkyd"], "m2_per_l", 13.57, 0.005),
+    # 232 mm × 0.00274 × (11 - 8).
+    (["movement", "--species", "walnut, black", "--cut", "flat", "--size", "232 mm",
+      "--from", "most", "--to", "damp"], "change_mm", 1.907, 0.001),
+    (["grit", "P400"], "nearest_um", 35, 0),
     (["offer", "--price", "640", "--costs", "217", "--hours", "14.5"], "per_hour", 29.17, 0.005),
 ]  # fmt: skip
 
@@ -63,6 +71,11 @@ def test_where_it_holds_is_printed(good: Call, words: list[str]) -> None:
         ["movement", "--species", "walnut, black", "--size", "-9", "--from", "8", "--to", "11"],
         ["coverage", "--solids", "0", "--film", "1.5 mil"],
         ["coverage", "--solids", "52", "--film", "nan"],
+        ["coverage", "--solids", "limewash", "--film", "1.5 mil"],
+        ["coverage", "--solids", "polyurethane-water"],
+        ["movement", "--species", "teak", "--size", "9 in", "--from", "wet", "--to", "damp"],
+        ["grit", "P401"],
+        ["grit", "fine"],
         ["dew-point", "--temp", "20C", "--rh", "0"],
         ["offer", "--price", "640", "--costs", "217", "--hours", "0"],
         ["offer", "--price", "1e999", "--costs", "217", "--hours", "2"],
@@ -76,6 +89,38 @@ def test_bad_input_is_one_line_and_exit_2(call: Call, book: Path, words: list[st
     assert ran.out == ""
     assert len(ran.err.splitlines()) == 1
     assert not book.exists()
+
+
+def test_a_class_of_coatings_says_what_is_reckoned_with_and_from_where(good: Call) -> None:
+    told = good("coverage", "--solids", "latex", "--transfer", "brush", "--json").json
+    assert (told["solids"], told["solids_ends"], told["dry_um"]) == (30, [30, 45], 40.6)
+    assert told["caution"].startswith("Solids of latex wall paint: 30 to 45 %, the least is")
+    assert "By brush" in told["caution"]
+    dry, solids = told["sources"][1:3]
+    assert dry.endswith("(maker's sheet)") and solids.endswith("(from memory)")
+    own = good("coverage", "--solids", "latex", "--film", "20 µm", "--json").json
+    assert own["dry_um"] == 20 and not any("sheet" in s for s in own["sources"])
+    plain = good("coverage", "--solids", "30", "--film", "40.6 µm", "--json").json
+    assert plain["solids_ends"] is None and plain["caution"] == ""
+    one = good("coverage", "--solids", "varnish-alkyd").out
+    assert "Solids of alkyd-urethane varnish, clear: 45 %, which is reckoned with." in one
+
+
+def test_the_average_home_of_a_region_names_its_source(good: Call) -> None:
+    words = ["movement", "--species", "walnut, black", "--size", "232 mm", "--from", "8", "--to"]
+    (*_, home) = good(*words, "dry", "--json").json["sources"]
+    assert "Fig. 13-1" in home
+    assert not any("Fig. 13-1" in s for s in good(*words, "6", "--json").json["sources"])
+
+
+def test_a_paper_in_the_other_system(good: Call) -> None:
+    """P400 and 320 of the US system have the same grain; a bare 400 is much finer."""
+    assert good("grit", "p400").out.startswith(
+        "P400 has grains of 0.035 mm on average; 320 (CAMI) comes nearest with 0.035 mm. "
+        "400 (CAMI) is finer: 0.022 mm.\n"
+    )
+    assert good("grit", "400").out.startswith("400 (CAMI) has grains of 0.022 mm on average; P800")
+    assert "\nValid: " in good("grit", "220", "--units", "us").out
 
 
 def test_us_units_are_answered_in(good: Call) -> None:

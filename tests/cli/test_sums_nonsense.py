@@ -41,6 +41,7 @@ def words_of(tag: str) -> dict[str, Odd]:
         "dew-point": (["--temp", "?", "--rh", "?"], []),
         "movement": (["--species", "?", "--size", "?", "--from", "?", "--to", "?"], ["--cut"]),
         "coverage": (["--solids", "?", "--film", "?"], ["--transfer"]),
+        "grit": (["?"], []),
         "offer": (["--price", "?", "--costs", "?", "--hours", "?"], ["--fee"]),
         "ceiling": (
             ["--price", "?", "--hours", "?"],

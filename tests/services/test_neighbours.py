@@ -45,7 +45,7 @@ def test_they_are_counted_and_want_no_tape_while_the_drawer_is_out(
 ) -> None:
     take_out(shop, piece.tag, ["D1"])
     line = between(shop, piece)["D1 front"]
-    assert (line.b, line.length_mm) == ("C1 rails", 2 * (450 + 300))
+    assert (line.b, line.length_mm) == ("C1 rails", 2 * (430 + 280))
     assert line.state is MaskState.NOT_NEEDED
     assert "D2 front" not in between(shop, piece), "D2 and the rails are of one finish"
     take_out(shop, piece.tag, ["T1"])

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import ast
 from collections.abc import Callable, Iterator
-from dataclasses import fields
+from dataclasses import fields, replace
+from datetime import UTC, datetime
 from pathlib import Path
 from typing import Any
 
@@ -12,23 +13,23 @@ import pytest
 
 import partsbench
 from partsbench import trade
+from partsbench.core.finish.checks import RIGHT_CUP, checks
 from partsbench.core.finish.path import parse_paths
-from partsbench.core.finish.products import parse_products
+from partsbench.core.finish.products import COATS, parse_products
+from partsbench.core.finish.progress import progress
+from partsbench.core.finish.situation import Situation
 from partsbench.core.finish.steps import Step
+from partsbench.core.finish.waits import Shop as Waits
+from partsbench.core.piece.front import Front, front_from_rows
+from partsbench.core.piece.furnish import furnish
+from partsbench.core.piece.piece import Piece
+from partsbench.paper import sheets
+from partsbench.services import cautions, teardown
 from partsbench.services.sums import shipped
 
+NOW = datetime(2026, 11, 28, tzinfo=UTC)
 NOTES = {"sources", "source", "status", "said"}
 """Kept beside a figure; `test_figures` holds what stands there."""
-
-
-WITHOUT = {"coatings", "grits"}
-"""Tables that nothing in the program asks for yet: a list that may only become shorter."""
-UNREAD = {
-    "woods": {"woods, region"},
-}
-"""Likewise figures."""
-SPOKEN_ELSEWHERE = {"heat", "lifting", "tipping"}
-"""Cautions for paths of the shop's own: no shipped step needs them."""
 
 
 class Asked(dict[str, Any]):
@@ -75,7 +76,8 @@ def unread(table: Any, where: str) -> Iterator[str]:
 def sums_of(table: str) -> list[Callable[[], object]]:
     """What the sums read of a table; whatever stands in `shipped` has a use case over it."""
     return {
-        "woods": [shipped.woods, shipped.start_moisture],
+        "woods": [shipped.woods, shipped.start_moisture, shipped.regions],
+        "coatings": [shipped.coatings], "grits": [shipped.papers],
         "fit": [shipped.season_span, shipped.play],
         "films": [shipped.coats], "transfer": [shipped.transfers], "masking": [shipped.laps],
         "pulls": [shipped.spacings, shipped.threads, shipped.engaged_diameters,
@@ -84,7 +86,8 @@ def sums_of(table: str) -> list[Callable[[], object]]:
     }[table]  # fmt: skip
 
 
-SUMS = ("woods", "fit", "films", "transfer", "masking", "pulls", "tipover", "climate")
+SUMS = ("woods", "fit", "films", "transfer", "masking", "pulls", "tipover", "climate", "coatings",
+        "grits")  # fmt: skip
 
 
 @pytest.mark.parametrize("table", SUMS)
@@ -93,7 +96,7 @@ def test_the_sums_read_every_figure(table: str, monkeypatch: pytest.MonkeyPatch)
     monkeypatch.setattr(shipped, "_table", lambda _: asked)
     for read in sums_of(table):
         read.__wrapped__()  # type: ignore[attr-defined]
-    assert set(unread(asked, table)) == UNREAD.get(table, set())
+    assert list(unread(asked, table)) == []
 
 
 def test_paths_and_products_are_read_to_the_last_key() -> None:
@@ -116,15 +119,51 @@ def test_every_table_has_a_reader_in_the_program() -> None:
         for node in node.args
         if isinstance(node, ast.Constant)
     }
-    assert tables - words == WITHOUT
+    assert tables - words == set()
 
 
-@pytest.mark.parametrize(("table", "word"), [("checks", "needs"), ("cautions", "cautions")])
-def test_every_sentence_is_said_at_some_step(table: str, word: str) -> None:
-    steps = [s for path in parse_paths(trade.load_paths()).values() for s in path.steps]
-    named = {key for step in steps for key in getattr(step, word)}
-    assert set(trade.load(table)) - named == (SPOKEN_ELSEWHERE if table == "cautions" else set())
-    assert named <= set(trade.load(table))
+def steps() -> list[Step]:
+    return [s for path in parse_paths(trade.load_paths()).values() for s in path.steps]
+
+
+def test_every_caution_is_said_at_a_step_or_while_a_piece_comes_apart(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    asked = Asked(trade.load("cautions"))
+    monkeypatch.setattr(cautions, "texts", lambda: asked)
+    for step in steps():
+        assert len(cautions.words(step.cautions)) == len(step.cautions), step.key
+    front = front_from_rows((1,))
+    assert isinstance(front, Front)
+    piece = furnish("K7Q4", "Heron", front, legs=4, top=True)
+    assert isinstance(piece, Piece)
+    for part in piece.present:
+        teardown.mind_words(piece, part)
+        teardown.mind_words(piece, replace(part, fragile=True))
+    assert list(unread(asked, "cautions")) == []
+
+
+def test_every_check_is_asked_before_some_step() -> None:
+    asked = Asked(trade.load("checks"))
+    waits = Waits(products=parse_products(trade.load("readiness")), checks=asked)
+    for path in parse_paths(trade.load_paths()).values():
+        for step in path.steps:
+            told = checks(Situation(progress(path, []), step, NOW, waits))
+            assert len(told) == len({*step.needs} - answered(step)), step.key
+    assert list(unread(asked, "checks")) == []
+
+
+def answered(step: Step) -> set[str]:
+    """What is asked of coats only."""
+    return set() if step.operation in COATS else {RIGHT_CUP}
+
+
+def test_every_figure_of_a_label_stock_is_read(monkeypatch: pytest.MonkeyPatch) -> None:
+    asked = Asked(trade.load("stocks"))
+    monkeypatch.setattr(sheets, "load", lambda _: asked)
+    found = sheets.stocks.__wrapped__()
+    assert list(unread(asked, "stocks")) == []
+    assert all(stock.cited.endswith("(common practice)") for stock in found.values())
 
 
 def test_every_word_of_a_step_is_read_by_the_rules() -> None:

@@ -57,6 +57,10 @@ def shipped() -> Iterator[Shipped]:
         doc = trade.load(name)
         yield from _found(doc, name, doc["sources"])
     yield from _found(trade.load("readiness"), "readiness", {})
+    for name, stock in trade.load("stocks").items():
+        for key, value in stock.items():
+            if isinstance(value, int | float) and not isinstance(value, bool):
+                yield Shipped(f"stocks {name}", key, value, stock["source"], stock["status"], "")
     for name, doc in trade.load_paths().items():
         yield from _found(doc, name, {})
 
@@ -135,7 +139,13 @@ def wrong_end(figure: Shipped) -> str:
 def test_there_are_as_many_as_there_should_be():
     assert len(FIGURES) > 300
     assert len(WAITS) > 100
-    assert {f.where.split()[0] for f in FIGURES} >= {*TABLES, "readiness", "paint", "stain"}
+    assert {f.where.split()[0] for f in FIGURES} >= {
+        *TABLES,
+        "readiness",
+        "stocks",
+        "paint",
+        "stain",
+    }
 
 
 def test_every_figure_has_one_status_of_ours():

@@ -15,6 +15,7 @@ from partsbench.core.piece.codes import Family
 from partsbench.core.piece.front import Opening
 from partsbench.core.piece.parts import HomeKind, Part
 from partsbench.core.piece.piece import Piece
+from partsbench.core.piece.surfaces import Sizes, depth_of, opening_size
 
 _LIES_ON = (("front edge", "rails"), ("left edge", "left side"), ("right edge", "right side"),
             ("back edge", "back"))  # fmt: skip
@@ -51,25 +52,26 @@ class Meeting:
         return self.b if face == self.a else self.a
 
 
-def meetings(piece: Piece, depth: float = USUAL_DEPTH, of: Part | None = None) -> list[Meeting]:
+def meetings(piece: Piece, sizes: Sizes | None = None, of: Part | None = None) -> list[Meeting]:
     """Where two parts of different finish meet, in the order of the parts; those of one part only.
 
-    What a door hides meets nothing that is seen.
+    sizes: what was measured, for the lengths. What a door hides meets nothing that is seen.
     """
     carcase = next((p for p in piece.present if p.family is Family.CARCASE), None)
     if carcase is None:
         return []
     parts = piece.present if of is None or of.short == carcase.short else (of,)
-    return [m for part in parts for m in _of(piece, part, carcase, depth)]
+    return [m for part in parts for m in _of(piece, part, carcase, sizes or {})]
 
 
-def _of(piece: Piece, part: Part, carcase: Part, depth: float) -> Iterator[Meeting]:
+def _of(piece: Piece, part: Part, carcase: Part, sizes: Sizes) -> Iterator[Meeting]:
     opening = _opening(piece, part)
     if opening:
-        _, _, width, height = piece.front.box(opening.span)
+        width, height = opening_size(piece, opening, sizes)
         front = "front" if part.face("front") else "whole"
         yield from _meeting(part, front, carcase, "rails", 2 * (width + height))
     elif part.family is Family.TOP:
+        depth = depth_of(piece, part, sizes) or USUAL_DEPTH
         for edge, face in _LIES_ON:
             along = depth if edge in ("left edge", "right edge") else piece.front.width
             yield from _meeting(part, edge, carcase, face, along)

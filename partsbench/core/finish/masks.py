@@ -85,6 +85,14 @@ def wants_cover(path: FinishPath, other: FinishPath) -> bool:
     return path.kind is PathKind.PAINT or (bool(other.steps) and other.kind is PathKind.PAINT)
 
 
+def to_cover(path: FinishPath, other: FinishPath) -> bool:
+    """Whether a face on `other` is what is covered where it meets a face on `path`.
+
+    Paint is put on beside what is covered; of two paints either may be first.
+    """
+    return wants_cover(path, other) and path.kind is PathKind.PAINT
+
+
 def mask_state(
     face: str, other: str, masks: Sequence[Mask], now: datetime, not_needed: frozenset[str]
 ) -> MaskState:

@@ -6,11 +6,11 @@ rail, and the rails are what is left between the openings.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Collection, Mapping
 from dataclasses import dataclass
 
-from partsbench.core.finish.seams import FaceRect, Seam, seams
-from partsbench.core.finish.sheets import USUAL_DEPTH, Size, full_name, sheets_of, size_of
+from partsbench.core.finish.seams import Seam, seams
+from partsbench.core.finish.sheets import USUAL_DEPTH, Size, sheets_of, size_of
 from partsbench.core.piece.codes import Family, short_number
 from partsbench.core.piece.front import Opening
 from partsbench.core.piece.parts import HomeKind, Part
@@ -42,6 +42,9 @@ _SIZES = {
     Family.LEG: (HEIGHT, GIRTH),
     Family.CARCASE: (*_SOLID, OVERALL_HEIGHT),
 }
+
+
+_DEEP = (Family.CARCASE, Family.TOP, Family.SHELF)
 
 
 @dataclass(frozen=True, slots=True)
@@ -126,7 +129,7 @@ def areas(piece: Piece, sizes: Sizes) -> Areas:
         for face in part.faces:
             if not face.finished:
                 continue
-            found = _area(piece, part, face.name, sizes)
+            found = face_area(piece, part, face.name, sizes)
             if isinstance(found, str):
                 missing.append((face.path, found))
             else:
@@ -134,43 +137,33 @@ def areas(piece: Piece, sizes: Sizes) -> Areas:
     return Areas(tuple(faces), tuple(missing))
 
 
-def seams_of_piece(piece: Piece, sizes: Sizes) -> tuple[list[Seam], tuple[str, ...]]:
-    """The seams between faces of one part, in the order of the parts, and sizes taken for granted.
+def seams_of_part(piece: Piece, part: Part, sizes: Sizes) -> list[Seam]:
+    """The seams between faces of one part, with their lengths in mm as far as it was measured."""
+    if len({f.path for f in part.faces}) < 2:
+        return []
+    size = _sheet_size(piece, part, sizes)
+    return [s for sheet in sheets_of(part, size) for s in seams(sheet)] if size else []
 
-    A false front stays in the carcase, so it meets the rails. What comes out is masked by itself,
-    and its opening is papered.
-    """
-    found: list[Seam] = []
-    lacks: list[str] = []
+
+def depth_of(piece: Piece, part: Part, sizes: Sizes) -> float | None:
+    """mm, as measured; a top or board that was not is as deep as its carcase. None: not known."""
+    own = _own(part, sizes).get(DEPTH)
+    return own if own is not None else _own(_host(piece), sizes).get(DEPTH)
+
+
+def with_usual_depths(piece: Piece, sizes: Sizes, of: Collection[str]) -> tuple[Sizes, list[str]]:
+    """The sizes with the usual depth where one of these parts has none, and what is missing."""
+    found, lacks = {named: dict(own) for named, own in sizes.items()}, []
     for part in piece.present:
-        size = _sheet_size(piece, part, sizes)
-        own = [s for sheet in sheets_of(part, size) for s in seams(sheet)] if size else []
-        found += own
-        if part.family in (Family.CARCASE, Family.TOP) and own:
-            known = DEPTH in sizes.get((part.family.value, part.number), {})
-            lacks += [] if known else [f"depth of {part.short}"]
-        if part.family is Family.CARCASE:
-            found += _round_false_fronts(piece, part)
-    return found, tuple(lacks)
+        if part.short in of and part.family in _DEEP and depth_of(piece, part, sizes) is None:
+            found.setdefault((part.family.value, part.number), {})[DEPTH] = USUAL_DEPTH
+            lacks.append(f"depth of {part.short}")
+    return found, lacks
 
 
-def openings_to_paper(piece: Piece) -> tuple[Opening, ...]:
-    """The openings to close before the front of the carcase is coated: its inside gets no finish.
-
-    Hidden openings lie behind one that is closed already; a false front stays shut by itself.
-    """
-    carcase = next((p for p in piece.present if p.family is Family.CARCASE), None)
-    rails = carcase.face("rails") if carcase else None
-    inside = carcase.face("inside") if carcase else None
-    if rails is None or not rails.finished or (inside and inside.path == rails.path):
-        return ()
-    stays = {p.home.number for p in piece.present if p.home.kind is HomeKind.STAYS}
-    return tuple(o for o in piece.front.openings if o.layer == 0 and o.number not in stays)
-
-
-def _area(piece: Piece, part: Part, face: str, sizes: Sizes) -> float | str:
-    """mm², or what is missing for it."""
-    own = sizes.get((part.family.value, part.number), {})
+def face_area(piece: Piece, part: Part, face: str, sizes: Sizes) -> float | str:
+    """mm² of a face, whether it gets a finish or not; or what is missing for it."""
+    own = _own(part, sizes)
     if part.family in (Family.DRAWER, Family.DOOR) or part.home.kind is HomeKind.STAYS:
         size = front_size(piece, part, sizes)
         if size:
@@ -181,7 +174,23 @@ def _area(piece: Piece, part: Part, face: str, sizes: Sizes) -> float | str:
         if HEIGHT in own and GIRTH in own:
             return own[HEIGHT] * own[GIRTH]
         return f"height and girth of {part.short}"
-    return _solid_area(piece, part, face, own, sizes)
+    return _solid_area(piece, part, face, sizes)
+
+
+def openings_to_paper(piece: Piece, closed: Collection[int] = ()) -> tuple[Opening, ...]:
+    """The openings to close before the front of the carcase is coated: its inside gets no finish.
+
+    Hidden openings lie behind one that is closed already; a false front stays shut by itself, and
+    so do the openings named in `closed`: what lives there is in its place.
+    """
+    carcase = next((p for p in piece.present if p.family is Family.CARCASE), None)
+    rails = carcase.face("rails") if carcase else None
+    inside = carcase.face("inside") if carcase else None
+    if rails is None or not rails.finished or (inside and inside.path == rails.path):
+        return ()
+    stays = {p.home.number for p in piece.present if p.home.kind is HomeKind.STAYS}
+    shut = {*stays, *closed}
+    return tuple(o for o in piece.front.openings if o.layer == 0 and o.number not in shut)
 
 
 def _box_area(
@@ -229,15 +238,11 @@ def _carcase_area(piece: Piece, part: Part, face: str, sizes: Sizes) -> float | 
     return 2 * depth * (width + height) + width * height
 
 
-def _solid_area(
-    piece: Piece, part: Part, face: str, own: Mapping[str, float], sizes: Sizes
-) -> float | str:
+def _solid_area(piece: Piece, part: Part, face: str, sizes: Sizes) -> float | str:
     """A top, shelf or board; what is not measured of a top is taken from front and carcase."""
-    hosts = (p for p in piece.present if p.family is Family.CARCASE)
-    host = next(hosts, None)
-    of_host = sizes.get((host.family.value, host.number), {}) if host else {}
+    own = _own(part, sizes)
     width = own.get(WIDTH, piece.front.width if part.family is Family.TOP else None)
-    depth = own.get(DEPTH, of_host.get(DEPTH))
+    depth = depth_of(piece, part, sizes)
     thick = own.get(THICKNESS, THICKNESS_MM)
     if width is None:
         return f"width of {part.short}"
@@ -249,28 +254,24 @@ def _solid_area(
 
 
 def _sheet_size(piece: Piece, part: Part, sizes: Sizes) -> Size | None:
-    own = sizes.get((part.family.value, part.number), {})
-    usual = USUAL_DEPTH if part.family in (Family.CARCASE, Family.TOP, Family.SHELF) else 0.0
-    size = size_of(piece, part, own.get(DEPTH, usual), own.get(THICKNESS, THICKNESS_MM))
+    own = _own(part, sizes)
+    usual = USUAL_DEPTH if part.family in _DEEP else 0.0
+    known = depth_of(piece, part, sizes) if part.family in _DEEP else own.get(DEPTH)
+    size = size_of(piece, part, known or usual, own.get(THICKNESS, THICKNESS_MM))
     front = front_size(piece, part, sizes)
     if size and front and part.family in (Family.DRAWER, Family.DOOR):
         return Size(*front, size.thickness)
+    if size and part.family is Family.CARCASE:
+        return Size(own.get(WIDTH, size.width), own.get(HEIGHT, size.height), size.thickness)
     return size
 
 
-def _round_false_fronts(piece: Piece, carcase: Part) -> Iterator[Seam]:
-    rails = carcase.face("rails")
-    if rails is None:
-        return
-    whole = FaceRect(
-        full_name(carcase, "rails"), rails.path, 0, 0, piece.front.width, piece.front.height
-    )
-    for part in piece.present:
-        opening = piece.front.opening(part.home.number)
-        if part.home.kind is HomeKind.STAYS and opening and part.faces:
-            face = part.face("front") or part.faces[0]
-            box = piece.front.box(opening.span)
-            yield from seams([whole, FaceRect(full_name(part, face.name), face.path, *box)])
+def _own(part: Part | None, sizes: Sizes) -> Mapping[str, float]:
+    return sizes.get((part.family.value, part.number), {}) if part else {}
+
+
+def _host(piece: Piece) -> Part | None:
+    return next((p for p in piece.present if p.family is Family.CARCASE), None)
 
 
 def _in_front(part: Part) -> bool:

@@ -8,6 +8,9 @@ from partsbench.core.piece.piece import Piece, numbered_order
 
 _LAST = (Family.TOP, Family.LEG)
 
+_MIND = {Family.DRAWER: "tipping", Family.TOP: "two_people", Family.LEG: "lifting"}
+"""The key of the caution for each sort of part."""
+
 
 def teardown_order(piece: Piece) -> tuple[Part, ...]:
     """The parts that come out, in the order of taking them.
@@ -39,20 +42,23 @@ def label_order(piece: Piece) -> tuple[Part, ...]:
 
 
 def hint(piece: Piece, part: Part) -> str:
-    """What to mind when this part comes out; empty when nothing is."""
-    if part.family is Family.DOOR:
-        hidden = [
-            p.short for o in piece.front.behind(part.home.number) for p in piece.at_home(o.number)
-        ]
-        if hidden:
-            return f"Open door {part.short}: {len(hidden)} inside ({', '.join(hidden)})."
-    if part.family is Family.TOP or part.fragile:
-        return "Fragile or heavy: two people, store upright." if part.fragile else "Two people."
-    if part.family is Family.DRAWER:
-        return "One drawer open at a time: a chest can tip."
-    if part.family is Family.LEG:
-        return "Lay the carcase down with two people before the legs come off."
-    return ""
+    """What is special about this part when it comes out; empty when nothing is."""
+    if part.family is not Family.DOOR:
+        return ""
+    hidden = [
+        p.short for o in piece.front.behind(part.home.number) for p in piece.at_home(o.number)
+    ]
+    if not hidden:
+        return ""
+    return f"Open door {part.short}: {len(hidden)} inside ({', '.join(hidden)})."
+
+
+def mind(part: Part) -> tuple[str, ...]:
+    """The keys of the cautions when such a part comes out."""
+    if part.fragile:
+        return ("fragile",)
+    key = _MIND.get(part.family)
+    return (key,) if key else ()
 
 
 def _descendants(piece: Piece, part: Part) -> list[Part]:

@@ -237,11 +237,13 @@ class Search:
         return found
 
     def _changed(self, now: _Tried) -> _Tried | None:
+        rank = [float(s) for s in now.table.start]
         if any(s.mix for s in self.floor.stints) and self.random.random() < 0.3:
             loads = self._other_loads(now)
             if loads is not None:
-                return self.attempt([float(s) for s in now.table.start], loads, now.join_late)
-        rank = [float(s) for s in now.table.start]
+                if self.random.random() < 0.5:
+                    self._move(now.table, rank)
+                return self.attempt(rank, loads, now.join_late)
         for _ in range(self.random.choice((1, 1, 2, 3))):
             self._move(now.table, rank)
         late = self.random.choice(JOIN_LATE) if self.random.random() < 0.15 else now.join_late

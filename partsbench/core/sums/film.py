@@ -31,12 +31,36 @@ class Coating:
 
     key: str
     name: str
-    water_borne: bool
-    builds_film: bool
     solids_low: Figure | None = None
     solids_high: Figure | None = None
     wet: Figure | None = None
     dry: Figure | None = None
+
+    @property
+    def solids(self) -> tuple[float, float]:
+        """% by volume, the least and the most; of a class without any, what its films tell."""
+        if self.solids_low and self.solids_high:
+            return self.solids_low.value, self.solids_high.value
+        if self.wet and self.dry:
+            told = self.dry.value / self.wet.value * 100
+            return told, told
+        raise ValueError(f"{self.key}: neither solids nor a wet and a dry film")
+
+    @property
+    def sources(self) -> tuple[str, ...]:
+        """Where its solids are from."""
+        figures = (self.solids_low,) if self.solids_low else (self.wet, self.dry)
+        return tuple(dict.fromkeys(f.cited for f in figures if f))
+
+    @property
+    def sentence(self) -> str:
+        """`Solids of latex wall paint: 30 to 45 %, the least is reckoned with; …`"""
+        low, high = self.solids
+        said = f"{low:.0f} to {high:.0f} %, the least" if low < high else f"{low:.0f} %, which"
+        return (
+            f"Solids of {self.name}: {said} is reckoned with. A tin differs from its class: read "
+            "its own sheet."
+        )
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,11 +108,22 @@ class Coverage(units.Worded):
     transfer: float
     tool: Transfer | None = None
     """What it goes on with, where its share was asked of the table."""
+    coating: Coating | None = None
+    """Its class, where the solids were asked of the table."""
+    film_source: str = ""
+    """Where the film is from, if it was asked of the table as well."""
     lacks: tuple[str, ...] = ()
 
     @property
     def sources(self) -> tuple[str, ...]:
-        return (COVERAGE_SOURCE, *(self.tool.sources if self.tool else ()))
+        known = (each.sources for each in (self.coating, self.tool) if each)
+        every = (COVERAGE_SOURCE, self.film_source, *(source for each in known for source in each))
+        return tuple(dict.fromkeys(filter(None, every)))
+
+    @property
+    def caution(self) -> str:
+        """What the tables themselves warn of."""
+        return " ".join(each.sentence for each in (self.coating, self.tool) if each)
 
     @property
     def ft2_per_gal(self) -> float:
@@ -123,22 +158,27 @@ class Build(units.Worded):
         return f"{coats} about {units.show_film(self.mm, measures, 2)} on each face."
 
 
-def coverage(solids: float, dry_um: float, transfer: float | Transfer = 100) -> Coverage | Refusal:
-    """Area per volume from volume solids %, dry film µm and transfer: a share in %, or a tool.
+def coverage(
+    solids: float | Coating, dry_um: float, transfer: float | Transfer = 100
+) -> Coverage | Refusal:
+    """Area per volume from volume solids % (of a class the least), dry film µm and transfer: a
+    share in %, or a tool.
 
     It rises with solids and with transfer; one published formula has them upside down.
     """
     tool = transfer if isinstance(transfer, Transfer) else None
     share = transfer.share.value if isinstance(transfer, Transfer) else transfer
+    coating = solids if isinstance(solids, Coating) else None
+    solid = solids.solids[0] if isinstance(solids, Coating) else solids
     bad = first(
-        amount("solids", solids, least=LEAST_SHARE, most=100, unit="%"),
+        amount("solids", solid, least=LEAST_SHARE, most=100, unit="%"),
         amount("film", dry_um, least=LEAST_FILM_UM, most=10_000, unit="µm"),
         amount("transfer", share, least=LEAST_SHARE, most=100, unit="%"),
     )
     if bad:
         return bad
-    per_litre = M2_MICRON_PER_LITRE * solids / 100 * share / 100 / dry_um
-    return Coverage(per_litre, solids, dry_um, share, tool)
+    per_litre = M2_MICRON_PER_LITRE * solid / 100 * share / 100 / dry_um
+    return Coverage(per_litre, solid, dry_um, share, tool, coating)
 
 
 def dry_film(wet_um: float, solids: float, thinner: float = 0) -> float | Refusal:

@@ -11,12 +11,15 @@ from partsbench.core.sums.refusal import Refusal, amount, first
 
 
 @dataclass(frozen=True, slots=True)
-class Seam:
-    """An edge where two finish paths meet, and whether paper hangs beside its tape."""
+class Cover:
+    """A face to keep clean, mm: the seams along which it is taped, and the paper over all of it.
+
+    mm2 is 0 where tape alone covers it: an edge, or a face beside which a brush goes.
+    """
 
     name: str
-    mm: float
-    papered: bool = False
+    seams: tuple[float, ...]
+    mm2: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,39 +33,64 @@ class Hole:
 
 @dataclass(frozen=True, slots=True)
 class Laps:
-    """Allowances in mm: tape beyond each end of a strip, paper beside a seam, into an opening."""
+    """Allowances in mm: tape beyond each end of a strip, paper into an opening."""
 
     lap: Figure
-    skirt: Figure
     turn_in: Figure
 
 
 @dataclass(frozen=True, slots=True)
-class Masking(units.Worded):
-    """Tape and paper for these seams and openings."""
+class Take:
+    """What one face or opening takes of tape and of paper."""
 
-    seams: int
-    openings: int
+    name: str
     tape_mm: float
     paper_m2: float
+
+
+@dataclass(frozen=True, slots=True)
+class Masking(units.Worded):
+    """Tape and paper for these faces and openings, and what each of them takes."""
+
+    seams: int
+    faces: tuple[Take, ...]
+    openings: tuple[Take, ...]
     lacks: tuple[str, ...]
     sources: tuple[str, ...]
 
+    @property
+    def tape_mm(self) -> float:
+        return sum(take.tape_mm for take in (*self.faces, *self.openings))
+
+    @property
+    def paper_m2(self) -> float:
+        return sum(take.paper_m2 for take in (*self.faces, *self.openings))
+
+    @property
+    def whole(self) -> tuple[Take, ...]:
+        """The faces that are covered in whole."""
+        return tuple(take for take in self.faces if take.paper_m2)
+
     def say(self, measures: units.Measures = units.Measures.METRIC) -> str:
-        """`9 seams, 7.4 m of tape, 11 openings to paper (1.2 m²).`"""
+        """`Tape 7.4 m: 9 seams, round 11 openings. Paper 2.3 m²: 3 faces in whole, 11 openings.`"""
         tape = units.show_run(self.tape_mm, measures)
         paper = units.show_area(self.paper_m2, measures)
-        seams = f"{self.seams} seam{'' if self.seams == 1 else 's'}"
-        openings = f"{self.openings} opening{'' if self.openings == 1 else 's'}"
-        return f"{seams}, {tape} of tape, {openings} to paper, {paper} of paper in all."
+        seams, openings = _count(self.seams, "seam"), _count(len(self.openings), "opening")
+        faces = f"{_count(len(self.whole), 'face')} in whole"
+        return f"Tape {tape}: {seams}, round {openings}. Paper {paper}: {faces}, {openings}."
 
 
-def masking(seams: Sequence[Seam], openings: Sequence[Hole], laps: Laps) -> Masking | Refusal:
-    """Tape for every seam and round every opening, paper over openings and beside seams."""
+def masking(faces: Sequence[Cover], openings: Sequence[Hole], laps: Laps) -> Masking | Refusal:
+    """Tape along every seam and round every opening, paper over openings and whole faces."""
     bad = first(
         *(
-            amount(f"length of {seam.name}", seam.mm, above=0, most=20_000, unit="mm")
-            for seam in seams
+            amount(f"length of a seam of {face.name}", mm, above=0, most=20_000, unit="mm")
+            for face in faces
+            for mm in face.seams
+        ),
+        *(
+            amount(f"area of {face.name}", face.mm2, least=0, most=25_000_000, unit="mm²")
+            for face in faces
         ),
         *(
             amount(f"width of {hole.name}", hole.width, above=0, most=5_000, unit="mm")
@@ -72,15 +100,26 @@ def masking(seams: Sequence[Seam], openings: Sequence[Hole], laps: Laps) -> Mask
             amount(f"height of {hole.name}", hole.height, above=0, most=5_000, unit="mm")
             for hole in openings
         ),
-        None if seams or openings else Refusal("masking", "there is no seam and no opening"),
+        None if faces or openings else Refusal("masking", "there is no seam and no opening"),
     )
     if bad:
         return bad
-    lap, skirt, turn = laps.lap.value, laps.skirt.value, laps.turn_in.value
-    along = sum(seam.mm + 2 * lap for seam in seams)
-    around = sum(2 * (hole.width + hole.height) + 8 * lap for hole in openings)
-    beside = sum((seam.mm + 2 * lap) * skirt for seam in seams if seam.papered)
-    over = sum((hole.width + 2 * turn) * (hole.height + 2 * turn) for hole in openings)
-    sources = tuple(dict.fromkeys((laps.lap.cited, laps.skirt.cited, laps.turn_in.cited)))
+    lap, turn = laps.lap.value, laps.turn_in.value
+    each = tuple(
+        Take(face.name, sum(mm + 2 * lap for mm in face.seams), face.mm2 / 1e6) for face in faces
+    )
+    over = tuple(
+        Take(
+            hole.name,
+            2 * (hole.width + hole.height) + 8 * lap,
+            (hole.width + 2 * turn) * (hole.height + 2 * turn) / 1e6,
+        )
+        for hole in openings
+    )
+    sources = tuple(dict.fromkeys((laps.lap.cited, laps.turn_in.cited)))
     lacks = ("how many days the tape may stay: read it off the roll",)
-    return Masking(len(seams), len(openings), along + around, (beside + over) / 1e6, lacks, sources)
+    return Masking(sum(len(face.seams) for face in faces), each, over, lacks, sources)
+
+
+def _count(number: int, what: str) -> str:
+    return f"{number} {what}{'' if number == 1 else 's'}"

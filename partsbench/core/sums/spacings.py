@@ -18,6 +18,9 @@ MEASURED_WITHIN_MM = 0.4
 REUSED_WITHIN_MM = 0.5
 """An old hole this near a new one takes the screw, opened a little if need be: common practice."""
 
+NAMED_WITHIN_MM = 0.1
+"""So near a standard one it is called by its name: what was typed in inches is not exact in mm."""
+
 
 @dataclass(frozen=True, slots=True)
 class Spacing:
@@ -66,6 +69,19 @@ def told_apart(spacings: Sequence[Spacing], measured_mm: float) -> Told | Refusa
     names = tuple(s.name for s in may_be)
     sources = tuple(dict.fromkeys(s.mm.cited for s in may_be or [near]))
     return Told(measured_mm, names, near.name, off, lacks, sources)
+
+
+def say_spacing(
+    spacings: Sequence[Spacing], mm: float | None, measures: Measures = Measures.METRIC
+) -> str:
+    """What the trade calls a spacing; else its size, with what it may be: `95.80 mm (96 mm)`."""
+    told = told_apart(spacings, mm) if mm else None
+    if mm is None or told is None or isinstance(told, Refusal):
+        return ""
+    if told.off_mm < NAMED_WITHIN_MM:
+        return told.nearest
+    named = " or ".join(told.names)
+    return f"{show_fine(mm, measures)} ({named})" if named else show_fine(mm, measures)
 
 
 @dataclass(frozen=True, slots=True)

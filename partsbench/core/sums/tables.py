@@ -8,7 +8,6 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
 from functools import wraps
 from math import isfinite
 from typing import ParamSpec, TypeVar
@@ -19,6 +18,7 @@ from partsbench.core.sums.figure import Figure
 from partsbench.core.sums.film import Coating, Transfer
 from partsbench.core.sums.fit import Play
 from partsbench.core.sums.masking import Laps
+from partsbench.core.sums.papers import Grit
 from partsbench.core.sums.refusal import Refusal
 from partsbench.core.sums.screws import Thread
 from partsbench.core.sums.spacings import Spacing
@@ -29,15 +29,6 @@ P = ParamSpec("P")
 T = TypeVar("T")
 K = TypeVar("K")
 Toml = Mapping[str, object]
-
-
-@dataclass(frozen=True, slots=True)
-class Grit:
-    """An abrasive paper: its system (P or CAMI), number, and average grain in µm."""
-
-    system: str
-    number: int
-    micron: Figure
 
 
 class _FaultError(Exception):
@@ -119,12 +110,12 @@ def coatings(data: Toml) -> dict[str, Coating]:
     found = []
     for at, row in _rows(data, "coating"):
         low, high = _band(row, at, "solids", cite, 100)
+        if low is None and not ("wet" in row and "dry" in row):
+            raise _FaultError(f"{at}.solids", "is missing, and wet and dry film are not both given")
         found.append(
             Coating(
                 _text(row, at, "key"),
                 _text(row, at, "name"),
-                _flag(row, at, "water_borne"),
-                _flag(row, at, "builds_film"),
                 low,
                 high,
                 _maybe(row, at, "wet", cite, 0, 2000),
@@ -235,7 +226,6 @@ def laps(data: Toml) -> Laps:
     row, cite = _table(data, "rules"), _sources(data)
     return Laps(
         _figure(row, "rules", "lap", cite, 0, 500, zero=True),
-        _figure(row, "rules", "skirt", cite, 0, 2000, zero=True),
         _figure(row, "rules", "turn_in", cite, 0, 500, zero=True),
     )
 
@@ -269,13 +259,6 @@ def _text(row: Toml, at: str, name: str) -> str:
     value = row.get(name)
     if not isinstance(value, str) or not value.strip():
         raise _FaultError(f"{at}.{name}", "is missing" if value is None else "is no text")
-    return value
-
-
-def _flag(row: Toml, at: str, name: str) -> bool:
-    value = row.get(name)
-    if not isinstance(value, bool):
-        raise _FaultError(f"{at}.{name}", "is missing" if value is None else "is not true or false")
     return value
 
 

@@ -19,7 +19,7 @@ from partsbench.core.sums.census import Census, Condition, Count, Hardware
 from partsbench.core.sums.places import LEAST_EDGE_MM
 from partsbench.core.sums.refusal import Refusal, amount, because, first
 from partsbench.core.sums.screws import LONGEST_SCREW_MM
-from partsbench.core.sums.spacings import Over, over, told_apart
+from partsbench.core.sums.spacings import Over, over, say_spacing, told_apart
 from partsbench.services.bench import fix_numbers
 from partsbench.services.shop import Shop, writing
 from partsbench.services.sums import shipped
@@ -194,7 +194,8 @@ def beside(pull_mm: float, holes_mm: float, thread: str = "") -> Over | None:
 
 def say_over(what: str, found: Over, measures: units.Measures) -> str:
     """`A pull: 3-3/4 in over holes of 96 mm. It is 0.75 mm narrower …`"""
-    own, old = (_spacing_name(mm, measures) for mm in (found.pull_mm, found.holes_mm))
+    known = shipped.spacings()
+    own, old = (say_spacing(known, mm, measures) for mm in (found.pull_mm, found.holes_mm))
     return f"{what} {own} over holes of {old}. {found.say(measures)}"
 
 
@@ -314,9 +315,3 @@ def _screw(on: Ground, text: str) -> float | Refusal | None:
     if isinstance(found, Refusal):
         return found
     return amount("screw", found.value, above=0, most=LONGEST_SCREW_MM, unit="mm") or found.value
-
-
-def _spacing_name(mm: float, measures: units.Measures) -> str:
-    """What the trade calls a spacing, or its size where it is no standard one."""
-    near = min(shipped.spacings(), key=lambda s: abs(s.mm.value - mm))
-    return near.name if abs(near.mm.value - mm) < 0.1 else units.show_fine(mm, measures)

@@ -9,12 +9,12 @@ from partsbench.core.outcomes import Refused
 from partsbench.core.piece.codes import Family, parse_short
 from partsbench.core.piece.parts import Part
 from partsbench.core.piece.piece import Piece
-from partsbench.core.piece.surfaces import DEPTH, THICKNESS, Named, front_size
+from partsbench.core.piece.surfaces import Named, front_size
 from partsbench.core.sums.units import Measures
 from partsbench.services.facts import of_piece
 from partsbench.services.shop import Shop, find_short
+from partsbench.services.sizes import sizes_of
 from partsbench.services.sums.habits import Habits, habits
-from partsbench.store import figures
 from partsbench.store import pieces as piece_rows
 from partsbench.store.figures import Size
 
@@ -57,21 +57,7 @@ def ground(shop: Shop, tag: str) -> Ground | Refused:
     key = piece_rows.piece_id(shop.book, tag)
     if piece is None or key is None:
         return Refused(f"There is no piece “{tag}” in this book.")
-    return Ground(piece, key, _with_facts(shop, piece, figures.sizes(shop.book, key)), habits(shop))
-
-
-def _with_facts(
-    shop: Shop, piece: Piece, sizes: dict[Named, dict[str, Size]]
-) -> dict[Named, dict[str, Size]]:
-    """The sizes, and depths and thicknesses that were said of parts among their facts."""
-    said = of_piece(shop, piece.tag)
-    for part in piece.present:
-        for fact, what in (("depth mm", DEPTH), ("thickness mm", THICKNESS)):
-            value = said.of(part.short).get(fact)
-            if value and float(value) > 0:
-                own = sizes.setdefault((part.family.value, part.number), {})
-                own.setdefault(what, Size(float(value), f"{value} mm"))
-    return sizes
+    return Ground(piece, key, sizes_of(shop, piece, key, of_piece(shop, tag)), habits(shop))
 
 
 def named(piece: Piece, asked: str) -> tuple[Family, int] | Refused:

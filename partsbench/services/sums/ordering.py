@@ -15,8 +15,8 @@ from partsbench.core.sums import pulls
 from partsbench.core.sums.census import Census, say_counts
 from partsbench.core.sums.pulls import Order, OrderBy
 from partsbench.core.sums.refusal import Refusal, amount, first
-from partsbench.core.sums.shown import Measures, show_limit
-from partsbench.core.sums.spacings import told_apart
+from partsbench.core.sums.shown import Measures
+from partsbench.core.sums.spacings import say_spacing
 from partsbench.services.ends import at_best
 from partsbench.services.shop import Shop
 from partsbench.services.state import FaceState, PartState, piece_state
@@ -147,7 +147,7 @@ def tell_order(found: Ordering, measures: Measures = Measures.METRIC) -> Told:
     for o in found.orders:
         own = census.of(o.kind)
         counted = (own.wanted, own.serving, own.broken, own.missing, o.needed, o.spare, o.count)
-        spacing = _apart(o.spacing, measures)
+        spacing = say_spacing(shipped.spacings(), o.spacing, measures)
         rows.append((o.kind, spacing, o.thread, *(str(number) for number in counted)))
     by, day = found.by, found.needed.day
     data = {
@@ -170,17 +170,6 @@ def tell_order(found: Ordering, measures: Measures = Measures.METRIC) -> Told:
             "to buy")  # fmt: skip
     caution = mind(census.counts, measures)
     return Told(found.sentence, head, tuple(rows), found.lacks, sources, caution, data=data)
-
-
-def _apart(spacing_mm: float | None, measures: Measures) -> str:
-    """From hole to hole, with the name that the trade has for it: `3-25/32" (96 mm)`."""
-    if not spacing_mm:
-        return ""
-    told = told_apart(shipped.spacings(), spacing_mm)
-    named = [] if isinstance(told, Refusal) else list(told.names)
-    said = show_limit(spacing_mm, "mm", measures)
-    other = [name for name in named if name != said]
-    return f"{said} ({' or '.join(other)})" if other else said
 
 
 def day_of(text: str, today: date) -> date | Refused:

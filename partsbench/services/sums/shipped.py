@@ -10,9 +10,10 @@ from partsbench import trade
 from partsbench.core.sums import tables
 from partsbench.core.sums.climate import Limits
 from partsbench.core.sums.figure import Figure
-from partsbench.core.sums.film import Transfer
+from partsbench.core.sums.film import Coating, Transfer
 from partsbench.core.sums.fit import Play
 from partsbench.core.sums.masking import Laps
+from partsbench.core.sums.papers import Grit
 from partsbench.core.sums.paths import Coats, OneCoat
 from partsbench.core.sums.refusal import Refusal
 from partsbench.core.sums.screws import Thread
@@ -79,6 +80,23 @@ def coats() -> Coats:
 @functools.cache
 def transfers() -> dict[str, Transfer]:
     return _whole(tables.transfers(_table("transfer")))
+
+
+@functools.cache
+def coatings() -> dict[str, Coating]:
+    return _whole(tables.coatings(_table("coatings")))
+
+
+@functools.cache
+def papers() -> dict[tuple[str, int], Grit]:
+    """Abrasive papers by system and number."""
+    return _whole(tables.grits(_table("grits")))
+
+
+@functools.cache
+def regions() -> dict[str, tuple[str, Figure]]:
+    """Average moisture of wood indoors, %: name and figure by region."""
+    return _whole(tables.regions(_table("woods")))
 
 
 @functools.cache

@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from partsbench.core.outcomes import Refused
-from partsbench.core.sums import climate, film, money, units, wood
+from partsbench.core.sums import climate, film, money, papers, units, wood
+from partsbench.core.sums.figure import Figure
 from partsbench.core.sums.refusal import Refusal
 from partsbench.core.sums.units import Measures
 from partsbench.services.sums import shipped
-from partsbench.services.sums.told import Told, good, refused, told_of
+from partsbench.services.sums.told import Told, good, once, refused, told_of
 
 TRADE = Measures.METRIC
 
@@ -28,12 +31,13 @@ def moisture(
 def movement(
     species: str, cut: str, size: str, start: str, end: str, measures: Measures = TRADE
 ) -> wood.Movement | Refused:
-    """How much a board of a wood changes across the grain between two moistures."""
+    """How much a board of a wood changes across the grain between two moistures: each in %, or a
+    region for the average of its homes."""
     found = wood.find_wood(shipped.woods(), species)
     way = wood.find_cut(cut)
     wide = units.length(size, measures, "size")
-    begin = units.percent(start, "moisture at the start")
-    close = units.percent(end, "moisture at the end")
+    begin = _moisture(start, "moisture at the start")
+    close = _moisture(end, "moisture at the end")
     if isinstance(found, Refusal):
         return refused(found, measures)
     if isinstance(way, Refusal):
@@ -44,25 +48,53 @@ def movement(
         return refused(begin, measures)
     if isinstance(close, Refusal):
         return refused(close, measures)
-    return good(wood.movement(wide.value, found, way, begin.value, close.value), measures)
+    moved = good(wood.movement(wide.value, found, way, begin.value, close.value), measures)
+    if isinstance(moved, Refused):
+        return moved
+    homes = (each.cited for each in (begin, close) if isinstance(each, Figure))
+    return replace(moved, sources=once(*moved.sources, *homes))
+
+
+def _moisture(text: str, what: str) -> units.Entry | Figure | Refusal:
+    """A moisture of wood in %, as typed or by the name of a region."""
+    region = shipped.regions().get(text.strip().lower())
+    if region:
+        return region[1]
+    found = units.percent(text, what)
+    if isinstance(found, Refusal):
+        regions = ", ".join(f"{key} ({name})" for key, (name, _) in shipped.regions().items())
+        return Refusal(what, f"{text!r} is no share in %, and no region: {regions}")
+    return found
 
 
 def coverage(
     solids: str, dry_film: str, transfer: str, measures: Measures = TRADE
 ) -> film.Coverage | Refused:
-    """How far a coating goes; `transfer` is a share or a tool's name, empty for all of it."""
-    solid = units.percent(solids, "solids")
-    thick = units.film(dry_film, measures, "film")
+    """How far a coating goes. `solids` is a share or a class of coatings, `transfer` a share or a
+    tool's name, empty for all of it; an empty film is that of the class."""
+    coating = shipped.coatings().get(solids.strip().lower())
+    solid = coating or units.percent(solids, "solids")
+    usual = coating.dry if coating and not dry_film.strip() else None
+    thick = usual or units.film(dry_film, measures, "film")
     tool = shipped.transfers().get(transfer.strip().lower())
     lands = units.percent(transfer.strip() or "100", "transfer") if tool is None else None
     if isinstance(solid, Refusal):
-        return refused(solid, measures)
+        return Refused(f"{solid.say(measures)} Classes: {', '.join(shipped.coatings())}.")
     if isinstance(thick, Refusal):
         return refused(thick, measures)
     if isinstance(lands, Refusal):
         return Refused(f"{lands.say(measures)} Tools: {', '.join(shipped.transfers())}.")
     share = tool or (lands.value if lands else 100.0)
-    return good(film.coverage(solid.value, thick.value, share), measures)
+    of = solid if isinstance(solid, film.Coating) else solid.value
+    found = good(film.coverage(of, thick.value, share), measures)
+    if usual is None or isinstance(found, Refused):
+        return found
+    return replace(found, film_source=usual.cited)
+
+
+def grit(paper: str) -> papers.Likeness | Refused:
+    """What an abrasive paper of one system is in the other."""
+    return good(papers.likeness(shipped.papers(), paper))
 
 
 def dew_point(
@@ -122,9 +154,22 @@ def tell_coverage(found: film.Coverage, measures: Measures = TRADE) -> Told:
         "m2_per_l": round(found.m2_per_l, 2),
         "transfer": found.transfer,
         "transfer_ends": list(found.tool.ends) if found.tool else None,
+        "solids": round(found.solids, 1),
+        "solids_ends": list(found.coating.solids) if found.coating else None,
+        "dry_um": round(found.dry_um, 2),
     }
-    caution = found.tool.sentence if found.tool else ""
-    return told_of(found, measures, valid=valid, caution=caution, data=data)
+    return told_of(found, measures, valid=valid, data=data)
+
+
+def tell_grit(found: papers.Likeness, measures: Measures = TRADE) -> Told:
+    data = {
+        "paper": found.paper.name,
+        "grain_um": found.paper.micron.value,
+        "nearest": found.nearest.name,
+        "nearest_um": found.nearest.micron.value,
+    }
+    valid = "average grains; papers of one number differ by maker, so keep to one system"
+    return told_of(found, measures, valid=valid, data=data)
 
 
 def tell_dew_point(found: climate.DewPoint, measures: Measures = TRADE) -> Told:

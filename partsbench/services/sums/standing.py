@@ -1,12 +1,10 @@
-"""How a piece stands and looks: shims, tip-over, tape and paper, symmetry, swapped parts."""
+"""How a piece stands and looks: shims, tip-over, symmetry, swapped parts."""
 
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
-from partsbench.core.finish.masks import MaskState
-from partsbench.core.finish.seams import Seam as FaceSeam
 from partsbench.core.outcomes import Done, Refused
 from partsbench.core.piece.codes import Family
 from partsbench.core.piece.front import OpeningKind
@@ -18,16 +16,12 @@ from partsbench.core.piece.surfaces import (
     OVERALL_HEIGHT,
     THICKNESS,
     opening_size,
-    openings_to_paper,
-    seams_of_piece,
 )
-from partsbench.core.sums import legs, masking, symmetry, tipover, units
+from partsbench.core.sums import legs, symmetry, tipover, units
 from partsbench.core.sums.legs import Corner, Stand
-from partsbench.core.sums.masking import Masking
 from partsbench.core.sums.refusal import Refusal, amount
 from partsbench.core.sums.symmetry import Cell, Symmetry
 from partsbench.core.sums.tipover import Space, Tipover, enclosed_dm3, say_limits
-from partsbench.services import masks
 from partsbench.services.shop import Shop, writing
 from partsbench.services.sums import shipped
 from partsbench.services.sums.census import kind_of
@@ -46,17 +40,6 @@ CORNERS = {
     "rear left": Corner.REAR_LEFT,
     "rear right": Corner.REAR_RIGHT,
 }
-
-
-@dataclass(frozen=True, slots=True)
-class Taped:
-    """Tape and paper of a piece, and each seam."""
-
-    masking: Masking
-    seams: tuple[FaceSeam, ...]
-    openings: tuple[str, ...]
-    lacks: tuple[str, ...]
-    measures: units.Measures
 
 
 def level(shop: Shop, tag: str, rock_at: str = "", rock: str = "") -> Stand | Refused:
@@ -175,44 +158,6 @@ def tell_tip_over(found: Tipover, measures: units.Measures) -> Told:
     return replace(told, caution="")  # the advice is in the sentence already
 
 
-def mask_paper(shop: Shop, tag: str) -> Taped | Refused:
-    """Tape along the seams inside a part that want it, and paper over the carcase's openings."""
-    on = ground(shop, tag)
-    if isinstance(on, Refused):
-        return on
-    sizes = on.mm()
-    every, lacks = seams_of_piece(on.piece, sizes)
-    bare = {(s.a, s.b) for s in masks.seams(shop, tag) if s.state is MaskState.NOT_NEEDED}
-    found = [s for s in every if (s.a, s.b) not in bare and (s.b, s.a) not in bare]
-    openings = openings_to_paper(on.piece)
-    boxes = [opening_size(on.piece, o, sizes) for o in openings]
-    answer = masking.masking(
-        [masking.Seam(f"{s.a} to {s.b}", s.length, _papered(s)) for s in found],
-        [masking.Hole(f"H{o.number}", *box) for o, box in zip(openings, boxes, strict=True)],
-        shipped.laps(),
-    )
-    if isinstance(answer, Refusal):
-        return Refused(f"Nothing of {on.piece.codename} is to be masked: {answer.why}.")
-    names = tuple(f"H{o.number}" for o in openings)
-    return Taped(answer, tuple(found), names, lacks, on.measures)
-
-
-def tell_mask_paper(found: Taped) -> Told:
-    show = found.measures
-    rows = [(f"{s.a} | {s.b}", units.show_length(s.length, show)) for s in found.seams]
-    rows += [(f"opening {name}", "paper") for name in found.openings]
-    data = {
-        "seams": found.masking.seams,
-        "openings": found.masking.openings,
-        "tape_m": found.masking.tape_mm / 1000,
-        "paper_m2": found.masking.paper_m2,
-        "each": [{"a": s.a, "b": s.b, "mm": s.length} for s in found.seams],
-    }
-    return told_of(
-        found.masking, show, head=("where", "length"), rows=rows, lacks=found.lacks, data=data
-    )
-
-
 def pattern(shop: Shop, tag: str, other: str = "") -> Symmetry | Refused:
     """Breaks of a front's left-right symmetry, or of a pair that should mirror each other."""
     on = ground(shop, tag)
@@ -304,11 +249,6 @@ def _enclosed(on: Ground) -> float | None:
         spaces.append(Space(width, height, depth.mm, opening.kind is OpeningKind.DRAWER))
     found = enclosed_dm3(shipped.scope(), spaces)
     return None if isinstance(found, Refusal) else found
-
-
-def _papered(seam: FaceSeam) -> bool:
-    """Paper hangs beside the tape of a carcase's broad faces; an edge takes tape alone."""
-    return seam.a.startswith("C") and seam.b.startswith("C")
 
 
 def _cells(shop: Shop, piece: Piece) -> list[Cell]:

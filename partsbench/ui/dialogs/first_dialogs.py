@@ -45,6 +45,7 @@ class WoodDialog(ShopDialog):
             quiet("Veneer is named by its core, such as “veneer on MDF”. It tells how far a drawer "
                   "swells in its opening.")
         )  # fmt: skip
+        self.content.addStretch(1)
         self.note = self.add_button("Note it", "wood-note", self.on_note)
         self.note.setDefault(True)
         self.resize(520, 280)

@@ -11,10 +11,9 @@ from partsbench.core.bench.state import Mode, Waits
 from partsbench.core.outcomes import Outcome
 from partsbench.core.piece.parts import TIE_ON, Part, where_to_stick
 from partsbench.core.piece.piece import Piece
-from partsbench.core.piece.teardown import hint
 from partsbench.services.shop import Shop
 from partsbench.services.state import PieceState, Where, piece_state
-from partsbench.services.teardown import Teardown, left_in, teardown
+from partsbench.services.teardown import Teardown, left_in, mind_words, teardown
 from partsbench.ui.bench.controls import KeyButton, MainKeyButton, scrolled, words
 from partsbench.ui.bench.looks import named, open_doors, teardown_looks, tile_part
 from partsbench.ui.bench.part_page import PartPage
@@ -137,7 +136,7 @@ class TeardownPage(PartPage):
         stick = where_to_stick(part)
         on = stick.removeprefix("on the ").removeprefix("on ")
         self.stick.setText(TIED if stick == TIE_ON else f"stick on: {on}")
-        mind = hint(piece, part)
+        mind = mind_words(piece, part)
         self.hint.setText(f"Mind: {mind}" if mind else "")
         self.marks.setText(_marks(part))
         self.out_button.show_words("Is out already" if out else "This is out")

@@ -19,6 +19,7 @@ from partsbench.services.sums import (
     gap,
     holes,
     litres,
+    masking,
     measure,
     mixing,
     ordering,
@@ -120,7 +121,7 @@ def mixed_again(shop: Shop, _: str, values: Values) -> Told | Refused:
 
 
 def masked(shop: Shop, tag: str, _: Values) -> Told | Refused:
-    return _told(standing.mask_paper(shop, tag), standing.tell_mask_paper)
+    return _told(masking.mask_paper(shop, tag), masking.tell_mask_paper)
 
 
 def levelled(shop: Shop, tag: str, values: Values) -> Told | Refused:
@@ -173,6 +174,10 @@ def covered(shop: Shop, _: str, values: Values) -> Told | Refused:
     show = measures(shop)
     found = small.coverage(values["solids"], values["film"], values["transfer"], show)
     return found if isinstance(found, Refused) else small.tell_coverage(found, show)
+
+
+def gritty(shop: Shop, _: str, values: Values) -> Told | Refused:
+    return _told(small.grit(values["paper"]), lambda found: small.tell_grit(found, measures(shop)))
 
 
 def dew(shop: Shop, _: str, values: Values) -> Told | Refused:

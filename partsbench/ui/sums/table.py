@@ -138,7 +138,13 @@ OF_THE_PIECE = (
                (Ask("what", "What", choices=("depth", "height", "width")),
                 Ask("size", "Size", "450", us="17 3/4")), to.note_carcase)),
     ),
-    Decision("mask", "Tape and paper", "How much tape, and how many openings?", to.masked),
+    Decision(
+        "mask", "Tape and paper", "How much tape and paper, and what takes it?", to.masked, (),
+        (_habits("Your gun or brush", Ask("tool", "Put on with", choices=("", *transfers()))),
+         Entry("Depth of the carcase",
+               (Ask("what", "What", choices=("depth", "height", "width")),
+                Ask("size", "Size", "450", us="17 3/4")), to.note_carcase)),
+    ),
     Decision(
         "level", "Which foot rocks", "Which foot wants which shim?", to.levelled,
         (Ask("corner", "Foot that stands free", choices=CORNERS),
@@ -172,12 +178,16 @@ AT_THE_BENCH = (
         "movement", "Movement of wood", "How much does a board grow or shrink?", to.moved,
         (Ask("wood", "Wood", "walnut, black; MDF"), Ask("cut", "Sawn", choices=CUTS),
          Ask("size", "Size across", "232 mm", us="9 1/8"), Ask("start", "From, %", "8"),
-         Ask("end", "To, %", "11")), of_piece=False,
+         Ask("end", "To, %", "11, or damp")), of_piece=False,
     ),
     Decision(
         "coverage", "Coverage", "How far does it go?", to.covered,
-        (Ask("solids", "Solids, %", "42"), Ask("film", "Dry film", "38 µm", us="1.5 mil"),
+        (Ask("solids", "Solids, %", "42, or latex"), Ask("film", "Dry film", "38 µm", us="1.5 mil"),
          Ask("transfer", "Lands on the work", "65, or hvlp")), of_piece=False,
+    ),
+    Decision(
+        "grit", "Grits", "What is a paper in the other system?", to.gritty,
+        (Ask("paper", "Paper", "P320, or 320"),), of_piece=False,
     ),
     Decision(
         "dew", "Dew point", "When does this air wet a surface?", to.dew,

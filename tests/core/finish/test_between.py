@@ -20,15 +20,22 @@ def chest(*stained: str, left: tuple[str, ...] = ()) -> Piece:
 
 
 def test_a_stained_front_meets_the_painted_rails_all_round():
-    assert meetings(chest("D1")) == [Meeting("D1", "D1 front", "C1 rails", 2 * (450 + 200))]
+    """Its opening is its cell less a rail of 20 mm, or as it was measured."""
+    assert meetings(chest("D1")) == [Meeting("D1", "D1 front", "C1 rails", 2 * (430 + 180))]
+    measured = {("H", 1): {"top width": 428.0, "left height": 181.0}}
+    assert [m.length for m in meetings(chest("D1"), measured)] == [2 * (428 + 181)]
 
 
 def test_a_stained_top_meets_the_carcase_below_its_four_edges():
-    found = {(m.a, m.b): m.length for m in meetings(chest("T1"), depth=480)}
+    sizes = {("C", 1): {"depth": 480.0}}
+    found = {(m.a, m.b): m.length for m in meetings(chest("T1"), sizes)}
     assert found == {
         ("T1 front edge", "C1 rails"): 900, ("T1 back edge", "C1 back"): 900,
         ("T1 left edge", "C1 left side"): 480, ("T1 right edge", "C1 right side"): 480,
     }  # fmt: skip
+    own = {**sizes, ("T", 1): {"depth": 500.0}}
+    assert {m.length for m in meetings(chest("T1"), own)} == {900, 500}
+    assert {m.length for m in meetings(chest("T1"))} == {900, 450}
 
 
 def test_parts_of_one_finish_have_no_seam_and_neither_have_two_that_get_none():

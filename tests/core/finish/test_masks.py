@@ -14,6 +14,7 @@ from partsbench.core.finish.masks import (
     overdue,
     seam_order,
     still_masked_for,
+    to_cover,
     wants_cover,
     ways_to_protect,
 )
@@ -123,6 +124,24 @@ def test_brush_line_or_reverse_mask_is_asked_while_a_face_is_too_young_for_tape(
 def test_paint_ends_at_a_line_and_what_is_wiped_only_minds_paint(one, other, tape):
     every = {**PATHS, **NO_STEP_PATHS}
     assert wants_cover(every[one], every[other]) is tape
+
+
+@pytest.mark.parametrize(
+    ("coated", "beside", "covered"),
+    [
+        ("paint", "stain", True),
+        ("paint", "leave", True),
+        ("paint", "chalk_wax", True),
+        ("chalk_wax", "paint", True),
+        ("stain", "paint", False),
+        ("leave", "paint", False),
+        ("stain", "clear", False),
+        ("paint", "paint", False),
+    ],
+)
+def test_what_lies_beside_paint_is_covered_and_of_two_paints_either(coated, beside, covered):
+    every = {**PATHS, **NO_STEP_PATHS}
+    assert to_cover(every[coated], every[beside]) is covered
 
 
 def test_at_its_very_rating_tape_is_not_overdue():

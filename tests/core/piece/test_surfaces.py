@@ -9,18 +9,22 @@ from partsbench.core.piece.codes import Family
 from partsbench.core.piece.describe import with_paths
 from partsbench.core.piece.front import Front, OpeningKind, front_from_rows
 from partsbench.core.piece.furnish import furnish
+from partsbench.core.piece.parts import Part
 from partsbench.core.piece.piece import Piece
 from partsbench.core.piece.shaping import set_kind
 from partsbench.core.piece.surfaces import (
     RAIL_MM,
     THICKNESS_MM,
     areas,
+    depth_of,
+    face_area,
     front_size,
     named_sizes,
     opening_size,
     openings_to_paper,
-    seams_of_piece,
+    seams_of_part,
     size_names,
+    with_usual_depths,
 )
 from tests.support.some_pieces import pieces
 
@@ -36,6 +40,12 @@ def chest(*paths: tuple[str, str], front: Front | None = None, top: bool = False
         assert isinstance(made, Piece), made
         piece = made
     return piece
+
+
+def named(piece: Piece, short: str) -> Part:
+    part = piece.part(short)
+    assert part is not None
+    return part
 
 
 def area(piece: Piece, name: str, sizes: dict[tuple[str, int], dict[str, float]]) -> float:
@@ -96,25 +106,22 @@ def test_openings_are_papered_when_rails_are_coated_and_the_inside_is_not() -> N
     rails = chest(("paint", "C1 rails"))
     assert [o.number for o in openings_to_paper(rails)] == [1, 2, 3]
     assert openings_to_paper(chest(("paint", "C1 rails"), ("paint", "C1 inside"))) == ()
+    assert [o.number for o in openings_to_paper(rails, {2})] == [1, 3], "D2 is in its place"
 
 
-def test_a_false_front_meets_the_rails_and_is_not_papered() -> None:
+def test_a_false_front_is_not_papered() -> None:
     front = front_from_rows((1, 1, 1), 800, (300, 300, 300))
     assert isinstance(front, Front)
     shut = set_kind(front, 2, OpeningKind.FALSE_FRONT)
     assert isinstance(shut, Front)
     piece = chest(("paint", "C1 rails"), ("stain", "X1"), front=shut)
-    seams, _ = seams_of_piece(piece, {})
-    met = [s for s in seams if "X1" in s.a + s.b]
-    assert sum(s.length for s in met) == pytest.approx(2 * 800.0)
-    assert len(openings_to_paper(piece)) == 2
+    assert [o.span.row for o in openings_to_paper(piece)] == [0, 2]
 
 
 def test_a_top_edge_of_another_path_is_one_seam() -> None:
     piece = chest(("paint", "D1"), ("stain", "D1 top edge"))
-    seams, lacks = seams_of_piece(piece, {("D", 1): {"top width": 775.0}})
+    seams = seams_of_part(piece, named(piece, "D1"), {("D", 1): {"top width": 775.0}})
     assert [s.length for s in seams if s.b.endswith("top edge")] == [775.0]
-    assert lacks == ()
 
 
 @pytest.mark.parametrize(
@@ -142,8 +149,7 @@ def test_every_finished_face_has_an_area_or_a_lack(piece: Piece) -> None:
     finished = [(p.short, f.name) for p in piece.present for f in p.faces if f.finished]
     assert len(found.faces) + len(found.missing) == len(finished)
     assert all(f.m2 >= 0 for f in found.faces)
-    seams, _ = seams_of_piece(piece, {})
-    assert all(s.length > 0 for s in seams)
+    assert all(s.length > 0 for p in piece.present for s in seams_of_part(piece, p, {}))
 
 
 @pytest.mark.parametrize(
@@ -199,10 +205,37 @@ def test_a_leg_wants_both_its_height_and_its_girth() -> None:
 def test_seams_over_the_depth_of_a_carcase_take_a_usual_one_until_it_is_measured() -> None:
     piece = chest(("paint", "C1 left side"), ("stain", "C1 top"))
 
-    def corner(depth: dict[str, float]) -> tuple[list[float], tuple[str, ...]]:
-        found, lacks = seams_of_piece(piece, {("C", 1): depth})
-        ends = {"C1 left side", "C1 top"}
-        return [s.length for s in found if {s.a, s.b} == ends], lacks
+    def corner(own: dict[str, float], end: str = "C1 top") -> list[float]:
+        found = seams_of_part(piece, named(piece, "C1"), {("C", 1): own})
+        return [s.length for s in found if {s.a, s.b} == {"C1 left side", end}]
 
-    assert corner({}) == ([450.0], ("depth of C1",))
-    assert corner({"depth": 380.0}) == ([380.0], ())
+    assert corner({}) == [450.0]
+    assert corner({"depth": 380.0}) == [380.0]
+    assert corner({"height": 870.0}, "C1 rails") == [870.0]
+    assert corner({}, "C1 rails") == [900.0]
+
+
+def test_a_top_is_as_deep_as_its_carcase_until_it_is_measured() -> None:
+    piece = chest(top=True)
+    carcase, top = named(piece, "C1"), named(piece, "T1")
+    sizes = {("C", 1): {"depth": 440.0}}
+    assert depth_of(piece, top, {}) is None
+    assert depth_of(piece, top, sizes) == 440
+    assert depth_of(piece, top, {**sizes, ("T", 1): {"depth": 470.0}}) == 470
+    assert depth_of(piece, carcase, {("T", 1): {"depth": 470.0}}) is None
+
+
+def test_the_usual_depth_stands_in_for_what_was_not_measured() -> None:
+    piece = chest(top=True)
+    found, lacks = with_usual_depths(piece, {}, {"C1", "D1"})
+    assert (found, lacks) == ({("C", 1): {"depth": 450.0}}, ["depth of C1"])
+    assert with_usual_depths(piece, {}, {"T1"})[1] == ["depth of T1"]
+    known = {("C", 1): {"depth": 440.0}}
+    assert with_usual_depths(piece, known, {"C1", "T1"}) == (known, [])
+
+
+def test_a_face_without_a_finish_has_an_area_too() -> None:
+    piece = chest()
+    assert areas(piece, {}).faces == ()
+    assert face_area(piece, named(piece, "C1"), "back", {}) == pytest.approx(800 * 900)
+    assert face_area(piece, named(piece, "C1"), "base", {}) == "depth of C1"

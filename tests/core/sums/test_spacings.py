@@ -15,6 +15,7 @@ from partsbench.core.sums.spacings import (
     Spacing,
     Told,
     over,
+    say_spacing,
     takes_screw,
     told_apart,
 )
@@ -47,6 +48,26 @@ def test_near_spacings_are_told_apart_never_rounded(
     spacings: tuple[Spacing, ...], measured: float, names: set[str]
 ) -> None:
     assert set(answered(Told, told_apart(spacings, measured)).names) == names
+
+
+@pytest.mark.parametrize(
+    ("mm", "metric", "us"),
+    [
+        (96, "96 mm", "96 mm"),
+        (95.95, "96 mm", "96 mm"),
+        (95.89, "95.89 mm (96 mm)", "3.775 in (96 mm)"),
+        (95.6, "95.60 mm (3-3/4 in or 96 mm)", "3.764 in (3-3/4 in or 96 mm)"),
+        (95.25, "3-3/4 in", "3-3/4 in"),
+        (110, "110.00 mm", "4.331 in"),
+        (0, "", ""),
+        (None, "", ""),
+    ],
+)
+def test_a_spacing_by_the_name_of_the_trade(
+    spacings: tuple[Spacing, ...], mm: float | None, metric: str, us: str
+) -> None:
+    assert say_spacing(spacings, mm) == metric
+    assert say_spacing(spacings, mm, Measures.US) == us
 
 
 def test_a_spacing_in_words(spacings: tuple[Spacing, ...]) -> None:

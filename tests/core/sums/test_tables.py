@@ -14,8 +14,8 @@ from partsbench.core.sums.climate import Limits
 from partsbench.core.sums.figure import Figure
 from partsbench.core.sums.film import Coating, Transfer
 from partsbench.core.sums.fit import Play
+from partsbench.core.sums.papers import Grit
 from partsbench.core.sums.refusal import Refusal
-from partsbench.core.sums.tables import Grit
 from partsbench.core.sums.wood import Wood
 from tests.core.sums.answers import answered, refused
 
@@ -34,9 +34,6 @@ SHIPPED: list[tuple[Callable[[Any], object], str]] = [
 ]
 SINGLE = [
     ("woods", "start", "moisture"),
-    ("coatings", "system", "dry_low"),
-    ("grits", "limits", "finest_before_stain"),
-    ("grits", "limits", "widest_jump"),
     ("pulls", "rules", "engaged_diameters"),
     ("pulls", "rules", "drift_most"),
 ]
@@ -173,9 +170,11 @@ def test_other_kinds_of_bad_data() -> None:
     coat = copy.deepcopy(trade.load("coatings"))
     coat["coating"][0]["solids"]["low"] = 90
     assert "low 90 is over high 45" in refused(tables.coatings(coat))
-    coat = copy.deepcopy(trade.load("coatings"))
-    coat["coating"][0]["water_borne"] = "yes"
-    assert "is not true or false" in refused(tables.coatings(coat))
+    for left_out in ("wet", "dry"):  # of a class without solids
+        coat = copy.deepcopy(trade.load("coatings"))
+        (bare,) = [row for row in coat["coating"] if "solids" not in row]
+        del bare[left_out]
+        assert "wet and dry film are not both given" in refused(tables.coatings(coat))
     screws = copy.deepcopy(trade.load("pulls"))
     screws["thread"][0]["lengths"] = []
     assert refused(tables.threads(screws)) == "thread 8-32.lengths: is no list of lengths."

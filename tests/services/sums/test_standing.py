@@ -1,4 +1,4 @@
-"""Shims, tip-over, tape and paper, and symmetry, from a piece in the book."""
+"""Shims, tip-over and symmetry, from a piece in the book."""
 
 from __future__ import annotations
 
@@ -7,13 +7,12 @@ from pathlib import Path
 
 import pytest
 
-from partsbench.core.finish.masks import MaskState
 from partsbench.core.outcomes import Done, Refused
 from partsbench.core.piece.piece import Piece
 from partsbench.core.sums.legs import Corner
 from partsbench.core.sums.tipover import Tipover
 from partsbench.core.sums.units import Measures
-from partsbench.services import history, masks
+from partsbench.services import history
 from partsbench.services.exchange import export, take_in_export
 from partsbench.services.pieces import give_path, mirror
 from partsbench.services.shop import Shop
@@ -160,44 +159,6 @@ def test_the_thresholds_themselves_are_reached(shop: Shop) -> None:
         standing.weigh(shop, piece.tag, mass)
         found = tipped(shop, piece)
         assert (found.tall, found.heavy) == (reached, reached)
-
-
-def test_the_seam_of_rails_and_sides_and_every_opening_is_counted(shop: Shop) -> None:
-    """Rails painted, sides stained: 2 seams of 900 mm at the front, and 25 mm of lap at each end;
-    three openings of 780 × 280 mm are taped round with 25 mm of lap at each corner."""
-    piece = chest(shop)
-    give_path(shop, piece.tag, "paint", ["C1 rails"])
-    give_path(shop, piece.tag, "stain", ["C1 left side", "C1 right side"])
-    found = standing.mask_paper(shop, piece.tag)
-    assert not isinstance(found, Refused)
-    rails = [s for s in found.seams if "rails" in s.a + s.b and "side" in s.a + s.b]
-    assert sorted(s.length for s in rails) == [900.0, 900.0]
-    assert found.masking.openings == 3
-    seams = sum(s.length + 50 for s in found.seams)
-    openings = 3 * (2 * (780 + 280) + 8 * 25)
-    assert found.masking.tape_mm == pytest.approx(seams + openings)
-    assert "depth of C1" in standing.tell_mask_paper(found).lacks
-
-
-def test_a_seam_that_wants_no_tape_is_not_counted(shop: Shop) -> None:
-    """Between a stained side and a raw back there is nothing to keep clean."""
-    piece = chest(shop)
-    give_path(shop, piece.tag, "paint", ["C1 rails"])
-    give_path(shop, piece.tag, "stain", ["C1 left side", "C1 right side"])
-    bare = [s for s in masks.seams(shop, piece.tag) if s.state is MaskState.NOT_NEEDED]
-    assert ("C1 back", "C1 left side") in [(s.a, s.b) for s in bare]
-    found = standing.mask_paper(shop, piece.tag)
-    assert not isinstance(found, Refused)
-    assert all("C1 rails" in (s.a, s.b) for s in found.seams)
-    assert found.masking.seams == len(masks.seams(shop, piece.tag)) - len(bare)
-
-
-def test_a_drawer_of_one_path_needs_no_tape(shop: Shop) -> None:
-    piece = chest(shop)
-    give_path(shop, piece.tag, "paint", ["D1"])
-    give_path(shop, piece.tag, "paint", ["D1 sides", "D1 back", "D1 bottom", "D1 inside"])
-    refused = standing.mask_paper(shop, piece.tag)
-    assert refused == Refused("Nothing of Heron is to be masked: there is no seam and no opening.")
 
 
 def test_a_break_is_named_and_can_be_wanted(shop: Shop) -> None:

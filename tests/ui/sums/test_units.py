@@ -77,6 +77,7 @@ def answers_to(shown: Measures) -> Mapping[str, Mapping[str, str]]:
         "dew": air,
         "movement": {"wood": "MDF", "size": as_typed(600, shown), "start": "6", "end": "12"},
         "coverage": {"solids": "52", "film": "40" if metric else "1.5", "transfer": "30"},
+        "grit": {"paper": "P320"},
         "again": {"recipe": "26 clear, 3 colour, 1 water", "volume": "60" if metric else "2"},
     }
 
