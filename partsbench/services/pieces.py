@@ -11,8 +11,9 @@ from types import MappingProxyType
 from typing import Any
 
 from partsbench import files
-from partsbench.core.naming import together
+from partsbench.core.naming import ALL, together
 from partsbench.core.outcomes import Refused
+from partsbench.core.piece.alike import set_alike
 from partsbench.core.piece.codes import Family, new_tag
 from partsbench.core.piece.describe import describe, with_paths
 from partsbench.core.piece.fittings import set_fittings, set_legs, set_top
@@ -284,6 +285,14 @@ def give_legs(shop: Shop, tag: str, count: int, equal: bool) -> Piece | Refused:
     """How many legs a piece has, and whether any may stand at any corner."""
     kind = "interchangeable legs" if equal else "legs"
     return _edited(shop, tag, lambda p: set_legs(p, count, equal), f"{count} {kind}")
+
+
+@writing
+def make_alike(shop: Shop, tag: str, shorts: Sequence[str], alike: bool = True) -> Piece | Refused:
+    """Parts of which each may go to any of their places, or each to its own again."""
+    names = together(shorts, ALL)
+    said = f"{names} are alike: any to any place" if alike else f"{names}: each to its own place"
+    return _edited(shop, tag, lambda p: set_alike(p, shorts, alike), said)
 
 
 @writing

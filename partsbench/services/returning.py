@@ -161,14 +161,14 @@ def by_elimination(shop: Shop, tag: str) -> Done | Refused:
     """Accept as home the parts that could go nowhere else; they are marked so on the proof.
 
     A part is told by elimination when no other part of its sort and size is still missing, and
-    nothing else was scanned into its home. Equals (legs of a group) need not be told apart.
+    nothing else was scanned into its home. Parts that are alike need not be told apart.
     """
     piece = shop.piece(tag)
     if piece is None:
         return Refused(f"There is no piece “{tag}” in this book.")
     state = piece_state(shop, piece)
     left = [m.part for m in missing(state)]
-    open_homes = [p for p in left if p.family in SEATED]
+    open_homes = [p for p in left if p.family in SEATED or p.group]
     sizes = Counter(_sort_and_size(piece, p) for p in open_homes)
     told = [p for p in open_homes if p.group or sizes[_sort_and_size(piece, p)] == 1]
     told = [p for p in told if _could_be_home(state, p)]
@@ -254,16 +254,14 @@ def _seat_meant(known: Known, target: Known | None, taken: set[int]) -> int | Re
 def sits_on(piece: Piece, part: Part, host: Part) -> bool:
     """True when `host` is what a part without an opening is scanned home with."""
     if part.parent:
-        return part.parent == host.short
+        return host.short in {p.parent for p in piece.alike_to(part)}
     on_piece = part.home.kind in (HomeKind.ON_PIECE, HomeKind.STAYS)
     return on_piece and host.family is Family.CARCASE
 
 
 def seats(piece: Piece, part: Part) -> set[int]:
     """The homes that are right for a part: its own, or those of its group."""
-    if not part.group:
-        return {part.home.number}
-    return {p.home.number for p in piece.present if p.group == part.group}
+    return {p.home.number for p in piece.alike_to(part)}
 
 
 def not_its_home(seat: int) -> str:

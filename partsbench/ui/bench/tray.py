@@ -7,6 +7,7 @@ from collections.abc import Iterable, Sequence
 from partsbench.core.naming import runs
 from partsbench.core.piece.codes import Family, short_number
 from partsbench.core.piece.parts import FAMILY_NAMES, Part
+from partsbench.core.piece.piece import Piece
 from partsbench.services.returning import Missing, open_fits
 from partsbench.services.state import SEATED, PieceState, Where
 
@@ -25,23 +26,29 @@ def tray_lines(state: PieceState, left: Sequence[Missing]) -> list[str]:
             stand.setdefault(place, []).append(part)
     lines = [
         ("In a wrong home", ", ".join(_sits(state, m.part) for m in left if m.part not in gone)),
-        ("Not yet back", by_sort(loose)),
-        *((f"At {place}", by_sort(parts)) for place, parts in stand.items()),
+        ("Not yet back", by_sort(loose, state.piece)),
+        *((f"At {place}", by_sort(parts, state.piece)) for place, parts in stand.items()),
         ("Still to be eased", ", ".join(f"{part.short} {fit}" for part, fit in open_fits(state))),
     ]
     return [f"{title}:  {words}" for title, words in lines if words]
 
 
-def by_sort(parts: Iterable[Part]) -> str:
-    """`pulls P1–P10, P13; key K2; bags B1 screws of the pulls, B2 hinges`."""
-    sorts: dict[tuple[Family, str], list[Part]] = {}
+def by_sort(parts: Iterable[Part], piece: Piece | None = None) -> str:
+    """`pulls P1–P10, P13; key K2; bags B1 screws of the pulls, B2 hinges`.
+
+    Of parts that are alike only how many, where the piece is given: `3 of 12 pulls, any of them`.
+    """
+    sorts: dict[tuple[Family, str, str], list[Part]] = {}
     for part in parts:
-        name = "" if part.family in NAMED_EACH else part.name
-        sorts.setdefault((part.family, name or FAMILY_NAMES[part.family]), []).append(part)
-    return "; ".join(_told(*sort, those) for sort, those in sorts.items())
+        name = "" if part.family in NAMED_EACH and not part.group else part.name
+        sort = part.family, name or FAMILY_NAMES[part.family], part.group
+        sorts.setdefault(sort, []).append(part)
+    return "; ".join(_told(*sort, those, piece) for sort, those in sorts.items())
 
 
-def _told(family: Family, name: str, parts: list[Part]) -> str:
+def _told(family: Family, name: str, group: str, parts: list[Part], piece: Piece | None) -> str:
+    if group and piece:
+        return f"{len(parts)} of {len(piece.alike_to(parts[0]))} {_plural(name)}, any of them"
     if family in NAMED_EACH:
         listed = ", ".join(f"{p.short} {p.name}".strip() for p in parts)
     else:
