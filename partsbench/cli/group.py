@@ -20,6 +20,7 @@ from partsbench.cli.base import (
     Desk,
     book_options,
     book_path,
+    visible,
 )
 from partsbench.cli.finish_names import FINISH
 from partsbench.cli.sum_names import SUMS
@@ -58,6 +59,8 @@ COMMANDS = {
     "unseen": "bench",
     "paths": "bench",
     **FINISH,
+    "plan": "planning",
+    "promise": "planning",
     "return": "returning",
     "fit": "returning",
     "count-home": "returning",
@@ -171,7 +174,7 @@ def _damage_behind(desk: Desk) -> str:
     from partsbench.services.shop import Shop, open_shop
 
     path = book_path(desk)
-    found = open_shop(path, desk.clock) if path.exists() else None
+    found = open_shop(path, desk.clock) if files.is_there(path) else None
     if not isinstance(found, Shop):
         return found.sentence if found else ""
     with contextlib.closing(found):
@@ -179,7 +182,7 @@ def _damage_behind(desk: Desk) -> str:
 
 
 def _bad(sentence: str, where: str = "partsbench") -> int:
-    click.echo(f"{where}: {' '.join(sentence.split())}", err=True)
+    click.echo(visible(f"{where}: {' '.join(sentence.split())}"), err=True)
     return BAD
 
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import random
-import tomllib
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import replace
 from pathlib import Path
@@ -31,6 +30,7 @@ from partsbench.core.piece.furnish import (
 from partsbench.core.piece.parts import Home
 from partsbench.core.piece.piece import Numbering, Piece
 from partsbench.core.piece.sound import faults, first_fault
+from partsbench.core.toml_text import TomlFault, read_toml
 from partsbench.services import copies, facts
 from partsbench.services.facts import DescribedFact, described_facts
 from partsbench.services.shop import Shop, find_piece, find_short, writing
@@ -116,12 +116,9 @@ def take_in(shop: Shop, file: Path) -> list[Piece] | Refused:
         from partsbench.services.exchange import take_in_export
 
         return take_in_export(shop, text, str(file))
-    try:
-        doc = tomllib.loads(text)
-    except tomllib.TOMLDecodeError as error:
-        return Refused(f"{file}: {error}.")
-    except RecursionError:
-        return Refused(f"{file}: one value lies in another too many times over.")
+    doc = read_toml(text)
+    if isinstance(doc, TomlFault):
+        return Refused(f"{file}: {doc.why}{f' (line {doc.line})' if doc.line else ''}.")
     made = _described(shop, doc)
     return Refused(f"{file}: {made.sentence}") if isinstance(made, Refused) else made
 

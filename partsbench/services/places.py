@@ -22,6 +22,8 @@ from partsbench.store.journal import change
 from partsbench.store.records import MoveKind
 
 LONGEST_PLACE = 40
+_MOST_DIGITS = 4
+"""No part has a number so long; an old mark may."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -97,10 +99,11 @@ def find(shop: Shop, asked: str, here: str = "") -> list[Sighting]:
         piece = shop.piece(code.tag)
         part = piece.numbered(code.family, code.number) if piece else None
         return [_sighting(shop, piece, part)] if piece and part else []
-    short = parse_short(asked)
+    short, plain = parse_short(asked), asked.strip()
+    number = int(plain) if plain.isdecimal() and len(plain) <= _MOST_DIGITS else None
     found = []
     for line in sorted(piece_rows.listed(shop.book), key=lambda p: p.tag != here):
-        if short is None and not asked.strip().isdigit():
+        if short is None and number is None:
             break
         piece = shop.piece(line.tag)
         if piece is None:
@@ -109,7 +112,7 @@ def find(shop: Shop, asked: str, here: str = "") -> list[Sighting]:
             part = piece.numbered(*short)
             found += [_sighting(shop, piece, part)] if part and not part.retired else []
         elif line.tag == here or not here:
-            found += [_sighting(shop, piece, p) for p in piece.present if p.number == int(asked)]
+            found += [_sighting(shop, piece, p) for p in piece.present if p.number == number]
     seen = {(s.tag, s.short) for s in found}
     for tag, _, name in records.old_marks(shop.book, asked.strip()):
         piece = shop.piece(tag)

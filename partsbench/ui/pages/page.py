@@ -96,6 +96,10 @@ class Page(QWidget):
     def fulfil(self, wish: Act) -> None:
         """Turn to a page, or open a dialog, as the bench wishes."""
 
+    def shows(self, answer: object) -> bool:
+        """This answer stands on the page already, large: the window need not say it again."""
+        return False
+
     def asks_for(self, text: str) -> bool:
         """Whether a question of this page is answered by that scan, whatever verb is in force."""
         return False
