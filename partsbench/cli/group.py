@@ -32,7 +32,7 @@ COMMANDS = {
     "lay-out": "pieces",
     "take-in": "pieces",
     "mirror": "pieces",
-    "pieces": "pieces",
+    "pieces": "listing",
     "parts": "pieces",
     "export": "pieces",
     "client": "pieces",
