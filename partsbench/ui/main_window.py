@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import QEvent, QSize, Qt, QTimer
 from PySide6.QtGui import QAction, QCloseEvent, QDragEnterEvent, QDropEvent
 from PySide6.QtWidgets import (
+    QApplication,
     QHBoxLayout,
     QMainWindow,
     QVBoxLayout,
@@ -29,7 +30,7 @@ from partsbench.ui.answer_bar import AnswerBar
 from partsbench.ui.band import Band
 from partsbench.ui.doors import Doors
 from partsbench.ui.file_errands import FileErrands
-from partsbench.ui.focus_ring import show_focus
+from partsbench.ui.focus_ring import is_going, show_focus
 from partsbench.ui.keeper import Keeper
 from partsbench.ui.page_stack import PageStack
 from partsbench.ui.pages.page import Page
@@ -236,6 +237,16 @@ class MainWindow(QMainWindow):
         KeysDialog(self).open()
 
     # Qt
+
+    def focusNextPrevChild(self, onward: bool) -> bool:
+        """Where the keyboard goes: Tab leads round; from a control that goes away it comes back to
+        the page, and never into the field for codes, where the next key would be typed."""
+        here = QApplication.focusWidget()
+        page = self.pages.get(self._key) if self._stands else None
+        if page is None or here is None or not is_going(here):
+            return super().focusNextPrevChild(onward)
+        page.setFocus(Qt.FocusReason.OtherFocusReason)
+        return True
 
     def dragEnterEvent(self, event: QDragEnterEvent) -> None:
         if self.listening.intake.takes(event.mimeData()):
