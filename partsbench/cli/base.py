@@ -131,7 +131,7 @@ def open_book(ctx: click.Context, *, may_be_new: bool = False) -> Shop:
     """The shop of this call, closed when the command ends; its book is made if it may be new."""
     desk: Desk = ctx.find_root().obj
     path = book_path(desk)
-    if not path.exists():
+    if not files.is_there(path):
         if not may_be_new:
             raise BadInputError(f"There is no book at {path} yet; lay-out or take-in makes one.")
         if desk.book is None:
@@ -146,7 +146,7 @@ def in_book(ctx: click.Context, act: Callable[[Shop], T | Refused]) -> T:
     """
     desk: Desk = ctx.find_root().obj
     path = book_path(desk)
-    if not path.exists():
+    if not files.is_there(path):
         rehearsal = good(shops.open_shop(Path(":memory:"), desk.clock))
         with contextlib.closing(rehearsal):
             good(act(rehearsal))
@@ -278,7 +278,9 @@ def new_file(desk: Desk, path: Path) -> Path:
     if fault:
         raise BadInputError(fault.sentence)
     book = book_path(desk)
-    if path.exists() and any(path.samefile(f) for f in shops.files_of_book(book) if f.exists()):
+    if files.is_there(path) and any(
+        path.samefile(f) for f in shops.files_of_book(book) if files.is_there(f)
+    ):
         raise BadInputError(f"{path} is the book, or belongs to it.")
     return path
 

@@ -32,7 +32,7 @@ COMMANDS = {
     "lay-out": "pieces",
     "take-in": "pieces",
     "mirror": "pieces",
-    "pieces": "pieces",
+    "pieces": "listing",
     "parts": "pieces",
     "export": "pieces",
     "client": "pieces",
@@ -43,6 +43,7 @@ COMMANDS = {
     "retire-part": "shaping",
     "fittings": "shaping",
     "legs": "shaping",
+    "alike": "shaping",
     "rename": "shaping",
     "number-by": "shaping",
     "front": "front",
@@ -58,8 +59,11 @@ COMMANDS = {
     "unseen": "bench",
     "paths": "bench",
     **FINISH,
+    "plan": "planning",
+    "promise": "planning",
     "return": "returning",
     "fit": "returning",
+    "count-home": "returning",
     "eliminate": "returning",
     "proof": "returning",
     "history": "book",
@@ -172,7 +176,7 @@ def _damage_behind(desk: Desk) -> str:
     from partsbench.services.shop import Shop, open_shop
 
     path = book_path(desk)
-    found = open_shop(path, desk.clock) if path.exists() else None
+    found = open_shop(path, desk.clock) if files.is_there(path) else None
     if not isinstance(found, Shop):
         return found.sentence if found else ""
     with contextlib.closing(found):

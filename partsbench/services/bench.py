@@ -29,8 +29,9 @@ from partsbench.services.bench_words import (
     refusal,
     shown,
     then_words,
+    urgent_words,
 )
-from partsbench.services.choosing import Choice, Wish, choose
+from partsbench.services.choosing import Choice, Wish, choose, urgent
 from partsbench.services.identify import Known, identify
 from partsbench.services.marking import Doing, fix_numbers, follow_tape, mark
 from partsbench.services.shop import Shop, writing
@@ -268,11 +269,12 @@ def _with_next(shop: Shop, known: Known, did: str, wish: Wish) -> Outcome:
     if isinstance(then, Choice):
         following = then_words(after, then.faces, then.step, then.said, now)
         base = replace(shown(known, after, then.faces, then.step), then=then.said.answer)
+    also = urgent_words(urgent(on, then.faces if isinstance(then, Choice) else (), now), now)
     return replace(
         base,
         answer=Answer.GO,
         tone=Tone.RECORDED,
-        sentence=f"{known.part.short}{did}. {following}",
+        sentence=f"{known.part.short}{did}. {following}{also}",
         recorded=True,
         done_at=now,
     )

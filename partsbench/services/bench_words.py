@@ -13,6 +13,7 @@ from partsbench.core.outcomes import Answer, Outcome, Tone
 from partsbench.core.piece.codes import Family, short_number
 from partsbench.core.piece.piece import Piece, home_words, opening_words
 from partsbench.core.shown_times import time_of_day
+from partsbench.services.choosing import Urgent
 from partsbench.services.identify import Known
 from partsbench.services.state import FaceState, PartState
 
@@ -74,6 +75,16 @@ def then_words(
     """What is next and whether it may be done: `Next: Sand 150 (front), WAIT 12 h, not before
     21:05.`"""
     return f"{next_words(state, lane, step).removesuffix('.')}{may_words(said, now)}."
+
+
+def urgent_words(found: Sequence[Urgent], now: datetime) -> str:
+    """` Wipe off the stain (top) by 03:46.`, for each; ` … (top) is late.` once it has closed."""
+    told = []
+    for each in found:
+        names = ", ".join(face.name for face in each.faces)
+        by = f"by {time_of_day(each.closes, now)}" if each.closes >= now else "is late"
+        told.append(f" {each.step.name} ({names}) {by}.")
+    return "".join(told)
 
 
 def may_words(said: Decision, now: datetime) -> str:

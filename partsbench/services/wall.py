@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
+from partsbench.core.finish.loads import behind_words
 from partsbench.core.outcomes import Answer, Refused
 from partsbench.core.piece.drawing import elevation
 from partsbench.core.shown_times import hour, weekday
@@ -109,7 +110,7 @@ def day_sheet(shop: Shop, tags: tuple[str, ...] = (), paper: str = "a4") -> byte
             tuple(loop.sentence for loop in today.loops),
             tuple(_task_line(t) for t in today.tasks),
             tuple(lines),
-            tuple(f"{name} {s.sentence}" for name, s in today.stragglers),
+            tuple(behind_words(today.stragglers)),
             (*today.said, *today.notes),
         ),
         paper,

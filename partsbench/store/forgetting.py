@@ -45,12 +45,12 @@ class Forgotten:
 
 
 def forget(
-    book: Book, codename: str, at: datetime, who: str, tag: str, folder: Path | None = None
+    book: Book, codename: str, at: datetime, who: str, tag: str, copies: Path | None = None
 ) -> Forgotten | None:
     """Deletes a client's row and every trace of it; None when there is none and never was.
 
-    `folder`: where copies of the book are kept, to be looked through as well. The change cannot be
-    undone, and so nothing before it can: an undo would need what is gone.
+    The change cannot be undone, and so nothing before it can: an undo would need what is gone.
+    `copies` is where copies of the book go.
     """
     job = book.row("SELECT id FROM job WHERE codename = ?", (codename,))
     assert job is not None, f"no job {codename}"
@@ -75,7 +75,7 @@ def forget(
     left = why
     if gone:
         left = (why or BOTH_READ) if _holds(_bytes_of(book), gone) else ""
-    return Forgotten(left, tuple(_copies(book, gone, folder)), elsewhere)
+    return Forgotten(left, tuple(_copies(book, gone, copies)), elsewhere)
 
 
 _TRACES = (
@@ -151,20 +151,19 @@ def _stands(book: Book, words: str) -> bool:
     return False
 
 
-def _copies(book: Book, wanted: list[bytes], folder: Path | None) -> Iterator[str]:
-    """Books, and what was put aside of one, in the same folder or that of the copies that hold
-    any of these bytes."""
-    here = book.path.absolute().parent
-    mine = {here / book.path.name, here / wal_of(book.path).name}
-    for place in dict.fromkeys((here, folder.absolute()) if folder else (here,)):
-        found: list[Path] = []
+def _copies(book: Book, wanted: list[bytes], copies: Path | None) -> Iterator[str]:
+    """Books, and what was put aside of one, in the same folder and among the copies that hold any
+    of these bytes."""
+    beside = book.path.absolute().parent
+    mine = {beside / book.path.name, beside / wal_of(book.path).name}
+    for folder in dict.fromkeys((beside, copies or beside)):
         with contextlib.suppress(OSError):
-            found = sorted(place.iterdir())[:_MOST_FILES]
-        for file in found if wanted else ():
-            with contextlib.suppress(OSError):
-                of_a_book = file not in mine and file.is_file() and _is_of_a_book(file)
-                if of_a_book and _holds(_pieces(file), wanted):
-                    yield file.name if place == here else str(file)
+            for file in sorted(folder.iterdir())[:_MOST_FILES]:
+                if file in mine or not wanted:
+                    continue
+                with contextlib.suppress(OSError):
+                    if file.is_file() and _is_of_a_book(file) and _holds(_pieces(file), wanted):
+                        yield file.name if folder == beside else str(file)
 
 
 def _is_of_a_book(file: Path) -> bool:

@@ -7,6 +7,7 @@ first picture (`_stand`).
 from __future__ import annotations
 
 from functools import cached_property
+from pathlib import Path
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QEvent, QSize, Qt, QTimer
@@ -28,6 +29,7 @@ from partsbench.ui.answer_bar import AnswerBar
 from partsbench.ui.band import Band
 from partsbench.ui.doors import Doors
 from partsbench.ui.file_errands import FileErrands
+from partsbench.ui.focus_ring import show_focus
 from partsbench.ui.keeper import Keeper
 from partsbench.ui.page_stack import PageStack
 from partsbench.ui.pages.page import Page
@@ -48,6 +50,8 @@ SMALLEST = QSize(480, 320)
 USUAL = QSize(1280, 760)
 FRAME = 32
 """So high may the system's title bar be over the window."""
+COPIES_MS = 3_600_000
+"""So often is looked whether a new day wants a copy."""
 LATER_MS = 300
 """So long after the window stands, what the first change needs is loaded."""
 WITHOUT_PIECE = ("start", "pieces")
@@ -73,6 +77,10 @@ class MainWindow(QMainWindow):
         self._key = ""
         self._stands = False
         self.mark: WindowMark | None = None
+        self.first_words: list[Done | Refused] = [Done(told) for told in shop.told]
+        """What is said as soon as the window stands."""
+        self.get_back: Path | None = None
+        """The copy that is to be the book: the window was closed for that."""
         self._doors = Doors(shop, self)
         self._files = FileErrands(shop, self, self.intake)
         self._back = TurningBack(shop, self)
@@ -152,7 +160,8 @@ class MainWindow(QMainWindow):
         self.page().take_answer(answer)
 
     def on_answered(self, answer: Outcome | Done | Refused | str) -> None:
-        self.answer_bar.show_answer(answer)
+        shown = self._key in self.pages and self.pages[self._key].shows(answer)
+        self.answer_bar.show_answer(answer, on_page=shown)
         if not isinstance(answer, str):
             self.listening.sound(answer)
 
@@ -305,10 +314,12 @@ class MainWindow(QMainWindow):
         if self._stands:
             return
         self._stands = True
+        show_focus()
         self._connect_helpers()
         self._stack.answered.connect(self.on_answered)
         self._stack.changed.connect(self.on_changed)
         self._stack.page_asked.connect(self.on_page_asked)
+        self._stack.part_asked.connect(self.on_part_found)
         self.show_page(self._key, self.tag)
         self._stack.take_curtain_down()
         _ = self.listening
@@ -320,12 +331,15 @@ class MainWindow(QMainWindow):
         assert isinstance(above, QVBoxLayout)
         self._doors.ask_after_restart(above)
         self.mark = window_opened(self.shop)
+        for answer in self.first_words:
+            self.on_answered(answer)
         QTimer.singleShot(LATER_MS, self, self.on_window_stands)
 
     def _connect_helpers(self) -> None:
         for helper in (self._doors, self._files):
             helper.answered.connect(self.on_answered)
         self._doors.part_chosen.connect(self.on_part_found)
+        self._doors.get_back_asked.connect(self.on_get_back_asked)
         self._doors.closed.connect(self.on_changed)
         self._doors.bench_asked.connect(self.on_bench_asked)
         self._back.turned.connect(self.on_turned_back)
@@ -334,6 +348,21 @@ class MainWindow(QMainWindow):
         if self.isVisible():
             warm_up(self.shop)
             self.listening.begin()
+            self.on_copies_due()
+            hourly = QTimer(self)
+            hourly.timeout.connect(self.on_copies_due)
+            hourly.start(COPIES_MS)
+
+    def on_copies_due(self) -> None:
+        """The copy of the day; what is wrong with the copies is said."""
+        from partsbench.services.copies import daily
+
+        for told in daily(self.shop):
+            self.on_answered(Refused(told))
+
+    def on_get_back_asked(self, copy: Path) -> None:
+        self.get_back = copy
+        self.close()
 
     def on_bench_asked(self) -> None:
         self.show_page("bench")

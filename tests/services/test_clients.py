@@ -148,7 +148,7 @@ def test_copies_beside_the_book_are_named(shop: Shop, book_path: Path) -> None:
     book_path.with_name("letter.txt").write_text(SECRET, encoding="utf-8")
     said = clients.forget_client(shop, piece.tag)
     assert isinstance(said, Done)
-    assert f"These files still hold them: {aside.name}, copy.partsbench, {kept}." in said.sentence
+    assert f"Other books still hold them: {aside.name}, copy.partsbench, {kept}." in said.sentence
     assert "Copies that were saved before keep them" in said.sentence
 
 

@@ -82,7 +82,7 @@ def test_a_piece_is_taken_in_without_a_mouse(window: MainWindow, qtbot: QtBot) -
     QTest.keyClick(handle, Qt.Key.Key_Return)
     focus = QApplication.focusWidget()
     assert focus is not None
-    assert focus.objectName() == "print-labels"
+    assert focus.objectName() == "made-next"
     assert window.tag
 
 

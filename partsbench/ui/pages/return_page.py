@@ -82,6 +82,9 @@ class ReturnPage(PartPage):
         if not self.tell(outcome, loud=False if outcome.recorded else None):
             self.refresh()
 
+    def shows(self, answer: object) -> bool:
+        return answer is self.last or self.loud.isVisible()
+
     def fulfil(self, wish: Act) -> None:
         if wish.what is What.PROOF:
             self.on_proof_pressed()
