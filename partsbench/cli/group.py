@@ -151,6 +151,8 @@ def _run(argv: Sequence[str], clock: Callable[[], datetime]) -> int:
         return _bad(error.format_message())
     except (BadInputError, BookDamagedError) as error:
         return _bad(str(error))
+    except OSError as error:
+        return _bad(f"{error.filename or 'A file'}: {files.why(error)}.")
     except UnicodeEncodeError:
         return _bad("A word holds bytes that are no letters; nothing was changed.")
     except (click.Abort, KeyboardInterrupt):
