@@ -160,7 +160,7 @@ def _what_if(
         say(f"  {line}")
     for row in rows:
         if row.now is None and row.then is not None:
-            at = short(now + timedelta(minutes=row.then))
+            at = short(now, row.then)
             say(f"  {then.shop.title(row.piece)}: {at}")
     say(then.sentence)
     return OK

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from partsbench.core.finish.clocks import standing_steps
+from partsbench.core.finish.cups import StoredCup
 from partsbench.core.finish.products import COATS, FILM
 from partsbench.core.finish.progress import Progress
 from partsbench.core.finish.steps import Operation, Step
@@ -12,7 +13,6 @@ from partsbench.services import bench
 from partsbench.services.identify import Known, identify
 from partsbench.services.shop import Shop
 from partsbench.services.state import PartState, part_state
-from partsbench.store.mixes import StoredCup
 
 
 def back_to(at: Progress, reason: Reason) -> Step | None:
