@@ -15,18 +15,8 @@ from partsbench.core.sources import Source
 from partsbench.services.cautions import words
 from partsbench.services.places import Sighting
 from partsbench.services.state import FaceState, PartState
-from partsbench.store.pieces import Listed
 
 Row = dict[str, Any]
-
-
-def piece_row(piece: Listed) -> Row:
-    return {
-        "tag": piece.tag,
-        "codename": piece.codename,
-        "title": piece.title,
-        "taken_in": iso(piece.taken_in_at),
-    }
 
 
 def part_row(piece: Piece, state: PartState) -> Row:

@@ -125,8 +125,13 @@ def _drop_old(copies: list[KeptCopy], now: datetime) -> None:
 def daily(shop: Shop) -> list[str]:
     """Make the copy of the day when there is none and something is new; what a person should be
     told of the copies, which is nothing while they are well."""
-    if folder_of(shop) is None or shop.book.only_read or not _latest(shop):
+    folder = folder_of(shop)
+    if folder is None or shop.book.only_read:
         return []
+    if not _latest(shop):
+        found = copies_in(folder)
+        lead = f"This book is new and empty, and {folder} holds copies of an earlier one"
+        return [f"{lead}: the latest is {found[0].path.name}."] if found else []
     latest = next(iter(kept(shop)), None)
     if latest and latest.latest == _latest(shop):
         return []

@@ -16,6 +16,7 @@ from partsbench.core.finish.loads import SPRAYED, Hung, Load, Straggler, all_exc
 from partsbench.core.finish.loads import propose as proposed
 from partsbench.core.finish.sheets import area_m2, full_name
 from partsbench.core.finish.steps import Step
+from partsbench.core.naming import ALL, together
 from partsbench.core.outcomes import Answer, Done, Outcome, Refused, Tone
 from partsbench.core.piece.codes import CodeFault, parse_code
 from partsbench.core.piece.piece import Piece
@@ -212,7 +213,7 @@ def words(shop: Shop, load: StoredLoad) -> str:
     piece = shop.piece(load.tag)
     assert piece is not None
     names = [f"{short} {face}" for short, face in load.faces]
-    return ", ".join(brief_names(piece_state(shop, piece), names))
+    return together(brief_names(piece_state(shop, piece), names), ALL)
 
 
 def code(load: StoredLoad) -> str:
@@ -367,7 +368,7 @@ def _held(
     """The refusal with each part that is held, by the holds that are left."""
     rules = {f.rule for f in left}
     held = [(short, d) for short, d in said if rules & {f.rule for f in d.held}]
-    names = ", ".join(short for short, _ in held)
+    names = together(short for short, _ in held)
     sentence = f"Load {load.number}: {names} held; nothing was recorded.{held_words(left)}"
     first = answers.worded(_refused(load, sentence), held[0][1], refused=True)
     return replace(first, sentence=sentence, holds=answers.holds_of(worst_first(left)))

@@ -170,6 +170,6 @@ def writing(use_case: Callable[P, R]) -> Callable[P, R | Refused]:
         try:
             return use_case(*args, **kwargs)
         except BookWriteError as error:
-            return Refused(f"Nothing was changed: {error}. Try again.")
+            return Refused(f"Nothing was changed: {error}.")
 
     return told

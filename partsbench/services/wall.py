@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 from partsbench.core.finish.cups import StoredCup
+from partsbench.core.finish.loads import behind_words
 from partsbench.core.outcomes import Answer, Refused
 from partsbench.core.piece.drawing import elevation
 from partsbench.core.shown_times import hour, weekday
@@ -110,7 +111,7 @@ def day_sheet(shop: Shop, tags: tuple[str, ...] = (), paper: str = "a4") -> byte
             tuple(loop.sentence for loop in today.loops),
             tuple(_task_line(t) for t in today.tasks),
             tuple(lines),
-            tuple(f"{name} {s.sentence}" for name, s in today.stragglers),
+            tuple(behind_words(today.stragglers)),
             (*today.said, *today.notes),
         ),
         paper,

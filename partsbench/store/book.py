@@ -240,8 +240,8 @@ def _why_not_written(error: BaseException, path: Path) -> str:
     if isinstance(error, OSError):
         return files.why(error)
     reasons = {
-        sqlite3.SQLITE_BUSY: "another window is writing to this book",
-        sqlite3.SQLITE_LOCKED: "another window is writing to this book",
+        sqlite3.SQLITE_BUSY: "another window is writing to this book; try again",
+        sqlite3.SQLITE_LOCKED: "another window is writing to this book; try again",
         sqlite3.SQLITE_READONLY: "the book's file is read-only",
         sqlite3.SQLITE_FULL: files.FULL,
         sqlite3.SQLITE_IOERR: "the disk could not be written",

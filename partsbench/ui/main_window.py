@@ -29,6 +29,7 @@ from partsbench.ui.answer_bar import AnswerBar
 from partsbench.ui.band import Band
 from partsbench.ui.doors import Doors
 from partsbench.ui.file_errands import FileErrands
+from partsbench.ui.focus_ring import show_focus
 from partsbench.ui.keeper import Keeper
 from partsbench.ui.page_stack import PageStack
 from partsbench.ui.page_table import PAGES
@@ -314,10 +315,12 @@ class MainWindow(QMainWindow):
         if self._stands:
             return
         self._stands = True
+        show_focus()
         self._connect_helpers()
         self._stack.answered.connect(self.on_answered)
         self._stack.changed.connect(self.on_changed)
         self._stack.page_asked.connect(self.on_page_asked)
+        self._stack.part_asked.connect(self.on_part_found)
         self.show_page(self._key, self.tag)
         self._stack.take_curtain_down()
         _ = self.listening

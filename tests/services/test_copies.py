@@ -276,3 +276,21 @@ def test_a_client_that_is_deleted_is_told_to_stand_in_the_copies(
     assert isinstance(told, Done)
     latest, *_ = copies.kept(kept)
     assert f"Other books still hold them: {latest.path}." in told.sentence
+
+
+def test_a_new_book_beside_copies_of_an_earlier_one_tells_of_them(
+    kept: Shop, tmp_path: Path, clock: SetClock
+) -> None:
+    (copy,) = copies.kept(kept)
+    new = open_shop(tmp_path / "new.partsbench", clock)
+    assert isinstance(new, Shop)
+    assert copies.daily(new) == []
+    new.copies_folder = copy.path.parent
+    (told,) = copies.daily(new)
+    assert "This book is new and empty" in told
+    assert copy.path.name in told
+    assert copies.kept(new) == [copy]
+    lay_out(new, "Quill")
+    assert copies.daily(new) == []
+    assert copy not in copies.kept(new)
+    new.close()
