@@ -21,7 +21,7 @@ from PySide6.QtWidgets import (
 )
 
 from partsbench.core.outcomes import Done, Outcome, Refused
-from partsbench.services.restart import WindowMark, window_opened
+from partsbench.services.restart import OpenMark, window_opened
 from partsbench.services.shop import Shop
 from partsbench.services.watching import all_pieces, warm_up
 from partsbench.ui import actions as tables
@@ -33,6 +33,7 @@ from partsbench.ui.file_errands import FileErrands
 from partsbench.ui.focus_ring import is_going, show_focus
 from partsbench.ui.keeper import Keeper
 from partsbench.ui.page_stack import PageStack
+from partsbench.ui.page_table import PAGES
 from partsbench.ui.pages.page import Page
 from partsbench.ui.piece_chooser import PieceChooser
 from partsbench.ui.rail import Rail
@@ -77,7 +78,7 @@ class MainWindow(QMainWindow):
         self.tag = ""
         self._key = ""
         self._stands = False
-        self.mark: WindowMark | None = None
+        self.mark: OpenMark | None = None
         self.first_words: list[Done | Refused] = [Done(told) for told in shop.told]
         """What is said as soon as the window stands."""
         self.get_back: Path | None = None
@@ -283,7 +284,7 @@ class MainWindow(QMainWindow):
         self.addToolBar(tables.make_tools(self, self.chooser, self.actions_by_key))
         whole = QWidget(self)
         self.setCentralWidget(whole)
-        down = QVBoxLayout(whole)
+        self._down = down = QVBoxLayout(whole)
         down.setContentsMargins(0, 0, 0, 0)
         down.setSpacing(0)
         self.band = Band("verb-band", whole)
@@ -298,7 +299,7 @@ class MainWindow(QMainWindow):
 
     def _dress(self) -> None:
         theme = themes.theme_of(self)
-        tables.tint(self.page_actions, tables.PAGES, theme)
+        tables.tint(self.page_actions, PAGES, theme)
         tables.tint(self.actions_by_key, tables.ACTIONS, theme)
 
     def _restore(self) -> None:
@@ -338,9 +339,7 @@ class MainWindow(QMainWindow):
         self.chooser.piece_chosen.connect(self.on_piece_chosen)
         self.answer_bar.code_typed.connect(self.take_code)
         self._keeper.book_changed_elsewhere.connect(self.on_book_changed_elsewhere)
-        above = self.centralWidget().layout()
-        assert isinstance(above, QVBoxLayout)
-        self._doors.ask_after_restart(above)
+        self._doors.ask_after_restart(self._down)
         self.mark = window_opened(self.shop)
         for answer in self.first_words:
             self.on_answered(answer)
