@@ -110,13 +110,13 @@ def verdict(content: ProofContent) -> tuple[bool, str]:
 
 
 def _why_away(away: Sequence[ProofPart]) -> list[str]:
-    """`D5 is out`; of several for one reason `is out: D1–D54`."""
+    """`D5 is out`; of several for one reason `D1–D54 (is out)`."""
     whys: dict[str, list[str]] = {}
     for part in away:
         whys.setdefault(part.why, []).append(part.short)
     return [
         f"{shorts[0]} {why}".strip() if len(shorts) == 1 or not why
-        else f"{why}: {together(shorts, ALL)}"
+        else f"{together(shorts, ALL)} ({why})"
         for why, shorts in whys.items()
     ]  # fmt: skip
 
