@@ -154,7 +154,8 @@ def before_large_change(shop: Shop) -> None:
 def _age_words(latest: KeptCopy, now: datetime) -> str:
     days = (now - latest.at).days
     lead = "It is old: the" if now - latest.at > OLD_AFTER else "The"
-    return f"{lead} last good copy is of {latest.at.astimezone():%d %b %Y}, {days} days ago."
+    ago = {0: "today", 1: "a day ago"}.get(days, f"{days} days ago")
+    return f"{lead} last good copy is of {latest.at.astimezone():%d %b %Y}, {ago}."
 
 
 def standing(shop: Shop) -> str:
