@@ -32,7 +32,7 @@ COMMANDS = {
     "lay-out": "pieces",
     "take-in": "pieces",
     "mirror": "pieces",
-    "pieces": "pieces",
+    "pieces": "listing",
     "parts": "pieces",
     "export": "pieces",
     "client": "pieces",
@@ -43,6 +43,7 @@ COMMANDS = {
     "retire-part": "shaping",
     "fittings": "shaping",
     "legs": "shaping",
+    "alike": "shaping",
     "rename": "shaping",
     "number-by": "shaping",
     "front": "front",
@@ -62,6 +63,7 @@ COMMANDS = {
     "promise": "planning",
     "return": "returning",
     "fit": "returning",
+    "count-home": "returning",
     "eliminate": "returning",
     "proof": "returning",
     "history": "book",
@@ -149,6 +151,8 @@ def _run(argv: Sequence[str], clock: Callable[[], datetime]) -> int:
         return _bad(error.format_message())
     except (BadInputError, BookDamagedError) as error:
         return _bad(str(error))
+    except OSError as error:
+        return _bad(f"{error.filename or 'A file'}: {files.why(error)}.")
     except UnicodeEncodeError:
         return _bad("A word holds bytes that are no letters; nothing was changed.")
     except (click.Abort, KeyboardInterrupt):

@@ -25,6 +25,7 @@ from partsbench.cli.base import (
     written_whole,
 )
 from partsbench.cli.rows import Row
+from partsbench.core import shown_times
 from partsbench.core.plan.chain import Unreachable
 from partsbench.core.plan.what_if import Compared, compared
 from partsbench.core.plan.words import chain_words, short, side_by_side
@@ -160,8 +161,7 @@ def _what_if(
         say(f"  {line}")
     for row in rows:
         if row.now is None and row.then is not None:
-            at = short(now + timedelta(minutes=row.then))
-            say(f"  {then.shop.title(row.piece)}: {at}")
+            say(f"  {then.shop.title(row.piece)}: {short(now, row.then)}")
     say(then.sentence)
     return OK
 
@@ -187,18 +187,18 @@ def _say_plan(shown: PlanShown, days: int) -> None:
     for sentence in shown.sentences:
         say(f"  {sentence}")
     names = {s.key: s for s in shown.shop.stints}
-    day = ""
+    last = ""
     for p in shown.best.plan.placed:
-        start = (shown.at + timedelta(minutes=p.start)).astimezone()
+        start = shown.at + timedelta(minutes=p.start)
         if p.start > days * 24 * 60:
             break
-        if f"{start:%A %d %b}" != day:
-            day = f"{start:%A %d %b}"
-            say(day)
+        today = f"{start.astimezone():%A} {shown_times.day(start, shown.at)}"
+        if today != last:
+            say(today)
+        last = today
         load = f", load {p.load}" if p.load else ""
-        who = ", ".join(p.workers)
-        long = names[p.stint].minutes
-        say(f"  {start:%H:%M} {names[p.stint].name}, {long} min ({who}{load})")
+        who, long = ", ".join(p.workers), names[p.stint].minutes
+        say(f"  {shown_times.hour(start)} {names[p.stint].name}, {long} min ({who}{load})")
 
 
 def _plan_row(shown: PlanShown) -> Row:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from datetime import datetime
 
 from partsbench.core.finish.answer import Decision
@@ -47,8 +47,25 @@ def shown(
 
 
 def on_face(face: str) -> tuple[str, ...]:
-    """The face asked for, as faces are named; none when none was."""
-    return (" ".join(face.lower().split()),) if face.strip() else ()
+    """The face asked for, or several (`front, top edge`), as faces are named; () for none."""
+    return tuple(" ".join(name.lower().split()) for name in face.split(",") if name.strip())
+
+
+def sides(faces: Iterable[FaceState]) -> list[tuple[FaceState, ...]]:
+    """Faces by the path that they are on."""
+    found: dict[str, list[FaceState]] = {}
+    for face in faces:
+        found.setdefault(face.path.key, []).append(face)
+    return [tuple(group) for group in found.values()]
+
+
+def which_side(short: str, faces: Iterable[FaceState]) -> str:
+    """The question which faces are meant, where they are on different paths; else ""."""
+    groups = sides(faces)
+    if len(groups) < 2:
+        return ""
+    told = [f"{', '.join(f.name for f in group)} ({group[0].path.name})" for group in groups]
+    return f"{short} has faces on different paths: {' or '.join(told)}. Say which goes back."
 
 
 def lane_of(state: PartState, face: str = "") -> tuple[FaceState, ...]:

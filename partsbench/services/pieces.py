@@ -10,7 +10,9 @@ from types import MappingProxyType
 from typing import Any
 
 from partsbench import files
+from partsbench.core.naming import ALL, together
 from partsbench.core.outcomes import Refused
+from partsbench.core.piece.alike import set_alike
 from partsbench.core.piece.codes import Family, new_tag
 from partsbench.core.piece.describe import describe, with_paths
 from partsbench.core.piece.fittings import set_fittings, set_legs, set_top
@@ -174,7 +176,7 @@ def give_path(shop: Shop, tag: str, path: str, names: Iterable[str]) -> Piece | 
         shop,
         tag,
         lambda piece: with_paths(piece, path, wanted),
-        f"{_few(wanted)}: {shop.path(path).name}",
+        f"{together(wanted)}: {shop.path(path).name}",
     )
 
 
@@ -257,7 +259,7 @@ def give_fittings(
     wanted = list(hosts)
     if not wanted:
         return Refused(f"Choose the drawers or doors that get a {name}.")
-    sentence = f"{count} × {name} on {_few(wanted)}"
+    sentence = f"{count} × {name} on {together(wanted)}"
     return _edited(shop, tag, lambda p: set_fittings(p, wanted, count, name), sentence)
 
 
@@ -280,6 +282,14 @@ def give_legs(shop: Shop, tag: str, count: int, equal: bool) -> Piece | Refused:
     """How many legs a piece has, and whether any may stand at any corner."""
     kind = "interchangeable legs" if equal else "legs"
     return _edited(shop, tag, lambda p: set_legs(p, count, equal), f"{count} {kind}")
+
+
+@writing
+def make_alike(shop: Shop, tag: str, shorts: Sequence[str], alike: bool = True) -> Piece | Refused:
+    """Parts of which each may go to any of their places, or each to its own again."""
+    names = together(shorts, ALL)
+    said = f"{names} are alike: any to any place" if alike else f"{names}: each to its own place"
+    return _edited(shop, tag, lambda p: set_alike(p, shorts, alike), said)
 
 
 @writing
@@ -306,12 +316,6 @@ def _said(key: str, value: str | bool) -> str:
     if isinstance(value, bool):
         return what if value else f"no longer {what}"
     return f"{what} “{value}”" if value else f"no {what}"
-
-
-def _few(names: Sequence[str], most: int = 8) -> str:
-    """Names for a sentence, the first ones when they are many."""
-    more = len(names) - most
-    return ", ".join(names[:most]) + (f" and {more} more" if more > 0 else "")
 
 
 def _described(shop: Shop, doc: dict[str, Any]) -> list[Piece] | Refused:

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 
+from partsbench.core.naming import ALL, together
 from partsbench.core.outcomes import Done, Outcome, Refused
 from partsbench.core.piece.codes import CodeFault, parse_code, parse_short
 from partsbench.core.piece.parts import Part
@@ -74,7 +75,7 @@ def put(
     now = shop.clock()
     if at and at > now:
         return Refused("That time is still to come; nothing was recorded.")
-    names = ", ".join(f"{k.piece.codename} {k.part.short}" for k in known if k.part)
+    names = _names(known)
     tag = known[0].piece.tag if known else here
     with change(shop.book, f"{names} put at {name}", now, shop.who, tag) as entry:
         for found in known:
@@ -151,3 +152,12 @@ def _told(piece: Piece, state: PartState, now: datetime) -> Sighting:
     }[state.where]
     seen = state.last_seen[0] if state.last_seen else None
     return Sighting(piece.tag, piece.codename, part.short, words, seen, now, part.old_mark)
+
+
+def _names(known: Iterable[Known]) -> str:
+    """`Heron D1–D6; Quill D2`"""
+    jobs: dict[str, list[str]] = {}
+    for each in known:
+        if each.part:
+            jobs.setdefault(each.piece.codename, []).append(each.part.short)
+    return "; ".join(f"{codename} {together(shorts, ALL)}" for codename, shorts in jobs.items())

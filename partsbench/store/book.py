@@ -60,6 +60,7 @@ class Book:
         self.only_read = only_read
         self.told = told
         self._hold = Hold(path)
+        self._together = False
         self._kept: dict[tuple[str, tuple[object, ...]], list[sqlite3.Row]] | None = None
         self._kept_at = self._written = 0
 
@@ -133,6 +134,9 @@ class Book:
     @contextlib.contextmanager
     def transaction(self) -> Iterator[Any]:
         """Everything inside happens or nothing does. BookWriteError when it cannot be written."""
+        if self._together:
+            yield self.db
+            return
         if self.only_read:
             raise BookWriteError(self.only_read)
         db = self.db
@@ -162,6 +166,16 @@ class Book:
                 raise BookDamagedError(f"{self.path} is damaged: {error}") from error
             raise
         self._fold_in()
+
+    @contextlib.contextmanager
+    def together(self) -> Iterator[None]:
+        """What is changed inside, in however many changes, is changed by all of them or by none."""
+        with self.transaction():
+            self._together = True
+            try:
+                yield
+            finally:
+                self._together = False
 
     def lost(self) -> bool:
         """True when the file is no longer the one that was opened, or another was put over it."""

@@ -10,8 +10,8 @@ from partsbench.core.finish.durations import parse_duration, say_duration
 from partsbench.core.outcomes import Done, Refused
 from partsbench.core.plan.shop_words import parse_day, parse_helper
 from partsbench.core.plan.what_if import with_helper, without_time
-from partsbench.core.plan.words import said
 from partsbench.core.plan.workshop import Workshop
+from partsbench.core.shown_times import long_moment
 from partsbench.services import climate
 from partsbench.services.hours import MORNING
 from partsbench.services.plan.reading import NOTHING_ASSUMED, Assumed, waits_longer
@@ -112,7 +112,7 @@ def day_meant(shop: Shop, text: str, now: datetime) -> datetime | Refused:
     work = hours_or_usual(shop).work
     usual = work.end if work and not work.overnight else USUAL_HOURS.end
     by = datetime.combine(day, at or usual).astimezone()
-    return by if by > now else Refused(f"{said(by)} is over.")
+    return by if by > now else Refused(f"{long_moment(by, now)} is over.")
 
 
 @writing
@@ -122,7 +122,7 @@ def note_promise(shop: Shop, tag: str, by: datetime, worth: float = 10.0) -> Don
     key = piece_rows.piece_id(shop.book, tag)
     if piece is None or key is None:
         return Refused(f"There is no piece “{tag}” in this book.")
-    sentence = f"{piece.codename} promised for {said(by)}"
+    sentence = f"{piece.codename} promised for {long_moment(by, shop.clock())}"
     with change(shop.book, sentence, shop.clock(), shop.who, tag) as entry:
         figures.put(entry, "promised", {"piece": key}, {"by": time_text(by), "worth": worth})
     return Done(f"{sentence}.", tag)

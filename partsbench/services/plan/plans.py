@@ -20,7 +20,7 @@ from partsbench.core.plan.change import (
 )
 from partsbench.core.plan.floor import Floor
 from partsbench.core.plan.search import Best, Told, best_plan, proven_beside
-from partsbench.core.plan.words import change_words, end_words, promise_words, said, when
+from partsbench.core.plan.words import change_words, end_words, promise_words
 from partsbench.core.plan.workshop import Booked, Promised, ShopPlan, Workshop, cost
 from partsbench.services.plan import solver
 from partsbench.services.plan.reading import NOTHING_ASSUMED, Assumed, Held, InHand, in_hand
@@ -257,8 +257,3 @@ def _shown(shop: Shop, hand: InHand) -> ShopPlan | None:
     known = {s.key for s in hand.shop.stints}
     mine = tuple(p for p in placed if p.stint in known)
     return shifted(ShopPlan(mine), minutes) if mine else None
-
-
-def end_of(made: PlanShown, tag: str) -> str:
-    """When a piece is done, in words."""
-    return said(when(made.at, made.ends[tag]))

@@ -11,7 +11,7 @@ from partsbench.core.finish.masks import seam_order
 from partsbench.core.finish.path import PathKind
 from partsbench.core.finish.products import Ready, TinCard, TinWait
 from partsbench.core.finish.progress import progress
-from partsbench.core.finish.sheets import area_m2, full_name
+from partsbench.core.finish.sheets import area_m2, full_name, seams_of
 from partsbench.core.outcomes import Answer
 from partsbench.core.piece.codes import Family
 from partsbench.core.plan.making import Bundle, Made, Ways, make
@@ -184,7 +184,7 @@ def _seams(shop: Shop, state: PieceState, made: Made) -> Iterator[Lag]:
     known = facts.of_piece(shop, tag)
     told: set[tuple[str, str]] = set()
     for part in state.parts.values():
-        seams = facts.seams(state.piece, part.part, known)
+        seams = seams_of(state.piece, part.part)
         paths = {full_name(part.part, f.name): f.path for f in part.faces}
         for face in part.faces if seams else ():
             name = full_name(part.part, face.name)

@@ -67,7 +67,7 @@ def helper_of(helper: HelperHours, at_work: Hours, now: datetime) -> Worker:
 def gun_of(shop: Shop) -> SprayGun:
     own = habits(shop)
     return SprayGun(
-        ceil(own.number("gun set-up", SET_UP)),
+        ceil(own.number("gun setup", SET_UP)),
         ceil(own.number("gun cleaning", CLEAN)),
         own.number("cup", USUAL_CUP_ML),
     )

@@ -227,7 +227,7 @@ KNOWN = {
         Habit("dust settles", "from the last sanding until the gun may be used", "60 min", _length),
         Habit("rack", "what lies on rack and bench at once", "4.5 m2", _rack, "48 sq ft",
               _with_unit(units.area)),
-        Habit("gun set-up", "to set the gun up for a cup", "10 min", _length),
+        Habit("gun setup", "to set the gun up for a cup", "10 min", _length),
         Habit("gun cleaning", "to clean it after a cup", "15 min", _length),
         Habit("turning", "two of you, to turn a carcase over", "5 min", _length),
         Habit("paper", "what sheets are printed on", "a4 or letter", _one_of(*PAGES)),
