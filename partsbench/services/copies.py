@@ -210,6 +210,7 @@ def restore(path: Path, copy: Path, clock: Callable[[], datetime], who: str = ""
 
     The book must be closed in this program.
     """
+    path = files.itself(path)
     try:
         if path.exists() and copy.exists() and path.samefile(copy):
             return Refused(f"{copy} is the book itself.")
