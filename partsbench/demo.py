@@ -107,7 +107,7 @@ def _take_in(demo: Demo, work: Shop) -> Piece:
 
 
 def _print_labels(demo: Demo, work: Shop, chest: Piece) -> None:
-    sheet = _good(labels.make_sheet(work, chest.tag, homes=True))
+    sheet = _good(labels.make_sheet(work, chest.tag, homes=True, stock=labels.usual_stock(work)))
     path = demo.folder / "labels.pdf"
     path.write_bytes(sheet.pdf)
     _good(labels.hand_out(work, sheet))

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import click
 
-from partsbench import trade
+from partsbench import files, trade
 from partsbench.cli import rows
 from partsbench.cli.base import (
     NO,
@@ -223,7 +223,7 @@ def paths(ctx: click.Context, as_json: bool) -> int:
 
 
 def _known_paths(ctx: click.Context) -> list[FinishPath]:
-    if book_path(ctx.find_root().obj).exists():
+    if files.is_there(book_path(ctx.find_root().obj)):
         return list(open_book(ctx).paths.values())
     return list(parse_paths(trade.load_paths()).values())
 

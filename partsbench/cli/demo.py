@@ -8,6 +8,7 @@ from pathlib import Path
 
 import click
 
+from partsbench import app
 from partsbench.cli.base import NO, OK, BadInputError, say
 from partsbench.cli.window import has_display, missing_libraries, open_window
 
@@ -48,4 +49,18 @@ def demo(folder: Path | None, window: bool | None) -> int:
     return open_window(done.book) if window else OK
 
 
-COMMANDS = {demo.name: demo}
+@click.command("sample")
+@click.option("--anew", is_flag=True, help="Begin from the start, with an empty sample.")
+def sample(anew: bool) -> int:
+    """Open the window on a sample to be done step by step, with no printer and no scanner.
+
+    It has a book of its own and can be left at any moment; the next time it goes on where it was.
+    """
+    book = app.sample_book()
+    if anew:
+        for each in (book, *(book.with_name(f"{book.name}-{end}") for end in ("wal", "shm"))):
+            each.unlink(missing_ok=True)
+    return open_window(book, make_folder=True, guided=True)
+
+
+COMMANDS = {c.name: c for c in (demo, sample)}

@@ -17,6 +17,8 @@ from partsbench.cli.base import (
     names_in,
     new_file,
     open_book,
+    paper_of,
+    paper_option,
     say,
     say_done,
     say_json,
@@ -218,16 +220,15 @@ def quote(ctx: click.Context, rate: str, kind: str, as_json: bool) -> int:
 @click.argument("tag")
 @click.option("--out", "file", required=True, metavar="FILE", type=click.Path(path_type=Path),
               help="The PDF to write.")  # fmt: skip
-@click.option("--paper", type=click.Choice(["a4", "letter"]), default="a4",
-              help="What it is printed on.")  # fmt: skip
+@paper_option
 @json_option
 @click.pass_context
-def care_sheet(ctx: click.Context, tag: str, file: Path, paper: str, as_json: bool) -> int:
+def care_sheet(ctx: click.Context, tag: str, file: Path, paper: str | None, as_json: bool) -> int:
     """Write the care sheet: dates from the real last coats. Exit code 1 while not finished."""
     shop, piece = at(ctx, tag)
     target = new_file(ctx.find_root().obj, file)
     found = good(care.care(shop, piece.tag))
-    with written_whole(target, good(care.care_sheet(found, paper))):
+    with written_whole(target, good(care.care_sheet(found, paper_of(shop, paper)))):
         pass
     if as_json:
         told = care.tell_care(found)

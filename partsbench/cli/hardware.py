@@ -16,6 +16,7 @@ from partsbench.cli.base import (
     known_or_bad,
     new_file,
     open_book,
+    paper_option,
     piece_of,
     say,
     say_done,
@@ -187,7 +188,7 @@ def old_holes(ctx: click.Context, tag: str, part: str, places: str, as_json: boo
 @click.option("--count", type=click.IntRange(1, 2), help="Pulls on the front: 1 or 2.")
 @click.option("--from-top", default="", help="From the top edge; half the height if not said.")
 @click.option("--from-side", default="", help="Of two pulls, from the sides.")
-@click.option("--paper", type=click.Choice(["a4", "letter"]), help="What it is printed on.")
+@paper_option
 @json_option
 @click.pass_context
 def drill_sheet(

@@ -20,6 +20,8 @@ from partsbench.cli.base import (
     json_option,
     new_file,
     open_book,
+    paper_of,
+    paper_option,
     piece_of,
     say,
     say_done,
@@ -29,7 +31,7 @@ from partsbench.cli.base import (
 )
 from partsbench.core.outcomes import Answer, Outcome, Refused
 from partsbench.core.piece.piece import Piece
-from partsbench.services import returning
+from partsbench.services import by_count, returning
 from partsbench.services.pairs import Pair, TurnedAway, read_pairs
 from partsbench.services.proof import make_proof
 from partsbench.services.shop import Shop
@@ -91,6 +93,21 @@ def fit(ctx: click.Context, tag: str, part: str, result: str, as_json: bool) -> 
     )
 
 
+@click.command("count-home")
+@click.argument("tag")
+@click.argument("part")
+@click.argument("count", type=int)
+@at_option
+@json_option
+@click.pass_context
+def count_home(ctx: click.Context, tag: str, part: str, count: int, at: str, as_json: bool) -> int:
+    """Record how many of the parts alike to PART are home now, whichever they are."""
+    shop = open_book(ctx)
+    piece = piece_of(shop, tag)
+    when = time_of(shop, at)
+    return say_done(by_count.count_home(shop, piece.tag, part, count, at=when), as_json)
+
+
 @click.command("eliminate")
 @click.argument("tag")
 @json_option
@@ -111,10 +128,10 @@ def eliminate(ctx: click.Context, tag: str, as_json: bool) -> int:
     type=click.Path(path_type=Path),
     help="The PDF to write.",
 )
-@click.option("--paper", default="a4", help="a4 or letter.")
+@paper_option
 @click.option("--for-client", is_flag=True, help="Leave hidden parts off.")
 @click.pass_context
-def proof(ctx: click.Context, tag: str, file: Path, paper: str, for_client: bool) -> int:
+def proof(ctx: click.Context, tag: str, file: Path, paper: str | None, for_client: bool) -> int:
     """Write the proof sheet: the drawing, who, when, and the last step of each face.
 
     It may be made at any time; exit code 1 when it proves that something is still missing.
@@ -122,7 +139,8 @@ def proof(ctx: click.Context, tag: str, file: Path, paper: str, for_client: bool
     shop = open_book(ctx)
     piece = piece_of(shop, tag)
     target = new_file(ctx.find_root().obj, file)
-    made = good(make_proof(shop, piece.tag, with_hidden=not for_client, paper=paper))
+    sheet = paper_of(shop, paper)
+    made = good(make_proof(shop, piece.tag, with_hidden=not for_client, paper=sheet))
     with written_whole(target, made):
         pass
     missing = returning.missing(piece_state(shop, piece))
@@ -206,12 +224,12 @@ def _say_report(state: PieceState, answers: list[tuple[Pair, Outcome]]) -> None:
         say("Everything is home.")
         return
     say(f"Missing ({len(missing)}):")
-    for one in missing:
-        say(f"  {one.sentence}")
+    for words in by_count.missing_words(state, missing):
+        say(f"  {words}")
 
 
 def _has_moves(state: PieceState) -> bool:
     return bool(returning.moves_home(state))
 
 
-COMMANDS = {c.name: book_options(c) for c in (bring_back, fit, eliminate, proof)}
+COMMANDS = {c.name: book_options(c) for c in (bring_back, fit, count_home, eliminate, proof)}

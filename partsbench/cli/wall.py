@@ -13,6 +13,8 @@ from partsbench.cli.base import (
     json_option,
     new_file,
     open_book,
+    paper_of,
+    paper_option,
     piece_of,
     say,
     say_json,
@@ -24,9 +26,6 @@ from partsbench.services import restart, wall
 out_option = click.option(
     "--out", "file", metavar="FILE", type=click.Path(path_type=Path), help="The PDF to write."
 )
-paper_option = click.option(
-    "--paper", type=click.Choice(["a4", "letter"]), default="a4", help="Size of the sheet."
-)
 
 
 @click.command("verbs")
@@ -34,12 +33,12 @@ paper_option = click.option(
 @paper_option
 @json_option
 @click.pass_context
-def verbs(ctx: click.Context, file: Path | None, paper: str, as_json: bool) -> int:
+def verbs(ctx: click.Context, file: Path | None, paper: str | None, as_json: bool) -> int:
     """The verbs of the bench and the reasons, as a list; with --out as codes for the wall."""
     if file is not None:
         shop = open_book(ctx)
         target = new_file(ctx.find_root().obj, file)
-        with written_whole(target, good(wall.verb_sheet(shop, paper))):
+        with written_whole(target, good(wall.verb_sheet(shop, paper_of(shop, paper)))):
             pass
     found = [(v.code, v.name, v.says) for v in VERBS]
     found += [(r.code, r.name, f"a reason for {r.key}") for r in REASONS]
@@ -61,13 +60,13 @@ def verbs(ctx: click.Context, file: Path | None, paper: str, as_json: bool) -> i
 @json_option
 @click.pass_context
 def day_sheet(
-    ctx: click.Context, tags: tuple[str, ...], file: Path, paper: str, as_json: bool
+    ctx: click.Context, tags: tuple[str, ...], file: Path, paper: str | None, as_json: bool
 ) -> int:
     """The day on paper, with boxes for a pencil: of the pieces in hand, or of those named."""
     shop = open_book(ctx)
     named = tuple(piece_of(shop, tag).tag for tag in tags)
     target = new_file(ctx.find_root().obj, file)
-    with written_whole(target, good(wall.day_sheet(shop, named, paper))):
+    with written_whole(target, good(wall.day_sheet(shop, named, paper_of(shop, paper)))):
         restart.was_asked(shop)
     say_json({"file": str(file)}) if as_json else say(f"Day sheet written to {file}.")
     return OK

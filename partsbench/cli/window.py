@@ -42,8 +42,10 @@ QT_ON_X11 = {
 """What it needs besides to open a window on X11."""
 
 
-def open_window(book: Path, who: str = "", *, make_folder: bool = False) -> int:
-    """Open the window on a book and stay until it is closed."""
+def open_window(
+    book: Path, who: str = "", *, make_folder: bool = False, guided: bool = False
+) -> int:
+    """Open the window on a book and stay until it is closed; `guided`: the sample, step by step."""
     if not has_display():
         raise BadInputError(
             "There is no display to open a window on; partsbench --help lists what works without."
@@ -53,7 +55,7 @@ def open_window(book: Path, who: str = "", *, make_folder: bool = False) -> int:
         raise BadInputError(fault)
     if make_folder:
         book.parent.mkdir(parents=True, exist_ok=True)
-    return app.run(book, who)
+    return app.run(book, who, guided=guided)
 
 
 def has_display() -> bool:

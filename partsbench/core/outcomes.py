@@ -118,6 +118,11 @@ class Refused:
 
 
 @dataclass(frozen=True, slots=True)
+class HalfDone(Refused):
+    """Something was changed, and what is still to be done the sentence says."""
+
+
+@dataclass(frozen=True, slots=True)
 class NotYours(Refused):
     """The latest change was made by somebody else; who names it by its record means it."""
 

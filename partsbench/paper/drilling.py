@@ -150,7 +150,7 @@ def _head(
     pen.fitted(x, MARGIN + 15, printable(content.words), 3.6, wide)
     pen.fitted(x, MARGIN + 19.5, _caution(scale, _bar_words(content)), 3.2, wide)
     if not content.measured:
-        pen.fitted(x, MARGIN + 24, NOT_MEASURED, 3.6, wide, bold=True)
+        pen.fitted(x, MARGIN + 23.4, NOT_MEASURED, 3.4, wide, bold=True)
     below = MARGIN + (SIDE + QUIET) * MODULE + 3
     pen.text(MARGIN, below, content.code, 3.4, bold=True)
 

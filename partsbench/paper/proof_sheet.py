@@ -42,9 +42,10 @@ _HEADS = ("part", "home", "how it was told", "when, by whom", "fit")
 _DECLARED = "This sheet says what was recorded, when and by whom. It tests nothing by itself."
 _CLIENT_HEADS = ("part of your piece", "its place", "how we know", "when, by whom", "how it runs")
 _CLIENT_LEAD = (
-    "Your piece was taken apart for its new finish. Each part bore a label, and went back to the "
-    "place that it had worn into. This sheet shows where each part is, and its last coat."
+    "Your piece was taken apart for its new finish, and each part bore a label. This sheet shows "
+    "where each part is now, how we know, and its last coat."
 )
+_CLIENT_ALL_BACK = "Each went back to the place that it had worn into."
 _CLIENT_DECLARED = (
     "Keep this sheet with the piece: should a part ever come out, it shows where it goes. It says "
     "what was recorded, when and by whom; it tests nothing by itself."
@@ -118,8 +119,10 @@ class _Writer:
         found = [Row(21.0, self.heading)]
         complete, sentence = verdict(content)
         if self.for_client:
-            found.append(self.paragraph(_CLIENT_LEAD, BODY + 0.4))
-            sentence = client_verdict(content) or sentence
+            told = client_verdict(content)
+            lead = f"{_CLIENT_LEAD} {_CLIENT_ALL_BACK}" if told else _CLIENT_LEAD
+            found.append(self.paragraph(lead, BODY + 0.4))
+            sentence = told or sentence
         found.append(self.boxed(sentence, complete))
         found += [self.paragraph(told, BODY + 0.4, bold=True) for told in reservations(content)]
         found += [Row(self.drawing_height, self.drawing), Row(9.0, self.legend)]

@@ -16,6 +16,7 @@ from partsbench.core.finish.answer import Decision, decide
 from partsbench.core.finish.between import Together
 from partsbench.core.finish.checks import DUST_SETTLED
 from partsbench.core.finish.clocks import Bound, Window, window
+from partsbench.core.finish.cups import StoredCup
 from partsbench.core.finish.effort import Own, own_pace
 from partsbench.core.finish.findings import EXPERIENCE, PRACTICE, Finding, Level
 from partsbench.core.finish.holds import OTHER_SIDE, TAPE_RULE
@@ -49,7 +50,6 @@ from partsbench.store import room as room_rows
 from partsbench.store import tin_cards
 from partsbench.store import tries as try_rows
 from partsbench.store.facts import Facts
-from partsbench.store.mixes import StoredCup
 from partsbench.store.room import PowerCut
 
 _NONE: frozenset[str] = frozenset()

@@ -8,6 +8,7 @@ from datetime import datetime, timedelta
 
 from partsbench.core.finish.answer import ANY_HOLD, still_held
 from partsbench.core.finish.clocks import window
+from partsbench.core.finish.cups import StoredCup
 from partsbench.core.finish.durations import say_duration
 from partsbench.core.finish.findings import Finding
 from partsbench.core.finish.path import Step
@@ -38,7 +39,6 @@ from partsbench.services.marking import Doing, fix_numbers, follow_tape, mark
 from partsbench.services.shop import Shop, writing
 from partsbench.services.state import FaceState, PartState, part_state
 from partsbench.store.journal import change
-from partsbench.store.mixes import StoredCup
 from partsbench.store.records import StoredMark
 
 JUST_NOW = timedelta(minutes=1)

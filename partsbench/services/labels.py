@@ -7,6 +7,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
+from partsbench.core.naming import few
 from partsbench.core.outcomes import Done, Refused
 from partsbench.core.piece.codes import Family, next_generation, parse_short
 from partsbench.core.piece.parts import LabelSize, Part, label_size
@@ -34,6 +35,7 @@ BY_SIZE = {
     for paper in ("a4", "letter")
 }
 """Plain paper on which each part gets a label of its size, one size after the other."""
+_ON_SCREEN = "small-a4"
 _BY_SIZE_TITLES = {
     "by-size-a4": "A4 plain paper, each part its size",
     "by-size-letter": "US Letter plain paper, each part its size",
@@ -283,6 +285,32 @@ def page_pictures(pdf: bytes, dpi: int) -> list[bytes]:
     return found
 
 
+def label_pictures(shop: Shop, tag: str, names: Sequence[str], dpi: int = 120) -> dict[str, bytes]:
+    """Code → its small label as PNG, to be shown on a screen; {} when there is none of a name."""
+    from io import BytesIO
+
+    from PIL import Image
+
+    plan = plan_sheet(shop, tag, only=names, stock=_ON_SCREEN)
+    sheet = draw_sheet(plan) if isinstance(plan, SheetPlan) and plan.contents else None
+    if not isinstance(sheet, Sheet):
+        return {}
+    shape = sheet_shape(_ON_SCREEN)
+    assert isinstance(shape, SheetShape)
+    per_mm = dpi / 25.4
+    found: dict[str, bytes] = {}
+    codes = iter(sheet.codes)
+    for page in page_pictures(sheet.pdf, dpi):
+        image = Image.open(BytesIO(page))
+        for (x, y, wide, high), code in zip(shape.labels, codes, strict=False):
+            edges = (x + 0.5, y + 0.5, x + wide - 0.5, y + high - 0.5)
+            out = BytesIO()
+            left, top, right, low = (round(edge * per_mm) for edge in edges)
+            image.crop((left, top, right, low)).save(out, "PNG")
+            found[code] = out.getvalue()
+    return found
+
+
 @writing
 def hand_out(shop: Shop, sheet: Sheet) -> Done | Refused:
     """Note in the book that a sheet was printed; from then on the numbers stay as they are."""
@@ -367,6 +395,6 @@ def _read_back(pdf: bytes, wanted: Counter[str]) -> int | Refused:
     read = Counter(code for page in pages for code in page.codes)
     unread = wanted - read
     if unread:
-        names = ", ".join(sorted(unread)[:6])
+        names = ", ".join(few(sorted(unread)))
         return Refused(f"The sheet could not be read back ({names}); it is not handed out.")
     return len(pages)

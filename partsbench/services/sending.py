@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from partsbench.core.finish.clocks import standing_steps
+from partsbench.core.finish.cups import StoredCup
 from partsbench.core.finish.products import COATS, FILM
 from partsbench.core.finish.progress import Progress
 from partsbench.core.finish.steps import Operation, Step
@@ -15,7 +16,6 @@ from partsbench.services.bench_words import refusal, which_side
 from partsbench.services.identify import Known, identify
 from partsbench.services.shop import Shop
 from partsbench.services.state import PartState, part_state
-from partsbench.store.mixes import StoredCup
 
 
 def back_to(at: Progress, reason: Reason) -> Step | None:

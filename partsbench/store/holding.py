@@ -31,6 +31,9 @@ SHM_OPEN_BYTE: Final = (128, 1)
 """The byte of the `-shm` file that is locked for reading while anybody has it open."""
 
 
+_PIECE: Final = 1 << 20
+
+
 class Hold:
     """A second, steadier lock on a book whose connection is open, and an eye on its header.
 
@@ -62,6 +65,15 @@ class Hold:
             return None
         os.lseek(self._book, 0, os.SEEK_SET)
         return in_header(os.read(self._book, HEADER_BYTES)) or 0
+
+    def pieces(self) -> Iterator[bytes]:
+        """The whole file, through the descriptor that is held: to close another would drop the
+        connection's locks."""
+        if self._book is None:
+            return
+        os.lseek(self._book, 0, os.SEEK_SET)
+        while piece := os.read(self._book, _PIECE):
+            yield piece
 
     def write_version(self, version: int) -> None:
         """Puts it into the file and on the disk. OSError when that cannot be."""

@@ -66,6 +66,16 @@ ACTIONS = (
         "Piece",
     ),
     ActionEntry(
+        "copies",
+        "Copies, and getting one back…",
+        "Copies that are made by themselves: where they go, and getting one back",
+        "copy",
+        "Ctrl+Shift+S",
+        "on_door_asked",
+        "Piece",
+        opens="partsbench.ui.dialogs.copies_dialog:CopiesDialog",
+    ),
+    ActionEntry(
         "quit", "Quit", "Close the window; all is kept", "quit", "Ctrl+Q", "close", "Piece"
     ),
     ActionEntry(
@@ -311,6 +321,15 @@ ACTIONS = (
         "on_door_asked",
         "Help",
         opens="partsbench.ui.dialogs.help_dialog:HelpDialog",
+    ),
+    ActionEntry(
+        "sample",
+        "A first job on a sample",
+        "A whole job step by step in ten minutes, in a window and book of its own",
+        "start",
+        "Ctrl+Shift+F1",
+        "on_sample_asked",
+        "Help",
     ),
     ActionEntry(
         "keys", "Keys", "Every key of the window", "help", "Ctrl+F1", "on_keys_asked", "Help"

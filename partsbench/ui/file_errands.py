@@ -2,17 +2,22 @@
 
 from __future__ import annotations
 
+import sys
 from collections.abc import Callable
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QObject, Signal
+from PySide6.QtCore import QObject, QProcess, Signal
 from PySide6.QtGui import QGuiApplication
 from PySide6.QtWidgets import QWidget
 
+from partsbench.core.outcomes import Refused
 from partsbench.services.shop import Shop
 
 if TYPE_CHECKING:
     from partsbench.ui.intake import Intake
+
+SAMPLE = ("sample",) if getattr(sys, "frozen", False) else ("-m", "partsbench", "sample")
+"""What starts the guided sample; a program without Python is its own command."""
 
 
 class FileErrands(QObject):
@@ -39,6 +44,14 @@ class FileErrands(QObject):
         files = asking.ask_pictures(self._window)
         if files:
             self._intake().take_files(files)
+
+    def on_sample_asked(self) -> None:
+        """The sample has a window of its own, so that no scan goes into the wrong book."""
+        begun, _ = QProcess.startDetached(sys.executable, list(SAMPLE))
+        self.answered.emit(
+            "The sample opens in a window of its own." if begun
+            else Refused("The sample could not be opened: run “partsbench sample”.")
+        )  # fmt: skip
 
     def on_paste_asked(self) -> None:
         self._intake().take(QGuiApplication.clipboard().mimeData())

@@ -155,11 +155,14 @@ def use(app: QApplication, theme: Theme) -> None:
     """Dress the whole program; may be called again at any time."""
     if app.style().name() != "fusion":
         app.setStyle("fusion")
+    for effect in Qt.UIEffect:  # nothing slides or fades: not everybody bears it
+        app.setEffectEnabled(effect, False)
     load_fonts()
     app.setFont(sized(0))
     app.setPalette(palette(theme))
     for control in OUTLINED:
-        app.setPalette(outlined(theme), control)
+        # The name is text; the stub of it says bytes, which the call itself refuses.
+        app.setPalette(outlined(theme), control)  # type: ignore[arg-type]
 
 
 def first(app: QApplication, wanted: str) -> Theme:

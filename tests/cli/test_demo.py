@@ -40,3 +40,25 @@ def test_a_folder_that_cannot_be_made_is_told(call: Call, tmp_path: Path) -> Non
     (tmp_path / "file").write_text("x")
     ran = call("demo", "--out", tmp_path / "file" / "demo")
     assert (ran.code, ran.err.count("\n")) == (2, 1)
+
+
+def test_the_sample_opens_guided_on_a_book_of_its_own_and_begins_anew_when_asked(
+    call: Call, book: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    opened: list[tuple[Path, bool]] = []
+
+    def open_window(path: Path, *, make_folder: bool, guided: bool) -> int:
+        opened.append((path, guided))
+        return 0
+
+    own = tmp_path / "data" / "sample.partsbench"
+    own.parent.mkdir()
+    own.write_text("half done")
+    monkeypatch.setattr("partsbench.app.sample_book", lambda: own)
+    monkeypatch.setattr("partsbench.cli.demo.open_window", open_window)
+    assert call("sample").code == 0
+    assert opened == [(own, True)]
+    assert own.read_text() == "half done"
+    assert call("sample", "--anew").code == 0
+    assert not own.exists()
+    assert own != book

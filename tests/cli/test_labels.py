@@ -120,3 +120,15 @@ def test_what_has_to_be_confirmed_bears_a_question_mark(
     assert told.code == 1
     assert f"{code}? (probably " in told.out
     assert call("history", "--json").out == before
+
+
+def test_every_sheet_is_on_the_shops_own_paper(call: Call, tag: str, tmp_path: Path) -> None:
+    """Inches typed first, or `setting paper letter`, and nothing more has to be said."""
+    call("setting", "paper", "letter")
+    calls = (("proof", tag), ("verbs",), ("day-sheet",), ("labels", tag), ("care-sheet", tag))
+    for words in calls:
+        file = tmp_path / f"{words[0]}.pdf"
+        call(*words, "--out", file)
+        with pypdfium2.PdfDocument(file) as document:
+            size = [points / 72 * 25.4 for points in document[0].get_size()]
+        assert size == pytest.approx([215.9, 279.4], abs=0.1), words

@@ -235,6 +235,7 @@ def test_the_client_is_spoken_to_and_told_no_less() -> None:
     told = words(content, for_client=True)
     assert "Your piece, part by part" in told
     assert "Complete: all 27 parts are back in place." in told
+    assert "Each went back to the place that it had worn into." in told
     assert "should a part ever come out" in told
     assert "it tests nothing by itself" in told
     assert "Your piece" not in words(content)
@@ -250,5 +251,7 @@ def test_to_the_client_nothing_is_called_complete_that_the_verdict_qualifies(
 ) -> None:
     content = proof(heron(), D5=change)
     assert client_verdict(content) == ""
-    assert verdict(content)[1] in words(content, for_client=True)
+    told = words(content, for_client=True)
+    assert verdict(content)[1] in told
+    assert "went back to the place" not in told
     assert client_verdict(replace(proof(heron()), unlisted_away=1)) == ""

@@ -9,7 +9,7 @@ from datetime import timedelta
 import pytest
 
 from partsbench.core.finish.answer import Decision
-from partsbench.core.finish.cups import Poured
+from partsbench.core.finish.cups import Poured, StoredCup
 from partsbench.core.finish.progress import Mark, MarkKind, progress
 from partsbench.core.finish.sheets import seams_of
 from partsbench.core.finish.steps import Step
@@ -18,7 +18,6 @@ from partsbench.services import answers, cups, facts
 from partsbench.services.answers import Ground
 from partsbench.services.shop import Shop
 from partsbench.services.state import FaceState, PieceState, piece_state
-from partsbench.store.mixes import StoredCup
 from tests.support import busy_book
 from tests.support.at_bench import record
 from tests.support.clock import SetClock

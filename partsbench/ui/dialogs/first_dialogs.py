@@ -29,6 +29,7 @@ class WoodDialog(ShopDialog):
         self.wood.setEditable(True)
         self.wood.addItems(["", *first_things.wood_names()])
         completer = self.wood.completer()
+        assert completer is not None  # an editable box has one
         completer.setFilterMode(Qt.MatchFlag.MatchContains)
         self.cut = QComboBox()
         self.cut.setObjectName("wood-cut")
@@ -45,6 +46,7 @@ class WoodDialog(ShopDialog):
             quiet("Veneer is named by its core, such as “veneer on MDF”. It tells how far a drawer "
                   "swells in its opening.")
         )  # fmt: skip
+        self.content.addStretch(1)
         self.note = self.add_button("Note it", "wood-note", self.on_note)
         self.note.setDefault(True)
         self.resize(520, 280)

@@ -4,15 +4,16 @@ from __future__ import annotations
 
 from PySide6.QtWidgets import QWidget
 
+from partsbench.core.finish.cups import StoredCup
 from partsbench.core.outcomes import Refused
 from partsbench.services import wall
-from partsbench.services.cups import StoredCup
 from partsbench.services.proof import make_proof
 from partsbench.services.shop import Shop
-from partsbench.services.sums import care
+from partsbench.services.sums import care, drill
 from partsbench.ui.dialogs.label_pane import LabelPane
 from partsbench.ui.dialogs.print_dialog import PrintDialog
 from partsbench.ui.dialogs.print_pane import PrintPane, SheetPane
+from partsbench.ui.layout.fields import quiet
 
 
 def sheets(shop: Shop, tag: str) -> list[PrintPane]:
@@ -58,6 +59,41 @@ class DaySheetDialog(PrintDialog):
 
     def __init__(self, shop: Shop, tag: str, parent: QWidget | None = None) -> None:
         super().__init__(shop, tag, parent, _all(shop, tag), "day")
+
+
+class CareDialog(PrintDialog):
+    """What goes with a piece to its owner."""
+
+    helped_by = "ledger"
+
+    def __init__(self, shop: Shop, tag: str, parent: QWidget | None = None) -> None:
+        super().__init__(shop, tag, parent, _all(shop, tag), "care")
+
+
+class ProofDialog(PrintDialog):
+    """Who brought what home, when, and the last step of each face."""
+
+    helped_by = "return"
+
+    def __init__(self, shop: Shop, tag: str, parent: QWidget | None = None) -> None:
+        super().__init__(shop, tag, parent, _all(shop, tag), "proof")
+
+
+class DrillDialog(PrintDialog):
+    """Where to drill one front, at true size."""
+
+    helped_by = "hardware"
+
+    def __init__(
+        self, shop: Shop, tag: str, found: drill.Drilling, parent: QWidget | None = None
+    ) -> None:
+        def make(paper: str, _: bool) -> bytes | Refused:
+            sheet = drill.drill_sheet(shop, tag, found, paper)
+            return sheet if isinstance(sheet, Refused) else sheet.pdf
+
+        pane = SheetPane(shop, tag, "drill", f"Drilling sheet of {found.part}", make)
+        pane.column.insertWidget(2, quiet("Print it at 100 %, then measure both bars with a rule."))
+        super().__init__(shop, tag, parent, [pane, *_all(shop, tag)], "drill")
 
 
 class TallyDialog(PrintDialog):

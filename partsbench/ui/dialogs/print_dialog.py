@@ -11,7 +11,6 @@ from PySide6.QtWidgets import (
     QComboBox,
     QHBoxLayout,
     QLabel,
-    QProgressBar,
     QPushButton,
     QStackedWidget,
     QVBoxLayout,
@@ -59,7 +58,6 @@ class PrintDialog(FittingDialog):
         self._pause = QTimer(self, singleShot=True, interval=PAUSE_MS)
         self.what = QComboBox()
         self.pages = PagesView()
-        self.progress = QProgressBar()
         self.told = QLabel()
         self.to = QComboBox()
         self.save = QPushButton("Save as PDF…")
@@ -100,10 +98,6 @@ class PrintDialog(FittingDialog):
     def _foot(self) -> QHBoxLayout:
         self.told.setObjectName("print-told")
         self.told.setWordWrap(True)
-        self.progress.setObjectName("print-progress")
-        self.progress.setAccessibleName("Drawing the pages and reading the codes back")
-        self.progress.setRange(0, 0)
-        self.progress.setFixedWidth(120)
         self.to.setObjectName("print-to")
         self.to.setAccessibleName("Printer")
         self.to.addItems(printers() or [NO_PRINTER])
@@ -114,8 +108,8 @@ class PrintDialog(FittingDialog):
         (self.print if self._has_printer() else self.save).setDefault(True)
         close = QPushButton("Close")
         close.clicked.connect(self.reject)
-        foot = row(self.progress, self.told, self.save, self.to, self.print, close)
-        foot.setStretch(1, 1)
+        foot = row(self.told, self.save, self.to, self.print, close)
+        foot.setStretch(0, 1)
         return foot
 
     def _has_printer(self) -> bool:
@@ -162,7 +156,6 @@ class PrintDialog(FittingDialog):
         self.later.start(work)
 
     def on_began(self) -> None:
-        self.progress.setVisible(True)
         self.told.setText("Drawing the pages and reading the codes back…")
 
     def on_drawn(self, found: object) -> None:
@@ -177,7 +170,6 @@ class PrintDialog(FittingDialog):
 
     def _set_ready(self, found: Drawn | None) -> None:
         self._drawn = found
-        self.progress.setVisible(False)
         self.save.setEnabled(found is not None)
         self.print.setEnabled(found is not None and self._has_printer())
 

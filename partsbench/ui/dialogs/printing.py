@@ -22,14 +22,16 @@ def printer_for(width: float, height: float, name: str = "") -> QPrinter:
     printer = QPrinter(QPrinter.PrinterMode.HighResolution)
     if name:
         printer.setPrinterName(name)
+    short, long = sorted((width, height))
     page = QPageSize(
-        QSizeF(width, height),
+        QSizeF(short, long),
         QPageSize.Unit.Millimeter,
         "",
         QPageSize.SizeMatchPolicy.FuzzyMatch,
     )
+    stands, lies = QPageLayout.Orientation.Portrait, QPageLayout.Orientation.Landscape
     printer.setPageLayout(
-        QPageLayout(page, QPageLayout.Orientation.Portrait, QMarginsF(0, 0, 0, 0))
+        QPageLayout(page, lies if width > height else stands, QMarginsF(0, 0, 0, 0))
     )
     printer.setFullPage(True)
     return printer
@@ -50,6 +52,6 @@ def print_pages(printer: QPrinter, pages: Sequence[bytes], size_mm: tuple[float,
     for place, png in enumerate(pages):
         if place:
             printer.newPage()
-        image = QImage.fromData(png, "PNG")
+        image = QImage.fromData(png)
         painter.drawImage(target, image, QRectF(image.rect()))
     return painter.end()

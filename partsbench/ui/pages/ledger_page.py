@@ -51,7 +51,7 @@ class LedgerPage(Page):
         self.care = ToldView(self)
         self.forms = [EntryForm(entry, self) for entry in ENTRIES]
         self.invoice = QPushButton("Write the invoice table…", self)
-        self.care_sheet = QPushButton("Write the care sheet…", self)
+        self.care_sheet = QPushButton("Print the care sheet…", self)
         self._arrange()
 
     # The page as the window uses it
@@ -134,9 +134,14 @@ class LedgerPage(Page):
         self._write(text, "Write the invoice table", "invoice.csv")
 
     def on_care_asked(self) -> None:
-        found = care.care(self.shop, self.tag) if self.tag else NO_PIECE
-        pdf = found if isinstance(found, Refused) else care.care_sheet(found)
-        self._write(pdf, "Write the care sheet", "care.pdf")
+        if not self.tag:
+            self.answered.emit(NO_PIECE)
+            return
+        from partsbench.ui.dialogs.paper_dialogs import CareDialog
+
+        made = CareDialog(self.shop, self.tag, self)
+        made.settled.connect(self.answered)
+        made.open()
 
     # Inside
 
@@ -180,7 +185,7 @@ class LedgerPage(Page):
         found = care.care(self.shop, self.tag) if self.tag else NO_PIECE
         return found if isinstance(found, Refused) else care.tell_care(found)
 
-    def _write(self, made: bytes | str | Refused, title: str, name: str) -> None:
+    def _write(self, made: str | Refused, title: str, name: str) -> None:
         if isinstance(made, Refused):
             self.answered.emit(made)
             return
@@ -188,8 +193,7 @@ class LedgerPage(Page):
         if target is None:
             return
         # Spreadsheets take a table for the machine's own letters unless the file says otherwise.
-        data = made.encode("utf-8-sig") if isinstance(made, str) else made
-        fault = files.write(target, data)
+        fault = files.write(target, made.encode("utf-8-sig"))
         if fault:
             self.answered.emit(Refused(fault.sentence))
             return

@@ -116,6 +116,6 @@ def step_button(text: str, name: str) -> QPushButton:
     """A button as high as a finger."""
     button = QPushButton(text)
     button.setObjectName(name)
-    button.setMinimumHeight(42)
+    button.setMinimumHeight(38)
     button.setAutoDefault(True)
     return button

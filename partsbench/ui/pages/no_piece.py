@@ -5,6 +5,7 @@ from __future__ import annotations
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QLabel, QPushButton, QVBoxLayout, QWidget
 
+from partsbench.services.watching import all_pieces
 from partsbench.ui.main_button import MainButton
 from partsbench.ui.pages.page import Page
 from partsbench.ui.theme import sized
@@ -26,21 +27,23 @@ class NoPiece(QWidget):
         said = QLabel("No piece is at work")
         said.setFont(sized(5, bold=True))
         said.setWordWrap(True)
-        why = QLabel(f"Take a piece in, or choose one of the book: {then} here then.")
-        why.setFont(sized(1))
-        why.setWordWrap(True)
+        self._then = then
+        self.why = QLabel()
+        self.why.setObjectName("no-piece-why")
+        self.why.setFont(sized(1))
+        self.why.setWordWrap(True)
         new = MainButton("Take in a new piece", "no-piece-new")
         new.clicked.connect(self.on_new_pressed)
-        choose = QPushButton("Choose one of the book")
-        choose.setObjectName("no-piece-choose")
-        choose.setMinimumHeight(46)
-        choose.setAutoDefault(True)
-        choose.clicked.connect(self.on_choose_pressed)
+        self.choose = QPushButton("Choose one of the book")
+        self.choose.setObjectName("no-piece-choose")
+        self.choose.setMinimumHeight(46)
+        self.choose.setAutoDefault(True)
+        self.choose.clicked.connect(self.on_choose_pressed)
         middle = QWidget()
         middle.setMaximumWidth(BROAD)
         column = QVBoxLayout(middle)
         column.setSpacing(12)
-        for widget in (said, why, new, choose):
+        for widget in (said, self.why, new, self.choose):
             column.addWidget(widget)
         whole = QVBoxLayout(self)
         whole.addStretch(2)
@@ -50,7 +53,14 @@ class NoPiece(QWidget):
         self.hide()
 
     def stand(self, wanted: bool) -> None:
-        """Show this instead of the page's content, or the content again."""
+        """Show this instead of the page's content, or the content again.
+
+        In an empty book there is nothing to choose: one thing is left to do.
+        """
+        some = bool(all_pieces(self._page.shop)) if wanted else False
+        self.choose.setVisible(some)
+        way = "Take a piece in, or choose one of the book" if some else "Take a piece in"
+        self.why.setText(f"{way}: {self._then} here then.")
         self.setVisible(wanted)
         self._rest.setVisible(not wanted)
 

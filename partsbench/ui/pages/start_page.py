@@ -29,7 +29,7 @@ from partsbench.services.watching import all_pieces
 from partsbench.ui.main_button import MainButton
 from partsbench.ui.pages.codenames import free_codename
 from partsbench.ui.pages.draft import Draft, counted, drawn, size_of
-from partsbench.ui.pages.made_panel import MadePanel
+from partsbench.ui.pages.made_panel import MadePanel, step_button
 from partsbench.ui.pages.page import Page
 from partsbench.ui.piece_view import Pattern, PieceView, TileLook
 from partsbench.ui.theme import sized
@@ -65,6 +65,7 @@ class StartPage(Page):
         self.form.edited.connect(self.on_draft_edited)
         self.form.entered.connect(self.on_entered)
         self.made.asked.connect(self.on_made_asked)
+        self.form.sample.clicked.connect(self.on_sample_clicked)
         self.made.another.clicked.connect(self.on_another_clicked)
         self._begin()
 
@@ -77,6 +78,8 @@ class StartPage(Page):
         """Offer a codename that is still free; nothing typed is touched."""
         taken = [piece.codename for piece in all_pieces(self.shop)]
         self.form.offer_codename(free_codename(taken))
+        guided = self.window().findChild(QWidget, "guide-dock") is not None
+        self.form.sample.setVisible(not taken and not guided)
         self._show_first_things()
 
     def scanned(self, text: str) -> None:
@@ -134,6 +137,9 @@ class StartPage(Page):
 
     def on_made_asked(self, key: str) -> None:
         self.page_asked.emit(key, self.tag)
+
+    def on_sample_clicked(self) -> None:
+        self.page_asked.emit("sample", "")
 
     def on_another_clicked(self) -> None:
         self._begin()
@@ -198,6 +204,7 @@ class PieceForm(QWidget):
         self.said.setMinimumHeight(40)
         self.said.setAlignment(Qt.AlignmentFlag.AlignTop)
         self.take = MainButton("Take it in", "take-it-in")
+        self.sample = step_button("Or try a whole job on a sample first", "try-sample")
         self._arrange()
         self._connect()
 
@@ -222,6 +229,7 @@ class PieceForm(QWidget):
         column.addLayout(self._details())
         column.addStretch(1)
         column.addWidget(self.take)
+        column.addWidget(self.sample)
 
     def _details(self) -> QFormLayout:
         form = QFormLayout()

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QModelIndex, Qt
 from PySide6.QtGui import QResizeEvent
@@ -18,14 +19,12 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from partsbench import files
 from partsbench.core.outcomes import Done, Refused
 from partsbench.core.sums.units import Measures
 from partsbench.services.identify import Known
 from partsbench.services.shop import Shop
 from partsbench.services.sums import drill
 from partsbench.services.sums.habits import habits, set_habit
-from partsbench.ui import asking
 from partsbench.ui.pages.page import Page
 from partsbench.ui.sums.answers import where_to_drill
 from partsbench.ui.sums.decisions import Decision, Entry, Values, find
@@ -34,6 +33,9 @@ from partsbench.ui.sums.table import AT_THE_BENCH, DECISIONS, OF_THE_PIECE
 from partsbench.ui.sums.told_model import DecisionModel
 from partsbench.ui.sums.told_view import ToldView
 from partsbench.ui.theme import sized
+
+if TYPE_CHECKING:
+    from partsbench.ui.dialogs.print_dialog import PrintDialog
 
 LIST_WIDTH = 190
 NARROW = 760
@@ -61,7 +63,7 @@ class SumsPage(Page):
         self.question = QLabel(self)
         self.units = QComboBox(self)
         self.told = ToldView(self)
-        self.write = QPushButton("Write the sheet…", self)
+        self.write = QPushButton("Print the sheet…", self)
         self._body = QWidget()
         self._column = QVBoxLayout(self._body)
         self._arrange()
@@ -159,20 +161,15 @@ class SumsPage(Page):
         if isinstance(found, Refused):
             self.answered.emit(found)
             return
-        sheet = drill.drill_sheet(self.shop, self.tag, found)
-        if isinstance(sheet, Refused):
-            self.answered.emit(sheet)
-            return
-        name = asking.file_name(self.shop, self.tag, f"drilling {found.part}.pdf")
-        target = asking.ask_new_file(self, "Write the drilling sheet", name)
-        if target is None:
-            return
-        fault = files.write(target, sheet.pdf)
-        if fault:
-            self.answered.emit(Refused(fault.sentence))
-            return
-        pages = f"{sheet.pages} page{'' if sheet.pages == 1 else 's'}"
-        self.answered.emit(Done(f"{target}: {pages}; print at 100 %, then measure the bars."))
+        self.drill_dialog(found).open()
+
+    def drill_dialog(self, found: drill.Drilling) -> PrintDialog:
+        """The sheet as it will come out."""
+        from partsbench.ui.dialogs.paper_dialogs import DrillDialog
+
+        made = DrillDialog(self.shop, self.tag, found, self)
+        made.settled.connect(self.answered)
+        return made
 
     # Inside
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
+from PySide6.QtGui import QPageLayout
 from PySide6.QtPrintSupport import QPrinter
 from pytestqt.qtbot import QtBot
 
@@ -15,10 +16,11 @@ from partsbench.services.shop import Shop
 from partsbench.services.sums.habits import habits, set_habit
 from partsbench.ui.dialogs import print_dialog
 from partsbench.ui.dialogs.labels_dialog import LabelsDialog
-from partsbench.ui.dialogs.paper_dialogs import DaySheetDialog, WallDialog
+from partsbench.ui.dialogs.paper_dialogs import DaySheetDialog, ProofDialog, WallDialog
 from partsbench.ui.dialogs.print_dialog import NO_PRINTER, PrintDialog
 from partsbench.ui.dialogs.print_pane import SheetPane
 from partsbench.ui.theme import Theme
+from tests.support.paper import text_of
 from tests.support.shops import heron
 
 
@@ -164,3 +166,30 @@ def test_the_printers_offset_is_kept_for_the_next_sheet(
     again = LabelsDialog(shop, piece.tag)
     qtbot.addWidget(again)
     assert (again.labels.right.value(), again.labels.down.value()) == (0.0, -1.5)
+
+
+def test_a_page_that_lies_is_printed_lying(tmp_path: Path, theme: Theme) -> None:
+    """A drilling sheet that lies: the printer's page is as wide as the sheet."""
+    from partsbench.ui.dialogs.printing import printer_for
+
+    for wide, high in ((297.0, 210.0), (210.0, 297.0), (279.4, 215.9)):
+        printer = printer_for(wide, high)
+        size = printer.pageLayout().fullRect(QPageLayout.Unit.Millimeter)
+        assert (size.width(), size.height()) == pytest.approx((wide, high), abs=0.5)
+
+
+def test_a_sheet_for_the_client_leaves_hidden_parts_off(
+    shop: Shop, piece: Piece, theme: Theme, qtbot: QtBot, tmp_path: Path
+) -> None:
+    dialog = shown(ProofDialog(shop, piece.tag), qtbot)
+    pane = dialog.pane()
+    assert isinstance(pane, SheetPane)
+    assert pane.client.isVisible()
+    dialog.save_to(tmp_path / "shop.pdf")
+    pane.client.click()
+    qtbot.waitUntil(lambda: not dialog.save.isEnabled())
+    ready(dialog, qtbot)
+    dialog.save_to(tmp_path / "client.pdf")
+    told = [text_of((tmp_path / name).read_bytes()) for name in ("shop.pdf", "client.pdf")]
+    assert "Proof of return" in told[0]
+    assert "Your piece, part by part" in told[1]

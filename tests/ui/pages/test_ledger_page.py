@@ -7,6 +7,7 @@ from pathlib import Path
 import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
+from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
 from partsbench.core.outcomes import Done, Refused
@@ -16,6 +17,7 @@ from partsbench.services.shop import Shop
 from partsbench.services.sums import hours, money
 from partsbench.services.sums.habits import habits, set_habit
 from partsbench.ui import asking
+from partsbench.ui.dialogs.paper_dialogs import CareDialog
 from partsbench.ui.main_window import MainWindow
 from partsbench.ui.pages.ledger_page import LedgerPage
 from partsbench.ui.theme import Theme
@@ -164,6 +166,11 @@ def test_table_and_sheet_are_written(
     assert isinstance(told.args[0], Done)
     assert "all of it" in file.read_text(encoding="utf-8-sig")
     page.care_sheet.click()
+    over = QApplication.activeModalWidget()
+    assert isinstance(over, CareDialog)
+    qtbot.waitUntil(over.save.isEnabled, timeout=20_000)
+    over.save_to(file)
+    over.close()
     assert "What to do, and what not" in text_of(file.read_bytes())
     monkeypatch.setattr(asking, "ask_new_file", lambda *_: tmp_path / "no" / "folder")
     with qtbot.waitSignal(page.answered) as told:

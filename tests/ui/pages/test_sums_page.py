@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
-from PySide6.QtWidgets import QComboBox, QLineEdit
+from PySide6.QtWidgets import QApplication, QComboBox, QLineEdit
 from pytestqt.modeltest import ModelTester
 from pytestqt.qtbot import QtBot
 
@@ -16,7 +16,7 @@ from partsbench.core.piece.piece import Piece
 from partsbench.services.history import history
 from partsbench.services.shop import Shop
 from partsbench.services.sums.habits import habits
-from partsbench.ui import asking
+from partsbench.ui.dialogs.paper_dialogs import DrillDialog
 from partsbench.ui.main_window import MainWindow
 from partsbench.ui.pages.sums_page import SumsPage
 from partsbench.ui.sums.table import DECISIONS
@@ -208,18 +208,22 @@ def test_a_label_is_not_taken_for_the_sheet_nor_the_sheet_for_the_front(
     assert twice.sentence == "This is the drilling sheet of Heron D3, not its label."
 
 
-def test_a_drilling_sheet_is_written_where_the_person_says(
-    page: SumsPage, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, qtbot: QtBot
+def test_a_drilling_sheet_is_shown_printed_and_saved(
+    page: SumsPage, tmp_path: Path, qtbot: QtBot
 ) -> None:
-    file = tmp_path / "d3.pdf"
-    monkeypatch.setattr(asking, "ask_new_file", lambda *_: file)
     page.show_decision("drill")
     page.fields.fill({"part": "D3", "spacing": "96"})
     assert sentence(page).startswith("D3: 2 holes")
+    page.write.click()
+    over = QApplication.activeModalWidget()
+    assert isinstance(over, DrillDialog)
+    qtbot.waitUntil(over.save.isEnabled, timeout=20_000)
+    assert over.what.currentText() == "Drilling sheet of D3"
     with qtbot.waitSignal(page.answered) as told:
-        page.write.click()
+        over.save_to(tmp_path / "d3.pdf")
     assert isinstance(told.args[0], Done)
-    assert page_count(file.read_bytes()) > 1
+    assert page_count((tmp_path / "d3.pdf").read_bytes()) == len(over.pages.sheets())
+    over.close()
     page.fields.fill({"spacing": ""})
     with qtbot.waitSignal(page.answered) as told:
         page.write.click()
