@@ -20,6 +20,7 @@ from partsbench.cli.base import (
     Desk,
     book_options,
     book_path,
+    visible,
 )
 from partsbench.cli.finish_names import FINISH
 from partsbench.cli.sum_names import SUMS
@@ -31,7 +32,7 @@ COMMANDS = {
     "lay-out": "pieces",
     "take-in": "pieces",
     "mirror": "pieces",
-    "pieces": "pieces",
+    "pieces": "listing",
     "parts": "pieces",
     "export": "pieces",
     "client": "pieces",
@@ -42,6 +43,7 @@ COMMANDS = {
     "retire-part": "shaping",
     "fittings": "shaping",
     "legs": "shaping",
+    "alike": "shaping",
     "rename": "shaping",
     "number-by": "shaping",
     "front": "front",
@@ -57,8 +59,11 @@ COMMANDS = {
     "unseen": "bench",
     "paths": "bench",
     **FINISH,
+    "plan": "planning",
+    "promise": "planning",
     "return": "returning",
     "fit": "returning",
+    "count-home": "returning",
     "eliminate": "returning",
     "proof": "returning",
     "history": "book",
@@ -146,6 +151,8 @@ def _run(argv: Sequence[str], clock: Callable[[], datetime]) -> int:
         return _bad(error.format_message())
     except (BadInputError, BookDamagedError) as error:
         return _bad(str(error))
+    except OSError as error:
+        return _bad(f"{error.filename or 'A file'}: {files.why(error)}.")
     except UnicodeEncodeError:
         return _bad("A word holds bytes that are no letters; nothing was changed.")
     except (click.Abort, KeyboardInterrupt):
@@ -169,7 +176,7 @@ def _damage_behind(desk: Desk) -> str:
     from partsbench.services.shop import Shop, open_shop
 
     path = book_path(desk)
-    found = open_shop(path, desk.clock) if path.exists() else None
+    found = open_shop(path, desk.clock) if files.is_there(path) else None
     if not isinstance(found, Shop):
         return found.sentence if found else ""
     with contextlib.closing(found):
@@ -177,7 +184,7 @@ def _damage_behind(desk: Desk) -> str:
 
 
 def _bad(sentence: str, where: str = "partsbench") -> int:
-    click.echo(f"{where}: {' '.join(sentence.split())}", err=True)
+    click.echo(visible(f"{where}: {' '.join(sentence.split())}"), err=True)
     return BAD
 
 

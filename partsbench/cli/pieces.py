@@ -138,23 +138,6 @@ def mirror(ctx: click.Context, tag: str, title: str, as_json: bool) -> int:
     return _told([good(pieces.mirror(shop, tag, title))], "Mirrored", as_json)
 
 
-@click.command("pieces")
-@json_option
-@click.pass_context
-def list_pieces(ctx: click.Context, as_json: bool) -> int:
-    """List the pieces of the book, the newest first."""
-    listed = pieces.pieces(open_book(ctx))
-    if as_json:
-        say_json([rows.piece_row(p) for p in listed])
-        return OK
-    for piece in listed:
-        taken_in = piece.taken_in_at.astimezone()
-        say(f"{piece.tag}  {piece.codename:<20} {piece.title:<28} {taken_in:%Y-%m-%d}".rstrip())
-    if not listed:
-        say("No pieces yet.")
-    return OK
-
-
 @click.command("parts")
 @click.argument("tag")
 @json_option
@@ -263,5 +246,5 @@ def _plural(name: str) -> str:
 
 COMMANDS = {
     c.name: book_options(c)
-    for c in (lay_out, take_in, mirror, list_pieces, parts, export, client, forget_client)
+    for c in (lay_out, take_in, mirror, parts, export, client, forget_client)
 }

@@ -31,7 +31,7 @@ from partsbench.cli.base import (
 )
 from partsbench.core.outcomes import Answer, Outcome, Refused
 from partsbench.core.piece.piece import Piece
-from partsbench.services import returning
+from partsbench.services import by_count, returning
 from partsbench.services.pairs import Pair, TurnedAway, read_pairs
 from partsbench.services.proof import make_proof
 from partsbench.services.shop import Shop
@@ -91,6 +91,21 @@ def fit(ctx: click.Context, tag: str, part: str, result: str, as_json: bool) -> 
     return say_done(
         returning.record_fit(shop, piece_of(shop, tag).tag, part, FITS[result]), as_json
     )
+
+
+@click.command("count-home")
+@click.argument("tag")
+@click.argument("part")
+@click.argument("count", type=int)
+@at_option
+@json_option
+@click.pass_context
+def count_home(ctx: click.Context, tag: str, part: str, count: int, at: str, as_json: bool) -> int:
+    """Record how many of the parts alike to PART are home now, whichever they are."""
+    shop = open_book(ctx)
+    piece = piece_of(shop, tag)
+    when = time_of(shop, at)
+    return say_done(by_count.count_home(shop, piece.tag, part, count, at=when), as_json)
 
 
 @click.command("eliminate")
@@ -209,12 +224,12 @@ def _say_report(state: PieceState, answers: list[tuple[Pair, Outcome]]) -> None:
         say("Everything is home.")
         return
     say(f"Missing ({len(missing)}):")
-    for one in missing:
-        say(f"  {one.sentence}")
+    for words in by_count.missing_words(state, missing):
+        say(f"  {words}")
 
 
 def _has_moves(state: PieceState) -> bool:
     return bool(returning.moves_home(state))
 
 
-COMMANDS = {c.name: book_options(c) for c in (bring_back, fit, eliminate, proof)}
+COMMANDS = {c.name: book_options(c) for c in (bring_back, fit, count_home, eliminate, proof)}

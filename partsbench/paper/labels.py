@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from partsbench.core.piece.codes import Family, short_number
 from partsbench.core.piece.drawing import Drawing, Shape, ShapeKind, elevation
-from partsbench.core.piece.parts import FAMILY_NAMES, TIE_ON, HomeKind, Part, where_to_stick
+from partsbench.core.piece.parts import FAMILY_NAMES, TIE_ON, Part, where_to_stick
 from partsbench.core.piece.piece import Piece, home_words, opening_words
 from partsbench.paper.drawing import Look, Mark
 
@@ -106,9 +106,10 @@ def home_labels_of(piece: Piece, numbers: Iterable[int] | None = None) -> list[L
 def marks_of(piece: Piece, part: Part, drawing: Drawing) -> tuple[Mark, ...]:
     """This part's home filled black; what it sits on outlined, where that is another part."""
     shape = drawing.shape_of(piece, part)
-    if part.group and part.home.kind is HomeKind.CORNER:
-        mates = {p.home.number for p in piece.present if p.group == part.group}
-        return tuple(Mark(s, Look.FILLED) for s in drawing.shapes if s.home in mates)
+    if part.group:
+        mates = {drawing.shape_of(piece, p) for p in piece.alike_to(part)}
+        own = [s for s in drawing.shapes if s in mates and s.kind is not ShapeKind.CARCASE]
+        return tuple(Mark(s, Look.FILLED) for s in own) or (Mark(shape, Look.OUTLINED),)
     if shape.kind is ShapeKind.CARCASE:
         return (Mark(shape, Look.OUTLINED),)
     if shape.kind is ShapeKind.PULL:

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import threading
 import warnings
-from collections.abc import Collection, Iterator
+from collections.abc import Collection, Generator, Iterator
 from io import BytesIO
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -113,7 +113,7 @@ def decode(grey: Image, page: int, how: How, scale: float = 1.0) -> list[Found]:
     return found
 
 
-def pdf_pages(source: Path | bytes, dpi: int, first: int = 1) -> Iterator[Image]:
+def pdf_pages(source: Path | bytes, dpi: int, first: int = 1) -> Generator[Image, None, None]:
     """The pages of a PDF from the `first` on as grey pictures, one at a time.
 
     May be used from several threads.

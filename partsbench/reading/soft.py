@@ -20,11 +20,11 @@ from numpy.typing import NDArray
 
 from partsbench.core.piece.codes import Code, parse_code
 from partsbench.reading.fit import Net, sample
+from partsbench.reading.found import SIDE
 from partsbench.reading.search import Array
 from partsbench.reading.symbol import (
     CODE_BITS,
     DATA_BITS,
-    SIDE,
     UNKNOWN,
     Bits,
     data_bits,

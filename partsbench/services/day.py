@@ -17,6 +17,7 @@ from partsbench.core.outcomes import Answer
 from partsbench.core.shown_times import hour, long_moment, moment
 from partsbench.services import answers, loads, loops, restart, work
 from partsbench.services.blocking import open_words
+from partsbench.services.choosing import SOON
 from partsbench.services.clock_doubt import clock_words, doubt_words
 from partsbench.services.clocks import Group, distinct, groups_of
 from partsbench.services.ends import Ends, at_best
@@ -258,7 +259,7 @@ def _now(
     later: Sequence[tuple[datetime, Group]],
 ) -> tuple[str, str]:
     """One sentence of what to do, and why."""
-    urgent = [t for t in tasks if t.group.closes and t.group.closes - now < timedelta(hours=2)]
+    urgent = [t for t in tasks if t.group.closes and t.group.closes - now < SOON]
     if urgent:
         closes = urgent[0].group.closes
         assert closes is not None

@@ -8,6 +8,7 @@ from datetime import datetime
 
 from partsbench.core.bench.events import Act, Took, What
 from partsbench.core.bench.state import Mode, State
+from partsbench.core.finish.cups import StoredCup
 from partsbench.core.finish.durations import say_duration
 from partsbench.core.finish.loads import SPRAYED
 from partsbench.core.outcomes import Answer, Done, Outcome, Refused, Tone
@@ -34,7 +35,7 @@ from partsbench.services.shop import Shop
 from partsbench.services.state import piece_state
 from partsbench.services.sums import hours
 from partsbench.store import mixes as mix_rows
-from partsbench.store.mixes import StoredCup, StoredLoad
+from partsbench.store.mixes import StoredLoad
 
 Said = Outcome | Done | Refused
 Told = Said | tuple[Said, Took]

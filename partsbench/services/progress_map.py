@@ -8,7 +8,7 @@ from datetime import datetime
 from enum import StrEnum
 
 from partsbench.core.finish.answer import Decision
-from partsbench.core.finish.behind import usual
+from partsbench.core.finish.behind import lagging
 from partsbench.core.naming import together
 from partsbench.core.outcomes import Answer
 from partsbench.core.piece.parts import Part
@@ -49,8 +49,8 @@ class PartProgress:
     """How far the least advanced face of a part is: `done` of its `of` steps.
 
     step: the next one, in words; empty when none is left. until: when a wait is over, or when the
-    window of what is ready closes. behind: at least half of the parts on its path have fewer steps
-    before them.
+    window of what is ready closes. behind: at least half of the parts on its path are two steps
+    ahead of it or more.
     """
 
     part: Part
@@ -71,8 +71,8 @@ class PartProgress:
 
     @property
     def steps(self) -> str:
-        """`3 of 11`; empty where nothing is planned."""
-        return f"{self.done} of {self.of}" if self.of else ""
+        """`3/11`; empty where nothing is planned."""
+        return f"{self.done}/{self.of}" if self.of else ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -141,16 +141,13 @@ def _progress(own: PartState, said: Mapping[tuple[str, str], Decision]) -> PartP
 
 
 def _with_behind(parts: Mapping[str, PartProgress]) -> dict[str, PartProgress]:
-    """Of parts on one path those are behind that have more steps before them than most."""
-    left: dict[str, list[int]] = {}
-    for each in parts.values():
+    """Each is compared with those on its own path."""
+    paths: dict[str, dict[str, tuple[int, int]]] = {}
+    for short, each in parts.items():
         if each.of:
-            left.setdefault(each.path, []).append(each.done - each.of)
-    most = {path: usual(counts) for path, counts in left.items()}
-    return {
-        short: replace(each, behind=bool(each.of) and each.done - each.of < most[each.path])
-        for short, each in parts.items()
-    }
+            paths.setdefault(each.path, {})[short] = each.done, each.of - each.done
+    behind = {short for siblings in paths.values() for short in lagging(siblings)}
+    return {short: replace(each, behind=short in behind) for short, each in parts.items()}
 
 
 def alike(parts: Sequence[PartProgress]) -> list[tuple[PartProgress, ...]]:

@@ -26,6 +26,7 @@ from partsbench.core.bench.events import (
 )
 from partsbench.core.bench.machine import happens
 from partsbench.core.bench.state import Mode, State
+from partsbench.core.finish.cups import StoredCup
 from partsbench.core.outcomes import Answer, Done, Outcome, Refused, Tone
 from partsbench.core.piece.codes import CodeFault, Family, parse_code
 from partsbench.core.verbs import wall_code
@@ -34,7 +35,7 @@ from partsbench.services.doing import AtHand, cup_in_hand, do
 from partsbench.services.identify import Known, identify
 from partsbench.services.shop import Shop
 from partsbench.services.state import piece_state
-from partsbench.store.mixes import StoredCup, StoredLoad
+from partsbench.store.mixes import StoredLoad
 
 _FITTED = frozenset({Family.DRAWER, Family.DOOR})
 _WISHES = frozenset({What.GO_TO, What.PROOF, What.OLD_FINISH_ASKED})

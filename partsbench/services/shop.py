@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import functools
 from collections.abc import Callable, Mapping
+from contextlib import AbstractContextManager
 from dataclasses import dataclass
 from datetime import UTC, datetime
 from pathlib import Path
@@ -102,6 +103,10 @@ class Shop:
         """What a person should know of how the book was opened."""
         return self.book.told
 
+    def all_or_nothing(self) -> AbstractContextManager[None]:
+        """What several use cases change inside stays only when nothing ends in an exception."""
+        return self.book.together()
+
     def close(self) -> None:
         self.book.close()
 
@@ -170,6 +175,6 @@ def writing(use_case: Callable[P, R]) -> Callable[P, R | Refused]:
         try:
             return use_case(*args, **kwargs)
         except BookWriteError as error:
-            return Refused(f"Nothing was changed: {error}. Try again.")
+            return Refused(f"Nothing was changed: {error}.")
 
     return told

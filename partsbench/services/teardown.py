@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import datetime
 
+from partsbench.core.naming import ALL, together
 from partsbench.core.outcomes import Answer, Outcome, Refused, Tone
 from partsbench.core.piece.codes import Family
 from partsbench.core.piece.parts import HomeKind, Part, where_to_stick
@@ -117,7 +118,7 @@ def take_out(
                 who=shop.who,
                 place=place,
             )
-            names = ", ".join(p.short for p in fresh)
+            names = together((p.short for p in fresh), ALL)
             entry.sentence = f"{piece.codename} {names} taken out"
     return _taken_out(shop, piece, chosen, fresh)
 
@@ -136,7 +137,7 @@ def stays_in(shop: Shop, tag: str, *asked: str) -> Outcome:
         staying += [p for p in piece.present if p.short == short]
     now = shop.clock()
     stay = "stays in" if len(staying) == 1 else "stay in"
-    said = f"{', '.join(p.short for p in staying)} {stay}"
+    said = f"{together((p.short for p in staying), ALL)} {stay}"
     with change(shop.book, f"{piece.codename} {said}", now, shop.who, tag) as entry:
         fix_numbers(shop, entry, piece)
         ids = records.part_ids(shop.book, _key(shop, tag))
@@ -157,7 +158,7 @@ def stays_in(shop: Shop, tag: str, *asked: str) -> Outcome:
 def _taken_out(shop: Shop, piece: Piece, chosen: list[Part], fresh: list[Part]) -> Outcome:
     state = piece_state(shop, piece)
     now = teardown(state)
-    names = ", ".join(p.short for p in fresh) or ", ".join(p.short for p in chosen)
+    names = together(p.short for p in fresh or chosen)
     said = f"{names} out." if fresh else f"{names} out already; nothing new was recorded."
     then = f" Next: {now.next.short}." if now.next else " Everything is out."
     last = chosen[-1]

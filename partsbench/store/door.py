@@ -97,6 +97,16 @@ def waits_beside(path: Path) -> bool:
         return False
 
 
+def drop_empty(path: Path, files: list[Path]) -> None:
+    """Takes away what an opening that failed left beside a book that nobody has open: a file in
+    which nothing waits, and one that is made anew at each opening."""
+    with nobody_has(path) as free:
+        for file in files if free else ():
+            with contextlib.suppress(OSError):
+                if file == shm_of(path) or file.stat().st_size == 0:
+                    file.unlink()
+
+
 def _header_fault(path: Path, header: bytes) -> BookFault | None:
     page = int.from_bytes(header[16:18], "big") or 65536
     page = 65536 if page == 1 else page

@@ -7,7 +7,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from partsbench.store import finishing_out, measuring_out, tries
+from partsbench.store import finishing_out, measuring_out, promises, tries
 from partsbench.store.book import Book
 from partsbench.store.journal import Change, add_old_notes
 from partsbench.store.plain import fault_of
@@ -57,6 +57,7 @@ SECTIONS = (
     Section("weighed", measuring_out.weighed, measuring_out.WEIGHED, measuring_out.take_in_weighed),
     Section("finishing", finishing_out.exported, finishing_out.COLUMNS, finishing_out.take_in),
     Section("tries", tries.exported, tries.COLUMNS, tries.take_in),
+    Section("promised", promises.exported, promises.COLUMNS, promises.take_in),
 )
 
 

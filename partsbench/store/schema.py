@@ -14,6 +14,7 @@ from partsbench.store.device_table import add_devices
 from partsbench.store.finishing import add_cup_class, add_finishing
 from partsbench.store.finishing_tries import add_tries
 from partsbench.store.measuring import add_measuring, add_weighed
+from partsbench.store.promising import add_promises
 
 APPLICATION_ID = 0x50425631
 """Written into the file's header, so that another program's file is told from a book."""
@@ -217,6 +218,7 @@ MIGRATIONS: list[tuple[str, Callable[[Any], None]]] = [
     ("class of a cup", add_cup_class),
     ("chain of the journal", add_chain),
     ("runs of the clock", add_clock_runs),
+    ("promises", add_promises),
     ("devices", add_devices),
 ]
 """Name and function of each migration, oldest first. How many ran is the book's form: the lowest

@@ -22,6 +22,8 @@ class Doors(QObject):
     """What a dialog settled, or why there is none."""
     part_chosen = Signal(str, str)
     """A part was found: the tag of its piece, and its number."""
+    get_back_asked = Signal(object)
+    """A copy (Path) is to be the book."""
     closed = Signal()
     bench_asked = Signal()
 
@@ -37,7 +39,11 @@ class Doors(QObject):
             return None
         module, name = entry.opens.split(":")
         made: QDialog = getattr(import_module(module), name)(self._shop, tag, self._window)
-        for name, passed_on in (("settled", self.answered), ("part_chosen", self.part_chosen)):
+        for name, passed_on in (
+            ("settled", self.answered),
+            ("part_chosen", self.part_chosen),
+            ("get_back_asked", self.get_back_asked),
+        ):
             told = getattr(made, name, None)
             if told is not None:
                 told.connect(passed_on)

@@ -46,20 +46,23 @@ def test_steps_are_counted_as_the_bench_counts_them(shop: Shop) -> None:
     piece = chest(shop)
     said = record(shop, "D3", here=piece.tag)
     each = drawn(shop, piece).parts["D3"]
-    assert each.done == 1 and each.steps == f"1 of {each.of}"
+    assert each.done == 1 and each.steps == f"1/{each.of}"
     assert each.share == pytest.approx(1 / each.of)
     assert said.step_name == each.step
 
 
-def test_who_has_more_before_it_than_most_is_behind(shop: Shop) -> None:
+def test_who_is_two_steps_behind_most_is_behind(shop: Shop) -> None:
     piece = chest(shop)
+    for short in ("D1", "D2", "D3"):
+        step(shop, piece, short)
+    assert drawn(shop, piece).behind == ()
     for short in ("D1", "D2", "D3"):
         step(shop, piece, short)
     assert drawn(shop, piece).behind == ("D4", "D5", "D6")
     step(shop, piece, "D4")
-    step(shop, piece, "D5")
+    step(shop, piece, "D5", 2)
     assert drawn(shop, piece).behind == ("D6",)
-    step(shop, piece, "D6", 2)
+    step(shop, piece, "D6")
     assert drawn(shop, piece).behind == ()
 
 
@@ -67,8 +70,8 @@ def test_paths_are_not_compared_with_one_another(shop: Shop) -> None:
     piece = made(
         lay_out(shop, "Heron", "2 2", paths=[("paint", ["D1", "D2"]), ("stain", ["D3", "D4"])])
     )
-    step(shop, piece, "D1")
-    step(shop, piece, "D2")
+    step(shop, piece, "D1", 2)
+    step(shop, piece, "D2", 2)
     assert drawn(shop, piece).behind == ()
 
 
@@ -113,8 +116,8 @@ def test_out_at_a_place_and_home(shop: Shop) -> None:
 def test_the_sentence_counts_and_names_who_is_behind(shop: Shop) -> None:
     piece = chest(shop)
     for short in ("D1", "D2", "D3", "D4"):
-        step(shop, piece, short)
-    assert drawn(shop, piece).sentence == "Behind: D5, D6. 6 ready."
+        step(shop, piece, short, 2)
+    assert drawn(shop, piece).sentence == "Behind: D5, D6. 2 ready, 4 waiting."
     plain = made(pieces.lay_out(shop, "Quill", "2"))
     assert drawn(shop, plain).sentence == "No part has a finish path yet."
 

@@ -148,7 +148,7 @@ def test_every_check_is_asked_before_some_step() -> None:
     waits = Waits(products=parse_products(trade.load("readiness")), checks=asked)
     for path in parse_paths(trade.load_paths()).values():
         for step in path.steps:
-            told = checks(Situation(progress(path, []), step, NOW, waits))
+            told = checks(Situation(progress(path, []), step, NOW, waits, sanded=NOW))
             assert len(told) == len({*step.needs} - answered(step)), step.key
     assert list(unread(asked, "checks")) == []
 

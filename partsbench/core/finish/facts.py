@@ -32,6 +32,8 @@ AWAY, BACK = "away until", "back"
 """At an outside workshop until a day; and that it is back."""
 
 ORDERED = "hardware ordered"
+ARRIVES = "hardware comes"
+"""The day on which it is promised to arrive."""
 KIND = "kind"
 """What the piece is, in the shop's own word: a quote asks about pieces of one kind."""
 LONGEST_KIND = 30
@@ -78,6 +80,7 @@ KINDS = {
         FactKind("depth mm", "How deep is the piece, in mm?", ()),
         FactKind("thickness mm", "How thick are the fronts, in mm?", ()),
         FactKind(ORDERED, "Is its hardware ordered?"),
+        FactKind(ARRIVES, "On which day does its hardware come?", (), "2026-12-04"),
         FactKind(AWAY, "At an outside workshop until which day?", (), "2026-12-04, or back"),
     )
 }
@@ -103,6 +106,8 @@ def fact_fault(key: str, value: str) -> str:
     if key == AWAY:
         said = value == BACK or _day(value) is not None
         return "" if said else f"{key}: write the day as 2026-12-04, or {BACK}."
+    if key == ARRIVES:
+        return "" if _day(value) is not None else f"{key}: write the day as 2026-12-04."
     if key == KIND:
         word = len(value) <= LONGEST_KIND and any(letter.isalpha() for letter in value)
         return "" if word else f"{key}: say it in a word, as in {kind.typed}."
@@ -118,6 +123,12 @@ def fact_fault(key: str, value: str) -> str:
 def away_until(facts: Mapping[str, str]) -> date | None:
     """The day that a part at an outside workshop is promised for; None when it is here."""
     said = facts.get(AWAY)
+    return None if said is None else _day(said)
+
+
+def arrives_on(facts: Mapping[str, str]) -> date | None:
+    """The day on which the hardware of a piece comes; None when nobody said one."""
+    said = facts.get(ARRIVES)
     return None if said is None else _day(said)
 
 

@@ -81,6 +81,10 @@ class Hours:
                 return start
         return None
 
+    def stretches(self, at: datetime, days: int, *, loud: bool) -> list[tuple[datetime, datetime]]:
+        """When may be worked (with gun or sander) in the days to come, from `at` on, in order."""
+        return [(max(a, at), b) for a, b in self._open(at, loud, days=days)]
+
     def is_quiet(self, at: datetime) -> bool:
         return self.quiet is not None and not any(
             a <= at < b for a, b in self._open(at, True, worked=False, days=2)

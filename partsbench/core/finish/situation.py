@@ -70,7 +70,8 @@ class Situation:
     their tape's rating. wet: the sanding is to be done wet. tries: what was tried on its part.
     away: when its part comes back from an outside workshop. maybe_beside: uncovered faces of other
     parts over a seam that may be in place. tape: by the faces at this tape, when it may come off
-    them. confirmed: what this step needs was confirmed for the batch at work. clock: what is wrong
+    them. confirmed: what this step needs was confirmed for the batch at work. sanded: the last
+    sanding that the book knows of in the whole shop, if it may still matter. clock: what is wrong
     with the computer's clock now.
     """
 
@@ -92,6 +93,7 @@ class Situation:
     maybe_beside: tuple[str, ...] = ()
     tape: Mapping[str, Window] = field(default_factory=dict)
     confirmed: bool = False
+    sanded: datetime | None = None
     clock: str = ""
     window: Window = field(init=False, repr=False, compare=False)
     films: tuple[Step, ...] = field(init=False, repr=False, compare=False)

@@ -57,9 +57,12 @@ def laid_again(bounds: Bounds, before: ShopPlan) -> ShopPlan:
         for i in range(len(floor.stints))
     ]
     lower = {i: p.start for i, p in known.items() if p.start > 0}
-    table = _placed(floor, _loads(floor, before), rank, lower)
+    loads = _loads(floor, before)
+    table = _placed(floor, loads, rank, lower)
     if table.missed:
-        table = _placed(floor, _loads(floor, before), rank, {})
+        sooner = _placed(floor, loads, rank, {})
+        if len(sooner.missed) < len(table.missed):
+            return sooner.plan()
     return table.plan()
 
 

@@ -39,8 +39,8 @@ UNTOLD = 5
 class Bundle:
     """Faces of one piece that stand alike and go the same way: what a batch is made from.
 
-    faces: (part, face, m²). back: when they come back from an outside workshop. two: their part
-    is turned over before a coat, which takes two.
+    faces: (part, face, m²). back: when they come back from an outside workshop, or the wait that
+    the bench tells is over, and why. turned: their part is turned over before a coat, by two.
     """
 
     piece: str
@@ -49,6 +49,7 @@ class Bundle:
     at: Progress
     back: datetime | None = None
     turned: bool = False
+    why: str = ""
 
     @property
     def parts(self) -> tuple[str, ...]:
@@ -177,7 +178,7 @@ def _make(
                 other = f"{batch.piece}|{first}|{wait.before.key}"
                 lags.append(_lag(other, key, wait, apart, in_time))
         if not last and batch.back:
-            stint = _later(stint, batch.back, now, f"{names} come back then")
+            stint = _later(stint, batch.back, now, batch.why)
         if last:
             lags.append(Lag(last, key, 0, None, f"{step.name} comes after it"))
         if batch.turned and step.operation in SPRAYED and ways.turning:

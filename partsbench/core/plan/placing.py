@@ -18,7 +18,7 @@ from partsbench.core.plan.workshop import Booked, ShopPlan
 MOST_PUT_OFF = 80
 """So often the first of a cluster is put off before its latest end is given up."""
 
-MOST_TURNED_BACK = 60
+MOST_TURNED_BACK = 150
 """So often a whole pass goes back; after that latest ends are missed, and the plan is a bad one."""
 
 Cup = tuple[int, tuple[int, ...], float, tuple[str, str], int]
@@ -266,7 +266,7 @@ class _Pass:
         heapify(self.free)
         self.of = {i: c for c, each in enumerate(clusters) for u in each.units for i in u.members}
         self.lower = dict(lower)
-        self.steps: list[tuple[int, Table, list[int], list[tuple[float, int]], dict[int, int]]] = []
+        self.steps: list[tuple[int, Table, list[int], list[tuple[float, int]]]] = []
         self.turned_back = 0
 
     def run(self) -> Table:
@@ -278,7 +278,7 @@ class _Pass:
                 before.copy(), self.clusters[c].units, self.rank, self.join_late, self.lower, hold
             )
             if isinstance(placed, Table):
-                self.steps.append((c, before, list(self.left), list(self.free), self.lower))
+                self.steps.append((c, before, list(self.left), list(self.free)))
                 self.table = placed
                 self._release(c)
             else:
@@ -297,11 +297,11 @@ class _Pass:
         start = self.table.start[a]
         self.turned_back += 1
         while True:
-            c, before, left, free, lower = self.steps.pop()
+            c, before, left, free = self.steps.pop()
             if c == self.of[a]:
                 break
         self.table, self.left, self.free = before, left, free
-        self.lower = {**lower, a: start + minutes}
+        self.lower = {**self.lower, a: start + minutes}
         heappush(self.free, (self.ranked[c], c))
 
 

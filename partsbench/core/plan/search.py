@@ -15,7 +15,7 @@ from partsbench.core.plan.bound import Bounds, Proven, Stop, never
 from partsbench.core.plan.dispatch import MANNERS, Dispatch, Manner
 from partsbench.core.plan.floor import Cluster, Floor, Loads
 from partsbench.core.plan.placing import Table, place_all
-from partsbench.core.plan.workshop import MISSED_COSTS, ShopPlan, Workshop
+from partsbench.core.plan.workshop import MISSED_COSTS, ShopPlan, Workshop, cost
 
 Told = Callable[[float], None]
 """Told how much of the work is done, 0 to 1."""
@@ -68,6 +68,8 @@ def best_plan(
     from_plan: ShopPlan | None = None,
 ) -> Best:
     """The best plan found and the bound beside it. `from_plan`: one that is known already."""
+    if not shop.stints:
+        return Best(ShopPlan(()), 0.0, Proven(0, {}, 0.0), 0)
     floor = Floor(shop)
     bounds = Bounds(floor)
     search = Search(floor, bounds, seed)
@@ -78,6 +80,11 @@ def best_plan(
     if plan.missed:
         proven = _proven(shop, bounds, plan, stop)
     return Best(plan, search.best.worth[0], proven, search.rounds)
+
+
+def proven_beside(shop: Workshop, best: Best, plan: ShopPlan) -> Best:
+    """Another plan of the same workshop, with what was proven beside the first."""
+    return replace(best, plan=plan, cost=cost(shop, plan))
 
 
 def _proven(shop: Workshop, bounds: Bounds, plan: ShopPlan, stop: Stop) -> Proven:

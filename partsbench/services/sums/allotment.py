@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterable
 
+from partsbench.core.naming import few
 from partsbench.core.outcomes import Done, Refused
 from partsbench.core.sums import pulls, units
 from partsbench.core.sums.pulls import Allotment, Place
@@ -19,7 +20,7 @@ from partsbench.services.sums.census import (
     taken,
 )
 from partsbench.services.sums.ground import Ground, fronts, ground
-from partsbench.services.sums.told import Told, few, good, told_of
+from partsbench.services.sums.told import Told, good, told_of
 from partsbench.store import figures
 from partsbench.store.journal import change
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 
+from partsbench.core.naming import few
 from partsbench.core.outcomes import Done, Refused
 from partsbench.core.piece.codes import Family, short_number
 from partsbench.core.piece.fittings import FITTINGS, fittings
@@ -23,7 +24,7 @@ from partsbench.services.bench import fix_numbers
 from partsbench.services.shop import Shop, writing
 from partsbench.services.sums import shipped
 from partsbench.services.sums.ground import Ground, fronts, ground, named
-from partsbench.services.sums.told import Told, few, refused, told_of
+from partsbench.services.sums.told import Told, refused, told_of
 from partsbench.store import figures
 from partsbench.store.figures import Counted
 from partsbench.store.journal import change

@@ -4,9 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
+from datetime import timedelta
 
+from partsbench.core.finish.durations import parse_duration
 from partsbench.core.finish.hours import parse_span
 from partsbench.core.outcomes import Done, Refused
+from partsbench.core.plan.shop_words import parse_days, parse_helpers, parse_rooms
 from partsbench.core.sums import units
 from partsbench.core.sums.drilling import scale
 from partsbench.core.sums.mix import LEAST_CUP_ML, LEAST_STEP_ML
@@ -148,6 +151,33 @@ def _span(text: str) -> object:
     )
 
 
+def _said_well(read: Callable[[str], object], what: str) -> Callable[[str], object]:
+    """What a shop says of itself; the reader gives a sentence, or None, for what it cannot be."""
+
+    def tell(text: str) -> object:
+        found = read(text)
+        if isinstance(found, str):
+            return Refusal(what, found.rstrip("."))
+        return found or Refusal(what, f"{text!r} cannot be read")
+
+    return tell
+
+
+def _rack(text: str) -> object:
+    found = units.area(text, what="rack")
+    if isinstance(found, Refusal):
+        return found
+    return amount("rack", found.value, above=0, most=500, unit="m²") or found.value
+
+
+def _length(text: str) -> object:
+    found = parse_duration(text)
+    whole_day = timedelta(days=1)
+    if found is None or not timedelta() <= found <= whole_day:
+        return Refusal("time", f"{text!r} is no length of time up to a day, as in 30 min")
+    return found.total_seconds() / 60
+
+
 def _volume(what: str, least: float, most: float) -> Callable[[str], object]:
     def read(text: str) -> object:
         found = units.volume(text, what=what)
@@ -188,6 +218,18 @@ KNOWN = {
         Habit("work hours", "from when to when is worked, for the plan of the day", "8:00 to 21:00",
               _span),
         Habit("quiet hours", "from when to when gun and sander are silent", "20:00 to 7:00", _span),
+        Habit("working days", "the days of the week that are worked", "Mon to Sat",
+              _said_well(parse_days, "days")),
+        Habit("helpers", "who helps, when, and with what only",
+              "Wren: Sat 9:00 to 13:00 only sand, wash", _said_well(parse_helpers, "helpers")),
+        Habit("rooms", "where it is sanded, stripped and sprayed, if not all in one room",
+              "sand: shed, spray: booth", _said_well(parse_rooms, "rooms")),
+        Habit("dust settles", "from the last sanding until the gun may be used", "60 min", _length),
+        Habit("rack", "what lies on rack and bench at once", "4.5 m2", _rack, "48 sq ft",
+              _with_unit(units.area)),
+        Habit("gun setup", "to set the gun up for a cup", "10 min", _length),
+        Habit("gun cleaning", "to clean it after a cup", "15 min", _length),
+        Habit("turning", "two of you, to turn a carcase over", "5 min", _length),
         Habit("paper", "what sheets are printed on", "a4 or letter", _one_of(*PAGES)),
         Habit("offset right", "how far right labels are moved on this printer", "0.5 mm", _offset),
         Habit("offset down", "how far down labels are moved on this printer", "-1 mm", _offset),

@@ -8,6 +8,7 @@ from datetime import date, datetime, timedelta
 from functools import partial
 
 from partsbench.core.finish.effort import Own
+from partsbench.core.naming import few
 from partsbench.core.outcomes import Done, Refused
 from partsbench.core.piece.piece import Piece
 from partsbench.core.sums import units
@@ -17,7 +18,7 @@ from partsbench.services import work
 from partsbench.services.clocks import worked
 from partsbench.services.shop import Shop, writing
 from partsbench.services.sums.ground import ground
-from partsbench.services.sums.told import Told, few, told_of
+from partsbench.services.sums.told import Told, told_of
 from partsbench.store import figures, records
 from partsbench.store.journal import change, time_text
 

@@ -7,6 +7,7 @@ from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from partsbench.core.finish.steps import Step
+from partsbench.core.naming import few
 from partsbench.core.outcomes import Refused
 from partsbench.core.piece.piece import Piece
 from partsbench.core.piece.surfaces import FaceArea, areas
@@ -21,7 +22,7 @@ from partsbench.services.shop import Shop
 from partsbench.services.state import piece_state
 from partsbench.services.sums import shipped
 from partsbench.services.sums.ground import Ground, ground
-from partsbench.services.sums.told import Told, few, once, refused, told_of
+from partsbench.services.sums.told import Told, once, refused, told_of
 
 USUAL_CUP_ML = 600.0
 USUAL_TOOL = "hvlp"

@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from statistics import fmean
 
+from partsbench.core.naming import few
 from partsbench.core.outcomes import Done, Refused
 from partsbench.core.piece.codes import Family
 from partsbench.core.piece.parts import Part
@@ -24,7 +25,7 @@ from partsbench.core.sums.refusal import Refusal
 from partsbench.services.shop import Shop, writing
 from partsbench.services.state import Where, piece_state
 from partsbench.services.sums.ground import Ground, drawers, ground
-from partsbench.services.sums.told import Told, few, refused, told_of
+from partsbench.services.sums.told import Told, refused, told_of
 from partsbench.store import figures
 from partsbench.store.figures import OrphanRow, Size
 from partsbench.store.journal import change

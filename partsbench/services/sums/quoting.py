@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from partsbench.core.finish.facts import KIND
+from partsbench.core.naming import few
 from partsbench.core.outcomes import Refused
 from partsbench.core.sums import quotes, units
 from partsbench.core.sums.hours import Hours, Known
@@ -17,7 +18,7 @@ from partsbench.services.sums.habits import habits
 from partsbench.services.sums.hours import hours_of
 from partsbench.services.sums.mixing import materials
 from partsbench.services.sums.money import costs_of
-from partsbench.services.sums.told import Told, few, told_of
+from partsbench.services.sums.told import Told, told_of
 from partsbench.store import figures
 
 

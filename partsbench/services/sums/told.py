@@ -78,9 +78,3 @@ def told_of(
 def once(*texts: str) -> tuple[str, ...]:
     """Each text once, in order."""
     return tuple(dict.fromkeys(text for text in texts if text))
-
-
-def few(texts: Sequence[str], most: int = 6) -> tuple[str, ...]:
-    """The first ones, and how many more there are."""
-    more = len(texts) - most
-    return (*texts[:most], f"and {more} more") if more > 1 else tuple(texts)

@@ -15,11 +15,12 @@ from partsbench.core.shown_times import moment, time_of_day
 from partsbench.services.cautions import words as caution_words
 from partsbench.services.ready import ready
 from partsbench.services.shop import Shop
+from partsbench.ui.bench.bench_map import BenchMap
 from partsbench.ui.bench.caution_band import CautionBand
 from partsbench.ui.bench.controls import KeyButton, MainKeyButton, words
 from partsbench.ui.bench.flow import Flow
 from partsbench.ui.bench.lanes import Lanes
-from partsbench.ui.bench.looks import bench_looks, named
+from partsbench.ui.bench.looks import named
 from partsbench.ui.bench.ready_strip import ReadyStrip
 from partsbench.ui.bench.records_strip import RecordsStrip
 from partsbench.ui.bench.shout import Shout
@@ -32,7 +33,6 @@ from partsbench.ui.bench.wording import (
     wait_words,
 )
 from partsbench.ui.big_word import BigWord
-from partsbench.ui.piece_view import PieceView
 from partsbench.ui.theme import words_at
 
 READ_FROM_M = 2.5
@@ -82,8 +82,8 @@ class BenchBoard(QWidget):
         self.figure = BigWord(most=at_distance * 1.6, align=Qt.AlignmentFlag.AlignRight)
         self.figure.setObjectName("figure")
         self.home = words(1.5, name="home-words")
-        self.view = PieceView()
-        self.view.setMinimumSize(200, 150)
+        self.map = BenchMap(shop)
+        self.view = self.map.view
         self.cautions = CautionBand()
         self.lanes = Lanes()
         self.ready = ReadyStrip()
@@ -125,8 +125,8 @@ class BenchBoard(QWidget):
         head.addWidget(self.shout, 3)
         top = self.turning = QHBoxLayout()
         top.setSpacing(20)
-        top.addLayout(head, 3)
-        top.addWidget(self.view, 1)
+        top.addLayout(head, 5)
+        top.addWidget(self.map, 2)
         line = self._line = QHBoxLayout()
         line.addWidget(self.operation, 5)
         line.addWidget(self.figure, 2)
@@ -199,12 +199,7 @@ class BenchBoard(QWidget):
     def show_stand(self, stand: Stand) -> None:
         """Show a part, or that none was scanned yet."""
         state = stand.state
-        if stand.piece:
-            self.view.show_piece(
-                stand.piece, bench_looks(stand.piece, state.part if state else None)
-            )
-        else:
-            self.view.clear()
+        self.map.show_part(stand.piece, stand.short)
         self.lanes.show_part(state, stand.face)
         lane = stand.lane if state else ()
         # What has dried is not yet what may be sanded: no tick beside the question about lead.

@@ -110,7 +110,9 @@ class TeardownPage(PartPage):
         whole.setContentsMargins(14, 10, 18, 12)
         whole.addLayout(across, 1)
         self.nothing = NoPiece(self, scrolled(content, self, LEAST, across, last_first=True))
-        self.layout().addWidget(self.nothing)
+        column = self.layout()
+        assert column is not None
+        column.addWidget(self.nothing)
 
     # What is shown
 

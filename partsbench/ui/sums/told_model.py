@@ -11,7 +11,7 @@ from PySide6.QtCore import (
     QPersistentModelIndex,
     Qt,
 )
-from PySide6.QtGui import QFont
+from PySide6.QtGui import QFont, QGuiApplication, QPalette
 from PySide6.QtWidgets import QWidget
 
 from partsbench.services.sums.told import Told
@@ -94,6 +94,10 @@ class DecisionModel(QAbstractListModel):
             return line.question
         if role == Qt.ItemDataRole.FontRole:
             return sized(0.3) if chosen else _heading()
+        if role == Qt.ItemDataRole.ForegroundRole and not chosen:
+            # A heading cannot be chosen, but it is read: not in the ink of what is off.
+            palette = QGuiApplication.palette()
+            return palette.brush(QPalette.ColorGroup.Active, QPalette.ColorRole.Text)
         return None
 
     def flags(self, index: Index) -> Qt.ItemFlag:

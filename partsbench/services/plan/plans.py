@@ -1,0 +1,259 @@
+"""The plan of the shop: made, followed from one record to the next, asked "what if", promised."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Callable, Sequence
+from dataclasses import asdict, dataclass, replace
+from datetime import datetime, timedelta
+from time import monotonic
+
+from partsbench.core.outcomes import Refused
+from partsbench.core.plan.bound import Bounds, never
+from partsbench.core.plan.chain import Unreachable, why_not
+from partsbench.core.plan.change import (
+    WORTH_A_CHANGE,
+    Followed,
+    followed,
+    laid_again,
+    shifted,
+)
+from partsbench.core.plan.floor import Floor
+from partsbench.core.plan.search import Best, Told, best_plan, proven_beside
+from partsbench.core.plan.words import change_words, end_words, promise_words
+from partsbench.core.plan.workshop import Booked, Promised, ShopPlan, Workshop, cost
+from partsbench.services.plan import solver
+from partsbench.services.plan.reading import NOTHING_ASSUMED, Assumed, Held, InHand, in_hand
+from partsbench.services.shop import Shop
+from partsbench.store import promises as rows
+
+SECONDS = 2.0
+"""A first plan is there after so long; it is asked for on the command line."""
+
+MOST_TOLD = 4
+"""So many steps that find no time are told one by one."""
+
+OLDEST = timedelta(days=14)
+"""A plan that was shown longer ago is not gone on from."""
+
+Stop = Callable[[], bool]
+
+
+@dataclass(frozen=True, slots=True)
+class PlanShown:
+    """A plan with everything that is said of it. changed: in one line, against the plan shown
+    before; "" when nothing moved, or none was shown."""
+
+    hand: InHand
+    best: Best
+    followed: Followed | None = None
+    changed: str = ""
+
+    @property
+    def at(self) -> datetime:
+        return self.hand.at
+
+    @property
+    def shop(self) -> Workshop:
+        return self.hand.shop
+
+    @property
+    def ends(self) -> dict[str, int]:
+        return self.best.plan.ends(self.shop)
+
+    @property
+    def held(self) -> tuple[Held, ...]:
+        return self.hand.held
+
+    @property
+    def sentence(self) -> str:
+        """`Everything is done Thursday 03 Dec 16:00; no plan can be earlier than …`"""
+        if not self.shop.stints:
+            return "Nothing is left to do on the pieces in hand."
+        end = max(self.ends.values())
+        return end_words("Everything is", self.at, end, min(end, self.best.proven.end))
+
+    @property
+    def sentences(self) -> tuple[str, ...]:
+        """The same of each piece, then of each promise, then what is held and missed."""
+        found = [
+            end_words(f"{self.shop.title(p)} is", self.at, end, min(end, self.best.proven.ends[p]))
+            for p, end in self.ends.items()
+        ]
+        found += [self.promise_sentence(p) for p in self.shop.promised]
+        found += [h.sentence for h in self.held]
+        return (*found, *self._missed(), *self.hand.notes)
+
+    def _missed(self) -> list[str]:
+        names = {s.key: s.name for s in self.shop.stints}
+        missed = self.best.plan.missed
+        found = [
+            f"{names[b]}: no time was found that keeps its window after {names[a]}."
+            if a != b
+            else f"{names[b]}: no time was found for it in the hours of the shop."
+            for a, b in missed[:MOST_TOLD]
+        ]
+        more = len(missed) - MOST_TOLD
+        return [*found, f"{more} more steps have none."] if more > 0 else found
+
+    def promise_sentence(self, promised: Promised) -> str:
+        end = self.ends[promised.piece]
+        return promise_words(
+            self.shop, promised, self.at, end, min(end, self.best.proven.ends[promised.piece])
+        )
+
+
+def plan(
+    shop: Shop,
+    tags: Sequence[str] = (),
+    at: datetime | None = None,
+    *,
+    seconds: float = SECONDS,
+    seed: int = 0,
+    stop: Stop = never,
+    told: Told | None = None,
+    keep: bool = True,
+    with_solver: float = 0.0,
+) -> PlanShown:
+    """The plan of the pieces in hand. It goes on from the plan that was shown before, and changes
+    only what must change, or what is worth it; `keep` notes it as the one that was shown.
+
+    with_solver: seconds for CP-SAT as well, where it is installed.
+    """
+    hand = in_hand(shop, at or shop.clock(), tags)
+    before = None if tags else _shown(shop, hand)
+    made = planned(hand, seconds, seed, stop, told, before, with_solver)
+    if keep and not tags:
+        _keep(shop, made)
+    return made
+
+
+def planned(
+    hand: InHand,
+    seconds: float = SECONDS,
+    seed: int = 0,
+    stop: Stop = never,
+    told: Told | None = None,
+    before: ShopPlan | None = None,
+    with_solver: float = 0.0,
+) -> PlanShown:
+    """The best plan found in so many seconds; the one before, laid out anew, unless that is worse
+    by more than is worth a change."""
+    work = hand.shop
+    if not work.stints:
+        return PlanShown(hand, best_plan(work, seed, 0))
+    until = monotonic() + seconds
+
+    def over() -> bool:
+        return stop() or monotonic() > until
+
+    again = laid_again(Bounds(Floor(work)), before) if before is not None else None
+    best = best_plan(work, seed, 10**9, over, told, from_plan=again)
+    if with_solver and not stop():
+        best = _solved(work, best, with_solver)
+    if again is None or before is None:
+        return PlanShown(hand, best)
+    if cost(work, again) <= best.cost + WORTH_A_CHANGE:
+        best = proven_beside(work, best, again)
+    moved = followed(work, before, best.plan)
+    return PlanShown(hand, best, moved, change_words(moved, work, hand.at))
+
+
+def assumed_plan(
+    shop: Shop,
+    now: datetime,
+    change: Callable[[Workshop], Workshop],
+    assumed: Assumed = NOTHING_ASSUMED,
+    seconds: float = SECONDS,
+    seed: int = 0,
+) -> PlanShown:
+    """The plan if something were otherwise; it is shown beside the other and kept nowhere."""
+    hand = in_hand(shop, now, (), assumed)
+    return planned(replace(hand, shop=change(hand.shop)), seconds, seed)
+
+
+@dataclass(frozen=True, slots=True)
+class PromiseTold:
+    """What a promise would come to: the answer, why not, and what it does to the others' ends.
+
+    others: (tag, end as things are, end with this promise), in minutes from `at`.
+    """
+
+    at: datetime
+    tag: str
+    by: datetime
+    kept: bool
+    sentence: str
+    unreachable: Unreachable | None
+    others: tuple[tuple[str, int, int], ...]
+    shop: Workshop
+
+
+def ask_promise(
+    shop: Shop,
+    tag: str,
+    by: datetime,
+    worth: float = 10.0,
+    at: datetime | None = None,
+    seconds: float = SECONDS,
+) -> PromiseTold | Refused:
+    """Whether a piece can be done by then, and what that costs the others. Notes nothing."""
+    now = at or shop.clock()
+    hand = in_hand(shop, now)
+    if tag not in hand.shop.pieces:
+        hand = in_hand(shop, now, [*hand.shop.pieces, tag])
+    if tag not in hand.shop.pieces:
+        held = next((h.sentence for h in hand.held if h.tag == tag), "")
+        return Refused(held or f"{tag} has nothing left to do, or no finish path.")
+    minute = int((by - now).total_seconds() // 60)
+    promised = Promised(tag, minute, worth)
+    others = tuple(p for p in hand.shop.promised if p.piece != tag)
+    free = planned(replace(hand, shop=replace(hand.shop, promised=others)), seconds / 2)
+    bound = replace(hand, shop=replace(hand.shop, promised=(*others, promised)))
+    kept = planned(bound, seconds / 2, before=None)
+    if cost(bound.shop, free.best.plan) <= kept.best.cost:
+        kept = replace(kept, best=proven_beside(bound.shop, kept.best, free.best.plan))
+    bounds = Bounds(Floor(bound.shop))
+    why = why_not(bounds, tag, minute, kept.best.proven.ends[tag])
+    return PromiseTold(
+        now,
+        tag,
+        by,
+        kept.ends[tag] <= minute,
+        kept.promise_sentence(promised),
+        why,
+        tuple((p, free.ends[p], end) for p, end in kept.ends.items() if end != free.ends[p]),
+        bound.shop,
+    )
+
+
+def _solved(work: Workshop, best: Best, seconds: float) -> Best:
+    """What CP-SAT makes of it, where it is installed: a better plan, a higher bound, or neither."""
+    found = solver.improved(work, best.plan, seconds)
+    if found is None or best.plan.missed:
+        return best
+    if found.plan is not None and cost(work, found.plan) < best.cost:
+        best = proven_beside(work, best, found.plan)
+    if found.least_cost > best.proven.cost:
+        best = replace(best, proven=replace(best.proven, cost=found.least_cost))
+    return best
+
+
+def _keep(shop: Shop, made: PlanShown) -> None:
+    doc = [asdict(p) for p in made.best.plan.placed]
+    rows.show(shop.book, made.at, json.dumps(doc))
+
+
+def _shown(shop: Shop, hand: InHand) -> ShopPlan | None:
+    """The plan that was shown last, counted from now; None when it is too old to go on from."""
+    kept = rows.shown(shop.book)
+    if kept is None or not timedelta() <= hand.at - kept[0] <= OLDEST:
+        return None
+    placed = tuple(
+        Booked(p["stint"], p["start"], p["end"], tuple(p["workers"]), p["load"])
+        for p in json.loads(kept[1])
+    )
+    minutes = int((hand.at - kept[0]).total_seconds() // 60)
+    known = {s.key for s in hand.shop.stints}
+    mine = tuple(p for p in placed if p.stint in known)
+    return shifted(ShopPlan(mine), minutes) if mine else None

@@ -1,0 +1,235 @@
+"""The pieces in hand as a workshop: what is left to do on them, by the finish rules."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+from datetime import datetime, timedelta
+
+from partsbench.core.finish import facts as fact_rules
+from partsbench.core.finish.masks import seam_order
+from partsbench.core.finish.path import PathKind
+from partsbench.core.finish.products import Ready, TinCard, TinWait
+from partsbench.core.finish.progress import progress
+from partsbench.core.finish.sheets import area_m2, full_name, seams_of
+from partsbench.core.outcomes import Answer
+from partsbench.core.piece.codes import Family
+from partsbench.core.plan.making import Bundle, Made, Ways, make
+from partsbench.core.plan.workshop import Lag, Promised, Stint, Workshop
+from partsbench.services import day, facts, work
+from partsbench.services.clocks import Group, groups_of
+from partsbench.services.hours import MORNING, hours_of
+from partsbench.services.plan.ways import USUAL_HOURS, gun_of, settles_of, ways_of, workers_of
+from partsbench.services.shop import Shop
+from partsbench.services.state import PieceState, piece_state
+from partsbench.store import promises as rows
+
+UNDER = frozenset({"base", "underside", "back"})
+"""Faces of a carcase that it is turned over for."""
+
+
+@dataclass(frozen=True, slots=True)
+class Held:
+    """Faces that nothing is planned for until somebody answers for them: where and why."""
+
+    tag: str
+    where: str
+    step: str
+    because: str
+
+    @property
+    def sentence(self) -> str:
+        """`Heron C1: Sand 150 is held, and not planned: …`"""
+        return f"{self.where}: {self.step} is held, and not planned: {self.because}."
+
+
+@dataclass(frozen=True, slots=True)
+class InHand:
+    """The workshop as it stands at a moment, what of it is held, and what else is to be said."""
+
+    at: datetime
+    shop: Workshop
+    held: tuple[Held, ...]
+    notes: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Assumed:
+    """What is only asked about: pieces more that are like others, by tag; other ways to work."""
+
+    like: tuple[str, ...] = ()
+    ways: Ways | None = None
+
+
+NOTHING_ASSUMED = Assumed()
+
+
+def in_hand(
+    shop: Shop,
+    now: datetime,
+    tags: Sequence[str] = (),
+    assumed: Assumed = NOTHING_ASSUMED,
+) -> InHand:
+    """Everything that is left to do on the pieces in hand, or on those named."""
+    own = work.own_times(shop, now)
+    ways = assumed.ways or ways_of(shop, now)
+    workers = workers_of(shop, now)
+    notes: list[str] = []
+    if hours_of(shop).work is None:
+        notes.append(f"Your hours are not set; {USUAL_HOURS} is taken.")
+    if ways.turning and len(workers) < 2:
+        ways = replace(ways, turning=0)
+        notes.append("Turning a carcase takes two, and nobody helps in the weeks to come.")
+    found = _Found()
+    for tag in tags or day.in_hand(shop, now):
+        piece = shop.piece(tag)
+        if piece is not None:
+            state = piece_state(shop, piece)
+            _of_piece(shop, state, groups_of(shop, state, now, own), ways, now, found)
+    for n, tag in enumerate(assumed.like, 1):
+        piece = shop.piece(tag)
+        if piece is not None:
+            _once_more(shop, piece_state(shop, piece), f"{tag}+{n}", ways, now, found)
+    promised = tuple(
+        Promised(p.tag, int((p.by - now).total_seconds() // 60), p.worth)
+        for p in rows.promises(shop.book)
+        if p.tag in found.titles
+    )
+    made = Workshop(tuple(found.stints), tuple(found.lags), workers, gun_of(shop),
+                    settles_of(shop), ways.rack_m2, promised, found.titles)  # fmt: skip
+    return InHand(now, made, tuple(found.held), (*notes, *found.said))
+
+
+class _Found:
+    """What is gathered piece by piece."""
+
+    def __init__(self) -> None:
+        self.stints: list[Stint] = []
+        self.lags: list[Lag] = []
+        self.titles: dict[str, str] = {}
+        self.held: list[Held] = []
+        self.said: list[str] = []
+
+    def add(self, tag: str, title: str, made: Made, lags: Sequence[Lag] = ()) -> None:
+        if made.stints:
+            self.titles[tag] = title
+        self.stints += made.stints
+        self.lags += [*made.lags, *lags]
+        self.said += made.said
+
+
+def _of_piece(
+    shop: Shop,
+    state: PieceState,
+    groups: Sequence[Group],
+    ways: Ways,
+    now: datetime,
+    found: _Found,
+) -> None:
+    tag, title = state.piece.tag, state.piece.codename
+    bundles = []
+    for group in groups:
+        if group.said.answer is Answer.STOP:
+            why = group.said.because
+            found.held.append(Held(tag, group.where, group.step.name, why))
+        else:
+            bundles += _bundles(state, group, ways)
+    made = make(bundles, ways, now)
+    found.add(tag, title, made, list(_seams(shop, state, made)))
+    _hardware(shop, state, made, now, found)
+
+
+def _bundles(state: PieceState, group: Group, ways: Ways) -> list[Bundle]:
+    """The faces of a group that go the same way from here on."""
+    parted: dict[tuple[object, ...], Bundle] = {}
+    until = group.said.until if group.said.answer is Answer.WAIT else None
+    for part, face in group.faces:
+        area = area_m2(state.piece, part.part, face.name)
+        under = bool(ways.turning) and part.part.family is Family.CARCASE and face.name in UNDER
+        due = tuple(s.key for s in face.path.steps if not s.optional)
+        key = (face.path.key, due, face.progress.place, under)
+        one = (part.part.short, face.name, area)
+        if key in parted:
+            parted[key] = replace(parted[key], faces=(*parted[key].faces, one))
+        else:
+            why = group.said.because if until else ""
+            parted[key] = Bundle(state.piece.tag, state.piece.codename, (one,), face.progress,
+                                 until, under, why)  # fmt: skip
+    return list(parted.values())
+
+
+def _once_more(
+    shop: Shop, state: PieceState, tag: str, ways: Ways, now: datetime, found: _Found
+) -> None:
+    """A piece more that is like this one, with nothing done on it yet."""
+    parted: dict[tuple[object, ...], Bundle] = {}
+    title = f"one more like {state.piece.codename}"
+    for part in state.parts.values():
+        for face in part.faces:
+            if not face.path.steps:
+                continue
+            one = (part.part.short, face.name, area_m2(state.piece, part.part, face.name))
+            key = (face.path.key, tuple(s.key for s in face.path.steps if not s.optional))
+            if key in parted:
+                parted[key] = replace(parted[key], faces=(*parted[key].faces, one))
+            else:
+                parted[key] = Bundle(tag, title, (one,), progress(face.path, ()))
+    found.add(tag, title, make(list(parted.values()), ways, now))
+
+
+def _seams(shop: Shop, state: PieceState, made: Made) -> Iterator[Lag]:
+    """Order across the seams of a part: the side that is finished first is masked before the other
+    gets its coats, and stays masked until it has them."""
+    tag = state.piece.tag
+    known = facts.of_piece(shop, tag)
+    told: set[tuple[str, str]] = set()
+    for part in state.parts.values():
+        seams = seams_of(state.piece, part.part)
+        paths = {full_name(part.part, f.name): f.path for f in part.faces}
+        for face in part.faces if seams else ():
+            name = full_name(part.part, face.name)
+            if face.path.kind is not PathKind.PAINT:
+                continue
+            for other in facts.beside(shop, part.part, face.name, known, seams):
+                if paths[other].kind is PathKind.PAINT or not paths[other].steps:
+                    continue
+                for order in seam_order(other, paths[other], name, face.path):
+                    a = made.of.get((tag, *order.before))
+                    b = made.of.get((tag, *order.after))
+                    if a and b and a != b and (a, b) not in told:
+                        told.add((a, b))
+                        yield Lag(a, b, 0, None, order.why)
+
+
+def _hardware(
+    shop: Shop, state: PieceState, made: Made, now: datetime, found: _Found
+) -> None:  # fmt: skip
+    """What comes on a day is put on when everything else is done."""
+    tag = state.piece.tag
+    comes = fact_rules.arrives_on(facts.of_piece(shop, tag).of(""))
+    if comes is None:
+        return
+    at = datetime(comes.year, comes.month, comes.day, MORNING).astimezone()
+    if at <= now and not made.stints:
+        return
+    soonest = max(0, int((at - now).total_seconds() // 60))
+    key = f"{tag}||hardware"
+    name = f"{state.piece.codename}: put the hardware on"
+    found.titles[tag] = state.piece.codename
+    found.stints.append(Stint(key, tag, name, 0, "hardware", soonest=soonest,
+                              why_soonest="the hardware comes then"))  # fmt: skip
+    followed = {lag.before for lag in made.lags}
+    found.lags += [
+        Lag(s.key, key, 0, None, "every coat comes before it")
+        for s in made.stints
+        if s.key not in followed
+    ]
+
+
+def waits_longer(shop: Shop, now: datetime, product: str, length: timedelta) -> Ways:
+    """The shop's ways if every film of this class of product had to wait so long."""
+    ways = ways_of(shop, now)
+    tin = ways.waits.tins.get(product) or TinCard("what if", product)
+    longer = {r.value: TinWait(length) for r in (Ready.SAND, Ready.RECOAT, Ready.TAPE)}
+    tin = replace(tin, waits={**tin.waits, **longer})
+    return replace(ways, waits=replace(ways.waits, tins={**ways.waits.tins, product: tin}))

@@ -1,0 +1,83 @@
+"""Plan and promise from the command line: words, keys, files, exit codes."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from tests.cli.conftest import Call
+
+QUICK = ("--seconds", "0.3")
+
+
+def test_a_plan_in_words_and_as_json(good: Call, tag: str) -> None:
+    said = good("plan", *QUICK).out
+    assert said.splitlines()[0].startswith("Everything is done ")
+    assert "no plan can be earlier" in said
+    row = good("plan", *QUICK, "--json").json
+    assert set(row) == {
+        "at", "sentence", "changed", "cost", "bound", "pieces", "stints", "held", "said",
+    }  # fmt: skip
+    assert row["changed"] == ""
+    assert set(row["pieces"][0]) == {"tag", "title", "done", "no_sooner", "promised"}
+    assert row["pieces"][0]["no_sooner"] <= row["pieces"][0]["done"]
+    assert set(row["stints"][0]) == {"tag", "name", "start", "end", "by", "load"}
+
+
+def test_what_if_shows_the_days_side_by_side(good: Call, call: Call, tag: str) -> None:
+    said = good("plan", *QUICK, "--what-if", "off Sat", "--what-if", "like Heron").out
+    assert said.startswith("With Sat off, with one more like Heron:")
+    assert "→" in said
+    row = good("plan", *QUICK, "--what-if", "off tonight", "--json").json
+    assert set(row) == {"what_if", "sentence", "pieces"}
+    assert set(row["pieces"][0]) == {"tag", "title", "done", "would_be"}
+    bad = call("plan", "--what-if", "sing")
+    assert bad.code == 2
+    assert "cannot be asked" in bad.err
+
+
+def test_a_promise_is_noted_and_answered(good: Call, call: Call, tag: str) -> None:
+    kept = good("promise", tag, "2031-05-30", *QUICK)
+    assert "kept, with" in kept.out
+    assert good("plan", *QUICK, "--json").json["pieces"][0]["promised"].startswith("2031-05-30")
+    never = call("promise", tag, "tomorrow", "--ask", *QUICK, "--json")
+    assert (never.code, never.json["kept"], never.json["noted"]) == (1, False, False)
+    assert never.json["chain"]
+    assert set(never.json["chain"][0]) == {"name", "start", "end", "because"}
+    assert "cannot be done by" in never.json["because"]
+    assert good("plan", *QUICK, "--json").json["pieces"][0]["promised"].startswith("2031-05-30")
+    good("promise", tag, "--drop")
+    assert good("plan", *QUICK, "--json").json["pieces"][0]["promised"] is None
+
+
+def test_a_day_that_is_none_and_one_that_is_over(call: Call, good: Call, tag: str) -> None:
+    for day in ("someday", "2031-13-01", "2030-01-01", ""):
+        told = call("promise", tag, day)
+        assert (told.code, len(told.err.splitlines())) == (2, 1)
+
+
+def test_files_are_written(good: Call, tag: str, tmp_path: Path) -> None:
+    calendar, table = tmp_path / "plan.ics", tmp_path / "plan.csv"
+    good("plan", *QUICK, "--calendar", calendar, "--csv", table)
+    assert calendar.read_bytes().startswith(b"BEGIN:VCALENDAR")
+    assert table.read_text(encoding="utf-8").splitlines()[0] == (
+        "start,end,tag,piece,work,minutes,hands,load"
+    )
+
+
+def test_the_shops_own_words_are_read_or_refused(call: Call, good: Call, tag: str) -> None:
+    good("setting", "helpers", "Wren: Sat 9:00 to 13:00 only sand, wash; Rook: Mon to Fri 17-19")
+    good("setting", "working days", "Mon to Sat")
+    good("setting", "rooms", "sand: shed, spray: booth")
+    good("setting", "rack", "4.5 m2")
+    good("setting", "gun setup", "12 min")
+    for name, text in (
+        ("helpers", "Wren on Saturday"),
+        ("helpers", "Wren: Sat 9:00 to 13:00 only sing"),
+        ("working days", "Mon to Someday"),
+        ("rooms", "cook: kitchen"),
+        ("rack", "none"),
+        ("gun cleaning", "soon"),
+    ):
+        told = call("setting", name, text)
+        assert (told.code, len(told.err.splitlines())) == (2, 1), (name, text, told)
+    assert good("plan", *QUICK).code == 0
