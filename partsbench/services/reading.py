@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 
 from partsbench.core.piece.codes import Code, parse_code
 from partsbench.reading.found import SIDE, Corners, Found, How, Place, ReadingError
-from partsbench.services.identify import Known, identify
+from partsbench.services.identify import KnownLabel, identify
 from partsbench.services.shop import Shop
 from partsbench.store.codes import current_codes
 
@@ -158,7 +158,7 @@ def sort_out(shop: Shop, glance: Glance) -> Seen:
     strangers: list[str] = []
     for text in glance.texts:
         known = identify(shop, text)
-        ours = isinstance(known, Known) or bool(known.tag)
+        ours = isinstance(known, KnownLabel) or bool(known.tag)
         (codes if ours else strangers).append(text)
     return Seen(
         glance.file,
@@ -172,7 +172,7 @@ def sort_out(shop: Shop, glance: Glance) -> Seen:
 def name_of(shop: Shop, text: str) -> str:
     """`D5 of Heron`; the text itself where this book has no such label in use."""
     known, code = identify(shop, text), parse_code(text)
-    if not isinstance(known, Known) or not isinstance(code, Code):
+    if not isinstance(known, KnownLabel) or not isinstance(code, Code):
         return text
     return f"{code.short} of {known.piece.codename}"
 
@@ -206,7 +206,7 @@ def _probable(shop: Shop, symbols: Sequence[Symbol]) -> tuple[Probable, ...]:
     """Guesses whose label is in use in this book, each once, the likeliest first."""
     likeliest: dict[str, Probable] = {}
     for symbol in sorted(symbols, key=lambda symbol: symbol.chance):
-        if isinstance(identify(shop, symbol.text), Known):
+        if isinstance(identify(shop, symbol.text), KnownLabel):
             sentence = f"probably {name_of(shop, symbol.text)}: confirm?"
             likeliest.setdefault(symbol.text, Probable(symbol.text, sentence, symbol.chance))
     return tuple(likeliest.values())
