@@ -310,3 +310,20 @@ def test_a_copy_got_back_behind_a_link_leaves_the_link(
     assert isinstance(again, Shop)
     assert names(again) == ["Heron"]
     again.close()
+
+
+def test_a_copy_put_over_the_book_at_work_is_noticed_before_the_next_done(
+    kept: Shop, tmp_path: Path, clock: SetClock
+) -> None:
+    copy, path = copies.kept(kept)[0].path, kept.book.path
+    lay_out(kept, "Quill")
+    shutil.copyfile(copy, path)
+    told = pieces.lay_out(kept, "Sedge", "2")
+    assert isinstance(told, Refused)
+    assert told.sentence.startswith("Nothing was changed: its file was moved, removed or replaced")
+    kept.close()
+    again = open_shop(path, clock)
+    assert isinstance(again, Shop)
+    assert names(again) == ["Heron"]
+    assert "belong to another book" in again.told[0]
+    again.close()

@@ -12,8 +12,9 @@ import pytest
 from partsbench.services import bench, clients, exchange, pieces, places
 from partsbench.services.history import redo, undo
 from partsbench.services.shop import BookDamagedError, Shop, open_shop
-from partsbench.store import checking
+from partsbench.store import checking, devices
 from partsbench.store.book import Book
+from tests.store.conftest import NOW
 from tests.support.at_bench import record
 from tests.support.clock import SetClock
 from tests.support.old_forms import as_before
@@ -180,3 +181,10 @@ def test_a_book_of_before_shows_where_its_clock_was_set(tmp_path: Path) -> None:
     again.book.connection.execute("UPDATE journal SET clock_set = 0 WHERE id = ?", (was[0],))
     assert any("whether the clock was set" in f for f in checking.faults(again.book))
     again.close()
+
+
+def test_devices_are_no_part_of_the_history_and_yet_read(worked: Shop) -> None:
+    devices.pair(worked.book, "telephone", "Wren", "ab" * 32, NOW)
+    assert checking.faults(worked.book) == []
+    found = spoil(worked, "UPDATE device SET paired_at = 'noon'")
+    assert "paired_at is “noon”, which is no time" in found[0]
