@@ -27,13 +27,14 @@ from partsbench.cli.base import (
 )
 from partsbench.cli.bench import confirm_option, insist_option, told
 from partsbench.cli.rows import Row
+from partsbench.core.finish.cups import StoredCup
 from partsbench.core.finish.durations import parse_duration
 from partsbench.services import cups, loads, wall
 from partsbench.services.loads import Proposal
 from partsbench.services.shop import Shop
 from partsbench.services.sums import mixing
 from partsbench.services.sums.habits import habits
-from partsbench.store.mixes import StoredCup, StoredLoad
+from partsbench.store.mixes import StoredLoad
 
 
 @click.command("load")

@@ -98,7 +98,8 @@ def _page(key: str) -> HelpPage:
 
 
 def _passages(whole: HelpPage) -> list[Passage]:
-    found, heading = [], whole.title
+    found: list[Passage] = []
+    heading = whole.title
     fenced = False
     for block in _BLOCK.split(whole.text):
         if fenced:  # what looks like a heading or a list inside an example belongs to it

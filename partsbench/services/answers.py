@@ -16,6 +16,7 @@ from partsbench.core.finish.answer import Decision, decide
 from partsbench.core.finish.between import Together
 from partsbench.core.finish.checks import DUST_SETTLED
 from partsbench.core.finish.clocks import Bound, Window, window
+from partsbench.core.finish.cups import StoredCup
 from partsbench.core.finish.effort import Own, own_pace
 from partsbench.core.finish.findings import EXPERIENCE, PRACTICE, Finding, Level
 from partsbench.core.finish.holds import OTHER_SIDE, TAPE_RULE
@@ -35,7 +36,7 @@ from partsbench.core.finish.scuff import coat_by, goes_stale, tape_from
 from partsbench.core.finish.sheets import full_name, is_upright, seams_of
 from partsbench.core.finish.situation import Mixes, Room, Situation
 from partsbench.core.finish.steps import Operation, PathKind, Step
-from partsbench.core.finish.waits import Shop as Waits
+from partsbench.core.finish.waits import WaitFigures as Waits
 from partsbench.core.outcomes import Answer, Hold, Outcome, Tone
 from partsbench.core.piece.piece import Piece
 from partsbench.services import climate, facts, hours, loops, neighbours, own_waits
@@ -49,7 +50,6 @@ from partsbench.store import room as room_rows
 from partsbench.store import tin_cards
 from partsbench.store import tries as try_rows
 from partsbench.store.facts import Facts
-from partsbench.store.mixes import StoredCup
 from partsbench.store.room import PowerCut
 
 _NONE: frozenset[str] = frozenset()

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from datetime import datetime
 
 from partsbench.core.finish.answer import Decision
@@ -14,12 +14,12 @@ from partsbench.core.piece.codes import Family, short_number
 from partsbench.core.piece.piece import Piece, home_words, opening_words
 from partsbench.core.shown_times import time_of_day
 from partsbench.services.choosing import Urgent
-from partsbench.services.identify import Known
+from partsbench.services.identify import KnownLabel
 from partsbench.services.state import FaceState, PartState
 
 
 def shown(
-    known: Known, state: PartState, lane: tuple[FaceState, ...], step: Step | None = None
+    known: KnownLabel, state: PartState, lane: tuple[FaceState, ...], step: Step | None = None
 ) -> Outcome:
     """What a part is, where it lives, and the step that is next on the faces of `lane`."""
     assert known.part is not None
@@ -47,8 +47,25 @@ def shown(
 
 
 def on_face(face: str) -> tuple[str, ...]:
-    """The face asked for, as faces are named; none when none was."""
-    return (" ".join(face.lower().split()),) if face.strip() else ()
+    """The face asked for, or several (`front, top edge`), as faces are named; () for none."""
+    return tuple(" ".join(name.lower().split()) for name in face.split(",") if name.strip())
+
+
+def sides(faces: Iterable[FaceState]) -> list[tuple[FaceState, ...]]:
+    """Faces by the path that they are on."""
+    found: dict[str, list[FaceState]] = {}
+    for face in faces:
+        found.setdefault(face.path.key, []).append(face)
+    return [tuple(group) for group in found.values()]
+
+
+def which_side(short: str, faces: Iterable[FaceState]) -> str:
+    """The question which faces are meant, where they are on different paths; else ""."""
+    groups = sides(faces)
+    if len(groups) < 2:
+        return ""
+    told = [f"{', '.join(f.name for f in group)} ({group[0].path.name})" for group in groups]
+    return f"{short} has faces on different paths: {' or '.join(told)}. Say which goes back."
 
 
 def lane_of(state: PartState, face: str = "") -> tuple[FaceState, ...]:
@@ -121,7 +138,7 @@ def home_shown(piece: Piece, number: int) -> Outcome:
     )
 
 
-def refusal(known: Known, sentence: str, faces: tuple[str, ...] = ()) -> Outcome:
+def refusal(known: KnownLabel, sentence: str, faces: tuple[str, ...] = ()) -> Outcome:
     return Outcome(
         Answer.STOP,
         Tone.REFUSED,

@@ -8,6 +8,7 @@ from datetime import datetime, timedelta
 
 from partsbench.core.finish.answer import Decision
 from partsbench.core.finish.clocks import window
+from partsbench.core.finish.cups import StoredCup
 from partsbench.core.finish.path import Step
 from partsbench.core.finish.products import COATS
 from partsbench.core.finish.steps import Operation
@@ -15,7 +16,6 @@ from partsbench.core.outcomes import Answer, Refused
 from partsbench.services import answers
 from partsbench.services.answers import Ground
 from partsbench.services.state import FaceState, PartState
-from partsbench.store.mixes import StoredCup
 
 SOON = timedelta(hours=2)
 """A window that closes within so long is urgent."""

@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 
 from partsbench.core.finish.answer import Decision, still_held, worst_first
+from partsbench.core.finish.cups import StoredCup
 from partsbench.core.finish.durations import say_duration
 from partsbench.core.finish.effort import effort, faces_apart
 from partsbench.core.finish.findings import Finding
@@ -33,7 +34,7 @@ from partsbench.store import mixes as rows
 from partsbench.store import pieces as piece_rows
 from partsbench.store import records, room
 from partsbench.store.journal import Change, change
-from partsbench.store.mixes import StoredCup, StoredLoad
+from partsbench.store.mixes import StoredLoad
 
 LONGEST_LOAD = timedelta(hours=4)
 """A load that took longer than that says nothing about how long the work takes."""

@@ -97,3 +97,13 @@ class FocusRing(QObject):
         control = QApplication.focusWidget()
         if isinstance(control, CONTROLS) and not hasattr(control, DRAWS_ITS_OWN):
             self._ring = Ring(control)
+
+
+def is_going(control: QWidget) -> bool:
+    """Whether a control was hidden or switched off, by itself or with what it lies in."""
+    at: QWidget | None = control
+    while at is not None and not at.isWindow():
+        if at.isHidden():
+            return True
+        at = at.parentWidget()
+    return not control.isEnabled()

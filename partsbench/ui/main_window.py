@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import QEvent, QSize, Qt, QTimer
 from PySide6.QtGui import QAction, QCloseEvent, QDragEnterEvent, QDropEvent
 from PySide6.QtWidgets import (
+    QApplication,
     QHBoxLayout,
     QMainWindow,
     QVBoxLayout,
@@ -20,7 +21,7 @@ from PySide6.QtWidgets import (
 )
 
 from partsbench.core.outcomes import Done, Outcome, Refused
-from partsbench.services.restart import WindowMark, window_opened
+from partsbench.services.restart import OpenMark, window_opened
 from partsbench.services.shop import Shop
 from partsbench.services.watching import all_pieces, warm_up
 from partsbench.ui import actions as tables
@@ -29,9 +30,10 @@ from partsbench.ui.answer_bar import AnswerBar
 from partsbench.ui.band import Band
 from partsbench.ui.doors import Doors
 from partsbench.ui.file_errands import FileErrands
-from partsbench.ui.focus_ring import show_focus
+from partsbench.ui.focus_ring import is_going, show_focus
 from partsbench.ui.keeper import Keeper
 from partsbench.ui.page_stack import PageStack
+from partsbench.ui.page_table import PAGES
 from partsbench.ui.pages.page import Page
 from partsbench.ui.piece_chooser import PieceChooser
 from partsbench.ui.rail import Rail
@@ -43,7 +45,7 @@ if TYPE_CHECKING:
     from partsbench.ui.history_dock import HistoryDock
     from partsbench.ui.intake import Intake
     from partsbench.ui.listening import Listening
-    from partsbench.ui.looking import Look
+    from partsbench.ui.looking import FileLook
     from partsbench.ui.tones import Tones
 
 SMALLEST = QSize(480, 320)
@@ -76,7 +78,7 @@ class MainWindow(QMainWindow):
         self.tag = ""
         self._key = ""
         self._stands = False
-        self.mark: WindowMark | None = None
+        self.mark: OpenMark | None = None
         self.first_words: list[Done | Refused] = [Done(told) for told in shop.told]
         """What is said as soon as the window stands."""
         self.get_back: Path | None = None
@@ -143,7 +145,7 @@ class MainWindow(QMainWindow):
         """What sounds the answers."""
         return self.listening.tones
 
-    def last_look(self) -> Look | None:
+    def last_look(self) -> FileLook | None:
         """The picture that was looked at last."""
         return self.intake().last
 
@@ -237,6 +239,16 @@ class MainWindow(QMainWindow):
 
     # Qt
 
+    def focusNextPrevChild(self, onward: bool) -> bool:
+        """Where the keyboard goes: Tab leads round; from a control that goes away it comes back to
+        the page, and never into the field for codes, where the next key would be typed."""
+        here = QApplication.focusWidget()
+        page = self.pages.get(self._key) if self._stands else None
+        if page is None or here is None or not is_going(here):
+            return super().focusNextPrevChild(onward)
+        page.setFocus(Qt.FocusReason.OtherFocusReason)
+        return True
+
     def dragEnterEvent(self, event: QDragEnterEvent) -> None:
         if self.listening.intake.takes(event.mimeData()):
             event.acceptProposedAction()
@@ -272,7 +284,7 @@ class MainWindow(QMainWindow):
         self.addToolBar(tables.make_tools(self, self.chooser, self.actions_by_key))
         whole = QWidget(self)
         self.setCentralWidget(whole)
-        down = QVBoxLayout(whole)
+        self._down = down = QVBoxLayout(whole)
         down.setContentsMargins(0, 0, 0, 0)
         down.setSpacing(0)
         self.band = Band("verb-band", whole)
@@ -287,7 +299,7 @@ class MainWindow(QMainWindow):
 
     def _dress(self) -> None:
         theme = themes.theme_of(self)
-        tables.tint(self.page_actions, tables.PAGES, theme)
+        tables.tint(self.page_actions, PAGES, theme)
         tables.tint(self.actions_by_key, tables.ACTIONS, theme)
 
     def _restore(self) -> None:
@@ -327,9 +339,7 @@ class MainWindow(QMainWindow):
         self.chooser.piece_chosen.connect(self.on_piece_chosen)
         self.answer_bar.code_typed.connect(self.take_code)
         self._keeper.book_changed_elsewhere.connect(self.on_book_changed_elsewhere)
-        above = self.centralWidget().layout()
-        assert isinstance(above, QVBoxLayout)
-        self._doors.ask_after_restart(above)
+        self._doors.ask_after_restart(self._down)
         self.mark = window_opened(self.shop)
         for answer in self.first_words:
             self.on_answered(answer)

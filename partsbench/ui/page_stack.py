@@ -12,7 +12,7 @@ from PySide6.QtWidgets import QScrollArea, QStackedWidget, QWidget
 from partsbench.core.bench.state import Mode
 from partsbench.core.piece.piece import Piece
 from partsbench.services.shop import Shop
-from partsbench.ui.actions import PAGES
+from partsbench.ui.page_table import PAGES
 from partsbench.ui.pages.page import Page
 from partsbench.ui.piece_view import PieceView
 from partsbench.ui.settings import Settings

@@ -92,7 +92,7 @@ class CautionBand(QWidget):
         painter.setBrush(colour)
         bar = QRectF(box.center().x() - 3, box.top(), 6, box.height() * 0.62)
         painter.drawRoundedRect(bar, 3, 3)
-        painter.drawEllipse(box.center().x() - 3, box.bottom() - 5, 6, 6)
+        painter.drawEllipse(QRectF(box.center().x() - 3, box.bottom() - 5, 6, 6))
 
 
 def fitted_lines(text: str, metrics: QFontMetrics, width: float, most: int, more: str) -> list[str]:

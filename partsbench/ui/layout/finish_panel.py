@@ -216,8 +216,8 @@ class FinishPanel(Panel):
             box.setCurrentIndex(max(0, box.findData(face.path)))
 
     def _make_faces(self, part: Part | None) -> None:
-        while self.faces.count():
-            widget = self.faces.takeAt(0).widget()
+        while item := self.faces.takeAt(0):
+            widget = item.widget()
             if widget:
                 widget.hide()
                 widget.deleteLater()

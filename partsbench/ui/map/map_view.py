@@ -18,12 +18,15 @@ LOW = 84
 
 
 class MapView(QWidget):
-    """Shows a ProgressMap. `small` stands beside a page: no legend, the rest below the front."""
+    """Shows a ProgressMap. `small` stands beside a page: no legend, the rest below the front; with
+    `only_front` without the rest."""
 
     part_chosen = Signal(str)
     """A part was clicked, or Enter or Space pressed on it: its short number."""
 
-    def __init__(self, parent: QWidget | None = None, *, small: bool = False) -> None:
+    def __init__(
+        self, parent: QWidget | None = None, *, small: bool = False, only_front: bool = False
+    ) -> None:
         super().__init__(parent)
         self.setObjectName("progress-map")
         self.setAccessibleName("Progress map")
@@ -33,7 +36,7 @@ class MapView(QWidget):
         self.front.setAccessibleName("Progress of every part, from the front")
         self.loose = LooseTiles(small=small)
         self.legend = Legend()
-        self._build(small)
+        self._build(small, only_front)
         if small:
             self.legend.hide()
         self.front.pressed.connect(self.on_tile_pressed)
@@ -66,7 +69,7 @@ class MapView(QWidget):
     def _part_of(self, key: str) -> str:
         return tile_part(self.found.piece, key) if self.found else ""
 
-    def _build(self, small: bool) -> None:
+    def _build(self, small: bool, only_front: bool) -> None:
         down = QBoxLayout.Direction.TopToBottom
         whole = QBoxLayout(down if small else QBoxLayout.Direction.LeftToRight, self)
         whole.setContentsMargins(0, 0, 0, 0)
@@ -90,6 +93,7 @@ class MapView(QWidget):
         else:
             frame.setFixedWidth(SIDE)
         whole.addWidget(frame)
+        frame.setVisible(not only_front)
 
     def sizeHint(self) -> QSize:
         return QSize(420, 460)

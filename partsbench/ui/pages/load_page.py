@@ -6,10 +6,11 @@ from collections.abc import Callable
 from datetime import datetime
 
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QHBoxLayout, QListView, QSizePolicy, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QDialog, QHBoxLayout, QListView, QSizePolicy, QVBoxLayout, QWidget
 
 from partsbench.core.bench.events import Act, Push, Took, What
 from partsbench.core.bench.state import Mode, load_code
+from partsbench.core.finish.cups import StoredCup
 from partsbench.core.outcomes import Outcome, Refused
 from partsbench.core.piece.codes import CodeFault, parse_code
 from partsbench.core.piece.piece import Piece
@@ -17,7 +18,6 @@ from partsbench.core.shown_times import time_of_day, weekday
 from partsbench.services import loads
 from partsbench.services.bench import stated
 from partsbench.services.cautions import words as caution_words
-from partsbench.services.cups import StoredCup
 from partsbench.services.loads import Proposal
 from partsbench.services.shop import Shop
 from partsbench.ui.bench.ask import Ask
@@ -323,7 +323,7 @@ class LoadPage(Page):
         if self.number:
             self.tally_dialog().open()
 
-    def tally_dialog(self) -> QWidget:
+    def tally_dialog(self) -> QDialog:
         """The strip of the load that is taken, ready to be opened."""
         from partsbench.ui.dialogs.paper_dialogs import TallyDialog
 

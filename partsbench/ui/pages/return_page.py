@@ -38,7 +38,9 @@ class ReturnPage(PartPage):
         self.board.view.pressed.connect(self.on_tile_pressed)
         stands = scrolled(self.board, self, LEAST, self.board.turning, last_first=True)
         self.nothing = NoPiece(self, stands)
-        self.layout().addWidget(self.nothing)
+        column = self.layout()
+        assert column is not None
+        column.addWidget(self.nothing)
         key = Qt.Key
         self.keys = {
             key.Key_Return: self.on_enter_pressed,

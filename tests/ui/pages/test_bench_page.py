@@ -11,6 +11,7 @@ from pytestqt.qtbot import QtBot
 from partsbench.core.bench.state import WHATEVER_NEXT
 from partsbench.core.outcomes import Outcome, Tone
 from partsbench.services.history import history, undo
+from partsbench.services.pieces import give_path
 from partsbench.services.shop import Shop
 from partsbench.services.state import part_state
 from partsbench.ui.answer_bar import manner_of
@@ -235,6 +236,25 @@ def test_sent_back_asks_for_the_step_and_the_reason(page: BenchPage, qtbot: QtBo
     assert page.ask.kind == "back why"
     page.ask.answered.emit("back why", "missed a spot")
     assert marks(page, "D1") == ["done wash", "sent_back wash"]
+
+
+def test_faces_on_different_paths_are_asked_for_before_the_step(
+    page: BenchPage, qtbot: QtBot
+) -> None:
+    give_path(page.shop, page.tag, "stain", ["D1 left edge"])
+    for face in ("front", "left edge"):
+        record(page.shop, "D1", here=page.tag, face=face, confirmed=True)
+    page.scanned("D1")
+    qtbot.keyClick(page, Qt.Key.Key_B)
+    assert page.ask.kind == "back of"
+    page.ask.answered.emit("back of", "underside")
+    assert page.ask.kind == "back of"
+    page.ask.answered.emit("back of", "left edge")
+    assert page.ask.kind == "back to"
+    page.ask.answered.emit("back to", "Wash")
+    page.ask.answered.emit("back why", "missed a spot")
+    assert marks(page, "D1", "left edge") == ["done wash", "sent_back wash"]
+    assert marks(page, "D1") == ["done wash"]
 
 
 def test_that_was_d3_not_d1(page: BenchPage, qtbot: QtBot) -> None:
