@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable, Sequence
+from collections.abc import Callable, Collection, Iterable, Sequence
 from dataclasses import dataclass
+from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -104,18 +105,29 @@ def codes_in_use(shop: Shop) -> tuple[str, ...]:
     return tuple(current_codes(shop.book, MOST_COMPARED))
 
 
-def read_files(shop: Shop, paths: Iterable[Path]) -> list[Seen]:
-    """The codes in pictures and PDF files, each told once a file, in the order they stand."""
+def read_files(
+    shop: Shop, paths: Iterable[Path], heard: Callable[[Path, int], None] | None = None
+) -> list[Seen]:
+    """The codes in pictures and PDF files, each told once a file, in the order they stand.
+
+    `heard` is told each page of a PDF before it is looked at.
+    """
     book = codes_in_use(shop)
-    return [sort_out(shop, glance_at(path, book)) for path in paths]
+    return [
+        sort_out(shop, glance_at(path, book, partial(heard, path) if heard else None))
+        for path in paths
+    ]
 
 
-def glance_at(path: Path, book: Collection[str] = ()) -> Glance:
+def glance_at(
+    path: Path, book: Collection[str] = (), heard: Callable[[int], None] | None = None
+) -> Glance:
     """Look into one file. Takes a while, asks no book but for these codes: for a worker."""
     from partsbench.reading.pictures import read_file
 
     try:
-        return Glance(str(path), _symbols(read_file(path, book)))
+        found = read_file(path, book, heard=heard) if heard else read_file(path, book)
+        return Glance(str(path), _symbols(found))
     except ReadingError as error:
         return Glance(str(path), fault=f"{error}.")
 

@@ -282,6 +282,8 @@ def open_book(path: Path) -> Book | BookFault:
     """
     if path == MEMORY:
         return _opened(_connect(str(path)), path, ())
+    # What waits lies beside the file itself, wherever a link to it is.
+    path = files.itself(path)
     fault = door.file_fault(path)
     if fault:
         return fault
