@@ -36,8 +36,8 @@ class Intake(QObject):
 
     answered = Signal(object)
     code_read = Signal(str)
-    pictured = Signal(object)
-    """The `FileLook` at a picture with a label in it."""
+    pictured = Signal(FileLook)
+    """A picture with a label in it."""
     pieces_taken_in = Signal(str)
     """The tag of the first piece that a file brought in."""
 

@@ -47,10 +47,9 @@ class Looker(QObject):
     """Starts workers and gives back what they found, in the window's thread."""
 
     finished = Signal(object)
-    looked = Signal(object)
-    """A `services.reading.Glance`."""
-    pictured = Signal(object)
-    """A `FileLook` with its pictures."""
+    looked = Signal(Glance)
+    pictured = Signal(FileLook)
+    """The same with its pictures."""
 
     def __init__(self, parent: QObject) -> None:
         super().__init__(parent)

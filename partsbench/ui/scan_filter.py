@@ -7,7 +7,7 @@ import time
 from PySide6.QtCore import QCoreApplication, QEvent, QObject, Qt, QTimer, Signal
 from PySide6.QtGui import QGuiApplication, QKeyEvent, QWindow
 
-from partsbench.reading.bursts import BurstReader, KeysHeard, KeyStroke
+from partsbench.reading.bursts import BurstReader, KeysHeard, KeyStroke, Scan
 
 SUFFIX_KEYS = {Qt.Key.Key_Return: "\r", Qt.Key.Key_Enter: "\r", Qt.Key.Key_Tab: "\t"}
 SHIFTING_KEYS = frozenset(
@@ -33,8 +33,7 @@ class ScanFilter(QObject):
     Keys that turn out to be typing are sent on to the same window in their order.
     """
 
-    scanned = Signal(object)
-    """A `reading.bursts.Scan`."""
+    scanned = Signal(Scan)
 
     def __init__(self, parent: QObject) -> None:
         super().__init__(parent)

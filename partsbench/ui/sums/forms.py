@@ -109,7 +109,7 @@ class Fields(QWidget):
 class EntryForm(QWidget):
     """Something to note: its fields and a button. `noted` with the entry and what was typed."""
 
-    noted = Signal(object, object)
+    noted = Signal(SumEntry, object)
 
     def __init__(self, entry: SumEntry, parent: QWidget | None = None) -> None:
         super().__init__(parent)

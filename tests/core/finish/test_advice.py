@@ -348,7 +348,7 @@ def test_what_was_sanded_since_or_is_no_coat_has_no_recoat_window():
 
 def test_a_tin_ends_the_time_for_another_coat_too():
     tin = TinCard("varnish", "clear_oil", {"recoat": TinWait(hours("6 h"), hours("8 h"))})
-    shop = Shop(PRODUCTS, {"clear_oil": tin})
+    shop = WaitFigures(PRODUCTS, {"clear_oil": tin})
     found = doing(through(OIL_CLEAR, "clear_1"), "clear_2", "9 h", shop=shop)
     (told,) = [f.reason for f in findings(found, WARNINGS) if f.rule == "recoat window over"]
     assert told.endswith("ended 1 h ago: its tin says what must come first")
@@ -358,5 +358,5 @@ def test_where_the_path_ends_the_window_itself_it_is_not_told_twice():
     held = doing(through(PAINT, "colour_3"), "topcoat_1", "3 d")
     assert held.window.missed is not None and held.window.is_late(held.now)
     tin = TinCard("paint", "paint_water", {"recoat": TinWait(hours("6 h"), hours("8 h"))})
-    late = replace(held, shop=Shop(PRODUCTS, {"paint_water": tin}))
+    late = replace(held, shop=WaitFigures(PRODUCTS, {"paint_water": tin}))
     assert "recoat window over" not in warned(late)
