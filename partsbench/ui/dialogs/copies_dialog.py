@@ -26,6 +26,7 @@ class CopiesDialog(ShopDialog):
     That is done with the window closed, which then opens on it.
     """
 
+    helped_by = "book"
     get_back_asked = Signal(object)
     """The Path of the copy that is to be the book."""
 

@@ -15,7 +15,7 @@ from partsbench.core.finish.old_finish import Lead, OldFinish
 from partsbench.core.finish.products import TinCard, TinWait
 from partsbench.core.finish.situation import FaceFacts, Mixes, Room, Situation
 from partsbench.core.finish.steps import FinishPath
-from partsbench.core.finish.waits import Shop
+from partsbench.core.finish.waits import WaitFigures
 from tests.support.faces import PRODUCTS, SHOP, START, at, face, hours, path, step, through, words
 
 PAINT = path("paint")
@@ -120,7 +120,7 @@ def test_a_thick_coat_first_on_an_upright_face():
 
 def mixes(**known) -> Situation:
     tin = TinCard("blue", "paint_water", thin_most=10)
-    return replace(QUIET, shop=Shop(PRODUCTS, {"paint_water": tin}), mixes=Mixes(**known))
+    return replace(QUIET, shop=WaitFigures(PRODUCTS, {"paint_water": tin}), mixes=Mixes(**known))
 
 
 @pytest.mark.parametrize(
@@ -293,7 +293,7 @@ def test_a_stain_that_was_wiped_late_is_looked_at_before_anything_goes_over_it()
     assert "wiped off 23 min late" in told.reason and "sticky or lapped" in told.reason
     assert "wiped late" not in warned(doing(stained("1 d 15 min"), "clear_1"))
     own = TinCard("slow", "stain_oil", {"wipe stain": TinWait(None, hours("45 min"))})
-    slow = Shop(PRODUCTS, {"stain_oil": own})
+    slow = WaitFigures(PRODUCTS, {"stain_oil": own})
     assert "wiped late" not in warned(doing(stained("1 d 38 min"), "clear_1", shop=slow))
 
 
