@@ -106,7 +106,7 @@ def stocks(_: click.Context, as_json: bool) -> int:
         return OK
     for name, title in found.items():
         say(f"{name:<14} {title}")
-    for source in dict.fromkeys(sheets.stock_source(name) for name in found):
+    for source in dict.fromkeys(filter(None, map(sheets.stock_source, found))):
         say(f"From: {source}. Measure the sheet in hand.")
     return OK
 

@@ -108,6 +108,14 @@ def test_stocks_are_listed(good: Call) -> None:
     assert all(s["per_page"] > 0 and s["title"] for s in listed)
 
 
+def test_where_the_sizes_of_the_stocks_are_from_is_told_once_each(good: Call) -> None:
+    """What is cut to each part's size is no sheet of anybody's, and has no source."""
+    sources = {row["source"] for row in good("stocks", "--json").json} - {""}
+    told = [line for line in good("stocks").out.splitlines() if line.startswith("From: ")]
+    assert sorted(told) == sorted(f"From: {s}. Measure the sheet in hand." for s in sources)
+    assert sources and all(s.endswith("(common practice)") for s in sources)
+
+
 def _white(path: Path) -> None:
     from PIL import Image
 
