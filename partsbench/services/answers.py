@@ -36,7 +36,7 @@ from partsbench.core.finish.scuff import coat_by, goes_stale, tape_from
 from partsbench.core.finish.sheets import full_name, is_upright, seams_of
 from partsbench.core.finish.situation import Mixes, Room, Situation
 from partsbench.core.finish.steps import Operation, PathKind, Step
-from partsbench.core.finish.waits import Shop as Waits
+from partsbench.core.finish.waits import WaitFigures as Waits
 from partsbench.core.outcomes import Answer, Hold, Outcome, Tone
 from partsbench.core.piece.piece import Piece
 from partsbench.services import climate, facts, hours, loops, neighbours, own_waits

@@ -10,6 +10,7 @@ from datetime import UTC, datetime
 from pathlib import Path
 from typing import TYPE_CHECKING, ParamSpec, TypeVar
 
+from partsbench import files
 from partsbench.core.outcomes import Refused
 from partsbench.core.piece.codes import parse_short
 from partsbench.core.piece.parts import LEAVE
@@ -121,6 +122,7 @@ def open_shop(
 
 def files_of_book(path: Path) -> tuple[Path, ...]:
     """The book and what SQLite keeps beside it while it is open."""
+    path = files.itself(path)
     return path, wal_of(path), shm_of(path)
 
 

@@ -16,7 +16,7 @@ from partsbench import files
 from partsbench.store import door
 from partsbench.store.copying import copy_whole, give_name
 from partsbench.store.door import BookFault
-from partsbench.store.holding import Hold
+from partsbench.store.holding import BookHold
 from partsbench.store.schema import APPLICATION_ID, MIGRATIONS
 from partsbench.store.waiting import form_of, put_aside, shm_of, stamped_anew, wal_of
 
@@ -59,7 +59,7 @@ class Book:
         self.path = path
         self.only_read = only_read
         self.told = told
-        self._hold = Hold(path)
+        self._hold = BookHold(path)
         self._together = False
         self._kept: dict[tuple[str, tuple[object, ...]], list[sqlite3.Row]] | None = None
         self._kept_at = self._written = 0
@@ -282,6 +282,8 @@ def open_book(path: Path) -> Book | BookFault:
     """
     if path == MEMORY:
         return _opened(_connect(str(path)), path, ())
+    # What waits lies beside the file itself, wherever a link to it is.
+    path = files.itself(path)
     fault = door.file_fault(path)
     if fault:
         return fault

@@ -19,7 +19,7 @@ from partsbench.core.finish.products import COATS, parse_products
 from partsbench.core.finish.progress import progress
 from partsbench.core.finish.situation import Situation
 from partsbench.core.finish.steps import Step
-from partsbench.core.finish.waits import Shop as Waits
+from partsbench.core.finish.waits import WaitFigures as Waits
 from partsbench.core.piece.front import Front, front_from_rows
 from partsbench.core.piece.furnish import furnish
 from partsbench.core.piece.piece import Piece

@@ -141,13 +141,13 @@ class Search:
         for loads in (_in_step(floor, tails), ()):
             for rank in rules:
                 for late in JOIN_LATE[:2]:
-                    if tried and stop():
+                    if stop() and _one_keeps_all(tried):
                         break
                     found = self.attempt(rank, loads, late)
                     if found:
                         tried.append(found)
         for manner in MANNERS:
-            if stop():
+            if stop() and _one_keeps_all(tried):
                 break
             found = self.through(manner, [0.0] * len(floor.stints))
             if found:
@@ -331,6 +331,11 @@ class Search:
             if not floor.one_cup(theirs):
                 return None
         return tuple(tuple(load) for load in loads if len(load) > 1)
+
+
+def _one_keeps_all(tried: Sequence[_Tried]) -> bool:
+    """A plan that misses no window is there; until then the rules are tried to their end."""
+    return any(not t.table.missed for t in tried)
 
 
 def worth(table: Table) -> tuple[float, float]:

@@ -64,7 +64,7 @@ CHOOSE_FIRST = Refused("Choose one or more openings first: click, or Space on th
 class Tools(QObject):
     """The actions, and what they do. Their keys work while the keyboard is on `place`."""
 
-    nudged = Signal(object, int, bool)
+    nudged = Signal(Axis, int, bool)
 
     def __init__(self, desk: Desk, place: QWidget) -> None:
         super().__init__(place)
