@@ -126,16 +126,6 @@ def files_of_book(path: Path) -> tuple[Path, ...]:
     return path, wal_of(path), shm_of(path)
 
 
-def book_version(shop: Shop) -> int:
-    """A number that moves when another window or command has changed the book."""
-    return shop.book.version()
-
-
-def warm_up(shop: Shop) -> None:
-    """Load what the first change of the book needs, so that it need not wait for that."""
-    _ = shop.book.db
-
-
 def find_tag(shop: Shop, asked: str) -> str | Refused:
     """The tag of the piece meant by a tag, or by a codename that only one piece bears."""
     wanted = asked.strip()
