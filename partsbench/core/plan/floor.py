@@ -13,7 +13,7 @@ Loads = tuple[tuple[int, ...], ...]
 
 SPARE_DAYS = 2 * 24 * 60
 
-TIED = 30
+TIED = -1
 """A window that stays open for no longer ties two stints together; a longer one is looked after."""
 
 

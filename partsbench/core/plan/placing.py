@@ -7,7 +7,7 @@ longest waits).
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping, Sequence, Set
 from heapq import heapify, heappop, heappush
 from itertools import combinations
 
@@ -256,18 +256,22 @@ class _Pass:
     ) -> None:
         self.clusters, self.rank, self.join_late = clusters, rank, join_late
         self.table = Table(floor)
-        self.left = [len(c.waits_for) for c in clusters]
+        self.urgent: set[int] = set()
         self.following: list[list[int]] = [[] for _ in clusters]
         for c, cluster in enumerate(clusters):
             for before in cluster.waits_for:
                 self.following[before].append(c)
         self.ranked = [min(rank[i] for unit in c.units for i in unit.members) for c in clusters]
-        self.free = [(self.ranked[c], c) for c, count in enumerate(self.left) if not count]
-        heapify(self.free)
+        self._begin()
         self.of = {i: c for c, each in enumerate(clusters) for u in each.units for i in u.members}
         self.lower = dict(lower)
         self.steps: list[tuple[int, Table, list[int], list[tuple[float, int]]]] = []
         self.turned_back = 0
+
+    def _begin(self) -> None:
+        self.left = [len(c.waits_for) for c in self.clusters]
+        self.free = [(self.ranked[c], c) for c, count in enumerate(self.left) if not count]
+        heapify(self.free)
 
     def run(self) -> Table:
         while self.free:
@@ -275,14 +279,20 @@ class _Pass:
             before = self.table
             hold = self.turned_back < MOST_TURNED_BACK
             placed = place_cluster(
-                before.copy(), self.clusters[c].units, self.rank, self.join_late, self.lower, hold
+                before.copy(),
+                self.clusters[c].units,
+                self.rank,
+                self.join_late,
+                self.lower,
+                hold,
+                self.urgent,
             )
             if isinstance(placed, Table):
                 self.steps.append((c, before, list(self.left), list(self.free)))
                 self.table = placed
                 self._release(c)
             else:
-                self._turn_back(placed)
+                self._turn_back(placed, c)
         return self.table
 
     def _release(self, c: int) -> None:
@@ -291,18 +301,28 @@ class _Pass:
             if not self.left[after]:
                 heappush(self.free, (self.ranked[after], after))
 
-    def _turn_back(self, late: Late) -> None:
-        """To before the first of the two was placed, which is put off by the minutes."""
-        a, _, minutes = late
-        start = self.table.start[a]
+    def _turn_back(self, late: Late, c: int) -> None:
+        """To before the first of the two was placed, which is put off by the minutes; the second
+        then comes right behind it. What has a day of its own comes before everything else."""
+        a, b, minutes = late
         self.turned_back += 1
+        if a == b or self.of[a] == c:
+            self.urgent.add(a)
+            self.ranked[c] = -float("inf")
+            self.table, self.steps = self.steps[0][1] if self.steps else self.table, []
+            self._begin()
+            return
+        start = self.table.start[a]
         while True:
-            c, before, left, free = self.steps.pop()
-            if c == self.of[a]:
+            before_c, before, left, free = self.steps.pop()
+            if before_c == self.of[a]:
                 break
-        self.table, self.left, self.free = before, left, free
+        self.table, self.left = before, left
         self.lower = {**self.lower, a: start + minutes}
-        heappush(self.free, (self.ranked[c], c))
+        self.ranked[c] = min(self.ranked[c], self.ranked[before_c])
+        self.free = [(self.ranked[k], k) for _, k in free if k != before_c]
+        self.free.append((self.ranked[before_c], before_c))
+        heapify(self.free)
 
 
 def place_all(
@@ -327,6 +347,7 @@ def place_cluster(
     join_late: int,
     lower: Mapping[int, int],
     hold: bool,
+    urgent: Set[int] = frozenset(),
 ) -> Table | Late:
     """Place units that are tied together, each as soon as all can be kept; gives the new table.
 
@@ -354,7 +375,9 @@ def place_cluster(
             continue
         if back < 0:
             return late
-        if back == k:  # a day of its own that is over: nothing can help
+        if back == k and (hold and a not in urgent):
+            return late  # a day of its own: it must have its turn before others
+        if back == k:  # nothing can help
             now = kept[k].copy()
             _place(now, order[k], put_off[k], join_late)
             kept[k + 1 :] = [now]
