@@ -1,17 +1,17 @@
-"""How good plans are, and what planning saves: python -m tests.bench.plan [--seeds 50] [--solver 30]
+"""How good plans are, and what planning saves: `python -m tests.bench.plan [--solver 30]`.
 
 Shops are drawn with seeds (`tests/support/workshops.py`), from our own assumptions:
 
-- paths: 16 parts of four pieces, each worked by itself, on the shipped finish paths, some begun; own
-  pace, air and hours of the shop drawn, one pair of hands.
+- paths: 16 parts of four pieces, each worked by itself, on the shipped finish paths, some begun;
+  own pace, air and hours of the shop drawn, one pair of hands.
 - faces: five pieces with 300 faces in 60 parts, in the batches of the planner.
-- chains: 16 parts of 20 steps each with waits, windows, rack and promises drawn by chance: harder than
-  any path.
+- chains: 16 parts of 20 steps each with waits, windows, rack and promises drawn by chance: harder
+  than any path.
 
-Each is planned in so many seconds of this process's own time. Told are the medians over the seeds of
-what the plan costs more than the bound (proven), and than the best that anyone found; CP-SAT (two
-workers) begins from our plan. “rule” is a person without a plan: whatever may be done now, the oldest
-piece first; what planning saves are days of the last end against it. The checker looks at every plan.
+Each is planned in so many seconds of this process's own time. Told are the medians over the seeds
+of what the plan costs more than the bound (proven), and than the best that anyone found; CP-SAT
+(two workers) begins from our plan. “rule” is a person without a plan: whatever may be done now, the
+oldest piece first; saved are days of the last end against it. The checker looks at every plan.
 """
 
 from __future__ import annotations
