@@ -4,9 +4,16 @@ from __future__ import annotations
 
 import sys
 from pathlib import Path
+from typing import TYPE_CHECKING
 
-from partsbench.core.outcomes import Refused
-from partsbench.services.shop import open_shop
+from partsbench import files
+from partsbench.core.outcomes import Done, Refused
+from partsbench.services.shop import Shop, machine_clock, open_shop
+
+if TYPE_CHECKING:
+    from PySide6.QtWidgets import QApplication
+
+    from partsbench.ui.settings import Settings
 
 NAME = "partsbench"
 
@@ -48,14 +55,12 @@ def run(
 ) -> int:
     """Open the window on a book and stay until it is closed; the exit code.
 
-    `guided`: with the first job by hand-holding beside it.
+    `guided`: with the first job by hand-holding beside it. Where a copy is to be the book, the
+    window opens anew on that.
     """
     from PySide6.QtWidgets import QApplication
 
-    from partsbench.services.exchange import damage_behind
     from partsbench.ui import theme as themes
-    from partsbench.ui.fault_teller import FaultTeller
-    from partsbench.ui.main_window import MainWindow
     from partsbench.ui.settings import Settings
 
     app = QApplication.instance() or QApplication([NAME])
@@ -63,12 +68,37 @@ def run(
     app.setApplicationName(NAME)
     settings = Settings(settings_file or usual_settings(book))
     themes.use(app, themes.first(app, settings.text("view/theme")))
-    shop = open_shop(book, who=who)
-    if isinstance(shop, Refused):
-        return _refused(shop)
-    if book == usual_book():
+    told: list[Done | Refused] = []
+    while True:
+        shop = open_shop(book, who=who)
+        if isinstance(shop, Shop):
+            copy = _at_work(app, shop, settings, told, guided=guided)
+        else:
+            copy = _refused(shop, book)
+        if not isinstance(copy, Path):
+            return copy
+        from partsbench.services.copies import restore
+
+        told = [restore(book, copy, machine_clock, who)]
+
+
+def _at_work(
+    app: QApplication,
+    shop: Shop,
+    settings: Settings,
+    told: list[Done | Refused],
+    *,
+    guided: bool,
+) -> int | Path:
+    """The exit code of the window, or the copy that it was closed for."""
+    from partsbench.services.exchange import damage_behind
+    from partsbench.ui.fault_teller import FaultTeller
+    from partsbench.ui.main_window import MainWindow
+
+    if shop.book.path == usual_book():
         shop.copies_folder = usual_copies()
     window = MainWindow(shop, settings)
+    window.first_words += told
     before = sys.excepthook
     sys.excepthook = FaultTeller(window, before, lambda: damage_behind(shop))
     window.show()
@@ -77,15 +107,17 @@ def run(
 
         stand_by(shop, window)
     try:
-        return app.exec()
+        code = app.exec()
     finally:
         sys.excepthook = before
         shop.close()
+    window.deleteLater()
+    return window.get_back or code
 
 
-def _refused(why: Refused) -> int:
-    from PySide6.QtWidgets import QMessageBox
+def _refused(why: Refused, book: Path) -> int | Path:
+    """Say why the book cannot be opened; the copy that is to take its place, if one is chosen."""
+    from partsbench.ui.get_back import offer_copy
 
     sys.stderr.write(f"{why.sentence}\n")
-    QMessageBox.critical(None, NAME, why.sentence)
-    return 2
+    return offer_copy(why, NAME, files.is_there(book)) or 2

@@ -49,8 +49,23 @@ def why_not_into(folder: Path) -> str:
             file.write(os.urandom(_TRIAL_BYTES))
             file.flush()
     except OSError as error:
-        return why(error)
+        shut = error.errno in (errno.EACCES, errno.EPERM)
+        return "its folder may not be written to" if shut else why(error)
     return ""
+
+
+def is_there(path: Path) -> bool:
+    """Whether anything bears that name; False for a name that nothing can bear."""
+    try:
+        path.lstat()
+    except (OSError, ValueError):
+        return False
+    return True
+
+
+def itself(path: Path) -> Path:
+    """The file that a link leads to; any other path as it is."""
+    return Path(os.path.realpath(path)) if path.is_symlink() else path
 
 
 def put_on_disk(folder: Path) -> None:

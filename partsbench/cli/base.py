@@ -36,7 +36,7 @@ class BadInputError(Exception):
 
 
 @dataclass
-class Desk:
+class CallSettings:
     """The settings of one call. `book` is None until an option or the usual place says which."""
 
     clock: Callable[[], datetime] = shops.machine_clock
@@ -122,16 +122,16 @@ at_option = click.option(
 )
 
 
-def book_path(desk: Desk) -> Path:
+def book_path(desk: CallSettings) -> Path:
     """The book meant: the one given, or the one in the user's data folder."""
     return desk.book or app.usual_book()
 
 
 def open_book(ctx: click.Context, *, may_be_new: bool = False) -> Shop:
     """The shop of this call, closed when the command ends; its book is made if it may be new."""
-    desk: Desk = ctx.find_root().obj
+    desk: CallSettings = ctx.find_root().obj
     path = book_path(desk)
-    if not path.exists():
+    if not files.is_there(path):
         if not may_be_new:
             raise BadInputError(f"There is no book at {path} yet; lay-out or take-in makes one.")
         if desk.book is None:
@@ -144,9 +144,9 @@ def in_book(ctx: click.Context, act: Callable[[Shop], T | Refused]) -> T:
 
     A new book is rehearsed in memory first, so that what is refused leaves no file behind.
     """
-    desk: Desk = ctx.find_root().obj
+    desk: CallSettings = ctx.find_root().obj
     path = book_path(desk)
-    if not path.exists():
+    if not files.is_there(path):
         rehearsal = good(shops.open_shop(Path(":memory:"), desk.clock))
         with contextlib.closing(rehearsal):
             good(act(rehearsal))
@@ -154,10 +154,10 @@ def in_book(ctx: click.Context, act: Callable[[Shop], T | Refused]) -> T:
 
 
 def _opened(ctx: click.Context, path: Path) -> Shop:
-    desk: Desk = ctx.find_root().obj
+    desk: CallSettings = ctx.find_root().obj
     opened = good(shops.open_shop(path, desk.clock, desk.who))
     for sentence in opened.told:
-        click.echo(f"partsbench: {sentence}", err=True)
+        click.echo(visible(f"partsbench: {sentence}"), err=True)
     ctx.call_on_close(opened.close)
     if desk.book is None:
         opened.copies_folder = app.usual_copies()
@@ -193,6 +193,20 @@ def known_or_bad(outcome: Outcome) -> Outcome:
     return outcome
 
 
+_STEERS = re.compile("[\x00-\x08\x0b-\x1f\x7f-\x9f\u200e\u200f\u202a-\u202e\u2066-\u2069]")
+"""What steers a terminal, or makes the letters after it run the other way."""
+
+
+def visible(text: str) -> str:
+    """The text with such characters written out, as `\\u001b`: what was typed, or read from a file,
+    must not clear the screen or write over what is told."""
+    return _STEERS.sub(_written_out, text)
+
+
+def _written_out(found: re.Match[str]) -> str:
+    return f"\\u{ord(found[0]):04x}"
+
+
 class _Output:
     """Standard output until it takes no more: what a command records does not depend on it."""
 
@@ -200,7 +214,7 @@ class _Output:
 
     def say(self, text: str) -> None:
         try:
-            click.echo(text)
+            click.echo(visible(text))
         except OSError as error:
             self.fault = error
             self.turn_away()
@@ -237,7 +251,7 @@ def say_done(done: Done | Refused, as_json: bool = False) -> int:
 
 def now_of_call() -> datetime:
     """The present as the command at work takes it."""
-    desk: Desk = click.get_current_context().find_root().obj
+    desk: CallSettings = click.get_current_context().find_root().obj
     return desk.clock()
 
 
@@ -258,13 +272,15 @@ def names_in(text: str) -> list[str]:
     return [name.strip() for name in text.split(",") if name.strip()]
 
 
-def new_file(desk: Desk, path: Path) -> Path:
+def new_file(desk: CallSettings, path: Path) -> Path:
     """A file that may be written: a new or a plain one, in a folder that is there, not the book."""
     fault = files.target_fault(path)
     if fault:
         raise BadInputError(fault.sentence)
     book = book_path(desk)
-    if path.exists() and any(path.samefile(f) for f in shops.files_of_book(book) if f.exists()):
+    if files.is_there(path) and any(
+        path.samefile(f) for f in shops.files_of_book(book) if files.is_there(f)
+    ):
         raise BadInputError(f"{path} is the book, or belongs to it.")
     return path
 

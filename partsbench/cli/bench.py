@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import click
 
-from partsbench import trade
+from partsbench import files, trade
 from partsbench.cli import rows
 from partsbench.cli.base import (
     NO,
@@ -28,7 +28,8 @@ from partsbench.core.finish.path import FinishPath, parse_paths
 from partsbench.core.outcomes import Answer, Outcome, Tone
 from partsbench.core.shown_times import moment
 from partsbench.services import bench, cautions, cups, places, teardown
-from partsbench.services.identify import Known, identify
+from partsbench.services.bench_words import on_face
+from partsbench.services.identify import KnownLabel, identify
 from partsbench.services.places import Sighting
 from partsbench.services.shop import Shop
 
@@ -141,7 +142,7 @@ def stays_in(ctx: click.Context, tag: str, part: str, as_json: bool) -> int:
 @click.argument("code")
 @click.argument("step")
 @click.option("--reason", required=True, help="Why; it stays in the history.")
-@click.option("--face", default="", help="One face only.")
+@click.option("--face", default="", help="These faces only: rails, or “front, top edge”.")
 @piece_option
 @json_option
 @click.pass_context
@@ -222,16 +223,19 @@ def paths(ctx: click.Context, as_json: bool) -> int:
 
 
 def _known_paths(ctx: click.Context) -> list[FinishPath]:
-    if book_path(ctx.find_root().obj).exists():
+    if files.is_there(book_path(ctx.find_root().obj)):
         return list(open_book(ctx).paths.values())
     return list(parse_paths(trade.load_paths()).values())
 
 
 def _check_face(shop: Shop, code: str, here: str, face: str) -> None:
     known = identify(shop, code, here) if face else None
-    if isinstance(known, Known) and known.part and not known.part.face(face.strip().lower()):
-        have = ", ".join(f.name for f in known.part.faces)
-        raise BadInputError(f"{known.part.short} has no face “{face}”; it has {have}.")
+    if not isinstance(known, KnownLabel) or not known.part:
+        return
+    for name in on_face(face):
+        if not known.part.face(name):
+            have = ", ".join(f.name for f in known.part.faces)
+            raise BadInputError(f"{known.part.short} has no face “{name}”; it has {have}.")
 
 
 def _after(shop: Shop, outcome: Outcome, here: str, face: str) -> Outcome | None:

@@ -27,11 +27,12 @@ from partsbench.services.copies import standing
 
 SHOWN = 40
 EVERYTHING = -1
+MOST = 10**9
 
 
 @click.command("history")
 @click.argument("tag", default="")
-@click.option("--limit", type=click.IntRange(min=1), help="How many changes at most.")
+@click.option("--limit", type=click.IntRange(1, MOST), help="How many changes at most.")
 @json_option
 @click.pass_context
 def history(ctx: click.Context, tag: str, limit: int | None, as_json: bool) -> int:
@@ -57,7 +58,7 @@ def history(ctx: click.Context, tag: str, limit: int | None, as_json: bool) -> i
 @click.option(
     "--of",
     "record",
-    type=click.IntRange(min=1),
+    type=click.IntRange(1, MOST),
     default=None,
     help="The latest change by its number, also one that somebody else made.",
 )

@@ -19,6 +19,7 @@ from partsbench.cli.base import (
 )
 from partsbench.cli.rows import Row
 from partsbench.core.finish.hands import Hands
+from partsbench.core.finish.loads import behind_words
 from partsbench.core.finish.loops import Loop
 from partsbench.core.shown_times import moment
 from partsbench.services import clocks, day, restart
@@ -181,8 +182,8 @@ def _say_day(shown: Day) -> None:
     for group in shown.clocks:
         until = f" until {moment(group.said.until, shown.at)}" if group.said.until else ""
         say(f"{group.said.answer.value}{until}: {group.where}: {group.step.name}")
-    for name, straggler in shown.stragglers:
-        say(f"Behind: {name} {straggler.sentence}")
+    for words in behind_words(shown.stragglers):
+        say(f"Behind: {words}.")
 
 
 COMMANDS = {c.name: book_options(c) for c in (clock, today)}

@@ -6,11 +6,12 @@ from pathlib import Path
 
 import click
 
+from partsbench import files
 from partsbench.cli.base import (
     NO,
     OK,
     BadInputError,
-    Desk,
+    CallSettings,
     book_options,
     book_path,
     good,
@@ -63,13 +64,13 @@ def copies(ctx: click.Context, folder: Path | None, now: bool, as_json: bool) ->
 @click.pass_context
 def restore(ctx: click.Context, copy: Path, yes: bool, as_json: bool) -> int:
     """Make COPY the book. Tells what that would lose; the book as it was is kept beside it."""
-    desk: Desk = ctx.find_root().obj
+    desk: CallSettings = ctx.find_root().obj
     path = book_path(desk)
-    if not copy.exists():
+    if not files.is_there(copy):
         raise BadInputError(f"There is no file {copy}.")
     if yes:
         return say_done(kept.restore(path, copy, desk.clock, desk.who), as_json)
-    shop = open_shop(path, desk.clock, desk.who) if path.exists() else None
+    shop = open_shop(path, desk.clock, desk.who) if files.is_there(path) else None
     if isinstance(shop, Refused):
         say(shop.sentence)
         shop = None

@@ -33,7 +33,8 @@ from partsbench.services.sums.habits import KNOWN, set_habit
 def setting(ctx: click.Context, name: str, value: str | None, as_json: bool) -> int:
     """The shop's own figures for the sums, kept as typed; an empty value forgets one."""
     if name and value is not None:
-        return say_done(in_book(ctx, lambda shop: set_habit(shop, name, value)), as_json)
+        given = value
+        return say_done(in_book(ctx, lambda shop: set_habit(shop, name, given)), as_json)
     wanted = name.lower().replace("-", " ")
     if wanted and wanted not in KNOWN:
         raise BadInputError(f"There is no setting “{name}”; there are {', '.join(KNOWN)}.")

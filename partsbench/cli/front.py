@@ -145,7 +145,8 @@ def _behind(piece: Piece, words: Sequence[str]) -> Callable[[Front], Shaped]:
 def _size(axis: Axis, piece: Piece, words: Sequence[str]) -> Callable[[Front], Shaped]:
     home, *size = _few(words, 2, 9, "width H5 “12 in”")
     mm = size_of(" ".join(size), "size")
-    assert mm is not None
+    if mm is None:
+        raise BadInputError("front: write it as in width H5 “12 in”.")
     return partial(shaping.resize_opening, number=_home(piece, home), axis=axis, size=mm)
 
 

@@ -17,9 +17,10 @@ from partsbench.cli.base import (
     OUTPUT,
     UNSAID,
     BadInputError,
-    Desk,
+    CallSettings,
     book_options,
     book_path,
+    visible,
 )
 from partsbench.cli.finish_names import FINISH
 from partsbench.cli.sum_names import SUMS
@@ -31,7 +32,7 @@ COMMANDS = {
     "lay-out": "pieces",
     "take-in": "pieces",
     "mirror": "pieces",
-    "pieces": "pieces",
+    "pieces": "listing",
     "parts": "pieces",
     "export": "pieces",
     "client": "pieces",
@@ -42,6 +43,7 @@ COMMANDS = {
     "retire-part": "shaping",
     "fittings": "shaping",
     "legs": "shaping",
+    "alike": "shaping",
     "rename": "shaping",
     "number-by": "shaping",
     "front": "front",
@@ -61,6 +63,7 @@ COMMANDS = {
     "promise": "planning",
     "return": "returning",
     "fit": "returning",
+    "count-home": "returning",
     "eliminate": "returning",
     "proof": "returning",
     "history": "book",
@@ -111,7 +114,7 @@ def partsbench(ctx: click.Context) -> int | None:
     if ctx.invoked_subcommand is None:
         from partsbench.cli.window import open_window
 
-        desk: Desk = ctx.obj
+        desk: CallSettings = ctx.obj
         return open_window(book_path(desk), desk.who, make_folder=desk.book is None)
     return None
 
@@ -138,7 +141,7 @@ def run(argv: Sequence[str], clock: Callable[[], datetime] = machine_clock) -> i
 
 
 def _run(argv: Sequence[str], clock: Callable[[], datetime]) -> int:
-    desk = Desk(clock)
+    desk = CallSettings(clock)
     try:
         done = main.main(list(argv), prog_name="partsbench", standalone_mode=False, obj=desk)
     except click.UsageError as error:
@@ -148,6 +151,8 @@ def _run(argv: Sequence[str], clock: Callable[[], datetime]) -> int:
         return _bad(error.format_message())
     except (BadInputError, BookDamagedError) as error:
         return _bad(str(error))
+    except OSError as error:
+        return _bad(f"{error.filename or 'A file'}: {files.why(error)}.")
     except UnicodeEncodeError:
         return _bad("A word holds bytes that are no letters; nothing was changed.")
     except (click.Abort, KeyboardInterrupt):
@@ -165,13 +170,13 @@ def _run(argv: Sequence[str], clock: Callable[[], datetime]) -> int:
     return done if isinstance(done, int) else OK
 
 
-def _damage_behind(desk: Desk) -> str:
+def _damage_behind(desk: CallSettings) -> str:
     """The sentence for a fault that comes from a damaged book; empty for one of the program."""
     from partsbench.services.exchange import damage_behind
     from partsbench.services.shop import Shop, open_shop
 
     path = book_path(desk)
-    found = open_shop(path, desk.clock) if path.exists() else None
+    found = open_shop(path, desk.clock) if files.is_there(path) else None
     if not isinstance(found, Shop):
         return found.sentence if found else ""
     with contextlib.closing(found):
@@ -179,7 +184,7 @@ def _damage_behind(desk: Desk) -> str:
 
 
 def _bad(sentence: str, where: str = "partsbench") -> int:
-    click.echo(f"{where}: {' '.join(sentence.split())}", err=True)
+    click.echo(visible(f"{where}: {' '.join(sentence.split())}"), err=True)
     return BAD
 
 

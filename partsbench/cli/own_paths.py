@@ -6,6 +6,7 @@ from pathlib import Path
 
 import click
 
+from partsbench import files
 from partsbench.cli.base import (
     NO,
     OK,
@@ -93,9 +94,9 @@ def keep_path(ctx: click.Context, file: Path, as_json: bool) -> int:
 
 def _found(ctx: click.Context, path: str) -> Reviewed:
     file = Path(path)
-    if file.suffix or file.exists():
+    if file.suffix or files.is_there(file):
         return good(review.review_file(file))
-    if book_path(ctx.find_root().obj).exists():
+    if files.is_there(book_path(ctx.find_root().obj)):
         return good(review.review_key(open_book(ctx), path))
     return good(review.review_shipped(path))
 

@@ -138,23 +138,6 @@ def mirror(ctx: click.Context, tag: str, title: str, as_json: bool) -> int:
     return _told([good(pieces.mirror(shop, tag, title))], "Mirrored", as_json)
 
 
-@click.command("pieces")
-@json_option
-@click.pass_context
-def list_pieces(ctx: click.Context, as_json: bool) -> int:
-    """List the pieces of the book, the newest first."""
-    listed = pieces.pieces(open_book(ctx))
-    if as_json:
-        say_json([rows.piece_row(p) for p in listed])
-        return OK
-    for piece in listed:
-        taken_in = piece.taken_in_at.astimezone()
-        say(f"{piece.tag}  {piece.codename:<20} {piece.title:<28} {taken_in:%Y-%m-%d}".rstrip())
-    if not listed:
-        say("No pieces yet.")
-    return OK
-
-
 @click.command("parts")
 @click.argument("tag")
 @json_option
@@ -184,9 +167,12 @@ def export(ctx: click.Context, tag: str, file: Path) -> int:
     shop = open_book(ctx)
     piece = piece_of(shop, tag)
     target = new_file(ctx.find_root().obj, file)
-    with written_whole(target, good(exchange.export(shop, piece.tag)).encode()):
+    data = good(exchange.export(shop, piece.tag)).encode()
+    with written_whole(target, data):
         pass
     say(f"Exported {piece.codename} {piece.tag} to {file}.")
+    if len(data) > pieces.LARGEST_EXPORT:
+        say("It is larger than take-in reads; only a copy of the book keeps all of it.")
     return OK
 
 
@@ -263,5 +249,5 @@ def _plural(name: str) -> str:
 
 COMMANDS = {
     c.name: book_options(c)
-    for c in (lay_out, take_in, mirror, list_pieces, parts, export, client, forget_client)
+    for c in (lay_out, take_in, mirror, parts, export, client, forget_client)
 }

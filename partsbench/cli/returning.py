@@ -31,8 +31,8 @@ from partsbench.cli.base import (
 )
 from partsbench.core.outcomes import Answer, Outcome, Refused
 from partsbench.core.piece.piece import Piece
-from partsbench.services import returning
-from partsbench.services.pairs import Pair, TurnedAway, read_pairs
+from partsbench.services import by_count, returning
+from partsbench.services.pairs import PairLine, TurnedAway, read_pairs
 from partsbench.services.proof import make_proof
 from partsbench.services.shop import Shop
 from partsbench.services.state import PieceState, piece_state
@@ -91,6 +91,21 @@ def fit(ctx: click.Context, tag: str, part: str, result: str, as_json: bool) -> 
     return say_done(
         returning.record_fit(shop, piece_of(shop, tag).tag, part, FITS[result]), as_json
     )
+
+
+@click.command("count-home")
+@click.argument("tag")
+@click.argument("part")
+@click.argument("count", type=int)
+@at_option
+@json_option
+@click.pass_context
+def count_home(ctx: click.Context, tag: str, part: str, count: int, at: str, as_json: bool) -> int:
+    """Record how many of the parts alike to PART are home now, whichever they are."""
+    shop = open_book(ctx)
+    piece = piece_of(shop, tag)
+    when = time_of(shop, at)
+    return say_done(by_count.count_home(shop, piece.tag, part, count, at=when), as_json)
 
 
 @click.command("eliminate")
@@ -153,7 +168,7 @@ def _typed_lines() -> list[str]:
     return text.removeprefix("\ufeff").splitlines()
 
 
-def _read(shop: Shop, tag: str, pairs: str) -> list[Pair] | TurnedAway:
+def _read(shop: Shop, tag: str, pairs: str) -> list[PairLine] | TurnedAway:
     read = read_pairs(shop, tag, _lines(pairs))
     if isinstance(read, Refused):
         where = "standard input" if pairs == "-" else pairs
@@ -161,14 +176,14 @@ def _read(shop: Shop, tag: str, pairs: str) -> list[Pair] | TurnedAway:
     return read
 
 
-def _recorded(shop: Shop, piece: Piece, pair: Pair, when: datetime | None) -> Outcome:
+def _recorded(shop: Shop, piece: Piece, pair: PairLine, when: datetime | None) -> Outcome:
     told = returning.bring_home(shop, piece.tag, pair.part, pair.home, at=when)
     if isinstance(told, Outcome):
         return told
     raise BadInputError(f"line {pair.line}: {told.sentence} Lines before it are recorded.")
 
 
-def _report(state: PieceState, answers: list[tuple[Pair, Outcome]]) -> dict[str, object]:
+def _report(state: PieceState, answers: list[tuple[PairLine, Outcome]]) -> dict[str, object]:
     missing = returning.missing(state)
     return {
         "complete": not missing,
@@ -191,7 +206,7 @@ def _report(state: PieceState, answers: list[tuple[Pair, Outcome]]) -> dict[str,
     }
 
 
-def _say_report(state: PieceState, answers: list[tuple[Pair, Outcome]]) -> None:
+def _say_report(state: PieceState, answers: list[tuple[PairLine, Outcome]]) -> None:
     right = [a.part for _, a in answers if a.answer is Answer.GO]
     if right:
         say(f"Home: {', '.join(right)}.")
@@ -209,12 +224,12 @@ def _say_report(state: PieceState, answers: list[tuple[Pair, Outcome]]) -> None:
         say("Everything is home.")
         return
     say(f"Missing ({len(missing)}):")
-    for one in missing:
-        say(f"  {one.sentence}")
+    for words in by_count.missing_words(state, missing):
+        say(f"  {words}")
 
 
 def _has_moves(state: PieceState) -> bool:
     return bool(returning.moves_home(state))
 
 
-COMMANDS = {c.name: book_options(c) for c in (bring_back, fit, eliminate, proof)}
+COMMANDS = {c.name: book_options(c) for c in (bring_back, fit, count_home, eliminate, proof)}

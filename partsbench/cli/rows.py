@@ -7,6 +7,7 @@ from typing import Any
 
 from partsbench.cli.base import iso
 from partsbench.core.finish.path import After, FinishPath, Step
+from partsbench.core.journal_lines import JournalLine
 from partsbench.core.outcomes import Outcome
 from partsbench.core.piece.parts import FAMILY_NAMES
 from partsbench.core.piece.piece import Piece, home_words
@@ -14,19 +15,8 @@ from partsbench.core.sources import Source
 from partsbench.services.cautions import words
 from partsbench.services.places import Sighting
 from partsbench.services.state import FaceState, PartState
-from partsbench.store.journal import Entry
-from partsbench.store.pieces import Listed
 
 Row = dict[str, Any]
-
-
-def piece_row(piece: Listed) -> Row:
-    return {
-        "tag": piece.tag,
-        "codename": piece.codename,
-        "title": piece.title,
-        "taken_in": iso(piece.taken_in_at),
-    }
 
 
 def part_row(piece: Piece, state: PartState) -> Row:
@@ -98,7 +88,7 @@ def sighting_row(seen: Sighting) -> Row:
     }
 
 
-def entry_row(entry: Entry) -> Row:
+def entry_row(entry: JournalLine) -> Row:
     return {
         "id": entry.id,
         "at": iso(entry.at),

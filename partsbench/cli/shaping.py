@@ -15,6 +15,7 @@ from partsbench.cli.base import (
     say,
     say_json,
 )
+from partsbench.core.naming import together
 from partsbench.core.outcomes import Refused
 from partsbench.core.piece.codes import Family, parse_short
 from partsbench.core.piece.fittings import FITTINGS
@@ -188,6 +189,22 @@ def legs(ctx: click.Context, tag: str, count: int, equal: bool, as_json: bool) -
     return _told(changed, f"{count} legs.", as_json)
 
 
+@click.command("alike")
+@click.argument("tag")
+@click.argument("parts", nargs=-1, required=True)
+@click.option("--off", is_flag=True, help="Each has its own place again.")
+@json_option
+@click.pass_context
+def alike(ctx: click.Context, tag: str, parts: tuple[str, ...], off: bool, as_json: bool) -> int:
+    """Say that pulls, legs or loose parts are alike: any of them goes to any of their places."""
+    shop = open_book(ctx)
+    piece = piece_of(shop, tag)
+    shorts = [_short_of(piece, part) for part in parts]
+    changed = pieces.make_alike(shop, piece.tag, shorts, not off)
+    how = "each to its own place" if off else "alike, any to any place"
+    return _told(changed, f"{together(shorts)}: {how}.", as_json)
+
+
 @click.command("rename")
 @click.argument("tag")
 @click.argument("title")
@@ -246,5 +263,5 @@ def _home(piece: Piece, family: Family, parent: str, home: str, spot: str) -> Ho
 
 COMMANDS = {
     c.name: book_options(c)
-    for c in (path, add_part, edit_part, retire_part, fittings, legs, rename, number_by)
+    for c in (path, add_part, edit_part, retire_part, fittings, legs, alike, rename, number_by)
 }

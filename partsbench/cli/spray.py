@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from contextlib import AbstractContextManager, nullcontext
 from pathlib import Path
 
 import click
@@ -26,13 +27,14 @@ from partsbench.cli.base import (
 )
 from partsbench.cli.bench import confirm_option, insist_option, told
 from partsbench.cli.rows import Row
+from partsbench.core.finish.cups import StoredCup
 from partsbench.core.finish.durations import parse_duration
 from partsbench.services import cups, loads, wall
 from partsbench.services.loads import Proposal
 from partsbench.services.shop import Shop
 from partsbench.services.sums import mixing
 from partsbench.services.sums.habits import habits
-from partsbench.store.mixes import StoredCup, StoredLoad
+from partsbench.store.mixes import StoredLoad
 
 
 @click.command("load")
@@ -77,23 +79,17 @@ def load(
     if not (start or done or strip or but):
         return _proposed(loads.propose(shop, piece.tag, ml_per_sqm, cup_ml, cup),
                          as_json)  # fmt: skip
-    taken = _in_hand(shop, piece.tag, only, cup)
-    if strip:
-        target = new_file(ctx.find_root().obj, strip)
-        with written_whole(target, good(wall.tally_strip(shop, taken.number, cup))):
-            pass
-    if done or but:
-        outcome = good(
-            loads.done(
-                shop,
-                taken.number,
-                names_in(but),
-                cup=cup,
-                at=when,
-                insist=insist,
-                confirmed=confirm,
-            )
-        )
+    target = new_file(ctx.find_root().obj, strip) if strip else None
+    outcome = None
+    with shop.all_or_nothing():
+        taken = _in_hand(shop, piece.tag, only, cup)
+        with _strip_written(shop, taken, cup, target):
+            if done or but:
+                outcome = good(
+                    loads.done(shop, taken.number, names_in(but), cup=cup, at=when, insist=insist,
+                               confirmed=confirm)
+                )  # fmt: skip
+    if outcome:
         return told(outcome, as_json, must_record=True)
     if as_json:
         say_json(_load_row(taken))
@@ -192,6 +188,15 @@ def _in_hand(shop: Shop, tag: str, only: str, cup: StoredCup | None) -> StoredLo
     """The load that was begun, unless other faces are named; else a new one."""
     number = 0 if only else loads.open_load(shop, tag)
     return good(loads.find(shop, number) if number else loads.start(shop, tag, names_in(only), cup))
+
+
+def _strip_written(
+    shop: Shop, taken: StoredLoad, cup: StoredCup | None, target: Path | None
+) -> AbstractContextManager[None]:
+    """The tally strip takes its name when all else is done."""
+    if target is None:
+        return nullcontext()
+    return written_whole(target, good(wall.tally_strip(shop, taken.number, cup)))
 
 
 def _load_row(taken: StoredLoad) -> Row:

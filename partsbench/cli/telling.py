@@ -7,6 +7,7 @@ from typing import TypeVar
 
 import click
 
+from partsbench import files
 from partsbench.cli.base import NO, OK, BadInputError, book_path, good, open_book, say, say_json
 from partsbench.core.outcomes import Done, Refused
 from partsbench.core.piece.piece import Piece
@@ -93,7 +94,7 @@ def at(ctx: click.Context, asked: str) -> tuple[Shop, Piece]:
 
 def own_habits(ctx: click.Context) -> Habits:
     """The shop's settings; those of a shop that has said nothing, where there is no book yet."""
-    return habits(open_book(ctx)) if book_path(ctx.find_root().obj).exists() else NONE_SET
+    return habits(open_book(ctx)) if files.is_there(book_path(ctx.find_root().obj)) else NONE_SET
 
 
 def measures_asked(ctx: click.Context, given_units: str | None) -> units.Measures:

@@ -15,12 +15,13 @@ from partsbench.cli.base import (
     say_done,
     say_json,
 )
+from partsbench.cli.book import MOST
 from partsbench.services import clock_doubt
 from partsbench.services.shop import Shop
 
 
 @click.command("what-time")
-@click.argument("record", type=int, required=False)
+@click.argument("record", type=click.IntRange(1, MOST), required=False)
 @click.argument("time", default="")
 @json_option
 @click.pass_context

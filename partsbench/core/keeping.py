@@ -25,7 +25,7 @@ def to_drop(made: Iterable[datetime], now: datetime) -> list[datetime]:
     if newest_first and newest_first[0] > now:
         return []
     drop: list[datetime] = []
-    had: set[tuple[int, ...]] = set()
+    had: set[tuple[str, int, int]] = set()
     for place, at in enumerate(newest_first):
         age = now - at
         if age < ALL_FOR:
@@ -37,10 +37,10 @@ def to_drop(made: Iterable[datetime], now: datetime) -> list[datetime]:
     return drop[::-1]
 
 
-def _week(at: datetime) -> tuple[int, ...]:
+def _week(at: datetime) -> tuple[str, int, int]:
     year, week, _ = at.isocalendar()
-    return 0, year, week
+    return "week", year, week
 
 
-def _month(at: datetime) -> tuple[int, ...]:
-    return 1, at.year, at.month
+def _month(at: datetime) -> tuple[str, int, int]:
+    return "month", at.year, at.month

@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 
-from partsbench.core.piece.codes import Family, parse_short, short_number
+from partsbench.core.piece.codes import parse_short, short_number
 
 LEAST_RUN = 3
 MOST = 8
 """So many names stand in a sentence."""
+ALL = 10_000
+"""For what is kept or printed: there every name counts."""
 
 
 def few(texts: Sequence[str], most: int = 6) -> tuple[str, ...]:
@@ -18,12 +20,15 @@ def few(texts: Sequence[str], most: int = 6) -> tuple[str, ...]:
 
 
 def runs(names: Iterable[str]) -> list[str]:
-    """Numbers that follow one another drawn together: `P1–P4`, `P7`; all else stays as it is."""
+    """Numbers that follow one another drawn together: `P1–P4`, `P7`; all else stays as it is.
+
+    What stands behind a number (`D1 front`) has to be the same: `D1–D3 front`.
+    """
     return [_told(run) for run in _runs(names)]
 
 
 def together(names: Iterable[str], most: int = MOST) -> str:
-    """`D1–D60, L2`, `D1, D3, … and 4 more`: names for a sentence."""
+    """`D1–D60, L2`, `D1, D3, … and 4 more`: names for a sentence; with `ALL` none is left out."""
     found = _runs(names)
     told, rest = found, 0
     if len(found) > most:
@@ -49,13 +54,16 @@ def _runs(names: Iterable[str]) -> list[list[str]]:
 
 
 def _before(name: str) -> str:
-    """The short number before this one; empty when there is none, or it is no short number."""
-    short = parse_short(name)
-    if short is None or short_number(*short) != name or short[1] == 1:
+    """The name of the part before this one; empty when there is none, or it is no number."""
+    number, gap, rest = name.partition(" ")
+    short = parse_short(number)
+    if short is None or short_number(*short) != number or short[1] == 1:
         return ""
-    family, number = short
-    return short_number(Family(family), number - 1)
+    family, place = short
+    return f"{short_number(family, place - 1)}{gap}{rest}"
 
 
 def _told(run: Sequence[str]) -> str:
-    return f"{run[0]}–{run[-1]}" if len(run) >= LEAST_RUN else run[0]
+    if len(run) < LEAST_RUN:
+        return run[0]
+    return f"{run[0].partition(' ')[0]}–{run[-1]}"

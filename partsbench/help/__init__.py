@@ -16,8 +16,8 @@ _HERE = files(__name__)
 
 ORDER = (
     "first-job", "start", "layout", "labels", "scanning", "teardown", "bench", "wall", "load",
-    "finish", "day", "plan", "return", "pieces", "sums", "hardware", "small-sums", "ledger", "book",
-    "window", "commands", "limits", "cautions",
+    "finish", "day", "plan", "map", "return", "pieces", "sums", "hardware", "small-sums", "ledger",
+    "book", "window", "commands", "limits", "cautions",
 )  # fmt: skip
 """The pages in the order of the work."""
 
@@ -98,7 +98,8 @@ def _page(key: str) -> HelpPage:
 
 
 def _passages(whole: HelpPage) -> list[Passage]:
-    found, heading = [], whole.title
+    found: list[Passage] = []
+    heading = whole.title
     fenced = False
     for block in _BLOCK.split(whole.text):
         if fenced:  # what looks like a heading or a list inside an example belongs to it

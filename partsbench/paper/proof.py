@@ -8,7 +8,7 @@ from datetime import datetime
 from enum import StrEnum
 
 from partsbench.core.piece.drawing import Drawing, Shape, ShapeKind
-from partsbench.paper.drawing import Look, Mark
+from partsbench.paper.drawing import DrawnMark, ShapeLook
 
 DOOR_STRIP = 0.36
 """Share of a door, at its left, that keeps its own number and mark beside what it hides."""
@@ -147,18 +147,18 @@ def proof_drawing(content: ProofContent) -> Drawing:
     return replace(drawing, shapes=tuple(aside(s) for s in drawing.shapes))
 
 
-def proof_marks(content: ProofContent) -> list[Mark]:
+def proof_marks(content: ProofContent) -> list[DrawnMark]:
     """Every home ticked or crossed in the drawing; pulls are crossed only when they are missing."""
     looks = {p.short: _look(p) for p in content.parts}
     doors = _hiding(content.drawing)
     marks = []
     for shape in proof_drawing(content).shapes:
         look = looks.get(shape.part)
-        if look is None or (shape.kind is ShapeKind.PULL and look is not Look.CROSSED):
+        if look is None or (shape.kind is ShapeKind.PULL and look is not ShapeLook.CROSSED):
             continue
         words = "" if shape.kind in (ShapeKind.PULL, ShapeKind.TOP) else shape.part
         strip = replace(shape, width=shape.width * DOOR_STRIP) if shape in doors else shape
-        marks.append(Mark(strip, look, words))
+        marks.append(DrawnMark(strip, look, words))
     return marks
 
 
@@ -190,12 +190,12 @@ def face_lines(faces: Iterable[ProofFace]) -> list[tuple[str, ProofFace]]:
     return [(", ".join(names), face) for face, names in alike.items()]
 
 
-def _look(part: ProofPart) -> Look | None:
+def _look(part: ProofPart) -> ShapeLook | None:
     if part.back is Back.STAYS:
         return None
     if part.back is Back.MISSING:
-        return Look.CROSSED
-    return Look.DOUBTED if part.eliminated else Look.TICKED
+        return ShapeLook.CROSSED
+    return ShapeLook.DOUBTED if part.eliminated else ShapeLook.TICKED
 
 
 def _all(count: int) -> str:

@@ -14,7 +14,9 @@ from math import nan
 from partsbench.core.finish import facts as fact_rules
 from partsbench.core.finish.answer import Decision, decide
 from partsbench.core.finish.between import Together
+from partsbench.core.finish.checks import DUST_SETTLED
 from partsbench.core.finish.clocks import Bound, Window, window
+from partsbench.core.finish.cups import StoredCup
 from partsbench.core.finish.effort import Own, own_pace
 from partsbench.core.finish.findings import EXPERIENCE, PRACTICE, Finding, Level
 from partsbench.core.finish.holds import OTHER_SIDE, TAPE_RULE
@@ -30,10 +32,11 @@ from partsbench.core.finish.one_go import in_one_go
 from partsbench.core.finish.own_readiness import Try
 from partsbench.core.finish.progress import Progress
 from partsbench.core.finish.sandback import sand_backs
+from partsbench.core.finish.scuff import coat_by, goes_stale, tape_from
 from partsbench.core.finish.sheets import full_name, is_upright, seams_of
 from partsbench.core.finish.situation import Mixes, Room, Situation
 from partsbench.core.finish.steps import Operation, PathKind, Step
-from partsbench.core.finish.waits import Shop as Waits
+from partsbench.core.finish.waits import WaitFigures as Waits
 from partsbench.core.outcomes import Answer, Hold, Outcome, Tone
 from partsbench.core.piece.piece import Piece
 from partsbench.services import climate, facts, hours, loops, neighbours, own_waits
@@ -47,7 +50,6 @@ from partsbench.store import room as room_rows
 from partsbench.store import tin_cards
 from partsbench.store import tries as try_rows
 from partsbench.store.facts import Facts
-from partsbench.store.mixes import StoredCup
 from partsbench.store.room import PowerCut
 
 _NONE: frozenset[str] = frozenset()
@@ -209,6 +211,7 @@ def situation(
         maybe,
         on_tape.tape,
         not step.needs or on.nearby.in_batch(on.piece, step),
+        on.nearby.sanded if DUST_SETTLED in step.needs else None,
         on.nearby.clock_fault,
     )
 
@@ -263,9 +266,9 @@ def _decided(
     young = _tape_on_young_film(on, asked, step)
     if young:
         said = _with_young_film(said, *young)
-    window_words = _one_go(on, asked, step, now)
-    if window_words:
-        said = replace(said, findings=(*said.findings, window_words))
+    for advice in (_one_go(on, asked, step, now), _scuff_later(on, asked, step, now)):
+        if advice:
+            said = replace(said, findings=(*said.findings, advice))
     return _lengthened(said, asked, on.cuts)
 
 
@@ -280,6 +283,22 @@ def _one_go(on: Ground, asked: Situation, step: Step, now: datetime) -> Finding 
     faces = "1 front" if count == 1 else f"{count} fronts"
     reason = f"{faces} in one go keep the window of what follows, at {_pace(own, step)}"
     return Finding(Level.ADVISE, "in one go", reason, EXPERIENCE, step.key)
+
+
+def _scuff_later(on: Ground, asked: Situation, step: Step, now: datetime) -> Finding | None:
+    """Before a scuff that goes stale while the side that is masked first dries for its tape."""
+    if step.operation is not Operation.SAND:
+        return None
+    by = coat_by(asked.path, step, on.waits, on.nearby.own_times)
+    for other in on.beside[asked.facts.name] if by else ():
+        there = on.progress.get(other)
+        if there is None or there.path.kind is PathKind.PAINT:
+            continue
+        tape = tape_from(there, on.waits, now)
+        reason = goes_stale(by, other, tape, now) if by and tape else ""
+        if reason:
+            return Finding(Level.ADVISE, "scuff later", reason, EXPERIENCE, step.key)
+    return None
 
 
 def _pace(own: Own, step: Step) -> str:

@@ -8,6 +8,7 @@ from datetime import datetime, timedelta
 
 from partsbench.core.finish.answer import ANY_HOLD, still_held
 from partsbench.core.finish.clocks import window
+from partsbench.core.finish.cups import StoredCup
 from partsbench.core.finish.durations import say_duration
 from partsbench.core.finish.findings import Finding
 from partsbench.core.finish.path import Step
@@ -29,14 +30,15 @@ from partsbench.services.bench_words import (
     refusal,
     shown,
     then_words,
+    urgent_words,
+    which_side,
 )
-from partsbench.services.choosing import Choice, Wish, choose
-from partsbench.services.identify import Known, identify
+from partsbench.services.choosing import Choice, Wish, choose, urgent
+from partsbench.services.identify import KnownLabel, identify
 from partsbench.services.marking import Doing, fix_numbers, follow_tape, mark
 from partsbench.services.shop import Shop, writing
 from partsbench.services.state import FaceState, PartState, part_state
 from partsbench.store.journal import change
-from partsbench.store.mixes import StoredCup
 from partsbench.store.records import StoredMark
 
 JUST_NOW = timedelta(minutes=1)
@@ -51,7 +53,7 @@ __all__ = ["fix_numbers", "look", "record", "send_back", "stated"]
 
 def look(
     shop: Shop,
-    text: str | Known,
+    text: str | KnownLabel,
     *,
     here: str = "",
     at: datetime | None = None,
@@ -110,7 +112,7 @@ def _when(mark: StoredMark) -> datetime:
 @writing
 def record(
     shop: Shop,
-    text: str | Known,
+    text: str | KnownLabel,
     *,
     here: str = "",
     at: datetime | None = None,
@@ -208,7 +210,7 @@ def confirmed_note(checks: Sequence[Finding]) -> str:
     return f"confirmed: {' '.join(f.reason for f in checks)}" if checks else ""
 
 
-def _held(known: Known, on: Ground, found: Choice, left: Sequence[Finding]) -> Outcome:
+def _held(known: KnownLabel, on: Ground, found: Choice, left: Sequence[Finding]) -> Outcome:
     """The refusal, with the holds that are left; those that a reason lifted already are out."""
     first = shown(known, on.state, found.faces, found.step)
     assert known.part is not None
@@ -223,7 +225,7 @@ def _held(known: Known, on: Ground, found: Choice, left: Sequence[Finding]) -> O
     )
 
 
-def _unconfirmed(known: Known, on: Ground, found: Choice) -> Outcome:
+def _unconfirmed(known: KnownLabel, on: Ground, found: Choice) -> Outcome:
     """The question before the first record of a batch: what has to be so."""
     assert known.part is not None
     said = answers.worded(shown(known, on.state, found.faces, found.step), found.said)
@@ -240,7 +242,7 @@ def _unconfirmed(known: Known, on: Ground, found: Choice) -> Outcome:
 
 
 def _recorded(
-    shop: Shop, known: Known, found: Choice, skip: bool, when: datetime, then: Wish
+    shop: Shop, known: KnownLabel, found: Choice, skip: bool, when: datetime, then: Wish
 ) -> Outcome:
     """What was recorded, and the answer, as of now, for what is next."""
     did = f": left out {found.step.name}" if skip else f" {found.step.did}"
@@ -253,7 +255,7 @@ def _recorded(
     )
 
 
-def _with_next(shop: Shop, known: Known, did: str, wish: Wish) -> Outcome:
+def _with_next(shop: Shop, known: KnownLabel, did: str, wish: Wish) -> Outcome:
     """The outcome of a record: what was done, what is next, and whether that may be done now.
 
     Of the one face that was asked for, if one was.
@@ -268,11 +270,12 @@ def _with_next(shop: Shop, known: Known, did: str, wish: Wish) -> Outcome:
     if isinstance(then, Choice):
         following = then_words(after, then.faces, then.step, then.said, now)
         base = replace(shown(known, after, then.faces, then.step), then=then.said.answer)
+    also = urgent_words(urgent(on, then.faces if isinstance(then, Choice) else (), now), now)
     return replace(
         base,
         answer=Answer.GO,
         tone=Tone.RECORDED,
-        sentence=f"{known.part.short}{did}. {following}",
+        sentence=f"{known.part.short}{did}. {following}{also}",
         recorded=True,
         done_at=now,
     )
@@ -281,7 +284,7 @@ def _with_next(shop: Shop, known: Known, did: str, wish: Wish) -> Outcome:
 @writing
 def send_back(
     shop: Shop,
-    text: str | Known,
+    text: str | KnownLabel,
     step: str,
     reason: str,
     *,
@@ -292,6 +295,8 @@ def send_back(
 ) -> Outcome:
     """Return faces to an earlier step, with a reason. Nothing is erased.
 
+    `face` is one, or several (`front, top edge`). Without it all that have the step behind them go
+    back, unless they are on different paths: then it is asked which.
     Veneer that went back to bare wood too often already is refused unless `accept`ed: the answer
     says what could be done instead.
     """
@@ -303,20 +308,23 @@ def send_back(
     now = shop.clock()
     with change(shop.book, "", now, shop.who, known.piece.tag) as entry:
         state = part_state(shop, known.piece, known.part)
-        lane = [f for f in state.faces if f.path.steps and face in ("", f.name)]
+        asked = on_face(face)
+        lane = [f for f in state.faces if f.path.steps and (not asked or f.name in asked)]
         back = [f for f in lane if any(m.step == step for m in f.progress.done)]
         target = next((s for f in back for s in f.path.steps if s.key == step), None)
         if target is None:
             return refusal(known, f"No face of {known.part.short} has that step behind it.")
+        which = "" if asked else which_side(known.part.short, back)
+        if which:
+            return refusal(known, which)
         worn = _worn(answers.ground(shop, known.piece, state, now), back, step)
         if worn and not accept:
             return replace(refusal(known, worn), holds=(Hold("veneer sanded back", worn),))
         how = Doing(now, MarkKind.SENT_BACK, reason.strip())
         mark(shop, entry, known.piece, known.part, [f.name for f in back], target, how)
     did = f" sent back to {target.name}: {reason.strip()}"
-    return replace(
-        _with_next(shop, known, did, Wish(face, cup=cup)), faces=tuple(f.name for f in back)
-    )
+    then = Wish(face if len(asked) == 1 else "", cup=cup)
+    return replace(_with_next(shop, known, did, then), faces=tuple(f.name for f in back))
 
 
 def _worn(on: Ground, faces: Sequence[FaceState], step: str) -> str:

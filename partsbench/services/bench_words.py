@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from datetime import datetime
 
 from partsbench.core.finish.answer import Decision
@@ -13,12 +13,13 @@ from partsbench.core.outcomes import Answer, Outcome, Tone
 from partsbench.core.piece.codes import Family, short_number
 from partsbench.core.piece.piece import Piece, home_words, opening_words
 from partsbench.core.shown_times import time_of_day
-from partsbench.services.identify import Known
+from partsbench.services.choosing import Urgent
+from partsbench.services.identify import KnownLabel
 from partsbench.services.state import FaceState, PartState
 
 
 def shown(
-    known: Known, state: PartState, lane: tuple[FaceState, ...], step: Step | None = None
+    known: KnownLabel, state: PartState, lane: tuple[FaceState, ...], step: Step | None = None
 ) -> Outcome:
     """What a part is, where it lives, and the step that is next on the faces of `lane`."""
     assert known.part is not None
@@ -46,8 +47,25 @@ def shown(
 
 
 def on_face(face: str) -> tuple[str, ...]:
-    """The face asked for, as faces are named; none when none was."""
-    return (" ".join(face.lower().split()),) if face.strip() else ()
+    """The face asked for, or several (`front, top edge`), as faces are named; () for none."""
+    return tuple(" ".join(name.lower().split()) for name in face.split(",") if name.strip())
+
+
+def sides(faces: Iterable[FaceState]) -> list[tuple[FaceState, ...]]:
+    """Faces by the path that they are on."""
+    found: dict[str, list[FaceState]] = {}
+    for face in faces:
+        found.setdefault(face.path.key, []).append(face)
+    return [tuple(group) for group in found.values()]
+
+
+def which_side(short: str, faces: Iterable[FaceState]) -> str:
+    """The question which faces are meant, where they are on different paths; else ""."""
+    groups = sides(faces)
+    if len(groups) < 2:
+        return ""
+    told = [f"{', '.join(f.name for f in group)} ({group[0].path.name})" for group in groups]
+    return f"{short} has faces on different paths: {' or '.join(told)}. Say which goes back."
 
 
 def lane_of(state: PartState, face: str = "") -> tuple[FaceState, ...]:
@@ -74,6 +92,16 @@ def then_words(
     """What is next and whether it may be done: `Next: Sand 150 (front), WAIT 12 h, not before
     21:05.`"""
     return f"{next_words(state, lane, step).removesuffix('.')}{may_words(said, now)}."
+
+
+def urgent_words(found: Sequence[Urgent], now: datetime) -> str:
+    """` Wipe off the stain (top) by 03:46.`, for each; ` … (top) is late.` once it has closed."""
+    told = []
+    for each in found:
+        names = ", ".join(face.name for face in each.faces)
+        by = f"by {time_of_day(each.closes, now)}" if each.closes >= now else "is late"
+        told.append(f" {each.step.name} ({names}) {by}.")
+    return "".join(told)
 
 
 def may_words(said: Decision, now: datetime) -> str:
@@ -110,7 +138,7 @@ def home_shown(piece: Piece, number: int) -> Outcome:
     )
 
 
-def refusal(known: Known, sentence: str, faces: tuple[str, ...] = ()) -> Outcome:
+def refusal(known: KnownLabel, sentence: str, faces: tuple[str, ...] = ()) -> Outcome:
     return Outcome(
         Answer.STOP,
         Tone.REFUSED,

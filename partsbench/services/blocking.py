@@ -8,7 +8,7 @@ from datetime import datetime
 from partsbench.core.finish.blocking import CLOSING, OPENING, Blocking, blocking
 from partsbench.core.finish.products import Ready
 from partsbench.core.finish.sheets import full_name
-from partsbench.core.finish.waits import Shop as Waits
+from partsbench.core.finish.waits import WaitFigures as Waits
 from partsbench.core.outcomes import Answer, Outcome, Tone
 from partsbench.core.piece.codes import Family
 from partsbench.core.piece.parts import Part

@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import datetime, timedelta
 
 from partsbench.core.finish.answer import Decision
+from partsbench.core.finish.clocks import window
+from partsbench.core.finish.cups import StoredCup
 from partsbench.core.finish.path import Step
 from partsbench.core.finish.products import COATS
 from partsbench.core.finish.steps import Operation
@@ -14,7 +16,9 @@ from partsbench.core.outcomes import Answer, Refused
 from partsbench.services import answers
 from partsbench.services.answers import Ground
 from partsbench.services.state import FaceState, PartState
-from partsbench.store.mixes import StoredCup
+
+SOON = timedelta(hours=2)
+"""A window that closes within so long is urgent."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,6 +73,31 @@ def choose(on: Ground, wish: Wish, when: datetime) -> Choice | Refused | None:
         for group, step in groups
     ]
     return min(found, key=_rank)
+
+
+@dataclass(frozen=True, slots=True)
+class Urgent:
+    """Faces whose next step has a window that closes soon, or has closed."""
+
+    faces: tuple[FaceState, ...]
+    step: Step
+    closes: datetime
+
+
+def urgent(on: Ground, but: Iterable[FaceState], now: datetime) -> list[Urgent]:
+    """What else on a part must not be forgotten, the soonest first; `but` is told already."""
+    told = {face.name for face in but}
+    found = []
+    for group, step in _groups(on.state, on.state.faces, Wish()):
+        ends = {
+            face: closes.at
+            for face in group
+            if (closes := window(face.progress, step, on.waits).closes)
+            and closes.at - now < SOON and face.name not in told
+        }  # fmt: skip
+        if ends:
+            found.append(Urgent(tuple(ends), step, min(ends.values())))
+    return sorted(found, key=lambda each: each.closes)
 
 
 def _rank(choice: Choice) -> tuple[int, float]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from partsbench.core.outcomes import Done, HalfDone, Refused
+from partsbench.services.copies import folder_of
 from partsbench.services.shop import Shop, find_piece, writing
 from partsbench.store import clients as rows
 from partsbench.store import forgetting
@@ -34,7 +35,8 @@ def forget_client(shop: Shop, asked: str) -> Done | Refused:
     if isinstance(piece, Refused):
         return piece
     name = piece.codename
-    done = forgetting.forget(shop.book, name, shop.clock(), shop.who, piece.tag)
+    done = forgetting.forget(shop.book, name, shop.clock(), shop.who, piece.tag,
+                            folder_of(shop))  # fmt: skip
     if done is None:
         return Refused(f"No client is noted for {name}.")
     if done.left:
@@ -52,7 +54,7 @@ def _left_words(done: Forgotten) -> Iterator[str]:
         words = ", ".join(f"“{w[:40]}”" for w in done.elsewhere)
         yield f"{words} stands in other records too, and was left there."
     if done.copies:
-        yield f"Books beside it still hold them: {', '.join(done.copies)}."
+        yield f"Other books still hold them: {', '.join(done.copies)}."
     yield "Copies that were saved before keep them: delete those too."
 
 

@@ -7,15 +7,16 @@ from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 
 from partsbench.core import clock_runs as rules
-from partsbench.core.clock_runs import Doubt, Why
+from partsbench.core.clock_runs import TimeDoubt, Why
 from partsbench.core.finish.holds import SAY_WHEN
+from partsbench.core.journal_lines import JournalLine
 from partsbench.core.outcomes import Done, Refused
 from partsbench.core.shown_times import moment
 from partsbench.core.stated_time import TimeFault, parse_time
 from partsbench.services.shop import Shop, writing
 from partsbench.store import clock_runs as rows
 from partsbench.store import journal
-from partsbench.store.journal import Entry, change
+from partsbench.store.journal import change
 from partsbench.store.records import StoredMark
 
 AS_NOTED = "as noted"
@@ -26,11 +27,11 @@ AS_NOTED = "as noted"
 class TimeQuestion:
     """Entries that follow each other and whose times are in doubt; one answer settles them all."""
 
-    entries: tuple[Entry, ...]
+    entries: tuple[JournalLine, ...]
     why: str
 
     @property
-    def last(self) -> Entry:
+    def last(self) -> JournalLine:
         return self.entries[-1]
 
     def sentence(self, now: datetime) -> str:
@@ -41,7 +42,7 @@ class TimeQuestion:
         return f"{these} in doubt: {self.why}. When was it: {self.last.sentence} (noted {when})?"
 
 
-def doubts(shop: Shop) -> tuple[Doubt, ...]:
+def doubts(shop: Shop) -> tuple[TimeDoubt, ...]:
     """What of the journal is in doubt as things stand now."""
     return rules.in_doubt(rows.runs(shop.book), shop.clock())
 
@@ -116,7 +117,7 @@ def say_time(shop: Shop, entry: int, text: str) -> Done | Refused:
 
 
 def _said(
-    shop: Shop, entries: Sequence[Entry], noted: datetime, shift: timedelta, now: datetime
+    shop: Shop, entries: Sequence[JournalLine], noted: datetime, shift: timedelta, now: datetime
 ) -> Done:
     count = f"{len(entries)} records" if len(entries) > 1 else "1 record"
     was = f"it was {moment(noted + shift, now)}" if shift else "the time was right"

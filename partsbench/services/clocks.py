@@ -18,6 +18,7 @@ from partsbench.core.finish.effort import Own, Worked, effort
 from partsbench.core.finish.progress import Progress
 from partsbench.core.finish.sheets import area_m2, full_name
 from partsbench.core.finish.steps import Step
+from partsbench.core.naming import ALL, together
 from partsbench.core.outcomes import Answer
 from partsbench.core.piece.parts import Part
 from partsbench.core.piece.piece import Piece
@@ -56,7 +57,7 @@ class Group:
     def where(self) -> str:
         """`Heron D1, D3 (4 edges)`: the same for people."""
         names = brief(self.faces, edges_together=True)
-        return f"{self.piece.codename} {', '.join(names)}"
+        return f"{self.piece.codename} {together(names, ALL)}"
 
     @property
     def opens(self) -> datetime | None:

@@ -15,7 +15,7 @@ from partsbench.core.keeping import to_drop
 from partsbench.core.outcomes import Done, Refused
 from partsbench.services.shop import Shop, writing
 from partsbench.store import chain, checking, figures, restoring
-from partsbench.store.book import Book, BookFault, open_book
+from partsbench.store.book import BookFault, open_book
 from partsbench.store.journal import change
 from partsbench.store.restoring import Loss
 
@@ -125,8 +125,13 @@ def _drop_old(copies: list[KeptCopy], now: datetime) -> None:
 def daily(shop: Shop) -> list[str]:
     """Make the copy of the day when there is none and something is new; what a person should be
     told of the copies, which is nothing while they are well."""
-    if folder_of(shop) is None or shop.book.only_read or not _latest(shop):
+    folder = folder_of(shop)
+    if folder is None or shop.book.only_read:
         return []
+    if not _latest(shop):
+        found = copies_in(folder)
+        lead = f"This book is new and empty, and {folder} holds copies of an earlier one"
+        return [f"{lead}: the latest is {found[0].path.name}."] if found else []
     latest = next(iter(kept(shop)), None)
     if latest and latest.latest == _latest(shop):
         return []
@@ -149,7 +154,8 @@ def before_large_change(shop: Shop) -> None:
 def _age_words(latest: KeptCopy, now: datetime) -> str:
     days = (now - latest.at).days
     lead = "It is old: the" if now - latest.at > OLD_AFTER else "The"
-    return f"{lead} last good copy is of {latest.at.astimezone():%d %b %Y}, {days} days ago."
+    ago = {0: "today", 1: "a day ago"}.get(days, f"{days} days ago")
+    return f"{lead} last good copy is of {latest.at.astimezone():%d %b %Y}, {ago}."
 
 
 def standing(shop: Shop) -> str:
@@ -172,6 +178,8 @@ def would_lose(shop: Shop | None, copy: Path) -> Loss | Refused:
     """What would be lost if that copy were the book; refused when it is not sound."""
     beside = shop.book.path.absolute().parent if shop else copy.absolute().parent
     try:
+        if shop and files.is_there(copy) and copy.samefile(shop.book.path):
+            return Refused(f"{copy} is the book itself.")
         with restoring.looked_through(copy, beside) as found:
             if isinstance(found, BookFault):
                 return Refused(found.sentence)
@@ -202,6 +210,7 @@ def restore(path: Path, copy: Path, clock: Callable[[], datetime], who: str = ""
 
     The book must be closed in this program.
     """
+    path = files.itself(path)
     try:
         if path.exists() and copy.exists() and path.samefile(copy):
             return Refused(f"{copy} is the book itself.")
@@ -215,21 +224,6 @@ def restore(path: Path, copy: Path, clock: Callable[[], datetime], who: str = ""
         return Refused(done.sentence)
     kept_words = f" The book as it was is kept as {done.name}." if done else ""
     return Done(f"{path.name} is now what {copy.name} was.{kept_words}")
-
-
-def get_back(shop: Shop, copy: Path) -> Done | Refused:
-    """`restore` for a shop at work: its book is closed meanwhile and opened again."""
-    path = shop.book.path
-    lost = would_lose(shop, copy)
-    if isinstance(lost, Refused):
-        return lost
-    shop.book.close()
-    done = restore(path, copy, shop.clock, shop.who)
-    again = open_book(path)
-    if isinstance(again, Book):
-        shop.book = again
-        return done
-    return Refused(f"{done.sentence} {again.sentence}")
 
 
 def _first(shop: Shop) -> str:

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from datetime import timedelta
 from math import isfinite
 
-from partsbench.core.finish.cups import Cup, Poured
+from partsbench.core.finish.cups import Cup, Poured, StoredCup
 from partsbench.core.outcomes import Answer, Done, Outcome, Refused, Tone
 from partsbench.core.shown_times import moment
 from partsbench.core.sums.mix import Recipe
@@ -17,7 +17,6 @@ from partsbench.services.sums.habits import habits
 from partsbench.services.sums.mixing import mix_of
 from partsbench.store import mixes as rows
 from partsbench.store.journal import change
-from partsbench.store.mixes import StoredCup
 
 COATINGS = frozenset({"water", "oil", "shellac", "wax"})
 """The films of what a cup can hold; stripper, glue, filler and cleaner are no coats."""

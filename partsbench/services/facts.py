@@ -11,6 +11,7 @@ from partsbench.core.finish.old_finish import FOUND, FREE, LEAD, meant
 from partsbench.core.finish.seams import Seam, of_face
 from partsbench.core.finish.sheets import full_name
 from partsbench.core.finish.steps import FinishPath
+from partsbench.core.naming import together
 from partsbench.core.outcomes import Done, Refused
 from partsbench.core.piece.parts import Face, Part
 from partsbench.core.piece.piece import Piece
@@ -114,7 +115,7 @@ def described_facts(piece: Piece, doc: object) -> tuple[DescribedFact, ...] | Re
 
 def place_words(found: Sequence[tuple[str, str]]) -> str:
     """`D1, D3 front`, or `all of it`."""
-    return ", ".join(f"{short} {face}".strip() for short, face in found if short) or "all of it"
+    return together(f"{short} {face}".strip() for short, face in found if short) or "all of it"
 
 
 def of_piece(shop: Shop, tag: str) -> Facts:

@@ -9,6 +9,7 @@ from datetime import datetime
 from partsbench.core.finish.answer import Decision
 from partsbench.core.finish.sheets import full_name
 from partsbench.core.finish.steps import Step
+from partsbench.core.naming import together
 from partsbench.core.outcomes import Answer, Outcome, Tone
 from partsbench.core.piece.piece import Piece
 from partsbench.services import answers
@@ -79,7 +80,7 @@ def following_words(found: Sequence[Next], now: datetime) -> str:
 
 
 def _on(each: Next) -> str:
-    return f" ({', '.join(brief(each.faces))})"
+    return f" ({together(brief(each.faces))})"
 
 
 def _rank(each: Next) -> tuple[int, float]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from partsbench.core.finish.progress import Mark, MarkKind, may_mark
+from partsbench.core.journal_lines import JournalLine
 from partsbench.core.outcomes import Done, NotYours, Refused
 from partsbench.core.piece.parts import Part
 from partsbench.core.piece.piece import Piece
@@ -13,21 +14,23 @@ from partsbench.services.shop import Shop, find_short, writing
 from partsbench.services.state import part_state
 from partsbench.store import journal, records, taking_back
 from partsbench.store import pieces as piece_rows
-from partsbench.store.journal import Change, Entry, change
-from partsbench.store.records import MoveKind, Movement
+from partsbench.store.journal import Change, change
+from partsbench.store.records import MoveKind, PartMove
 
 
-def history(shop: Shop, tag: str = "", limit: int = 200, before: int | None = None) -> list[Entry]:
+def history(
+    shop: Shop, tag: str = "", limit: int = 200, before: int | None = None
+) -> list[JournalLine]:
     """Changes, newest first; of one piece when `tag` is given."""
     return journal.entries(shop.book, tag, limit, before)
 
 
-def last_change(shop: Shop) -> Entry | None:
+def last_change(shop: Shop) -> JournalLine | None:
     """The change that an undo would take back."""
     return journal.undoable(shop.book)
 
 
-def next_redo(shop: Shop) -> Entry | None:
+def next_redo(shop: Shop) -> JournalLine | None:
     """The change that a redo would do again."""
     return journal.redoable(shop.book)
 
@@ -121,7 +124,7 @@ def correct(shop: Shop, tag: str, wrong: str, right: str) -> Done | Refused:
     return Done(f"{sentence}.", tag)
 
 
-def _seated(piece: Piece, part: Part, moved: Movement) -> dict[str, Any]:
+def _seated(piece: Piece, part: Part, moved: PartMove) -> dict[str, Any]:
     """What a movement into a home becomes when it was another part that went there.
 
     A home that was scanned stays as it was scanned; one taken for granted is the part's own.

@@ -7,6 +7,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
+from partsbench.core.naming import few
 from partsbench.core.outcomes import Done, Refused
 from partsbench.core.piece.codes import Family, next_generation, parse_short
 from partsbench.core.piece.parts import LabelSize, Part, label_size
@@ -394,6 +395,6 @@ def _read_back(pdf: bytes, wanted: Counter[str]) -> int | Refused:
     read = Counter(code for page in pages for code in page.codes)
     unread = wanted - read
     if unread:
-        names = ", ".join(sorted(unread)[:6])
+        names = ", ".join(few(sorted(unread)))
         return Refused(f"The sheet could not be read back ({names}); it is not handed out.")
     return len(pages)

@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 
 from partsbench.core.finish.answer import Decision, still_held, worst_first
+from partsbench.core.finish.cups import StoredCup
 from partsbench.core.finish.durations import say_duration
 from partsbench.core.finish.effort import effort, faces_apart
 from partsbench.core.finish.findings import Finding
@@ -15,6 +16,7 @@ from partsbench.core.finish.loads import SPRAYED, Hung, Load, Straggler, all_exc
 from partsbench.core.finish.loads import propose as proposed
 from partsbench.core.finish.sheets import area_m2, full_name
 from partsbench.core.finish.steps import Step
+from partsbench.core.naming import ALL, together
 from partsbench.core.outcomes import Answer, Done, Outcome, Refused, Tone
 from partsbench.core.piece.codes import CodeFault, parse_code
 from partsbench.core.piece.piece import Piece
@@ -32,7 +34,7 @@ from partsbench.store import mixes as rows
 from partsbench.store import pieces as piece_rows
 from partsbench.store import records, room
 from partsbench.store.journal import Change, change
-from partsbench.store.mixes import StoredCup, StoredLoad
+from partsbench.store.mixes import StoredLoad
 
 LONGEST_LOAD = timedelta(hours=4)
 """A load that took longer than that says nothing about how long the work takes."""
@@ -211,7 +213,7 @@ def words(shop: Shop, load: StoredLoad) -> str:
     piece = shop.piece(load.tag)
     assert piece is not None
     names = [f"{short} {face}" for short, face in load.faces]
-    return ", ".join(brief_names(piece_state(shop, piece), names))
+    return together(brief_names(piece_state(shop, piece), names), ALL)
 
 
 def code(load: StoredLoad) -> str:
@@ -366,7 +368,7 @@ def _held(
     """The refusal with each part that is held, by the holds that are left."""
     rules = {f.rule for f in left}
     held = [(short, d) for short, d in said if rules & {f.rule for f in d.held}]
-    names = ", ".join(short for short, _ in held)
+    names = together(short for short, _ in held)
     sentence = f"Load {load.number}: {names} held; nothing was recorded.{held_words(left)}"
     first = answers.worded(_refused(load, sentence), held[0][1], refused=True)
     return replace(first, sentence=sentence, holds=answers.holds_of(worst_first(left)))

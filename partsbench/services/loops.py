@@ -8,6 +8,7 @@ from datetime import datetime, timedelta
 
 from partsbench.core.finish.loops import RAGS, Loop, open_loops
 from partsbench.core.finish.masks import overdue
+from partsbench.core.naming import ALL, together
 from partsbench.core.outcomes import Done
 from partsbench.services.shop import Shop, writing
 from partsbench.services.state import PieceState
@@ -57,7 +58,7 @@ def of_pieces(shop: Shop, states: Iterable[PieceState], now: datetime) -> list[L
                     names.append(short)
                 alike[loop.say] = (names, min(first, loop, key=_since))
         for names, loop in alike.values():
-            found.append(replace(loop, face=f"{state.piece.codename} {', '.join(names)}"))
+            found.append(replace(loop, face=f"{state.piece.codename} {together(names, ALL)}"))
         found += _old_tape(shop, state, now)
     ordered = sorted(found, key=lambda x: (not x.holds, x.since))
     asked = rags(shop, now)

@@ -5,15 +5,15 @@ from __future__ import annotations
 import functools
 from datetime import datetime, timedelta
 
-from partsbench.core.finish.checks import BATCH
+from partsbench.core.finish.checks import BATCH, SETTLES
 from partsbench.core.finish.cups import Cup
 from partsbench.core.finish.effort import Own
 from partsbench.core.finish.loads import coats_on
 from partsbench.core.finish.loops import Loop
 from partsbench.core.finish.products import FILM, Ready
 from partsbench.core.finish.progress import Progress
-from partsbench.core.finish.steps import Step
-from partsbench.core.finish.waits import Shop as Waits
+from partsbench.core.finish.steps import Operation, Step
+from partsbench.core.finish.waits import WaitFigures as Waits
 from partsbench.core.piece.codes import Family, short_number
 from partsbench.core.piece.parts import HomeKind, Part
 from partsbench.core.piece.piece import Piece
@@ -105,6 +105,14 @@ class Nearby:
     def rags(self) -> Loop | None:
         """The question about oily rags, while it is open."""
         return loops.rags(self.shop, self.now)
+
+    @functools.cached_property
+    def sanded(self) -> datetime | None:
+        """When anything in the shop was last sanded, while its dust may still hang; else None."""
+        paths = self.shop.paths.values()
+        steps = {s.key for path in paths for s in path.steps if s.operation is Operation.SAND}
+        since = self.now - SETTLES
+        return lately.newest_of(self.shop.book, steps, since, self.now)
 
     def tacky(self, tag: str, but: str) -> dict[str, datetime]:
         """Parts with a film that takes dust, and until when; the one in hand left out."""

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import random
-import tomllib
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import replace
 from pathlib import Path
@@ -11,7 +10,9 @@ from types import MappingProxyType
 from typing import Any
 
 from partsbench import files
+from partsbench.core.naming import ALL, together
 from partsbench.core.outcomes import Refused
+from partsbench.core.piece.alike import set_alike
 from partsbench.core.piece.codes import Family, new_tag
 from partsbench.core.piece.describe import describe, with_paths
 from partsbench.core.piece.fittings import set_fittings, set_legs, set_top
@@ -29,6 +30,7 @@ from partsbench.core.piece.furnish import (
 from partsbench.core.piece.parts import Home
 from partsbench.core.piece.piece import Numbering, Piece
 from partsbench.core.piece.sound import faults, first_fault
+from partsbench.core.toml_text import TomlFault, read_toml
 from partsbench.services import copies, facts
 from partsbench.services.facts import DescribedFact, described_facts
 from partsbench.services.shop import Shop, find_piece, find_short, writing
@@ -114,12 +116,9 @@ def take_in(shop: Shop, file: Path) -> list[Piece] | Refused:
         from partsbench.services.exchange import take_in_export
 
         return take_in_export(shop, text, str(file))
-    try:
-        doc = tomllib.loads(text)
-    except tomllib.TOMLDecodeError as error:
-        return Refused(f"{file}: {error}.")
-    except RecursionError:
-        return Refused(f"{file}: one value lies in another too many times over.")
+    doc = read_toml(text)
+    if isinstance(doc, TomlFault):
+        return Refused(f"{file}: {doc.why}{f' (line {doc.line})' if doc.line else ''}.")
     made = _described(shop, doc)
     return Refused(f"{file}: {made.sentence}") if isinstance(made, Refused) else made
 
@@ -177,7 +176,7 @@ def give_path(shop: Shop, tag: str, path: str, names: Iterable[str]) -> Piece | 
         shop,
         tag,
         lambda piece: with_paths(piece, path, wanted),
-        f"{_few(wanted)}: {shop.path(path).name}",
+        f"{together(wanted)}: {shop.path(path).name}",
     )
 
 
@@ -260,7 +259,7 @@ def give_fittings(
     wanted = list(hosts)
     if not wanted:
         return Refused(f"Choose the drawers or doors that get a {name}.")
-    sentence = f"{count} × {name} on {_few(wanted)}"
+    sentence = f"{count} × {name} on {together(wanted)}"
     return _edited(shop, tag, lambda p: set_fittings(p, wanted, count, name), sentence)
 
 
@@ -283,6 +282,14 @@ def give_legs(shop: Shop, tag: str, count: int, equal: bool) -> Piece | Refused:
     """How many legs a piece has, and whether any may stand at any corner."""
     kind = "interchangeable legs" if equal else "legs"
     return _edited(shop, tag, lambda p: set_legs(p, count, equal), f"{count} {kind}")
+
+
+@writing
+def make_alike(shop: Shop, tag: str, shorts: Sequence[str], alike: bool = True) -> Piece | Refused:
+    """Parts of which each may go to any of their places, or each to its own again."""
+    names = together(shorts, ALL)
+    said = f"{names} are alike: any to any place" if alike else f"{names}: each to its own place"
+    return _edited(shop, tag, lambda p: set_alike(p, shorts, alike), said)
 
 
 @writing
@@ -309,12 +316,6 @@ def _said(key: str, value: str | bool) -> str:
     if isinstance(value, bool):
         return what if value else f"no longer {what}"
     return f"{what} “{value}”" if value else f"no {what}"
-
-
-def _few(names: Sequence[str], most: int = 8) -> str:
-    """Names for a sentence, the first ones when they are many."""
-    more = len(names) - most
-    return ", ".join(names[:most]) + (f" and {more} more" if more > 0 else "")
 
 
 def _described(shop: Shop, doc: dict[str, Any]) -> list[Piece] | Refused:

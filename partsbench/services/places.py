@@ -2,17 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 
+from partsbench.core.naming import ALL, together
 from partsbench.core.outcomes import Done, Outcome, Refused
 from partsbench.core.piece.codes import CodeFault, parse_code, parse_short
 from partsbench.core.piece.parts import Part
 from partsbench.core.piece.piece import Piece, home_words
 from partsbench.core.shown_times import moment
 from partsbench.services.bench import fix_numbers
-from partsbench.services.identify import Known, identify
+from partsbench.services.identify import KnownLabel, identify
 from partsbench.services.shop import Shop, writing
 from partsbench.services.state import PartState, Where, part_state, piece_state
 from partsbench.store import pieces as piece_rows
@@ -21,6 +22,8 @@ from partsbench.store.journal import change
 from partsbench.store.records import MoveKind
 
 LONGEST_PLACE = 40
+_MOST_DIGITS = 4
+"""No part has a number so long; an old mark may."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,7 +54,7 @@ class Sighting:
 def put(
     shop: Shop,
     place: str,
-    texts: Sequence[str | Known],
+    texts: Sequence[str | KnownLabel],
     *,
     here: str = "",
     at: datetime | None = None,
@@ -72,7 +75,7 @@ def put(
     now = shop.clock()
     if at and at > now:
         return Refused("That time is still to come; nothing was recorded.")
-    names = ", ".join(f"{k.piece.codename} {k.part.short}" for k in known if k.part)
+    names = _names(known)
     tag = known[0].piece.tag if known else here
     with change(shop.book, f"{names} put at {name}", now, shop.who, tag) as entry:
         for found in known:
@@ -96,10 +99,11 @@ def find(shop: Shop, asked: str, here: str = "") -> list[Sighting]:
         piece = shop.piece(code.tag)
         part = piece.numbered(code.family, code.number) if piece else None
         return [_sighting(shop, piece, part)] if piece and part else []
-    short = parse_short(asked)
+    short, plain = parse_short(asked), asked.strip()
+    number = int(plain) if plain.isdecimal() and len(plain) <= _MOST_DIGITS else None
     found = []
     for line in sorted(piece_rows.listed(shop.book), key=lambda p: p.tag != here):
-        if short is None and not asked.strip().isdigit():
+        if short is None and number is None:
             break
         piece = shop.piece(line.tag)
         if piece is None:
@@ -108,7 +112,7 @@ def find(shop: Shop, asked: str, here: str = "") -> list[Sighting]:
             part = piece.numbered(*short)
             found += [_sighting(shop, piece, part)] if part and not part.retired else []
         elif line.tag == here or not here:
-            found += [_sighting(shop, piece, p) for p in piece.present if p.number == int(asked)]
+            found += [_sighting(shop, piece, p) for p in piece.present if p.number == number]
     seen = {(s.tag, s.short) for s in found}
     for tag, _, name in records.old_marks(shop.book, asked.strip()):
         piece = shop.piece(tag)
@@ -148,3 +152,12 @@ def _told(piece: Piece, state: PartState, now: datetime) -> Sighting:
     }[state.where]
     seen = state.last_seen[0] if state.last_seen else None
     return Sighting(piece.tag, piece.codename, part.short, words, seen, now, part.old_mark)
+
+
+def _names(known: Iterable[KnownLabel]) -> str:
+    """`Heron D1–D6; Quill D2`"""
+    jobs: dict[str, list[str]] = {}
+    for each in known:
+        if each.part:
+            jobs.setdefault(each.piece.codename, []).append(each.part.short)
+    return "; ".join(f"{codename} {together(shorts, ALL)}" for codename, shorts in jobs.items())

@@ -8,7 +8,7 @@ from datetime import datetime
 from enum import StrEnum
 
 from partsbench.core.finish.answer import Decision
-from partsbench.core.finish.behind import usual
+from partsbench.core.finish.behind import lagging
 from partsbench.core.naming import together
 from partsbench.core.outcomes import Answer
 from partsbench.core.piece.parts import Part
@@ -18,7 +18,7 @@ from partsbench.services.shop import Shop
 from partsbench.services.state import PartState, PieceState, Where, piece_state
 
 
-class Stand(StrEnum):
+class PartStand(StrEnum):
     """Whether a part may go on along its path."""
 
     LATE = "late"
@@ -30,17 +30,17 @@ class Stand(StrEnum):
 
 
 _STANDS = {
-    Answer.GO: Stand.READY,
-    Answer.WAIT: Stand.WAITS,
-    Answer.LATE: Stand.LATE,
-    Answer.STOP: Stand.HELD,
+    Answer.GO: PartStand.READY,
+    Answer.WAIT: PartStand.WAITS,
+    Answer.LATE: PartStand.LATE,
+    Answer.STOP: PartStand.HELD,
 }
 _COUNTED = {
-    Stand.LATE: "late",
-    Stand.HELD: "held",
-    Stand.READY: "ready",
-    Stand.WAITS: "waiting",
-    Stand.DONE: "with every step done",
+    PartStand.LATE: "late",
+    PartStand.HELD: "held",
+    PartStand.READY: "ready",
+    PartStand.WAITS: "waiting",
+    PartStand.DONE: "with every step done",
 }
 
 
@@ -49,13 +49,13 @@ class PartProgress:
     """How far the least advanced face of a part is: `done` of its `of` steps.
 
     step: the next one, in words; empty when none is left. until: when a wait is over, or when the
-    window of what is ready closes. behind: at least half of the parts on its path have fewer steps
-    before them.
+    window of what is ready closes. behind: at least half of the parts on its path are two steps
+    ahead of it or more.
     """
 
     part: Part
     where: Where
-    stand: Stand
+    stand: PartStand
     done: int = 0
     of: int = 0
     path: str = ""
@@ -71,8 +71,8 @@ class PartProgress:
 
     @property
     def steps(self) -> str:
-        """`3 of 11`; empty where nothing is planned."""
-        return f"{self.done} of {self.of}" if self.of else ""
+        """`3/11`; empty where nothing is planned."""
+        return f"{self.done}/{self.of}" if self.of else ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -117,13 +117,13 @@ def map_of(shop: Shop, state: PieceState, now: datetime) -> ProgressMap:
 
 
 def _progress(own: PartState, said: Mapping[tuple[str, str], Decision]) -> PartProgress:
-    base = PartProgress(own.part, own.where, Stand.BARE, place=own.place)
+    base = PartProgress(own.part, own.where, PartStand.BARE, place=own.place)
     least = own.least
     if least is None:
         return base
     along = replace(
         base,
-        stand=Stand.DONE,
+        stand=PartStand.DONE,
         done=least.progress.index,
         of=least.progress.of,
         path=least.path.name,
@@ -141,16 +141,13 @@ def _progress(own: PartState, said: Mapping[tuple[str, str], Decision]) -> PartP
 
 
 def _with_behind(parts: Mapping[str, PartProgress]) -> dict[str, PartProgress]:
-    """Of parts on one path those are behind that have more steps before them than most."""
-    left: dict[str, list[int]] = {}
-    for each in parts.values():
+    """Each is compared with those on its own path."""
+    paths: dict[str, dict[str, tuple[int, int]]] = {}
+    for short, each in parts.items():
         if each.of:
-            left.setdefault(each.path, []).append(each.done - each.of)
-    most = {path: usual(counts) for path, counts in left.items()}
-    return {
-        short: replace(each, behind=bool(each.of) and each.done - each.of < most[each.path])
-        for short, each in parts.items()
-    }
+            paths.setdefault(each.path, {})[short] = each.done, each.of - each.done
+    behind = {short for siblings in paths.values() for short in lagging(siblings)}
+    return {short: replace(each, behind=short in behind) for short, each in parts.items()}
 
 
 def alike(parts: Sequence[PartProgress]) -> list[tuple[PartProgress, ...]]:

@@ -7,13 +7,14 @@ window that was closed as it should be leaves nothing to ask, and each window ha
 from __future__ import annotations
 
 from datetime import datetime, timedelta
+from typing import Protocol
 
 from partsbench.core.outcomes import Done
 from partsbench.core.shown_times import hour, time_of_day
 from partsbench.services.shop import Shop, writing
 from partsbench.store import room as rows
 from partsbench.store.journal import change
-from partsbench.store.window_marks import WindowMark, cut_off, forget_cut_off, mark_window
+from partsbench.store.window_marks import cut_off, forget_cut_off, mark_window
 
 POWER_QUESTION = "power cut"
 LEAST_GAP = timedelta(minutes=15)
@@ -24,7 +25,17 @@ LONGEST_GAP = timedelta(days=2)
 Gap = tuple[datetime, datetime]
 
 
-def window_opened(shop: Shop) -> WindowMark | None:
+class OpenMark(Protocol):
+    """What a window holds while it is open on a book."""
+
+    def close(self) -> None:
+        """The window is closed as it should be: nothing is left of it."""
+
+    def let_go(self) -> None:
+        """What the system does for a program that died."""
+
+
+def window_opened(shop: Shop) -> OpenMark | None:
     """Mark that a window is open on the book; the caller closes the mark with the window.
 
     What was cut off before is over with that: ask `after_restart` first.

@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from datetime import datetime
 from enum import StrEnum
 
+from partsbench.core.naming import ALL, together
 from partsbench.core.outcomes import Answer, Done, Outcome, Refused, Tone
 from partsbench.core.piece.codes import Family, short_number
 from partsbench.core.piece.parts import HomeKind, Part
@@ -15,7 +16,7 @@ from partsbench.core.sums.rings import Move, moves, sentence
 from partsbench.services.bench import fix_numbers
 from partsbench.services.blocking import left_open
 from partsbench.services.closing import too_soon
-from partsbench.services.identify import Known, identify
+from partsbench.services.identify import KnownLabel, identify
 from partsbench.services.shop import Shop, find_short, writing
 from partsbench.services.state import SEATED, PieceState, Where, homes_to_fill, piece_state
 from partsbench.store import pieces as piece_rows
@@ -106,8 +107,8 @@ def moves_sentence(state: PieceState) -> str:
 def bring_home(
     shop: Shop,
     tag: str,
-    part_text: str | Known,
-    home_text: str | Known = "",
+    part_text: str | KnownLabel,
+    home_text: str | KnownLabel = "",
     *,
     at: datetime | None = None,
 ) -> Outcome:
@@ -160,21 +161,21 @@ def by_elimination(shop: Shop, tag: str) -> Done | Refused:
     """Accept as home the parts that could go nowhere else; they are marked so on the proof.
 
     A part is told by elimination when no other part of its sort and size is still missing, and
-    nothing else was scanned into its home. Equals (legs of a group) need not be told apart.
+    nothing else was scanned into its home. Parts that are alike need not be told apart.
     """
     piece = shop.piece(tag)
     if piece is None:
         return Refused(f"There is no piece “{tag}” in this book.")
     state = piece_state(shop, piece)
     left = [m.part for m in missing(state)]
-    open_homes = [p for p in left if p.family in SEATED]
+    open_homes = [p for p in left if p.family in SEATED or p.group]
     sizes = Counter(_sort_and_size(piece, p) for p in open_homes)
     told = [p for p in open_homes if p.group or sizes[_sort_and_size(piece, p)] == 1]
     told = [p for p in told if _could_be_home(state, p)]
     if not told:
         return Refused(_why_none_told(left, max(sizes.values(), default=0)))
     now = shop.clock()
-    names = ", ".join(p.short for p in told)
+    names = together((p.short for p in told), ALL)
     key = piece_rows.piece_id(shop.book, tag)
     assert key is not None
     with change(
@@ -218,7 +219,7 @@ def record_fit(shop: Shop, tag: str, asked: str, result: FitResult) -> Done | Re
     return Done(f"{short} {result.value}.", tag)
 
 
-def own_home(known: Known) -> str:
+def own_home(known: KnownLabel) -> str:
     """The words for a part scanned alone: where it goes."""
     assert known.part is not None
     words = home_words(known.piece, known.part)
@@ -227,7 +228,7 @@ def own_home(known: Known) -> str:
     return f"{known.part.short} lives here: {words}."
 
 
-def _seat_meant(known: Known, target: Known | None, taken: set[int]) -> int | Refused:
+def _seat_meant(known: KnownLabel, target: KnownLabel | None, taken: set[int]) -> int | Refused:
     """The number of the home meant; 0 for a part whose home is another part or the piece.
 
     `taken` are the homes that other parts sit in: one of several equals takes a free one.
@@ -253,16 +254,14 @@ def _seat_meant(known: Known, target: Known | None, taken: set[int]) -> int | Re
 def sits_on(piece: Piece, part: Part, host: Part) -> bool:
     """True when `host` is what a part without an opening is scanned home with."""
     if part.parent:
-        return part.parent == host.short
+        return host.short in {p.parent for p in piece.alike_to(part)}
     on_piece = part.home.kind in (HomeKind.ON_PIECE, HomeKind.STAYS)
     return on_piece and host.family is Family.CARCASE
 
 
 def seats(piece: Piece, part: Part) -> set[int]:
     """The homes that are right for a part: its own, or those of its group."""
-    if not part.group:
-        return {part.home.number}
-    return {p.home.number for p in piece.present if p.group == part.group}
+    return {p.home.number for p in piece.alike_to(part)}
 
 
 def not_its_home(seat: int) -> str:
@@ -282,7 +281,7 @@ def _taken(state: PieceState, part: Part) -> set[int]:
 
 
 def _why_none_told(left: list[Part], alike: int) -> str:
-    names = ", ".join(p.short for p in left)
+    names = together(p.short for p in left)
     if not left:
         return "Nothing is missing."
     if alike > 1:
@@ -334,7 +333,7 @@ def _sort_and_size(piece: Piece, part: Part) -> tuple[Family, float, float]:
     return part.family, round(width), round(height)
 
 
-def _stop(known: Known, sentence: str) -> Outcome:
+def _stop(known: KnownLabel, sentence: str) -> Outcome:
     return Outcome(
         Answer.STOP,
         Tone.REFUSED,

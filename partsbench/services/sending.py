@@ -2,17 +2,20 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from partsbench.core.finish.clocks import standing_steps
+from partsbench.core.finish.cups import StoredCup
 from partsbench.core.finish.products import COATS, FILM
 from partsbench.core.finish.progress import Progress
 from partsbench.core.finish.steps import Operation, Step
 from partsbench.core.outcomes import Outcome, Refused
 from partsbench.core.verbs import Key, Reason, find_reason
 from partsbench.services import bench
-from partsbench.services.identify import Known, identify
+from partsbench.services.bench_words import refusal, which_side
+from partsbench.services.identify import KnownLabel, identify
 from partsbench.services.shop import Shop
 from partsbench.services.state import PartState, part_state
-from partsbench.store.mixes import StoredCup
 
 
 def back_to(at: Progress, reason: Reason) -> Step | None:
@@ -34,7 +37,7 @@ def back_to(at: Progress, reason: Reason) -> Step | None:
 
 def send_back_for(
     shop: Shop,
-    text: str | Known,
+    text: str | KnownLabel,
     why: str,
     *,
     here: str = "",
@@ -57,12 +60,34 @@ def send_back_for(
     state = part_state(shop, known.piece, known.part)
     seen = bench.look(shop, text, here=here, face=face)
     late = seen.recover if reason.name == "missed window" else ""
+    if late and not _is_behind(state, seen, late):
+        return replace(refusal(known, _ahead(seen)), because=seen.because)
+    names = face or (", ".join(seen.faces) if late else "")
+    can = [f for f in state.faces if f.path.steps and back_to(f.progress, reason)]
+    which = "" if names else which_side(known.part.short, can)
+    if which:
+        return refusal(known, which)
     target = late or _target(state, face or (seen.faces[0] if seen.faces else ""), reason)
     if not target:
         return Refused(f"Nothing on {known.part.short} can go back.")
     return bench.send_back(
-        shop, text, target, reason.name, here=here, face=face, accept=accept, cup=cup
+        shop, text, target, reason.name, here=here, face=names, accept=accept, cup=cup
     )
+
+
+def _is_behind(state: PartState, seen: Outcome, step: str) -> bool:
+    """The step was done on the faces that a look was about; else it lies ahead of them."""
+    return any(
+        mark.step == step
+        for face in state.faces
+        if face.name in seen.faces
+        for mark in face.progress.done
+    )
+
+
+def _ahead(seen: Outcome) -> str:
+    """What mends a missed window is still to be done: nothing is taken back for it."""
+    return f"Nothing goes back for that: what mends it is still to be done ({seen.step_name})."
 
 
 def _target(state: PartState, face: str, reason: Reason) -> str:

@@ -26,15 +26,16 @@ from partsbench.core.bench.events import (
 )
 from partsbench.core.bench.machine import happens
 from partsbench.core.bench.state import Mode, State
+from partsbench.core.finish.cups import StoredCup
 from partsbench.core.outcomes import Answer, Done, Outcome, Refused, Tone
 from partsbench.core.piece.codes import CodeFault, Family, parse_code
 from partsbench.core.verbs import wall_code
 from partsbench.services import loads, returning, teardown
 from partsbench.services.doing import AtHand, cup_in_hand, do
-from partsbench.services.identify import Known, identify
+from partsbench.services.identify import KnownLabel, identify
 from partsbench.services.shop import Shop
 from partsbench.services.state import piece_state
-from partsbench.store.mixes import StoredCup, StoredLoad
+from partsbench.store.mixes import StoredLoad
 
 _FITTED = frozenset({Family.DRAWER, Family.DOOR})
 _WISHES = frozenset({What.GO_TO, What.PROOF, What.OLD_FINISH_ASKED})
@@ -60,7 +61,7 @@ class Session:
 
     def __post_init__(self) -> None:
         self.state = replace(self.state, here=self.tag)
-        self._known: dict[str, Known] = {}
+        self._known: dict[str, KnownLabel] = {}
         self._said_of, self._said_now = "", set[str]()
 
     @property

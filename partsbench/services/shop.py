@@ -4,11 +4,13 @@ from __future__ import annotations
 
 import functools
 from collections.abc import Callable, Mapping
+from contextlib import AbstractContextManager
 from dataclasses import dataclass
 from datetime import UTC, datetime
 from pathlib import Path
 from typing import TYPE_CHECKING, ParamSpec, TypeVar
 
+from partsbench import files
 from partsbench.core.outcomes import Refused
 from partsbench.core.piece.codes import parse_short
 from partsbench.core.piece.parts import LEAVE
@@ -102,6 +104,10 @@ class Shop:
         """What a person should know of how the book was opened."""
         return self.book.told
 
+    def all_or_nothing(self) -> AbstractContextManager[None]:
+        """What several use cases change inside stays only when nothing ends in an exception."""
+        return self.book.together()
+
     def close(self) -> None:
         self.book.close()
 
@@ -116,6 +122,7 @@ def open_shop(
 
 def files_of_book(path: Path) -> tuple[Path, ...]:
     """The book and what SQLite keeps beside it while it is open."""
+    path = files.itself(path)
     return path, wal_of(path), shm_of(path)
 
 
@@ -170,6 +177,6 @@ def writing(use_case: Callable[P, R]) -> Callable[P, R | Refused]:
         try:
             return use_case(*args, **kwargs)
         except BookWriteError as error:
-            return Refused(f"Nothing was changed: {error}. Try again.")
+            return Refused(f"Nothing was changed: {error}.")
 
     return told

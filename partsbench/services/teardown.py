@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import datetime
 
+from partsbench.core.naming import ALL, together
 from partsbench.core.outcomes import Answer, Outcome, Refused, Tone
 from partsbench.core.piece.codes import Family
 from partsbench.core.piece.parts import HomeKind, Part, where_to_stick
@@ -13,7 +14,7 @@ from partsbench.core.piece.piece import Piece
 from partsbench.core.piece.teardown import hint, mind, teardown_order
 from partsbench.services.bench import fix_numbers
 from partsbench.services.cautions import words as caution_words
-from partsbench.services.identify import Known, identify
+from partsbench.services.identify import KnownLabel, identify
 from partsbench.services.shop import Shop, find_short, writing
 from partsbench.services.state import PartState, PieceState, Where, part_state, piece_state
 from partsbench.store import pieces as piece_rows
@@ -26,7 +27,7 @@ SMALL_THINGS = "other parts"
 
 
 @dataclass(frozen=True, slots=True)
-class Count:
+class OutCount:
     """`out` of `of` parts of one sort are dealt with."""
 
     name: str
@@ -41,7 +42,7 @@ class Teardown:
     next: Part | None
     hint: str
     stick: str
-    counts: tuple[Count, ...]
+    counts: tuple[OutCount, ...]
     order: tuple[Part, ...]
 
     @property
@@ -82,7 +83,7 @@ def left_in(state: PieceState) -> tuple[str, ...]:
 def take_out(
     shop: Shop,
     tag: str,
-    texts: Sequence[str | Known],
+    texts: Sequence[str | KnownLabel],
     *,
     at: datetime | None = None,
     place: str = "",
@@ -117,7 +118,7 @@ def take_out(
                 who=shop.who,
                 place=place,
             )
-            names = ", ".join(p.short for p in fresh)
+            names = together((p.short for p in fresh), ALL)
             entry.sentence = f"{piece.codename} {names} taken out"
     return _taken_out(shop, piece, chosen, fresh)
 
@@ -136,7 +137,7 @@ def stays_in(shop: Shop, tag: str, *asked: str) -> Outcome:
         staying += [p for p in piece.present if p.short == short]
     now = shop.clock()
     stay = "stays in" if len(staying) == 1 else "stay in"
-    said = f"{', '.join(p.short for p in staying)} {stay}"
+    said = f"{together((p.short for p in staying), ALL)} {stay}"
     with change(shop.book, f"{piece.codename} {said}", now, shop.who, tag) as entry:
         fix_numbers(shop, entry, piece)
         ids = records.part_ids(shop.book, _key(shop, tag))
@@ -157,7 +158,7 @@ def stays_in(shop: Shop, tag: str, *asked: str) -> Outcome:
 def _taken_out(shop: Shop, piece: Piece, chosen: list[Part], fresh: list[Part]) -> Outcome:
     state = piece_state(shop, piece)
     now = teardown(state)
-    names = ", ".join(p.short for p in fresh) or ", ".join(p.short for p in chosen)
+    names = together(p.short for p in fresh or chosen)
     said = f"{names} out." if fresh else f"{names} out already; nothing new was recorded."
     then = f" Next: {now.next.short}." if now.next else " Everything is out."
     last = chosen[-1]
@@ -174,7 +175,7 @@ def _taken_out(shop: Shop, piece: Piece, chosen: list[Part], fresh: list[Part]) 
     )
 
 
-def _why_not_out(known: Known) -> Outcome | None:
+def _why_not_out(known: KnownLabel) -> Outcome | None:
     if known.part is None:
         return _stop("That is the label of a home; scan the part that comes out of it.", known)
     if known.part.home.kind is HomeKind.STAYS:
@@ -192,7 +193,7 @@ def _dealt_with(state: PieceState, part: Part) -> bool:
     return own.was_out or own.moved is not None
 
 
-def _counts(state: PieceState, order: tuple[Part, ...]) -> tuple[Count, ...]:
+def _counts(state: PieceState, order: tuple[Part, ...]) -> tuple[OutCount, ...]:
     piece = state.piece
     hidden = {o.number for o in piece.front.openings if o.behind is not None}
 
@@ -206,7 +207,7 @@ def _counts(state: PieceState, order: tuple[Part, ...]) -> tuple[Count, ...]:
         parts = [p for p in order if sort_of(p) == name]
         if parts:
             out = sum(_dealt_with(state, p) for p in parts)
-            counts.append(Count(name, out, len(parts)))
+            counts.append(OutCount(name, out, len(parts)))
     return tuple(counts)
 
 
@@ -216,7 +217,7 @@ def _key(shop: Shop, tag: str) -> int:
     return key
 
 
-def _stop(sentence: str, known: Known | None = None) -> Outcome:
+def _stop(sentence: str, known: KnownLabel | None = None) -> Outcome:
     return Outcome(
         Answer.STOP,
         Tone.REFUSED,

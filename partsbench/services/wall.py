@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
+from partsbench.core.finish.cups import StoredCup
+from partsbench.core.finish.loads import behind_words
 from partsbench.core.outcomes import Answer, Refused
 from partsbench.core.piece.drawing import elevation
 from partsbench.core.shown_times import hour, weekday
@@ -12,7 +14,7 @@ from partsbench.core.verbs import FACES, GROUPS, REASONS, VERBS, WHOLE_PIECE, Ke
 from partsbench.services import cups, day, loads, people
 from partsbench.services.clocks import Group
 from partsbench.services.shop import Shop
-from partsbench.store.mixes import StoredCup, StoredLoad
+from partsbench.store.mixes import StoredLoad
 
 if TYPE_CHECKING:
     from partsbench.paper.day_sheet import DayLine
@@ -109,7 +111,7 @@ def day_sheet(shop: Shop, tags: tuple[str, ...] = (), paper: str = "a4") -> byte
             tuple(loop.sentence for loop in today.loops),
             tuple(_task_line(t) for t in today.tasks),
             tuple(lines),
-            tuple(f"{name} {s.sentence}" for name, s in today.stragglers),
+            tuple(behind_words(today.stragglers)),
             (*today.said, *today.notes),
         ),
         paper,

@@ -16,9 +16,9 @@ from partsbench import files
 from partsbench.store import door
 from partsbench.store.copying import copy_whole, give_name
 from partsbench.store.door import BookFault
-from partsbench.store.holding import Hold
+from partsbench.store.holding import BookHold
 from partsbench.store.schema import APPLICATION_ID, MIGRATIONS
-from partsbench.store.waiting import form_of, put_aside, stamped_anew, wal_of
+from partsbench.store.waiting import form_of, put_aside, shm_of, stamped_anew, wal_of
 
 __all__ = ["Book", "BookDamagedError", "BookFault", "BookWriteError", "open_book"]
 
@@ -59,7 +59,8 @@ class Book:
         self.path = path
         self.only_read = only_read
         self.told = told
-        self._hold = Hold(path)
+        self._hold = BookHold(path)
+        self._together = False
         self._kept: dict[tuple[str, tuple[object, ...]], list[sqlite3.Row]] | None = None
         self._kept_at = self._written = 0
 
@@ -133,6 +134,9 @@ class Book:
     @contextlib.contextmanager
     def transaction(self) -> Iterator[Any]:
         """Everything inside happens or nothing does. BookWriteError when it cannot be written."""
+        if self._together:
+            yield self.db
+            return
         if self.only_read:
             raise BookWriteError(self.only_read)
         db = self.db
@@ -162,6 +166,16 @@ class Book:
                 raise BookDamagedError(f"{self.path} is damaged: {error}") from error
             raise
         self._fold_in()
+
+    @contextlib.contextmanager
+    def together(self) -> Iterator[None]:
+        """What is changed inside, in however many changes, is changed by all of them or by none."""
+        with self.transaction():
+            self._together = True
+            try:
+                yield
+            finally:
+                self._together = False
 
     def lost(self) -> bool:
         """True when the file is no longer the one that was opened, or another was put over it."""
@@ -240,15 +254,15 @@ def _why_not_written(error: BaseException, path: Path) -> str:
     if isinstance(error, OSError):
         return files.why(error)
     reasons = {
-        sqlite3.SQLITE_BUSY: "another window is writing to this book",
-        sqlite3.SQLITE_LOCKED: "another window is writing to this book",
+        sqlite3.SQLITE_BUSY: "another window is writing to this book; try again",
+        sqlite3.SQLITE_LOCKED: "another window is writing to this book; try again",
         sqlite3.SQLITE_READONLY: "the book's file is read-only",
         sqlite3.SQLITE_FULL: files.FULL,
         sqlite3.SQLITE_IOERR: "the disk could not be written",
         sqlite3.SQLITE_CANTOPEN: "the disk could not be written",
     }
     code = getattr(error, "sqlite_errorcode", 0) & 0xFF
-    if code in (sqlite3.SQLITE_IOERR, sqlite3.SQLITE_CANTOPEN):
+    if code in (sqlite3.SQLITE_IOERR, sqlite3.SQLITE_CANTOPEN, sqlite3.SQLITE_READONLY):
         return files.why_not_into(path.parent) or reasons[code]
     return reasons.get(code, "")
 
@@ -268,6 +282,8 @@ def open_book(path: Path) -> Book | BookFault:
     """
     if path == MEMORY:
         return _opened(_connect(str(path)), path, ())
+    # What waits lies beside the file itself, wherever a link to it is.
+    path = files.itself(path)
     fault = door.file_fault(path)
     if fault:
         return fault
@@ -280,18 +296,22 @@ def open_book(path: Path) -> Book | BookFault:
     looked = door.look(path, len(MIGRATIONS))
     if isinstance(looked, BookFault):
         return looked
+    beside = [f for f in (wal_of(path), shm_of(path)) if not f.exists()]
     try:
         return _opened(_connect(f"{path.resolve().as_uri()}?mode=rw"), path, (*told, *looked))
-    except sqlite3.Error as error:
+    except (sqlite3.Error, UnicodeDecodeError) as error:
         why = _why_not_written(error, path)
         if not why:
-            return BookFault(f"{path} cannot be opened: {error}.")
-        return _opened_to_read(path, why, (*told, *looked))
+            words = " ".join(str(error).split())
+            return BookFault(f"{path} cannot be opened: {words}. Open a copy of it instead.")
+    door.drop_empty(path, beside)
+    return _opened_to_read(path, why, (*told, *looked))
 
 
 def _opened(connection: sqlite3.Connection, path: Path, told: tuple[str, ...]) -> Book | BookFault:
-    # The first read makes the files beside the book, which it then holds on to.
-    have = form_of(int(connection.execute("PRAGMA user_version").fetchone()[0]))
+    with _closed_when_it_fails(connection):
+        # The first read makes the files beside the book, which it then holds on to.
+        have = form_of(int(connection.execute("PRAGMA user_version").fetchone()[0]))
     book = Book(connection, path, told=told)
     fault = _bring_up_to_date(book, have) if have < len(MIGRATIONS) else _mixed(book)
     if fault:
@@ -380,13 +400,25 @@ def _connect(target: str) -> sqlite3.Connection:
         target, timeout=BUSY_SECONDS, isolation_level=None, uri=target.startswith("file:")
     )
     connection.row_factory = sqlite3.Row
-    connection.execute("PRAGMA foreign_keys = ON")
-    connection.execute("PRAGMA journal_mode = WAL")
-    # What waits is put into the book by `Book`, which looks first whether it is still the same.
-    connection.execute("PRAGMA wal_autocheckpoint = 0")
-    # FULL makes each acknowledged change survive a power cut; it costs a fraction of a millisecond.
-    connection.execute("PRAGMA synchronous = FULL")
+    with _closed_when_it_fails(connection):
+        connection.execute("PRAGMA foreign_keys = ON")
+        connection.execute("PRAGMA journal_mode = WAL")
+        # What waits is put into the book by `Book`, which looks first whether it is still the same.
+        connection.execute("PRAGMA wal_autocheckpoint = 0")
+        # FULL makes each acknowledged change survive a power cut; it costs a fraction of a
+        # millisecond.
+        connection.execute("PRAGMA synchronous = FULL")
     return connection
+
+
+@contextlib.contextmanager
+def _closed_when_it_fails(connection: sqlite3.Connection) -> Iterator[None]:
+    """A connection holds its locks until it is closed: Python frees it some time later."""
+    try:
+        yield
+    except BaseException:
+        connection.close()
+        raise
 
 
 def _bring_up_to_date(book: Book, have: int) -> BookFault | None:

@@ -44,10 +44,13 @@ class Forgotten:
     elsewhere: tuple[str, ...] = ()
 
 
-def forget(book: Book, codename: str, at: datetime, who: str, tag: str) -> Forgotten | None:
+def forget(
+    book: Book, codename: str, at: datetime, who: str, tag: str, copies: Path | None = None
+) -> Forgotten | None:
     """Deletes a client's row and every trace of it; None when there is none and never was.
 
     The change cannot be undone, and so nothing before it can: an undo would need what is gone.
+    `copies` is where copies of the book go.
     """
     job = book.row("SELECT id FROM job WHERE codename = ?", (codename,))
     assert job is not None, f"no job {codename}"
@@ -72,7 +75,7 @@ def forget(book: Book, codename: str, at: datetime, who: str, tag: str) -> Forgo
     left = why
     if gone:
         left = (why or BOTH_READ) if _holds(_bytes_of(book), gone) else ""
-    return Forgotten(left, tuple(_copies(book, gone)), elsewhere)
+    return Forgotten(left, tuple(_copies(book, gone, copies)), elsewhere)
 
 
 _TRACES = (
@@ -148,16 +151,19 @@ def _stands(book: Book, words: str) -> bool:
     return False
 
 
-def _copies(book: Book, wanted: list[bytes]) -> Iterator[str]:
-    """Books, and what was put aside of one, in the same folder that hold any of these bytes."""
-    mine = {book.path.name, wal_of(book.path).name}
-    with contextlib.suppress(OSError):
-        for file in sorted(book.path.absolute().parent.iterdir())[:_MOST_FILES]:
-            if file.name in mine or not wanted:
-                continue
-            with contextlib.suppress(OSError):
-                if file.is_file() and _is_of_a_book(file) and _holds(_pieces(file), wanted):
-                    yield file.name
+def _copies(book: Book, wanted: list[bytes], copies: Path | None) -> Iterator[str]:
+    """Books, and what was put aside of one, in the same folder and among the copies that hold any
+    of these bytes."""
+    beside = book.path.absolute().parent
+    mine = {beside / book.path.name, beside / wal_of(book.path).name}
+    for folder in dict.fromkeys((beside, copies or beside)):
+        with contextlib.suppress(OSError):
+            for file in sorted(folder.iterdir())[:_MOST_FILES]:
+                if file in mine or not wanted:
+                    continue
+                with contextlib.suppress(OSError):
+                    if file.is_file() and _is_of_a_book(file) and _holds(_pieces(file), wanted):
+                        yield file.name if folder == beside else str(file)
 
 
 def _is_of_a_book(file: Path) -> bool:

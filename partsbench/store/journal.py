@@ -16,6 +16,7 @@ from datetime import UTC, datetime
 from typing import Any
 
 from partsbench.core.clock_runs import is_break
+from partsbench.core.journal_lines import JournalLine
 from partsbench.store.book import NEWEST, Book, BookDamagedError
 from partsbench.store.chain import chained, seal
 
@@ -32,19 +33,6 @@ def time_text(at: datetime) -> str:
 @functools.lru_cache(maxsize=4096)
 def text_time(text: str) -> datetime:
     return datetime.fromisoformat(text)
-
-
-@dataclass(frozen=True, slots=True)
-class Entry:
-    """One line of the journal."""
-
-    id: int
-    at: datetime
-    who: str
-    kind: str
-    sentence: str
-    tag: str
-    target: int | None
 
 
 @dataclass
@@ -119,7 +107,7 @@ def _keep(book: Book, made: Change, at: str, who: str) -> None:
     _alter(book, "journal", entry["id"], {"undo_top": entry["id"], "chain": sum_})
 
 
-def undo(book: Book, at: datetime, who: str) -> Entry | None:
+def undo(book: Book, at: datetime, who: str) -> JournalLine | None:
     """Takes the latest change back; None when there is none. The entry of the undo is given."""
     with book.transaction():
         undo_top, redo_top = _tops(book)
@@ -145,7 +133,7 @@ def undo(book: Book, at: datetime, who: str) -> Entry | None:
         return _entry(book, made)
 
 
-def redo(book: Book, at: datetime, who: str) -> Entry | None:
+def redo(book: Book, at: datetime, who: str) -> JournalLine | None:
     """Does again what was last undone; None when nothing is, or something new came after it."""
     with book.transaction():
         redo_top = _tops(book)[1]
@@ -177,13 +165,13 @@ def redo(book: Book, at: datetime, who: str) -> Entry | None:
         return _entry(book, made)
 
 
-def undoable(book: Book) -> Entry | None:
+def undoable(book: Book) -> JournalLine | None:
     """The change that an undo would take back."""
     top = _tops(book)[0]
     return None if top is None else _entry(book, top)
 
 
-def redoable(book: Book) -> Entry | None:
+def redoable(book: Book) -> JournalLine | None:
     """The change that a redo would do again."""
     top = _tops(book)[1]
     return None if top is None else _entry(book, top)
@@ -212,7 +200,9 @@ def forget_undo(book: Book, sentence: str, at: datetime, who: str, tag: str = ""
     seal(book.db, _enter(book, "note", sentence, at, who, tag))
 
 
-def entries(book: Book, tag: str = "", limit: int = 200, before: int | None = None) -> list[Entry]:
+def entries(
+    book: Book, tag: str = "", limit: int = 200, before: int | None = None
+) -> list[JournalLine]:
     """Journal entries, newest first; of one piece when `tag` is given."""
     where, values = ["1"], list[object]()
     if tag:
@@ -225,7 +215,7 @@ def entries(book: Book, tag: str = "", limit: int = 200, before: int | None = No
     return [_as_entry(row) for row in book.rows(sql, (*values, limit))]
 
 
-def of_ids(book: Book, keys: Sequence[int]) -> list[Entry]:
+def of_ids(book: Book, keys: Sequence[int]) -> list[JournalLine]:
     """The entries of these ids, in their order."""
     found = (book.row(f"{_COLUMNS} WHERE id = ?", (key,)) for key in keys)
     return [_as_entry(row) for row in found if row]
@@ -242,7 +232,7 @@ def changed_rows(book: Book, entry: int) -> list[tuple[str, int, Any, Any]]:
 _COLUMNS = "SELECT id, at, who, kind, sentence, tag, target FROM journal"
 
 
-def _entry(book: Book, key: int) -> Entry:
+def _entry(book: Book, key: int) -> JournalLine:
     return _as_entry(_found(book, f"{_COLUMNS} WHERE id = ?", key))
 
 
@@ -253,8 +243,8 @@ def _found(book: Book, sql: str, entry: int) -> Any:
     return row
 
 
-def _as_entry(row: Any) -> Entry:
-    return Entry(
+def _as_entry(row: Any) -> JournalLine:
+    return JournalLine(
         row["id"],
         text_time(row["at"]),
         row["who"],

@@ -8,21 +8,10 @@ from dataclasses import dataclass
 from datetime import datetime, timedelta
 from typing import Any
 
-from partsbench.core.finish.cups import Cup, Poured
+from partsbench.core.finish.cups import Cup, Poured, StoredCup
 from partsbench.core.piece.codes import Family, short_number
 from partsbench.store.book import Book
 from partsbench.store.journal import Change, text_time, time_text
-
-
-@dataclass(frozen=True, slots=True)
-class StoredCup:
-    """A cup with its row id, its number on the wall, and when it was emptied."""
-
-    id: int
-    number: int
-    cup: Cup
-    volume_ml: float | None = None
-    emptied_at: datetime | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -12,10 +12,11 @@ from datetime import datetime
 from pathlib import Path
 
 from partsbench import files
+from partsbench.core.journal_lines import JournalLine
 from partsbench.store import chain, checking, door
 from partsbench.store.book import Book, BookFault, open_book
 from partsbench.store.holding import nobody_has
-from partsbench.store.journal import Entry, entries, note
+from partsbench.store.journal import entries, note
 from partsbench.store.waiting import free_name, shm_of, wal_of
 
 
@@ -25,7 +26,7 @@ class Loss:
     many the copy has that the book has not. `unknown` says why the book cannot be asked."""
 
     count: int = 0
-    latest: tuple[Entry, ...] = ()
+    latest: tuple[JournalLine, ...] = ()
     others: int = 0
     unknown: str = ""
 

@@ -10,6 +10,7 @@ from typing import Any
 
 from partsbench.store.chain import add_chain
 from partsbench.store.clock_table import add_clock_runs
+from partsbench.store.device_table import add_devices
 from partsbench.store.finishing import add_cup_class, add_finishing
 from partsbench.store.finishing_tries import add_tries
 from partsbench.store.measuring import add_measuring, add_weighed
@@ -218,6 +219,7 @@ MIGRATIONS: list[tuple[str, Callable[[Any], None]]] = [
     ("chain of the journal", add_chain),
     ("runs of the clock", add_clock_runs),
     ("promises", add_promises),
+    ("devices", add_devices),
 ]
 """Name and function of each migration, oldest first. How many ran is the book's form: the lowest
 byte of `user_version`."""

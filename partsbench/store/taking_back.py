@@ -10,9 +10,10 @@ from collections.abc import Iterator
 from datetime import datetime
 from typing import Any
 
+from partsbench.core.journal_lines import JournalLine
 from partsbench.store import journal
 from partsbench.store.book import Book
-from partsbench.store.journal import Change, Entry, change, changed_rows
+from partsbench.store.journal import Change, change, changed_rows
 
 FARTHEST = 500
 """So many changes are looked through for the latest of one person."""
@@ -21,7 +22,7 @@ _OWNERS = {"mark": "face", "movement": "part", "fit": "part", "tried": "face"}
 _NUMBERS_STAY = frozenset({"numbers_fixed"})
 
 
-def latest_of(book: Book, who: str) -> Entry | None:
+def latest_of(book: Book, who: str) -> JournalLine | None:
     """The latest change of one person that stands, as far as it is looked for."""
     gone: set[int] = set()
     for entry in _standing(book):
@@ -32,7 +33,7 @@ def latest_of(book: Book, who: str) -> Entry | None:
     return None
 
 
-def take_back(book: Book, entry: Entry, at: datetime, who: str) -> bool:
+def take_back(book: Book, entry: JournalLine, at: datetime, who: str) -> bool:
     """Puts the rows of an entry back; False, and nothing is changed, where others stand on it."""
     rows = changed_rows(book, entry.id)
     try:
@@ -54,7 +55,7 @@ def taken_back_last(book: Book, who: str) -> bool:
     return top is not None and top.target is not None and top.who == who
 
 
-def _standing(book: Book) -> Iterator[Entry]:
+def _standing(book: Book) -> Iterator[JournalLine]:
     """The changes on the undo stack, the newest first."""
     top = journal.undoable(book)
     for _ in range(FARTHEST):

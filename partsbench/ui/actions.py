@@ -66,6 +66,16 @@ ACTIONS = (
         "Piece",
     ),
     ActionEntry(
+        "copies",
+        "Copies, and getting one back…",
+        "Copies that are made by themselves: where they go, and getting one back",
+        "copy",
+        "Ctrl+Shift+S",
+        "on_door_asked",
+        "Piece",
+        opens="partsbench.ui.dialogs.copies_dialog:CopiesDialog",
+    ),
+    ActionEntry(
         "quit", "Quit", "Close the window; all is kept", "quit", "Ctrl+Q", "close", "Piece"
     ),
     ActionEntry(

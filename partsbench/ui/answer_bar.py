@@ -14,7 +14,7 @@ from PySide6.QtGui import (
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QLineEdit, QSizePolicy, QVBoxLayout, QWidget
 
 from partsbench.core.outcomes import Answer, Done, Outcome, Refused, Tone
-from partsbench.ui.bench.wording import SURE
+from partsbench.ui.bench.wording import FINISHED, SURE
 from partsbench.ui.big_word import BigWord
 from partsbench.ui.glimpse import Glimpse
 from partsbench.ui.icons import picture
@@ -25,7 +25,7 @@ NARROW = 860
 
 
 @dataclass(frozen=True, slots=True)
-class Manner:
+class AnswerDress:
     """How an answer is worn: its word, the role of its colour, its mark, and whether it is loud."""
 
     word: str
@@ -35,28 +35,31 @@ class Manner:
 
 
 MANNERS = {
-    Answer.GO: Manner("GO", "go", "check"),
-    Answer.WAIT: Manner("WAIT", "wait", "time", True),
-    Answer.LATE: Manner("LATE", "stop", "clock", True),
-    Answer.STOP: Manner("STOP", "stop", "cross", True),
-    Answer.OTHER_JOB: Manner("OTHER JOB", "foreign", "move", True),
+    Answer.GO: AnswerDress("GO", "go", "check"),
+    Answer.WAIT: AnswerDress("WAIT", "wait", "time", True),
+    Answer.LATE: AnswerDress("LATE", "stop", "clock", True),
+    Answer.STOP: AnswerDress("STOP", "stop", "cross", True),
+    Answer.OTHER_JOB: AnswerDress("OTHER JOB", "foreign", "move", True),
 }
-DONE = Manner("DONE", "go", "check")
-REFUSED = Manner("NOT DONE", "stop", "warning")
-SAID = Manner("", "quiet", "scan")
-CLOSING = Manner("NOW", "wait", "clock", True)
-ASKING = Manner(SURE, "wait", "clock", True)
+DONE = AnswerDress("DONE", "go", "check")
+ALL_DONE = AnswerDress(FINISHED, "go", "check")
+REFUSED = AnswerDress("NOT DONE", "stop", "warning")
+SAID = AnswerDress("", "quiet", "scan")
+CLOSING = AnswerDress("NOW", "wait", "clock", True)
+ASKING = AnswerDress(SURE, "wait", "clock", True)
 
 
-def manner_of(answer: Outcome | Done | Refused | str) -> Manner:
+def manner_of(answer: Outcome | Done | Refused | str) -> AnswerDress:
     """How to show an answer; a plain text is a remark without a word."""
     if isinstance(answer, Outcome):
         if answer.tone is Tone.CLOSING:
             return CLOSING
         if answer.unconfirmed:
             return ASKING
-        if answer.finished or (answer.recorded and answer.then not in (None, Answer.GO)):
+        if answer.recorded and answer.answer is Answer.GO:
             return DONE
+        if answer.finished:
+            return ALL_DONE
         if answer.planless:
             return SAID
         return MANNERS[answer.answer]
@@ -74,6 +77,7 @@ class AnswerBar(QWidget):
         super().__init__(parent)
         self.setObjectName("answer-bar")
         self._manner = SAID
+        self._on_page = False
         self.word = BigWord(parent=self, most=44)
         self.word.setObjectName("answer-word")
         self.word.setMinimumWidth(0)
@@ -106,19 +110,24 @@ class AnswerBar(QWidget):
         texts.addWidget(self.because)
         texts.addStretch(1)
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Minimum)
-        self.setMinimumHeight(62)
+        self.setMinimumHeight(46)
 
-    def show_answer(self, answer: Outcome | Done | Refused | str) -> None:
-        """Show an answer until the next one, and have a screen reader say it."""
+    def show_answer(self, answer: Outcome | Done | Refused | str, *, on_page: bool = False) -> None:
+        """Show an answer until the next one, and have a screen reader say it.
+
+        What stands `on_page` already, large, is told to a screen reader only.
+        """
         self._manner = manner_of(answer)
+        self._on_page = on_page
         sentence = answer if isinstance(answer, str) else answer.sentence
         self.word.show_text(self._manner.word)
-        self.word.setVisible(bool(self._manner.word))
+        self.word.setVisible(bool(self._manner.word) and not on_page)
         self._widen()
         self.sentence.setText(sentence)
         reasons = [answer.because, answer.source] if isinstance(answer, Outcome) else []
         self.because.setText("  ·  ".join(reason for reason in reasons if reason))
-        self.because.setVisible(bool(self.because.text()))
+        self.because.setVisible(bool(self.because.text()) and not on_page)
+        self.sentence.setVisible(not on_page)
         self.setAccessibleName(f"{self._manner.word} {sentence}".strip())
         self._dress()
         if self.isVisible():
@@ -141,7 +150,7 @@ class AnswerBar(QWidget):
             self.code_typed.emit(text)
 
     def sizeHint(self) -> QSize:
-        return QSize(800, 72)
+        return QSize(800, 56)
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         super().resizeEvent(event)
@@ -180,9 +189,11 @@ class AnswerBar(QWidget):
     def paintEvent(self, event: QPaintEvent) -> None:
         theme = theme_of(self)
         painter = QPainter(self)
-        loud = self._manner.loud
+        loud = self._manner.loud and not self._on_page
         painter.fillRect(self.rect(), theme.color(self._manner.role if loud else "raised"))
         painter.fillRect(QRectF(0, 0, self.width(), 1.5), theme.color("line"))
+        if self._on_page:
+            return
         ratio = self.devicePixelRatioF()
         colour = theme.on_accent if loud else getattr(theme, self._manner.role)
         mark = picture(self._manner.mark, colour, round(MARK * ratio))

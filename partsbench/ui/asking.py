@@ -28,6 +28,21 @@ def ask_pieces(parent: QWidget) -> list[Path]:
     return _chosen(open_dialog(parent, "Take in a piece", PIECE_FILTER, start))
 
 
+def ask_book(parent: QWidget | None, title: str) -> Path | None:
+    """A book that is there, such as a copy of one."""
+    dialog = open_dialog(parent, title, "Books (*.partsbench);;All (*)", Usual.DocumentsLocation)
+    dialog.setFileMode(QFileDialog.FileMode.ExistingFile)
+    return next(iter(_chosen(dialog)), None)
+
+
+def ask_folder(parent: QWidget, title: str) -> Path | None:
+    """A folder that is there."""
+    dialog = open_dialog(parent, title, "All (*)", Usual.DocumentsLocation)
+    dialog.setFileMode(QFileDialog.FileMode.Directory)
+    dialog.setOption(QFileDialog.Option.ShowDirsOnly)
+    return next(iter(_chosen(dialog)), None)
+
+
 def ask_new_file(parent: QWidget, title: str, name: str) -> Path | None:
     """Where to write a new file; a name typed without its ending gets that of `name`."""
     chosen = _chosen(new_file_dialog(parent, title, name))
@@ -41,7 +56,7 @@ def file_name(shop: Shop, tag: str, what: str) -> str:
 
 
 def open_dialog(
-    parent: QWidget, title: str, kinds: str, start: QStandardPaths.StandardLocation
+    parent: QWidget | None, title: str, kinds: str, start: QStandardPaths.StandardLocation
 ) -> QFileDialog:
     """For files that are there; stands in the folder last used, at first where such files are."""
     dialog = QFileDialog(parent, title)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from importlib import import_module
+from pathlib import Path
 
 from PySide6.QtCore import QObject, Signal
 from PySide6.QtWidgets import QDialog, QVBoxLayout, QWidget
@@ -22,6 +23,8 @@ class Doors(QObject):
     """What a dialog settled, or why there is none."""
     part_chosen = Signal(str, str)
     """A part was found: the tag of its piece, and its number."""
+    get_back_asked = Signal(Path)
+    """A copy is to be the book."""
     closed = Signal()
     bench_asked = Signal()
 
@@ -37,7 +40,11 @@ class Doors(QObject):
             return None
         module, name = entry.opens.split(":")
         made: QDialog = getattr(import_module(module), name)(self._shop, tag, self._window)
-        for name, passed_on in (("settled", self.answered), ("part_chosen", self.part_chosen)):
+        for name, passed_on in (
+            ("settled", self.answered),
+            ("part_chosen", self.part_chosen),
+            ("get_back_asked", self.get_back_asked),
+        ):
             told = getattr(made, name, None)
             if told is not None:
                 told.connect(passed_on)

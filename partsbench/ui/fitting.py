@@ -25,9 +25,10 @@ class Scrolling(QScrollArea):
         self.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         self.setWidgetResizable(True)
         self.setWidget(body)
+        self._body = body
 
     def sizeHint(self) -> QSize:
-        return self.widget().minimumSizeHint()
+        return self._body.minimumSizeHint()
 
 
 class FittingDialog(QDialog):

@@ -122,6 +122,7 @@ class GuideDock(QDockWidget):
             button = self._label(code, png)
             self.labels[code] = button
             self._row.insertWidget(place, button)
+            button.show()
 
     def _label(self, code: str, png: bytes) -> QToolButton:
         picture = QPixmap()

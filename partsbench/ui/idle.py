@@ -2,13 +2,19 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QEvent, QObject, QTimer, Signal
+from PySide6.QtCore import QCoreApplication, QEvent, QObject, QTimer, Signal
 from PySide6.QtWidgets import QApplication, QWidget
 
 USUAL_SECONDS = 30
 _TOUCHES = frozenset(
     {QEvent.Type.KeyPress, QEvent.Type.MouseButtonPress, QEvent.Type.Wheel, QEvent.Type.TouchBegin}
 )
+
+
+def _app() -> QCoreApplication:
+    app = QCoreApplication.instance()
+    assert app is not None
+    return app
 
 
 class Idle(QObject):
@@ -28,12 +34,12 @@ class Idle(QObject):
 
     def begin(self) -> None:
         """The page is on show."""
-        QApplication.instance().installEventFilter(self)
+        _app().installEventFilter(self)
         self._timer.start()
 
     def end(self) -> None:
         """Another page is in front."""
-        QApplication.instance().removeEventFilter(self)
+        _app().removeEventFilter(self)
         self._timer.stop()
         self.touch()
         self._timer.stop()

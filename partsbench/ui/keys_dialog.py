@@ -6,8 +6,9 @@ from PySide6.QtCore import Qt
 from PySide6.QtGui import QKeySequence, QStandardItem, QStandardItemModel
 from PySide6.QtWidgets import QHeaderView, QTableView, QVBoxLayout, QWidget
 
-from partsbench.ui.actions import ACTIONS, PAGES
+from partsbench.ui.actions import ACTIONS
 from partsbench.ui.fitting import FittingDialog
+from partsbench.ui.page_table import PAGES
 
 ALWAYS = (
     ("Arrows", "From one opening to the next"),

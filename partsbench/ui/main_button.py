@@ -14,6 +14,8 @@ TALL = 60
 class MainButton(QPushButton):
     """Filled while it can be pressed, an outline while it cannot; the keyboard's ring inside."""
 
+    draws_focus = True
+
     def __init__(self, text: str, name: str, parent: QWidget | None = None) -> None:
         super().__init__(text, parent)
         self.setObjectName(name)

@@ -7,11 +7,13 @@ first picture (`_stand`).
 from __future__ import annotations
 
 from functools import cached_property
+from pathlib import Path
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QEvent, QSize, Qt, QTimer
 from PySide6.QtGui import QAction, QCloseEvent, QDragEnterEvent, QDropEvent
 from PySide6.QtWidgets import (
+    QApplication,
     QHBoxLayout,
     QMainWindow,
     QVBoxLayout,
@@ -19,7 +21,7 @@ from PySide6.QtWidgets import (
 )
 
 from partsbench.core.outcomes import Done, Outcome, Refused
-from partsbench.services.restart import WindowMark, window_opened
+from partsbench.services.restart import OpenMark, window_opened
 from partsbench.services.shop import Shop
 from partsbench.services.watching import all_pieces, warm_up
 from partsbench.ui import actions as tables
@@ -28,8 +30,10 @@ from partsbench.ui.answer_bar import AnswerBar
 from partsbench.ui.band import Band
 from partsbench.ui.doors import Doors
 from partsbench.ui.file_errands import FileErrands
+from partsbench.ui.focus_ring import is_going, show_focus
 from partsbench.ui.keeper import Keeper
 from partsbench.ui.page_stack import PageStack
+from partsbench.ui.page_table import PAGES
 from partsbench.ui.pages.page import Page
 from partsbench.ui.piece_chooser import PieceChooser
 from partsbench.ui.rail import Rail
@@ -41,13 +45,15 @@ if TYPE_CHECKING:
     from partsbench.ui.history_dock import HistoryDock
     from partsbench.ui.intake import Intake
     from partsbench.ui.listening import Listening
-    from partsbench.ui.looking import Look
+    from partsbench.ui.looking import FileLook
     from partsbench.ui.tones import Tones
 
 SMALLEST = QSize(480, 320)
 USUAL = QSize(1280, 760)
 FRAME = 32
 """So high may the system's title bar be over the window."""
+COPIES_MS = 3_600_000
+"""So often is looked whether a new day wants a copy."""
 LATER_MS = 300
 """So long after the window stands, what the first change needs is loaded."""
 WITHOUT_PIECE = ("start", "pieces")
@@ -72,7 +78,11 @@ class MainWindow(QMainWindow):
         self.tag = ""
         self._key = ""
         self._stands = False
-        self.mark: WindowMark | None = None
+        self.mark: OpenMark | None = None
+        self.first_words: list[Done | Refused] = [Done(told) for told in shop.told]
+        """What is said as soon as the window stands."""
+        self.get_back: Path | None = None
+        """The copy that is to be the book: the window was closed for that."""
         self._doors = Doors(shop, self)
         self._files = FileErrands(shop, self, self.intake)
         self._back = TurningBack(shop, self)
@@ -135,7 +145,7 @@ class MainWindow(QMainWindow):
         """What sounds the answers."""
         return self.listening.tones
 
-    def last_look(self) -> Look | None:
+    def last_look(self) -> FileLook | None:
         """The picture that was looked at last."""
         return self.intake().last
 
@@ -152,7 +162,8 @@ class MainWindow(QMainWindow):
         self.page().take_answer(answer)
 
     def on_answered(self, answer: Outcome | Done | Refused | str) -> None:
-        self.answer_bar.show_answer(answer)
+        shown = self._key in self.pages and self.pages[self._key].shows(answer)
+        self.answer_bar.show_answer(answer, on_page=shown)
         if not isinstance(answer, str):
             self.listening.sound(answer)
 
@@ -228,6 +239,16 @@ class MainWindow(QMainWindow):
 
     # Qt
 
+    def focusNextPrevChild(self, onward: bool) -> bool:
+        """Where the keyboard goes: Tab leads round; from a control that goes away it comes back to
+        the page, and never into the field for codes, where the next key would be typed."""
+        here = QApplication.focusWidget()
+        page = self.pages.get(self._key) if self._stands else None
+        if page is None or here is None or not is_going(here):
+            return super().focusNextPrevChild(onward)
+        page.setFocus(Qt.FocusReason.OtherFocusReason)
+        return True
+
     def dragEnterEvent(self, event: QDragEnterEvent) -> None:
         if self.listening.intake.takes(event.mimeData()):
             event.acceptProposedAction()
@@ -263,7 +284,7 @@ class MainWindow(QMainWindow):
         self.addToolBar(tables.make_tools(self, self.chooser, self.actions_by_key))
         whole = QWidget(self)
         self.setCentralWidget(whole)
-        down = QVBoxLayout(whole)
+        self._down = down = QVBoxLayout(whole)
         down.setContentsMargins(0, 0, 0, 0)
         down.setSpacing(0)
         self.band = Band("verb-band", whole)
@@ -278,7 +299,7 @@ class MainWindow(QMainWindow):
 
     def _dress(self) -> None:
         theme = themes.theme_of(self)
-        tables.tint(self.page_actions, tables.PAGES, theme)
+        tables.tint(self.page_actions, PAGES, theme)
         tables.tint(self.actions_by_key, tables.ACTIONS, theme)
 
     def _restore(self) -> None:
@@ -305,10 +326,12 @@ class MainWindow(QMainWindow):
         if self._stands:
             return
         self._stands = True
+        show_focus()
         self._connect_helpers()
         self._stack.answered.connect(self.on_answered)
         self._stack.changed.connect(self.on_changed)
         self._stack.page_asked.connect(self.on_page_asked)
+        self._stack.part_asked.connect(self.on_part_found)
         self.show_page(self._key, self.tag)
         self._stack.take_curtain_down()
         _ = self.listening
@@ -316,16 +339,17 @@ class MainWindow(QMainWindow):
         self.chooser.piece_chosen.connect(self.on_piece_chosen)
         self.answer_bar.code_typed.connect(self.take_code)
         self._keeper.book_changed_elsewhere.connect(self.on_book_changed_elsewhere)
-        above = self.centralWidget().layout()
-        assert isinstance(above, QVBoxLayout)
-        self._doors.ask_after_restart(above)
+        self._doors.ask_after_restart(self._down)
         self.mark = window_opened(self.shop)
+        for answer in self.first_words:
+            self.on_answered(answer)
         QTimer.singleShot(LATER_MS, self, self.on_window_stands)
 
     def _connect_helpers(self) -> None:
         for helper in (self._doors, self._files):
             helper.answered.connect(self.on_answered)
         self._doors.part_chosen.connect(self.on_part_found)
+        self._doors.get_back_asked.connect(self.on_get_back_asked)
         self._doors.closed.connect(self.on_changed)
         self._doors.bench_asked.connect(self.on_bench_asked)
         self._back.turned.connect(self.on_turned_back)
@@ -334,6 +358,21 @@ class MainWindow(QMainWindow):
         if self.isVisible():
             warm_up(self.shop)
             self.listening.begin()
+            self.on_copies_due()
+            hourly = QTimer(self)
+            hourly.timeout.connect(self.on_copies_due)
+            hourly.start(COPIES_MS)
+
+    def on_copies_due(self) -> None:
+        """The copy of the day; what is wrong with the copies is said."""
+        from partsbench.services.copies import daily
+
+        for told in daily(self.shop):
+            self.on_answered(Refused(told))
+
+    def on_get_back_asked(self, copy: Path) -> None:
+        self.get_back = copy
+        self.close()
 
     def on_bench_asked(self) -> None:
         self.show_page("bench")

@@ -12,7 +12,7 @@ from PySide6.QtWidgets import QScrollArea, QStackedWidget, QWidget
 from partsbench.core.bench.state import Mode
 from partsbench.core.piece.piece import Piece
 from partsbench.services.shop import Shop
-from partsbench.ui.actions import PAGES
+from partsbench.ui.page_table import PAGES
 from partsbench.ui.pages.page import Page
 from partsbench.ui.piece_view import PieceView
 from partsbench.ui.settings import Settings
@@ -27,6 +27,7 @@ class PageStack(QStackedWidget):
     answered = Signal(object)
     changed = Signal()
     page_asked = Signal(str, str)
+    part_asked = Signal(str, str)
 
     def __init__(self, shop: Shop, settings: Settings, parent: QWidget) -> None:
         super().__init__(parent)
@@ -89,6 +90,7 @@ class PageStack(QStackedWidget):
         page.answered.connect(self.answered)
         page.changed.connect(self.changed)
         page.page_asked.connect(self.page_asked)
+        page.part_asked.connect(self.part_asked)
         frame.setWidget(page)
         frame.setWidgetResizable(True)
         frame.setFrameShape(QScrollArea.Shape.NoFrame)

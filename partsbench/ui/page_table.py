@@ -98,4 +98,12 @@ PAGES = (
         "partsbench.ui.pages.ledger_page:LedgerPage",
         "Ctrl+0",
     ),
+    PageEntry(
+        "map",
+        "Map",
+        "How far every part is, and who is behind",
+        "map",
+        "partsbench.ui.pages.map_page:MapPage",
+        "Ctrl+Shift+M",
+    ),
 )

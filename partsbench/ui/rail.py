@@ -10,15 +10,17 @@ from PySide6.QtWidgets import QScrollArea, QToolButton, QVBoxLayout, QWidget
 
 from partsbench.ui.theme import sized, theme_of
 
-ICON = 26
+ICON = 24
 WIDTH = 96
 HIGH = 55
-LOW = 48
+LOW = 44
 """So low a button may be, so that all stand in a window of 720 without scrolling."""
 
 
 class RailButton(QToolButton):
     """The title of a page below its icon; the page in front has a bar at its edge, and bold."""
+
+    draws_focus = True
 
     def __init__(self, action: QAction, parent: QWidget) -> None:
         super().__init__(parent)
@@ -67,7 +69,7 @@ class Rail(QScrollArea):
         self._column = column = QWidget()
         layout = QVBoxLayout(column)
         layout.setContentsMargins(0, 6, 0, 4)
-        layout.setSpacing(2)
+        layout.setSpacing(1)
         self.buttons = [RailButton(action, column) for action in actions]
         for button in self.buttons:
             layout.addWidget(button)

@@ -18,7 +18,7 @@ from partsbench.core.piece.teardown import label_order
 from partsbench.paper.labels import LabelContent, labels_of
 from partsbench.paper.pen import Pen
 from partsbench.paper.sheet import label_sheet
-from partsbench.paper.sheets import Cell, Stock, cells, stocks
+from partsbench.paper.sheets import LabelSpot, Stock, cells, stocks
 from partsbench.paper.symbol import outlines
 
 COUNT = 300
@@ -64,7 +64,7 @@ def _words(label: LabelContent) -> list[tuple[str, float, bool]]:
     ]
 
 
-def _turned(pen: Pen, page: int, place: Cell) -> int:
+def _turned(pen: Pen, page: int, place: LabelSpot) -> int:
     if place.page != page:
         pen.next_page()
     return place.page

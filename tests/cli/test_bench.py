@@ -139,6 +139,19 @@ def test_a_face_goes_back_with_a_reason(good: Call, call: Call, tag: str, clock:
     assert call("send-back", "D1", "topcoat_1", "--reason", "run", "--piece", tag).code == 1
 
 
+def test_send_back_asks_which_face_where_the_paths_differ(good: Call, call: Call, tag: str) -> None:
+    good("path", tag, "stain", "D1 left edge")
+    for face in ("front", "left edge"):
+        good("scan", "D1", "--piece", tag, "--face", face, "--record", "--confirm")
+    words = ("send-back", "D1", "wash", "--reason", "greasy hands", "--piece", tag)
+    asked = call(*words)
+    assert asked.code == 1
+    assert "D1 has faces on different paths: front (Paint" in asked.out
+    assert call(*words, "--face", "front, lid").code == 2
+    told = good(*words, "--face", "front, left edge", "--json").json
+    assert told["faces"] == ["front", "left edge"]
+
+
 def test_a_part_that_stays_in_counts_as_home(good: Call, tag: str) -> None:
     good("stays-in", tag, "D7")
     assert parts_of(good, tag)["D7"]["where"] == "home"

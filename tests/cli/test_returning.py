@@ -175,3 +175,15 @@ def test_the_proof_says_whether_all_is_home(
     assert file.read_bytes().startswith(b"%PDF-")
     assert call("proof", tag, "--out", tmp_path / "x.pdf", "--paper", "a9").code == 2
     assert not (tmp_path / "x.pdf").exists()
+
+
+def test_pulls_that_are_alike_come_home_by_count(good: Call) -> None:
+    tag = good("lay-out", "Larch", "--rows", "2 2", "--pulls", "1").last
+    pulls = ("P1", "P2", "P3", "P4")
+    assert good("alike", tag, *pulls).last.endswith("P1–P4: alike, any to any place.")
+    good("out", tag, *pulls)
+    said = good("count-home", tag, "P2", "3").last
+    assert said == "P1–P4: 3 of 4 are home. 1 still missing."
+    assert parts_of(good, tag)["P1"]["group"] == parts_of(good, tag)["P4"]["group"] != ""
+    good("alike", tag, *pulls, "--off")
+    assert parts_of(good, tag)["P1"]["group"] == ""

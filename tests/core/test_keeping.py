@@ -71,3 +71,12 @@ def test_what_stays_is_the_same_whenever_it_is_asked_again(ago: list[float]) -> 
     assert left(stays) == stays
     assert stays[-ALWAYS:] == made[-ALWAYS:]
     assert to_drop(reversed(made), NOW) == sorted(to_drop(made, NOW))
+
+
+def test_the_bounds_are_seven_days_nine_weeks_and_two_years() -> None:
+    assert left(days(0, 0.5, 1, 7.2, 7.4)) == days(0, 0.5, 1, 7.2)
+    # 63 days ago was 10 January, 72 days ago the first, another week of that month.
+    assert left(days(0, 1, 2, 63, 72)) == days(0, 1, 2, 63)
+    assert left(days(0, 1, 2, 64, 72)) == days(0, 1, 2, 64)
+    assert left(days(0, 1, 2, 62.9, 72)) == days(0, 1, 2, 62.9, 72)
+    assert left(days(0, 1, 2, 731.5)) == days(0, 1, 2)

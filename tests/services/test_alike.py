@@ -9,15 +9,15 @@ from datetime import timedelta
 import pytest
 
 from partsbench.core.finish.answer import Decision
-from partsbench.core.finish.cups import Poured
+from partsbench.core.finish.cups import Poured, StoredCup
 from partsbench.core.finish.progress import Mark, MarkKind, progress
+from partsbench.core.finish.sheets import seams_of
 from partsbench.core.finish.steps import Step
 from partsbench.core.piece.piece import Piece
 from partsbench.services import answers, cups, facts
 from partsbench.services.answers import Ground
 from partsbench.services.shop import Shop
 from partsbench.services.state import FaceState, PieceState, piece_state
-from partsbench.store.mixes import StoredCup
 from tests.support import busy_book
 from tests.support.at_bench import record
 from tests.support.clock import SetClock
@@ -87,7 +87,7 @@ def test_a_progress_that_faces_share_is_the_one_that_each_has(
         state = piece_state(shop, piece)
         for part in state.parts.values():
             known = facts.of_piece(shop, piece.tag)
-            found = facts.seams(piece, part.part, known)
+            found = seams_of(piece, part.part)
             for face in part.faces:
                 named = part.part.face(face.name)
                 assert named is not None

@@ -6,7 +6,7 @@ from datetime import timedelta
 
 import pytest
 
-from partsbench.core.finish.cups import Poured
+from partsbench.core.finish.cups import Poured, StoredCup
 from partsbench.core.finish.products import TinCard, TinWait
 from partsbench.core.outcomes import Answer, Done, Outcome, Refused, Tone
 from partsbench.services import bench, climate, cups, facts, returning, tins
@@ -27,7 +27,7 @@ def tag(shop: Shop) -> str:
     return heron(shop).tag
 
 
-def mix(shop: Shop, name: str = "blue", lot: str = "17", **how: object) -> cups.StoredCup:
+def mix(shop: Shop, name: str = "blue", lot: str = "17", **how: object) -> StoredCup:
     made = cups.make(
         shop,
         name,

@@ -10,7 +10,7 @@ import pytest
 
 from partsbench.core.outcomes import Done, HalfDone, Refused
 from partsbench.core.piece.piece import Piece
-from partsbench.services import clients, exchange, history, pieces
+from partsbench.services import clients, copies, exchange, history, pieces
 from partsbench.services.shop import Shop
 from partsbench.store.forgetting import _holds
 from tests.support.at_bench import record
@@ -139,12 +139,16 @@ def test_copies_beside_the_book_are_named(shop: Shop, book_path: Path) -> None:
     shop.book.save_copy(book_path.with_name("before.partsbench"))
     clients.set_client(shop, piece.tag, name="N. Example", address=SECRET)
     shop.book.save_copy(book_path.with_name("copy.partsbench"))
+    folder = book_path.parent / "copies"
+    folder.mkdir()
+    assert isinstance(copies.choose_folder(shop, folder), Done)
+    kept = copies.kept(shop)[0].path
     aside = book_path.with_name(f"{book_path.name}-wal-put-aside")
     aside.write_bytes(b"\0" * 5000 + SECRET.encode())
     book_path.with_name("letter.txt").write_text(SECRET, encoding="utf-8")
     said = clients.forget_client(shop, piece.tag)
     assert isinstance(said, Done)
-    assert f"still hold them: {aside.name}, copy.partsbench." in said.sentence
+    assert f"Other books still hold them: {aside.name}, copy.partsbench, {kept}." in said.sentence
     assert "Copies that were saved before keep them" in said.sentence
 
 

@@ -9,13 +9,24 @@ from pathlib import Path
 import pytest
 
 from partsbench.core.outcomes import Done, Refused
-from partsbench.services import copies, pieces
+from partsbench.services import clients, copies, pieces
 from partsbench.services.history import history
 from partsbench.services.shop import Shop, open_shop
 from partsbench.store.book import Book, open_book
 from partsbench.store.waiting import wal_of
 from tests.support.clock import SetClock
 from tests.support.cut_off import cut_off
+
+
+def get_back(shop: Shop, copy: Path) -> Done | Refused:
+    """As the program does: the book is closed, and opened again."""
+    path = shop.book.path
+    shop.book.close()
+    done = copies.restore(path, copy, shop.clock, shop.who)
+    again = open_book(path)
+    assert isinstance(again, Book)
+    shop.book = again
+    return done
 
 
 @pytest.fixture
@@ -170,7 +181,7 @@ def test_a_copy_got_back_is_the_book_and_what_was_there_is_kept(kept: Shop) -> N
     before = copy.read_bytes()
     lay_out(kept, "Quill")
     path = kept.book.path
-    told = copies.get_back(kept, copy)
+    told = get_back(kept, copy)
     assert isinstance(told, Done), told
     assert names(kept) == ["Heron"]
     assert copy.read_bytes() == before
@@ -230,7 +241,7 @@ def test_a_damaged_copy_is_refused_and_the_book_stays(kept: Shop, clock: SetCloc
     lay_out(kept, "Quill")
     data = copy.read_bytes()
     copy.write_bytes(data.replace(b"Heron", b"Hebon", 1))
-    told = copies.get_back(kept, copy)
+    told = get_back(kept, copy)
     assert isinstance(told, Refused)
     assert "is damaged" in told.sentence
     assert names(kept) == ["Quill", "Heron"]
@@ -252,3 +263,67 @@ def test_what_is_no_copy_is_refused(kept: Shop, clock: SetClock, copy: str) -> N
     file = {"itself": path, "nowhere": path.with_name("x"), "a folder": path.parent}[copy]
     assert isinstance(copies.restore(path, file, clock), Refused)
     assert names(kept) == ["Heron"]
+
+
+def test_a_client_that_is_deleted_is_told_to_stand_in_the_copies(
+    kept: Shop, clock: SetClock
+) -> None:
+    clock.now += timedelta(minutes=1)
+    tag = pieces.pieces(kept)[0].tag
+    clients.set_client(kept, tag, name="Somebody Else")
+    assert isinstance(copies.make(kept), Done)
+    told = clients.forget_client(kept, tag)
+    assert isinstance(told, Done)
+    latest, *_ = copies.kept(kept)
+    assert f"Other books still hold them: {latest.path}." in told.sentence
+
+
+def test_a_new_book_beside_copies_of_an_earlier_one_tells_of_them(
+    kept: Shop, tmp_path: Path, clock: SetClock
+) -> None:
+    (copy,) = copies.kept(kept)
+    new = open_shop(tmp_path / "new.partsbench", clock)
+    assert isinstance(new, Shop)
+    assert copies.daily(new) == []
+    new.copies_folder = copy.path.parent
+    (told,) = copies.daily(new)
+    assert "This book is new and empty" in told
+    assert copy.path.name in told
+    assert copies.kept(new) == [copy]
+    lay_out(new, "Quill")
+    assert copies.daily(new) == []
+    assert copy not in copies.kept(new)
+    new.close()
+
+
+def test_a_copy_got_back_behind_a_link_leaves_the_link(
+    kept: Shop, tmp_path: Path, clock: SetClock
+) -> None:
+    copy, path = copies.kept(kept)[0].path, kept.book.path
+    lay_out(kept, "Quill")
+    kept.close()
+    link = tmp_path / "link.partsbench"
+    link.symlink_to(path)
+    assert isinstance(copies.restore(link, copy, clock), Done)
+    assert link.is_symlink()
+    again = open_shop(path)
+    assert isinstance(again, Shop)
+    assert names(again) == ["Heron"]
+    again.close()
+
+
+def test_a_copy_put_over_the_book_at_work_is_noticed_before_the_next_done(
+    kept: Shop, tmp_path: Path, clock: SetClock
+) -> None:
+    copy, path = copies.kept(kept)[0].path, kept.book.path
+    lay_out(kept, "Quill")
+    shutil.copyfile(copy, path)
+    told = pieces.lay_out(kept, "Sedge", "2")
+    assert isinstance(told, Refused)
+    assert told.sentence.startswith("Nothing was changed: its file was moved, removed or replaced")
+    kept.close()
+    again = open_shop(path, clock)
+    assert isinstance(again, Shop)
+    assert names(again) == ["Heron"]
+    assert "belong to another book" in again.told[0]
+    again.close()

@@ -13,7 +13,7 @@ from typing import Any
 import pytest
 from hypothesis import HealthCheck, given, settings
 
-from partsbench.core.finish.cups import Poured
+from partsbench.core.finish.cups import Poured, StoredCup
 from partsbench.core.finish.products import Ready
 from partsbench.core.outcomes import Done, Refused
 from partsbench.core.piece.piece import Piece
@@ -202,7 +202,7 @@ def finished(shop: Shop, clock: SetClock) -> Piece:
     facts.say(shop, piece.tag, "old finish", "clear")
     bring(shop, clock, piece.tag, "D1", "colour_1")
     cup = cups.make(shop, "blue", [Poured("colour", "17", 9)], tint=3, pot_life=timedelta(hours=4))
-    assert isinstance(cup, cups.StoredCup)
+    assert isinstance(cup, StoredCup)
     load = loads.start(shop, piece.tag, ["D1"])
     assert isinstance(load, loads.StoredLoad)
     load_done(shop, load.number, ["D1 front"], cup=cup, insist="agreed")

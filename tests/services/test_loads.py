@@ -6,7 +6,7 @@ from datetime import timedelta
 
 import pytest
 
-from partsbench.core.finish.cups import Poured
+from partsbench.core.finish.cups import Poured, StoredCup
 from partsbench.core.outcomes import Answer, Outcome, Refused
 from partsbench.services import bench, cups, loads, work
 from partsbench.services.history import undo
@@ -14,7 +14,7 @@ from partsbench.services.pieces import give_path
 from partsbench.services.shop import Shop
 from partsbench.services.sums.habits import habits
 from partsbench.services.sums.mixing import mix_again
-from partsbench.store.mixes import StoredCup, StoredLoad
+from partsbench.store.mixes import StoredLoad
 from tests.support.at_bench import load_done, record
 from tests.support.clock import SetClock
 from tests.support.shops import code, lay_out, made

@@ -35,7 +35,7 @@ def test_with_a_long_lead_time_it_must_be_ordered_today(shop: Shop, piece: Piece
     choose(shop, piece, "bail", 21)
     said = order_words(shop, piece)
     assert said.startswith("Heron: order 2 pulls and 1 spare today: it takes 21 days, ")
-    assert "days, late by " in said and "working days" in said and "the plan: D1, D2, D3" in said
+    assert "days, late by " in said and "working days" in said and "the plan: D1–D3" in said
 
 
 def test_at_a_weekend_it_is_to_be_ordered_on_the_working_day_that_comes(

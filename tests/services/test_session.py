@@ -6,7 +6,7 @@ from datetime import timedelta
 
 import pytest
 
-from partsbench.core.finish.cups import Poured
+from partsbench.core.finish.cups import Poured, StoredCup
 from partsbench.core.outcomes import Answer, Tone
 from partsbench.core.verbs import Sort, WallCode
 from partsbench.services import bench, cups, people, places
@@ -127,7 +127,7 @@ def test_the_cup_in_hand_goes_with_coats_and_with_nothing_else(
     made = cups.make(
         shop, "blue", [Poured("colour", "17", 1)], strained=False, product="paint_water"
     )
-    assert isinstance(made, cups.StoredCup)
+    assert isinstance(made, StoredCup)
     bring(shop, clock, worker.tag, "D1", "sand_150")
     assert "Not strained" in worker.scan(cups.code(made)).sentence
     assert worker.verb("CUP STRAINED").recorded

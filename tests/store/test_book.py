@@ -9,12 +9,17 @@ from pathlib import Path
 
 import pytest
 
+from partsbench.core.outcomes import Done
+from partsbench.services import exchange, history, pieces
+from partsbench.services.shop import Shop
 from partsbench.store import book as book_module
 from partsbench.store.book import Book, BookFault, BookWriteError, open_book
 from partsbench.store.journal import change
 from partsbench.store.schema import MIGRATIONS
 from partsbench.store.waiting import form_of
 from tests.store.conftest import NOW
+from tests.support.at_bench import record
+from tests.support.shops import heron, quill
 
 
 def add_job(book: Book, codename: str) -> None:
@@ -187,3 +192,21 @@ def _add_colour(db: object) -> None:
 def _add_colour_and_fail(db: object) -> None:
     _add_colour(db)
     db.execute("INSERT INTO no_such_table VALUES (1)")  # type: ignore[attr-defined]
+
+
+def test_what_is_changed_together_is_changed_all_or_not_at_all(shop: Shop) -> None:
+    """Several use cases inside, each with an entry of its own; one exception takes all back."""
+    first = heron(shop)
+    before = list(shop.book.connection.iterdump())
+    with pytest.raises(KeyError), shop.all_or_nothing():
+        quill(shop)
+        record(shop, "D1", here=first.tag)
+        raise KeyError("a bug, or bad input")
+    assert list(shop.book.connection.iterdump()) == before
+    with shop.all_or_nothing():
+        quill(shop)
+        record(shop, "D1", here=first.tag)
+    assert len(history.history(shop)) == 3
+    assert isinstance(history.undo(shop), Done)
+    assert len(pieces.pieces(shop)) == 2
+    assert exchange.check_book(shop) == []

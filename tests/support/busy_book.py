@@ -8,7 +8,7 @@ from __future__ import annotations
 import random
 from datetime import timedelta
 
-from partsbench.core.finish.cups import Poured
+from partsbench.core.finish.cups import Poured, StoredCup
 from partsbench.core.finish.products import Ready
 from partsbench.core.outcomes import Outcome
 from partsbench.core.piece.parts import Part
@@ -17,7 +17,6 @@ from partsbench.services import bench, climate, cups, facts, tries
 from partsbench.services.pieces import give_path
 from partsbench.services.shop import Shop
 from partsbench.services.state import part_state
-from partsbench.store.mixes import StoredCup
 from tests.support.at_bench import record
 from tests.support.clock import SetClock
 from tests.support.shops import lay_out, made

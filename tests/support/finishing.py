@@ -22,13 +22,20 @@ def two_finishes(shop: Shop) -> Piece:
 
 
 def do(
-    shop: Shop, piece: Piece, short: str, *steps: str, at: datetime | None = None, every: float = 0
+    shop: Shop,
+    piece: Piece,
+    short: str,
+    *steps: str,
+    at: datetime | None = None,
+    every: float = 0,
+    face: str = "",
 ) -> Outcome:
-    """Record steps on a part one after another, whatever the rules say, `every` hours apart."""
+    """Record steps on a part, or one face of it, one after another, whatever the rules say,
+    `every` hours apart."""
     said: Outcome | None = None
     when = at or shop.clock()
     for step in steps:
-        said = insist(shop, code(piece, short), here=piece.tag, at=when, step=step)
+        said = insist(shop, code(piece, short), here=piece.tag, at=when, step=step, face=face)
         assert isinstance(said, Outcome) and said.recorded, (short, step, said)
         when += timedelta(hours=every)
     assert said is not None

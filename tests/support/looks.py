@@ -32,9 +32,9 @@ from partsbench.ui.main_window import MainWindow
 from partsbench.ui.page_table import PAGES
 from partsbench.ui.pages.layout_page import LayoutPage
 from partsbench.ui.pictures import settle, standing
-from tests.support.at_bench import record
+from tests.support.at_bench import insist, record
 from tests.support.clock import SetClock
-from tests.support.shops import made, shop_at
+from tests.support.shops import lay_out, made, shop_at
 
 SIZE = QSize(1280, 720)
 SCALES = ("1", "2")
@@ -104,6 +104,24 @@ def sixty(shop: Shop) -> Piece:
     return chest
 
 
+def sixty_in_work(shop: Shop) -> Piece:
+    """Sixty painted drawers, body and legs in the middle of the work: three lag, a few are done."""
+    paths = [("paint", [*(f"D{n}" for n in range(1, 61)), "carcase", "legs"])]
+    chest = made(
+        lay_out(shop, "Larch", "6 " * 10, title="chest of sixty", pulls=1, legs=4, paths=paths)
+    )
+    _take_out(shop, chest, [f"D{n}" for n in range(1, 55)])
+    for number in range(1, 61):
+        steps = {7: 1, 22: 0, 51: 2}.get(number, 5 + number % 3)
+        for _ in range(20 if number > 54 else steps):
+            insist(shop, f"D{number}", here=chest.tag)
+    for short in ("D55", "D56"):
+        returning.bring_home(shop, chest.tag, short, f"H{short[1:]}")
+    for short in ("L1", "L2", "L3", "C1"):
+        insist(shop, short, here=chest.tag)
+    return chest
+
+
 # What is looked at in each book
 
 
@@ -166,6 +184,7 @@ BOOKS: dict[str, tuple[Callable[[Shop], Piece | None], tuple[Look, ...]]] = {
     "work": (in_work, (*EVERY_PAGE, *BENCH)),
     "home": (half_home, RETURN),
     "sixty": (sixty, EVERY_PAGE),
+    "larch": (sixty_in_work, (*EVERY_PAGE, Look("map-chosen", "map", ("D22",)))),
 }
 
 

@@ -30,6 +30,7 @@ def rules() -> Iterator[tuple[str, Source]]:
         yield from ((f"{said}: {rule.name}", rule.source) for rule in table)
     yield f"hold: {OTHER_SIDE}", PRACTICE
     yield "say: in one go", EXPERIENCE
+    yield "say: scuff later", EXPERIENCE
     yield from ((f"check: {key}", PRACTICE) for key in checks())
 
 
@@ -228,6 +229,14 @@ ROWS: dict[str, tuple[str, str]] = {
         "conditions nine fronts and can stain five in time",
         PATIENT,
     ),
+    "say: recoat window over": (
+        "lays a coat on oil varnish that it no longer bonds to",
+        FINISH + "advice.py::test_a_coat_after_the_recoat_window_of_its_class_is_told",
+    ),
+    "say: scuff later": (
+        "scuffs the rails and has to scuff them again when the top bears tape",
+        PATIENT,
+    ),
     "home: handled before its time": (
         "prints fingers into the film",
         SERVICES + "closing.py::test_a_leg_half_an_hour_after_its_clear_coat_is_not_to_be_handled",
@@ -262,7 +271,7 @@ ROWS: dict[str, tuple[str, str]] = {
     ),
     "check: holes_decided": (
         "fills a hole that the new pull needs",
-        "tests/trade/test_every_key_is_read.py::test_every_sentence_is_said_at_some_step",
+        "tests/trade/test_every_key_is_read.py::test_every_check_is_asked_before_some_step",
     ),
     "check: dust_free": (
         "brushes dust into stain",
@@ -270,7 +279,7 @@ ROWS: dict[str, tuple[str, str]] = {
     ),
     "check: dust_settled": (
         "sprays into dust that is still in the air",
-        PATIENT,
+        FINISH + "checks.py::test_dust_is_asked_about_for_an_hour_after_the_last_sanding",
     ),
     "check: sample_agreed": (
         "stains in a colour that nobody agreed to",

@@ -19,7 +19,7 @@ from partsbench.core.finish.products import COATS, parse_products
 from partsbench.core.finish.progress import progress
 from partsbench.core.finish.situation import Situation
 from partsbench.core.finish.steps import Step
-from partsbench.core.finish.waits import Shop as Waits
+from partsbench.core.finish.waits import WaitFigures as Waits
 from partsbench.core.piece.front import Front, front_from_rows
 from partsbench.core.piece.furnish import furnish
 from partsbench.core.piece.piece import Piece
@@ -148,7 +148,7 @@ def test_every_check_is_asked_before_some_step() -> None:
     waits = Waits(products=parse_products(trade.load("readiness")), checks=asked)
     for path in parse_paths(trade.load_paths()).values():
         for step in path.steps:
-            told = checks(Situation(progress(path, []), step, NOW, waits))
+            told = checks(Situation(progress(path, []), step, NOW, waits, sanded=NOW))
             assert len(told) == len({*step.needs} - answered(step)), step.key
     assert list(unread(asked, "checks")) == []
 

@@ -72,6 +72,46 @@ def test_every_control_says_its_name(window: MainWindow, heron: Piece, key: str)
     assert nameless == []
 
 
+@pytest.mark.parametrize("key", [page.key for page in PAGES])
+@pytest.mark.parametrize("goes", ["hidden", "off", "with what it lies in"])
+def test_keys_never_land_in_the_code_field_when_a_control_goes_away(
+    window: MainWindow, heron: Piece, qtbot: QtBot, key: str, goes: str
+) -> None:
+    window.show_page(key, heron.tag)
+    qtbot.waitUntil(window.isActiveWindow)
+    page = window.page()
+    reached = [w for w in stops(window) if page.isAncestorOf(w)]
+    control = reached[-1]
+    control.setFocus()
+    assert QApplication.focusWidget() is control
+    if goes == "hidden":
+        control.hide()
+    elif goes == "off":
+        control.setEnabled(False)
+    else:
+        within = control.parentWidget()
+        assert within is not None
+        within.setVisible(within is page)
+        control.setEnabled(within is not page)
+    for character in "12SN":
+        QTest.keyClick(window.windowHandle(), character)
+        _let_the_scanner_filter_decide(window)
+    assert window.answer_bar.field.text() == ""
+
+
+@pytest.mark.parametrize("key", [page.key for page in PAGES])
+def test_a_code_begun_on_one_page_takes_no_key_of_the_next(
+    window: MainWindow, heron: Piece, qtbot: QtBot, key: str
+) -> None:
+    window.show_page("day" if key == "bench" else "bench", heron.tag)
+    qtbot.waitUntil(window.isActiveWindow)
+    window.on_scan_field_asked()
+    window.page_actions[key].trigger()
+    QTest.keyClick(window.windowHandle(), "2")
+    _let_the_scanner_filter_decide(window)
+    assert window.answer_bar.field.text() == ""
+
+
 def test_a_piece_is_taken_in_without_a_mouse(window: MainWindow, qtbot: QtBot) -> None:
     qtbot.waitUntil(window.isActiveWindow)
     window.page().setFocus()
@@ -82,7 +122,7 @@ def test_a_piece_is_taken_in_without_a_mouse(window: MainWindow, qtbot: QtBot) -
     QTest.keyClick(handle, Qt.Key.Key_Return)
     focus = QApplication.focusWidget()
     assert focus is not None
-    assert focus.objectName() == "print-labels"
+    assert focus.objectName() == "made-next"
     assert window.tag
 
 

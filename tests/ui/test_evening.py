@@ -104,7 +104,7 @@ def test_the_bench_shows_what_a_verb_recorded(window: MainWindow, heron: Piece) 
     and_so_it_is(window, code(heron, "D1"))
     page = window.page()
     assert page.board.number.text() == "D1"
-    assert page.board.shout.word == "GO"
+    assert page.board.shout.word == "DONE"
     assert page.board.shout.line.startswith("recorded ")
     assert "D1 washed" in window.answer_bar.showing()
 
@@ -303,7 +303,7 @@ def test_what_a_verb_is_answered_with_is_read_from_two_metres(
     window.take_code(verb("WASHED"))
     assert not loud.isVisible(), "the band says which verb it is"
     and_so_it_is(window, code(heron, "D1"))
-    assert (loud.word, loud.about) == ("GO", "D1")
+    assert (loud.word, loud.about) == ("DONE", "D1")
     assert loud.line == "D1 washed. Next: Rinse with clear water."
     _is_read_from_two_metres(loud)
     window.take_code(verb("SENT BACK"))
@@ -314,7 +314,7 @@ def test_what_a_verb_is_answered_with_is_read_from_two_metres(
     assert loud.about == "D1" and "D1 sent back to Wash: damaged." in loud.line
     _is_read_from_two_metres(loud)
     window.take_code(verb("UNDO"))
-    assert loud.word == "GO" and "sent back" in loud.line
+    assert loud.word == "DONE" and "sent back" in loud.line
     window.take_code(verb("VERB OFF"))
     assert not loud.isVisible()
 
@@ -393,7 +393,7 @@ def test_a_load_is_proposed_and_recorded_in_large_letters(
     assert loud.isVisible()
     assert loud.line == "Load 1: D1. Scan END when it is coated."
     and_so_it_is(window, verb("END"))
-    assert loud.isVisible() and loud.word == "WAIT", "the next step has to"
+    assert loud.isVisible() and loud.word == "DONE", "what has to wait stands in the line"
     assert "load 1 coated, 5 faces. Next: Sand 220, WAIT 4 h" in loud.line
 
 

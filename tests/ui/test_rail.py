@@ -10,7 +10,7 @@ from pytestqt.qtbot import QtBot
 from partsbench.ui.rail import LOW, WIDTH, Rail
 from partsbench.ui.theme import Theme
 
-PAGES = 10
+PAGES = 11
 LEFT_OF_720 = 510
 """What menu, tools, a question, and the answer leave of a window of 720 for the rail."""
 

@@ -108,7 +108,7 @@ def choose(state: State, now: Now) -> Step:
     """the part at hand is out; another one is first shown"""
     hit, hand = now.hit, state.hand
     at_hand = hand.code if hand.waits is Waits.ARMED else _to_pull(now)
-    if hit.code == at_hand:
+    if hit.code == at_hand and hand.waits not in (Waits.ELSEWHERE, Waits.STRANGE):
         return replace(state, hand=in_hand(hit, now.at)), (Act(What.OUT, hit.code),)
     return replace(state, hand=in_hand(hit, now.at, Waits.ARMED)), ()
 

@@ -53,6 +53,8 @@ _M, _W, _L, _P = Mode, Waits, Label, Push
 _ANY = (_L.AGAIN, _L.PART)
 _OURS = (_W.SHOWN, _W.ARMED, _W.HELD, _W.ASKED)
 _NOT_OURS = (_W.ELSEWHERE, _W.STRANGE)
+_OF_THE_HAND = tuple(p for p in Push if p not in (_P.CHOOSE, _P.TICK))
+"""A press on a part in a drawing or a list is as good as a scan of it."""
 
 ROWS: tuple[Row, ...] = (
     # Whatever is in the hand
@@ -67,7 +69,7 @@ ROWS: tuple[Row, ...] = (
     Row((), (), (_P.TURN_TO,), keys.turn_to),
     # Not of this piece: only to go there, and Esc, are live
     Row((), (_W.ELSEWHERE,), (_P.ENTER,), keys.go_to),
-    Row((), _NOT_OURS, tuple(Push), keys.not_now),
+    Row((), _NOT_OURS, _OF_THE_HAND, keys.not_now),
     Row((_M.VERB,), (_W.ASKED,), (_P.ENTER,), wall.confirm),
     Row((), (_W.ASKED,), (_P.ENTER,), labels.record),
     # Bench

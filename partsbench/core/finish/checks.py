@@ -11,12 +11,16 @@ from datetime import timedelta
 from partsbench.core.finish.findings import PRACTICE, Finding, Level
 from partsbench.core.finish.products import COATS
 from partsbench.core.finish.situation import Situation
+from partsbench.core.shown_times import time_of_day
 
 BATCH = timedelta(hours=4)
 """Parts that come to one step of a piece within so long are worked as one batch."""
 
-RIGHT_CUP, LIMITS = "right_cup", "limits"
-"""Asked only while nothing better answers: a cup that was scanned, a reading of the air."""
+RIGHT_CUP, LIMITS, DUST_SETTLED = "right_cup", "limits", "dust_settled"
+"""Asked only while nothing better answers: a cup that was scanned, a reading of the air, a book in
+which nothing was sanded for so long that its dust has settled."""
+SETTLES = timedelta(hours=1)
+"""How long dust hangs in the air after sanding: common practice."""
 
 
 def checks(s: Situation) -> tuple[Finding, ...]:
@@ -39,11 +43,15 @@ def _asked(s: Situation) -> Sequence[str]:
         answered.add(RIGHT_CUP)
     if s.room is not None:
         answered.add(LIMITS)
+    if s.sanded is None or s.now - s.sanded >= SETTLES:
+        answered.add(DUST_SETTLED)
     return [key for key in s.step.needs if key not in answered]
 
 
 def _words(s: Situation, text: str) -> str:
-    """`{takes}` in a check is what the step takes: `water-borne clear, tinted`."""
+    """`{takes}` in a check is what the step takes: `water-borne clear, tinted`; `{sanded}` when
+    something was last sanded."""
     names = [p.name for key in s.step.products if (p := s.shop.products.get(key))]
     tint = ", tinted" if s.step.tinted else ""
-    return text.replace("{takes}", f"{' or '.join(names)}{tint}")
+    sanded = time_of_day(s.sanded, s.now) if s.sanded else "an unknown time"
+    return text.replace("{takes}", f"{' or '.join(names)}{tint}").replace("{sanded}", sanded)

@@ -46,3 +46,14 @@ class Cup:
     def is_over(self, now: datetime) -> bool:
         """True when its pot life has passed."""
         return self.pot_life is not None and now > self.made + self.pot_life
+
+
+@dataclass(frozen=True, slots=True)
+class StoredCup:
+    """A cup with its row id, its number on the wall, and when it was emptied."""
+
+    id: int
+    number: int
+    cup: Cup
+    volume_ml: float | None = None
+    emptied_at: datetime | None = None

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from partsbench.core.finish.behind import usual
 from partsbench.core.finish.progress import Progress
 from partsbench.core.finish.steps import Operation, Step
+from partsbench.core.naming import ALL, together
 
 SPRAYED = frozenset(
     {Operation.PRIME, Operation.SEAL, Operation.COLOUR, Operation.TOPCOAT, Operation.CLEAR}
@@ -71,6 +72,18 @@ class NotInLoad:
     def sentence(self) -> str:
         verb = "is" if len(self.faces) == 1 else "are"
         return f"{', '.join(self.faces)} {verb} not in this load: nothing was recorded."
+
+
+def behind_words(found: Iterable[tuple[str, Straggler]]) -> list[str]:
+    """`Heron D3, D8: 1 of 2 coats`: of each codename those that lack as many; a part once."""
+    lines: dict[tuple[str, int, int], dict[str, None]] = {}
+    for codename, each in found:
+        shorts = lines.setdefault((codename, each.coats, each.siblings), {})
+        shorts.setdefault(each.face.split(" ", 1)[0])
+    return [
+        f"{codename} {together(shorts, ALL)}: {coats} of {siblings} coats"
+        for (codename, coats, siblings), shorts in lines.items()
+    ]
 
 
 def coats_on(now: Progress) -> int:

@@ -8,7 +8,6 @@ longer end and closes a window at its shorter end, and `said` keeps the range.
 from __future__ import annotations
 
 import re
-import tomllib
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from datetime import timedelta
@@ -28,6 +27,7 @@ from partsbench.core.finish.steps import (
     Step,
 )
 from partsbench.core.sources import Source, Status
+from partsbench.core.toml_text import TomlFault, read_toml
 
 __all__ = [
     "LEAVE",
@@ -75,15 +75,9 @@ class PathFault:
 
 def parse_path_text(text: str) -> FinishPath | list[PathFault]:
     """A path from the text of its file; faults carry the line."""
-    try:
-        doc = tomllib.loads(text)
-    except tomllib.TOMLDecodeError as error:
-        at = re.search(r"\(at line (\d+)", str(error))
-        why = str(error).split(" (at")[0]
-        line = int(at[1]) if at else len(text.splitlines())
-        return [PathFault("the file", f"not TOML: {why}", line)]
-    except RecursionError:
-        return [PathFault("the file", "one value lies in another too many times over")]
+    doc = read_toml(text)
+    if isinstance(doc, TomlFault):
+        return [PathFault("the file", f"not TOML: {doc.why}", doc.line)]
     read = parse_path(doc)
     if isinstance(read, FinishPath):
         return read

@@ -15,7 +15,7 @@ from partsbench.core.finish.own_readiness import Try
 from partsbench.core.finish.products import FILM, Product, Ready, TinCard
 from partsbench.core.finish.progress import Progress
 from partsbench.core.finish.steps import FinishPath, Operation, Step
-from partsbench.core.finish.waits import Shop
+from partsbench.core.finish.waits import WaitFigures
 from partsbench.core.sums.shown import Measures
 
 
@@ -70,14 +70,15 @@ class Situation:
     their tape's rating. wet: the sanding is to be done wet. tries: what was tried on its part.
     away: when its part comes back from an outside workshop. maybe_beside: uncovered faces of other
     parts over a seam that may be in place. tape: by the faces at this tape, when it may come off
-    them. confirmed: what this step needs was confirmed for the batch at work. clock: what is wrong
+    them. confirmed: what this step needs was confirmed for the batch at work. sanded: the last
+    sanding that the book knows of in the whole shop, if it may still matter. clock: what is wrong
     with the computer's clock now.
     """
 
     at: Progress
     step: Step
     now: datetime
-    shop: Shop = field(default_factory=Shop)
+    shop: WaitFigures = field(default_factory=WaitFigures)
     facts: FaceFacts = FaceFacts()
     room: Room | None = None
     mixes: Mixes = Mixes()
@@ -92,6 +93,7 @@ class Situation:
     maybe_beside: tuple[str, ...] = ()
     tape: Mapping[str, Window] = field(default_factory=dict)
     confirmed: bool = False
+    sanded: datetime | None = None
     clock: str = ""
     window: Window = field(init=False, repr=False, compare=False)
     films: tuple[Step, ...] = field(init=False, repr=False, compare=False)

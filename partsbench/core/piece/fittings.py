@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
 
+from partsbench.core.piece.alike import set_alike
 from partsbench.core.piece.codes import Family
 from partsbench.core.piece.front import FrontFault
 from partsbench.core.piece.furnish import (
@@ -37,10 +38,8 @@ def set_legs(piece: Piece, legs: int, equal: bool) -> Piece | FrontFault:
         return FrontFault(f"{legs} legs cannot be drawn; 0 to {MOST_LEGS} can.")
     now = sorted((p for p in piece.present if p.family is Family.LEG), key=_number)
     if len(now) == legs:
-        parts = tuple(
-            replace(p, group="leg" if equal else "") if p in now else p for p in piece.parts
-        )
-        return replace(piece, parts=parts)
+        equal = equal and len(now) > 1
+        return set_alike(piece, [p.short for p in now], equal)
     if piece.numbers_fixed:
         return FrontFault("Labels are printed, so legs are added or retired one by one.")
     bare = replace(

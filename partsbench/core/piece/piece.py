@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from enum import StrEnum
 
+from partsbench.core.naming import ALL, together
 from partsbench.core.piece.codes import HIGHEST_NUMBER, Code, Family
 from partsbench.core.piece.front import Front, FrontFault, Opening, OpeningKind
 from partsbench.core.piece.parts import Corner, HomeKind, Part
@@ -97,6 +97,12 @@ class Piece:
             return FrontFault(f"A piece can number {HIGHEST_NUMBER} parts of one kind.")
         return number
 
+    def alike_to(self, part: Part) -> tuple[Part, ...]:
+        """The parts that may stand in for one another, itself among them; else itself alone."""
+        if not part.group:
+            return (part,)
+        return tuple(p for p in self.present if p.group == part.group)
+
     def with_part(self, part: Part) -> Piece:
         """The piece with `part` in place of the one of its number, or added."""
         if self.part(part.short) is None:
@@ -163,9 +169,14 @@ def home_words(piece: Piece, part: Part) -> str:
     if home.kind is HomeKind.CORNER:
         return "any corner that a leg stands at" if part.group else f"{home.spot} corner"
     if home.kind is HomeKind.ON_PART:
+        if part.group:
+            hosts = dict.fromkeys(p.parent for p in piece.alike_to(part))
+            return f"on any of {together(hosts, ALL)}"
         return f"on {part.parent}" + (f", {home.spot}" if home.spot else "")
     if home.kind is HomeKind.STAYS:
         return "stays where it stands"
+    if part.group:
+        return "on the piece, at any of their places"
     return f"on the piece, {home.spot}" if home.spot else "on the piece"
 
 
@@ -202,8 +213,3 @@ def _across(place: int, of: int) -> str:
         return "middle"
     ending = {1: "st", 2: "nd", 3: "rd"}.get(place if place < 20 else place % 10, "th")
     return f"{place}{ending} of {of}"
-
-
-def shorts(parts: Iterable[Part]) -> str:
-    """`D1, D2, P3` for a sentence."""
-    return ", ".join(p.short for p in parts)

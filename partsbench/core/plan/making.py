@@ -16,7 +16,7 @@ from partsbench.core.finish.one_go import in_one_go
 from partsbench.core.finish.progress import Mark, MarkKind, Progress, progress
 from partsbench.core.finish.schedule import late_anyway, remaining
 from partsbench.core.finish.steps import Operation, PathKind, Step
-from partsbench.core.finish.waits import Shop, Wait, waits_into
+from partsbench.core.finish.waits import Wait, WaitFigures, waits_into
 from partsbench.core.plan.workshop import Lag, Stint
 
 DUST, FUMES, SPRAY = "dust", "fumes", "spray"
@@ -67,7 +67,7 @@ class Ways:
     one cup. turning: minutes to turn a carcase, 0 where nobody asked for it.
     """
 
-    waits: Shop
+    waits: WaitFigures
     own: Own
     rooms: Mapping[str, str] = field(default_factory=lambda: dict.fromkeys(USES.values(), "shop"))
     ml_per_m2: Callable[[Step], float] = lambda _: 0.0
@@ -254,7 +254,7 @@ def _whole(length: timedelta) -> int:
 
 
 def _mended(
-    batch: Bundle, waits: Shop, now: datetime, said: list[str]
+    batch: Bundle, waits: WaitFigures, now: datetime, said: list[str]
 ) -> tuple[Progress, frozenset[str]]:
     """Where the faces stand once a window that is over has sent them back; and the steps that
     mend it."""

@@ -63,7 +63,7 @@ class Scale:
 
 
 @dataclass(frozen=True, slots=True)
-class Tile:
+class SheetTile:
     """One sheet of a larger drawing: which column and row, and the part of the front it shows."""
 
     column: int
@@ -83,7 +83,7 @@ class Tile:
 class Tiling(units.Worded):
     """The sheets that a front takes, row by row."""
 
-    tiles: tuple[Tile, ...]
+    tiles: tuple[SheetTile, ...]
     columns: int
     rows: int
     overlap_mm: float
@@ -169,7 +169,9 @@ def tiling(
     lefts = _strips(width, page_width, overlap)
     tops = _strips(height, page_height, overlap)
     tiles = tuple(
-        Tile(column, row, left, top, min(page_width, width - left), min(page_height, height - top))
+        SheetTile(
+            column, row, left, top, min(page_width, width - left), min(page_height, height - top)
+        )
         for row, top in enumerate(tops)
         for column, left in enumerate(lefts)
     )

@@ -10,6 +10,7 @@ from datetime import date, datetime
 from partsbench.core.finish.clocks import ReadyAt, readiness, said_source, standing_steps
 from partsbench.core.finish.products import COATS, Ready
 from partsbench.core.finish.steps import PathKind
+from partsbench.core.naming import ALL, together
 from partsbench.core.outcomes import Refused
 from partsbench.core.piece.codes import Family, parse_short
 from partsbench.core.piece.parts import FAMILY_NAMES
@@ -77,9 +78,7 @@ class Care:
             return "No face has a coat on yet, so there is nothing to say of its care."
         if self.unfinished:
             names = by_part(self.unfinished)
-            more = len(names) - MOST_UNFINISHED
-            told = ", ".join(names[:MOST_UNFINISHED])
-            return f"Not finished yet: {told}{f' and {more} more' if more > 0 else ''}."
+            return f"Not finished yet: {together(names, MOST_UNFINISHED)}."
         if self.full_use is None:
             return "When it may be used in full, the tin has to say."
         return f"Full use from {day_words(self.full_use)}."
@@ -109,7 +108,7 @@ def short_names(dates: CareDates, every: Sequence[CareDates]) -> str:
         else face
         for face in dates.faces
     )  # fmt: skip
-    return ", ".join(dict.fromkeys(told))
+    return together(dict.fromkeys(told), ALL)
 
 
 def client_words(names: str) -> str:

@@ -8,6 +8,7 @@ from datetime import date, datetime, timedelta
 
 from partsbench.core.finish.progress import Progress
 from partsbench.core.finish.sheets import full_name
+from partsbench.core.naming import together
 from partsbench.core.outcomes import Refused
 from partsbench.core.piece.piece import Piece
 from partsbench.core.sums import pulls
@@ -22,7 +23,7 @@ from partsbench.services.state import FaceState, PartState, piece_state
 from partsbench.services.sums import shipped
 from partsbench.services.sums.census import COUNT, counts_data, expected, mind, taken
 from partsbench.services.sums.ground import ground
-from partsbench.services.sums.told import Told, few
+from partsbench.services.sums.told import Told
 
 LONGEST_DAYS = 3 * 365
 TYPED = "the day as typed"
@@ -134,7 +135,7 @@ def due(shop: Shop, piece: Piece, kinds: set[str]) -> Needed:
     end = _ends(shop, _distinct(left), now)
     if end is None:
         return Needed(None, lack="the day they are needed: the plan of the fronts cannot be met")
-    fronts = ", ".join(few(list(dict.fromkeys(part.part.short for part, _ in left)), 4))
+    fronts = together(dict.fromkeys(part.part.short for part, _ in left), 4)
     source = f"the plan: {fronts} could be done on {_words(end)} at the soonest; hands not counted"
     return Needed(max(end, today), source)
 

@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from typing import TypeVar
 
 from partsbench.core.outcomes import Refused
-from partsbench.core.sums.refusal import Answer, Refusal
+from partsbench.core.sums.refusal import Refusal, SumAnswer
 from partsbench.core.sums.units import Measures
 
 T = TypeVar("T")
@@ -44,14 +44,14 @@ def refused(why: Refusal, measures: Measures) -> Refused:
     return Refused(why.say(measures))
 
 
-def said(answer: Answer, measures: Measures) -> str:
+def said(answer: SumAnswer, measures: Measures) -> str:
     """The sentence in the shop's units, where the answer has any."""
     say = getattr(answer, "say", None)
     return str(say(measures)) if say else answer.sentence
 
 
 def told_of(
-    answer: Answer,
+    answer: SumAnswer,
     measures: Measures = Measures.METRIC,
     *,
     head: Sequence[str] = (),
@@ -78,9 +78,3 @@ def told_of(
 def once(*texts: str) -> tuple[str, ...]:
     """Each text once, in order."""
     return tuple(dict.fromkeys(text for text in texts if text))
-
-
-def few(texts: Sequence[str], most: int = 6) -> tuple[str, ...]:
-    """The first ones, and how many more there are."""
-    more = len(texts) - most
-    return (*texts[:most], f"and {more} more") if more > 1 else tuple(texts)

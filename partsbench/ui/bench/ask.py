@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from PySide6.QtCore import QEvent, Qt, Signal
+from PySide6.QtCore import QEvent, QObject, Qt, Signal
 from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import (
     QFrame,
@@ -20,6 +20,10 @@ from partsbench.ui.bench.controls import KeyButton, words
 from partsbench.ui.bench.flow import Flow
 from partsbench.ui.theme import sized, theme_of
 
+NUMBERED = ("insist", "back why")
+"""Questions for a reason: their choices answer to number keys as well."""
+MOST_NUMBERED = 9
+
 
 class Ask(QFrame):
     """Asks one thing at a time; `kind` says what for. Hidden while nothing is asked."""
@@ -32,6 +36,7 @@ class Ask(QFrame):
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.kind = ""
+        self._given: tuple[str, ...] = ()
         self.setObjectName("ask")
         self.setFrameShape(QFrame.Shape.StyledPanel)
         self.setAutoFillBackground(True)
@@ -41,6 +46,7 @@ class Ask(QFrame):
         self.field.setObjectName("ask-field")
         self.field.setFont(sized(1))
         self.field.setMinimumHeight(38)
+        self.field.installEventFilter(self)
         self._choices = QWidget()
         self._flow = Flow(self._choices)
         self._listed: QLabel = words(name="ask-list")
@@ -65,8 +71,11 @@ class Ask(QFrame):
         self.field.setAccessibleName(question)
         self.field.setText(text)
         self._flow.clear()
-        for choice in choices:
-            button = QPushButton(choice)
+        self._given = tuple(choices)
+        for place, choice in enumerate(choices, 1):
+            numbered = kind in NUMBERED and place <= MOST_NUMBERED
+            button = QPushButton(f"{choice}  ({place})" if numbered else choice)
+            button.setAccessibleName(choice)
             button.setMinimumHeight(34)
             button.setAutoDefault(True)
             button.clicked.connect(self.on_choice_pressed)
@@ -113,7 +122,22 @@ class Ask(QFrame):
     def on_choice_pressed(self) -> None:
         button = self.sender()
         if isinstance(button, QPushButton):
-            self.answered.emit(self.kind, button.text())
+            self.answered.emit(self.kind, button.accessibleName())
+
+    def eventFilter(self, watched: QObject, event: QEvent) -> bool:
+        """A number key gives the reason of that number, until something else is written."""
+        if event.type() != QEvent.Type.KeyPress or not isinstance(event, QKeyEvent):
+            return False
+        place = event.text()
+        held = event.modifiers() & ~Qt.KeyboardModifier.KeypadModifier
+        if self.kind not in NUMBERED or held or self.field.text() or not place.isdecimal():
+            return False
+        if not 1 <= int(place) <= min(len(self._given), MOST_NUMBERED):
+            return False
+        if not event.isAutoRepeat():
+            # A key that is held down must not answer what is asked next.
+            self.answered.emit(self.kind, self._given[int(place) - 1])
+        return True
 
     def on_field_edited(self) -> None:
         self.show_fault("")

@@ -15,14 +15,16 @@ from partsbench.core.shown_times import moment, time_of_day
 from partsbench.services.cautions import words as caution_words
 from partsbench.services.ready import ready
 from partsbench.services.shop import Shop
+from partsbench.ui.bench.bench_map import BenchMap
+from partsbench.ui.bench.caution_band import CautionBand
 from partsbench.ui.bench.controls import KeyButton, MainKeyButton, words
 from partsbench.ui.bench.flow import Flow
 from partsbench.ui.bench.lanes import Lanes
-from partsbench.ui.bench.looks import bench_looks, named
+from partsbench.ui.bench.looks import named
 from partsbench.ui.bench.ready_strip import ReadyStrip
 from partsbench.ui.bench.records_strip import RecordsStrip
 from partsbench.ui.bench.shout import Shout
-from partsbench.ui.bench.stand import Stand
+from partsbench.ui.bench.stand import BenchStand
 from partsbench.ui.bench.wording import (
     clock_words,
     look_of,
@@ -31,12 +33,12 @@ from partsbench.ui.bench.wording import (
     wait_words,
 )
 from partsbench.ui.big_word import BigWord
-from partsbench.ui.piece_view import PieceView
 from partsbench.ui.theme import words_at
 
 READ_FROM_M = 2.5
 MOST_MINUTES = 120
-CAUTION_HEIGHT = 11.5
+HEAD_HEIGHT, STEP_HEIGHT, LOW_HEIGHT = 140, 56, 138
+"""Px that number and word, step and figure, and what is below them have at least."""
 SCAN_A_PART = "Scan a part"
 NO_STEP = "There is no step to record."
 LEFT = Qt.AlignmentFlag.AlignLeft
@@ -57,6 +59,7 @@ class BenchActs(Protocol):
     def on_old_finish_pressed(self) -> None: ...
     def on_wet_pressed(self) -> None: ...
     def on_keep_pressed(self) -> None: ...
+    def on_more_pressed(self) -> None: ...
     def on_undo_pressed(self) -> None: ...
     def on_redo_pressed(self) -> None: ...
 
@@ -70,26 +73,21 @@ class BenchBoard(QWidget):
     def __init__(self, shop: Shop, acts: BenchActs, ask: QWidget) -> None:
         super().__init__()
         self._shop = shop
-        self._cautioned: set[str] = set()
-        self._mindful: tuple[str, tuple[str, ...], tuple[str, ...]] = ("", (), ())
         at_distance = words_at(READ_FROM_M)
         self.number = BigWord(align=LEFT, most=at_distance * 4, whole=0.5)
         self.number.setObjectName("part-number")
         self.shout = Shout()
-        self.shout.setMaximumHeight(360)
         self.operation = BigWord(align=LEFT, most=at_distance)
         self.operation.setObjectName("operation")
         self.figure = BigWord(most=at_distance * 1.6, align=Qt.AlignmentFlag.AlignRight)
         self.figure.setObjectName("figure")
         self.home = words(1.5, name="home-words")
-        self.view = PieceView()
-        self.view.setMinimumSize(200, 150)
-        self.view.setMaximumHeight(320)
-        self.cautions = BigWord(bold=False, most=CAUTION_HEIGHT, align=LEFT)
-        self.cautions.setObjectName("cautions")
+        self.map = BenchMap(shop)
+        self.view = self.map.view
+        self.cautions = CautionBand()
         self.lanes = Lanes()
         self.ready = ReadyStrip()
-        self.choices = Choices()
+        self.choices = StepChoices()
         self.minutes = QSpinBox()
         self.minutes.setRange(1, MOST_MINUTES)
         self.minutes.setValue(round(USUAL_IDLE / timedelta(minutes=1)))
@@ -98,6 +96,7 @@ class BenchBoard(QWidget):
         self.minutes.setMinimumHeight(34)
         self.records = RecordsStrip(shop, acts.on_undo_pressed, acts.on_redo_pressed)
         self.buttons = QWidget()
+        self.told, self.more = QWidget(), QWidget()
         self._make_buttons(acts)
         self._lay_out(ask)
 
@@ -115,75 +114,92 @@ class BenchBoard(QWidget):
         self.wet_button = KeyButton("Sanded wet", "W", acts.on_wet_pressed)
         self.wet_button.setCheckable(True)
         self.keep_button = KeyButton("Keep recording", "K", acts.on_keep_pressed)
+        self.more_button = KeyButton("More", "M", acts.on_more_pressed, name="more")
 
     def _lay_out(self, ask: QWidget) -> None:
+        """Number, word and front; the caution band; the step: none of them moves or shrinks when
+        something opens below."""
         head = self._head = QHBoxLayout()
         head.setSpacing(18)
         head.addWidget(self.number, 2)
         head.addWidget(self.shout, 3)
+        top = self.turning = QHBoxLayout()
+        top.setSpacing(20)
+        top.addLayout(head, 5)
+        top.addWidget(self.map, 2)
         line = self._line = QHBoxLayout()
         line.addWidget(self.operation, 5)
         line.addWidget(self.figure, 2)
-        left = QVBoxLayout()
-        left.setSpacing(6)
-        left.addLayout(head, 2)
-        left.addLayout(line, 1)
-        left.addWidget(self.home)
-        right = QVBoxLayout()
-        right.addWidget(self.view, 4)
-        right.addWidget(self.cautions, 3)
-        top = self.turning = QHBoxLayout()
-        top.setSpacing(20)
-        top.addLayout(left, 3)
-        top.addLayout(right, 1)
+        for big in (self.number, self.shout):
+            big.setMinimumHeight(HEAD_HEIGHT)
+        for big in (self.operation, self.figure):
+            big.setMinimumHeight(STEP_HEIGHT)
         whole = QVBoxLayout(self)
-        whole.setContentsMargins(16, 8, 18, 8)
+        whole.setContentsMargins(16, 8, 18, 6)
         whole.setSpacing(8)
-        whole.addLayout(top, 1)
-        whole.addWidget(self.lanes)
-        whole.addWidget(self.ready)
-        whole.addWidget(self.choices)
-        whole.addWidget(self.buttons)
-        whole.addWidget(ask)
-        whole.addWidget(self.records)
-        self._lay_out_buttons()
+        whole.addLayout(top, 5)
+        whole.addWidget(self.cautions)
+        whole.addLayout(line, 2)
+        low = QWidget()
+        low.setMinimumHeight(LOW_HEIGHT)
+        under = QVBoxLayout(low)
+        under.setContentsMargins(0, 0, 0, 0)
+        under.addWidget(self.buttons)
+        under.addWidget(ask)
+        under.addStretch(1)
+        whole.addWidget(low, 1)
+        self._lay_out_low()
 
-    def _lay_out_buttons(self) -> None:
-        row = QHBoxLayout(self.buttons)
-        row.setContentsMargins(0, 0, 0, 0)
-        row.addWidget(self.record_button, 2)
-        rest = QWidget()
-        flow = Flow(rest)
+    def _lay_out_low(self) -> None:
+        """What is said about the part, or all that is rarely wanted; below it the small acts."""
+        told = QVBoxLayout(self.told)
+        more = QVBoxLayout(self.more)
+        for column in (told, more):
+            column.setContentsMargins(0, 0, 0, 0)
+            column.setSpacing(6)
+        for widget in (self.home, self.lanes, self.ready):
+            told.addWidget(widget)
+        told.addStretch(1)
+        more.addWidget(self.choices)
+        rare = QWidget()
+        flow = Flow(rare)
         for button in (
-            self.old_button,
-            self.wet_button,
-            self.insist_button,
-            self.skip_button,
-            self.time_button,
-            self.back_button,
-            self.that_button,
-            self.place_button,
-            self.note_button,
-            self.find_button,
-            self.keep_button,
-            self.minutes,
-            self.records.undo_button,
-            self.records.redo_button,
-        ):
+            self.time_button, self.that_button, self.find_button, self.keep_button, self.minutes,
+            self.records.undo_button, self.records.redo_button,
+        ):  # fmt: skip
             flow.addWidget(button)
-        row.addWidget(rest, 5)
+        more.addWidget(rare)
+        more.addWidget(self.records)
+        more.addStretch(1)
+        row = QHBoxLayout()
+        row.addWidget(self.record_button, 2)
+        acts = QWidget()
+        small = Flow(acts)
+        for button in (
+            self.old_button, self.wet_button, self.insist_button, self.skip_button,
+            self.back_button, self.place_button, self.note_button, self.more_button,
+        ):  # fmt: skip
+            small.addWidget(button)
+        row.addWidget(acts, 5)
+        whole = QVBoxLayout(self.buttons)
+        whole.setContentsMargins(0, 0, 0, 0)
+        whole.addWidget(self.told)
+        whole.addWidget(self.more)
+        whole.addLayout(row)
+        self.more.hide()
+
+    def show_more(self, on: bool) -> None:
+        """Open or close all that is rarely wanted."""
+        self.more.setVisible(on)
+        self.told.setVisible(not on)
+        self.more_button.show_words("Less" if on else "More")
 
     # What is shown
 
-    def show_stand(self, stand: Stand) -> None:
+    def show_stand(self, stand: BenchStand) -> None:
         """Show a part, or that none was scanned yet."""
         state = stand.state
-        if stand.piece:
-            self.view.show_piece(
-                stand.piece, bench_looks(stand.piece, state.part if state else None)
-            )
-        else:
-            self.view.clear()
+        self.map.show_part(stand.piece, stand.short)
         self.lanes.show_part(state, stand.face)
         lane = stand.lane if state else ()
         # What has dried is not yet what may be sanded: no tick beside the question about lead.
@@ -199,7 +215,7 @@ class BenchBoard(QWidget):
         self._show_cautions(stand)
         self._enable(stand)
 
-    def _show_number(self, stand: Stand) -> None:
+    def _show_number(self, stand: BenchStand) -> None:
         short = stand.short
         if not short and stand.outcome:
             short = stand.outcome.part or "?"
@@ -209,7 +225,7 @@ class BenchBoard(QWidget):
         for place, share in enumerate((2, 3) if short else (3, 2)):
             self._head.setStretch(place, share)
 
-    def _show_word(self, stand: Stand) -> None:
+    def _show_word(self, stand: BenchStand) -> None:
         outcome = stand.outcome
         if outcome is None or outcome.planless:
             self.shout.show_answer(None, NO_STEP if outcome else stand.scans)
@@ -227,7 +243,7 @@ class BenchBoard(QWidget):
             line = "scan twice to record"
         self.shout.show_answer(look_of(outcome), line, word=own_word(outcome))
 
-    def _show_operation(self, stand: Stand) -> None:
+    def _show_operation(self, stand: BenchStand) -> None:
         outcome, step, now = stand.outcome, stand.step, stand.now
         figure = str(step.grit) if step and step.grit else ""
         if outcome and outcome.unconfirmed:
@@ -248,26 +264,19 @@ class BenchBoard(QWidget):
         self._line.setStretch(1, 4 if " " in figure else 1)
         self.figure.setVisible(bool(figure))
 
-    def _show_cautions(self, stand: Stand) -> None:
+    def _show_cautions(self, stand: BenchStand) -> None:
         """What has to be so before the step, each time it is asked; each caution the first time in
         a session that a part comes to its step; then what the path says of it."""
-        step = stand.step if stand.state else None
         outcome = stand.outcome
-        checks = outcome.checks if outcome and step and not outcome.recorded else ()
-        shown = (
-            stand.short + (step.key if step else ""), step.cautions if step else (), checks,
-        )  # fmt: skip
-        if shown != self._mindful:
-            fresh = [key for key in shown[1] if key not in self._cautioned]
-            self._cautioned.update(fresh)
-            note = step.note if step else ""
-            asked = f"Is this so? {' '.join(checks)}" if checks else ""
-            told = (asked, *caution_words(fresh), note)
-            self.cautions.show_text("  ".join(filter(None, told)))
-            self._mindful = shown
-        self.cautions.setVisible(bool(self.cautions.text()))
+        if outcome is None:
+            self.cautions.show_text("")
+            return
+        checks = () if outcome.recorded else outcome.checks
+        asked = f"Is this so? {' '.join(checks)}" if checks else ""
+        said = (asked, *caution_words(outcome.cautions), outcome.note)
+        self.cautions.show_text("  ".join(filter(None, said)))
 
-    def _enable(self, stand: Stand) -> None:
+    def _enable(self, stand: BenchStand) -> None:
         self._name_main_button(stand)
         self.insist_button.setVisible(stand.held)
         self.old_button.setVisible(stand.asks_old_finish)
@@ -279,7 +288,7 @@ class BenchBoard(QWidget):
         said = f"At {time_of_day(stand.at, stand.now)}" if stand.at else "At a time"
         self.time_button.show_words(said)
 
-    def _name_main_button(self, stand: Stand) -> None:
+    def _name_main_button(self, stand: BenchStand) -> None:
         button, step = self.record_button, stand.step
         button.setEnabled(bool(stand.elsewhere) or (stand.state is not None and step is not None))
         if stand.elsewhere:
@@ -294,7 +303,7 @@ class BenchBoard(QWidget):
             button.show_words("Show what is next" if stand.state else "Record")
 
 
-class Choices(QWidget):
+class StepChoices(QWidget):
     """The optional steps that may be recorded now, and the one that is due."""
 
     chosen = Signal(str)
@@ -330,7 +339,7 @@ class Choices(QWidget):
             self.chosen.emit(self._keys[button.objectName()])
 
 
-def _home_line(stand: Stand) -> str:
+def _home_line(stand: BenchStand) -> str:
     piece, state, outcome = stand.piece, stand.state, stand.outcome
     if piece is None or state is None:
         return f"{piece.codename} {piece.tag} is at work." if piece else ""

@@ -14,11 +14,12 @@ from partsbench.core.finish.steps import Step
 from partsbench.core.outcomes import Done, Outcome, Refused
 from partsbench.core.verbs import wall_code
 from partsbench.services.bench import send_back, stated
+from partsbench.services.bench_words import on_face, sides
 from partsbench.services.history import correct, redo
-from partsbench.services.identify import Known, identify
+from partsbench.services.identify import KnownLabel, identify
 from partsbench.services.places import find
 from partsbench.services.shop import Shop
-from partsbench.services.state import FaceState
+from partsbench.services.state import FaceState, part_state
 from partsbench.ui.bench.part_page import PartPage
 from partsbench.ui.insisting import CHOOSE, Insisting, reasons
 from partsbench.ui.turning_back import UndoTwice
@@ -35,12 +36,13 @@ class BenchQuestions(PartPage):
         super().__init__(shop, parent)
         self.insisting = Insisting()
         self.outcome: Outcome | None = None
-        self._back_to = self._reason = ""
+        self._back_to = self._back_faces = self._reason = ""
         self._undo = UndoTwice(shop)
         self.answers = {
             **self.answers,
             "time": self.answer_time,
             "that was": self.answer_that_was,
+            "back of": self.answer_back_of,
             "back to": self.answer_back_to,
             "back why": self.answer_back_why,
             "back anyway": self.answer_back_anyway,
@@ -172,7 +174,7 @@ class BenchQuestions(PartPage):
     def answer_that_was(self, text: str) -> None:
         """The part that bears the record from now on is the one shown."""
         known = identify(self.shop, text, self.tag)
-        part = known.part if isinstance(known, Known) else None
+        part = known.part if isinstance(known, KnownLabel) else None
         if isinstance(known, Outcome):
             self.ask.show_fault(known.sentence)
             return
@@ -185,8 +187,37 @@ class BenchQuestions(PartPage):
         self.settle(answer)
 
     def on_back_pressed(self) -> None:
-        done = {m.step for face in self.lane() for m in face.progress.done}
-        steps = {s.name: s for face in self.lane() for s in face.path.steps if s.key in done}
+        groups = sides(f for f in self._faces() if f.progress.done) if not self.face else []
+        if len(groups) > 1:
+            names = [", ".join(f.name for f in group) for group in groups]
+            self.ask_about(self.short, "back of", f"Which faces of {self.short} go back?", names)
+            return
+        self._back_faces = self.face
+        self._ask_back_to()
+
+    def _faces(self) -> tuple[FaceState, ...]:
+        """Every face of the part that is shown."""
+        piece = self.piece()
+        part = piece.part(self.short) if piece else None
+        return part_state(self.shop, piece, part).faces if piece and part else ()
+
+    def answer_back_of(self, text: str) -> None:
+        known = {f.name for f in self._faces()}
+        if not on_face(text) or not known.issuperset(on_face(text)):
+            self.ask.show_fault("Choose which faces.")
+            return
+        self._back_faces = text
+        self._ask_back_to()
+
+    def _going_back(self) -> list[FaceState]:
+        """The faces that were chosen to go back; all of the part where none were."""
+        chosen = on_face(self._back_faces)
+        return [f for f in self._faces() if not chosen or f.name in chosen]
+
+    def _ask_back_to(self) -> None:
+        faces = self._going_back()
+        done = {m.step for face in faces for m in face.progress.done}
+        steps = {s.name: s for face in faces for s in face.path.steps if s.key in done}
         if self.short and not steps:
             self.tell(Refused(f"No step of {self.short} is behind it yet."))
         elif steps:
@@ -194,7 +225,7 @@ class BenchQuestions(PartPage):
                            list(reversed(steps)))  # fmt: skip
 
     def answer_back_to(self, text: str) -> None:
-        steps = {s.name.lower(): s for face in self.lane() for s in face.path.steps}
+        steps = {s.name.lower(): s for face in self._going_back() for s in face.path.steps}
         step = steps.get(text.lower())
         if step is None:
             self.ask.show_fault("Choose one of the steps.")
@@ -206,7 +237,7 @@ class BenchQuestions(PartPage):
     def answer_back_why(self, text: str) -> None:
         self._reason = text
         answer = send_back(self.shop, self.subject, self._back_to, text, here=self.tag,
-                           face=self.face)  # fmt: skip
+                           face=self._back_faces)  # fmt: skip
         if isinstance(answer, Outcome) and answer.held:
             self.ask_about(self.subject, "back anyway", answer.sentence, [ALL_THE_SAME])
         else:
@@ -217,7 +248,8 @@ class BenchQuestions(PartPage):
             self.ask.show_fault(f"Press “{ALL_THE_SAME}”, or leave it.")
             return
         self._settle_record(send_back(self.shop, self.subject, self._back_to, self._reason,
-                                      here=self.tag, face=self.face, accept=True))  # fmt: skip
+                                      here=self.tag, face=self._back_faces,
+                                      accept=True))  # fmt: skip
 
     def on_undo_pressed(self) -> None:
         self._went(self._undo.undo())

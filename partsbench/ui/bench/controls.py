@@ -83,12 +83,14 @@ class Stage(QWidget):
         return self.minimumSizeHint()
 
     def minimumSizeHint(self) -> QSize:
-        wide = max(self.parentWidget().width(), self._content.minimumSizeHint().width())
+        around, layout = self.parentWidget(), self._content.layout()
+        assert layout is not None
+        wide = max(around.width() if around else 0, self._content.minimumSizeHint().width())
         if not self.narrow:
             # Words that wrap need their height, or they would be drawn over their neighbours.
-            least = QSize(0, self._content.layout().totalMinimumHeightForWidth(wide))
+            least = QSize(0, layout.totalMinimumHeightForWidth(wide))
             return self._content.minimumSizeHint().expandedTo(self._least).expandedTo(least)
-        return QSize(0, max(NARROW_HEIGHT, self._content.layout().totalHeightForWidth(wide)))
+        return QSize(0, max(NARROW_HEIGHT, layout.totalHeightForWidth(wide)))
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         self._content.setGeometry(self.rect())

@@ -101,9 +101,8 @@ class Lanes(QWidget):
 
     def _remake(self, lanes: list[Lane]) -> None:
         self._buttons = {}
-        while self._column.count():
-            old = self._column.takeAt(0)
-            widget = old.widget() if old else None
+        while item := self._column.takeAt(0):
+            widget = item.widget()
             if widget:
                 widget.hide()
                 widget.setParent(None)

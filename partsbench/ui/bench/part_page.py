@@ -191,7 +191,7 @@ class PartPage(Page):
 
     def on_ask_closed(self) -> None:
         self.buttons.show()
-        self.setFocusProxy(None)
+        self.setFocusProxy(None)  # type: ignore[arg-type]  # its stub forgets that None ends it
         self.setFocus()
 
     def answer_place(self, text: str) -> None:

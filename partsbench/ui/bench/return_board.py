@@ -19,15 +19,18 @@ from partsbench.services.returning import (
     moves_home,
 )
 from partsbench.services.state import SEATED, PieceState
+from partsbench.ui.bench.caution_band import CautionBand
 from partsbench.ui.bench.controls import KeyButton, MainKeyButton, words
 from partsbench.ui.bench.looks import open_doors, return_looks
 from partsbench.ui.bench.moves_list import arrows, move_lines
+from partsbench.ui.bench.shout import Shout, WordLook
 from partsbench.ui.bench.tray import tray_lines
 from partsbench.ui.big_word import BigWord
 from partsbench.ui.piece_view import PieceView
 from partsbench.ui.theme import words_at
 
 READ_FROM_M = 2.0
+SHOUT_LEAST, MIND_LINES = 92, 3
 MOST_UNFINISHED, MOST_NAMED = 3, 4
 LEFT = Qt.AlignmentFlag.AlignLeft
 
@@ -72,6 +75,9 @@ class ReturnBoard(QWidget):
         self.number = BigWord(most=at_distance * 2.4, align=LEFT, whole=0.5)
         self.number.setObjectName("return-number")
         self.number.setMinimumHeight(70)
+        self.shout = Shout()
+        self.shout.setMinimumHeight(SHOUT_LEAST)
+        self.cautions = CautionBand(MIND_LINES)
         self.sentence = BigWord(most=at_distance * 0.62, align=LEFT)
         self.sentence.setObjectName("return-sentence")
         self.sentence.setMinimumHeight(60)
@@ -124,15 +130,20 @@ class ReturnBoard(QWidget):
         side = QVBoxLayout()
         side.setSpacing(6)
         side.addWidget(self.title)
-        side.addWidget(self.number, 2)
+        head = QHBoxLayout()
+        head.setSpacing(12)
+        head.addWidget(self.number, 2)
+        head.addWidget(self.shout, 3)
+        side.addLayout(head, 3)
+        side.addWidget(self.cautions)
         side.addWidget(self.sentence, 2)
         side.addWidget(self.moves)
         side.addWidget(self.buttons)
         side.addWidget(ask)
         across = self.turning = QHBoxLayout()
         across.setSpacing(18)
-        across.addWidget(self.view, 2)
-        across.addLayout(side, 1)
+        across.addWidget(self.view, 3)
+        across.addLayout(side, 2)
         whole = QVBoxLayout(self)
         whole.setContentsMargins(14, 8, 18, 8)
         whole.addLayout(across, 1)
@@ -148,6 +159,8 @@ class ReturnBoard(QWidget):
             self.title.setText("No piece is at work.")
             self.number.show_text("")
             self.sentence.show_text("")
+            self.shout.show_answer(None)
+            self.cautions.show_text("")
             return
         left = missing(state)
         todo = moves_home(state)
@@ -171,26 +184,40 @@ class ReturnBoard(QWidget):
         self, state: PieceState, left: list[Missing], at: Returning, lines: list[str]
     ) -> None:
         last = at.last
+        self.cautions.show_text("; ".join(last.warnings) if last and not at.waiting else "")
         if at.waiting:
             self.number.show_text(short_number(Family.HOME, at.waiting), "ink")
-            self.sentence.show_text("Scan what goes in.")
+            self.shout.show_answer(None, "Scan what goes in.")
+            self.sentence.show_text("")
         elif at.lit:
             self.number.show_text(at.lit, "ink")
-            self.sentence.show_text(_where(state, at.lit))
-        elif last and last.recorded:
+            self._show_home(state, at.lit, last)
+        elif last and last.recorded and last.part:
             right = last.answer is Answer.GO
-            said, role = ("home", "go") if right else ("not here", "stop")
-            self.number.show_text(f"{last.part} {said}", role)
+            self.number.show_text(last.part, "ink")
+            look, word = (WordLook.DONE, "HOME") if right else (WordLook.STOP, "NOT HERE")
+            self.shout.show_answer(look, word=word)
             open_ = _unfinished(state, last.part) if right else ""
             self.sentence.show_text(f"{last.sentence} {open_}".strip())
         elif not left:
             open_ = _unfinished(state)
             self.number.show_text("All home", "wait" if open_ else "go")
+            self.shout.show_answer(None)
             self.sentence.show_text(f"Every part is in its own home. {open_}".strip())
         else:
             self.number.show_text(f"{len(left)} to come", "ink")
+            self.shout.show_answer(None, "Scan a home, then what goes in; or a part alone.")
             move = f"Next move: {lines[0].removeprefix('1  ')}" if lines else ""
-            self.sentence.show_text(move or "Scan a home, then what goes in; or a part alone.")
+            self.sentence.show_text(move)
+
+    def _show_home(self, state: PieceState, lit: str, last: Outcome | None) -> None:
+        """Where it goes, as large as the word; and whether it may be handled yet."""
+        part = state.piece.part(lit)
+        home = short_number(Family.HOME, part.home.number) if part and part.home.number else ""
+        waits = last is not None and last.answer is Answer.WAIT
+        look = WordLook.WAIT if waits else WordLook.GO
+        self.shout.show_answer(look, "too soon" if waits else "", word=home or look.value)
+        self.sentence.show_text(_where(state, lit))
 
     def _show_buttons(self, left: list[Missing], at: Returning) -> None:
         self.home_button.setVisible(bool(at.lit))

@@ -3,24 +3,39 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
+from enum import StrEnum
 
 from PySide6.QtCore import QEvent, QPointF, QRectF, QSize, Qt
 from PySide6.QtGui import QFont, QPainter, QPaintEvent, QPen, QPolygonF
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
-from partsbench.core.outcomes import Answer
 from partsbench.ui.fit_text import fitted, fitted_block, line_height
 from partsbench.ui.theme import CAPITAL_SHARE, theme_of
 
+
+class WordLook(StrEnum):
+    """How the large word is worn; the value is the word that it mostly is."""
+
+    GO = "GO"
+    WAIT = "WAIT"
+    LATE = "LATE"
+    STOP = "STOP"
+    OTHER_JOB = "OTHER JOB"
+    DONE = "DONE"
+    """Something was recorded: a frame and no ground, unlike all that is still to be answered."""
+
+
 BORDER = 14.0
 SHORT_WORD = 5
+FRAME = 7.0
 QUIET_MOST = 26.0
-ROLES: Mapping[Answer, str] = {
-    Answer.GO: "go",
-    Answer.WAIT: "wait",
-    Answer.LATE: "stop",
-    Answer.STOP: "stop",
-    Answer.OTHER_JOB: "foreign",
+ROLES: Mapping[WordLook, str] = {
+    WordLook.GO: "go",
+    WordLook.WAIT: "wait",
+    WordLook.LATE: "stop",
+    WordLook.STOP: "stop",
+    WordLook.OTHER_JOB: "foreign",
+    WordLook.DONE: "go",
 }
 Sign = Callable[[QPainter, QRectF], None]
 
@@ -35,7 +50,7 @@ class Shout(QWidget):
         self, parent: QWidget | None = None, *, below: float = 0.26, most: float = 30.0
     ) -> None:
         super().__init__(parent)
-        self._answer: Answer | None = None
+        self._look: WordLook | None = None
         self._line = self._about = self._word = ""
         self._below, self._most = below, most
         self.setObjectName("shout")
@@ -44,7 +59,7 @@ class Shout(QWidget):
 
     @property
     def word(self) -> str:
-        return self._word or (self._answer.value if self._answer else "")
+        return self._word or (self._look.value if self._look else "")
 
     @property
     def line(self) -> str:
@@ -55,14 +70,14 @@ class Shout(QWidget):
         return self._about
 
     def show_answer(
-        self, answer: Answer | None, line: str = "", about: str = "", word: str = ""
+        self, look: WordLook | None, line: str = "", about: str = "", word: str = ""
     ) -> None:
         """Show an answer; None is the quiet state in which nothing was asked.
 
         `about` is the number of the part, shown as large as the word where it is not seen already.
         `word` stands for the answer's own.
         """
-        self._answer, self._line, self._about, self._word = answer, line, about, word
+        self._look, self._line, self._about, self._word = look, line, about, word
         said = ". ".join(words for words in (about, self.word, line) if words)
         self.setAccessibleName(said or "No answer yet")
         self.update()
@@ -85,18 +100,21 @@ class Shout(QWidget):
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
         theme = theme_of(self)
         box = self._box()
-        if self._answer is None:
+        if self._look is None:
             painter.setPen(QPen(theme.color("line"), 1.6, Qt.PenStyle.DashLine))
             painter.drawRoundedRect(box, 8, 8)
             painter.setPen(theme.color("quiet"))
             self._draw_line(painter)
             return
-        painter.setPen(Qt.PenStyle.NoPen)
-        painter.setBrush(theme.color(ROLES[self._answer]))
-        painter.drawRoundedRect(box, 8, 8)
-        ink = theme.color("on_accent")
+        role = theme.color(ROLES[self._look])
+        framed = self._look is WordLook.DONE
+        painter.setPen(QPen(role, FRAME) if framed else Qt.PenStyle.NoPen)
+        painter.setBrush(theme.color("raised") if framed else role)
+        inset = FRAME / 2 if framed else 0.0
+        painter.drawRoundedRect(box.adjusted(inset, inset, -inset, -inset), 8, 8)
+        ink = role if framed else theme.color("on_accent")
         painter.save()
-        _BORDERS[self._answer](painter, box, QPen(ink, 4.0))
+        _BORDERS[self._look](painter, box, QPen(ink, 4.0))
         painter.restore()
         self._draw_word(painter, self._word_room(), QPen(ink))
         painter.setPen(ink)
@@ -109,7 +127,7 @@ class Shout(QWidget):
 
     def _room(self) -> QRectF:
         """What is inside the border."""
-        if self._answer is None:
+        if self._look is None:
             return self._box().adjusted(16, 12, -16, -12)
         return self._box().adjusted(20, BORDER + 8, -20, -BORDER - 6)
 
@@ -120,12 +138,12 @@ class Shout(QWidget):
 
     def _line_room(self) -> QRectF:
         room = self._room()
-        if self._answer:
+        if self._look:
             room.setTop(room.bottom() - room.height() * self._below)
         return room
 
     def _fitted_line(self) -> tuple[QFont, list[str]] | None:
-        most = self._most if self._answer else QUIET_MOST
+        most = self._most if self._look else QUIET_MOST
         return fitted_block(self._line, self._line_room(), most) if self._line else None
 
     # Drawing
@@ -139,8 +157,8 @@ class Shout(QWidget):
         pen.setCapStyle(Qt.PenCapStyle.RoundCap)
         pen.setJoinStyle(Qt.PenJoinStyle.RoundJoin)
         painter.setPen(pen)
-        assert self._answer is not None
-        _SIGNS[self._answer](painter, sign)
+        assert self._look is not None
+        _SIGNS[self._look](painter, sign)
         painter.restore()
         text_room = room.adjusted(side + 22, 0, 0, 0)
         both = f"{self.word}   {self._about}" if self._about else self.word
@@ -254,17 +272,19 @@ def _dots(painter: QPainter, box: QRectF, pen: QPen) -> None:
             x += 16
 
 
-_SIGNS: Mapping[Answer, Sign] = {
-    Answer.GO: _check,
-    Answer.WAIT: _sandglass,
-    Answer.LATE: _past_the_end,
-    Answer.STOP: _cross,
-    Answer.OTHER_JOB: _two_pieces,
+_SIGNS: Mapping[WordLook, Sign] = {
+    WordLook.GO: _check,
+    WordLook.WAIT: _sandglass,
+    WordLook.LATE: _past_the_end,
+    WordLook.STOP: _cross,
+    WordLook.OTHER_JOB: _two_pieces,
+    WordLook.DONE: _check,
 }
-_BORDERS: Mapping[Answer, Callable[[QPainter, QRectF, QPen], None]] = {
-    Answer.GO: _no_border,
-    Answer.WAIT: _dashes,
-    Answer.LATE: _dots,
-    Answer.STOP: _stripes,
-    Answer.OTHER_JOB: _squares,
+_BORDERS: Mapping[WordLook, Callable[[QPainter, QRectF, QPen], None]] = {
+    WordLook.GO: _no_border,
+    WordLook.WAIT: _dashes,
+    WordLook.LATE: _dots,
+    WordLook.STOP: _stripes,
+    WordLook.OTHER_JOB: _squares,
+    WordLook.DONE: _no_border,
 }

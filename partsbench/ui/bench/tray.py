@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 
+from partsbench.core.naming import runs
 from partsbench.core.piece.codes import Family, short_number
 from partsbench.core.piece.parts import FAMILY_NAMES, Part
+from partsbench.core.piece.piece import Piece
 from partsbench.services.returning import Missing, open_fits
 from partsbench.services.state import SEATED, PieceState, Where
 
-LEAST_RUN = 3
 NAMED_EACH = (Family.BAG, Family.OTHER)
 """Sorts of which each has a name of its own, told beside its number."""
 
@@ -25,43 +26,34 @@ def tray_lines(state: PieceState, left: Sequence[Missing]) -> list[str]:
             stand.setdefault(place, []).append(part)
     lines = [
         ("In a wrong home", ", ".join(_sits(state, m.part) for m in left if m.part not in gone)),
-        ("Not yet back", by_sort(loose)),
-        *((f"At {place}", by_sort(parts)) for place, parts in stand.items()),
+        ("Not yet back", by_sort(loose, state.piece)),
+        *((f"At {place}", by_sort(parts, state.piece)) for place, parts in stand.items()),
         ("Still to be eased", ", ".join(f"{part.short} {fit}" for part, fit in open_fits(state))),
     ]
     return [f"{title}:  {words}" for title, words in lines if words]
 
 
-def by_sort(parts: Iterable[Part]) -> str:
-    """`pulls P1–P10, P13; key K2; bags B1 screws of the pulls, B2 hinges`."""
-    sorts: dict[tuple[Family, str], list[Part]] = {}
+def by_sort(parts: Iterable[Part], piece: Piece | None = None) -> str:
+    """`pulls P1–P10, P13; key K2; bags B1 screws of the pulls, B2 hinges`.
+
+    Of parts that are alike only how many, where the piece is given: `3 of 12 pulls, any of them`.
+    """
+    sorts: dict[tuple[Family, str, str], list[Part]] = {}
     for part in parts:
-        name = "" if part.family in NAMED_EACH else part.name
-        sorts.setdefault((part.family, name or FAMILY_NAMES[part.family]), []).append(part)
-    return "; ".join(_told(*sort, those) for sort, those in sorts.items())
+        name = "" if part.family in NAMED_EACH and not part.group else part.name
+        sort = part.family, name or FAMILY_NAMES[part.family], part.group
+        sorts.setdefault(sort, []).append(part)
+    return "; ".join(_told(*sort, those, piece) for sort, those in sorts.items())
 
 
-def _told(family: Family, name: str, parts: list[Part]) -> str:
+def _told(family: Family, name: str, group: str, parts: list[Part], piece: Piece | None) -> str:
+    if group and piece:
+        return f"{len(parts)} of {len(piece.alike_to(parts[0]))} {_plural(name)}, any of them"
     if family in NAMED_EACH:
         listed = ", ".join(f"{p.short} {p.name}".strip() for p in parts)
     else:
-        listed = ", ".join(runs([p.short for p in parts]))
+        listed = ", ".join(runs(p.short for p in parts))
     return f"{name if len(parts) == 1 else _plural(name)} {listed}"
-
-
-def runs(shorts: Sequence[str]) -> list[str]:
-    """Numbers of one sort with those that follow one another drawn together: `P1–P4`, `P7`."""
-    found: list[list[str]] = []
-    for short in shorts:
-        follows = bool(found) and int(short[1:]) == int(found[-1][-1][1:]) + 1
-        if follows:
-            found[-1].append(short)
-        else:
-            found.append([short])
-    told = []
-    for run in found:
-        told += [f"{run[0]}–{run[-1]}"] if len(run) >= LEAST_RUN else run
-    return told
 
 
 def _sits(state: PieceState, part: Part) -> str:

@@ -8,6 +8,7 @@ from math import ceil
 
 from partsbench.core.outcomes import Answer, Outcome
 from partsbench.core.shown_times import time_of_day
+from partsbench.ui.bench.shout import WordLook
 
 _LISTED = re.compile(r" ?\(([^()]*)\)")
 NAMED_IN_FULL = 2
@@ -28,6 +29,7 @@ def said_briefly(outcome: Outcome) -> str:
     return without_lists(outcome.sentence) if outcome.recorded else outcome.sentence
 
 
+FINISHED = "FINISHED"
 SURE = "SURE?"
 """The large word of a question before the first record of a batch: no refusal, and no GO."""
 
@@ -37,12 +39,15 @@ def own_word(outcome: Outcome) -> str:
     on; or it is only asked what has to be so. "" else."""
     if outcome.unconfirmed:
         return SURE
-    return "DONE" if outcome.finished else ""
+    return FINISHED if outcome.finished and not outcome.recorded else ""
 
 
-def look_of(outcome: Outcome) -> Answer:
-    """The look of the large word: what is next after a record, and a question as a wait."""
-    return Answer.WAIT if outcome.unconfirmed else outcome.then or outcome.answer
+def look_of(outcome: Outcome) -> WordLook:
+    """The look of the large word: what was recorded has one of its own, a question is a wait."""
+    if outcome.unconfirmed:
+        return WordLook.WAIT
+    done = outcome.recorded and outcome.answer is Answer.GO
+    return WordLook.DONE if done else WordLook(outcome.answer.value)
 
 
 def clock_words(at: datetime | None, now: datetime) -> str:

@@ -15,7 +15,7 @@ from partsbench.services.clocks import FaceClock, Group, ready_words
 from partsbench.services.ready import short_time
 
 HEADS = ("Now", "Until or from", "What", "Where", "Why, and whose figure")
-ORDER = (Answer.LATE, Answer.GO, Answer.STOP, Answer.WAIT)
+ORDER = (Answer.LATE, Answer.GO, Answer.WAIT, Answer.STOP)
 Index = QModelIndex | QPersistentModelIndex
 Role = Qt.ItemDataRole
 
@@ -29,9 +29,10 @@ class Line:
     short: str = ""
 
 
-def lines_of(groups: Sequence[Group]) -> list[Line]:
-    """A row for each group: first what will soon be too late, then what is, then the rest."""
-    ordered = sorted(groups, key=_rank)
+def lines_of(groups: Sequence[Group], now: datetime) -> list[Line]:
+    """A row for each group, today first: what will be too late today, what is, what may be done,
+    what opens today; then what is held, and what waits for another day."""
+    ordered = sorted(groups, key=lambda group: _rank(group, now))
     return [_line(group) for group in ordered]
 
 
@@ -82,12 +83,19 @@ def _line(group: Group) -> Line:
     )
 
 
-def _rank(group: Group) -> tuple[int, bool, float]:
+def _rank(group: Group, now: datetime) -> tuple[int, bool, float]:
     at = group.closes or group.said.until
-    place = ORDER.index(group.said.answer) if group.said.answer in ORDER else len(ORDER)
-    if group.said.answer is Answer.GO and group.closes:
-        place = -1
+    answer = group.said.answer
+    place = ORDER.index(answer) + 1
+    if answer is Answer.GO and _is_today(group.closes, now):
+        place = 0
+    elif answer is Answer.WAIT and not _is_today(group.said.until, now):
+        place = len(ORDER) + 1
     return place, group.closes is None, at.timestamp() if at else 0.0
+
+
+def _is_today(at: datetime | None, now: datetime) -> bool:
+    return at is not None and at.astimezone().date() == now.astimezone().date()
 
 
 class DayModel(QAbstractTableModel):

@@ -21,7 +21,7 @@ TAPE = "Seams and masks…"
 class LoopsPanel(QWidget):
     """Emits the loop and the way it was ended; one that wants more asks for the masks."""
 
-    ended = Signal(object, object)
+    ended = Signal(Loop, Ending)
     masks_asked = Signal()
 
     def __init__(self, parent: QWidget | None = None) -> None:
@@ -40,8 +40,8 @@ class LoopsPanel(QWidget):
             return
         self._shown, self._now = tuple(loops), now
         self._acts = {}
-        while self._column.count():
-            widget = self._column.takeAt(0).widget()
+        while item := self._column.takeAt(0):
+            widget = item.widget()
             if widget:
                 widget.hide()
                 widget.deleteLater()
@@ -49,18 +49,14 @@ class LoopsPanel(QWidget):
         for place, loop in enumerate(loops[:MOST]):
             self._add(place, loop)
         if len(loops) > MOST:
-            self._column.addWidget(words(-0.4))
-            self._last().setText(f"and {len(loops) - MOST} more")
+            more = words(-0.4)
+            more.setText(f"and {len(loops) - MOST} more")
+            self._column.addWidget(more)
         self._column.addStretch(1)
 
     def buttons(self) -> list[QPushButton]:
         """In order, one for each way to end a loop."""
         return self.findChildren(QPushButton)
-
-    def _last(self) -> QLabel:
-        label = self._column.itemAt(self._column.count() - 1).widget()
-        assert isinstance(label, QLabel)
-        return label
 
     def _add(self, place: int, loop: Loop) -> None:
         label = words(0, name=f"loop-{place}")

@@ -40,7 +40,7 @@ class RibbonView(QWidget):
 
     def show_ribbon(self, ribbon: Ribbon) -> None:
         self._ribbon = ribbon
-        said = [b.sentence for b in (*ribbon.blocks, *ribbon.bars)]
+        said = [b.sentence for b in ribbon.blocks] + [b.sentence for b in ribbon.bars]
         self.setAccessibleName("The rest of the day")
         self.setAccessibleDescription(" ".join(said) or "No wait is running.")
         self.updateGeometry()

@@ -101,8 +101,11 @@ class AirDialog(ShopDialog):
 
     def on_cut_asked(self) -> None:
         start, end = stated(self.shop, self.start.text()), stated(self.shop, self.end.text())
-        if isinstance(start, Refused) or isinstance(end, Refused):
-            self.settle(start if isinstance(start, Refused) else end)
+        if isinstance(start, Refused):
+            self.settle(start)
+            return
+        if isinstance(end, Refused):
+            self.settle(end)
             return
         answer = climate.note_power_cut(
             self.shop, start, end, self.heating.isChecked(), self.note.text()

@@ -16,11 +16,10 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from partsbench.core.finish.cups import Poured
+from partsbench.core.finish.cups import Poured, StoredCup
 from partsbench.core.finish.durations import parse_duration
 from partsbench.core.outcomes import Done, Refused
 from partsbench.services import cups
-from partsbench.services.cups import StoredCup
 from partsbench.services.shop import Shop
 from partsbench.ui.bench.controls import words
 from partsbench.ui.dialogs.lines import Lines, number_field, said, text_field

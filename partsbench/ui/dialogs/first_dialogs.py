@@ -29,6 +29,7 @@ class WoodDialog(ShopDialog):
         self.wood.setEditable(True)
         self.wood.addItems(["", *first_things.wood_names()])
         completer = self.wood.completer()
+        assert completer is not None  # an editable box has one
         completer.setFilterMode(Qt.MatchFlag.MatchContains)
         self.cut = QComboBox()
         self.cut.setObjectName("wood-cut")

@@ -15,6 +15,7 @@ from PySide6.QtWidgets import (
     QRadioButton,
 )
 
+from partsbench.core.naming import together
 from partsbench.core.outcomes import Done, Refused
 from partsbench.core.piece.piece import Piece
 from partsbench.services import labels
@@ -120,7 +121,7 @@ class LabelPane(PrintPane):
         count = "all of them" if len(left) == every else str(len(left)) if left else "none left"
         self.left.setText(f"Only those not printed yet ({count})")
         self.left.setEnabled(0 < len(left) < every)
-        words = ", ".join(self.only[:6]) + ("…" if len(self.only) > 6 else "")
+        words = together(self.only, 6)
         self.chosen.setText(f"Only {words}" if self.only else "Only those chosen (none are)")
         self.chosen.setEnabled(bool(self.only))
         self.reprint.setEnabled(len(left) < every)

@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from PySide6.QtCore import QModelIndex, QStringListModel, Qt, Signal
+from PySide6.QtCore import QModelIndex, QPersistentModelIndex, QStringListModel, Qt, Signal
 from PySide6.QtWidgets import QAbstractItemView, QDoubleSpinBox, QLineEdit, QListView, QWidget
 
 from partsbench.ui.empty_hint import EmptyHint
+
+Index = QModelIndex | QPersistentModelIndex
 
 
 class Lines(QListView):
@@ -51,7 +53,7 @@ class Lines(QListView):
     def choose(self, place: int) -> None:
         self.setCurrentIndex(self._model.index(place))
 
-    def currentChanged(self, current: QModelIndex, previous: QModelIndex) -> None:
+    def currentChanged(self, current: Index, previous: Index) -> None:
         super().currentChanged(current, previous)
         self.picked.emit(current.row())
 

@@ -161,8 +161,11 @@ class MasksDialog(ShopDialog):
 
     def _put_on(self, covers: str) -> None:
         at, rating = self._when(), self._rated()
-        if isinstance(at, Refused) or isinstance(rating, Refused):
-            self.settle(at if isinstance(at, Refused) else rating)
+        if isinstance(at, Refused):
+            self.settle(at)
+            return
+        if isinstance(rating, Refused):
+            self.settle(rating)
             return
         self._again = ("on", covers)
         self._taken(masks.put_on(self.shop, self.tag, covers, tape=rating, at=at,

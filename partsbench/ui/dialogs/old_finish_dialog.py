@@ -104,13 +104,13 @@ class OldFinishDialog(ShopDialog):
         panel.column.addLayout(form)
         panel.column.addStretch(1)
         whole = QHBoxLayout()
-        for title, widget, share in (
+        for title, content, share in (
             ("Of what", self.places, 0), ("", panel, 3), ("What is known", self.known, 2),
         ):  # fmt: skip
             column = QVBoxLayout()
             if title:
                 column.addWidget(heading(title))
-            column.addWidget(widget, 1)
+            column.addWidget(content, 1)
             whole.addLayout(column, share)
         self.content.addLayout(whole)
 

@@ -63,7 +63,7 @@ class PagesView(QScrollArea):
         if len(pictures) != len(self._sheets):
             self._make(len(pictures))
         for sheet, png in zip(self._sheets, pictures, strict=True):
-            sheet.show_image(QImage.fromData(png, "PNG"))
+            sheet.show_image(QImage.fromData(png))
         self._place()
 
     def sheets(self) -> list[PageSheet]:

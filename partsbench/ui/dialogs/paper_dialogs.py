@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from PySide6.QtWidgets import QWidget
 
+from partsbench.core.finish.cups import StoredCup
 from partsbench.core.outcomes import Refused
 from partsbench.services import wall
-from partsbench.services.cups import StoredCup
 from partsbench.services.proof import make_proof
 from partsbench.services.shop import Shop
 from partsbench.services.sums import care, drill

@@ -52,6 +52,6 @@ def print_pages(printer: QPrinter, pages: Sequence[bytes], size_mm: tuple[float,
     for place, png in enumerate(pages):
         if place:
             printer.newPage()
-        image = QImage.fromData(png, "PNG")
+        image = QImage.fromData(png)
         painter.drawImage(target, image, QRectF(image.rect()))
     return painter.end()

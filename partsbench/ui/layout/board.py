@@ -31,6 +31,7 @@ class Board(QWidget):
         super().__init__(parent)
         self.desk = desk
         self.view = PieceView(self)
+        self.view.true_to_scale = True
         self.view.multi_select = True
         self.columns = Ruler(Axis.COLUMNS, self)
         self.rows = Ruler(Axis.ROWS, self)

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-
 from PySide6.QtCore import QEvent, QSize, Qt, Signal
 from PySide6.QtGui import QIcon, QPainter, QPixmap
 from PySide6.QtWidgets import (
@@ -17,6 +15,7 @@ from PySide6.QtWidgets import (
 )
 
 from partsbench.core.finish.path import FinishPath
+from partsbench.core.naming import together
 from partsbench.core.outcomes import Refused
 from partsbench.core.piece.codes import Family
 from partsbench.core.piece.parts import SHOWN, Part
@@ -31,7 +30,6 @@ from partsbench.ui.theme import theme_of
 
 SWATCH = QSize(34, 22)
 METAL = (Family.PULL, Family.LOCK, Family.RUNNER)
-MOST_NAMED = 8
 NO_FACES = "Faces: choose a part in the front"
 USUAL_PATHS = ("paint", "stain", "clear", "raw", "leave")
 """The plain ones first; those that build on them after."""
@@ -173,7 +171,7 @@ class FinishPanel(Panel):
         if not parts:
             self.desk.answered.emit(Refused("Choose the parts first, in the front or in the list."))
             return
-        self.give([p.short for p in parts], few(p.short for p in parts))
+        self.give([p.short for p in parts], together(p.short for p in parts))
 
     def on_onto_fronts(self) -> None:
         if self.desk.piece:
@@ -218,8 +216,8 @@ class FinishPanel(Panel):
             box.setCurrentIndex(max(0, box.findData(face.path)))
 
     def _make_faces(self, part: Part | None) -> None:
-        while self.faces.count():
-            widget = self.faces.takeAt(0).widget()
+        while item := self.faces.takeAt(0):
+            widget = item.widget()
             if widget:
                 widget.hide()
                 widget.deleteLater()
@@ -283,13 +281,6 @@ def swatch(path: FinishPath, widget: QWidget) -> QIcon:
     for mode in (QIcon.Mode.Normal, QIcon.Mode.Selected):
         icon.addPixmap(picture, mode)
     return icon
-
-
-def few(shorts: Iterable[str]) -> str:
-    """`D1, D2, … and 4 more`: what was given a path, in one line."""
-    names = list(shorts)
-    more = len(names) - MOST_NAMED
-    return ", ".join(names[:MOST_NAMED]) + (f" and {more} more" if more > 0 else "")
 
 
 def steps_words(path: FinishPath) -> str:

@@ -86,10 +86,14 @@ class HeadBar(QWidget):
 
     def minimumSizeHint(self) -> QSize:
         """As wide as its widest group; as high as it stands."""
-        items = [self._line.itemAt(i) for i in range(self._line.count())]
         margins = self._line.contentsMargins()
-        wide = max(item.minimumSize().width() for item in items)
+        wide = max(self._widths())
         return QSize(wide + margins.left() + margins.right(), self._line.minimumSize().height())
+
+    def _widths(self) -> list[int]:
+        """What each group needs, px."""
+        items = (self._line.itemAt(i) for i in range(self._line.count()))
+        return [item.minimumSize().width() for item in items if item]
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         super().resizeEvent(event)
@@ -97,9 +101,8 @@ class HeadBar(QWidget):
 
     def _turn(self, width: int) -> None:
         """One row where there is room for it, else a row for each group."""
-        items = [self._line.itemAt(i) for i in range(self._line.count())]
         margins = self._line.contentsMargins()
-        wanted = sum(item.minimumSize().width() + self._line.spacing() for item in items)
+        wanted = sum(wide + self._line.spacing() for wide in self._widths())
         row = width >= wanted + APART + margins.left() + margins.right()
         way = QBoxLayout.Direction
         self._line.setDirection(way.LeftToRight if row else way.TopToBottom)

@@ -14,8 +14,10 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from partsbench.core.outcomes import Refused
 from partsbench.core.piece.codes import Family
 from partsbench.core.piece.parts import HomeKind, Part
+from partsbench.core.piece.piece import Piece
 from partsbench.services import pieces
 from partsbench.services.state import piece_state
 from partsbench.ui.layout.desk import Desk
@@ -206,13 +208,21 @@ class ListPanel(Panel):
             self._edit(part.short, word, text)
 
     def on_fragile_clicked(self, on: bool) -> None:
-        self._edit(self.desk.part, "fragile", on)
+        short = self.desk.part
+        self._told(short, pieces.edit_part(self.desk.shop, self.desk.tag, short, fragile=on))
 
     def on_secret_clicked(self, on: bool) -> None:
-        self._edit(self.desk.part, "hidden", on)
+        short = self.desk.part
+        self._told(short, pieces.edit_part(self.desk.shop, self.desk.tag, short, hidden=on))
 
-    def _edit(self, short: str, word: str, value: str | bool) -> None:
-        answer = pieces.edit_part(self.desk.shop, self.desk.tag, short, **{word: value})
+    def _edit(self, short: str, word: str, text: str) -> None:
+        only_words = {word: text}
+        answer = pieces.edit_part(
+            self.desk.shop, self.desk.tag, short, fragile=None, hidden=None, **only_words
+        )
+        self._told(short, answer)
+
+    def _told(self, short: str, answer: Piece | Refused) -> None:
         self.desk.settle(answer, f"{short}: noted.")
 
     def on_off_asked(self) -> None:

@@ -13,7 +13,9 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from partsbench.core.naming import together
 from partsbench.core.outcomes import Done, Refused
+from partsbench.core.piece.alike import MAY_BE
 from partsbench.core.piece.codes import Family
 from partsbench.core.piece.fittings import FITTINGS, fittings
 from partsbench.core.piece.furnish import MOST_LEGS, MOST_PULLS
@@ -50,6 +52,7 @@ class PiecePanel(Panel):
         self.fitting = QComboBox()
         self.count = QSpinBox()
         self.give = QPushButton("Fit to the chosen")
+        self.alike = QCheckBox("Alike: any to any place")
         self.add = QPushButton("Add another part…")
         self.twin = QPushButton("Make the mirrored twin")
         self.client = QPushButton("Client…")
@@ -60,8 +63,9 @@ class PiecePanel(Panel):
         for name, widget in (
             ("piece-title", self.title), ("number-order", self.order), ("legs", self.legs),
             ("equal-legs", self.equal), ("top", self.top), ("fitting", self.fitting),
-            ("fitting-count", self.count), ("fit", self.give), ("add-part", self.add),
-            ("twin", self.twin), ("client", self.client), ("numbers-fixed", self.fixed),
+            ("fitting-count", self.count), ("fit", self.give), ("alike", self.alike),
+            ("add-part", self.add), ("twin", self.twin), ("client", self.client),
+            ("numbers-fixed", self.fixed),
         ):  # fmt: skip
             widget.setObjectName(name)
         self.title.setAccessibleName("What the piece is called beside its codename")
@@ -89,6 +93,7 @@ class PiecePanel(Panel):
         self.count.setAccessibleName("How many on each; 0 takes them off")
         self.column.addLayout(row(self.count, QLabel("×"), self.fitting))
         self.column.addWidget(self.give)
+        self.column.addWidget(self.alike)
         self.column.addWidget(heading("Anything else"))
         self.column.addWidget(self.add)
         self.column.addLayout(row(self.twin, self.client))
@@ -104,6 +109,7 @@ class PiecePanel(Panel):
         self.top.clicked.connect(self.on_top_clicked)
         self.fitting.currentIndexChanged.connect(self.on_shown)
         self.give.clicked.connect(self.on_fit_asked)
+        self.alike.clicked.connect(self.on_alike_clicked)
         self.add.clicked.connect(self.part_asked)
         self.client.clicked.connect(self.client_asked)
         self.twin.clicked.connect(self.on_twin_asked)
@@ -128,7 +134,10 @@ class PiecePanel(Panel):
         self.top.setChecked(any(p.family is Family.TOP for p in piece.present))
         hosts = self._hosts()
         self.give.setEnabled(bool(hosts))
-        words = ", ".join(p.short for p in hosts)
+        words = together(p.short for p in hosts)
+        mine = self._fitted()
+        self.alike.setEnabled(len(mine) > 1 and all(p.family in MAY_BE for p in mine))
+        self.alike.setChecked(bool(mine) and all(p.group for p in mine))
         self.hosts.setText(f"Each of {words}:" if hosts else "Choose drawers or doors first.")
 
     def _hosts(self) -> list[Part]:
@@ -141,6 +150,18 @@ class PiecePanel(Panel):
         if not hosts or piece is None:
             return self.count.value()
         return len(fittings(piece, hosts[0].short, self.fitting.currentText()))
+
+    def _fitted(self) -> list[Part]:
+        """The fittings of the sort in hand on the chosen drawers and doors."""
+        piece, name = self.desk.piece, self.fitting.currentText()
+        hosts = self._hosts() if piece else []
+        return [p for host in hosts for p in fittings(piece, host.short, name)] if piece else []
+
+    def on_alike_clicked(self, alike: bool) -> None:
+        shorts = [p.short for p in self._fitted()]
+        answer = pieces.make_alike(self.desk.shop, self.desk.tag, shorts, alike)
+        how = "are alike: any to any place" if alike else "have their own places"
+        self.desk.settle(answer, f"{together(shorts)} {how}.")
 
     def on_title_typed(self) -> None:
         if not self.title.isModified() or self.desk.piece is None:
@@ -171,7 +192,7 @@ class PiecePanel(Panel):
         hosts = [p.short for p in self._hosts()]
         count, name = self.count.value(), self.fitting.currentText()
         answer = pieces.give_fittings(self.desk.shop, self.desk.tag, hosts, count, name)
-        self.desk.settle(answer, f"{count} × {name} on {', '.join(hosts)}.")
+        self.desk.settle(answer, f"{count} × {name} on {together(hosts)}.")
 
     def on_twin_asked(self) -> None:
         if self.desk.piece is None:

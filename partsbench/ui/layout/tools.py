@@ -9,6 +9,7 @@ from PySide6.QtCore import QObject, Qt, Signal
 from PySide6.QtGui import QAction, QActionGroup, QKeySequence
 from PySide6.QtWidgets import QWidget
 
+from partsbench.core.naming import together
 from partsbench.core.outcomes import Refused
 from partsbench.core.piece import shaping
 from partsbench.core.piece.codes import Family, short_number
@@ -62,7 +63,7 @@ CHOOSE_FIRST = Refused("Choose one or more openings first: click, or Space on th
 class Tools(QObject):
     """The actions, and what they do. Their keys work while the keyboard is on `place`."""
 
-    nudged = Signal(object, int, bool)
+    nudged = Signal(Axis, int, bool)
 
     def __init__(self, desk: Desk, place: QWidget) -> None:
         super().__init__(place)
@@ -220,4 +221,4 @@ def names(desk: Desk, openings: list[Opening]) -> str:
     """`D1, D2` for a sentence; `H3` where nothing lives."""
     keys = [short_number(Family.HOME, o.number) for o in openings]
     parts = [part_of(desk.piece, key) if desk.piece else None for key in keys]
-    return ", ".join(p.short if p else key for p, key in zip(parts, keys, strict=True))
+    return together(p.short if p else key for p, key in zip(parts, keys, strict=True))

@@ -21,7 +21,7 @@ from partsbench.ui.bench.bench_questions import BenchQuestions
 from partsbench.ui.bench.controls import scrolled
 from partsbench.ui.bench.idle_clocks import IdleClocks
 from partsbench.ui.bench.looks import tile_part
-from partsbench.ui.bench.stand import Stand
+from partsbench.ui.bench.stand import BenchStand
 
 LEAST = (840, 520)
 BEAT_MS = 1000
@@ -69,6 +69,7 @@ class BenchPage(BenchQuestions):
             key.Key_W: self.on_wet_pressed,
             key.Key_U: self.on_undo_pressed,
             key.Key_Y: self.on_redo_pressed,
+            key.Key_M: self.on_more_pressed,
             key.Key_Escape: self.on_escape_pressed,
         }
 
@@ -92,10 +93,10 @@ class BenchPage(BenchQuestions):
         finally:
             self._at_work = None
 
-    def _stand(self, piece: Piece | None) -> Stand:
+    def _stand(self, piece: Piece | None) -> BenchStand:
         """All that is shown, as it stands now."""
         other = self.shop.piece(self.elsewhere()) if self.elsewhere() else None
-        return Stand(
+        return BenchStand(
             self.shop.clock(),
             piece,
             self._at_work,
@@ -166,6 +167,9 @@ class BenchPage(BenchQuestions):
         elif self._was_armed != self.armed:
             self.refresh()
 
+    def shows(self, answer: object) -> bool:
+        return answer is self.outcome or self.loud.isVisible()
+
     def elsewhere(self) -> str:
         """The tag of the piece that the label just scanned belongs to, when it is not this one."""
         hand = self.hand
@@ -211,8 +215,15 @@ class BenchPage(BenchQuestions):
     def on_step_chosen(self, step: str) -> None:
         self.push(Push.STEP, step)
 
+    def on_more_pressed(self) -> None:
+        """All that is rarely wanted, in the place of what is said about the part."""
+        self.board.show_more(not self.board.more.isVisible())
+
     def on_escape_pressed(self) -> None:
         self.loud.hide()
+        if self.board.more.isVisible():
+            self.board.show_more(False)
+            return
         self.outcome = None
         self.push(Push.LEAVE)
         self.refresh()

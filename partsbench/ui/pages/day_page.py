@@ -1,16 +1,17 @@
-"""The Day: one sentence of what to do now and why, the ribbon of waits, what is left open."""
+"""The Day: one sentence of what to do now and why, today's work, the ribbon, what is left open."""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable
 
 from PySide6.QtCore import QModelIndex, Qt, QTimer
 from PySide6.QtGui import QHideEvent, QShowEvent
 from PySide6.QtWidgets import QHBoxLayout, QPushButton, QVBoxLayout, QWidget
 
 from partsbench.core.finish.hands import Hands
-from partsbench.core.finish.loads import Straggler
+from partsbench.core.finish.loads import behind_words
 from partsbench.core.finish.loops import Loop
+from partsbench.core.naming import few
 from partsbench.core.outcomes import Done, Outcome
 from partsbench.services import day as days
 from partsbench.services.bench import look
@@ -21,7 +22,7 @@ from partsbench.services.ribbon import ribbon
 from partsbench.services.shop import Shop
 from partsbench.ui.bench.controls import KeyButton, words
 from partsbench.ui.big_word import BigWord
-from partsbench.ui.day.choices import Choices
+from partsbench.ui.day.choices import HandsChoices
 from partsbench.ui.day.day_model import DayModel, lines_of, lines_of_part
 from partsbench.ui.day.day_table import DayTable
 from partsbench.ui.day.loops_panel import LoopsPanel
@@ -51,7 +52,7 @@ class DayPage(Page):
         self.because = words(0.8, name="day-because")
         self.said = words(0.4, bold=True, name="day-said")
         self.tonight = words(0.6, bold=True, name="day-tonight")
-        self.choices = Choices()
+        self.choices = HandsChoices()
         self.ribbon = RibbonView()
         self.loops = LoopsPanel()
         self.stragglers = words(0, name="stragglers")
@@ -74,10 +75,11 @@ class DayPage(Page):
         whole.setContentsMargins(18, 12, 18, 10)
         whole.setSpacing(8)
         self.sentence.setMinimumHeight(62)
-        whole.addWidget(self.sentence, 3)
+        whole.addWidget(self.sentence, 2)
         for label in (self.because, self.said):
             whole.addWidget(label)
         whole.addWidget(self.choices)
+        whole.addWidget(self.table, 6)
         across = QHBoxLayout()
         across.setSpacing(16)
         self.loops.setFixedWidth(SIDE)
@@ -85,10 +87,16 @@ class DayPage(Page):
         across.addWidget(self.ribbon, 1, Qt.AlignmentFlag.AlignTop)
         across.addWidget(self._behind())
         whole.addLayout(across)
-        whole.addWidget(self.table, 5)
         foot = QHBoxLayout()
         foot.addWidget(self.tonight, 1)
         foot.addWidget(self.all_clocks)
+        self.load = QPushButton("Next load…")
+        self.load.setObjectName("to-load")
+        self.sheet.setObjectName("day-sheet")
+        for button in (self.load, self.sheet):
+            button.setAutoDefault(True)
+            button.setMinimumHeight(34)
+            foot.addWidget(button)
         whole.addLayout(foot)
 
     def _behind(self) -> QWidget:
@@ -99,13 +107,6 @@ class DayPage(Page):
         self.behind_title = words(0.4, bold=True, name="stragglers-title")
         column.addWidget(self.behind_title)
         column.addWidget(self.stragglers)
-        self.load = QPushButton("Next load…")
-        self.load.setObjectName("to-load")
-        self.sheet.setObjectName("day-sheet")
-        for button in (self.load, self.sheet):
-            button.setAutoDefault(True)
-            button.setMinimumHeight(34)
-            column.addWidget(button)
         column.addStretch(1)
         return side
 
@@ -142,16 +143,13 @@ class DayPage(Page):
         else:
             doable = {id(t.group) for t in today.tasks}
             told = [g for g in today.clocks if id(g) in doable or g.said.answer.value != "GO"]
-            lines = lines_of(told)
+            lines = lines_of(told, today.at)
         self.model.show_lines(lines)
 
     def _show_stragglers(self, today: days.Day) -> None:
         told = behind_words(today.stragglers)
-        more = len(told) - MOST_STRAGGLERS
-        if more > 0:
-            told = [*told[:MOST_STRAGGLERS], f"and {more} more"]
         self.behind_title.setText("A coat behind" if told else "Nobody is a coat behind")
-        self._say(self.stragglers, "\n".join(told))
+        self._say(self.stragglers, "\n".join(few(told, MOST_STRAGGLERS)))
 
     def on_tonight_found(self, found: days.Tonight | None) -> None:
         self._say(self.tonight, f"Tonight: {found.sentence}" if found else "")
@@ -251,14 +249,3 @@ class DayPage(Page):
 
     def on_gloves_pressed(self) -> None:
         self.choices.choose(Hands.GLOVES)
-
-
-def behind_words(found: Sequence[tuple[str, Straggler]]) -> list[str]:
-    """`Heron D8: 1 of 2 coats`, a line for each part whatever its number of faces."""
-    lines: dict[tuple[str, str], Straggler] = {}
-    for codename, straggler in found:
-        place = (codename, straggler.face.split(" ", 1)[0])
-        lines.setdefault(place, straggler)
-    return [
-        f"{name} {short}: {s.coats} of {s.siblings} coats" for (name, short), s in lines.items()
-    ]

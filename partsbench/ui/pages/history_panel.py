@@ -12,10 +12,11 @@ from PySide6.QtCore import (
 )
 from PySide6.QtWidgets import QCheckBox, QHBoxLayout, QListView, QVBoxLayout, QWidget
 
+from partsbench.core.journal_lines import JournalLine
 from partsbench.core.outcomes import Done, Refused
 from partsbench.core.shown_times import moment
 from partsbench.services.clock_doubt import clock_set
-from partsbench.services.history import Entry, history, last_change, next_redo, redo
+from partsbench.services.history import history, last_change, next_redo, redo
 from partsbench.services.shop import Shop
 from partsbench.ui.bench.controls import KeyButton, words
 from partsbench.ui.bench.wording import brief
@@ -32,7 +33,7 @@ class JournalModel(QAbstractListModel):
         super().__init__(parent)
         self._shop = shop
         self._tag = ""
-        self._entries: list[Entry] = []
+        self._entries: list[JournalLine] = []
         self._clock_set: dict[int, str] = {}
         self._more = False
 
@@ -45,7 +46,7 @@ class JournalModel(QAbstractListModel):
         self._more = len(self._entries) == AT_ONCE
         self.endResetModel()
 
-    def entry(self, row: int) -> Entry:
+    def entry(self, row: int) -> JournalLine:
         return self._entries[row]
 
     def rowCount(self, parent: Index = QModelIndex()) -> int:  # noqa: B008
@@ -64,7 +65,7 @@ class JournalModel(QAbstractListModel):
         )
         return self._line(entry, entry.sentence) if role in whole else None
 
-    def _line(self, entry: Entry, sentence: str) -> str:
+    def _line(self, entry: JournalLine, sentence: str) -> str:
         who = f"   {entry.who}" if entry.who else ""
         was_set = self._clock_set.get(entry.id)
         more = f"\nBefore this record {was_set}." if was_set else ""

@@ -6,20 +6,22 @@ from collections.abc import Callable
 from datetime import datetime
 
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QHBoxLayout, QListView, QSizePolicy, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QDialog, QHBoxLayout, QListView, QSizePolicy, QVBoxLayout, QWidget
 
 from partsbench.core.bench.events import Act, Push, Took, What
 from partsbench.core.bench.state import Mode, load_code
+from partsbench.core.finish.cups import StoredCup
 from partsbench.core.outcomes import Outcome, Refused
 from partsbench.core.piece.codes import CodeFault, parse_code
 from partsbench.core.piece.piece import Piece
 from partsbench.core.shown_times import time_of_day, weekday
 from partsbench.services import loads
 from partsbench.services.bench import stated
-from partsbench.services.cups import StoredCup
+from partsbench.services.cautions import words as caution_words
 from partsbench.services.loads import Proposal
 from partsbench.services.shop import Shop
 from partsbench.ui.bench.ask import Ask
+from partsbench.ui.bench.caution_band import CautionBand
 from partsbench.ui.bench.controls import KeyButton, MainKeyButton, words
 from partsbench.ui.bench.looks import tile_key
 from partsbench.ui.big_word import BigWord
@@ -32,7 +34,7 @@ from partsbench.ui.piece_view import Pattern, PieceView, TileLook
 from partsbench.ui.theme import sized, words_at
 
 SIDE = 330
-MOST_WAITING = 4
+MOST_WAITING, MIND_LINES = 4, 3
 IT_IS_SO = "It is so"
 
 
@@ -55,6 +57,7 @@ class LoadPage(Page):
         self.title = BigWord(most=words_at(2.0) * 1.3, align=Qt.AlignmentFlag.AlignLeft)
         self.title.setObjectName("load-title")
         self.order = words(0.6, name="load-order")
+        self.cautions = CautionBand(MIND_LINES)
         self.view = PieceView()
         self.cup_panel = CupPanel(shop)
         self.model = LoadModel(self)
@@ -111,6 +114,7 @@ class LoadPage(Page):
         whole.setContentsMargins(18, 12, 18, 10)
         whole.setSpacing(8)
         whole.addWidget(self.title)
+        whole.addWidget(self.cautions)
         whole.addWidget(self.order)
         whole.addLayout(across, 1)
         whole.addWidget(self.ask)
@@ -154,8 +158,16 @@ class LoadPage(Page):
             self._show_taken(piece)
         else:
             self._show_proposal(piece)
+        self.cautions.show_text(self._what_to_mind(piece))
         self.list.setVisible(bool(self.model.lines))
         self._show_foot()
+
+    def _what_to_mind(self, piece: Piece | None) -> str:
+        """The cautions of the coat that is about to go on, each time: the gun is in the hand."""
+        step = self.proposal.load.step if self.proposal else None
+        if piece is None or step is None:
+            return ""
+        return "  ".join(filter(None, (*caution_words(step.cautions), step.note)))
 
     def _show_proposal(self, piece: Piece) -> None:
         assert self.proposal is not None
@@ -311,7 +323,7 @@ class LoadPage(Page):
         if self.number:
             self.tally_dialog().open()
 
-    def tally_dialog(self) -> QWidget:
+    def tally_dialog(self) -> QDialog:
         """The strip of the load that is taken, ready to be opened."""
         from partsbench.ui.dialogs.paper_dialogs import TallyDialog
 

@@ -32,6 +32,8 @@ class Page(QWidget):
     """The book was changed from this page; the window refreshes what it shows."""
     page_asked = Signal(str, str)
     """Go to the page with that key (`labels` for the labels dialog), with the piece of that tag."""
+    part_asked = Signal(str, str)
+    """Go to the bench with the part of that tag and number, as if it had been scanned there."""
 
     mode = Mode.OTHER
     """Whose rules a scan follows on this page."""
@@ -93,6 +95,10 @@ class Page(QWidget):
 
     def fulfil(self, wish: Act) -> None:
         """Turn to a page, or open a dialog, as the bench wishes."""
+
+    def shows(self, answer: object) -> bool:
+        """This answer stands on the page already, large: the window need not say it again."""
+        return False
 
     def asks_for(self, text: str) -> bool:
         """Whether a question of this page is answered by that scan, whatever verb is in force."""

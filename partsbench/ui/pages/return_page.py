@@ -38,7 +38,9 @@ class ReturnPage(PartPage):
         self.board.view.pressed.connect(self.on_tile_pressed)
         stands = scrolled(self.board, self, LEAST, self.board.turning, last_first=True)
         self.nothing = NoPiece(self, stands)
-        self.layout().addWidget(self.nothing)
+        column = self.layout()
+        assert column is not None
+        column.addWidget(self.nothing)
         key = Qt.Key
         self.keys = {
             key.Key_Return: self.on_enter_pressed,
@@ -81,6 +83,9 @@ class ReturnPage(PartPage):
         self.last = outcome
         if not self.tell(outcome, loud=False if outcome.recorded else None):
             self.refresh()
+
+    def shows(self, answer: object) -> bool:
+        return answer is self.last or self.loud.isVisible()
 
     def fulfil(self, wish: Act) -> None:
         if wish.what is What.PROOF:

@@ -14,14 +14,17 @@ from partsbench.core.piece.piece import Piece
 from partsbench.services.shop import Shop
 from partsbench.services.state import PieceState, Where, piece_state
 from partsbench.services.teardown import Teardown, left_in, mind_words, teardown
+from partsbench.ui.bench.caution_band import CautionBand
 from partsbench.ui.bench.controls import KeyButton, MainKeyButton, scrolled, words
 from partsbench.ui.bench.looks import named, open_doors, teardown_looks, tile_part
 from partsbench.ui.bench.part_page import PartPage
+from partsbench.ui.bench.shout import Shout, WordLook
 from partsbench.ui.big_word import BigWord
 from partsbench.ui.pages.no_piece import NoPiece
 from partsbench.ui.piece_view import PieceView
 
 NUMBER_MM = 40.0
+SHOUT_LEAST, MIND_LINES = 92, 3
 TIED = "label: on a tie-on tag or in a bag"
 LEAST = (780, 470)
 NUMBER_LEAST, NUMBER_NARROW = 90, 130
@@ -46,7 +49,10 @@ class TeardownPage(PartPage):
         self.where = words(1.5, bold=True, name="next-where")
         self.stick = words(1.5, name="next-stick")
         self.marks = words(0, name="next-marks")
-        self.hint = words(1, name="next-hint")
+        self.shout = Shout()
+        self.shout.setMinimumHeight(SHOUT_LEAST)
+        self.hint = CautionBand(MIND_LINES)
+        self.hint.setObjectName("next-hint")
         self.counts = words(1.5, bold=True, name="counts")
         self._make_buttons()
         self._lay_out()
@@ -83,8 +89,13 @@ class TeardownPage(PartPage):
         side = QVBoxLayout()
         side.setSpacing(6)
         side.addWidget(self.title)
-        side.addWidget(self.number, 1)
-        for label in (self.where, self.stick, self.marks, self.hint):
+        head = QHBoxLayout()
+        head.setSpacing(12)
+        head.addWidget(self.number, 2)
+        head.addWidget(self.shout, 3)
+        side.addLayout(head, 1)
+        side.addWidget(self.hint)
+        for label in (self.where, self.stick, self.marks):
             side.addWidget(label)
         side.addSpacing(4)
         side.addWidget(self.counts)
@@ -92,14 +103,16 @@ class TeardownPage(PartPage):
         side.addWidget(self.ask)
         across = QHBoxLayout()
         across.setSpacing(18)
-        across.addWidget(self.view, 2)
-        across.addLayout(side, 1)
+        across.addWidget(self.view, 3)
+        across.addLayout(side, 2)
         content = QWidget()
         whole = QVBoxLayout(content)
         whole.setContentsMargins(14, 10, 18, 12)
         whole.addLayout(across, 1)
         self.nothing = NoPiece(self, scrolled(content, self, LEAST, across, last_first=True))
-        self.layout().addWidget(self.nothing)
+        column = self.layout()
+        assert column is not None
+        column.addWidget(self.nothing)
 
     # What is shown
 
@@ -122,11 +135,25 @@ class TeardownPage(PartPage):
         looks = teardown_looks(state, plan.next, self.chosen)
         self.view.show_piece(piece, open_doors(piece, looks) if self.view.show_hidden else looks)
         self.counts.setText(_count_words(plan))
+        self._show_word()
         part = piece.part(self.chosen) or plan.next
         if part:
             self._show_part(piece, state, part)
         else:
             self._show_finished(piece, back=_is_back(state))
+
+    def _show_word(self) -> None:
+        """What was just recorded, with a mark of its own; what is to be pulled stands above."""
+        if self.pulled:
+            self.shout.show_answer(WordLook.DONE, f"{self.pulled} is out", word="OUT")
+        elif self.chosen:
+            self.shout.show_answer(None, "Enter, or its label: it is out.")
+        else:
+            self.shout.show_answer(None, "Pull it, stick its label, scan it.")
+
+    def shows(self, answer: object) -> bool:
+        told = isinstance(answer, Outcome) and answer.recorded and answer.part == self.pulled
+        return bool(told) or self.loud.isVisible()
 
     def _show_part(self, piece: Piece, state: PieceState, part: Part) -> None:
         out = _is_out(state, part.short)
@@ -136,8 +163,7 @@ class TeardownPage(PartPage):
         stick = where_to_stick(part)
         on = stick.removeprefix("on the ").removeprefix("on ")
         self.stick.setText(TIED if stick == TIE_ON else f"stick on: {on}")
-        mind = mind_words(piece, part)
-        self.hint.setText(f"Mind: {mind}" if mind else "")
+        self.hint.show_text(mind_words(piece, part))
         self.marks.setText(_marks(part))
         self.out_button.show_words("Is out already" if out else "This is out")
         self.out_button.setEnabled(not out)
@@ -153,8 +179,9 @@ class TeardownPage(PartPage):
         self.number.show_text("All home" if back else "All out", "go")
         where = "home again" if back else "out"
         self.where.setText(f"Every part is {where} or stays in.")
-        for label in (self.stick, self.marks, self.hint):
+        for label in (self.stick, self.marks):
             label.setText("")
+        self.hint.show_text("")
         self.out_button.show_words("Go on to the bench")
         self.out_button.setEnabled(True)
         self.rest_button.hide()
@@ -168,8 +195,10 @@ class TeardownPage(PartPage):
         self.view.clear()
         self.title.setText("No piece is at work.")
         self.number.show_text("")
-        for label in (self.where, self.stick, self.marks, self.hint, self.counts):
+        for label in (self.where, self.stick, self.marks, self.counts):
             label.setText("")
+        self.hint.show_text("")
+        self.shout.show_answer(None)
 
     # Scans, presses and keys
 

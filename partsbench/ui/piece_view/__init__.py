@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from partsbench.ui.piece_view.looks import Pattern, TileLook
+from partsbench.ui.piece_view.looks import Gauge, Pattern, Rim, Sign, TileLook
 from partsbench.ui.piece_view.shapes import key_of
 from partsbench.ui.piece_view.view import PieceView
 
-__all__ = ["Pattern", "PieceView", "TileLook", "key_of"]
+__all__ = ["Gauge", "Pattern", "PieceView", "Rim", "Sign", "TileLook", "key_of"]

@@ -13,6 +13,7 @@ from partsbench.core.piece.drawing import ShapeKind
 from partsbench.core.piece.front import OpeningKind
 from partsbench.ui.fit_text import fitted, line_height, wrapped
 from partsbench.ui.piece_view import strokes
+from partsbench.ui.piece_view.gauge import clear_of_sign, draw_gauge, draw_quiet, draw_sign
 from partsbench.ui.piece_view.looks import Pattern, TileLook
 from partsbench.ui.piece_view.neighbours import Way
 from partsbench.ui.theme import CAPITAL_SHARE, Theme, in_pixels, theme_of
@@ -20,6 +21,11 @@ from partsbench.ui.theme import CAPITAL_SHARE, Theme, in_pixels, theme_of
 LEGS = (ShapeKind.LEG, ShapeKind.REAR_LEG)
 HIGHEST_NUMBER = 46.0
 HIGHEST_WORDS = 15.0
+LOW = 2.6
+"""So many times as broad as high: number and steps stand in one row."""
+STEPS_SHARE = 0.8
+HIGHEST_STEPS = 24.0
+"""How far along a part is has to be read from two metres."""
 LEAST_TAG = 8.0
 
 
@@ -42,11 +48,13 @@ class Text:
 class Tile(QAbstractButton):
     """Painted from its look; `box` is its shape within its own rectangle, in px."""
 
-    arrow_pressed = Signal(object, bool)
-    chosen = Signal(str, object)
+    draws_focus = True
+
+    arrow_pressed = Signal(Way, bool)
+    chosen = Signal(str, Qt.KeyboardModifier)
     """The key, and the keyboard modifiers it was pressed with."""
     space_pressed = Signal(str)
-    swept = Signal(str, object)
+    swept = Signal(str, QPointF)
     """The pointer moves with a button down: the key it started on, and where it is (global)."""
 
     def __init__(
@@ -108,10 +116,14 @@ class Tile(QAbstractButton):
         painter = QPainter(self)
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
         look = self.look
-        strokes.draw_ground(painter, self.box, theme, look.pattern, look.fill, self.wide)
-        strokes.draw_kind(painter, self.box, theme, self.opening)
-        self._draw_pulls(painter, theme)
-        strokes.draw_mark(painter, self.box, theme, look.pattern)
+        if look.gauge:
+            draw_gauge(painter, self.box, theme, look.gauge)
+            draw_sign(painter, self.box, theme, look.gauge.sign)
+        else:
+            strokes.draw_ground(painter, self.box, theme, look.pattern, look.fill, self.wide)
+            strokes.draw_kind(painter, self.box, theme, self.opening)
+            self._draw_pulls(painter, theme)
+            strokes.draw_mark(painter, self.box, theme, look.pattern)
         if self.isChecked():
             strokes.draw_chosen(painter, self.box, theme)
         self.draw_texts(painter, theme, self._on_lines())
@@ -132,6 +144,8 @@ class Tile(QAbstractButton):
         if self.kind is ShapeKind.CARCASE or font is None:
             return []
         room = self._room()
+        if self._beside(self.look.number, self.most):
+            return self._side_by_side(room, font)
         rows = [(self.look.number, font, font.pixelSize() * CAPITAL_SHARE)]
         words, lines = self._words(room, font)
         if words:
@@ -145,10 +159,36 @@ class Tile(QAbstractButton):
             top += height
         return placed
 
+    def _beside(self, number: str, most: float) -> QFont | None:
+        """The font of a number with its steps beside it: in a low tile both are larger so."""
+        room = self._room()
+        if not self.look.gauge or not self.look.words or room.width() <= LOW * room.height():
+            return None
+        both = f"{number}  {self.look.words}"
+        return fitted(both, room.width() * 0.92, room.height() * 0.62, most)
+
+    def _side_by_side(self, room: QRectF, number: QFont) -> list[Text]:
+        """The number and the steps in one row, the steps a little smaller and not bold."""
+        steps = in_pixels(number.pixelSize() * CAPITAL_SHARE * STEPS_SHARE)
+        widths = [
+            QFontMetricsF(font).horizontalAdvance(text)
+            for font, text in ((number, self.look.number), (steps, self.look.words))
+        ]
+        gap = number.pixelSize() * 0.5
+        left = room.center().x() - (sum(widths) + gap) / 2
+        y = room.center().y()
+        return [
+            Text(self.look.number, number, QPointF(left + widths[0] / 2, y)),
+            Text(self.look.words, steps, QPointF(left + widths[0] + gap + widths[1] / 2, y)),
+        ]
+
     def draw_texts(self, painter: QPainter, theme: Theme, chips: bool) -> None:
         """Write what stands on the tile, on a quiet ground of its own where it lies on lines."""
         placed = self.texts()
-        if chips:
+        if self.look.gauge and self._tag() is None:
+            rooms = [text.chip for text in placed]
+            draw_quiet(painter, self.box, theme, self.look.gauge, rooms)
+        elif chips:
             painter.setPen(Qt.PenStyle.NoPen)
             painter.setBrush(strokes.ground_of(theme, self.look.pattern, self.look.fill))
             for text in placed:
@@ -162,12 +202,21 @@ class Tile(QAbstractButton):
 
     def number_font(self, number: str, most: float) -> QFont | None:
         """The font for a number on this tile, its capitals at most `most` px."""
+        if self.look.gauge and self.look.words:
+            return self._gauge_font(number, most)
         room = self._room()
         share = 0.5 if self.look.words else 0.62
         marked = self.look.pattern in (Pattern.DONE, Pattern.WRONG) and self.kind not in LEGS
         share_across = 0.54 if marked else 0.92
-        width = room.width() * share_across
-        return fitted(number, width, room.height() * share, most)
+        return fitted(number, room.width() * share_across, room.height() * share, most)
+
+    def _gauge_font(self, number: str, most: float) -> QFont | None:
+        """The same where steps stand beside or below; where they have no room, for it alone."""
+        room = self._room()
+        wide, high = room.width() * 0.92, room.height()
+        if beside := self._beside(number, most):
+            return beside
+        return fitted(number, wide, high * 0.4, most) or fitted(number, wide, high * 0.8, most)
 
     def _tag(self) -> QRectF | None:
         """Beside a leg too thin to be written on: the room for its number."""
@@ -185,6 +234,8 @@ class Tile(QAbstractButton):
         if tag is not None:
             return tag
         room = self.box.adjusted(3, 3, -3, -3)
+        if self.look.gauge:
+            return clear_of_sign(room, self.box, self.look.gauge.sign)
         if not self.pulls or self.look.pattern is Pattern.EMPTY:
             return room
         if self.opening is OpeningKind.DOOR:
@@ -200,7 +251,8 @@ class Tile(QAbstractButton):
             return None, []
         capitals = number.pixelSize() * CAPITAL_SHARE
         width = min(room.width(), self.box.width()) * 0.94
-        size = min(HIGHEST_WORDS, max(9.0, capitals * 0.5))
+        highest = HIGHEST_STEPS if self.look.gauge else HIGHEST_WORDS
+        size = min(highest, max(9.0, capitals * (0.6 if self.look.gauge else 0.5)))
         while size >= 7.0:
             font = in_pixels(size)
             lines = wrapped(text, font, width)

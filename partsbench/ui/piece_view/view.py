@@ -37,6 +37,8 @@ class PieceView(QWidget):
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.multi_select = False
+        self.true_to_scale = False
+        """Whether a mm is as long across as down, whatever room the openings then have."""
         self._show_hidden = False
         self._piece: Piece | None = None
         self._drawing: Drawing | None = None
@@ -129,7 +131,9 @@ class PieceView(QWidget):
         return (point.x() - corner.x()) / scale, (point.y() - corner.y()) / scale
 
     def _scaling(self) -> Scaling | None:
-        return Scaling(self._drawing, self.size()) if self._drawing else None
+        return (
+            Scaling(self._drawing, self.size(), not self.true_to_scale) if self._drawing else None
+        )
 
     # Choosing
 

@@ -242,8 +242,16 @@ def note_count(shop: Shop, tag: str, values: Values) -> Done | Refused:
 def note_pull(shop: Shop, tag: str, values: Values) -> Done | Refused:
     if not values["spacing"]:
         return Refused("Say how far its holes are apart; 0 for a knob.")
-    words = {key: values[key] for key in ("plate", "foot", "thread", "depth")}
-    return choice.consider(shop, tag, values["name"], values["spacing"], **words)
+    return choice.consider(
+        shop,
+        tag,
+        values["name"],
+        values["spacing"],
+        plate=values["plate"],
+        foot=values["foot"],
+        thread=values["thread"],
+        depth=values["depth"],
+    )
 
 
 def drop_pull(shop: Shop, tag: str, values: Values) -> Done | Refused:

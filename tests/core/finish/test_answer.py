@@ -13,7 +13,7 @@ from partsbench.core.finish.products import TinCard, TinWait
 from partsbench.core.finish.progress import Mark, MarkKind, may_mark, progress
 from partsbench.core.finish.situation import FaceFacts, Situation
 from partsbench.core.finish.steps import FinishPath, Step
-from partsbench.core.finish.waits import Shop
+from partsbench.core.finish.waits import WaitFigures
 from partsbench.core.outcomes import Answer
 from tests.support.faces import (
     PRODUCTS,
@@ -48,7 +48,7 @@ def test_wait_says_until_when_why_and_whose_figure():
 
 def test_wait_by_the_users_own_tin_names_it():
     tin = TinCard("the blue paint", "paint_water", {"recoat": TinWait(hours("4 h"))})
-    shop = Shop(PRODUCTS, {"paint_water": tin})
+    shop = WaitFigures(PRODUCTS, {"paint_water": tin})
     said = decide(asked(through(PAINT, "colour_3"), "topcoat_1", "2 h", shop))
     assert (said.until, said.source) == (at("4 h"), "your tin card for the blue paint: 4 h")
 

@@ -4,15 +4,11 @@ from itertools import combinations, pairwise
 
 import pytest
 
-from partsbench.core.finish.grits import FINEST_BEFORE_STAIN, is_jump
+from partsbench.core.finish.grits import is_jump
 from partsbench.trade import load
 
 GRITS = load("grits")
 GRAIN = {g["number"]: g["micron"]["value"] for g in GRITS["grit"] if g["system"] == "P"}
-
-
-def test_the_finest_grit_before_stain_is_that_of_the_table():
-    assert GRITS["limits"]["finest_before_stain"]["value"] == FINEST_BEFORE_STAIN
 
 
 # Usual sequences of pages (diyproject.ai: 80, 120, 150, 180, 220; craftedwoodcreations.com:

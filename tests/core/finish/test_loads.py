@@ -1,6 +1,14 @@
 from __future__ import annotations
 
-from partsbench.core.finish.loads import Hung, NotInLoad, all_except, propose, stragglers
+from partsbench.core.finish.loads import (
+    Hung,
+    NotInLoad,
+    Straggler,
+    all_except,
+    behind_words,
+    propose,
+    stragglers,
+)
 from tests.support.faces import face, path, through
 
 PAINT = path("paint")
@@ -127,3 +135,16 @@ def test_a_cup_ends_with_the_last_row_that_it_ends_in():
     assert cups_of("abccc", 240) == [2, 3]
     assert cups_of("aaaaa", 180) == [3, 2]
     assert cups_of("aaabb", 180) == [3, 2]
+
+
+def test_who_is_a_coat_behind_is_told_by_part_and_those_that_lack_as_many_together():
+    faces = [Straggler(f"D8 {face}", 1, 2) for face in ("front", "top edge")]
+    faces += [Straggler(f"D{n} front", 1, 2) for n in (9, 10)]
+    found = [("Heron", f) for f in (*faces, Straggler("D1 front", 0, 2))]
+    found.append(("Quill", Straggler("D8 front", 1, 2)))
+    assert behind_words(found) == [
+        "Heron D8–D10: 1 of 2 coats",
+        "Heron D1: 0 of 2 coats",
+        "Quill D8: 1 of 2 coats",
+    ]
+    assert behind_words([]) == []

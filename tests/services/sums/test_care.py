@@ -85,7 +85,7 @@ def test_what_is_not_finished_is_named_by_part() -> None:
     day = date(2026, 1, 5)
     dates = CareDates(("D11 front",), day, "Clear coat 3, last", None, None, None, ())
     found = Care("Heron", "K7Q4", "", (dates,), tuple(faces), (), (), (), (), day)
-    assert found.sentence == "Not finished yet: D1, D2, D3, D4, D5, D6, D7, D8 and 2 more."
+    assert found.sentence == "Not finished yet: D1–D10."
 
 
 def test_nothing_coated_nothing_to_say(shop: Shop, piece: Piece) -> None:

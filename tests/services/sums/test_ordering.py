@@ -71,7 +71,7 @@ def test_without_a_day_typed_it_is_the_day_that_the_plan_has_the_fronts_done(
     told = ordering.tell_order(found)
     assert told.data["needed_on"] == planned.isoformat()
     from_plan = next(s for s in told.sources if s.startswith("the plan: "))
-    assert from_plan.startswith("the plan: D1, D2, D3 could be done on ")
+    assert from_plan.startswith("the plan: D1–D3 could be done on ")
     assert told.data["needed_from"] == from_plan
 
 

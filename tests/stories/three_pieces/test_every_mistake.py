@@ -8,7 +8,7 @@ from typing import Any
 
 import pytest
 
-from partsbench.core.finish.cups import Poured
+from partsbench.core.finish.cups import Poured, StoredCup
 from partsbench.core.finish.products import TinCard
 from partsbench.core.outcomes import Done, Outcome, Refused
 from partsbench.services import bench, climate, cups, facts, masks, old_finish, tins
@@ -17,7 +17,6 @@ from partsbench.services.marking import Tape
 from partsbench.services.old_finish import Saying
 from partsbench.services.returning import bring_home
 from partsbench.services.shop import Shop
-from partsbench.store.mixes import StoredCup
 from tests.support.clock import SetClock
 from tests.support.shops import lay_out, made
 from tests.support.steps import bring

@@ -1,29 +1,19 @@
 from __future__ import annotations
 
-import pytest
-
 from partsbench.core.piece.codes import Family
 from partsbench.core.piece.parts import Home, HomeKind, Part
-from partsbench.ui.bench.tray import by_sort, runs
+from partsbench.services import pieces, teardown
+from partsbench.services.returning import missing
+from partsbench.services.shop import Shop
+from partsbench.services.state import piece_state
+from partsbench.ui.bench.tray import by_sort, tray_lines
+from tests.support.shops import lay_out, made
 
 LOOSE = Home(HomeKind.ON_PIECE, spot="loose")
 
 
 def some(family: Family, name: str, *numbers: int) -> list[Part]:
     return [Part(family, number, LOOSE, name=name) for number in numbers]
-
-
-@pytest.mark.parametrize(
-    ("shorts", "told"),
-    [
-        (["P1", "P2", "P3", "P4", "P7"], ["P1–P4", "P7"]),
-        (["P1", "P2", "P9", "P10", "P11"], ["P1", "P2", "P9–P11"]),
-        (["D5"], ["D5"]),
-        ([], []),
-    ],
-)
-def test_numbers_in_a_row_are_told_by_first_and_last(shorts: list[str], told: list[str]) -> None:
-    assert runs(shorts) == told
 
 
 def test_parts_are_told_by_sort_and_name() -> None:
@@ -38,3 +28,11 @@ def test_parts_are_told_by_sort_and_name() -> None:
 def test_each_bag_is_told_by_what_is_in_it() -> None:
     bags = [*some(Family.BAG, "screws of the pulls", 1), *some(Family.BAG, "hinges", 2)]
     assert by_sort(bags) == "bags B1 screws of the pulls, B2 hinges"
+
+
+def test_of_parts_that_are_alike_it_is_told_how_many(shop: Shop) -> None:
+    piece = made(lay_out(shop, "Heron", "2 2", pulls=1))
+    piece = made(pieces.make_alike(shop, piece.tag, ["P1", "P2", "P3", "P4"]))
+    teardown.take_out(shop, piece.tag, ["P1", "P2", "P3"])
+    state = piece_state(shop, piece)
+    assert "Not yet back:  3 of 4 pulls, any of them" in tray_lines(state, missing(state))

@@ -7,7 +7,7 @@ from partsbench.core.outcomes import Done
 from partsbench.services import own_paths
 from partsbench.services.shop import Shop
 from partsbench.ui.layout.desk import Desk
-from partsbench.ui.layout.finish_panel import FinishPanel, few
+from partsbench.ui.layout.finish_panel import FinishPanel
 
 
 @pytest.fixture
@@ -42,8 +42,3 @@ def test_the_steps_are_counted_as_on_the_bench(desk: Desk, panel: FinishPanel) -
     assert len(due) + 7 == len(path.steps)
     panel.take_path("raw")
     assert "step" not in panel.about.text()
-
-
-def test_many_parts_are_named_in_one_line_and_none_is_passed_over() -> None:
-    assert few(["D1", "D2"]) == "D1, D2"
-    assert few([f"D{n}" for n in range(1, 13)]).endswith("D7, D8 and 4 more")

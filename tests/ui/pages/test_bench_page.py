@@ -11,6 +11,7 @@ from pytestqt.qtbot import QtBot
 from partsbench.core.bench.state import WHATEVER_NEXT
 from partsbench.core.outcomes import Outcome, Tone
 from partsbench.services.history import history, undo
+from partsbench.services.pieces import give_path
 from partsbench.services.shop import Shop
 from partsbench.services.state import part_state
 from partsbench.ui.answer_bar import manner_of
@@ -237,6 +238,25 @@ def test_sent_back_asks_for_the_step_and_the_reason(page: BenchPage, qtbot: QtBo
     assert marks(page, "D1") == ["done wash", "sent_back wash"]
 
 
+def test_faces_on_different_paths_are_asked_for_before_the_step(
+    page: BenchPage, qtbot: QtBot
+) -> None:
+    give_path(page.shop, page.tag, "stain", ["D1 left edge"])
+    for face in ("front", "left edge"):
+        record(page.shop, "D1", here=page.tag, face=face, confirmed=True)
+    page.scanned("D1")
+    qtbot.keyClick(page, Qt.Key.Key_B)
+    assert page.ask.kind == "back of"
+    page.ask.answered.emit("back of", "underside")
+    assert page.ask.kind == "back of"
+    page.ask.answered.emit("back of", "left edge")
+    assert page.ask.kind == "back to"
+    page.ask.answered.emit("back to", "Wash")
+    page.ask.answered.emit("back why", "missed a spot")
+    assert marks(page, "D1", "left edge") == ["done wash", "sent_back wash"]
+    assert marks(page, "D1") == ["done wash"]
+
+
 def test_that_was_d3_not_d1(page: BenchPage, qtbot: QtBot) -> None:
     for _ in range(2):
         page.scanned("D1")
@@ -460,13 +480,13 @@ def test_enter_goes_to_the_bench_of_another_jobs_part(
     assert (page.tag, page.short) == (other.tag, "D2")
 
 
-def test_after_a_record_the_word_is_that_of_the_next_step(
+def test_a_record_has_a_mark_of_its_own_and_what_waits_next_stands_below(
     page: BenchPage, clock: SetClock, heard: list[object]
 ) -> None:
     for _ in range(4):
         page.scanned("D1")
     assert marks(page, "D1") == ["done wash", "done rinse"]
-    assert page.board.shout.word == "WAIT"
+    assert page.board.shout.word == "DONE"
     assert page.board.shout.line == f"recorded {clock.now.astimezone():%H:%M}"
     assert "D1 rinsed. Next: Sand filler level" in page.board.operation.text()
     assert "WAIT 12 h, not before" in page.board.operation.text()
@@ -474,7 +494,7 @@ def test_after_a_record_the_word_is_that_of_the_next_step(
     assert isinstance(heard[-1], Outcome) and manner_of(heard[-1]).word == "DONE"
 
 
-def test_after_it_was_sent_back_the_word_is_that_of_the_next_step(
+def test_what_was_sent_back_is_done_and_what_holds_it_stands_below(
     page: BenchPage, qtbot: QtBot, clock: SetClock, heard: list[object]
 ) -> None:
     bring(page.shop, clock, page.tag, "D2", "wipe")
@@ -483,7 +503,7 @@ def test_after_it_was_sent_back_the_word_is_that_of_the_next_step(
     page.ask.answered.emit("back to", "Sand 220, last grit")
     page.ask.answered.emit("back why", "wrong colour")
     assert marks(page, "D2")[-1] == "sent_back sand_220"
-    assert page.board.shout.word == "STOP"
+    assert page.board.shout.word == "DONE"
     assert page.board.shout.line == f"recorded {clock.now.astimezone():%H:%M}"
     assert page.board.operation.text().endswith("STOP: stained and not wiped.")
     assert isinstance(heard[-1], Outcome) and manner_of(heard[-1]).word == "DONE"
@@ -495,8 +515,8 @@ def test_where_no_step_is_left_nothing_says_go(
     while record(page.shop, "D1", here=page.tag, insist="tried, it is ready").step:
         clock.pass_time(days=2)
     page.scanned("D1")
-    assert (page.board.shout.word, page.board.operation.text()) == ("DONE", "Finished")
-    assert isinstance(heard[-1], Outcome) and manner_of(heard[-1]).word == "DONE"
+    assert (page.board.shout.word, page.board.operation.text()) == ("FINISHED", "Finished")
+    assert isinstance(heard[-1], Outcome) and manner_of(heard[-1]).word == "FINISHED"
     page.scanned("D4")
     assert (page.board.shout.word, page.board.operation.text()) == ("", "No finish planned")
     assert page.board.shout.line == "There is no step to record."

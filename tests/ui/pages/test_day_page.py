@@ -17,7 +17,7 @@ from partsbench.services.day import tonight
 from partsbench.services.history import history
 from partsbench.services.shop import Shop
 from partsbench.ui.day.choices import CHECK
-from partsbench.ui.pages.day_page import DayPage, behind_words
+from partsbench.ui.pages.day_page import DayPage
 from partsbench.ui.theme import Theme
 from tests.support.clock import SetClock
 from tests.support.finishing import do, two_finishes
@@ -75,7 +75,7 @@ def test_a_scan_shows_the_clocks_of_its_part_and_records_nothing(
     }  # fmt: skip
     assert cells(page, 2).count("ready to recoat") == 5
     QTest.keyClick(page, Qt.Key.Key_Escape)
-    assert "Heron D2, D3, D4" in cells(page, 3)
+    assert "Heron D2–D4" in cells(page, 3)
 
 
 def test_hands_and_minutes_leave_out_what_does_not_fit(page: DayPage, shop: Shop) -> None:
@@ -175,13 +175,6 @@ def test_the_day_sheet_and_the_load_are_a_button_away(page: DayPage, heron: Piec
     assert isinstance(page.findChild(QPushButton, "to-load"), QPushButton)
 
 
-def test_a_part_behind_is_told_once_whatever_its_faces() -> None:
-    from partsbench.core.finish.loads import Straggler
-
-    faces = [Straggler(f"D8 {face}", 1, 2) for face in ("front", "top edge")]
-    assert behind_words([("Heron", f) for f in faces]) == ["Heron D8: 1 of 2 coats"]
-
-
 def test_the_whole_day_is_seen_on_a_small_screen(page: DayPage) -> None:
     """A screen of 1366 × 768 at 150 %, less the rail and a scroll bar."""
     assert page.minimumSizeHint().width() <= 911 - 98 - 14
@@ -199,3 +192,18 @@ def test_why_it_is_so_gets_the_most_room(page: DayPage, qtbot: QtBot, wide: int)
     widths = [table.columnWidth(c) for c in range(page.model.columnCount())]
     assert max(widths) == widths[-1] > 0.3 * table.viewport().width()
     assert sum(widths) == table.viewport().width()
+
+
+def test_today_stands_first(page: DayPage, shop: Shop, heron: Piece, clock: SetClock) -> None:
+    """The table is above the ribbon; in it what is held and what waits for days come last."""
+    assert page.table.geometry().bottom() < page.ribbon.geometry().top()
+    do(shop, heron, "D3", "wash", "rinse")
+    do(shop, heron, "D4", "wash", "rinse", at=clock.now - timedelta(days=3))
+    do(shop, heron, "D4", "sand_150", "sand_220")
+    page.refresh()
+    now = clock.now.astimezone().date()
+    waits = [g for g in page.today.clocks if g.said.answer.value == "WAIT"] if page.today else []
+    days = [g.said.until.astimezone().date() != now for g in waits if g.said.until]
+    assert days, "something waits"
+    words = cells(page, 0)
+    assert words == sorted(words, key=["LATE", "GO", "WAIT", "STOP"].index)

@@ -87,7 +87,7 @@ def test_a_wrong_one_shows_both_homes_with_an_arrow(page: ReturnPage) -> None:
     page.scanned("H1")
     page.scanned("D2")
     assert page.board.sentence.text() == "D2 lives in H2, row 1, right. H1 wants D1."
-    assert page.board.number.text() == "D2 not here"
+    assert (page.board.number.text(), page.board.shout.word) == ("D2", "NOT HERE")
     assert pattern(page, "H1") is Pattern.WRONG
     assert pattern(page, "H2") is Pattern.EMPTY
     assert "D2 sits in H1, lives in H2" in page.board.tray.text()
@@ -137,7 +137,7 @@ def test_a_namesake_of_another_job_is_refused_with_its_home(page: ReturnPage, sh
 def test_what_comes_home_before_its_finish_is_done_is_told(page: ReturnPage, shop: Shop) -> None:
     page.scanned("H1")
     page.scanned("D1")
-    assert page.board.number.text() == "D1 home"
+    assert (page.board.number.text(), page.board.shout.word) == ("D1", "HOME")
     assert page.board.sentence.text().endswith("Not finished: Wash comes next.")
 
 

@@ -267,6 +267,7 @@ def test_undo_and_another_window_show_at_the_next_refresh(
     page.show_piece(piece.tag)
     second = shop_at(tmp_path / "b.partsbench")
     page.scanned("D1")
+    second.who = shop.who
     undo(second)
     page.refresh()
     assert page.number.text() == "D1"

@@ -1,0 +1,115 @@
+"""The band under the large word: what to mind, in letters that never shrink."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import QEvent, QRectF, QSize, Qt
+from PySide6.QtGui import QFont, QFontMetrics, QPainter, QPaintEvent, QPen
+from PySide6.QtWidgets import QSizePolicy, QWidget
+
+from partsbench.ui.theme import sized, theme_of
+
+LETTERS_PX = 20
+LINES = 4
+EDGE, MARK = 10, 34
+MORE = " … all of it: M"
+
+
+class CautionBand(QWidget):
+    """Always of the same height, with words or without. What has no room ends in how to see it all;
+    `whole` is the whole of it."""
+
+    def __init__(self, most_lines: int = LINES) -> None:
+        super().__init__()
+        self._text = ""
+        self._most = most_lines
+        self.setObjectName("cautions")
+        self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
+        self.setFixedHeight(round(most_lines * self._metrics().lineSpacing()) + 2 * EDGE)
+
+    @property
+    def whole(self) -> str:
+        return self._text
+
+    def text(self) -> str:
+        """The words of the band."""
+        return self._text
+
+    def show_text(self, text: str) -> None:
+        if text != self._text:
+            self._text = text
+            self.setAccessibleName(f"Mind: {text}" if text else "Nothing to mind")
+            self.setToolTip(text)
+            self.update()
+
+    def letters_px(self) -> int:
+        """The size of its letters, whatever stands in it."""
+        return self._font().pixelSize()
+
+    def lines(self) -> list[str]:
+        """The words as they are drawn; the last line says how to see more where some are left."""
+        return fitted_lines(self._text, self._metrics(), self._room().width(), self._most, MORE)
+
+    def sizeHint(self) -> QSize:
+        return QSize(600, self.height())
+
+    def _font(self) -> QFont:
+        font = sized(0)
+        font.setPixelSize(LETTERS_PX)
+        return font
+
+    def _metrics(self) -> QFontMetrics:
+        return QFontMetrics(self._font())
+
+    def _room(self) -> QRectF:
+        return QRectF(self.rect()).adjusted(EDGE + MARK, EDGE, -EDGE, -EDGE)
+
+    def changeEvent(self, event: QEvent) -> None:
+        super().changeEvent(event)
+        if event.type() == QEvent.Type.PaletteChange:
+            self.update()
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        if not self._text:
+            return
+        painter, theme = QPainter(self), theme_of(self)
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        box = QRectF(self.rect()).adjusted(1, 1, -1, -1)
+        painter.setPen(QPen(theme.color("wait"), 2))
+        painter.setBrush(theme.color("raised"))
+        painter.drawRoundedRect(box, 6, 6)
+        self._draw_mark(painter, QRectF(box.left() + EDGE, box.top() + EDGE + 2, 22, 22))
+        painter.setFont(self._font())
+        painter.setPen(theme.color("ink"))
+        room, high = self._room(), self._metrics().lineSpacing()
+        for place, line in enumerate(self.lines()):
+            row = QRectF(room.left(), room.top() + place * high, room.width(), high)
+            painter.drawText(row, Qt.AlignmentFlag.AlignVCenter, line)
+
+    def _draw_mark(self, painter: QPainter, box: QRectF) -> None:
+        """A bar over a dot, as on a warning sign."""
+        colour = theme_of(self).color("wait")
+        painter.setPen(Qt.PenStyle.NoPen)
+        painter.setBrush(colour)
+        bar = QRectF(box.center().x() - 3, box.top(), 6, box.height() * 0.62)
+        painter.drawRoundedRect(bar, 3, 3)
+        painter.drawEllipse(QRectF(box.center().x() - 3, box.bottom() - 5, 6, 6))
+
+
+def fitted_lines(text: str, metrics: QFontMetrics, width: float, most: int, more: str) -> list[str]:
+    """Words in at most so many lines; where some are left, the last line ends in `more`."""
+    lines: list[str] = []
+    line = ""
+    for word in text.split():
+        longer = f"{line} {word}".strip()
+        if line and metrics.horizontalAdvance(longer) > width:
+            lines.append(line)
+            line = word
+        else:
+            line = longer
+    lines.append(line)
+    if len(lines) <= most:
+        return [each for each in lines if each]
+    last = lines[most - 1].split()
+    while last and metrics.horizontalAdvance(" ".join(last) + more) > width:
+        last.pop()
+    return [*lines[: most - 1], " ".join(last) + more]

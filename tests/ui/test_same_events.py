@@ -1,0 +1,134 @@
+"""The same scans, keys and codes of the wall, in any order: the window and the bench alone record
+the same."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from pathlib import Path
+from random import Random
+
+import pytest
+from PySide6.QtCore import Qt
+from pytestqt.qtbot import QtBot
+
+from partsbench.core.bench.events import Push
+from partsbench.core.bench.state import Mode
+from partsbench.core.piece.piece import Piece
+from partsbench.core.verbs import REASONS, verb_named
+from partsbench.services.history import history, last_change, undo
+from partsbench.services.session import Session
+from partsbench.services.shop import Shop
+from partsbench.ui import asking
+from partsbench.ui.main_window import MainWindow
+from tests.support.clock import SetClock
+from tests.support.finishing import two_finishes
+from tests.support.shops import code, quill, shop_at
+
+EVENTS = 160
+PAGES = {"bench": Mode.BENCH, "teardown": Mode.TEARDOWN, "return": Mode.RETURN}
+KEYS = {Qt.Key.Key_Return: Push.ENTER, Qt.Key.Key_Escape: Push.LEAVE}
+VERBS = ("DONE", "WASHED", "SANDED", "OUT", "HOME", "INSIST", "SENT BACK", "UNDO", "VERB OFF")
+VERBS_ON = tuple(name for name in VERBS if name != "UNDO")
+PARTS = ("D1", "D2", "D3", "H1", "H2")
+
+
+class Alone:
+    """The bench without a window, on a book of its own with the same pieces."""
+
+    def __init__(self, shop: Shop) -> None:
+        self.shop = shop
+        self.ours, self.other = two_finishes(shop), quill(shop)
+        self.session = Session(shop)
+        self.mode = Mode.BENCH
+        self.session.turn(self.mode, self.ours.tag)
+        self.before = {e.sentence for e in history(shop, limit=1000)}
+
+    def label(self, short: str, *, foreign: bool = False) -> str:
+        return code(self.other if foreign else self.ours, short)
+
+    def may_undo(self) -> bool:
+        """Something of the run is the latest change, and not the pieces themselves."""
+        latest = last_change(self.shop)
+        return latest is not None and latest.sentence not in self.before
+
+    def told(self) -> list[str]:
+        return [_without_codes(e.sentence) for e in reversed(history(self.shop, limit=1000))]
+
+
+def _without_codes(sentence: str) -> str:
+    return re.sub(r"\b[0-9A-Z]{4}\b(-\w+)?", "TAG", sentence)
+
+
+@pytest.fixture
+def alone(tmp_path: Path, clock: SetClock) -> Iterator[Alone]:
+    shop = shop_at(tmp_path / "alone.partsbench", clock, "Wren")
+    yield Alone(shop)
+    shop.close()
+
+
+@pytest.mark.parametrize("seed", range(6))
+def test_window_and_bench_alone_record_the_same(
+    seed: int, window: MainWindow, alone: Alone, shop: Shop, clock: SetClock, qtbot: QtBot,
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:  # fmt: skip
+    ours, other = two_finishes(shop), quill(shop)
+    monkeypatch.setattr(asking, "ask_new_file", lambda *_: "")
+    window.show_page("bench", ours.tag)
+    rng = Random(seed)
+    for number in range(EVENTS):
+        clock.pass_time(seconds=rng.choice((0.4, 2, 5, 5, 30, 70, 200)))
+        done = _event(rng, window, alone, ours, other, qtbot)
+        assert _told(shop) == alone.told(), (number, done)
+        assert window.page().hand.waits is alone.session.state.hand.waits, (number, done)
+    assert len(alone.told()) > 12, "the run came to some records"
+
+
+def _told(shop: Shop) -> list[str]:
+    return [_without_codes(e.sentence) for e in reversed(history(shop, limit=1000))]
+
+
+def _event(
+    rng: Random, window: MainWindow, alone: Alone, ours: Piece, other: Piece, qtbot: QtBot
+) -> str:
+    draw = rng.random()
+    if draw < 0.55:
+        short, foreign = rng.choice(PARTS), rng.random() < 0.12
+        window.take_code(code(other if foreign else ours, short), trigger=True)
+        alone.session.scan(alone.label(short, foreign=foreign))
+        _follow(window, alone)
+        return f"{short} {foreign}"
+    if draw < 0.75:
+        key = rng.choice(list(KEYS))
+        if key == Qt.Key.Key_Return and window.page().hand.waits.value == "of another job":
+            key = Qt.Key.Key_Escape  # the window would turn to a piece of another tag
+        qtbot.keyClick(window.page(), key)
+        alone.session.push(KEYS[key])
+        _follow(window, alone)
+        return str(KEYS[key])
+    if draw < 0.92:
+        wall = verb_named(rng.choice(VERBS if alone.may_undo() else VERBS_ON)).code
+        if rng.random() < 0.3:
+            wall = rng.choice(REASONS[:8]).code
+        window.take_code(wall, trigger=True)
+        alone.session.scan(wall)
+        return wall
+    if draw < 0.95 and alone.may_undo():
+        window.actions_by_key["undo"].trigger()
+        undo(alone.shop)
+        alone.session.undone()
+        return "undo"
+    page = rng.choice(list(PAGES))
+    window.show_page(page, ours.tag)
+    alone.mode = PAGES[page]
+    alone.session.turn(alone.mode, alone.ours.tag)
+    return page
+
+
+def _follow(window: MainWindow, alone: Alone) -> None:
+    """What the window does itself when the bench wishes it, done for the bench alone."""
+    for wish in alone.session.take_wishes():
+        if wish.what.value == "go to its piece" and not wish.text:
+            alone.mode = Mode.BENCH
+            alone.session.turn(alone.mode, alone.ours.tag)
+    assert window.page().mode is alone.mode
