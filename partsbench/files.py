@@ -63,6 +63,11 @@ def is_there(path: Path) -> bool:
     return True
 
 
+def itself(path: Path) -> Path:
+    """The file that a link leads to; any other path as it is."""
+    return Path(os.path.realpath(path)) if path.is_symlink() else path
+
+
 def put_on_disk(folder: Path) -> None:
     """Makes sure that names given in a folder outlive a power cut, where the system can do that."""
     with contextlib.suppress(OSError):

@@ -36,7 +36,7 @@ class BadInputError(Exception):
 
 
 @dataclass
-class Desk:
+class CallSettings:
     """The settings of one call. `book` is None until an option or the usual place says which."""
 
     clock: Callable[[], datetime] = shops.machine_clock
@@ -122,14 +122,14 @@ at_option = click.option(
 )
 
 
-def book_path(desk: Desk) -> Path:
+def book_path(desk: CallSettings) -> Path:
     """The book meant: the one given, or the one in the user's data folder."""
     return desk.book or app.usual_book()
 
 
 def open_book(ctx: click.Context, *, may_be_new: bool = False) -> Shop:
     """The shop of this call, closed when the command ends; its book is made if it may be new."""
-    desk: Desk = ctx.find_root().obj
+    desk: CallSettings = ctx.find_root().obj
     path = book_path(desk)
     if not files.is_there(path):
         if not may_be_new:
@@ -144,7 +144,7 @@ def in_book(ctx: click.Context, act: Callable[[Shop], T | Refused]) -> T:
 
     A new book is rehearsed in memory first, so that what is refused leaves no file behind.
     """
-    desk: Desk = ctx.find_root().obj
+    desk: CallSettings = ctx.find_root().obj
     path = book_path(desk)
     if not files.is_there(path):
         rehearsal = good(shops.open_shop(Path(":memory:"), desk.clock))
@@ -154,7 +154,7 @@ def in_book(ctx: click.Context, act: Callable[[Shop], T | Refused]) -> T:
 
 
 def _opened(ctx: click.Context, path: Path) -> Shop:
-    desk: Desk = ctx.find_root().obj
+    desk: CallSettings = ctx.find_root().obj
     opened = good(shops.open_shop(path, desk.clock, desk.who))
     for sentence in opened.told:
         click.echo(visible(f"partsbench: {sentence}"), err=True)
@@ -251,7 +251,7 @@ def say_done(done: Done | Refused, as_json: bool = False) -> int:
 
 def now_of_call() -> datetime:
     """The present as the command at work takes it."""
-    desk: Desk = click.get_current_context().find_root().obj
+    desk: CallSettings = click.get_current_context().find_root().obj
     return desk.clock()
 
 
@@ -272,7 +272,7 @@ def names_in(text: str) -> list[str]:
     return [name.strip() for name in text.split(",") if name.strip()]
 
 
-def new_file(desk: Desk, path: Path) -> Path:
+def new_file(desk: CallSettings, path: Path) -> Path:
     """A file that may be written: a new or a plain one, in a folder that is there, not the book."""
     fault = files.target_fault(path)
     if fault:

@@ -29,7 +29,7 @@ from partsbench.core.outcomes import Answer, Outcome, Tone
 from partsbench.core.shown_times import moment
 from partsbench.services import bench, cautions, cups, places, teardown
 from partsbench.services.bench_words import on_face
-from partsbench.services.identify import Known, identify
+from partsbench.services.identify import KnownLabel, identify
 from partsbench.services.places import Sighting
 from partsbench.services.shop import Shop
 
@@ -230,7 +230,7 @@ def _known_paths(ctx: click.Context) -> list[FinishPath]:
 
 def _check_face(shop: Shop, code: str, here: str, face: str) -> None:
     known = identify(shop, code, here) if face else None
-    if not isinstance(known, Known) or not known.part:
+    if not isinstance(known, KnownLabel) or not known.part:
         return
     for name in on_face(face):
         if not known.part.face(name):

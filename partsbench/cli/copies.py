@@ -11,7 +11,7 @@ from partsbench.cli.base import (
     NO,
     OK,
     BadInputError,
-    Desk,
+    CallSettings,
     book_options,
     book_path,
     good,
@@ -64,7 +64,7 @@ def copies(ctx: click.Context, folder: Path | None, now: bool, as_json: bool) ->
 @click.pass_context
 def restore(ctx: click.Context, copy: Path, yes: bool, as_json: bool) -> int:
     """Make COPY the book. Tells what that would lose; the book as it was is kept beside it."""
-    desk: Desk = ctx.find_root().obj
+    desk: CallSettings = ctx.find_root().obj
     path = book_path(desk)
     if not files.is_there(copy):
         raise BadInputError(f"There is no file {copy}.")

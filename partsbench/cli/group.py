@@ -17,7 +17,7 @@ from partsbench.cli.base import (
     OUTPUT,
     UNSAID,
     BadInputError,
-    Desk,
+    CallSettings,
     book_options,
     book_path,
     visible,
@@ -114,7 +114,7 @@ def partsbench(ctx: click.Context) -> int | None:
     if ctx.invoked_subcommand is None:
         from partsbench.cli.window import open_window
 
-        desk: Desk = ctx.obj
+        desk: CallSettings = ctx.obj
         return open_window(book_path(desk), desk.who, make_folder=desk.book is None)
     return None
 
@@ -141,7 +141,7 @@ def run(argv: Sequence[str], clock: Callable[[], datetime] = machine_clock) -> i
 
 
 def _run(argv: Sequence[str], clock: Callable[[], datetime]) -> int:
-    desk = Desk(clock)
+    desk = CallSettings(clock)
     try:
         done = main.main(list(argv), prog_name="partsbench", standalone_mode=False, obj=desk)
     except click.UsageError as error:
@@ -170,7 +170,7 @@ def _run(argv: Sequence[str], clock: Callable[[], datetime]) -> int:
     return done if isinstance(done, int) else OK
 
 
-def _damage_behind(desk: Desk) -> str:
+def _damage_behind(desk: CallSettings) -> str:
     """The sentence for a fault that comes from a damaged book; empty for one of the program."""
     from partsbench.services.exchange import damage_behind
     from partsbench.services.shop import Shop, open_shop

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import time
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -23,6 +24,8 @@ from partsbench.cli.base import (
     written_whole,
 )
 from partsbench.services import labels as sheets
+
+PATIENCE_SECONDS = 5.0
 
 if TYPE_CHECKING:
     from partsbench.services.reading import Seen
@@ -103,7 +106,7 @@ def stocks(_: click.Context, as_json: bool) -> int:
         return OK
     for name, title in found.items():
         say(f"{name:<14} {title}")
-    for source in dict.fromkeys(sheets.stock_source(name) for name in found):
+    for source in dict.fromkeys(filter(None, map(sheets.stock_source, found))):
         say(f"From: {source}. Measure the sheet in hand.")
     return OK
 
@@ -120,7 +123,7 @@ def read(ctx: click.Context, files: tuple[Path, ...], as_json: bool) -> int:
     """
     from partsbench.services.reading import read_files
 
-    results = read_files(open_book(ctx), files)
+    results = read_files(open_book(ctx), files, _Patience().on_page)
     if as_json:
         say_json([_seen_row(r) for r in results])
     else:
@@ -131,6 +134,19 @@ def read(ctx: click.Context, files: tuple[Path, ...], as_json: bool) -> int:
     if faults:
         raise BadInputError(" ".join(faults))
     return OK if all(r.codes for r in results) else NO
+
+
+class _Patience:
+    """Says how far a long file is, so that nobody takes the program for stuck."""
+
+    def __init__(self) -> None:
+        self._last = time.monotonic()
+
+    def on_page(self, file: Path, page: int) -> None:
+        now = time.monotonic()
+        if now - self._last >= PATIENCE_SECONDS:
+            self._last = now
+            click.echo(f"partsbench: {file}: page {page}…", err=True)
 
 
 def _seen_row(seen: Seen) -> dict[str, object]:

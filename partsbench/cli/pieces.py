@@ -167,9 +167,12 @@ def export(ctx: click.Context, tag: str, file: Path) -> int:
     shop = open_book(ctx)
     piece = piece_of(shop, tag)
     target = new_file(ctx.find_root().obj, file)
-    with written_whole(target, good(exchange.export(shop, piece.tag)).encode()):
+    data = good(exchange.export(shop, piece.tag)).encode()
+    with written_whole(target, data):
         pass
     say(f"Exported {piece.codename} {piece.tag} to {file}.")
+    if len(data) > pieces.LARGEST_EXPORT:
+        say("It is larger than take-in reads; only a copy of the book keeps all of it.")
     return OK
 
 

@@ -32,7 +32,7 @@ from partsbench.cli.base import (
 from partsbench.core.outcomes import Answer, Outcome, Refused
 from partsbench.core.piece.piece import Piece
 from partsbench.services import by_count, returning
-from partsbench.services.pairs import Pair, TurnedAway, read_pairs
+from partsbench.services.pairs import PairLine, TurnedAway, read_pairs
 from partsbench.services.proof import make_proof
 from partsbench.services.shop import Shop
 from partsbench.services.state import PieceState, piece_state
@@ -168,7 +168,7 @@ def _typed_lines() -> list[str]:
     return text.removeprefix("\ufeff").splitlines()
 
 
-def _read(shop: Shop, tag: str, pairs: str) -> list[Pair] | TurnedAway:
+def _read(shop: Shop, tag: str, pairs: str) -> list[PairLine] | TurnedAway:
     read = read_pairs(shop, tag, _lines(pairs))
     if isinstance(read, Refused):
         where = "standard input" if pairs == "-" else pairs
@@ -176,14 +176,14 @@ def _read(shop: Shop, tag: str, pairs: str) -> list[Pair] | TurnedAway:
     return read
 
 
-def _recorded(shop: Shop, piece: Piece, pair: Pair, when: datetime | None) -> Outcome:
+def _recorded(shop: Shop, piece: Piece, pair: PairLine, when: datetime | None) -> Outcome:
     told = returning.bring_home(shop, piece.tag, pair.part, pair.home, at=when)
     if isinstance(told, Outcome):
         return told
     raise BadInputError(f"line {pair.line}: {told.sentence} Lines before it are recorded.")
 
 
-def _report(state: PieceState, answers: list[tuple[Pair, Outcome]]) -> dict[str, object]:
+def _report(state: PieceState, answers: list[tuple[PairLine, Outcome]]) -> dict[str, object]:
     missing = returning.missing(state)
     return {
         "complete": not missing,
@@ -206,7 +206,7 @@ def _report(state: PieceState, answers: list[tuple[Pair, Outcome]]) -> dict[str,
     }
 
 
-def _say_report(state: PieceState, answers: list[tuple[Pair, Outcome]]) -> None:
+def _say_report(state: PieceState, answers: list[tuple[PairLine, Outcome]]) -> None:
     right = [a.part for _, a in answers if a.answer is Answer.GO]
     if right:
         say(f"Home: {', '.join(right)}.")

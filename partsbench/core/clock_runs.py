@@ -61,7 +61,7 @@ class ClockRun:
 
 
 @dataclass(frozen=True, slots=True)
-class Doubt:
+class TimeDoubt:
     """Entries of a run whose times are in doubt: those noted after `after` and before `before`."""
 
     run: ClockRun
@@ -80,7 +80,7 @@ def is_break(before: datetime | None, at: datetime) -> bool:
     return before is not None and not before - SLIP <= at <= before + STILL
 
 
-def in_doubt(runs: Sequence[ClockRun], now: datetime) -> tuple[Doubt, ...]:
+def in_doubt(runs: Sequence[ClockRun], now: datetime) -> tuple[TimeDoubt, ...]:
     """The entries whose time from then to `now` is not known, oldest first.
 
     runs: oldest first. The run that `now` goes on with is as right as `now`; going back from it, a
@@ -88,7 +88,7 @@ def in_doubt(runs: Sequence[ClockRun], now: datetime) -> tuple[Doubt, ...]:
     said is believed always, and doubts what stands against it.
     """
     goes_on = bool(runs) and not runs[-1].is_said and not is_break(runs[-1].ended, now)
-    found: list[Doubt] = []
+    found: list[TimeDoubt] = []
     bound = now
     for run in reversed(runs):
         began, _ = run.span
@@ -156,30 +156,30 @@ def _length(length: timedelta) -> str:
     return f"{years} years" if years > 1 else say_duration(length)
 
 
-def _against(run: ClockRun, bound: datetime) -> Doubt | None:
+def _against(run: ClockRun, bound: datetime) -> TimeDoubt | None:
     """What of a run cannot be, if `bound` came after it."""
     if run.began < NO_BOOK_YET:
-        return Doubt(run, Why.TOO_OLD)
+        return TimeDoubt(run, Why.TOO_OLD)
     if run.began > bound + SLIP:
-        return Doubt(run, Why.WENT_BACK)
+        return TimeDoubt(run, Why.WENT_BACK)
     if run.ended > bound + SLIP:
-        return Doubt(run, Why.WENT_BACK, after=bound)
+        return TimeDoubt(run, Why.WENT_BACK, after=bound)
     if run.ended + STILL < bound:
-        return Doubt(run, Why.WENT_ON)
+        return TimeDoubt(run, Why.WENT_ON)
     return None
 
 
-def _against_what_was_said(runs: Sequence[ClockRun], now: datetime) -> list[Doubt]:
+def _against_what_was_said(runs: Sequence[ClockRun], now: datetime) -> list[TimeDoubt]:
     """Runs that stand before something that came earlier and of which the time was said.
 
     A clock that stands before it still runs on as wrong as it did; one that does not was set right
     at a time that the journal does not show.
     """
-    found: list[Doubt] = []
+    found: list[TimeDoubt] = []
     said: datetime | None = None
     for run in runs:
         if run.is_said:
             said = max(said or run.span[1], run.span[1])
         elif said and run.began < said - SLIP and said <= now:
-            found.append(Doubt(run, Why.HAD_GONE_BACK, before=said))
+            found.append(TimeDoubt(run, Why.HAD_GONE_BACK, before=said))
     return found

@@ -12,7 +12,7 @@ from partsbench.paper.layout import Box
 from partsbench.paper.pen import Pen, Point, text_width
 
 
-class Look(StrEnum):
+class ShapeLook(StrEnum):
     """How a shape of the drawing is told from the others, in black only."""
 
     FILLED = "filled"
@@ -24,11 +24,11 @@ class Look(StrEnum):
 
 
 @dataclass(frozen=True, slots=True)
-class Mark:
+class DrawnMark:
     """A shape and its look; `words` are written into it where they fit."""
 
     shape: Shape
-    look: Look
+    look: ShapeLook
     words: str = ""
 
 
@@ -85,7 +85,7 @@ def draw_lines(pen: Pen, drawing: Drawing, at: Placed, thick: float = 0.15) -> N
     pen.boxes(boxes(ShapeKind.HIDDEN), thick=thick * 0.8, dash=thick * 4)
 
 
-def draw_marks(pen: Pen, marks: Iterable[Mark], at: Placed, thick: float = 0.15) -> None:
+def draw_marks(pen: Pen, marks: Iterable[DrawnMark], at: Placed, thick: float = 0.15) -> None:
     """The marked shapes over the lines."""
     for mark in marks:
         box = at.box(mark.shape, SMALLEST_MARK)
@@ -136,20 +136,20 @@ def _crossed(pen: Pen, box: Box, thick: float) -> None:
 
 
 _LOOKS = {
-    Look.FILLED: _filled,
-    Look.OUTLINED: _outlined,
-    Look.HATCHED: _hatched,
-    Look.TICKED: _ticked,
-    Look.DOUBTED: _doubted,
-    Look.CROSSED: _crossed,
+    ShapeLook.FILLED: _filled,
+    ShapeLook.OUTLINED: _outlined,
+    ShapeLook.HATCHED: _hatched,
+    ShapeLook.TICKED: _ticked,
+    ShapeLook.DOUBTED: _doubted,
+    ShapeLook.CROSSED: _crossed,
 }
 
 
-def _words(pen: Pen, box: Box, mark: Mark) -> None:
+def _words(pen: Pen, box: Box, mark: DrawnMark) -> None:
     """The words in the upper left of the shape, as large as they fit; none when too small."""
     wide = text_width(mark.words, 1.0, bold=True)
     size = min(box.height * 0.42, (box.width - 1) * 0.62 / wide, 5.0)
     if size < 1.6:
         return
-    white = mark.look is Look.FILLED
+    white = mark.look is ShapeLook.FILLED
     pen.text(box.x + size * 0.25, box.y + size * 0.95, mark.words, size, bold=True, white=white)

@@ -8,7 +8,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from math import cos, pi, sin
 
-from partsbench.core.sums.drilling import BAR_MM, Holes, Scale, Tile, Tiling, tiling
+from partsbench.core.sums.drilling import BAR_MM, Holes, Scale, SheetTile, Tiling, tiling
 from partsbench.core.sums.fronts import Point
 from partsbench.core.sums.refusal import Refusal
 from partsbench.core.sums.shown import Measures, show_length
@@ -119,7 +119,7 @@ class _Place:
     """Where a point of the front comes to lie on the page of one tile."""
 
     window: Box
-    tile: Tile
+    tile: SheetTile
     scale: Scale
 
     def at(self, x: float, y: float) -> tuple[float, float]:
@@ -139,7 +139,7 @@ def _inside(box: Box) -> tuple[float, float, float, float]:
 
 
 def _head(
-    pen: Pen, content: DrillingContent, pages: DrillingPages, tile: Tile, scale: Scale
+    pen: Pen, content: DrillingContent, pages: DrillingPages, tile: SheetTile, scale: Scale
 ) -> None:
     pen.fill(polygons(outlines(content.code)), MARGIN, MARGIN, MODULE)
     x = MARGIN + SIDE * MODULE + 6
@@ -155,7 +155,7 @@ def _head(
     pen.text(MARGIN, below, content.code, 3.4, bold=True)
 
 
-def _second_line(content: DrillingContent, tiles: Tiling, tile: Tile) -> str:
+def _second_line(content: DrillingContent, tiles: Tiling, tile: SheetTile) -> str:
     pull = f"{printable(content.pull)} · " if content.pull else ""
     page = tile.row * tiles.columns + tile.column + 1
     count = len(tiles.tiles)
@@ -238,7 +238,7 @@ def _circle(radius: float, sides: int = 48) -> list[tuple[float, float]]:
     return [(round(radius * cos(a), 4), round(radius * sin(a), 4)) for a in steps]
 
 
-def _joins(pen: Pen, pages: DrillingPages, tile: Tile, scale: Scale) -> None:
+def _joins(pen: Pen, pages: DrillingPages, tile: SheetTile, scale: Scale) -> None:
     """A line in the middle of each overlap, the same on both pages, and which page lies there."""
     place = _Place(pages.window, tile, scale)
     tiles = {(t.column, t.row): t for t in pages.tiling.tiles}

@@ -9,7 +9,7 @@ from partsbench.core.piece.codes import Family, short_number
 from partsbench.core.piece.drawing import Drawing, Shape, ShapeKind, elevation
 from partsbench.core.piece.parts import FAMILY_NAMES, TIE_ON, Part, where_to_stick
 from partsbench.core.piece.piece import Piece, home_words, opening_words
-from partsbench.paper.drawing import Look, Mark
+from partsbench.paper.drawing import DrawnMark, ShapeLook
 
 UP, FRONT = "up", "front"
 _LYING = frozenset({"on the bottom", "on the underside"})
@@ -32,7 +32,7 @@ class LabelContent:
     stick: str
     arrow: str
     drawing: Drawing
-    marks: tuple[Mark, ...]
+    marks: tuple[DrawnMark, ...]
     title: str = ""
     kind: str = ""
     old_mark: str = ""
@@ -83,7 +83,7 @@ def home_label_of(piece: Piece, number: int, drawing: Drawing | None = None) -> 
         stick=_stick_home(piece, opening is not None),
         arrow=UP,
         drawing=drawing,
-        marks=tuple(Mark(s, Look.FILLED) for s in shapes),
+        marks=tuple(DrawnMark(s, ShapeLook.FILLED) for s in shapes),
         title=piece.title,
         kind=_dweller(occupant),
         is_home=True,
@@ -103,21 +103,26 @@ def home_labels_of(piece: Piece, numbers: Iterable[int] | None = None) -> list[L
     return [home_label_of(piece, number, drawing) for number in chosen]
 
 
-def marks_of(piece: Piece, part: Part, drawing: Drawing) -> tuple[Mark, ...]:
+def marks_of(piece: Piece, part: Part, drawing: Drawing) -> tuple[DrawnMark, ...]:
     """This part's home filled black; what it sits on outlined, where that is another part."""
     shape = drawing.shape_of(piece, part)
     if part.group:
         mates = {drawing.shape_of(piece, p) for p in piece.alike_to(part)}
         own = [s for s in drawing.shapes if s in mates and s.kind is not ShapeKind.CARCASE]
-        return tuple(Mark(s, Look.FILLED) for s in own) or (Mark(shape, Look.OUTLINED),)
+        return tuple(DrawnMark(s, ShapeLook.FILLED) for s in own) or (
+            DrawnMark(shape, ShapeLook.OUTLINED),
+        )
     if shape.kind is ShapeKind.CARCASE:
-        return (Mark(shape, Look.OUTLINED),)
+        return (DrawnMark(shape, ShapeLook.OUTLINED),)
     if shape.kind is ShapeKind.PULL:
         host = next((s for s in drawing.shapes if s.part == part.parent), shape)
-        return (Mark(host, Look.OUTLINED), Mark(shape, Look.FILLED))
+        return (DrawnMark(host, ShapeLook.OUTLINED), DrawnMark(shape, ShapeLook.FILLED))
     if part.family is Family.RUNNER or (part.parent and shape.part != part.short):
-        return (Mark(shape, Look.OUTLINED), Mark(_at_spot(shape, part.home.spot), Look.FILLED))
-    return (Mark(shape, Look.FILLED),)
+        return (
+            DrawnMark(shape, ShapeLook.OUTLINED),
+            DrawnMark(_at_spot(shape, part.home.spot), ShapeLook.FILLED),
+        )
+    return (DrawnMark(shape, ShapeLook.FILLED),)
 
 
 def _at_spot(host: Shape, spot: str) -> Shape:

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime
 from enum import StrEnum
 
+from partsbench.core.naming import ALL, together
 from partsbench.core.piece.drawing import Drawing, Shape, ShapeKind
-from partsbench.paper.drawing import Look, Mark
+from partsbench.paper.drawing import DrawnMark, ShapeLook
 
 DOOR_STRIP = 0.36
 """Share of a door, at its left, that keeps its own number and mark beside what it hides."""
@@ -94,7 +95,7 @@ def verdict(content: ProofContent) -> tuple[bool, str]:
     """Is every part listed here home, and the sentence that says so."""
     counted = [p for p in content.parts if p.back is not Back.STAYS]
     away = [p for p in counted if p.back is Back.MISSING]
-    told = [f"{p.short} {p.why}".strip() for p in away]
+    told = _why_away(away)
     if content.unlisted_away:
         told.append(f"{content.unlisted_away} not listed here")
     if told:
@@ -106,6 +107,18 @@ def verdict(content: ProofContent) -> tuple[bool, str]:
     guessed = sum(p.eliminated for p in counted)
     but = f", {guessed} of them told by elimination, not scanned" if guessed else ""
     return True, f"COMPLETE: {_all(len(counted))} home{but}."
+
+
+def _why_away(away: Sequence[ProofPart]) -> list[str]:
+    """`D5 is out`; of several for one reason `D1–D54 (is out)`."""
+    whys: dict[str, list[str]] = {}
+    for part in away:
+        whys.setdefault(part.why, []).append(part.short)
+    return [
+        f"{shorts[0]} {why}".strip() if len(shorts) == 1 or not why
+        else f"{together(shorts, ALL)} ({why})"
+        for why, shorts in whys.items()
+    ]  # fmt: skip
 
 
 def client_verdict(content: ProofContent) -> str:
@@ -129,7 +142,9 @@ def reservations(content: ProofContent) -> list[str]:
         ("Faces not finished on", unfinished),
         ("Last step recorded against a hold on", insisted),
     ]
-    return [f"{lead}: {', '.join(names)}." for lead, names in told if names] + list(content.notes)
+    return [f"{lead}: {together(names, ALL)}." for lead, names in told if names] + list(
+        content.notes
+    )
 
 
 def proof_drawing(content: ProofContent) -> Drawing:
@@ -147,18 +162,18 @@ def proof_drawing(content: ProofContent) -> Drawing:
     return replace(drawing, shapes=tuple(aside(s) for s in drawing.shapes))
 
 
-def proof_marks(content: ProofContent) -> list[Mark]:
+def proof_marks(content: ProofContent) -> list[DrawnMark]:
     """Every home ticked or crossed in the drawing; pulls are crossed only when they are missing."""
     looks = {p.short: _look(p) for p in content.parts}
     doors = _hiding(content.drawing)
     marks = []
     for shape in proof_drawing(content).shapes:
         look = looks.get(shape.part)
-        if look is None or (shape.kind is ShapeKind.PULL and look is not Look.CROSSED):
+        if look is None or (shape.kind is ShapeKind.PULL and look is not ShapeLook.CROSSED):
             continue
         words = "" if shape.kind in (ShapeKind.PULL, ShapeKind.TOP) else shape.part
         strip = replace(shape, width=shape.width * DOOR_STRIP) if shape in doors else shape
-        marks.append(Mark(strip, look, words))
+        marks.append(DrawnMark(strip, look, words))
     return marks
 
 
@@ -190,12 +205,12 @@ def face_lines(faces: Iterable[ProofFace]) -> list[tuple[str, ProofFace]]:
     return [(", ".join(names), face) for face, names in alike.items()]
 
 
-def _look(part: ProofPart) -> Look | None:
+def _look(part: ProofPart) -> ShapeLook | None:
     if part.back is Back.STAYS:
         return None
     if part.back is Back.MISSING:
-        return Look.CROSSED
-    return Look.DOUBTED if part.eliminated else Look.TICKED
+        return ShapeLook.CROSSED
+    return ShapeLook.DOUBTED if part.eliminated else ShapeLook.TICKED
 
 
 def _all(count: int) -> str:

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from datetime import datetime
 
 from partsbench.core.piece.drawing import Shape, ShapeKind
-from partsbench.paper.drawing import Look, Mark, as_it_is, draw_lines, draw_marks, placed
+from partsbench.paper.drawing import DrawnMark, ShapeLook, as_it_is, draw_lines, draw_marks, placed
 from partsbench.paper.layout import Box
 from partsbench.paper.pen import Pen, all_printable, printable, wrapped
 from partsbench.paper.proof import (
@@ -53,7 +53,7 @@ _CLIENT_DECLARED = (
 
 
 @dataclass(frozen=True, slots=True)
-class Row:
+class SheetRow:
     """Something that stays together on one page: its height in mm, and how to draw it at y."""
 
     height: float
@@ -82,9 +82,9 @@ def proof_sheet(content: ProofContent, paper: str = "a4", *, for_client: bool = 
     return pen.finish()
 
 
-def _paginated(rows: list[Row], room: float, head: Row) -> list[list[Row]]:
+def _paginated(rows: list[SheetRow], room: float, head: SheetRow) -> list[list[SheetRow]]:
     """Rows filled into pages; the head of the table stands again where a page breaks it."""
-    pages: list[list[Row]] = [[]]
+    pages: list[list[SheetRow]] = [[]]
     used = 0.0
     for row in rows:
         if pages[-1] and used + row.height > room:
@@ -97,7 +97,9 @@ def _paginated(rows: list[Row], room: float, head: Row) -> list[list[Row]]:
     return pages
 
 
-def _with_company(before: list[Row], last: list[Row], room: float, head: Row) -> list[list[Row]]:
+def _with_company(
+    before: list[SheetRow], last: list[SheetRow], room: float, head: SheetRow
+) -> list[list[SheetRow]]:
     """The last rows of the table brought over to what else stood alone on a page."""
     moved = before[-WITH_SIGNATURES:]
     stay = before[: len(before) - len(moved)]
@@ -114,9 +116,9 @@ class _Writer:
         self.pen, self.content, self.for_client = pen, content, for_client
         self.width = pen.width - 2 * MARGIN
 
-    def rows(self) -> list[Row]:
+    def rows(self) -> list[SheetRow]:
         content = self.content
-        found = [Row(21.0, self.heading)]
+        found = [SheetRow(21.0, self.heading)]
         complete, sentence = verdict(content)
         if self.for_client:
             told = client_verdict(content)
@@ -125,7 +127,7 @@ class _Writer:
             sentence = told or sentence
         found.append(self.boxed(sentence, complete))
         found += [self.paragraph(told, BODY + 0.4, bold=True) for told in reservations(content)]
-        found += [Row(self.drawing_height, self.drawing), Row(9.0, self.legend)]
+        found += [SheetRow(self.drawing_height, self.drawing), SheetRow(9.0, self.legend)]
         found.append(self.table_head())
         found += [self.part(part) for part in content.parts]
         return [*found, self.ending()]
@@ -148,7 +150,7 @@ class _Writer:
     def line(self, y: float, words: str, size: float, *, bold: bool = False) -> None:
         self.pen.fitted(MARGIN, y, words, size, self.width, bold=bold)
 
-    def boxed(self, words: str, complete: bool) -> Row:
+    def boxed(self, words: str, complete: bool) -> SheetRow:
         """The verdict: framed when all is well, white on black when it is not."""
         size = 5.2
         lines = wrapped(printable(words), size, self.width - 8, bold=True)
@@ -161,16 +163,18 @@ class _Writer:
                 baseline = y + 2.6 + place * size * 1.3
                 self.pen.text(MARGIN + 4, baseline, line, size, bold=True, white=not complete)
 
-        return Row(height + 5, draw)
+        return SheetRow(height + 5, draw)
 
-    def paragraph(self, words: str, size: float, *, bold: bool = False, above: float = 0.0) -> Row:
+    def paragraph(
+        self, words: str, size: float, *, bold: bool = False, above: float = 0.0
+    ) -> SheetRow:
         lines = wrapped(printable(words), size, self.width, bold)
 
         def draw(y: float) -> None:
             for place, line in enumerate(lines, 1):
                 self.pen.text(MARGIN, y + above + place * size * LEADING, line, size, bold=bold)
 
-        return Row(above + len(lines) * size * LEADING + 0.6, draw)
+        return SheetRow(above + len(lines) * size * LEADING + 0.6, draw)
 
     def drawing(self, y: float) -> None:
         drawing = proof_drawing(self.content)
@@ -181,9 +185,9 @@ class _Writer:
     def legend(self, y: float) -> None:
         """Only the marks that the drawing has."""
         words = {
-            Look.TICKED: "home",
-            Look.DOUBTED: "home, told by elimination",
-            Look.CROSSED: "not home",
+            ShapeLook.TICKED: "home",
+            ShapeLook.DOUBTED: "home, told by elimination",
+            ShapeLook.CROSSED: "not home",
         }
         have = {mark.look for mark in proof_marks(self.content)}
         x = MARGIN
@@ -191,19 +195,19 @@ class _Writer:
             if look in have:
                 sample = Shape(ShapeKind.OPENING, x, y + 0.5, 7, 5)
                 self.pen.boxes([(sample.x, sample.y, sample.width, sample.height)])
-                draw_marks(self.pen, [Mark(sample, look)], as_it_is(), 0.2)
+                draw_marks(self.pen, [DrawnMark(sample, look)], as_it_is(), 0.2)
                 self.pen.text(x + 8.5, y + 4.2, told, BODY)
                 x += 14 + len(told) * BODY * 0.55
 
-    def table_head(self) -> Row:
+    def table_head(self) -> SheetRow:
         def draw(y: float) -> None:
             for column, head in enumerate(_CLIENT_HEADS if self.for_client else _HEADS):
                 self.cell(column, y + BODY * 1.2, head, bold=True)
             self.pen.line((MARGIN, y + BODY * 1.7), (MARGIN + self.width, y + BODY * 1.7), 0.3)
 
-        return Row(BODY * 2, draw)
+        return SheetRow(BODY * 2, draw)
 
-    def part(self, part: ProofPart) -> Row:
+    def part(self, part: ProofPart) -> SheetRow:
         """One part: a line of the table, and a line for each different thing its faces got."""
         faces = [
             line
@@ -222,7 +226,7 @@ class _Writer:
             end = y + (len(faces) + 1) * step + 1.2
             self.pen.line((MARGIN, end), (MARGIN + self.width, end), 0.08)
 
-        return Row((len(faces) + 1) * step + 1.6, draw, in_table=True)
+        return SheetRow((len(faces) + 1) * step + 1.6, draw, in_table=True)
 
     def cell(self, column: int, y: float, words: str, *, bold: bool) -> None:
         left = _COLUMNS[column]
@@ -237,7 +241,7 @@ class _Writer:
             self.pen.line((x, y + ROOM_TO_SIGN), (x + half, y + ROOM_TO_SIGN), 0.3)
             self.pen.text(x, y + ROOM_TO_SIGN + 4, f"{who}: name, signature, date", BODY)
 
-    def ending(self) -> Row:
+    def ending(self) -> SheetRow:
         """What is declared, and the signatures under it: never one without the other."""
         words = _CLIENT_DECLARED if self.for_client else _DECLARED
         declared = self.paragraph(words, BODY, above=4.0)
@@ -246,7 +250,7 @@ class _Writer:
             declared.draw(y)
             self.signatures(y + declared.height)
 
-        return Row(declared.height + SIGNATURES, draw)
+        return SheetRow(declared.height + SIGNATURES, draw)
 
     def foot(self, number: int, pages: int) -> None:
         y = self.pen.height - MARGIN

@@ -27,7 +27,7 @@ from partsbench.paper.pen import (
     printable,
     text_width,
 )
-from partsbench.paper.sheets import Cell, Stock, cells, cut_positions
+from partsbench.paper.sheets import LabelSpot, Stock, cells, cut_positions
 from partsbench.paper.symbol import QUIET, outlines
 
 FOOTER_ROOM = 7.0
@@ -45,17 +45,6 @@ class Run:
     contents: tuple[LabelContent, ...]
     stock: Stock
     start: int = 1
-
-
-def label_sheet(
-    contents: Sequence[LabelContent],
-    stock: Stock,
-    start: int = 1,
-    offset: tuple[float, float] = (0.0, 0.0),
-    note: str = "",
-) -> bytes | PaperFault:
-    """The labels as PDF pages, from label `start` of the first sheet on."""
-    return label_sheets([Run(tuple(contents), stock, start)], offset, note)
 
 
 def label_sheets(
@@ -127,7 +116,7 @@ def layout_of(content: LabelContent, stock: Stock) -> Layout | PaperFault:
     return layout_for(*size, wide, rows, head, aspect)
 
 
-def _page_of(label: tuple[Cell, LabelContent, Layout, int]) -> int:
+def _page_of(label: tuple[LabelSpot, LabelContent, Layout, int]) -> int:
     return label[0].page
 
 

@@ -66,7 +66,7 @@ class Stock:
 
 
 @dataclass(frozen=True, slots=True)
-class Cell:
+class LabelSpot:
     """Where a label lies: page from 1, and its top left corner in mm."""
 
     page: int
@@ -171,7 +171,7 @@ def offset_fault(offset: tuple[float, float]) -> PaperFault | None:
 
 def cells(
     stock: Stock, count: int, start: int = 1, offset: tuple[float, float] = (0.0, 0.0)
-) -> list[Cell] | PaperFault:
+) -> list[LabelSpot] | PaperFault:
     """A cell for each of `count` labels, row by row, from label `start` of the first page on."""
     if not 1 <= start <= stock.per_page:
         return PaperFault(
@@ -186,7 +186,7 @@ def cells(
         row, column = divmod(on_page, stock.columns)
         x = stock.left + column * stock.pitch_x + offset[0]
         y = stock.top + row * stock.pitch_y + offset[1]
-        found.append(Cell(page + 1, x, y))
+        found.append(LabelSpot(page + 1, x, y))
     return found
 
 

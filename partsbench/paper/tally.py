@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from partsbench.core.piece.drawing import Drawing
-from partsbench.paper.drawing import Mark, draw_lines, draw_marks, placed
+from partsbench.paper.drawing import DrawnMark, draw_lines, draw_marks, placed
 from partsbench.paper.layout import Box
 from partsbench.paper.pen import Pen, polygons, printable, wrapped
 from partsbench.paper.proof_sheet import PAPERS
@@ -28,7 +28,7 @@ class StripLine:
 
     number: str
     faces: str
-    marks: tuple[Mark, ...] = ()
+    marks: tuple[DrawnMark, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -39,7 +39,7 @@ _LIKE_A_CODE = re.compile(r"[0-9A-Z]{0,4}|[0-9A-Z]{4}[^0-9A-Z][0-9A-Z]{0,4}", re
 
 
 @dataclass(frozen=True, slots=True)
-class Key:
+class KeyStroke:
     """One key: its character, when it was struck (seconds, monotonic), and the window's own event.
 
     `at` should be the time stamp of the event, not of its handling: a busy window must not make
@@ -60,13 +60,13 @@ class Scan:
 
 
 @dataclass(frozen=True, slots=True)
-class Answer:
+class KeysHeard:
     """What to do now: first `replay` these keys as typing, then act on `scans`.
 
     `taken` says that the key just fed must not go on to the field or button with the focus.
     """
 
-    replay: tuple[Key, ...] = ()
+    replay: tuple[KeyStroke, ...] = ()
     scans: tuple[Scan, ...] = ()
     taken: bool = False
 
@@ -86,8 +86,8 @@ class BurstReader:
     Before any other key (arrows, shortcuts) or a change of window the caller uses `settle`.
     """
 
-    _held: list[Key] = field(default_factory=list)
-    _repeating: Key | None = None
+    _held: list[KeyStroke] = field(default_factory=list)
+    _repeating: KeyStroke | None = None
     _scan_ended: float | None = None
 
     @property
@@ -95,7 +95,7 @@ class BurstReader:
         """When the held keys are due (same clock as the keys); None while nothing is held."""
         return self._held[-1].at + self._patience() if self._held else None
 
-    def feed(self, key: Key) -> Answer:
+    def feed(self, key: KeyStroke) -> KeysHeard:
         """Take in one key."""
         before = self.expire(key.at)
         if key.character in SUFFIXES:
@@ -103,39 +103,39 @@ class BurstReader:
         self._scan_ended = None
         if self._is_held_down(key):
             self._repeating = key
-            return Answer(before.replay, before.scans)
+            return KeysHeard(before.replay, before.scans)
         self._repeating = None
         self._held.append(key)
         if len(self._held) == HELD_KEY_RUN and len({k.character for k in self._held}) == 1:
             self._repeating, replay = key, tuple(self._held)
             self._held.clear()
-            return Answer(before.replay + replay, before.scans, taken=True)
-        return Answer(before.replay, before.scans, taken=True)
+            return KeysHeard(before.replay + replay, before.scans, taken=True)
+        return KeysHeard(before.replay, before.scans, taken=True)
 
-    def expire(self, now: float) -> Answer:
+    def expire(self, now: float) -> KeysHeard:
         """Give out what is due at `now`."""
         due = self.deadline
-        return self.settle() if due is not None and now > due else Answer()
+        return self.settle() if due is not None and now > due else KeysHeard()
 
-    def settle(self) -> Answer:
+    def settle(self) -> KeysHeard:
         """Give out whatever is held, without waiting."""
         run, self._held = self._held, []
         if not run:
-            return Answer()
+            return KeysHeard()
         replay, scans = _sort_out(run)
         if scans and run[-1] not in replay[-1:]:
             self._scan_ended = run[-1].at
-        return Answer(tuple(replay), tuple(scans))
+        return KeysHeard(tuple(replay), tuple(scans))
 
-    def _suffix(self, key: Key, before: Answer) -> Answer:
+    def _suffix(self, key: KeyStroke, before: KeysHeard) -> KeysHeard:
         self._repeating = None
         now = self.settle()
         late = self._scan_ended is not None and key.at - self._scan_ended <= SUFFIX_GRACE
         if not late:
             self._scan_ended = None
-        return Answer(before.replay + now.replay, before.scans + now.scans, taken=late)
+        return KeysHeard(before.replay + now.replay, before.scans + now.scans, taken=late)
 
-    def _is_held_down(self, key: Key) -> bool:
+    def _is_held_down(self, key: KeyStroke) -> bool:
         last = self._repeating
         return (
             last is not None
@@ -151,7 +151,7 @@ class BurstReader:
         return PATIENT_GAP if _LIKE_A_CODE.fullmatch(text) else FAST_GAP
 
 
-def _sort_out(run: list[Key]) -> tuple[list[Key], list[Scan]]:
+def _sort_out(run: list[KeyStroke]) -> tuple[list[KeyStroke], list[Scan]]:
     """A fast run as the keys that a person typed and the scans among them."""
     if len(run) < SHORTEST_SCAN:
         return run, []
@@ -162,12 +162,12 @@ def _sort_out(run: list[Key]) -> tuple[list[Key], list[Scan]]:
     return [], [Scan(text, parse_scan(text))]
 
 
-def _codes_in(run: list[Key]) -> tuple[list[Key], list[Scan]]:
+def _codes_in(run: list[KeyStroke]) -> tuple[list[KeyStroke], list[Scan]]:
     """Whole codes in a run, left to right, and the keys that belong to none."""
     text = "".join(k.character for k in run)
     if _SYMBOLOGY.match(text):
         return [], [Scan(text, parse_scan(text))]
-    stray: list[Key] = []
+    stray: list[KeyStroke] = []
     scans: list[Scan] = []
     place = 0
     while place < len(run):

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import threading
 import warnings
-from collections.abc import Collection, Generator, Iterator
+from collections.abc import Callable, Collection, Generator, Iterator
 from io import BytesIO
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -36,14 +36,26 @@ LEAST_CONTRAST = 4
 _PDFIUM = threading.Lock()
 
 
-def read_file(path: Path, book: Collection[str] = (), dpi: int = PDF_DPI) -> list[Found]:
-    """The codes in a picture or PDF file, told apart by content. ReadingError names the file."""
+Heard = Callable[[int], None]
+
+
+def _nobody(_: int) -> None:
+    """Nobody hears how far it is."""
+
+
+def read_file(
+    path: Path, book: Collection[str] = (), dpi: int = PDF_DPI, heard: Heard = _nobody
+) -> list[Found]:
+    """The codes in a picture or PDF file, told apart by content. ReadingError names the file.
+
+    `heard` is told the number of each page of a PDF before it is looked at.
+    """
     data = files.read(path, LARGEST_FILE)
     if isinstance(data, files.FileFault):
         raise ReadingError(data.sentence.rstrip("."))
     try:
         if b"%PDF-" in data[:1024]:
-            return read_pdf(data, book, dpi)
+            return read_pdf(data, book, dpi, heard)
         return read_picture(data, book)
     except ReadingError as error:
         raise ReadingError(f"{path}: {error}") from error
@@ -63,10 +75,16 @@ def read_plainly(source: Path | bytes | Image) -> list[Found]:
     return [found for page, grey in frames for found in decode(grey, page, How.PLAIN)]
 
 
-def read_pdf(source: Path | bytes, book: Collection[str] = (), dpi: int = PDF_DPI) -> list[Found]:
+def read_pdf(
+    source: Path | bytes,
+    book: Collection[str] = (),
+    dpi: int = PDF_DPI,
+    heard: Heard = _nobody,
+) -> list[Found]:
     """The codes on all pages of a PDF, drawn at `dpi`. ReadingError if it cannot be drawn."""
     found: list[Found] = []
     for page, grey in enumerate(pdf_pages(source, dpi), start=1):
+        heard(page)
         found += read_grey(grey, book, page)
     return found
 

@@ -58,7 +58,7 @@ def read_ruined(grey: Image, book: Collection[str] = (), page: int = 1) -> list[
                 return [_found(seen, net, reading.code, how, page) for net in seen.nets]
         sights.append(sight)
     pairs = [pair for n, sight in enumerate(sights) for pair in _pairs(sight, sights[:n])]
-    return _against_book([*sights, *pairs], soft.Book.of(book), page) if book else []
+    return _against_book([*sights, *pairs], soft.KnownCodes.of(book), page) if book else []
 
 
 def _nets(grey: Image) -> Iterator[Net]:
@@ -111,7 +111,7 @@ def _gap(one: Net, other: Net) -> float:
     return float(np.hypot(*away[0])) / one.module
 
 
-def _against_book(sights: list[Sight], book: soft.Book, page: int) -> list[Found]:
+def _against_book(sights: list[Sight], book: soft.KnownCodes, page: int) -> list[Found]:
     """The code of the book that agrees best with any sight, if it stands out clearly."""
     best: tuple[float, Sight, Code] | None = None
     for sight in sights:

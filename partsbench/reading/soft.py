@@ -50,7 +50,7 @@ _BEST_TRIED = 60
 
 
 @dataclass(frozen=True, slots=True)
-class Reading:
+class CodeReading:
     """The best code for what was seen: agreement and lead over the next one, in deviations."""
 
     text: str
@@ -97,7 +97,7 @@ def _looks(net: Net) -> NDArray[np.float64]:
     return np.stack([*columns, np.ones(len(middle))], axis=1)
 
 
-def best_reading(dark: Array) -> Reading | None:
+def best_reading(dark: Array) -> CodeReading | None:
     """The code that agrees best with what is seen, out of those that are likely at all."""
     found: dict[str, tuple[float, Code]] = {}
     for score, data in _likely(_seen_bits(dark)):
@@ -111,18 +111,18 @@ def best_reading(dark: Array) -> Reading | None:
         return None
     (text, (score, code)), *others = found.items()
     lead = score - others[0][1][0] if others else score
-    return Reading(text, code, score, lead)
+    return CodeReading(text, code, score, lead)
 
 
 @dataclass(frozen=True, slots=True)
-class Book:
+class KnownCodes:
     """The codes of a book, ready to be compared with what is seen."""
 
     codes: tuple[Code, ...]
     signs: NDArray[np.float64]
 
     @classmethod
-    def of(cls, texts: Collection[str]) -> Book:
+    def of(cls, texts: Collection[str]) -> KnownCodes:
         """Those of the texts that are codes."""
         parsed = [(text, parse_code(text)) for text in texts]
         codes = tuple(code for text, code in parsed if isinstance(code, Code) and str(code) == text)
@@ -132,7 +132,7 @@ class Book:
         return cls(codes, 1.0 - 2.0 * turned)
 
 
-def best_of(dark: Array, book: Book) -> Guess | None:
+def best_of(dark: Array, book: KnownCodes) -> Guess | None:
     """The code of the book that agrees best, if it leads the next one clearly.
 
     A code that has nothing to do with the symbol agrees by so many deviations as a sum of random

@@ -47,7 +47,7 @@ class Views:
     close: View | None = None
 
 
-class Placed(Protocol):
+class FoundOnPage(Protocol):
     """Something found on a page."""
 
     @property
@@ -56,7 +56,7 @@ class Placed(Protocol):
     def corners(self) -> Corners: ...
 
 
-def views_of(source: Path | bytes, found: Iterable[Placed]) -> Views:
+def views_of(source: Path | bytes, found: Iterable[FoundOnPage]) -> Views:
     """Views for what was found in a picture or PDF file that could be read."""
     first: dict[int, Corners] = {}
     for one in found:

@@ -34,7 +34,7 @@ from partsbench.services.bench_words import (
     which_side,
 )
 from partsbench.services.choosing import Choice, Wish, choose, urgent
-from partsbench.services.identify import Known, identify
+from partsbench.services.identify import KnownLabel, identify
 from partsbench.services.marking import Doing, fix_numbers, follow_tape, mark
 from partsbench.services.shop import Shop, writing
 from partsbench.services.state import FaceState, PartState, part_state
@@ -53,7 +53,7 @@ __all__ = ["fix_numbers", "look", "record", "send_back", "stated"]
 
 def look(
     shop: Shop,
-    text: str | Known,
+    text: str | KnownLabel,
     *,
     here: str = "",
     at: datetime | None = None,
@@ -112,7 +112,7 @@ def _when(mark: StoredMark) -> datetime:
 @writing
 def record(
     shop: Shop,
-    text: str | Known,
+    text: str | KnownLabel,
     *,
     here: str = "",
     at: datetime | None = None,
@@ -210,7 +210,7 @@ def confirmed_note(checks: Sequence[Finding]) -> str:
     return f"confirmed: {' '.join(f.reason for f in checks)}" if checks else ""
 
 
-def _held(known: Known, on: Ground, found: Choice, left: Sequence[Finding]) -> Outcome:
+def _held(known: KnownLabel, on: Ground, found: Choice, left: Sequence[Finding]) -> Outcome:
     """The refusal, with the holds that are left; those that a reason lifted already are out."""
     first = shown(known, on.state, found.faces, found.step)
     assert known.part is not None
@@ -225,7 +225,7 @@ def _held(known: Known, on: Ground, found: Choice, left: Sequence[Finding]) -> O
     )
 
 
-def _unconfirmed(known: Known, on: Ground, found: Choice) -> Outcome:
+def _unconfirmed(known: KnownLabel, on: Ground, found: Choice) -> Outcome:
     """The question before the first record of a batch: what has to be so."""
     assert known.part is not None
     said = answers.worded(shown(known, on.state, found.faces, found.step), found.said)
@@ -242,7 +242,7 @@ def _unconfirmed(known: Known, on: Ground, found: Choice) -> Outcome:
 
 
 def _recorded(
-    shop: Shop, known: Known, found: Choice, skip: bool, when: datetime, then: Wish
+    shop: Shop, known: KnownLabel, found: Choice, skip: bool, when: datetime, then: Wish
 ) -> Outcome:
     """What was recorded, and the answer, as of now, for what is next."""
     did = f": left out {found.step.name}" if skip else f" {found.step.did}"
@@ -255,7 +255,7 @@ def _recorded(
     )
 
 
-def _with_next(shop: Shop, known: Known, did: str, wish: Wish) -> Outcome:
+def _with_next(shop: Shop, known: KnownLabel, did: str, wish: Wish) -> Outcome:
     """The outcome of a record: what was done, what is next, and whether that may be done now.
 
     Of the one face that was asked for, if one was.
@@ -284,7 +284,7 @@ def _with_next(shop: Shop, known: Known, did: str, wish: Wish) -> Outcome:
 @writing
 def send_back(
     shop: Shop,
-    text: str | Known,
+    text: str | KnownLabel,
     step: str,
     reason: str,
     *,

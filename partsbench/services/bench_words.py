@@ -14,12 +14,12 @@ from partsbench.core.piece.codes import Family, short_number
 from partsbench.core.piece.piece import Piece, home_words, opening_words
 from partsbench.core.shown_times import time_of_day
 from partsbench.services.choosing import Urgent
-from partsbench.services.identify import Known
+from partsbench.services.identify import KnownLabel
 from partsbench.services.state import FaceState, PartState
 
 
 def shown(
-    known: Known, state: PartState, lane: tuple[FaceState, ...], step: Step | None = None
+    known: KnownLabel, state: PartState, lane: tuple[FaceState, ...], step: Step | None = None
 ) -> Outcome:
     """What a part is, where it lives, and the step that is next on the faces of `lane`."""
     assert known.part is not None
@@ -138,7 +138,7 @@ def home_shown(piece: Piece, number: int) -> Outcome:
     )
 
 
-def refusal(known: Known, sentence: str, faces: tuple[str, ...] = ()) -> Outcome:
+def refusal(known: KnownLabel, sentence: str, faces: tuple[str, ...] = ()) -> Outcome:
     return Outcome(
         Answer.STOP,
         Tone.REFUSED,

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 
 from partsbench.core import clock_runs as rules
-from partsbench.core.clock_runs import Doubt, Why
+from partsbench.core.clock_runs import TimeDoubt, Why
 from partsbench.core.finish.holds import SAY_WHEN
 from partsbench.core.journal_lines import JournalLine
 from partsbench.core.outcomes import Done, Refused
@@ -42,7 +42,7 @@ class TimeQuestion:
         return f"{these} in doubt: {self.why}. When was it: {self.last.sentence} (noted {when})?"
 
 
-def doubts(shop: Shop) -> tuple[Doubt, ...]:
+def doubts(shop: Shop) -> tuple[TimeDoubt, ...]:
     """What of the journal is in doubt as things stand now."""
     return rules.in_doubt(rows.runs(shop.book), shop.clock())
 

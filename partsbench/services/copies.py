@@ -154,7 +154,8 @@ def before_large_change(shop: Shop) -> None:
 def _age_words(latest: KeptCopy, now: datetime) -> str:
     days = (now - latest.at).days
     lead = "It is old: the" if now - latest.at > OLD_AFTER else "The"
-    return f"{lead} last good copy is of {latest.at.astimezone():%d %b %Y}, {days} days ago."
+    ago = {0: "today", 1: "a day ago"}.get(days, f"{days} days ago")
+    return f"{lead} last good copy is of {latest.at.astimezone():%d %b %Y}, {ago}."
 
 
 def standing(shop: Shop) -> str:
@@ -209,6 +210,7 @@ def restore(path: Path, copy: Path, clock: Callable[[], datetime], who: str = ""
 
     The book must be closed in this program.
     """
+    path = files.itself(path)
     try:
         if path.exists() and copy.exists() and path.samefile(copy):
             return Refused(f"{copy} is the book itself.")

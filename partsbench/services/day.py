@@ -20,7 +20,7 @@ from partsbench.services.blocking import open_words
 from partsbench.services.choosing import SOON
 from partsbench.services.clock_doubt import clock_words, doubt_words
 from partsbench.services.clocks import Group, distinct, groups_of
-from partsbench.services.ends import Ends, at_best
+from partsbench.services.ends import FaceEnds, at_best
 from partsbench.services.hours import MORNING, hours_of, now_words
 from partsbench.services.order_today import order_words
 from partsbench.services.shop import Shop
@@ -110,7 +110,7 @@ def day(
     states = [s for tag in tags or in_hand(shop, now) if (s := _state(shop, tag))]
     own, waits, hours = work.own_times(shop, now), answers.waits_of(shop, now), hours_of(shop)
     clocks: list[Group] = []
-    best_ends = Ends(waits, own, hours)
+    best_ends = FaceEnds(waits, own, hours)
     ends: dict[str, datetime] = {}
     for state in states:
         groups = groups_of(shop, state, now, own)
@@ -142,7 +142,7 @@ def day(
 
 
 def _notes(
-    shop: Shop, states: Sequence[PieceState], now: datetime, best_ends: Ends
+    shop: Shop, states: Sequence[PieceState], now: datetime, best_ends: FaceEnds
 ) -> Iterator[str]:
     """What the hours say, what is to be ordered today, and what must not be closed yet."""
     if words := now_words(best_ends.hours, now):
@@ -198,7 +198,7 @@ def _if_done(
     mine: Mapping[str, Progress],
     now: datetime,
     tomorrow: datetime,
-    best_ends: Ends,
+    best_ends: FaceEnds,
 ) -> Iterator[tuple[tuple[str, ...], datetime]]:
     """The end when these faces get their next step tonight, or the next two…; all else waits.
 
@@ -227,7 +227,7 @@ def _ranked(
     groups: Sequence[Group],
     ends: Mapping[str, datetime],
     now: datetime,
-    best_ends: Ends,
+    best_ends: FaceEnds,
 ) -> list[Task]:
     """Closing windows first, then what its piece waits for longest, then what is on most faces."""
     tasks = []

@@ -30,7 +30,7 @@ from partsbench.services import (
     tries,
 )
 from partsbench.services.closing import too_soon
-from partsbench.services.identify import Known, identify
+from partsbench.services.identify import KnownLabel, identify
 from partsbench.services.shop import Shop
 from partsbench.services.state import piece_state
 from partsbench.services.sums import hours
@@ -48,7 +48,7 @@ class AtHand:
 
     shop: Shop
     state: State
-    known: dict[str, Known]
+    known: dict[str, KnownLabel]
 
     @property
     def here(self) -> str:
@@ -63,7 +63,7 @@ class AtHand:
         """The mix in hand."""
         return cup_in_hand(self.shop, self.state)
 
-    def meant(self, code: str) -> str | Known:
+    def meant(self, code: str) -> str | KnownLabel:
         """What was read of that label for this event; the label itself when it was not."""
         return self.known.get(code, code)
 
@@ -211,7 +211,7 @@ def _piece(s: AtHand, act: Act) -> Told:
 
 def _at_work(s: AtHand, act: Act) -> tuple[Said, Took]:
     known = identify(s.shop, act.code)
-    if not isinstance(known, Known):
+    if not isinstance(known, KnownLabel):
         return known, Took()
     piece = known.piece
     said = f"{piece.codename} {piece.tag} is at work."
@@ -355,7 +355,7 @@ def _rest(s: AtHand, act: Act) -> Said:
 def _short(s: AtHand, code: str) -> str:
     """`D4` for a label of the piece at work."""
     known = s.meant(code)
-    if isinstance(known, Known):
+    if isinstance(known, KnownLabel):
         return known.part.short if known.part else short_number(Family.HOME, known.home)
     read = parse_code(known)
     return known if isinstance(read, CodeFault) else read.short

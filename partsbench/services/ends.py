@@ -11,14 +11,14 @@ from partsbench.core.finish.progress import Progress
 from partsbench.core.finish.schedule import Network, Schedule, schedule
 from partsbench.core.finish.steps import FinishPath
 from partsbench.core.finish.stn import Impossible
-from partsbench.core.finish.waits import Shop as Waits
+from partsbench.core.finish.waits import WaitFigures as Waits
 from partsbench.services import answers, work
 from partsbench.services.clocks import Group, distinct
 from partsbench.services.hours import hours_of
 from partsbench.services.shop import Shop
 
 
-class Ends:
+class FaceEnds:
     """Without an order across seams no face waits for another, so each is planned alone."""
 
     def __init__(self, waits: Waits, own: Own, hours: Hours = ANY_TIME) -> None:
@@ -72,6 +72,6 @@ class Ends:
         return max(ends, default=None)
 
 
-def at_best(shop: Shop, now: datetime) -> Ends:
+def at_best(shop: Shop, now: datetime) -> FaceEnds:
     """Ends by the shop's own figures: its tins, its air, its pace, its hours."""
-    return Ends(answers.waits_of(shop, now), work.own_times(shop, now), hours_of(shop))
+    return FaceEnds(answers.waits_of(shop, now), work.own_times(shop, now), hours_of(shop))

@@ -16,7 +16,7 @@ from partsbench.services.bench import fix_numbers
 from partsbench.services.shop import Shop, writing
 from partsbench.services.sums import shipped
 from partsbench.services.sums.census import expected
-from partsbench.services.sums.ground import Ground, ground, named
+from partsbench.services.sums.ground import SumGround, ground, named
 from partsbench.store import figures
 from partsbench.store.journal import change
 
@@ -52,7 +52,7 @@ def _old_finish(shop: Shop, piece: Piece) -> FirstThing:
     return FirstThing("old-finish", "Old finish and its test", told or unknown, bool(said))
 
 
-def _wood(shop: Shop, on: Ground) -> FirstThing:
+def _wood(shop: Shop, on: SumGround) -> FirstThing:
     names = []
     for (family, number), (key, _) in figures.woods(shop.book, on.key).items():
         wood = find_wood(shipped.woods(), key)
@@ -62,7 +62,7 @@ def _wood(shop: Shop, on: Ground) -> FirstThing:
     return FirstThing("wood", "The wood", ", ".join(names) or unknown, bool(names))
 
 
-def _hardware(shop: Shop, on: Ground) -> FirstThing:
+def _hardware(shop: Shop, on: SumGround) -> FirstThing:
     wanted = sum(sum(kinds.values()) for kinds in expected(on.piece).values())
     counted = sum(row.count for row in figures.hardware(shop.book, on.key))
     told = f"{counted} of {wanted} counted" if counted else f"{wanted} to count: none counted yet"

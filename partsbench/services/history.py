@@ -15,7 +15,7 @@ from partsbench.services.state import part_state
 from partsbench.store import journal, records, taking_back
 from partsbench.store import pieces as piece_rows
 from partsbench.store.journal import Change, change
-from partsbench.store.records import MoveKind, Movement
+from partsbench.store.records import MoveKind, PartMove
 
 
 def history(
@@ -124,7 +124,7 @@ def correct(shop: Shop, tag: str, wrong: str, right: str) -> Done | Refused:
     return Done(f"{sentence}.", tag)
 
 
-def _seated(piece: Piece, part: Part, moved: Movement) -> dict[str, Any]:
+def _seated(piece: Piece, part: Part, moved: PartMove) -> dict[str, Any]:
     """What a movement into a home becomes when it was another part that went there.
 
     A home that was scanned stays as it was scanned; one taken for granted is the part's own.

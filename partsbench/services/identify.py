@@ -16,7 +16,7 @@ from partsbench.store import records
 
 
 @dataclass(frozen=True, slots=True)
-class Known:
+class KnownLabel:
     """A label of this book: its piece, and the part or the home it stands for."""
 
     piece: Piece
@@ -24,13 +24,13 @@ class Known:
     home: int = 0
 
 
-def identify(shop: Shop, text: str | Known, here: str = "") -> Known | Outcome:
+def identify(shop: Shop, text: str | KnownLabel, here: str = "") -> KnownLabel | Outcome:
     """What a scanned or typed text stands for; the answer to give when it stands for nothing.
 
     `here` is the tag of the piece at work: within it `D5` is enough, and a part of another job
     is answered as such. What is known already is handed back.
     """
-    if isinstance(text, Known):
+    if isinstance(text, KnownLabel):
         return text
     code = parse_code(text)
     if code is CodeFault.SHAPE and here and parse_short(text):
@@ -42,7 +42,7 @@ def identify(shop: Shop, text: str | Known, here: str = "") -> Known | Outcome:
         if isinstance(short, Refused):
             return Outcome(Answer.STOP, Tone.UNKNOWN, short.sentence, code=text)
         assert piece is not None
-        return Known(piece, piece.part(short))
+        return KnownLabel(piece, piece.part(short))
     if isinstance(code, CodeFault):
         return _no_code(text, code)
     if is_reserved(code.tag):
@@ -66,26 +66,26 @@ def identify(shop: Shop, text: str | Known, here: str = "") -> Known | Outcome:
     return _replaced(shop, found, code) or _foreign(shop, found, here, code) or found
 
 
-def _home_named(piece: Piece, text: str) -> Known | None:
+def _home_named(piece: Piece, text: str) -> KnownLabel | None:
     """The home that a typed `H3` means."""
     short = parse_short(text)
     if short is None or short[0] is not Family.HOME or short[1] not in _homes(piece):
         return None
-    return Known(piece, home=short[1])
+    return KnownLabel(piece, home=short[1])
 
 
 def _homes(piece: Piece) -> set[int]:
     return {o.number for o in piece.front.openings} | {c.number for c in piece.corners}
 
 
-def _labelled(piece: Piece, code: Code) -> Known | None:
+def _labelled(piece: Piece, code: Code) -> KnownLabel | None:
     if code.family is Family.HOME:
-        return Known(piece, home=code.number) if code.number in _homes(piece) else None
+        return KnownLabel(piece, home=code.number) if code.number in _homes(piece) else None
     part = piece.numbered(code.family, code.number)
-    return Known(piece, part) if part else None
+    return KnownLabel(piece, part) if part else None
 
 
-def _replaced(shop: Shop, known: Known, code: Code) -> Outcome | None:
+def _replaced(shop: Shop, known: KnownLabel, code: Code) -> Outcome | None:
     """The answer when a newer label was printed, or the part is no longer there."""
     current = known.part.generation if known.part else dict(known.piece.home_generations).get(
         known.home, "A"
@@ -134,7 +134,7 @@ def _replaced(shop: Shop, known: Known, code: Code) -> Outcome | None:
     )
 
 
-def _foreign(shop: Shop, known: Known, here: str, code: Code) -> Outcome | None:
+def _foreign(shop: Shop, known: KnownLabel, here: str, code: Code) -> Outcome | None:
     """The answer when the label belongs to another piece than the one at work."""
     if not here or known.piece.tag == here:
         return None
@@ -159,7 +159,7 @@ def _same_job(mine: Piece | None, other: Piece) -> bool:
     return mine is not None and mine.codename == other.codename
 
 
-def _home_place(known: Known) -> str:
+def _home_place(known: KnownLabel) -> str:
     opening = known.piece.front.opening(known.home)
     return opening_words(known.piece.front, opening) if opening else f"corner {known.home}"
 

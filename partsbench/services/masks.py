@@ -25,7 +25,7 @@ from partsbench.core.finish.progress import Progress
 from partsbench.core.finish.sheets import full_name
 from partsbench.core.finish.situation import Situation
 from partsbench.core.finish.steps import Operation, Step
-from partsbench.core.finish.waits import Shop as Waits
+from partsbench.core.finish.waits import WaitFigures as Waits
 from partsbench.core.outcomes import Answer, Done, Outcome, Refused, Tone
 from partsbench.core.piece.piece import Piece
 from partsbench.core.piece.surfaces import Sizes, seams_of_part

@@ -13,7 +13,7 @@ from partsbench.core.finish.loops import Loop
 from partsbench.core.finish.products import FILM, Ready
 from partsbench.core.finish.progress import Progress
 from partsbench.core.finish.steps import Operation, Step
-from partsbench.core.finish.waits import Shop as Waits
+from partsbench.core.finish.waits import WaitFigures as Waits
 from partsbench.core.piece.codes import Family, short_number
 from partsbench.core.piece.parts import HomeKind, Part
 from partsbench.core.piece.piece import Piece

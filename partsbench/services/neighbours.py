@@ -17,7 +17,7 @@ from partsbench.services.state import PartState, Where
 from partsbench.store import pieces as piece_rows
 from partsbench.store import records
 from partsbench.store.facts import Facts
-from partsbench.store.records import MoveKind, Movement
+from partsbench.store.records import MoveKind, PartMove
 
 COMES_OUT = frozenset({Family.DRAWER, Family.DOOR})
 
@@ -73,7 +73,7 @@ def _sits(state: PartState) -> bool:
 
 
 def _placed(
-    shop: Shop, piece: Piece, known: Facts, found: list[Meeting], moves: Iterable[Movement]
+    shop: Shop, piece: Piece, known: Facts, found: list[Meeting], moves: Iterable[PartMove]
 ) -> list[Neighbour]:
     latest = {m.part: m for m in moves}
     told = []

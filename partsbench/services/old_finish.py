@@ -114,7 +114,7 @@ def _fault(said: Saying) -> str:
 
 
 @dataclass(frozen=True, slots=True)
-class Known:
+class KnownFinish:
     """What is known of some faces that get a finish, by the words of the rules."""
 
     lead: Lead
@@ -133,7 +133,7 @@ class Known:
         return f"{', '.join(self.names)}: {self.lead}{way}."
 
 
-def known(shop: Shop, piece: Piece) -> list[Known]:
+def known(shop: Shop, piece: Piece) -> list[KnownFinish]:
     """The faces whose path strips or sands, by what is known of their old finish."""
     said = facts.of_piece(shop, piece.tag)
     found: dict[tuple[Lead, str], list[str]] = {}
@@ -148,7 +148,7 @@ def known(shop: Shop, piece: Piece) -> list[Known]:
             whole = len(names) == len(asked)
             short = [part.short] if whole else [f"{part.short} {name}" for name in names]
             found.setdefault(key, []).extend(short)
-    return [Known(lead, way, tuple(names)) for (lead, way), names in found.items()]
+    return [KnownFinish(lead, way, tuple(names)) for (lead, way), names in found.items()]
 
 
 def records(shop: Shop, tag: str) -> tuple[StoredFact, ...]:

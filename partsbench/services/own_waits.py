@@ -7,7 +7,14 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from partsbench.core.finish.clocks import films_on
-from partsbench.core.finish.own_readiness import OwnWait, Span, Try, figures, own_wait, sentence
+from partsbench.core.finish.own_readiness import (
+    OwnWait,
+    ReadySpan,
+    Try,
+    figures,
+    own_wait,
+    sentence,
+)
 from partsbench.core.finish.products import Ready, TinCard
 from partsbench.services import climate
 from partsbench.services.shop import Shop
@@ -77,7 +84,7 @@ def held_by_try(shop: Shop, faces: Sequence[FaceState]) -> dict[Ready, Try]:
 
 
 @functools.lru_cache(maxsize=4)
-def _spans(tries: tuple[Try, ...]) -> Mapping[tuple[str, str, Ready], list[Span]]:
+def _spans(tries: tuple[Try, ...]) -> Mapping[tuple[str, str, Ready], list[ReadySpan]]:
     return figures(tries)
 
 

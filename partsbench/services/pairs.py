@@ -9,14 +9,14 @@ from partsbench.core.outcomes import Outcome, Refused, Tone
 from partsbench.core.piece.codes import Family, short_number
 from partsbench.core.piece.parts import HomeKind
 from partsbench.core.piece.piece import home_words
-from partsbench.services.identify import Known, identify
+from partsbench.services.identify import KnownLabel, identify
 from partsbench.services.shop import Shop
 
 _SEATED = (HomeKind.OPENING, HomeKind.CORNER)
 
 
 @dataclass(frozen=True, slots=True)
-class Pair:
+class PairLine:
     """One line: the part's text, and the home's; `home` is empty for a part in its own home."""
 
     line: int
@@ -28,11 +28,11 @@ class Pair:
 class TurnedAway:
     """A line that is answered with no: its part or home is of another job, or was replaced."""
 
-    pair: Pair
+    pair: PairLine
     outcome: Outcome
 
 
-def read_pairs(shop: Shop, tag: str, lines: Iterable[str]) -> list[Pair] | TurnedAway | Refused:
+def read_pairs(shop: Shop, tag: str, lines: Iterable[str]) -> list[PairLine] | TurnedAway | Refused:
     """The pairs `home-code part-code` in `lines`, or `part-code` alone; empty lines and those
     that begin with `#` are left out.
 
@@ -40,7 +40,7 @@ def read_pairs(shop: Shop, tag: str, lines: Iterable[str]) -> list[Pair] | Turne
     before what is answered with no.
     Whether a part is in its right home is not asked here.
     """
-    pairs: list[Pair] = []
+    pairs: list[PairLine] = []
     parts: dict[str, int] = {}
     homes: dict[int, tuple[str, int]] = {}
     away: TurnedAway | None = None
@@ -50,7 +50,7 @@ def read_pairs(shop: Shop, tag: str, lines: Iterable[str]) -> list[Pair] | Turne
             continue
         if len(words) > 2:
             return _bad(number, "write a home code and a part code, or a part code alone.")
-        pair = Pair(number, words[-1], words[0] if len(words) == 2 else "")
+        pair = PairLine(number, words[-1], words[0] if len(words) == 2 else "")
         read = _known(shop, tag, pair)
         if isinstance(read, Refused):
             return read
@@ -73,7 +73,7 @@ def read_pairs(shop: Shop, tag: str, lines: Iterable[str]) -> list[Pair] | Turne
     return away or pairs
 
 
-def _known(shop: Shop, tag: str, pair: Pair) -> tuple[Known, int] | TurnedAway | Refused:
+def _known(shop: Shop, tag: str, pair: PairLine) -> tuple[KnownLabel, int] | TurnedAway | Refused:
     """The part of a pair, and the number of the opening or corner that it was put into."""
     known = identify(shop, pair.part, tag)
     if isinstance(known, Outcome):
@@ -97,7 +97,7 @@ def _known(shop: Shop, tag: str, pair: Pair) -> tuple[Known, int] | TurnedAway |
     return known, target.home
 
 
-def _turned(pair: Pair, outcome: Outcome) -> TurnedAway | Refused:
+def _turned(pair: PairLine, outcome: Outcome) -> TurnedAway | Refused:
     """What is no code, or in no job, cannot be read; what the book knows is answered."""
     if outcome.tone in (Tone.UNKNOWN, Tone.MISREAD):
         return _bad(pair.line, outcome.sentence)

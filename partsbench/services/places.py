@@ -13,7 +13,7 @@ from partsbench.core.piece.parts import Part
 from partsbench.core.piece.piece import Piece, home_words
 from partsbench.core.shown_times import moment
 from partsbench.services.bench import fix_numbers
-from partsbench.services.identify import Known, identify
+from partsbench.services.identify import KnownLabel, identify
 from partsbench.services.shop import Shop, writing
 from partsbench.services.state import PartState, Where, part_state, piece_state
 from partsbench.store import pieces as piece_rows
@@ -54,7 +54,7 @@ class Sighting:
 def put(
     shop: Shop,
     place: str,
-    texts: Sequence[str | Known],
+    texts: Sequence[str | KnownLabel],
     *,
     here: str = "",
     at: datetime | None = None,
@@ -154,7 +154,7 @@ def _told(piece: Piece, state: PartState, now: datetime) -> Sighting:
     return Sighting(piece.tag, piece.codename, part.short, words, seen, now, part.old_mark)
 
 
-def _names(known: Iterable[Known]) -> str:
+def _names(known: Iterable[KnownLabel]) -> str:
     """`Heron D1–D6; Quill D2`"""
     jobs: dict[str, list[str]] = {}
     for each in known:

@@ -18,7 +18,7 @@ from partsbench.services.shop import Shop
 from partsbench.services.state import PartState, PieceState, Where, piece_state
 
 
-class Stand(StrEnum):
+class PartStand(StrEnum):
     """Whether a part may go on along its path."""
 
     LATE = "late"
@@ -30,17 +30,17 @@ class Stand(StrEnum):
 
 
 _STANDS = {
-    Answer.GO: Stand.READY,
-    Answer.WAIT: Stand.WAITS,
-    Answer.LATE: Stand.LATE,
-    Answer.STOP: Stand.HELD,
+    Answer.GO: PartStand.READY,
+    Answer.WAIT: PartStand.WAITS,
+    Answer.LATE: PartStand.LATE,
+    Answer.STOP: PartStand.HELD,
 }
 _COUNTED = {
-    Stand.LATE: "late",
-    Stand.HELD: "held",
-    Stand.READY: "ready",
-    Stand.WAITS: "waiting",
-    Stand.DONE: "with every step done",
+    PartStand.LATE: "late",
+    PartStand.HELD: "held",
+    PartStand.READY: "ready",
+    PartStand.WAITS: "waiting",
+    PartStand.DONE: "with every step done",
 }
 
 
@@ -55,7 +55,7 @@ class PartProgress:
 
     part: Part
     where: Where
-    stand: Stand
+    stand: PartStand
     done: int = 0
     of: int = 0
     path: str = ""
@@ -117,13 +117,13 @@ def map_of(shop: Shop, state: PieceState, now: datetime) -> ProgressMap:
 
 
 def _progress(own: PartState, said: Mapping[tuple[str, str], Decision]) -> PartProgress:
-    base = PartProgress(own.part, own.where, Stand.BARE, place=own.place)
+    base = PartProgress(own.part, own.where, PartStand.BARE, place=own.place)
     least = own.least
     if least is None:
         return base
     along = replace(
         base,
-        stand=Stand.DONE,
+        stand=PartStand.DONE,
         done=least.progress.index,
         of=least.progress.of,
         path=least.path.name,

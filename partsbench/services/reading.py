@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable, Sequence
+from collections.abc import Callable, Collection, Iterable, Sequence
 from dataclasses import dataclass
+from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from partsbench.core.piece.codes import Code, parse_code
 from partsbench.reading.found import SIDE, Corners, Found, How, Place, ReadingError
-from partsbench.services.identify import Known, identify
+from partsbench.services.identify import KnownLabel, identify
 from partsbench.services.shop import Shop
 from partsbench.store.codes import current_codes
 
@@ -104,18 +105,29 @@ def codes_in_use(shop: Shop) -> tuple[str, ...]:
     return tuple(current_codes(shop.book, MOST_COMPARED))
 
 
-def read_files(shop: Shop, paths: Iterable[Path]) -> list[Seen]:
-    """The codes in pictures and PDF files, each told once a file, in the order they stand."""
+def read_files(
+    shop: Shop, paths: Iterable[Path], heard: Callable[[Path, int], None] | None = None
+) -> list[Seen]:
+    """The codes in pictures and PDF files, each told once a file, in the order they stand.
+
+    `heard` is told each page of a PDF before it is looked at.
+    """
     book = codes_in_use(shop)
-    return [sort_out(shop, glance_at(path, book)) for path in paths]
+    return [
+        sort_out(shop, glance_at(path, book, partial(heard, path) if heard else None))
+        for path in paths
+    ]
 
 
-def glance_at(path: Path, book: Collection[str] = ()) -> Glance:
+def glance_at(
+    path: Path, book: Collection[str] = (), heard: Callable[[int], None] | None = None
+) -> Glance:
     """Look into one file. Takes a while, asks no book but for these codes: for a worker."""
     from partsbench.reading.pictures import read_file
 
     try:
-        return Glance(str(path), _symbols(read_file(path, book)))
+        found = read_file(path, book, heard=heard) if heard else read_file(path, book)
+        return Glance(str(path), _symbols(found))
     except ReadingError as error:
         return Glance(str(path), fault=f"{error}.")
 
@@ -156,7 +168,7 @@ def sort_out(shop: Shop, glance: Glance) -> Seen:
     strangers: list[str] = []
     for text in glance.texts:
         known = identify(shop, text)
-        ours = isinstance(known, Known) or bool(known.tag)
+        ours = isinstance(known, KnownLabel) or bool(known.tag)
         (codes if ours else strangers).append(text)
     return Seen(
         glance.file,
@@ -170,7 +182,7 @@ def sort_out(shop: Shop, glance: Glance) -> Seen:
 def name_of(shop: Shop, text: str) -> str:
     """`D5 of Heron`; the text itself where this book has no such label in use."""
     known, code = identify(shop, text), parse_code(text)
-    if not isinstance(known, Known) or not isinstance(code, Code):
+    if not isinstance(known, KnownLabel) or not isinstance(code, Code):
         return text
     return f"{code.short} of {known.piece.codename}"
 
@@ -204,7 +216,7 @@ def _probable(shop: Shop, symbols: Sequence[Symbol]) -> tuple[Probable, ...]:
     """Guesses whose label is in use in this book, each once, the likeliest first."""
     likeliest: dict[str, Probable] = {}
     for symbol in sorted(symbols, key=lambda symbol: symbol.chance):
-        if isinstance(identify(shop, symbol.text), Known):
+        if isinstance(identify(shop, symbol.text), KnownLabel):
             sentence = f"probably {name_of(shop, symbol.text)}: confirm?"
             likeliest.setdefault(symbol.text, Probable(symbol.text, sentence, symbol.chance))
     return tuple(likeliest.values())

@@ -16,7 +16,7 @@ from partsbench.core.sums.rings import Move, moves, sentence
 from partsbench.services.bench import fix_numbers
 from partsbench.services.blocking import left_open
 from partsbench.services.closing import too_soon
-from partsbench.services.identify import Known, identify
+from partsbench.services.identify import KnownLabel, identify
 from partsbench.services.shop import Shop, find_short, writing
 from partsbench.services.state import SEATED, PieceState, Where, homes_to_fill, piece_state
 from partsbench.store import pieces as piece_rows
@@ -107,8 +107,8 @@ def moves_sentence(state: PieceState) -> str:
 def bring_home(
     shop: Shop,
     tag: str,
-    part_text: str | Known,
-    home_text: str | Known = "",
+    part_text: str | KnownLabel,
+    home_text: str | KnownLabel = "",
     *,
     at: datetime | None = None,
 ) -> Outcome:
@@ -219,7 +219,7 @@ def record_fit(shop: Shop, tag: str, asked: str, result: FitResult) -> Done | Re
     return Done(f"{short} {result.value}.", tag)
 
 
-def own_home(known: Known) -> str:
+def own_home(known: KnownLabel) -> str:
     """The words for a part scanned alone: where it goes."""
     assert known.part is not None
     words = home_words(known.piece, known.part)
@@ -228,7 +228,7 @@ def own_home(known: Known) -> str:
     return f"{known.part.short} lives here: {words}."
 
 
-def _seat_meant(known: Known, target: Known | None, taken: set[int]) -> int | Refused:
+def _seat_meant(known: KnownLabel, target: KnownLabel | None, taken: set[int]) -> int | Refused:
     """The number of the home meant; 0 for a part whose home is another part or the piece.
 
     `taken` are the homes that other parts sit in: one of several equals takes a free one.
@@ -333,7 +333,7 @@ def _sort_and_size(piece: Piece, part: Part) -> tuple[Family, float, float]:
     return part.family, round(width), round(height)
 
 
-def _stop(known: Known, sentence: str) -> Outcome:
+def _stop(known: KnownLabel, sentence: str) -> Outcome:
     return Outcome(
         Answer.STOP,
         Tone.REFUSED,

@@ -13,7 +13,7 @@ from partsbench.core.outcomes import Outcome, Refused
 from partsbench.core.verbs import Key, Reason, find_reason
 from partsbench.services import bench
 from partsbench.services.bench_words import refusal, which_side
-from partsbench.services.identify import Known, identify
+from partsbench.services.identify import KnownLabel, identify
 from partsbench.services.shop import Shop
 from partsbench.services.state import PartState, part_state
 
@@ -37,7 +37,7 @@ def back_to(at: Progress, reason: Reason) -> Step | None:
 
 def send_back_for(
     shop: Shop,
-    text: str | Known,
+    text: str | KnownLabel,
     why: str,
     *,
     here: str = "",

@@ -32,7 +32,7 @@ from partsbench.core.piece.codes import CodeFault, Family, parse_code
 from partsbench.core.verbs import wall_code
 from partsbench.services import loads, returning, teardown
 from partsbench.services.doing import AtHand, cup_in_hand, do
-from partsbench.services.identify import Known, identify
+from partsbench.services.identify import KnownLabel, identify
 from partsbench.services.shop import Shop
 from partsbench.services.state import piece_state
 from partsbench.store.mixes import StoredLoad
@@ -65,7 +65,7 @@ class Session:
 
     def __post_init__(self) -> None:
         self.state = replace(self.state, here=self.tag)
-        self._known: dict[str, Known] = {}
+        self._known: dict[str, KnownLabel] = {}
         self._said_of, self._said_now = "", set[str]()
 
     @property

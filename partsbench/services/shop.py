@@ -10,6 +10,7 @@ from datetime import UTC, datetime
 from pathlib import Path
 from typing import TYPE_CHECKING, ParamSpec, TypeVar
 
+from partsbench import files
 from partsbench.core.outcomes import Refused
 from partsbench.core.piece.codes import parse_short
 from partsbench.core.piece.parts import LEAVE
@@ -121,17 +122,8 @@ def open_shop(
 
 def files_of_book(path: Path) -> tuple[Path, ...]:
     """The book and what SQLite keeps beside it while it is open."""
+    path = files.itself(path)
     return path, wal_of(path), shm_of(path)
-
-
-def book_version(shop: Shop) -> int:
-    """A number that moves when another window or command has changed the book."""
-    return shop.book.version()
-
-
-def warm_up(shop: Shop) -> None:
-    """Load what the first change of the book needs, so that it need not wait for that."""
-    _ = shop.book.db
 
 
 def find_tag(shop: Shop, asked: str) -> str | Refused:

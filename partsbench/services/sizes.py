@@ -7,12 +7,12 @@ from partsbench.core.piece.surfaces import DEPTH, THICKNESS, Named, Sizes
 from partsbench.services.shop import Shop
 from partsbench.store import figures
 from partsbench.store.facts import Facts
-from partsbench.store.figures import Size
+from partsbench.store.figures import TypedSize
 
 SAID = (("depth mm", DEPTH), ("thickness mm", THICKNESS))
 
 
-def sizes_of(shop: Shop, piece: Piece, key: int, said: Facts) -> dict[Named, dict[str, Size]]:
+def sizes_of(shop: Shop, piece: Piece, key: int, said: Facts) -> dict[Named, dict[str, TypedSize]]:
     """What was measured of each part and home, as typed; what was only said stands in for it."""
     sizes = figures.sizes(shop.book, key)
     for part in piece.present:
@@ -20,7 +20,7 @@ def sizes_of(shop: Shop, piece: Piece, key: int, said: Facts) -> dict[Named, dic
             value = said.of(part.short).get(fact)
             if value and float(value) > 0:
                 own = sizes.setdefault((part.family.value, part.number), {})
-                own.setdefault(what, Size(float(value), f"{value} mm"))
+                own.setdefault(what, TypedSize(float(value), f"{value} mm"))
     return sizes
 
 

@@ -19,7 +19,7 @@ from partsbench.services.shop import Shop
 from partsbench.store import pieces as piece_rows
 from partsbench.store import records
 from partsbench.store.facts import Facts
-from partsbench.store.records import Fit, MoveKind, Movement, StoredMark
+from partsbench.store.records import FitNoted, MoveKind, PartMove, StoredMark
 
 SEATED = frozenset({Family.DRAWER, Family.DOOR, Family.LEG})
 """What fills a home: one to a home. Runners, shelves and the like share the opening with it."""
@@ -62,9 +62,9 @@ class PartState:
     where: Where
     seat: int = 0
     place: str = ""
-    moved: Movement | None = None
+    moved: PartMove | None = None
     was_out: bool = False
-    fit: Fit | None = None
+    fit: FitNoted | None = None
 
     @property
     def least(self) -> FaceState | None:
@@ -123,7 +123,7 @@ class PieceState:
         return {s.seat: s.part.short for s in self.parts.values() if s.seat}
 
 
-def movement_words(movement: Movement) -> str:
+def movement_words(movement: PartMove) -> str:
     if movement.kind is MoveKind.PLACE:
         return f"at {movement.place}"
     return "taken out" if movement.kind is MoveKind.OUT else "brought home"
@@ -148,7 +148,7 @@ def piece_state(shop: Shop, piece: Piece) -> PieceState:
     marks: dict[str, list[StoredMark]] = {}
     for mark in with_doubts(shop, records.marks(shop.book, key)):
         marks.setdefault(mark.part, []).append(mark)
-    moves: dict[str, list[Movement]] = {}
+    moves: dict[str, list[PartMove]] = {}
     for move in records.movements(shop.book, key):
         moves.setdefault(move.part, []).append(move)
     fits = records.fits(shop.book, key)
@@ -219,9 +219,9 @@ def _progress(path: FinishPath, marks: Sequence[StoredMark], alike: _Alike) -> P
 def _state(
     part: Part,
     faces: tuple[FaceState, ...],
-    moves: Sequence[Movement],
+    moves: Sequence[PartMove],
     host: PartState | None,
-    fit: Fit | None,
+    fit: FitNoted | None,
 ) -> PartState:
     latest = moves[-1] if moves else None
     where, seat = _where(part, latest, host)
@@ -240,7 +240,7 @@ def _state(
     )
 
 
-def _where(part: Part, latest: Movement | None, host: PartState | None) -> tuple[Where, int]:
+def _where(part: Part, latest: PartMove | None, host: PartState | None) -> tuple[Where, int]:
     if part.home.kind is HomeKind.STAYS:
         return Where.STAYS, 0
     if latest is None:

@@ -14,7 +14,7 @@ from partsbench.core.piece.piece import Piece
 from partsbench.core.piece.teardown import hint, mind, teardown_order
 from partsbench.services.bench import fix_numbers
 from partsbench.services.cautions import words as caution_words
-from partsbench.services.identify import Known, identify
+from partsbench.services.identify import KnownLabel, identify
 from partsbench.services.shop import Shop, find_short, writing
 from partsbench.services.state import PartState, PieceState, Where, part_state, piece_state
 from partsbench.store import pieces as piece_rows
@@ -27,7 +27,7 @@ SMALL_THINGS = "other parts"
 
 
 @dataclass(frozen=True, slots=True)
-class Count:
+class OutCount:
     """`out` of `of` parts of one sort are dealt with."""
 
     name: str
@@ -42,7 +42,7 @@ class Teardown:
     next: Part | None
     hint: str
     stick: str
-    counts: tuple[Count, ...]
+    counts: tuple[OutCount, ...]
     order: tuple[Part, ...]
 
     @property
@@ -83,7 +83,7 @@ def left_in(state: PieceState) -> tuple[str, ...]:
 def take_out(
     shop: Shop,
     tag: str,
-    texts: Sequence[str | Known],
+    texts: Sequence[str | KnownLabel],
     *,
     at: datetime | None = None,
     place: str = "",
@@ -175,7 +175,7 @@ def _taken_out(shop: Shop, piece: Piece, chosen: list[Part], fresh: list[Part]) 
     )
 
 
-def _why_not_out(known: Known) -> Outcome | None:
+def _why_not_out(known: KnownLabel) -> Outcome | None:
     if known.part is None:
         return _stop("That is the label of a home; scan the part that comes out of it.", known)
     if known.part.home.kind is HomeKind.STAYS:
@@ -193,7 +193,7 @@ def _dealt_with(state: PieceState, part: Part) -> bool:
     return own.was_out or own.moved is not None
 
 
-def _counts(state: PieceState, order: tuple[Part, ...]) -> tuple[Count, ...]:
+def _counts(state: PieceState, order: tuple[Part, ...]) -> tuple[OutCount, ...]:
     piece = state.piece
     hidden = {o.number for o in piece.front.openings if o.behind is not None}
 
@@ -207,7 +207,7 @@ def _counts(state: PieceState, order: tuple[Part, ...]) -> tuple[Count, ...]:
         parts = [p for p in order if sort_of(p) == name]
         if parts:
             out = sum(_dealt_with(state, p) for p in parts)
-            counts.append(Count(name, out, len(parts)))
+            counts.append(OutCount(name, out, len(parts)))
     return tuple(counts)
 
 
@@ -217,7 +217,7 @@ def _key(shop: Shop, tag: str) -> int:
     return key
 
 
-def _stop(sentence: str, known: Known | None = None) -> Outcome:
+def _stop(sentence: str, known: KnownLabel | None = None) -> Outcome:
     return Outcome(
         Answer.STOP,
         Tone.REFUSED,

@@ -11,7 +11,7 @@ from partsbench.core.finish.products import Ready, readiness_for
 from partsbench.core.finish.progress import Mark
 from partsbench.core.finish.steps import Step
 from partsbench.core.outcomes import Done, Outcome, Refused
-from partsbench.services.identify import Known, identify
+from partsbench.services.identify import KnownLabel, identify
 from partsbench.services.marking import fix_numbers
 from partsbench.services.own_waits import own_figures
 from partsbench.services.shop import Shop, writing
@@ -25,7 +25,7 @@ from partsbench.store.journal import change
 @writing
 def say_tried(
     shop: Shop,
-    text: str | Known,
+    text: str | KnownLabel,
     ready: Ready | None,
     is_ready: bool,
     *,

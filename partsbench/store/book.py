@@ -16,7 +16,7 @@ from partsbench import files
 from partsbench.store import door
 from partsbench.store.copying import copy_whole, give_name
 from partsbench.store.door import BookFault
-from partsbench.store.holding import Hold
+from partsbench.store.holding import BookHold
 from partsbench.store.schema import APPLICATION_ID, MIGRATIONS
 from partsbench.store.waiting import form_of, put_aside, shm_of, stamped_anew, wal_of
 
@@ -59,7 +59,7 @@ class Book:
         self.path = path
         self.only_read = only_read
         self.told = told
-        self._hold = Hold(path)
+        self._hold = BookHold(path)
         self._together = False
         self.along: Callable[[], None] | None = None
         """Called at the end of each transaction that wrote something: what is kept with it."""
@@ -287,6 +287,8 @@ def open_book(path: Path) -> Book | BookFault:
     """
     if path == MEMORY:
         return _opened(_connect(str(path)), path, ())
+    # What waits lies beside the file itself, wherever a link to it is.
+    path = files.itself(path)
     fault = door.file_fault(path)
     if fault:
         return fault

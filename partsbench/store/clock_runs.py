@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from datetime import datetime, timedelta
 
-from partsbench.core.clock_runs import STATED_BACK, ClockRun, Doubt
+from partsbench.core.clock_runs import STATED_BACK, ClockRun, TimeDoubt
 from partsbench.store.book import NEWEST, Book
 from partsbench.store.journal import Change, changed_rows, text_time, time_text
 
@@ -72,7 +72,7 @@ def _run(book: Book, first: int, following: int | None, shift_s: int | None) -> 
     return ClockRun(first, ended["id"], text_time(began["at"]), text_time(ended["at"]), shift)
 
 
-def entries_of(book: Book, doubt: Doubt) -> list[int]:
+def entries_of(book: Book, doubt: TimeDoubt) -> list[int]:
     """Ids of the journal entries in doubt, in order."""
     found = _made(book, doubt.run.first, doubt.run.last)
     return [key for key, at in found.items() if doubt.covers(at)]
@@ -84,7 +84,7 @@ def _made(book: Book, first: int, last: int) -> dict[int, datetime]:
     return {r["id"]: text_time(r["at"]) for r in book.rows(sql, (first, last))}
 
 
-def marks_of(book: Book, doubt: Doubt, marks: Sequence[int]) -> set[int]:
+def marks_of(book: Book, doubt: TimeDoubt, marks: Sequence[int]) -> set[int]:
     """Which of these marks were recorded by an entry in doubt, as far as the clock told them."""
     rows = book.rows(
         "SELECT r.row, j.at AS noted, json_extract(r.after, '$.at') AS at FROM journal_row r "

@@ -58,8 +58,7 @@ def look(path: Path, newest_form: int) -> list[str] | BookFault:
     Written to is nothing; a file of waiting changes that belongs to another book gets another name.
     """
     try:
-        with path.open("rb") as file:
-            header = file.read(HEADER_BYTES)
+        header = _header_of(path)
     except OSError as error:
         return BookFault(f"{path} cannot be read: {files.why(error)}.")
     if not header:
@@ -73,12 +72,34 @@ def look(path: Path, newest_form: int) -> list[str] | BookFault:
         told = _sort_out(path, header, newest_form) if waits_beside(path) else []
     except OSError as error:
         return BookFault(f"{wal_of(path)} cannot be put aside: {files.why(error)}.")
-    pending = waits_beside(path)
-    fault = None if pending else _header_fault(path, header)
-    fault = fault or inside_fault(path, newest_form, with_waiting=pending)
-    if fault and pending and look_into(wal_of(path)).belongs_to(header) is False:
+    if not waits_beside(path):
+        return _fault_as_it_lies(path, header, newest_form) or told
+    fault = inside_fault(path, newest_form, with_waiting=True)
+    if fault and look_into(wal_of(path)).belongs_to(header) is False:
         return replaced(path)
     return fault or told
+
+
+def _fault_as_it_lies(path: Path, header: bytes, newest_form: int) -> BookFault | None:
+    """What is wrong with a book beside which nothing waits."""
+
+    def looked() -> BookFault | None:
+        fault = _header_fault(path, header)
+        return fault or inside_fault(path, newest_form, with_waiting=False)
+
+    if not looked():
+        return None
+    # Another program may just have been writing; what is wrong when none does is wrong.
+    with nobody_has(path) as free:
+        if free and not waits_beside(path):
+            header = _header_of(path)
+            return looked()
+    return inside_fault(path, newest_form, with_waiting=True)
+
+
+def _header_of(path: Path) -> bytes:
+    with path.open("rb") as file:
+        return file.read(HEADER_BYTES)
 
 
 def replaced(path: Path) -> BookFault:
@@ -121,7 +142,7 @@ def _sort_out(path: Path, header: bytes, newest_form: int) -> list[str]:
     """Puts what belongs to another book aside, and says so; not while somebody has it open."""
     wal = wal_of(path)
     with nobody_has(path) as free:
-        if not free:
+        if not free or not waits_beside(path):
             return []
         found = look_into(wal)
         if found.belongs_to(header) is False:

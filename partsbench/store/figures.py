@@ -13,7 +13,7 @@ from partsbench.store.journal import Change, text_time
 
 
 @dataclass(frozen=True, slots=True)
-class Size:
+class TypedSize:
     """One size of a part or opening, mm, and what was typed."""
 
     mm: float
@@ -66,7 +66,7 @@ class OrphanRow:
     """A thing without a label: sizes by name, its marks and wear in words, separated by commas."""
 
     name: str
-    sizes: Mapping[str, Size]
+    sizes: Mapping[str, TypedSize]
     marks: str
     wear: str
 
@@ -125,11 +125,11 @@ class Corrected:
     minutes: float
 
 
-def sizes(book: Book, piece: int) -> dict[tuple[str, int], dict[str, Size]]:
+def sizes(book: Book, piece: int) -> dict[tuple[str, int], dict[str, TypedSize]]:
     """Every size of a piece by (family letter, number), then by what was measured."""
-    found: dict[tuple[str, int], dict[str, Size]] = {}
+    found: dict[tuple[str, int], dict[str, TypedSize]] = {}
     for r in book.rows("SELECT * FROM measured WHERE piece = ? ORDER BY id", (piece,)):
-        found.setdefault((r["family"], r["number"]), {})[r["what"]] = Size(r["mm"], r["typed"])
+        found.setdefault((r["family"], r["number"]), {})[r["what"]] = TypedSize(r["mm"], r["typed"])
     return found
 
 
@@ -264,17 +264,17 @@ def drop(change: Change, table: str, named: Mapping[str, Any]) -> int:
     return len(found)
 
 
-def sizes_text(found: Mapping[str, Size]) -> str:
+def sizes_text(found: Mapping[str, TypedSize]) -> str:
     """Sizes as an orphan's row keeps them."""
     return json.dumps({name: [size.typed, size.mm] for name, size in found.items()})
 
 
-def _sizes_in(text: str) -> dict[str, Size]:
+def _sizes_in(text: str) -> dict[str, TypedSize]:
     """What the text holds of sizes; an export edited by hand may hold anything."""
     doc = json.loads(text)
     pairs = doc.items() if isinstance(doc, dict) else ()
     return {
-        name: Size(float(pair[1]), str(pair[0]))
+        name: TypedSize(float(pair[1]), str(pair[0]))
         for name, pair in pairs
         if isinstance(pair, list) and len(pair) == 2 and isinstance(pair[1], int | float)
     }

@@ -34,7 +34,7 @@ SHM_OPEN_BYTE: Final = (128, 1)
 _PIECE: Final = 1 << 20
 
 
-class Hold:
+class BookHold:
     """A second, steadier lock on a book whose connection is open, and an eye on its header.
 
     `release` it before the connection closes and `close` it after.

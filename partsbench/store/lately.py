@@ -13,7 +13,7 @@ from partsbench.store.journal import text_time, time_text
 
 
 @dataclass(frozen=True, slots=True)
-class Seen:
+class RecentStep:
     """A step recorded lately, of any piece."""
 
     tag: str
@@ -25,7 +25,9 @@ class Seen:
     at: datetime
 
 
-def batches(book: Book, since: datetime, until: datetime) -> list[tuple[Seen, tuple[str, ...]]]:
+def batches(
+    book: Book, since: datetime, until: datetime
+) -> list[tuple[RecentStep, tuple[str, ...]]]:
     """Steps done in that time, of all pieces, oldest first: each part once for what was recorded
     of it at one moment, on its last face, and the names of all of them."""
     return [
@@ -44,7 +46,7 @@ def batches(book: Book, since: datetime, until: datetime) -> list[tuple[Seen, tu
 
 def newest_marks(
     book: Book, steps: Collection[str], since: datetime, until: datetime
-) -> list[Seen]:  # fmt: skip
+) -> list[RecentStep]:  # fmt: skip
     """When each of these steps was last done on each part in that time, path by path (face "")."""
     asked = ",".join("?" * len(steps))
     return [
@@ -84,8 +86,8 @@ def newest_of(
     return text_time(row["at"]) if row else None
 
 
-def _seen(row: Any) -> Seen:
-    return Seen(
+def _seen(row: Any) -> RecentStep:
+    return RecentStep(
         row["tag"],
         row["codename"],
         short_number(Family(row["family"]), row["number"]),

@@ -47,7 +47,7 @@ class MoveKind(StrEnum):
 
 
 @dataclass(frozen=True, slots=True)
-class Movement:
+class PartMove:
     """A part that moved. `home` is the number of the home it went into, 0 when none."""
 
     id: int
@@ -61,7 +61,7 @@ class Movement:
 
 
 @dataclass(frozen=True, slots=True)
-class Fit:
+class FitNoted:
     """How a part ran when it was back."""
 
     part: str
@@ -84,7 +84,7 @@ def marks(book: Book, piece: int, part: int | None = None) -> list[StoredMark]:
     ]
 
 
-def movements(book: Book, piece: int, part: int | None = None) -> list[Movement]:
+def movements(book: Book, piece: int, part: int | None = None) -> list[PartMove]:
     """Movements of a piece, or of one of its parts, in the order of recording."""
     where, value = ("part.id = ?", part) if part is not None else ("part.piece = ?", piece)
     return [
@@ -97,7 +97,7 @@ def movements(book: Book, piece: int, part: int | None = None) -> list[Movement]
     ]
 
 
-def movement(book: Book, key: int) -> Movement:
+def movement(book: Book, key: int) -> PartMove:
     """One movement by its row id."""
     found = book.row(
         "SELECT movement.*, family, number FROM movement "
@@ -139,10 +139,10 @@ def latest(book: Book, tag: str, part: int) -> tuple[str, list[int]] | None:
     return None
 
 
-def fits(book: Book, piece: int) -> dict[str, Fit]:
+def fits(book: Book, piece: int) -> dict[str, FitNoted]:
     """The latest fit result of each part that has one."""
     return {
-        _short(r): Fit(_short(r), r["result"], text_time(r["at"]), r["who"])
+        _short(r): FitNoted(_short(r), r["result"], text_time(r["at"]), r["who"])
         for r in book.rows(
             "SELECT fit.*, family, number FROM part JOIN fit ON fit.part = part.id "
             "WHERE part.piece = ? ORDER BY fit.id",
@@ -306,8 +306,8 @@ def _mark(row: Any) -> StoredMark:
     )
 
 
-def _movement(row: Any) -> Movement:
-    return Movement(
+def _movement(row: Any) -> PartMove:
+    return PartMove(
         row["id"],
         _short(row),
         MoveKind(row["kind"]),

@@ -51,7 +51,7 @@ class Place:
 
 
 @dataclass(frozen=True, slots=True)
-class Worked:
+class TimedWork:
     """Hands-on time on so many faces that were worked by themselves."""
 
     id: int
@@ -215,10 +215,10 @@ def add_worked(
     )
 
 
-def worked(book: Book, since: datetime, until: datetime, limit: int = 400) -> list[Worked]:
+def worked(book: Book, since: datetime, until: datetime, limit: int = 400) -> list[TimedWork]:
     """Hands-on times noted in that time, the newest first."""
     return [
-        Worked(
+        TimedWork(
             r["id"],
             r["operation"],
             r["minutes"],

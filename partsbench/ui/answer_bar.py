@@ -25,7 +25,7 @@ NARROW = 860
 
 
 @dataclass(frozen=True, slots=True)
-class Manner:
+class AnswerDress:
     """How an answer is worn: its word, the role of its colour, its mark, and whether it is loud."""
 
     word: str
@@ -35,21 +35,21 @@ class Manner:
 
 
 MANNERS = {
-    Answer.GO: Manner("GO", "go", "check"),
-    Answer.WAIT: Manner("WAIT", "wait", "time", True),
-    Answer.LATE: Manner("LATE", "stop", "clock", True),
-    Answer.STOP: Manner("STOP", "stop", "cross", True),
-    Answer.OTHER_JOB: Manner("OTHER JOB", "foreign", "move", True),
+    Answer.GO: AnswerDress("GO", "go", "check"),
+    Answer.WAIT: AnswerDress("WAIT", "wait", "time", True),
+    Answer.LATE: AnswerDress("LATE", "stop", "clock", True),
+    Answer.STOP: AnswerDress("STOP", "stop", "cross", True),
+    Answer.OTHER_JOB: AnswerDress("OTHER JOB", "foreign", "move", True),
 }
-DONE = Manner("DONE", "go", "check")
-ALL_DONE = Manner(FINISHED, "go", "check")
-REFUSED = Manner("NOT DONE", "stop", "warning")
-SAID = Manner("", "quiet", "scan")
-CLOSING = Manner("NOW", "wait", "clock", True)
-ASKING = Manner(SURE, "wait", "clock", True)
+DONE = AnswerDress("DONE", "go", "check")
+ALL_DONE = AnswerDress(FINISHED, "go", "check")
+REFUSED = AnswerDress("NOT DONE", "stop", "warning")
+SAID = AnswerDress("", "quiet", "scan")
+CLOSING = AnswerDress("NOW", "wait", "clock", True)
+ASKING = AnswerDress(SURE, "wait", "clock", True)
 
 
-def manner_of(answer: Outcome | Done | Refused | str) -> Manner:
+def manner_of(answer: Outcome | Done | Refused | str) -> AnswerDress:
     """How to show an answer; a plain text is a remark without a word."""
     if isinstance(answer, Outcome):
         if answer.tone is Tone.CLOSING:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from importlib import import_module
+from pathlib import Path
 
 from PySide6.QtCore import QObject, Signal
 from PySide6.QtWidgets import QDialog, QVBoxLayout, QWidget
@@ -22,8 +23,8 @@ class Doors(QObject):
     """What a dialog settled, or why there is none."""
     part_chosen = Signal(str, str)
     """A part was found: the tag of its piece, and its number."""
-    get_back_asked = Signal(object)
-    """A copy (Path) is to be the book."""
+    get_back_asked = Signal(Path)
+    """A copy is to be the book."""
     closed = Signal()
     bench_asked = Signal()
 

@@ -7,7 +7,7 @@ from PySide6.QtCore import QObject, QTimer, Signal
 from partsbench.core.bench.events import Took
 from partsbench.core.bench.state import Mode
 from partsbench.core.finish.durations import say_duration
-from partsbench.core.outcomes import Refused
+from partsbench.core.outcomes import Outcome, Refused
 from partsbench.core.verbs import wall_code
 from partsbench.services import loads
 from partsbench.services.session import Session
@@ -21,8 +21,8 @@ KEPT = "in hand"
 class Evening(QObject):
     """Beside the bench at work: lets time pass, shows what is in force, keeps what is in hand."""
 
-    went_off = Signal(object)
-    """The Outcome of a verb that went off by itself."""
+    went_off = Signal(Outcome)
+    """A verb went off by itself."""
 
     def __init__(self, session: Session, settings: Settings, band: Band) -> None:
         super().__init__(band)

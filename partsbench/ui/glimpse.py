@@ -9,7 +9,7 @@ from PySide6.QtGui import QIcon, QPixmap
 from PySide6.QtWidgets import QToolButton, QWidget
 
 if TYPE_CHECKING:
-    from partsbench.ui.looking import Look
+    from partsbench.ui.looking import FileLook
 
 SHOWN_MS = 120_000
 """After that it is of yesterday's scan; the menu still opens it."""
@@ -36,7 +36,7 @@ class Glimpse(QToolButton):
         self._room = LEAST_ROOM
         self.hide()
 
-    def show_look(self, look: Look) -> None:
+    def show_look(self, look: FileLook) -> None:
         """Show the first page, or nothing when there is no picture of it."""
         from partsbench.ui.dialogs.seen_picture import image_of
 

@@ -14,13 +14,13 @@ from partsbench.core.outcomes import Done, Refused
 from partsbench.services.pieces import take_in
 from partsbench.services.reading import Glance, Seen, codes_in_use, sort_out, was_read_plainly
 from partsbench.services.shop import Shop
-from partsbench.ui.looking import Look, Looker
+from partsbench.ui.looking import FileLook, Looker
 
 PIECE_FILES = (".toml", ".json")
 PASTED = "the copied picture"
 
 
-def ask_codes(shop: Shop, look: Look, parent: QWidget) -> list[str]:
+def ask_codes(shop: Shop, look: FileLook, parent: QWidget) -> list[str]:
     """Show the picture and ask; loaded when there is something to ask."""
     from partsbench.ui.dialogs import picture_dialog
 
@@ -36,8 +36,8 @@ class Intake(QObject):
 
     answered = Signal(object)
     code_read = Signal(str)
-    pictured = Signal(object)
-    """The `Look` at a picture with a label in it."""
+    pictured = Signal(FileLook)
+    """A picture with a label in it."""
     pieces_taken_in = Signal(str)
     """The tag of the first piece that a file brought in."""
 
@@ -45,16 +45,16 @@ class Intake(QObject):
         self,
         shop: Shop,
         parent: QWidget,
-        ask: Callable[[Shop, Look, QWidget], list[str]] = ask_codes,
+        ask: Callable[[Shop, FileLook, QWidget], list[str]] = ask_codes,
     ) -> None:
         super().__init__(parent)
         self._shop = shop
         self._over = parent
         self._ask = ask
-        self._to_ask: deque[Look] = deque()
+        self._to_ask: deque[FileLook] = deque()
         self._undecided = 0
         self._asking = False
-        self.last: Look | None = None
+        self.last: FileLook | None = None
         self.looker = Looker(self)
         self.looker.looked.connect(self.on_looked)
         self.looker.pictured.connect(self.on_pictured)
@@ -96,7 +96,7 @@ class Intake(QObject):
             if at_once:
                 self.code_read.emit(seen.codes[0])
 
-    def on_pictured(self, look: Look) -> None:
+    def on_pictured(self, look: FileLook) -> None:
         """One question at a time; what comes after it waits, so that scans keep their order."""
         self.last = look
         self.pictured.emit(look)
@@ -106,7 +106,7 @@ class Intake(QObject):
             for code in self._decided(self._to_ask.popleft()):
                 self.code_read.emit(code)
 
-    def _decided(self, look: Look) -> list[str]:
+    def _decided(self, look: FileLook) -> list[str]:
         self._asking = True
         try:
             if _goes_straight_on(look.glance, look.seen):

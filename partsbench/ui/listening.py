@@ -30,11 +30,11 @@ class Listening(QObject):
     """Codes come in here, by scanner or picture, and each answer is sounded."""
 
     code_scanned = Signal(str)
-    spoke = Signal(object)
+    spoke = Signal(Outcome)
     """The program spoke first: a window is about to close."""
-    refused = Signal(object)
+    refused = Signal(Refused)
     """A code that nothing could take."""
-    went_off = Signal(object)
+    went_off = Signal(Outcome)
     """A verb went off by itself."""
 
     def __init__(

@@ -15,7 +15,7 @@ from partsbench.services.reading import Glance, Seen, glance_at, glance_at_pictu
 
 
 @dataclass(frozen=True, slots=True)
-class Look:
+class FileLook:
     """What was seen in one file or picture, with pictures of it.
 
     `given` when its code has gone to the page in front without a question.
@@ -30,14 +30,14 @@ class Look:
 class _Job(QRunnable):
     """One piece of work; whatever goes wrong is sent back, for a worker cannot raise."""
 
-    def __init__(self, work: Callable[[], Glance | Look], looker: Looker) -> None:
+    def __init__(self, work: Callable[[], Glance | FileLook], looker: Looker) -> None:
         super().__init__()
         self._work = work
         self._looker = looker
 
     def run(self) -> None:
         try:
-            found: Glance | Look | Exception = self._work()
+            found: Glance | FileLook | Exception = self._work()
         except Exception as error:
             found = error
         self._looker.finished.emit(found)
@@ -47,10 +47,9 @@ class Looker(QObject):
     """Starts workers and gives back what they found, in the window's thread."""
 
     finished = Signal(object)
-    looked = Signal(object)
-    """A `services.reading.Glance`."""
-    pictured = Signal(object)
-    """A `Look` with its pictures."""
+    looked = Signal(Glance)
+    pictured = Signal(FileLook)
+    """The same with its pictures."""
 
     def __init__(self, parent: QObject) -> None:
         super().__init__(parent)
@@ -80,13 +79,13 @@ class Looker(QObject):
         self._waiting -= 1
         if isinstance(found, Exception):
             raise found
-        (self.pictured if isinstance(found, Look) else self.looked).emit(found)
+        (self.pictured if isinstance(found, FileLook) else self.looked).emit(found)
 
     def wait(self) -> None:
         """Until every worker is done; before the window goes."""
         self._pool.waitForDone()
 
-    def _start(self, work: Callable[[], Glance | Look]) -> None:
+    def _start(self, work: Callable[[], Glance | FileLook]) -> None:
         self._waiting += 1
         self._pool.start(_Job(work, self))
 
@@ -102,5 +101,5 @@ def _glance_at_image(image: QImage, name: str, book: Collection[str]) -> Glance:
     return glance_at_picture(bytes(data.data()), name, book)
 
 
-def _look(glance: Glance, seen: Seen, given: bool) -> Look:
-    return Look(glance, seen, views_of(glance), given)
+def _look(glance: Glance, seen: Seen, given: bool) -> FileLook:
+    return FileLook(glance, seen, views_of(glance), given)

@@ -45,7 +45,7 @@ if TYPE_CHECKING:
     from partsbench.ui.history_dock import HistoryDock
     from partsbench.ui.intake import Intake
     from partsbench.ui.listening import Listening
-    from partsbench.ui.looking import Look
+    from partsbench.ui.looking import FileLook
     from partsbench.ui.tones import Tones
 
 SMALLEST = QSize(480, 320)
@@ -145,7 +145,7 @@ class MainWindow(QMainWindow):
         """What sounds the answers."""
         return self.listening.tones
 
-    def last_look(self) -> Look | None:
+    def last_look(self) -> FileLook | None:
         """The picture that was looked at last."""
         return self.intake().last
 

@@ -7,7 +7,7 @@ import time
 from PySide6.QtCore import QCoreApplication, QEvent, QObject, Qt, QTimer, Signal
 from PySide6.QtGui import QGuiApplication, QKeyEvent, QWindow
 
-from partsbench.reading.bursts import Answer, BurstReader, Key
+from partsbench.reading.bursts import BurstReader, KeysHeard, KeyStroke, Scan
 
 SUFFIX_KEYS = {Qt.Key.Key_Return: "\r", Qt.Key.Key_Enter: "\r", Qt.Key.Key_Tab: "\t"}
 SHIFTING_KEYS = frozenset(
@@ -33,8 +33,7 @@ class ScanFilter(QObject):
     Keys that turn out to be typing are sent on to the same window in their order.
     """
 
-    scanned = Signal(object)
-    """A `reading.bursts.Scan`."""
+    scanned = Signal(Scan)
 
     def __init__(self, parent: QObject) -> None:
         super().__init__(parent)
@@ -96,7 +95,7 @@ class ScanFilter(QObject):
             return False
         self._window = watched
         self._last = _seconds(event)
-        answer = self._reader.feed(Key(character, self._last, event.clone()))
+        answer = self._reader.feed(KeyStroke(character, self._last, event.clone()))
         if answer.taken:
             self._held_keys.add(event.key())
         self._act(answer)
@@ -111,7 +110,7 @@ class ScanFilter(QObject):
         self._releases[event.key()] = clone
         return True
 
-    def _act(self, answer: Answer) -> None:
+    def _act(self, answer: KeysHeard) -> None:
         for key in answer.replay:
             self._send(key)
         for scan in answer.scans:
@@ -125,7 +124,7 @@ class ScanFilter(QObject):
             # The keys' clock need not be ours, so only the span from the last key counts.
             self._timer.start(max(1, round((due - self._last) * 1000)) + 1)
 
-    def _send(self, key: Key) -> None:
+    def _send(self, key: KeyStroke) -> None:
         press = key.event
         if self._window is None or not isinstance(press, QKeyEvent):
             return

@@ -6,6 +6,7 @@ from datetime import datetime
 
 from PySide6.QtCore import QObject, QTimer, Signal
 
+from partsbench.core.outcomes import Outcome
 from partsbench.services.history import history
 from partsbench.services.shop import Shop
 from partsbench.services.speaking import closing
@@ -18,8 +19,8 @@ BEAT_MS = 5000
 class Watch(QObject):
     """Each window is spoken of once."""
 
-    spoke = Signal(object)
-    """An Outcome with the tone CLOSING."""
+    spoke = Signal(Outcome)
+    """Its tone is CLOSING."""
 
     def __init__(self, shop: Shop, parent: QObject) -> None:
         super().__init__(parent)

@@ -151,6 +151,8 @@ def in_child(act: Callable[[], None], limit: Callable[[], None] = lambda: None) 
     if child == 0:
         os.close(read)
         os.dup2(write, 2)
+        # The parent's may have been a file, and believe that it can still be sought in.
+        sys.stderr = os.fdopen(2, "w", closefd=False)
         code = 70
         try:
             signal.alarm(MOST_SECONDS)

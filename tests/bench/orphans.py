@@ -25,7 +25,7 @@ from math import sqrt
 from random import Random
 
 from partsbench.core.sums.orphans import Matches, match
-from partsbench.core.sums.plays import Known
+from partsbench.core.sums.plays import KnownSizes
 
 PLAYS = (1.0, 2.0, 3.0, 4.0, 5.0)
 KNOWN = (0, 1, 2, 3, 5, 8)
@@ -44,9 +44,9 @@ Exact = dict[str, float]
 class Chest:
     """What the shop has measured, and where each orphan truly belongs."""
 
-    homes: list[Known]
-    orphans: list[Known]
-    pairs: list[tuple[Known, Known]]
+    homes: list[KnownSizes]
+    orphans: list[KnownSizes]
+    pairs: list[tuple[KnownSizes, KnownSizes]]
     truth: dict[str, str]
 
 
@@ -119,7 +119,7 @@ class Maker:
                 made[end] -= max(over, 0.0)
         return made
 
-    def measured(self, name: str, true: Exact, lacking: float = 0.0) -> Known:
+    def measured(self, name: str, true: Exact, lacking: float = 0.0) -> KnownSizes:
         """What the shop has of it."""
         sizes: dict[str, float] = {}
         for size, ends in ENDS.items():
@@ -131,7 +131,7 @@ class Maker:
                 sizes |= dict.fromkeys(ends, reading)
             else:
                 sizes |= {end: self.read(true[end]) for end in ends[: 1 if how == "one" else 2]}
-        return Known(name, sizes)
+        return KnownSizes(name, sizes)
 
     def read(self, mm: float) -> float:
         """One reading of the rule."""

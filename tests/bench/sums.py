@@ -15,34 +15,37 @@ from partsbench.core.sums.fit import (
     Play,
     Season,
     fit,
-    painted,
 )
 from partsbench.core.sums.fit_measured import Ends, Measured
 from partsbench.core.sums.fronts import OldFront, Point, Pull
-from partsbench.core.sums.holes import best_pulls
+from partsbench.core.sums.holes import plan_holes
 from partsbench.core.sums.mix import Rate, Surface, how_much
 from partsbench.core.sums.money import Costs, floor_price, offer
 from partsbench.core.sums.orphans import match
-from partsbench.core.sums.plays import Known
+from partsbench.core.sums.plays import KnownSizes
 from partsbench.core.sums.rings import moves
 from partsbench.core.sums.wood import Cut
 from partsbench.services.pieces import take_in
 from partsbench.services.shop import Shop, open_shop
 from partsbench.services.sums.showcase import showcase
-from partsbench.ui.sums.decisions import Decision
+from partsbench.ui.sums.decisions import SumQuestion
 from partsbench.ui.sums.table import DECISIONS
+from tests.support.films import painted
 
 SIZES = ("width", "left height", "right height", "depth")
 
 
-def chest(count: int, seed: int = 7) -> tuple[list[Known], list[Known]]:
+def chest(count: int, seed: int = 7) -> tuple[list[KnownSizes], list[KnownSizes]]:
     """So many open homes of nearly one size, and the drawers that belong into them."""
     chance = random.Random(seed)
     homes = [
-        Known(f"opening {i}", {s: 500 + chance.random() * 12 for s in SIZES}) for i in range(count)
+        KnownSizes(f"opening {i}", {s: 500 + chance.random() * 12 for s in SIZES})
+        for i in range(count)
     ]
     orphans = [
-        Known(f"orphan {i}", {s: mm - 2 + chance.gauss(0, 0.6) for s, mm in home.sizes.items()})
+        KnownSizes(
+            f"orphan {i}", {s: mm - 2 + chance.gauss(0, 0.6) for s, mm in home.sizes.items()}
+        )
         for i, home in enumerate(homes)
     ]
     chance.shuffle(orphans)
@@ -59,7 +62,8 @@ def page() -> None:
         measured = Measured(Ends(602, 602), Ends(600, 600), Ends(184, 184), Ends(180, 180))
         fit(measured, painted(0.2), play, season)
     fronts = [OldFront(f"D{i}", 600, 180, (Point(252, 90), Point(348, 90)), True) for i in range(9)]
-    best_pulls([Pull(f"{mm} mm", mm, foot=12) for mm in (76.2, 96, 128, 160)], fronts)
+    for mm in (76.2, 96, 128, 160):
+        plan_holes(Pull(f"{mm} mm", mm, foot=12), fronts)
     how_much([Surface(f"D{i}", 0.2, f"row {i // 3}") for i in range(9)], Rate(168, 168), 300)
     match(*chest(9))
     moves({i: (i + 1) % 9 for i in range(9)}, {i: i for i in range(9)})
@@ -86,7 +90,7 @@ def decisions(shop: Shop, tag: str) -> dict[str, float]:
         if decision.sheet:
             values |= {"part": "D1", "spacing": "96"}
 
-        def work(d: Decision = decision, v: dict[str, str] = values) -> object:
+        def work(d: SumQuestion = decision, v: dict[str, str] = values) -> object:
             return d.answer(shop, tag, v)
 
         work()
@@ -113,7 +117,7 @@ def main() -> None:
     for count in (15, 30, 60):
         orphans, homes = chest(count)
 
-        def work(o: list[Known] = orphans, h: list[Known] = homes) -> object:
+        def work(o: list[KnownSizes] = orphans, h: list[KnownSizes] = homes) -> object:
             return match(o, h)
 
         print(f"orphans of {count} drawers with every margin: {best_of(work):.1f} ms")

@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from partsbench.cli.base import BadInputError, Desk, iso, names_in, new_file, written_whole
+from partsbench.cli.base import BadInputError, CallSettings, iso, names_in, new_file, written_whole
 from tests.cli.conftest import Call
 
 
@@ -34,7 +34,7 @@ def test_no_file_over_a_folder_or_the_book_or_in_a_folder_that_is_not_there(
 ) -> None:
     book = tmp_path / "b.partsbench"
     book.write_bytes(b"book")
-    desk = Desk(book=book)
+    desk = CallSettings(book=book)
     assert new_file(desk, tmp_path / "x.pdf") == tmp_path / "x.pdf"
     for path in (tmp_path, book, tmp_path / "nowhere" / "x.pdf"):
         with pytest.raises(BadInputError):

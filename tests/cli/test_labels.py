@@ -5,6 +5,7 @@ from pathlib import Path
 import pypdfium2
 import pytest
 
+from partsbench.cli import labels as label_commands
 from partsbench.reading.found import How
 from partsbench.services.reading import codes_in_use
 from tests.cli.conftest import Call, parts_of
@@ -23,6 +24,18 @@ def test_labels_are_printed_and_read_back(good: Call, tag: str, tmp_path: Path) 
     (read,) = good("read", file, "--json").json
     assert read["file"] == str(file)
     assert sorted(read["codes"]) == sorted(made["codes"])
+
+
+def test_a_long_file_tells_how_far_it_is(
+    good: Call, call: Call, tag: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    file = tmp_path / "labels.pdf"
+    good("labels", tag, "--out", file)
+    assert call("read", file).err == ""
+    monkeypatch.setattr(label_commands, "PATIENCE_SECONDS", 0)
+    told = call("read", file).err.splitlines()
+    assert told == [f"partsbench: {file}: page {n}…" for n in range(1, len(told) + 1)]
+    assert told
 
 
 def test_only_some_and_from_a_free_label_on(good: Call, tag: str, tmp_path: Path) -> None:
@@ -93,6 +106,14 @@ def test_stocks_are_listed(good: Call) -> None:
     listed = good("stocks", "--json").json
     assert "plain-a4" in {s["name"] for s in listed}
     assert all(s["per_page"] > 0 and s["title"] for s in listed)
+
+
+def test_where_the_sizes_of_the_stocks_are_from_is_told_once_each(good: Call) -> None:
+    """What is cut to each part's size is no sheet of anybody's, and has no source."""
+    sources = {row["source"] for row in good("stocks", "--json").json} - {""}
+    told = [line for line in good("stocks").out.splitlines() if line.startswith("From: ")]
+    assert sorted(told) == sorted(f"From: {s}. Measure the sheet in hand." for s in sources)
+    assert sources and all(s.endswith("(common practice)") for s in sources)
 
 
 def _white(path: Path) -> None:

@@ -73,6 +73,11 @@ VALID: dict[str, list[str]] = {
     "paths": ["paths"],
     "clock": ["clock", "{tag}", "D1", "--at", "5 min ago"],
     "day": ["day", "{tag}", "--minutes", "30", "--hands", "clean", "--at", "5 min ago"],
+    "plan": ["plan", "{tag}", "--what-if", "off tonight", "--days", "3", "--calendar", "{new}",
+             "--seconds", "0.1", "--at", "5 min ago"],
+    "promise": ["promise", "{tag}", "2031-04-04", "--worth", "5", "--seconds", "0.1"],
+    "alike": ["alike", "{tag}", "L1", "L2"],
+    "count-home": ["count-home", "{tag}", "L3", "1", "--at", "5 min ago"],
     "review": ["review", "paint"],
     "copy-path": ["copy-path", "paint", "own_paint", "--name", "Own", "--out", "{new}"],
     "keep-path": ["keep-path", "{path}"],
@@ -181,6 +186,7 @@ def shelf(tmp_path_factory: pytest.TempPathFactory) -> Shelf:
          "newer", "--paint", "D1,D3,C1 rails", "--stain", "D2,top,C1 top")  # fmt: skip
     with closing(sqlite3.connect(book)) as looked:
         (young,), (tag,) = looked.execute("SELECT tag FROM piece ORDER BY id")
+    good("alike", tag, "L3", "L4")
     good("client", tag, "--name", "N. Example")
     good("labels", tag, "--out", str(folder / "labels.pdf"))
     good("out", tag, "D1", "D2", "D3")

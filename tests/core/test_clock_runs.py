@@ -10,12 +10,14 @@ from hypothesis import strategies as st
 from partsbench.core.clock_runs import (
     NO_BOOK_YET,
     SLIP,
+    STATED_BACK,
     STILL,
     ClockRun,
     Why,
     clock_fault,
     in_doubt,
     is_break,
+    set_words,
 )
 
 NOW = datetime(2031, 3, 4, 12, tzinfo=UTC)
@@ -164,3 +166,74 @@ def test_nothing_in_doubt_means_times_in_order_and_never_half_a_year_apart(
     for earlier, later in pairwise([*times, now]):
         assert earlier <= later + SLIP and later <= earlier + STILL
     assert all(at >= NO_BOOK_YET for at in times[:-1])
+
+
+SECOND = timedelta(seconds=1)
+
+
+def test_the_limits_stand_where_they_are_said_to() -> None:
+    assert timedelta(minutes=2) == SLIP
+    assert timedelta(days=180) == STILL
+    assert timedelta(days=2) == STATED_BACK
+    assert datetime(2026, 1, 1, tzinfo=UTC) == NO_BOOK_YET
+
+
+def test_an_entry_is_believed_up_to_each_limit_and_in_doubt_beyond_it() -> None:
+    after = run(21, NOW - HOUR)
+    edge = after.began + SLIP
+    assert doubted([run(1, edge - HOUR, HOUR), after]) == []
+    assert doubted([run(1, edge - HOUR, HOUR + SECOND), after]) == [(1, Why.WENT_BACK)]
+    (whole,) = in_doubt([run(1, edge + SECOND, HOUR), after], NOW)
+    assert whole.after is None
+    (part,) = in_doubt([run(1, edge, HOUR), after], NOW)
+    assert part.after == after.began
+    rested = after.began - STILL
+    assert doubted([run(1, rested - HOUR, HOUR), after]) == []
+    assert doubted([run(1, rested - HOUR - SECOND, HOUR), after]) == [(1, Why.WENT_ON)]
+    first = ClockRun(1, 1, NO_BOOK_YET, NO_BOOK_YET)
+    assert doubted([first], NO_BOOK_YET + HOUR) == []
+    assert doubted([first, run(2, NO_BOOK_YET + HOUR)], NO_BOOK_YET + DAY) == []
+    old = ClockRun(1, 1, NO_BOOK_YET - SECOND, NO_BOOK_YET - SECOND)
+    assert doubted([old, run(2, NO_BOOK_YET + HOUR)], NO_BOOK_YET + DAY) == [(1, Why.TOO_OLD)]
+
+
+def test_what_was_said_is_held_against_the_latest_that_was_said() -> None:
+    late, early = run(1, NOW - 5 * HOUR, HOUR, HOUR), run(11, NOW - 9 * HOUR, HOUR, timedelta())
+    assert late.span == (NOW - 4 * HOUR, NOW - 3 * HOUR)
+    at = NOW - 3 * HOUR - SLIP
+    assert doubted([late, early, run(21, at), run(31, NOW - HOUR)]) == []
+    assert doubted([late, early, run(21, at - SECOND), run(31, NOW - HOUR)]) == [
+        (21, Why.HAD_GONE_BACK)
+    ]
+
+
+def test_how_the_clock_was_set_is_told_by_its_first_entry() -> None:
+    before, back = run(1, NOW - 9 * HOUR, HOUR), run(11, NOW - 11 * HOUR, HOUR)
+    on = run(21, NOW + 3 * 365 * DAY)
+    assert set_words([before, back, on]) == {
+        11: "the clock had gone back by 3 h",
+        21: "the clock had gone on by 3 years",
+    }
+    assert set_words([before, run(11, before.ended + HOUR)]) == {}
+    assert set_words([before, run(11, before.ended + 2 * 365 * DAY)])[11].endswith("by 2 years")
+    assert set_words([before, run(11, before.ended + 365 * DAY)])[11].endswith("by 365 d")
+
+
+def test_the_clock_is_told_from_the_newest_record_that_is_believed() -> None:
+    before = run(1, NOW - 9 * HOUR, HOUR)
+    behind = run(11, NOW - 12 * HOUR, HOUR)
+    # What stands before it is not believed, so the newest is still the first.
+    assert "2 h before the last record" in clock_fault([before, behind], NOW - 10 * HOUR)
+    follows = run(11, before.ended - SLIP, HOUR)
+    assert clock_fault([before, follows], follows.ended - SLIP) == ""
+    assert "before the last record" in clock_fault([before, follows], follows.ended - SLIP - SECOND)
+    near = run(11, before.ended + STILL, HOUR)
+    assert clock_fault([before, near], near.ended + HOUR) == ""
+    assert "is that so?" in clock_fault([before, run(11, before.ended + STILL + SECOND, HOUR)],
+                                        before.ended + STILL + 2 * HOUR)  # fmt: skip
+    assert clock_fault([before], before.ended + STILL) == ""
+    assert "is that so?" in clock_fault([before], before.ended + STILL + SECOND)
+    first = ClockRun(1, 1, NO_BOOK_YET, NO_BOOK_YET)
+    assert clock_fault([first], NO_BOOK_YET) == ""
+    assert "before this program" in clock_fault([first], NO_BOOK_YET - SECOND)
+    assert "before the last record" in clock_fault([run(1, NO_BOOK_YET, DAY)], NO_BOOK_YET)

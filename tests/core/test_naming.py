@@ -51,3 +51,4 @@ def test_of_too_many_the_first_stand_and_the_rest_is_counted() -> None:
 def test_one_text_more_is_told_and_two_are_counted() -> None:
     assert few(["a", "b", "c"], 2) == ("a", "b", "c")
     assert few(["a", "b", "c", "d"], 2) == ("a", "b", "and 2 more")
+    assert few(list("abcdefgh")) == (*"abcdef", "and 2 more")

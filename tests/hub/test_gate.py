@@ -136,7 +136,8 @@ def test_a_length_that_lies_is_cut_off(phone: Phone) -> None:
     assert said.status_code == 411
 
 
-@pytest.mark.parametrize("body", [b"", b"[]", b"{", b"[" * 9000, b'{"number": 1}', b'{"number": -1}',
+@pytest.mark.parametrize("body", [
+    b"", b"[]", b"{", b"[" * 9000, b'{"number": 1}', b'{"number": -1}',
     b'{"number": 1, "doing": "push", "push": "a time"}', b'{"number": true, "doing": "scan"}',
     b'{"number": 1, "doing": "scan", "text": 5}', b'{"number": 1e300, "doing": "scan"}',
     b'{"number": 1, "doing": "scan", "text": "\\u0000"}', b'{"number": NaN, "doing": "scan"}',

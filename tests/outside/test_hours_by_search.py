@@ -12,7 +12,7 @@ from partsbench.core.finish.hours import LOUD, DaySpan, Hours
 from partsbench.core.finish.progress import progress
 from partsbench.core.finish.schedule import Schedule, schedule
 from partsbench.core.finish.steps import FinishPath, Missed, Operation, PathKind, Step
-from partsbench.core.finish.waits import Shop
+from partsbench.core.finish.waits import WaitFigures
 
 MIDNIGHT = datetime(2026, 11, 25, tzinfo=UTC)
 QUARTER = timedelta(minutes=15)
@@ -71,7 +71,7 @@ def by_search(
 @settings(max_examples=60, deadline=None)
 @given(STEPS, st.integers(28, 60))
 def test_the_plan_is_the_soonest_that_keeps_hours_and_windows(steps, now):
-    found = schedule({"": progress(made(steps), [])}, MIDNIGHT + now * QUARTER, Shop(),
+    found = schedule({"": progress(made(steps), [])}, MIDNIGHT + now * QUARTER, WaitFigures(),
                      hours=SHOP_HOURS)  # fmt: skip
     assert isinstance(found, Schedule)
     best = by_search(steps, now)

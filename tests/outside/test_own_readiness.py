@@ -10,7 +10,7 @@ import pytest
 from scipy.optimize import minimize
 from scipy.stats import CensoredData, ecdf, quantile_test
 
-from partsbench.core.finish.own_readiness import Span, by_share, shares, true_range
+from partsbench.core.finish.own_readiness import ReadySpan, by_share, shares, true_range
 
 # Months to retraction after radiotherapy alone, 46 patients; inf: not seen. Data: Finkelstein and
 # Wolfe, Biometrics 41 (1985), 933-945, as they stand in the R package MLEcens (`cosmesis`, x2 = 100
@@ -30,7 +30,7 @@ BY_LIFELINES = {
 
 
 def test_the_published_data_give_the_shares_of_another_implementation():
-    spans = [Span(float(a), float(b or inf)) for a, _, b in
+    spans = [ReadySpan(float(a), float(b or inf)) for a, _, b in
              (word.partition("-") for word in COSMESIS.split())]  # fmt: skip
     assert len(spans) == 46
     found = {(m.low, m.high): m.share for m in shares(spans) if m.share > 1e-3}
@@ -45,7 +45,7 @@ def test_hours_known_exactly_or_not_yet_seen_are_the_product_limit_of_scipy(seed
     exact = sorted(rng.sample(range(1, 90), 9))
     beyond = sorted(rng.sample(range(1, 60), 5))
     theirs = ecdf(CensoredData(uncensored=exact, right=beyond)).cdf
-    spans = [Span(h - 1e-6, h) for h in exact] + [Span(h, inf) for h in beyond]
+    spans = [ReadySpan(h - 1e-6, h) for h in exact] + [ReadySpan(h, inf) for h in beyond]
     ours = shares(spans)
     for hour in exact:
         so_far = sum(m.share for m in ours if m.high <= hour)
@@ -72,7 +72,7 @@ def test_no_other_shares_are_likelier_by_scipys_search(seed):
     assert mine <= best + 1e-3
 
 
-def _log(rng: random.Random, ready_at: float, tried_about: tuple[int, ...]) -> Span:
+def _log(rng: random.Random, ready_at: float, tried_about: tuple[int, ...]) -> ReadySpan:
     """One film tried at about these hours until it was ready, as a shop would."""
     low = 0.0
     for about in tried_about:
@@ -80,9 +80,9 @@ def _log(rng: random.Random, ready_at: float, tried_about: tuple[int, ...]) -> S
         if hour <= low:
             continue
         if hour >= ready_at:
-            return Span(low, hour)
+            return ReadySpan(low, hour)
         low = hour
-    return Span(low, inf)
+    return ReadySpan(low, inf)
 
 
 @pytest.mark.parametrize("films", [6, 12, 25])
@@ -111,6 +111,6 @@ def test_hours_known_exactly_have_the_range_of_scipys_order_statistics(share, su
     for films in range(1, 61):
         hours = [float(h) for h in range(1, films + 1)]
         theirs = quantile_test(hours, q=0, p=share).confidence_interval(surely)
-        least, most = true_range([Span(h - 0.5, h) for h in hours], share, surely)
+        least, most = true_range([ReadySpan(h - 0.5, h) for h in hours], share, surely)
         assert least == (0 if isnan(theirs.low) else theirs.low - 0.5), films
         assert most == (inf if isnan(theirs.high) else theirs.high), films

@@ -9,12 +9,12 @@ from partsbench.core.sums.climate import DewPoint, dew_point
 from partsbench.core.sums.fit import (
     Fit,
     fit,
-    painted,
 )
 from partsbench.core.sums.fit_measured import Ends, Measured
 from partsbench.core.sums.tipover import Space, Tipover, enclosed_dm3, tipover
 from partsbench.core.sums.wood import Cut, Moisture, Movement, moisture, movement
 from partsbench.services.sums import shipped
+from tests.support.films import painted
 
 
 def test_eight_inches_of_red_alder_and_six_percent() -> None:
@@ -81,7 +81,7 @@ def test_all_three_thresholds_are_needed(
 ) -> None:
     """ASTM F2057-23, 1.1, by way of 16 CFR 1261: 27 in, 30 lb and 3.2 ft³, all three."""
     height, mass = units.length(high), units.weight(heavy)
-    assert isinstance(height, units.Entry) and isinstance(mass, units.Entry)
+    assert isinstance(height, units.TypedMeasure) and isinstance(mass, units.TypedMeasure)
     dm3 = roomy * 28.316846592
     found = tipover(shipped.scope(), height.value, mass.value / 1000, dm3)
     assert isinstance(found, Tipover) and found.covered is covered

@@ -8,8 +8,8 @@ from partsbench.core.piece.drawing import Shape, ShapeKind, elevation
 from partsbench.core.piece.piece import Piece
 from partsbench.paper.drawing import (
     SMALLEST_MARK,
-    Look,
-    Mark,
+    DrawnMark,
+    ShapeLook,
     as_it_is,
     draw_lines,
     draw_marks,
@@ -47,44 +47,44 @@ def test_a_mark_too_small_to_see_is_drawn_larger_about_its_middle() -> None:
     assert box.x + box.width / 2 == pytest.approx(tiny.middle[0])
 
 
-def marked(look: Look, words: str = "") -> Picture:
+def marked(look: ShapeLook, words: str = "") -> Picture:
     pen = Pen(40, 30, "A mark")
-    draw_marks(pen, [Mark(Shape(ShapeKind.OPENING, 10, 10, 20, 10), look, words)], as_it_is())
+    draw_marks(pen, [DrawnMark(Shape(ShapeKind.OPENING, 10, 10, 20, 10), look, words)], as_it_is())
     return pages(pen.finish(), 254)[0]
 
 
 def test_each_look_is_told_from_the_others_without_colour() -> None:
-    ink = {look: float((marked(look) < 128)[105:195, 105:295].mean()) for look in Look}
-    assert ink[Look.FILLED] == 1.0
-    assert ink[Look.OUTLINED] < 0.02
-    assert 0.05 < ink[Look.HATCHED] < 0.5
-    pictures = [marked(look) for look in Look]
+    ink = {look: float((marked(look) < 128)[105:195, 105:295].mean()) for look in ShapeLook}
+    assert ink[ShapeLook.FILLED] == 1.0
+    assert ink[ShapeLook.OUTLINED] < 0.02
+    assert 0.05 < ink[ShapeLook.HATCHED] < 0.5
+    pictures = [marked(look) for look in ShapeLook]
     for one, picture in enumerate(pictures):
         for other in pictures[:one]:
             assert (picture != other).mean() > 0.005
 
 
 def test_nothing_is_hatched_outside_its_shape() -> None:
-    page = marked(Look.HATCHED) < 128
+    page = marked(ShapeLook.HATCHED) < 128
     page[97:204, 97:304] = False
     assert not page.any()
 
 
 def test_words_on_black_are_white() -> None:
-    assert (marked(Look.FILLED, "D5")[105:195, 105:295] > 200).any()
+    assert (marked(ShapeLook.FILLED, "D5")[105:195, 105:295] > 200).any()
 
 
 def test_words_that_would_be_too_small_are_left_out() -> None:
     pen = Pen(40, 30, "Small")
     small = Shape(ShapeKind.OPENING, 10, 10, 2, 2)
-    draw_marks(pen, [Mark(small, Look.OUTLINED, "D59")], as_it_is())
+    draw_marks(pen, [DrawnMark(small, ShapeLook.OUTLINED, "D59")], as_it_is())
     assert b"/Length" in pen.finish()
     assert (pages(_alone(small, "D59"), 254)[0] == pages(_alone(small, ""), 254)[0]).all()
 
 
 def _alone(shape: Shape, words: str) -> bytes:
     pen = Pen(40, 30, "Small")
-    draw_marks(pen, [Mark(shape, Look.OUTLINED, words)], as_it_is())
+    draw_marks(pen, [DrawnMark(shape, ShapeLook.OUTLINED, words)], as_it_is())
     return pen.finish()
 
 

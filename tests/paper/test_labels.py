@@ -11,7 +11,7 @@ from partsbench.core.piece.furnish import add_part
 from partsbench.core.piece.parts import STAIN, TIE_ON, Home, HomeKind, Part
 from partsbench.core.piece.piece import Piece
 from partsbench.core.piece.teardown import label_order
-from partsbench.paper.drawing import Look
+from partsbench.paper.drawing import ShapeLook
 from partsbench.paper.labels import (
     LabelContent,
     home_label_of,
@@ -43,13 +43,13 @@ def test_a_drawer_says_its_number_code_home_and_where_the_label_goes() -> None:
 def test_its_home_is_filled_in_the_drawing_and_nothing_else_is() -> None:
     made = label(heron(), "D5")
     (mark,) = made.marks
-    assert (mark.look, mark.shape.part, mark.shape.home) == (Look.FILLED, "D5", 5)
+    assert (mark.look, mark.shape.part, mark.shape.home) == (ShapeLook.FILLED, "D5", 5)
 
 
 def test_a_pull_is_filled_and_its_drawer_outlined() -> None:
     host, own = label(heron(), "P3").marks
-    assert (host.look, host.shape.part) == (Look.OUTLINED, "D2")
-    assert (own.look, own.shape.part) == (Look.FILLED, "P3")
+    assert (host.look, host.shape.part) == (ShapeLook.OUTLINED, "D2")
+    assert (own.look, own.shape.part) == (ShapeLook.FILLED, "P3")
 
 
 def test_a_hidden_drawer_is_filled_inside_its_door() -> None:
@@ -76,14 +76,14 @@ def test_equal_legs_are_filled_at_every_corner_of_theirs() -> None:
 def test_the_carcase_and_a_bag_are_outlined_not_blackened() -> None:
     for short in ("C1", "B1"):
         (mark,) = label(heron(), short).marks
-        assert (mark.look, mark.shape.kind) == (Look.OUTLINED, ShapeKind.CARCASE)
+        assert (mark.look, mark.shape.kind) == (ShapeLook.OUTLINED, ShapeKind.CARCASE)
 
 
 def test_a_runner_is_a_bar_at_its_side_of_the_opening() -> None:
     piece = add_part(heron(), Family.RUNNER, Home(HomeKind.OPENING, 5, "right side"), "runner")
     assert isinstance(piece, Piece)
     opening, bar = label(piece, "R1").marks
-    assert (opening.look, opening.shape.home, bar.look) == (Look.OUTLINED, 5, Look.FILLED)
+    assert (opening.look, opening.shape.home, bar.look) == (ShapeLook.OUTLINED, 5, ShapeLook.FILLED)
     assert bar.shape.x > opening.shape.middle[0]
 
 
@@ -117,7 +117,7 @@ def test_a_home_label_names_who_lives_there() -> None:
     assert (made.number, made.is_home, made.home) == ("D5", True, "row 3, left")
     assert made.code == str(piece.home_code(5))
     assert made.stick == "stick it inside, near the front"
-    assert {(m.look, m.shape.home) for m in made.marks} == {(Look.FILLED, 5)}
+    assert {(m.look, m.shape.home) for m in made.marks} == {(ShapeLook.FILLED, 5)}
 
 
 def test_a_home_label_of_a_corner() -> None:

@@ -9,7 +9,7 @@ import pytest
 from partsbench.core.piece.drawing import ShapeKind, elevation
 from partsbench.core.piece.piece import Piece, home_words
 from partsbench.core.piece.teardown import label_order
-from partsbench.paper.drawing import Look
+from partsbench.paper.drawing import ShapeLook
 from partsbench.paper.proof import (
     Back,
     ProofContent,
@@ -59,6 +59,13 @@ def test_all_home_is_complete() -> None:
     content = proof(heron())
     assert verdict(content) == (True, "COMPLETE: all 27 parts are home.")
     assert reservations(content) == []
+
+
+def test_many_that_are_missing_for_one_reason_are_drawn_together() -> None:
+    out = {"back": Back.MISSING, "why": "is out"}
+    content = proof(heron(), D1=out, D2=out, D3=out, D5={**out, "why": "last seen at rack 2"})
+    _, sentence = verdict(content)
+    assert sentence.endswith("not home: D1–D3 (is out); D5 last seen at rack 2.")
 
 
 def test_what_is_missing_is_named() -> None:
@@ -126,10 +133,10 @@ def test_homes_are_ticked_doubted_or_crossed_in_the_drawing() -> None:
         P1={"back": Back.MISSING},
     )
     looks = {m.shape.part: m.look for m in proof_marks(content)}
-    assert looks["D1"] is Look.DOUBTED
-    assert looks["D2"] is Look.TICKED
-    assert looks["D5"] is Look.CROSSED
-    assert looks["P1"] is Look.CROSSED
+    assert looks["D1"] is ShapeLook.DOUBTED
+    assert looks["D2"] is ShapeLook.TICKED
+    assert looks["D5"] is ShapeLook.CROSSED
+    assert looks["P1"] is ShapeLook.CROSSED
     assert "P2" not in looks, "a pull that is home needs no tick of its own"
     assert "C1" not in looks, "the carcase never left"
 

@@ -12,7 +12,7 @@ from partsbench.reading.bursts import (
     PATIENT_GAP,
     SUFFIX_GRACE,
     BurstReader,
-    Key,
+    KeyStroke,
     parse_scan,
 )
 from tests.support.keys import Field
@@ -136,14 +136,14 @@ def test_a_long_foreign_text_around_a_code_stays_one_scan() -> None:
 def test_settle_gives_what_is_held_before_an_arrow_key() -> None:
     reader = BurstReader()
     event = object()
-    assert reader.feed(Key("a", 0.0, event)).taken
-    assert reader.settle().replay == (Key("a", 0.0, event),)
+    assert reader.feed(KeyStroke("a", 0.0, event)).taken
+    assert reader.settle().replay == (KeyStroke("a", 0.0, event),)
     assert reader.settle().replay == ()
 
 
 def test_expire_waits_for_the_deadline() -> None:
     reader = BurstReader()
-    reader.feed(Key("a", 0.0))
+    reader.feed(KeyStroke("a", 0.0))
     assert reader.expire(FAST_GAP / 2).replay == ()
     assert [k.character for k in reader.expire(FAST_GAP * 2).replay] == ["a"]
 

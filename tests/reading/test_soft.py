@@ -83,7 +83,7 @@ def test_the_book_decides_between_few() -> None:
     dark = (seen(shop[17]) + rng.normal(0, 1.6, 441)).astype(np.float32)
     reading = soft.best_reading(dark)
     assert reading is None or not reading.certain
-    guess = soft.best_of(dark, soft.Book.of(shop))
+    guess = soft.best_of(dark, soft.KnownCodes.of(shop))
     assert guess is not None
     assert str(guess.code) == shop[17]
     assert 0 < guess.chance < 1e-3
@@ -92,7 +92,7 @@ def test_the_book_decides_between_few() -> None:
 
 def test_the_stated_chance_holds_for_labels_of_other_shops() -> None:
     """Of 2,000 symbols that are not in the book, no more are taken for one than is stated."""
-    book = soft.Book.of(shop_codes())
+    book = soft.KnownCodes.of(shop_codes())
     rng = np.random.default_rng(6)
     chances = []
     for text in some_codes(200, seed=8):
@@ -105,6 +105,6 @@ def test_the_stated_chance_holds_for_labels_of_other_shops() -> None:
 
 
 def test_a_book_leaves_out_what_is_no_code() -> None:
-    book = soft.Book.of([CODES[0], "half past two", CODES[0].lower()])
+    book = soft.KnownCodes.of([CODES[0], "half past two", CODES[0].lower()])
     assert [str(code) for code in book.codes] == [CODES[0]]
-    assert soft.best_of(seen(CODES[0]), soft.Book.of([])) is None
+    assert soft.best_of(seen(CODES[0]), soft.KnownCodes.of([])) is None

@@ -294,3 +294,36 @@ def test_a_new_book_beside_copies_of_an_earlier_one_tells_of_them(
     assert copies.daily(new) == []
     assert copy not in copies.kept(new)
     new.close()
+
+
+def test_a_copy_got_back_behind_a_link_leaves_the_link(
+    kept: Shop, tmp_path: Path, clock: SetClock
+) -> None:
+    copy, path = copies.kept(kept)[0].path, kept.book.path
+    lay_out(kept, "Quill")
+    kept.close()
+    link = tmp_path / "link.partsbench"
+    link.symlink_to(path)
+    assert isinstance(copies.restore(link, copy, clock), Done)
+    assert link.is_symlink()
+    again = open_shop(path)
+    assert isinstance(again, Shop)
+    assert names(again) == ["Heron"]
+    again.close()
+
+
+def test_a_copy_put_over_the_book_at_work_is_noticed_before_the_next_done(
+    kept: Shop, tmp_path: Path, clock: SetClock
+) -> None:
+    copy, path = copies.kept(kept)[0].path, kept.book.path
+    lay_out(kept, "Quill")
+    shutil.copyfile(copy, path)
+    told = pieces.lay_out(kept, "Sedge", "2")
+    assert isinstance(told, Refused)
+    assert told.sentence.startswith("Nothing was changed: its file was moved, removed or replaced")
+    kept.close()
+    again = open_shop(path, clock)
+    assert isinstance(again, Shop)
+    assert names(again) == ["Heron"]
+    assert "belong to another book" in again.told[0]
+    again.close()

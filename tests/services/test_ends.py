@@ -5,7 +5,7 @@ from datetime import timedelta
 from partsbench.core.finish.schedule import Schedule, schedule
 from partsbench.services import answers, work
 from partsbench.services.clocks import distinct, groups_of
-from partsbench.services.ends import Ends
+from partsbench.services.ends import FaceEnds
 from partsbench.services.shop import Shop
 from partsbench.services.state import piece_state
 from tests.support.clock import SetClock
@@ -19,7 +19,7 @@ def test_faces_planned_alone_end_as_they_do_together(shop: Shop, clock: SetClock
     own, waits = work.own_times(shop, clock.now), answers.waits_of(shop, clock.now)
     faces = distinct(groups_of(shop, piece_state(shop, piece), clock.now, own))
     assert len(faces) >= 3
-    at_best = Ends(waits, own)
+    at_best = FaceEnds(waits, own)
     for hours in (0, 5, 40):
         when = clock.now + timedelta(hours=hours)
         together = schedule(faces, when, waits, own=own)
@@ -37,4 +37,4 @@ def test_one_face_that_cannot_be_leaves_no_end(shop: Shop, clock: SetClock) -> N
     own, waits = work.own_times(shop, clock.now), answers.waits_of(shop, clock.now)
     faces = distinct(groups_of(shop, piece_state(shop, piece), clock.now, own))
     assert not isinstance(schedule(faces, clock.now, waits, own=own), Schedule)
-    assert Ends(waits, own).of(faces, clock.now) is None
+    assert FaceEnds(waits, own).of(faces, clock.now) is None

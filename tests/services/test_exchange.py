@@ -52,6 +52,7 @@ from partsbench.store import pieces as rows
 from partsbench.store.journal import change
 from tests.support.at_bench import load_done, record
 from tests.support.clock import MORNING, SetClock
+from tests.support.finishing import stragglers_of
 from tests.support.shops import heron, shop_at
 from tests.support.some_pieces import pieces as some_pieces
 from tests.support.steps import bring
@@ -233,7 +234,7 @@ def test_what_the_finish_keeps_comes_along(shop: Shop, other: Shop, clock: SetCl
     assert [m.covers for m in masks.on_now(other, piece.tag)] == [
         m.covers for m in masks.on_now(shop, piece.tag)
     ]
-    assert loads.stragglers_of(other, piece.tag) == loads.stragglers_of(shop, piece.tag)
+    assert stragglers_of(other, piece.tag) == stragglers_of(shop, piece.tag)
 
 
 def test_an_export_from_before_the_finish_is_still_read(shop: Shop, other: Shop) -> None:

@@ -8,7 +8,7 @@ from partsbench.core.outcomes import Refused
 from partsbench.core.piece.piece import Piece
 from partsbench.services import pieces
 from partsbench.services.history import history
-from partsbench.services.pairs import Pair, read_pairs
+from partsbench.services.pairs import PairLine, read_pairs
 from partsbench.services.shop import Shop
 
 
@@ -22,7 +22,7 @@ def chest(shop: Shop) -> Piece:
 def test_lines_become_pairs_and_comments_are_left_out(shop: Shop, chest: Piece) -> None:
     lines = ["# tonight", "", "H1 D1", "  D2  ", "D1 P1"]
     assert read_pairs(shop, chest.tag, lines) == [
-        Pair(3, "D1", "H1"), Pair(4, "D2"), Pair(5, "P1", "D1"),
+        PairLine(3, "D1", "H1"), PairLine(4, "D2"), PairLine(5, "P1", "D1"),
     ]  # fmt: skip
 
 

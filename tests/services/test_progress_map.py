@@ -6,7 +6,7 @@ import pytest
 
 from partsbench.core.piece.piece import Piece
 from partsbench.services import pieces, places, returning, teardown
-from partsbench.services.progress_map import ProgressMap, Stand, alike, progress_map
+from partsbench.services.progress_map import PartStand, ProgressMap, alike, progress_map
 from partsbench.services.shop import Shop
 from partsbench.services.state import Where
 from tests.support.at_bench import insist, record
@@ -36,9 +36,9 @@ def test_a_fresh_piece_stands_at_nothing_and_nobody_is_behind(shop: Shop) -> Non
     found = drawn(shop, piece)
     assert set(found.parts) == {p.short for p in piece.present}
     painted, bare = found.parts["D1"], found.parts["D4"]
-    assert (painted.done, painted.share, painted.stand) == (0, 0.0, Stand.READY)
+    assert (painted.done, painted.share, painted.stand) == (0, 0.0, PartStand.READY)
     assert painted.of > 5 and painted.step and painted.where is Where.IN
-    assert (bare.of, bare.stand, bare.steps) == (0, Stand.BARE, "")
+    assert (bare.of, bare.stand, bare.steps) == (0, PartStand.BARE, "")
     assert found.behind == ()
 
 
@@ -77,13 +77,13 @@ def test_paths_are_not_compared_with_one_another(shop: Shop) -> None:
 
 def test_what_waits_says_until_when_and_then_is_ready(shop: Shop, clock: SetClock) -> None:
     piece = chest(shop)
-    while drawn(shop, piece).parts["D1"].stand is Stand.READY:
+    while drawn(shop, piece).parts["D1"].stand is PartStand.READY:
         step(shop, piece, "D1")
     waits = drawn(shop, piece).parts["D1"]
-    assert waits.stand is Stand.WAITS
+    assert waits.stand is PartStand.WAITS
     assert waits.until is not None and waits.until > shop.clock()
     clock.now = waits.until
-    assert drawn(shop, piece).parts["D1"].stand is Stand.READY
+    assert drawn(shop, piece).parts["D1"].stand is PartStand.READY
 
 
 def test_all_steps_done_is_told(shop: Shop) -> None:
@@ -91,12 +91,12 @@ def test_all_steps_done_is_told(shop: Shop) -> None:
     of = drawn(shop, piece).parts["D1"].of
     step(shop, piece, "D1", of)
     each = drawn(shop, piece).parts["D1"]
-    assert (each.stand, each.done, each.share, each.step) == (Stand.DONE, of, 1.0, "")
+    assert (each.stand, each.done, each.share, each.step) == (PartStand.DONE, of, 1.0, "")
 
 
 def test_one_late_face_makes_the_part_late(shop: Shop, clock: SetClock) -> None:
     piece = made(lay_out(shop, "Heron", "2", paths=[("stain", ["D1"])]))
-    while drawn(shop, piece).parts["D1"].stand is not Stand.LATE:
+    while drawn(shop, piece).parts["D1"].stand is not PartStand.LATE:
         insist(shop, "D1", here=piece.tag, face="front")
         clock.pass_time(hours=80)
         assert drawn(shop, piece).parts["D1"].done == 0

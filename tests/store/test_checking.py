@@ -12,10 +12,12 @@ import pytest
 from partsbench.services import bench, clients, exchange, pieces, places
 from partsbench.services.history import redo, undo
 from partsbench.services.shop import BookDamagedError, Shop, open_shop
-from partsbench.store import checking
+from partsbench.store import checking, devices
 from partsbench.store.book import Book
+from tests.store.conftest import NOW
 from tests.support.at_bench import record
 from tests.support.clock import SetClock
+from tests.support.old_forms import as_before
 from tests.support.shops import heron, shop_at
 
 
@@ -127,20 +129,11 @@ def test_what_was_taken_in_is_chained_with_its_history(
 
 def test_a_book_of_before_is_chained_as_it_stands(tmp_path: Path, worked: Shop) -> None:
     """The form before the chain: all that was in the journal is under it after the migration."""
-    copy = tmp_path / "copy.partsbench"
+    copy, old = tmp_path / "copy.partsbench", tmp_path / "old.partsbench"
     assert worked.book.save_copy(copy) is None
-    with closing(sqlite3.connect(copy, isolation_level=None)) as old:
-        was = [r[0] for r in old.execute("SELECT chain FROM journal ORDER BY id")]
-        form = old.execute("PRAGMA user_version").fetchone()[0]
-        names = [name for name, _ in checking.schema.MIGRATIONS]
-        back = len(names) - names.index("chain of the journal")
-        assert back == 2, "later forms must be taken back here too"
-        old.execute("DROP TABLE clock_said")
-        old.execute("DROP INDEX journal_clock_set")
-        old.execute("ALTER TABLE journal DROP COLUMN clock_set")
-        old.execute("ALTER TABLE journal DROP COLUMN chain")
-        old.execute(f"PRAGMA user_version = {form - back}")
-    opened = open_shop(copy)
+    was = [r["chain"] for r in worked.book.rows("SELECT chain FROM journal ORDER BY id")]
+    as_before(copy, "chain of the journal", old)
+    opened = open_shop(old)
     assert isinstance(opened, Shop)
     assert [r["chain"] for r in opened.book.rows("SELECT chain FROM journal ORDER BY id")] == was
     assert checking.faults(opened.book) == []
@@ -180,15 +173,18 @@ def test_a_book_of_before_shows_where_its_clock_was_set(tmp_path: Path) -> None:
     was = [r["id"] for r in worked.book.rows(sets)]
     assert len(was) == 2
     worked.close()
-    with closing(sqlite3.connect(worked.book.path, isolation_level=None)) as old:
-        old.execute("DROP TABLE clock_said")
-        old.execute("DROP INDEX journal_clock_set")
-        old.execute("ALTER TABLE journal DROP COLUMN clock_set")
-        old.execute(f"PRAGMA user_version = {len(checking.schema.MIGRATIONS) - 1}")
-    assert [n for n, _ in checking.schema.MIGRATIONS][-1] == "runs of the clock"
-    again = shop_at(worked.book.path, clock, "Wren")
+    old = tmp_path / "old.partsbench"
+    as_before(worked.book.path, "runs of the clock", old)
+    again = shop_at(old, clock, "Wren")
     assert [r["id"] for r in again.book.rows(sets)] == was
     assert checking.faults(again.book) == []
     again.book.connection.execute("UPDATE journal SET clock_set = 0 WHERE id = ?", (was[0],))
     assert any("whether the clock was set" in f for f in checking.faults(again.book))
     again.close()
+
+
+def test_devices_are_no_part_of_the_history_and_yet_read(worked: Shop) -> None:
+    devices.pair(worked.book, "telephone", "Wren", "ab" * 32, NOW)
+    assert checking.faults(worked.book) == []
+    found = spoil(worked, "UPDATE device SET paired_at = 'noon'")
+    assert "paired_at is “noon”, which is no time" in found[0]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import shutil
 import subprocess
 import sys
@@ -293,3 +294,25 @@ def test_much_that_waits_goes_into_the_open_book_by_itself(
          "print(len(jobs(opened(Path(sys.argv[1])))))", str(begun)],
         cwd=ROOT, check=True, capture_output=True, text=True, timeout=60,
     ).stdout.strip() == "43"  # fmt: skip
+
+
+@pytest.mark.skipif(os.name == "nt", reason="links of POSIX")
+def test_a_book_behind_a_link_has_its_waiting_changes(begun: Path, tmp_path: Path) -> None:
+    elsewhere = tmp_path / "elsewhere"
+    elsewhere.mkdir()
+    link = elsewhere / "link.partsbench"
+    link.symlink_to(begun)
+    cut_off(link, 0, 3)
+    book = opened(link)
+    assert jobs(book)[3:] == ["J0", "J1", "J2"]
+    take_in(book, "Teal")
+    copy = tmp_path / "copy.partsbench"
+    assert book.save_copy(copy) is None
+    shutil.copyfile(copy, begun)
+    with pytest.raises(BookWriteError, match="open the book again"):
+        take_in(book, "Wigeon")
+    book.close()
+    again = opened(link)
+    assert jobs(again)[-1] == "Teal"
+    again.close()
+    assert list(elsewhere.iterdir()) == [link]

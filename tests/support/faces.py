@@ -10,13 +10,13 @@ from partsbench.core.finish.path import parse_paths
 from partsbench.core.finish.products import parse_products
 from partsbench.core.finish.progress import Mark, MarkKind, Progress, progress
 from partsbench.core.finish.steps import FinishPath, Step
-from partsbench.core.finish.waits import Air, Shop
+from partsbench.core.finish.waits import Air, WaitFigures
 from partsbench.trade import load, load_paths
 
 START = datetime(2031, 3, 3, 8, 0, tzinfo=UTC)
 PATHS = parse_paths(load_paths())
 PRODUCTS = parse_products(load("readiness"))
-SHOP = Shop(PRODUCTS)
+SHOP = WaitFigures(PRODUCTS)
 
 
 def hours(length: str) -> timedelta:
@@ -64,9 +64,9 @@ def step(on: FinishPath, key: str) -> Step:
     return found
 
 
-def damp(factor: float) -> Shop:
+def damp(factor: float) -> WaitFigures:
     """A shop in air that lengthens water-borne waits `factor` times."""
-    return Shop(PRODUCTS, {}, Air(factor, "damp"))
+    return WaitFigures(PRODUCTS, {}, Air(factor, "damp"))
 
 
 def words(found: Iterable[object]) -> list[str]:

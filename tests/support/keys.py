@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 
-from partsbench.reading.bursts import Answer, BurstReader, Key
+from partsbench.reading.bursts import BurstReader, KeysHeard, KeyStroke
 
 
 @dataclass
@@ -21,7 +21,7 @@ class Field:
         due = self.reader.deadline
         if due is not None and at > due:
             self._take(self.reader.expire(due + 0.001))
-        answer = self.reader.feed(Key(character, at))
+        answer = self.reader.feed(KeyStroke(character, at))
         self._take(answer)
         if not answer.taken:
             self.text += character
@@ -38,7 +38,7 @@ class Field:
         if due is not None:
             self._take(self.reader.expire(due + 0.001))
 
-    def _take(self, answer: Answer) -> None:
+    def _take(self, answer: KeysHeard) -> None:
         self.text += "".join(key.character for key in answer.replay)
         self.scans += [scan.text for scan in answer.scans]
         self.codes += [str(scan.code) for scan in answer.scans]

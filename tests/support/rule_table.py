@@ -229,6 +229,10 @@ ROWS: dict[str, tuple[str, str]] = {
         "conditions nine fronts and can stain five in time",
         PATIENT,
     ),
+    "say: recoat window over": (
+        "lays a coat on oil varnish that it no longer bonds to",
+        FINISH + "advice.py::test_a_coat_after_the_recoat_window_of_its_class_is_told",
+    ),
     "say: scuff later": (
         "scuffs the rails and has to scuff them again when the top bears tape",
         PATIENT,

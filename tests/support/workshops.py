@@ -9,7 +9,7 @@ from partsbench import trade
 from partsbench.core.finish.path import parse_paths
 from partsbench.core.finish.progress import Mark, progress
 from partsbench.core.finish.steps import Operation, Per
-from partsbench.core.finish.waits import Air, Shop
+from partsbench.core.finish.waits import Air, WaitFigures
 from partsbench.core.plan.making import Bundle, Ways, make
 from partsbench.core.plan.workshop import (
     FromTo,
@@ -240,7 +240,9 @@ def of_paths(seed: int, parts: int = 16, pieces: int = 4, alone: bool = True) ->
         )
     }
     air = Air(random.choice((1.0, 1.0, 1.3)))
-    ways = Ways(Shop(climate.products(), air=air), own, ml_per_m2=lambda _: 150.0, cup_ml=600.0)
+    ways = Ways(
+        WaitFigures(climate.products(), air=air), own, ml_per_m2=lambda _: 150.0, cup_ml=600.0
+    )
     done = make(bundles, ways, now)
     last = random.choice((17, 18, 20)) * 60
     promised = tuple(

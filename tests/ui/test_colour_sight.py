@@ -12,7 +12,7 @@ from pytestqt.qtbot import QtBot
 from partsbench.core.outcomes import Answer
 from partsbench.core.piece.piece import Piece
 from partsbench.services.shop import Shop
-from partsbench.ui.answer_bar import ASKING, CLOSING, DONE, MANNERS, REFUSED, Manner
+from partsbench.ui.answer_bar import ASKING, CLOSING, DONE, MANNERS, REFUSED, AnswerDress
 from partsbench.ui.piece_view import Pattern, PieceView, TileLook
 from partsbench.ui.theme import DARK, LIGHT, Theme
 from tests.support.colour_sight import SIGHTS, Picture, luminance, seen
@@ -61,7 +61,7 @@ def test_every_word_keeps_its_contrast(each: Theme, sight: str) -> None:
 
 
 def test_no_answer_is_told_by_its_colour_alone() -> None:
-    worn: list[Manner] = [*MANNERS.values(), REFUSED, CLOSING, ASKING]
+    worn: list[AnswerDress] = [*MANNERS.values(), REFUSED, CLOSING, ASKING]
     assert set(MANNERS) == set(Answer)
     assert len({manner.word for manner in worn}) == len(worn)
     assert DONE.word not in {manner.word for manner in worn}

@@ -17,7 +17,7 @@ from partsbench.services.reading import codes_in_use
 from partsbench.services.shop import Shop
 from partsbench.ui.dialogs.picture_dialog import labels_of
 from partsbench.ui.intake import Intake
-from partsbench.ui.looking import Look
+from partsbench.ui.looking import FileLook
 from partsbench.ui.theme import Theme
 from tests.support.labels import label_picture
 from tests.support.ruined import ruined
@@ -28,7 +28,7 @@ class Taken:
     """An intake, and all that it said. `choice` is what a person takes; None takes it all."""
 
     def __init__(self, shop: Shop, over: QWidget, choice: Sequence[str] | None) -> None:
-        self.asked: list[Look] = []
+        self.asked: list[FileLook] = []
         self._choice = choice
         self.codes: list[str] = []
         self.answers: list[object] = []
@@ -36,7 +36,7 @@ class Taken:
         self.intake.code_read.connect(self.codes.append)
         self.intake.answered.connect(self.answers.append)
 
-    def ask(self, shop: Shop, look: Look, _over: QWidget) -> list[str]:
+    def ask(self, shop: Shop, look: FileLook, _over: QWidget) -> list[str]:
         self.asked.append(look)
         labels = [label.code for label in labels_of(shop, look)]
         return labels if self._choice is None else list(self._choice)
@@ -192,7 +192,7 @@ def test_what_comes_while_a_question_is_open_waits_and_keeps_its_order(
     codes: list[str] = []
     while_open: list[tuple[str, ...]] = []
 
-    def ask(_shop: Shop, look: Look, _over: QWidget) -> list[str]:
+    def ask(_shop: Shop, look: FileLook, _over: QWidget) -> list[str]:
         intake.take_files([second])
         qtbot.waitUntil(lambda: not intake.looker.busy, timeout=20_000)
         while_open.append(tuple(codes))
@@ -214,7 +214,7 @@ def test_the_picture_of_a_plain_scan_can_be_seen_afterwards(
     code = str(piece.code(piece.parts[0]))
     Image.fromarray(label_picture(code, 2)).save(tmp_path / "label.png")
     taken = Taken(shop, over, None)
-    pictured: list[Look] = []
+    pictured: list[FileLook] = []
     taken.intake.pictured.connect(pictured.append)
     taken.intake.take_files([tmp_path / "label.png"])
     settled(qtbot, taken)

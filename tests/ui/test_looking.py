@@ -13,7 +13,7 @@ from pytestqt.qtbot import QtBot
 from partsbench.core.piece.codes import Code, Family
 from partsbench.services.reading import Glance, Seen
 from partsbench.ui import looking
-from partsbench.ui.looking import Look, Looker
+from partsbench.ui.looking import FileLook, Looker
 from tests.support.labels import label_picture
 
 
@@ -73,7 +73,7 @@ def test_a_copied_picture_is_packed_off_the_windows_thread_and_pictured_after(
     code = str(Code("ZZZ9", Family.DRAWER, 5))
     Image.fromarray(label_picture(code)).save(tmp_path / "a.png")
     glances: list[Glance] = []
-    looks: list[Look] = []
+    looks: list[FileLook] = []
     looker.looked.connect(glances.append)
     looker.pictured.connect(looks.append)
     looker.look_at_picture(QImage(str(tmp_path / "a.png")), "a copy")

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from partsbench.core.finish.clocks import overstayed
+from partsbench.core.finish.clocks import overstayed, standing_steps
 from partsbench.core.finish.durations import say_duration
 from partsbench.core.finish.findings import EXPERIENCE, PRACTICE, TIN_RULE, Level
 from partsbench.core.finish.grits import (
@@ -19,8 +19,15 @@ from partsbench.core.finish.old_finish import Lead
 from partsbench.core.finish.products import COATS, Ready
 from partsbench.core.finish.situation import Situation
 from partsbench.core.finish.steps import Operation, PathKind
+from partsbench.core.sources import Source, Status
 
 MOST_SAND_BACKS = 2
+RECOAT_SOURCE = Source(
+    "greenyplace.com, 'How long should oil-based polyurethane dry before second coat', and "
+    "engineerfix.com, 'How long between coats of oil-based polyurethane', read 2026-11-28: within "
+    "24 h without sanding",
+    Status.TRADE_PRESS,
+)
 _SPRAYED = frozenset({Operation.COLOUR, Operation.TOPCOAT})
 _DISTURBS = frozenset({Operation.STRIP, Operation.SCRAPE, Operation.SAND})
 
@@ -92,6 +99,22 @@ def wiped_late(s: Situation) -> str:
         f"the stain was wiped off {say_duration(late)} late: is it sticky or lapped anywhere? "
         "Then sand back and stain again"
     )
+
+
+def recoat_window_over(s: Situation) -> str:
+    """The class of the coat below, or its tin, ends the time for another coat without sanding;
+    where the path ends it too and says what mends that, the path holds it."""
+    steps = [step for _, step in standing_steps(s.at)]
+    bare_film = bool(s.films) and steps[-1] is s.films[-1]
+    held = s.window.closes is not None and s.window.missed is not None
+    answer = s.ready(Ready.RECOAT)
+    if s.step.operation not in COATS or not bare_film or held or answer.until is None:
+        return ""
+    if s.now <= answer.until:
+        return ""
+    first = answer.missed or "its tin says what must come first"
+    ago = say_duration(s.now - answer.until)
+    return f"the time for another coat over {s.films[-1].name} ended {ago} ago: {first}"
 
 
 def waxed_shellac(s: Situation) -> str:
@@ -291,6 +314,7 @@ WARNINGS = (
     Rule("may bleed", Level.WARN, PRACTICE, bleeding),
     Rule("bleeding not said", Level.WARN, PRACTICE, bare_and_not_asked),
     Rule("wiped late", Level.WARN, PRACTICE, wiped_late),
+    Rule("recoat window over", Level.WARN, RECOAT_SOURCE, recoat_window_over),
     Rule("shellac under a water film", Level.WARN, PRACTICE, waxed_shellac),
     Rule("touch-up over a seal coat", Level.WARN, PRACTICE, touch_up_on_a_seal),
     Rule("silicone", Level.WARN, EXPERIENCE, silicone),

@@ -13,7 +13,7 @@ from partsbench.core.finish.clocks import ReadyAt, films_on, readiness, said_sou
 from partsbench.core.finish.loads import SPRAYED
 from partsbench.core.finish.products import Ready
 from partsbench.core.finish.progress import Progress
-from partsbench.core.finish.waits import Shop
+from partsbench.core.finish.waits import WaitFigures
 from partsbench.core.piece.codes import Family
 from partsbench.core.shown_times import moment
 
@@ -59,7 +59,7 @@ def blocking(
     edges: Mapping[str, Progress],
     opening: Mapping[str, Progress],
     now: datetime,
-    shop: Shop,
+    shop: WaitFigures,
     not_yet: frozenset[str] = frozenset(),
 ) -> Blocking | None:
     """The pair of films that must wait longest; None when everything may be closed.
@@ -81,7 +81,7 @@ def _pair(
     a: Progress,
     other: str,
     b: Progress,
-    shop: Shop,
+    shop: WaitFigures,
     not_yet: frozenset[str],
     now: datetime,
 ) -> Blocking:
@@ -94,7 +94,7 @@ def _pair(
     return Blocking(one, other, late.at, late.because, said_source(late.source), now)
 
 
-def _touch(at: Progress, shop: Shop) -> ReadyAt:
+def _touch(at: Progress, shop: WaitFigures) -> ReadyAt:
     return next(r for r in readiness(at, shop) if r.ready is Ready.TOUCH)
 
 

@@ -14,7 +14,7 @@ from partsbench.core.finish.durations import say_duration
 from partsbench.core.finish.products import FILM, Ready, Timed, readiness_for
 from partsbench.core.finish.progress import Mark, MarkKind, Progress
 from partsbench.core.finish.steps import Missed, Step
-from partsbench.core.finish.waits import Air, Shop, Wait, wait_over, waits_into
+from partsbench.core.finish.waits import Air, Wait, WaitFigures, wait_over, waits_into
 from partsbench.core.sources import Source
 from partsbench.core.sums.climate import Limits, stretch
 from partsbench.core.sums.refusal import Refusal
@@ -101,7 +101,7 @@ def said_source(source: Source | None) -> str:
     return source.cited if source else ""
 
 
-def window(now: Progress, step: Step, shop: Shop) -> Window:
+def window(now: Progress, step: Step, shop: WaitFigures) -> Window:
     """The window of `step` on this face, from what stands done on it."""
     marks = {m.step: m for m in now.done}
     before = [s for s in (now.path.step(m.step) for m in now.done) if s and s.key != step.key]
@@ -135,7 +135,7 @@ def _bound(mark: Mark, length: timedelta, wait: Wait, source: Source | None) -> 
     return Bound(mark.at + length, wait, source, mark)
 
 
-def overstayed(now: Progress, shop: Shop) -> timedelta | None:
+def overstayed(now: Progress, shop: WaitFigures) -> timedelta | None:
     """How long after its window had closed the newest standing step was done; None when in time."""
     marks = now.done
     step = now.path.step(marks[-1].step) if marks else None
@@ -166,7 +166,7 @@ def films_on(now: Progress) -> list[tuple[Mark, Step]]:
     return [*films, back] if back else films
 
 
-def readiness(now: Progress, shop: Shop) -> tuple[ReadyAt, ...]:
+def readiness(now: Progress, shop: WaitFigures) -> tuple[ReadyAt, ...]:
     """The six answers for a face; each the latest over all that stands on it."""
     films = [(m, s) for m, s in films_on(now) if s.product]
     return tuple(_ready(ready, films, now, shop) for ready in Ready)
@@ -178,7 +178,9 @@ def standing_steps(now: Progress) -> list[tuple[Mark, Step]]:
     return [(m, s) for m, s in found if s is not None]
 
 
-def _ready(ready: Ready, films: Sequence[tuple[Mark, Step]], now: Progress, shop: Shop) -> ReadyAt:
+def _ready(
+    ready: Ready, films: Sequence[tuple[Mark, Step]], now: Progress, shop: WaitFigures
+) -> ReadyAt:
     answers = [_film_ready(ready, mark, step, shop) for mark, step in films]
     top = answers[-1] if answers else None
     coming = _next_step_ready(ready, now, shop)
@@ -194,7 +196,7 @@ def _ready(ready: Ready, films: Sequence[tuple[Mark, Step]], now: Progress, shop
     return replace(latest, until=top.until, missed=top.missed) if top else latest
 
 
-def _film_ready(ready: Ready, mark: Mark, step: Step, shop: Shop) -> ReadyAt:
+def _film_ready(ready: Ready, mark: Mark, step: Step, shop: WaitFigures) -> ReadyAt:
     timed = _timed(ready, step, shop)
     factor = shop.air.stretch if shop.water_borne(step) else 1.0
     time = timed.time * factor if timed else None
@@ -222,7 +224,7 @@ def _closing(found: ReadyAt, timed: Timed | None, mark: Mark) -> ReadyAt:
     return replace(found, until=mark.at + timed.latest, missed=timed.missed)
 
 
-def _timed(ready: Ready, step: Step, shop: Shop) -> Timed | None:
+def _timed(ready: Ready, step: Step, shop: WaitFigures) -> Timed | None:
     tin = shop.tin(step)
     said = tin.waits.get(ready.value) if tin else None
     if tin and said and said.earliest is not None:
@@ -231,7 +233,7 @@ def _timed(ready: Ready, step: Step, shop: Shop) -> Timed | None:
     return product.times.get(ready) if product else None
 
 
-def _next_step_ready(ready: Ready, now: Progress, shop: Shop) -> list[ReadyAt]:
+def _next_step_ready(ready: Ready, now: Progress, shop: WaitFigures) -> list[ReadyAt]:
     """The path's own wait into a step to come counts as well, as after a rinse before sanding."""
     found = []
     for step in now.choices:

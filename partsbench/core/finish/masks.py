@@ -12,7 +12,7 @@ from partsbench.core.finish.durations import say_duration
 from partsbench.core.finish.products import COATS
 from partsbench.core.finish.progress import Progress
 from partsbench.core.finish.steps import FinishPath, Operation, PathKind, Step
-from partsbench.core.finish.waits import Shop, waits_into
+from partsbench.core.finish.waits import WaitFigures, waits_into
 from partsbench.core.shown_times import moment
 from partsbench.core.sources import Source, Status
 
@@ -119,7 +119,7 @@ def still_masked_for(mask: Mask, faces: Mapping[str, Progress]) -> tuple[str, ..
     return tuple(found)
 
 
-def tape_off(at: Progress, shop: Shop) -> Window | None:
+def tape_off(at: Progress, shop: WaitFigures) -> Window | None:
     """When tape may come off the film on a face: its path's own unmasking says so."""
     step = _of(at.path, Operation.UNMASK)
     return window(at, step, shop) if step else None
@@ -148,7 +148,7 @@ def seam_order(covered: str, path: FinishPath, other: str, against: FinishPath) 
     return found
 
 
-def ways_to_protect(path: FinishPath, shop: Shop) -> tuple[Protection, ...]:
+def ways_to_protect(path: FinishPath, shop: WaitFigures) -> tuple[Protection, ...]:
     """From the stain to the tape, without and with a seal coat: hours and risk in words.
 
     () where nothing is stained before it is masked.
@@ -208,13 +208,13 @@ def _protection(name: str, wait: timedelta, risk: str) -> Protection:
     return Protection(name, wait, risk, source)
 
 
-def _longest(step: Step, before: Sequence[Step], shop: Shop) -> timedelta:
+def _longest(step: Step, before: Sequence[Step], shop: WaitFigures) -> timedelta:
     """The longest wait into `step` from the last thing put on before it."""
     waits = [w.earliest for w in waits_into(step, before, shop) if w.earliest]
     return max(waits, default=timedelta())
 
 
-def _own(before: Step, after: Step, shop: Shop) -> timedelta:
+def _own(before: Step, after: Step, shop: WaitFigures) -> timedelta:
     return _longest(after, [before], shop)
 
 

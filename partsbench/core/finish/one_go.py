@@ -7,13 +7,13 @@ from datetime import timedelta
 
 from partsbench.core.finish.effort import Own, effort_alone
 from partsbench.core.finish.steps import FinishPath, Step
-from partsbench.core.finish.waits import Shop, Wait, waits_into
+from partsbench.core.finish.waits import Wait, WaitFigures, waits_into
 
 MOST = 40
 """More than that in one go is no matter of the window."""
 
 
-def in_one_go(path: FinishPath, step: Step, shop: Shop, own: Own) -> int | None:
+def in_one_go(path: FinishPath, step: Step, shop: WaitFigures, own: Own) -> int | None:
     """How many faces can be begun with `step` so that each is followed up inside its windows.
 
     All get the step one after another, then all the next one, at the shop's own pace or ours. None
@@ -28,7 +28,7 @@ def in_one_go(path: FinishPath, step: Step, shop: Shop, own: Own) -> int | None:
     return None if fits is None else max(fits, 1)
 
 
-def _chain(path: FinishPath, step: Step, shop: Shop) -> list[Step]:
+def _chain(path: FinishPath, step: Step, shop: WaitFigures) -> list[Step]:
     """The step and those after it that must follow within a time."""
     chain = [step]
     place = path.index(step.key)

@@ -62,7 +62,7 @@ class Try:
 
 
 @dataclass(frozen=True, slots=True)
-class Span:
+class ReadySpan:
     """Hours after the coat: not ready at `low` (0: not tried before), ready by `high` (inf: not yet
     seen ready)."""
 
@@ -123,15 +123,17 @@ class OwnWait:
         return f"fewer than {SHARE:.0%} of {self.films} films ready at {_say(self.low)}"
 
 
-def span_of(tries: Iterable[Try]) -> Span:
+def span_of(tries: Iterable[Try]) -> ReadySpan:
     """What the tries of one film say together, in the order of recording. Of two at one moment the
     later word counts; of two that disagree the later "not ready", which makes the span longer."""
     ordered = list({t.at: t for t in tries}.values())
     low = max((t.hours for t in ordered if not t.is_ready), default=0.0)
-    return Span(low, min((t.hours for t in ordered if t.is_ready and t.hours > low), default=inf))
+    return ReadySpan(
+        low, min((t.hours for t in ordered if t.is_ready and t.hours > low), default=inf)
+    )
 
 
-def spans_of(tries: Iterable[Try]) -> list[Span]:
+def spans_of(tries: Iterable[Try]) -> list[ReadySpan]:
     """One span for each film: what was put on one part at one moment is one film, however many
     faces it is on."""
     films: dict[tuple[str, datetime], list[Try]] = {}
@@ -140,7 +142,7 @@ def spans_of(tries: Iterable[Try]) -> list[Span]:
     return [span_of(film) for film in films.values()]
 
 
-def shares(spans: Sequence[Span]) -> tuple[Mass, ...]:
+def shares(spans: Sequence[ReadySpan]) -> tuple[Mass, ...]:
     """The estimate: mass on the innermost spans, those that no end of another lies in."""
     places = _innermost(spans)
     if not places:
@@ -166,7 +168,9 @@ def by_share(found: Sequence[Mass], share: float) -> tuple[float, float]:
     return (found[-1].low if found else 0.0), inf
 
 
-def true_range(spans: Sequence[Span], share: float, surely: float = RANGE) -> tuple[float, float]:
+def true_range(
+    spans: Sequence[ReadySpan], share: float, surely: float = RANGE
+) -> tuple[float, float]:
     """Hours between which the true quantile lies with at least the chance `surely`, whatever the
     distribution and whenever was tried: order statistics of the spans' lower and upper ends.
 
@@ -182,7 +186,7 @@ def true_range(spans: Sequence[Span], share: float, surely: float = RANGE) -> tu
     return (lows[r - 1] if r else 0.0), (highs[s - 1] if s else inf)
 
 
-def own_wait(spans: Sequence[Span], share: float = SHARE) -> OwnWait | None:
+def own_wait(spans: Sequence[ReadySpan], share: float = SHARE) -> OwnWait | None:
     """The figure of one product and state; None while it is too few to tell."""
     if len(spans) < ENOUGH_FILMS:
         return None
@@ -220,7 +224,7 @@ def last_try(tries: Iterable[Try], ready: Ready, product: str, film_at: datetime
     return max(reversed(mine), key=lambda t: t.at, default=None)
 
 
-def figures(tries: Iterable[Try]) -> Mapping[tuple[str, str, Ready], list[Span]]:
+def figures(tries: Iterable[Try]) -> Mapping[tuple[str, str, Ready], list[ReadySpan]]:
     """The spans by product class, tin and state."""
     found: dict[tuple[str, str, Ready], list[Try]] = {}
     for each in tries:
@@ -228,14 +232,14 @@ def figures(tries: Iterable[Try]) -> Mapping[tuple[str, str, Ready], list[Span]]
     return {key: spans_of(mine) for key, mine in sorted(found.items())}
 
 
-def _innermost(spans: Sequence[Span]) -> list[tuple[float, float]]:
+def _innermost(spans: Sequence[ReadySpan]) -> list[tuple[float, float]]:
     """Each lower end that is followed at once by an upper end. Spans are open below and closed
     above, so of equal hours the upper end comes first."""
     ends = sorted([(s.low, 1) for s in spans] + [(s.high, 0) for s in spans])
     return [(a, b) for (a, opens), (b, also_opens) in pairwise(ends) if opens and not also_opens]
 
 
-def _within(span: Span, places: Sequence[tuple[float, float]]) -> tuple[int, int]:
+def _within(span: ReadySpan, places: Sequence[tuple[float, float]]) -> tuple[int, int]:
     """The places inside a span: always a run of them, from the first to before the last."""
     inside = [i for i, (a, b) in enumerate(places) if span.low <= a and b <= span.high]
     return inside[0], inside[-1] + 1

@@ -21,7 +21,7 @@ class MarkKind(StrEnum):
     SENT_BACK = "sent_back"
 
 
-class Refusal(StrEnum):
+class MarkRefusal(StrEnum):
     """Why a mark may not be made; `ALLOWED` is the empty word, so that `not refusal` means yes."""
 
     ALLOWED = ""
@@ -86,10 +86,6 @@ class Progress:
         """How many steps are still to come."""
         return self.of - self.index
 
-    def last_done(self, *keys: str) -> Mark | None:
-        """The newest standing mark of a step done; of these steps only, when keys are given."""
-        return next((m for m in reversed(self.done) if not keys or m.step in keys), None)
-
 
 def progress(path: FinishPath, marks: Sequence[Mark]) -> Progress:
     """Where the face stands after `marks`, given in the order of recording. Never raises."""
@@ -124,7 +120,7 @@ def progress(path: FinishPath, marks: Sequence[Mark]) -> Progress:
 
 def may_mark(
     path: FinishPath, marks: Sequence[Mark], step: str, kind: MarkKind = MarkKind.DONE
-) -> Refusal:
+) -> MarkRefusal:
     """Whether the path's order allows this mark next: an empty Refusal, or the reason why not."""
     return _refusal(path, progress(path, marks).place, step, kind)
 
@@ -139,21 +135,21 @@ def least_advanced(faces: Mapping[K, Progress]) -> K | None:
     return min(faces, key=lambda k: (faces[k].finished, faces[k].fraction, -faces[k].left))
 
 
-def _refusal(path: FinishPath, place: int, key: str, kind: MarkKind) -> Refusal:
+def _refusal(path: FinishPath, place: int, key: str, kind: MarkKind) -> MarkRefusal:
     at = path.index(key)
     if at is None:
-        return Refusal.UNKNOWN
+        return MarkRefusal.UNKNOWN
     if kind is MarkKind.SENT_BACK:
-        return Refusal.NOT_REACHED if at >= place else Refusal.ALLOWED
+        return MarkRefusal.NOT_REACHED if at >= place else MarkRefusal.ALLOWED
     if place >= len(path.steps):
-        return Refusal.FINISHED
+        return MarkRefusal.FINISHED
     if at < place:
-        return Refusal.BEHIND
+        return MarkRefusal.BEHIND
     if any(not s.optional for s in path.steps[place:at]):
-        return Refusal.AHEAD
+        return MarkRefusal.AHEAD
     if kind is MarkKind.SKIPPED and not path.steps[at].optional:
-        return Refusal.NOT_OPTIONAL
-    return Refusal.ALLOWED
+        return MarkRefusal.NOT_OPTIONAL
+    return MarkRefusal.ALLOWED
 
 
 def _counts(path: FinishPath, place: int, mark: Mark) -> bool:
@@ -164,7 +160,7 @@ def _counts(path: FinishPath, place: int, mark: Mark) -> bool:
     """
     why = _refusal(path, place, mark.step, mark.kind)
     at = path.index(mark.step)
-    if why is Refusal.AHEAD and at is not None:
+    if why is MarkRefusal.AHEAD and at is not None:
         return mark.insisted or all(s.optional or s.only_when for s in path.steps[place:at])
     return not why or (mark.insisted and at is not None)
 

@@ -21,7 +21,7 @@ from partsbench.core.finish.holds import WATER_OVER_OIL
 from partsbench.core.finish.loops import PAIRS
 from partsbench.core.finish.products import COATS, FILM, Product
 from partsbench.core.finish.steps import FinishPath, Operation, PathKind, Step
-from partsbench.core.finish.waits import Shop, waits_into
+from partsbench.core.finish.waits import WaitFigures, waits_into
 from partsbench.core.sources import Source
 
 WATER_OVER_OIL_WAIT = timedelta(hours=72)
@@ -115,7 +115,7 @@ def _clear_over_tinted(path: FinishPath, _: Mapping[str, Product]) -> Found:
 
 def _water_over_oil(path: FinishPath, products: Mapping[str, Product]) -> Found:
     """Each water film right over an oil one, whichever of the optional steps are left out."""
-    shop = Shop(products)
+    shop = WaitFigures(products)
     for step, before in _with_before(path):
         known = products.get(step.product)
         if step.operation not in COATS or known is None or known.film != "water":
@@ -144,7 +144,7 @@ def _may_be_under(before: Sequence[Step]) -> Iterator[Step]:
                 return
 
 
-def _wait_from(under: Step, step: Step, path: FinishPath, shop: Shop) -> timedelta:
+def _wait_from(under: Step, step: Step, path: FinishPath, shop: WaitFigures) -> timedelta:
     """The time that must pass from `under` to `step` when all optional steps between are left."""
     first, last = path.index(under.key) or 0, path.index(step.key) or 0
     chain = [under, *(s for s in path.steps[first + 1 : last] if not s.optional), step]
@@ -194,7 +194,7 @@ def _open_pairs(path: FinishPath, _: Mapping[str, Product]) -> Found:
 
 def _no_wait(path: FinishPath, products: Mapping[str, Product]) -> Found:
     """A coat that something comes over at once, with no time given and none left to the tin."""
-    shop = Shop(products)
+    shop = WaitFigures(products)
     for before, after in pairwise(s for s in path.steps if not s.optional):
         works = after.operation in COATS or after.operation is Operation.SAND
         if before.operation not in COATS or not works or "earliest" in before.on_tin:

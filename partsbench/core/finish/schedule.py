@@ -22,7 +22,7 @@ from partsbench.core.finish.stn import (
     earliest_within,
     latest,
 )
-from partsbench.core.finish.waits import Shop, waits_into
+from partsbench.core.finish.waits import WaitFigures, waits_into
 
 NOW = "now"
 Network = dict[tuple[object, ...], tuple[FinishPath, list[Arc]]]
@@ -72,7 +72,7 @@ class Cost:
 def schedule(
     faces: Mapping[str, Progress],
     now: datetime,
-    shop: Shop,
+    shop: WaitFigures,
     orders: Sequence[SeamOrder] = (),
     own: Own | None = None,
     also: frozenset[str] = frozenset(),
@@ -153,7 +153,7 @@ def remaining(at: Progress, also: frozenset[str] = frozenset()) -> tuple[Step, .
     return tuple(s for s in left if not s.optional or s.key in also)
 
 
-def cost_of_missing(at: Progress, window: Window, shop: Shop) -> Cost | None:
+def cost_of_missing(at: Progress, window: Window, shop: WaitFigures) -> Cost | None:
     """What follows when this window closes unused; None when it never closes or has no way back."""
     closes, missed = window.closes, window.missed
     if closes is None or missed is None:
@@ -179,7 +179,7 @@ def _arcs_ahead(
     face: str,
     at: Progress,
     before: Sequence[Step],
-    shop: Shop,
+    shop: WaitFigures,
     own: Own,
     also: frozenset[str],
     past: frozenset[str],
@@ -196,7 +196,9 @@ def _arcs_ahead(
         last = end
 
 
-def late_anyway(at: Progress, done: Sequence[Step], now: datetime, shop: Shop) -> frozenset[str]:
+def late_anyway(
+    at: Progress, done: Sequence[Step], now: datetime, shop: WaitFigures
+) -> frozenset[str]:
     """Steps that are late and are done all the same, with care: a wipe, a mask that comes off."""
     before = done[-1].missed if done else None
     found = [
@@ -209,7 +211,7 @@ def late_anyway(at: Progress, done: Sequence[Step], now: datetime, shop: Shop) -
 
 
 def _wait_arcs(
-    face: str, step: Step, before: Sequence[Step], shop: Shop, start: str, in_time: bool
+    face: str, step: Step, before: Sequence[Step], shop: WaitFigures, start: str, in_time: bool
 ) -> Iterator[Arc]:
     for wait in waits_into(step, before, shop):
         end = _point(face, wait.before.key, "end")

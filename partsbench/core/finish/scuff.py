@@ -11,7 +11,7 @@ from partsbench.core.finish.effort import Own, effort_alone
 from partsbench.core.finish.products import COATS
 from partsbench.core.finish.progress import Progress
 from partsbench.core.finish.steps import FinishPath, Operation, Step
-from partsbench.core.finish.waits import Shop, waits_into
+from partsbench.core.finish.waits import WaitFigures, waits_into
 
 
 @dataclass(frozen=True, slots=True)
@@ -24,7 +24,7 @@ class CoatBy:
     """What masking and coating take, in hands-on time."""
 
 
-def coat_by(path: FinishPath, step: Step, shop: Shop, own: Own) -> CoatBy | None:
+def coat_by(path: FinishPath, step: Step, shop: WaitFigures, own: Own) -> CoatBy | None:
     """The coat that has to follow `step` within a time, with a mask in between; None for none."""
     at = path.index(step.key)
     rest = [s for s in path.steps[at + 1 :] if not s.optional] if at is not None else []
@@ -37,7 +37,7 @@ def coat_by(path: FinishPath, step: Step, shop: Shop, own: Own) -> CoatBy | None
     return CoatBy(rest[place], min(ends), work) if ends else None
 
 
-def tape_from(there: Progress, shop: Shop, now: datetime) -> datetime | None:
+def tape_from(there: Progress, shop: WaitFigures, now: datetime) -> datetime | None:
     """The soonest that tape may go on a face that is finished first; None when it bears tape now,
     or is not masked. Of a face that has not come to its mask only the longest wait is counted."""
     to_come = [s for s in there.path.steps[there.place :] if not s.optional]

@@ -15,7 +15,7 @@ from partsbench.core.finish.own_readiness import Try
 from partsbench.core.finish.products import FILM, Product, Ready, TinCard
 from partsbench.core.finish.progress import Progress
 from partsbench.core.finish.steps import FinishPath, Operation, Step
-from partsbench.core.finish.waits import Shop
+from partsbench.core.finish.waits import WaitFigures
 from partsbench.core.sums.shown import Measures
 
 
@@ -78,7 +78,7 @@ class Situation:
     at: Progress
     step: Step
     now: datetime
-    shop: Shop = field(default_factory=Shop)
+    shop: WaitFigures = field(default_factory=WaitFigures)
     facts: FaceFacts = FaceFacts()
     room: Room | None = None
     mixes: Mixes = Mixes()

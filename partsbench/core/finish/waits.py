@@ -39,7 +39,7 @@ class Longer:
 
 
 @dataclass(frozen=True, slots=True)
-class Shop:
+class WaitFigures:
     """What the waits are computed with: product classes, tin cards by class, the room's air, and
     what the shop's own tries say of a class and state. checks: the sentence of each that is asked
     before a step."""
@@ -95,7 +95,7 @@ class Wait:
         return f"{name} within {say_duration(self.latest)}"
 
 
-def waits_into(step: Step, before: Sequence[Step], shop: Shop) -> list[Wait]:
+def waits_into(step: Step, before: Sequence[Step], shop: WaitFigures) -> list[Wait]:
     """Every wait that bounds `step`, given the steps done or planned before it, in order.
 
     The step just before gives its general wait, unless `step` names that step itself. Masking
@@ -112,7 +112,7 @@ def waits_into(step: Step, before: Sequence[Step], shop: Shop) -> list[Wait]:
     return [w for w in found if w.earliest is not None or w.latest is not None]
 
 
-def wait_over(film: Step, step: Step, shop: Shop) -> Wait | None:
+def wait_over(film: Step, step: Step, shop: WaitFigures) -> Wait | None:
     """What a coat that lies on the face asks before `step`, wherever both stand on the path."""
     wait = _by_own(_stretched(_by_tin(_general(film, step), shop), shop), shop)
     return replace(wait, latest=None) if wait.earliest is not None else None
@@ -151,7 +151,7 @@ def _wait(before: Step, after: Step, said: After | Step) -> Wait:
     )
 
 
-def _by_tin(wait: Wait, shop: Shop) -> Wait:
+def _by_tin(wait: Wait, shop: WaitFigures) -> Wait:
     """The tin on the lower step wins, each end for itself."""
     tin = shop.tin(wait.before)
     said = tin.wait_for(wait.after.operation) if tin else None
@@ -166,7 +166,7 @@ def _by_tin(wait: Wait, shop: Shop) -> Wait:
     return wait
 
 
-def _stretched(wait: Wait, shop: Shop) -> Wait:
+def _stretched(wait: Wait, shop: WaitFigures) -> Wait:
     """Damp or cold air lengthens what water-borne films need; it never opens a window longer."""
     factor = shop.air.stretch
     if wait.earliest is None or factor <= 1 or not shop.water_borne(wait.before):
@@ -174,7 +174,7 @@ def _stretched(wait: Wait, shop: Shop) -> Wait:
     return replace(wait, earliest=wait.earliest * factor, stretched=factor)
 
 
-def _by_own(wait: Wait, shop: Shop) -> Wait:
+def _by_own(wait: Wait, shop: WaitFigures) -> Wait:
     """What was tried and not ready in this shop lengthens a wait; nothing here shortens one."""
     if not shop.own:
         return wait

@@ -16,7 +16,7 @@ from partsbench.core.finish.one_go import in_one_go
 from partsbench.core.finish.progress import Mark, MarkKind, Progress, progress
 from partsbench.core.finish.schedule import late_anyway, remaining
 from partsbench.core.finish.steps import Operation, PathKind, Step
-from partsbench.core.finish.waits import Shop, Wait, waits_into
+from partsbench.core.finish.waits import Wait, WaitFigures, waits_into
 from partsbench.core.plan.workshop import Lag, Stint
 
 DUST, FUMES, SPRAY = "dust", "fumes", "spray"
@@ -30,6 +30,9 @@ USES = {
 
 LONGEST_GO = 180
 """Minutes; a batch that takes longer is worked in two."""
+
+SLOWER = 1.5
+"""Hands are not always as quick as planned: so much slower they still keep a window."""
 
 UNTOLD = 5
 """Minutes for work whose length nobody knows yet."""
@@ -64,7 +67,7 @@ class Ways:
     one cup. turning: minutes to turn a carcase, 0 where nobody asked for it.
     """
 
-    waits: Shop
+    waits: WaitFigures
     own: Own
     rooms: Mapping[str, str] = field(default_factory=lambda: dict.fromkeys(USES.values(), "shop"))
     ml_per_m2: Callable[[Step], float] = lambda _: 0.0
@@ -125,7 +128,7 @@ def _times(bundle: Bundle, step: Step, ways: Ways) -> int:
     m2 = sum(area for _, _, area in bundle.faces)
     asked = [_minutes(bundle, step, ways) / LONGEST_GO]
     if at_once:
-        asked.append(_apart(bundle) / at_once)
+        asked.append(_apart(bundle) / max(1, floor(at_once / SLOWER)))
     if step.operation in SPRAYED:
         asked.append(m2 * ways.ml_per_m2(step) / ways.cup_ml)
         if ways.rack_m2:
@@ -168,13 +171,15 @@ def _make(
     for step in remaining(at, also):
         key = f"{batch.piece}|{first}|{step.key}"
         stint = _stint(batch, step, ways, key, names)
-        apart = _spread(batch, step, ways, stint.minutes)
         for wait in waits_into(step, before, ways.waits):
             mark = done.get(wait.before.key)
             in_time = step.key not in past
             if mark is not None:
-                stint = _since(stint, wait, mark.at, now, apart, in_time)
+                stint = _since(stint, wait, mark.at, now, in_time)
             else:
+                # The last face waits until the others have had this step, the first until all have
+                # had the one before; and each is written down when it is done.
+                apart = max(stint.minutes, _minutes(batch, wait.before, ways))
                 other = f"{batch.piece}|{first}|{wait.before.key}"
                 lags.append(_lag(other, key, wait, apart, in_time))
         if not last and batch.back:
@@ -218,18 +223,6 @@ def _stint(batch: Bundle, step: Step, ways: Ways, key: str, names: str) -> Stint
     )
 
 
-def _spread(batch: Bundle, step: Step, ways: Ways, minutes: int) -> int:
-    """Minutes by which the window of a batch is shorter than that of one face: the first has to
-    wait until the last is done, or the last until the first."""
-    count = max(_apart(batch), 1)
-    earlier = [s for s in batch.at.path.steps if s.key != step.key]
-    longest = max(
-        (_minutes(batch, s, ways) for s in earlier if s.latest or any(a.step == s.key for a in
-         step.after)), default=minutes,
-    )  # fmt: skip
-    return ceil(max(longest, minutes) / count * (count - 1))
-
-
 def _lag(before: str, after: str, wait: Wait, apart: int, in_time: bool) -> Lag:
     least = _whole(wait.earliest) if wait.earliest else 0
     most = None
@@ -238,14 +231,12 @@ def _lag(before: str, after: str, wait: Wait, apart: int, in_time: bool) -> Lag:
     return Lag(before, after, least, most, wait.why_not_yet(), wait.why_no_longer())
 
 
-def _since(
-    stint: Stint, wait: Wait, done: datetime, now: datetime, apart: int, in_time: bool
-) -> Stint:
-    """With what a step that is done already asks."""
+def _since(stint: Stint, wait: Wait, done: datetime, now: datetime, in_time: bool) -> Stint:
+    """With what a step that is done already asks: all of it is to be done in time."""
     if wait.earliest is not None:
         stint = _later(stint, done + wait.earliest, now, wait.why_not_yet())
     if wait.latest is not None and in_time:
-        by = floor((done + wait.latest - now).total_seconds() / 60) - apart
+        by = floor((done + wait.latest - now).total_seconds() / 60) - stint.minutes
         by = max(by, 0)
         if stint.by is None or by < stint.by:
             stint = replace(stint, by=by, why_by=wait.why_no_longer())
@@ -263,7 +254,7 @@ def _whole(length: timedelta) -> int:
 
 
 def _mended(
-    batch: Bundle, waits: Shop, now: datetime, said: list[str]
+    batch: Bundle, waits: WaitFigures, now: datetime, said: list[str]
 ) -> tuple[Progress, frozenset[str]]:
     """Where the faces stand once a window that is over has sent them back; and the steps that
     mend it."""

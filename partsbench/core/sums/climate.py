@@ -55,7 +55,7 @@ class DewPoint(units.Worded):
 
 
 @dataclass(frozen=True, slots=True)
-class Surface:
+class DewCheck:
     """Whether a surface is far enough from dew to be coated."""
 
     fit_to_coat: bool
@@ -121,7 +121,7 @@ def dew_point(temperature_c: float, humidity: float) -> DewPoint | Refusal:
 
 def surface(
     limits: Limits, temperature_c: float, humidity: float, surface_c: float | None = None
-) -> Surface | Refusal:
+) -> DewCheck | Refusal:
     """Whether to coat a surface of `surface_c` (the air's temperature when not measured)."""
     bad = first(
         _bad_air(temperature_c, humidity),
@@ -141,7 +141,7 @@ def surface(
     else:
         fit, why = True, f"The surface is clear of dew: it must stay over {least:.1f} °C."
     lacks = ("the temperature of the surface itself",) if surface_c is None else ()
-    return Surface(fit, least, why, lacks, (MAGNUS_SOURCE, limits.over_dew_point_c.cited))
+    return DewCheck(fit, least, why, lacks, (MAGNUS_SOURCE, limits.over_dew_point_c.cited))
 
 
 def stretch(limits: Limits, temperature_c: float, humidity: float) -> Stretch | Refusal:

@@ -5,7 +5,6 @@ All in mm from the left and from the top edge of the front, as seen from the fro
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import dataclass
 from math import ceil
 
@@ -63,7 +62,7 @@ class Scale:
 
 
 @dataclass(frozen=True, slots=True)
-class Tile:
+class SheetTile:
     """One sheet of a larger drawing: which column and row, and the part of the front it shows."""
 
     column: int
@@ -83,7 +82,7 @@ class Tile:
 class Tiling(units.Worded):
     """The sheets that a front takes, row by row."""
 
-    tiles: tuple[Tile, ...]
+    tiles: tuple[SheetTile, ...]
     columns: int
     rows: int
     overlap_mm: float
@@ -169,7 +168,9 @@ def tiling(
     lefts = _strips(width, page_width, overlap)
     tops = _strips(height, page_height, overlap)
     tiles = tuple(
-        Tile(column, row, left, top, min(page_width, width - left), min(page_height, height - top))
+        SheetTile(
+            column, row, left, top, min(page_width, width - left), min(page_height, height - top)
+        )
         for row, top in enumerate(tops)
         for column, left in enumerate(lefts)
     )
@@ -203,8 +204,3 @@ def _too_near(edge_mm: float) -> Refusal:
 
 def _is_number(value: object) -> bool:
     return isinstance(value, (int, float))
-
-
-def true_size(points: Sequence[Point], correction: Scale) -> tuple[Point, ...]:
-    """The points as they have to be drawn so that this printer puts them where they belong."""
-    return tuple(Point(p.x * correction.across, p.y * correction.down) for p in points)

@@ -10,7 +10,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from partsbench.core.sums.fronts import FrontPlan, OldFront, Point, Pull, bad_front, judge
-from partsbench.core.sums.places import MIDDLE, QUARTER, SIXTH, Along, Look, likely
+from partsbench.core.sums.places import MIDDLE, QUARTER, SIXTH, Along, PullLook, likely
 from partsbench.core.sums.refusal import Refusal, amount, first
 from partsbench.core.sums.spacings import REUSED_WITHIN_MM
 
@@ -21,7 +21,7 @@ class HolePlan:
 
     pull: str
     fronts: tuple[FrontPlan, ...]
-    looks: tuple[Look, ...] = ()
+    looks: tuple[PullLook, ...] = ()
     lacks: tuple[str, ...] = ()
     sources: tuple[str, ...] = ("the measured holes of each front",)
 
@@ -77,13 +77,9 @@ def plan_holes(pull: Pull, fronts: Sequence[OldFront]) -> HolePlan | Refusal:
     return HolePlan(pull.name, tuple(plans[front.name] for front in fronts), tuple(looks))
 
 
-def best_pulls(pulls: Sequence[Pull], fronts: Sequence[OldFront]) -> tuple[HolePlan, ...]:
-    """All candidates that fit every front, the one that shows least first."""
-    plans = (plan_holes(pull, fronts) for pull in pulls)
-    return tuple(sorted((p for p in plans if isinstance(p, HolePlan)), key=lambda p: p.rank))
-
-
-def _alike(pull: Pull, fronts: Sequence[OldFront]) -> tuple[Look, tuple[FrontPlan, ...]] | Refusal:
+def _alike(
+    pull: Pull, fronts: Sequence[OldFront]
+) -> tuple[PullLook, tuple[FrontPlan, ...]] | Refusal:
     """One look for fronts that are seen together, and what it does on each."""
     small = next((front.name for front in fronts if not _fits(pull, front)), None)
     if small:
@@ -96,7 +92,7 @@ def _alike(pull: Pull, fronts: Sequence[OldFront]) -> tuple[Look, tuple[FrontPla
     beside = {aside: _beside(pull, fronts, aside) for aside in asides}
     shows = [front.shows_filler for front in fronts for _ in front.holes]
     ranked = [
-        (_left(pull, shows, beside[aside], below[down]), Look(fronts[0].group, down, aside))
+        (_left(pull, shows, beside[aside], below[down]), PullLook(fronts[0].group, down, aside))
         for down in downs
         for aside in asides
     ]
@@ -172,7 +168,7 @@ def _across(pull: Pull, middles: Sequence[float]) -> list[float]:
 
 
 def _centres(
-    pull: Pull, front: OldFront, look: Look, lines: Mapping[str, float]
+    pull: Pull, front: OldFront, look: PullLook, lines: Mapping[str, float]
 ) -> tuple[Point, ...]:
     y = _line(pull, front, look.down, lines)
     return tuple(Point(x, y) for x in _across(pull, _middles(pull, front, look.aside)))
@@ -222,7 +218,7 @@ def _left(
     return showing, fill, -len(served)
 
 
-def _first(ranked: tuple[tuple[int, int, int], Look]) -> tuple[int, int, int]:
+def _first(ranked: tuple[tuple[int, int, int], PullLook]) -> tuple[int, int, int]:
     return ranked[0]
 
 

@@ -24,7 +24,7 @@ LONGEST_BREAK = timedelta(minutes=30)
 CLOCK = "when work began and ended: start and stop the clock"
 
 
-class Known(StrEnum):
+class HowTimed(StrEnum):
     """How a length of work is known."""
 
     MEASURED = "measured by the clock"
@@ -33,7 +33,7 @@ class Known(StrEnum):
 
 
 @dataclass(frozen=True, slots=True)
-class Span:
+class ClockSpan:
     """One stretch of work by the clock."""
 
     step: str
@@ -56,21 +56,21 @@ class Marked:
 
 
 @dataclass(frozen=True, slots=True)
-class Stretch:
+class WorkStretch:
     """So much work on a step, on the day on which it began (`2026-11-25`, local)."""
 
     step: str
     day: str
     length: timedelta
-    known: Known
+    known: HowTimed
     redo: bool = False
 
 
 @dataclass(frozen=True, slots=True)
-class Hours:
+class HoursWorked:
     """Hours at work by step and by how they are known, and how many were work done again."""
 
-    by: Mapping[str, Mapping[Known, float]]
+    by: Mapping[str, Mapping[HowTimed, float]]
     redo: float = 0.0
     lacks: tuple[str, ...] = ()
     sources: tuple[str, ...] = ()
@@ -83,14 +83,14 @@ class Hours:
     def by_step(self) -> Mapping[str, float]:
         return {step: sum(known.values()) for step, known in self.by.items()}
 
-    def known(self, how: Known) -> float:
+    def known(self, how: HowTimed) -> float:
         """Hours of all steps that are known in this way."""
         return sum(known.get(how, 0.0) for known in self.by.values())
 
     @property
     def doubt(self) -> str:
         """`3.0 of it estimated`; "" when the clock measured all that shows."""
-        parts = {how: self.known(how) for how in (Known.CORRECTED, Known.ESTIMATED)}
+        parts = {how: self.known(how) for how in (HowTimed.CORRECTED, HowTimed.ESTIMATED)}
         for how, worked in parts.items():
             if worked and self.total - worked < LEAST_TOLD:
                 return f"all of it {how}"
@@ -111,11 +111,11 @@ class Hours:
 
 
 def hours(
-    clock: Sequence[Span],
+    clock: Sequence[ClockSpan],
     marks: Sequence[Marked],
     corrected: Mapping[tuple[str, str], timedelta] | None = None,
     own: Own | None = None,
-) -> Hours | Refusal:
+) -> HoursWorked | Refusal:
     """Add up the work. `corrected`: how long a step took on a day; `own`: the shop's pace."""
     said = corrected or {}
     for span in clock:
@@ -134,7 +134,7 @@ def hours(
 
 
 def recorded(
-    clock: Sequence[Span], marks: Sequence[Marked], said: Mapping[tuple[str, str], timedelta]
+    clock: Sequence[ClockSpan], marks: Sequence[Marked], said: Mapping[tuple[str, str], timedelta]
 ) -> list[tuple[str, str]]:
     """The steps that can be corrected, each with its day, in order."""
     spans = {(span.step, day_of(span.begun)) for span in clock}
@@ -147,8 +147,8 @@ def day_of(at: datetime) -> str:
 
 
 def _measured(
-    clock: Sequence[Span], said: Mapping[tuple[str, str], timedelta]
-) -> Iterable[Stretch]:
+    clock: Sequence[ClockSpan], said: Mapping[tuple[str, str], timedelta]
+) -> Iterable[WorkStretch]:
     """Where two overlap (several parts in one go) the time counts once."""
     busy_until: datetime | None = None
     for span in sorted(clock, key=_begun):
@@ -157,15 +157,15 @@ def _measured(
             begun = span.begun if busy_until is None else max(span.begun, busy_until)
             busy_until = max(begun, span.ended)
             worked = busy_until - begun
-        yield Stretch(span.step, day_of(span.begun), worked, Known.MEASURED, span.redo)
+        yield WorkStretch(span.step, day_of(span.begun), worked, HowTimed.MEASURED, span.redo)
 
 
 def _estimated(
-    clock: Sequence[Span],
+    clock: Sequence[ClockSpan],
     loose: Sequence[Marked],
     said: Mapping[tuple[str, str], timedelta],
     own: Own | None,
-) -> Iterable[Stretch]:
+) -> Iterable[WorkStretch]:
     """What no clock covers, `loose`, go by go. A go recorded after the clock was stopped lies
     partly under it: that part does not count again."""
     covers = _covers(clock, said)
@@ -173,11 +173,11 @@ def _estimated(
         last, length = go[-1], effort([m.worked for m in go], own) or timedelta()
         left = length - _overlap(last.at - length, last.at, covers)
         if left or (last.step, day_of(last.at)) in said:
-            yield Stretch(last.step, day_of(last.at), left, Known.ESTIMATED, last.redo)
+            yield WorkStretch(last.step, day_of(last.at), left, HowTimed.ESTIMATED, last.redo)
 
 
 def uncovered(
-    clock: Sequence[Span], marks: Sequence[Marked], said: Mapping[tuple[str, str], timedelta]
+    clock: Sequence[ClockSpan], marks: Sequence[Marked], said: Mapping[tuple[str, str], timedelta]
 ) -> list[Marked]:
     """The marks that lie under no clock."""
     covers = _covers(clock, said)
@@ -185,7 +185,7 @@ def uncovered(
 
 
 def _covers(
-    clock: Sequence[Span], said: Mapping[tuple[str, str], timedelta]
+    clock: Sequence[ClockSpan], said: Mapping[tuple[str, str], timedelta]
 ) -> list[tuple[datetime, datetime]]:
     """What the clock covers. A span that was corrected covers no more than its day: it was likely
     left open."""
@@ -203,7 +203,7 @@ def _midnight(at: datetime) -> datetime:
     return datetime.combine(day, time()).astimezone(at.tzinfo)
 
 
-def _goes(marks: Sequence[Marked], clock: Sequence[Span]) -> Iterable[list[Marked]]:
+def _goes(marks: Sequence[Marked], clock: Sequence[ClockSpan]) -> Iterable[list[Marked]]:
     """Marks of one step made in one go; a clock that was started in between begins another."""
     open_: dict[tuple[Step, bool], list[Marked]] = {}
     for mark in sorted(marks, key=_at):
@@ -215,7 +215,7 @@ def _goes(marks: Sequence[Marked], clock: Sequence[Span]) -> Iterable[list[Marke
     yield from open_.values()
 
 
-def _goes_on(last: datetime, at: datetime, clock: Sequence[Span]) -> bool:
+def _goes_on(last: datetime, at: datetime, clock: Sequence[ClockSpan]) -> bool:
     return at - last <= LONGEST_BREAK and not any(last < s.begun <= at for s in clock)
 
 
@@ -233,8 +233,8 @@ def _overlap(
 
 
 def _put_right(
-    found: Sequence[Stretch], said: Mapping[tuple[str, str], timedelta]
-) -> Iterable[Stretch]:
+    found: Sequence[WorkStretch], said: Mapping[tuple[str, str], timedelta]
+) -> Iterable[WorkStretch]:
     """A corrected step of a day is one stretch of the length that was said."""
     used: set[tuple[str, str]] = set()
     for stretch in found:
@@ -243,22 +243,22 @@ def _put_right(
             yield stretch
         elif of not in used:
             used.add(of)
-            yield replace(stretch, length=said[of], known=Known.CORRECTED)
+            yield replace(stretch, length=said[of], known=HowTimed.CORRECTED)
 
 
-def _added(found: Iterable[Stretch]) -> Hours:
-    by: dict[str, dict[Known, float]] = {}
+def _added(found: Iterable[WorkStretch]) -> HoursWorked:
+    by: dict[str, dict[HowTimed, float]] = {}
     redo = 0.0
     for stretch in sorted(found, key=_day):
         worked = stretch.length / timedelta(hours=1)
         known = by.setdefault(stretch.step, {})
         known[stretch.known] = known.get(stretch.known, 0.0) + worked
         redo += worked if stretch.redo else 0.0
-    how = tuple(k.value for k in Known if any(k in known for known in by.values()))
-    return Hours(by, redo, () if by else ("any record of work",), how)
+    how = tuple(k.value for k in HowTimed if any(k in known for known in by.values()))
+    return HoursWorked(by, redo, () if by else ("any record of work",), how)
 
 
-def _explained(found: Hours, steps: Sequence[Step], own: Own) -> Hours:
+def _explained(found: HoursWorked, steps: Sequence[Step], own: Own) -> HoursWorked:
     """Where the estimates are from, and of which steps recorded without a clock there is none."""
     said = {step.name: told_from(step, own) for step in dict.fromkeys(steps)}
     lacks = [f"how long it takes: {name}" for name, source in said.items() if not source]
@@ -268,7 +268,7 @@ def _explained(found: Hours, steps: Sequence[Step], own: Own) -> Hours:
     return replace(found, lacks=(*found.lacks, *lacks), sources=sources)
 
 
-def _begun(span: Span) -> tuple[datetime, datetime]:
+def _begun(span: ClockSpan) -> tuple[datetime, datetime]:
     return span.begun, span.ended
 
 
@@ -276,11 +276,11 @@ def _at(mark: Marked) -> datetime:
     return mark.at
 
 
-def _day(stretch: Stretch) -> str:
+def _day(stretch: WorkStretch) -> str:
     return stretch.day
 
 
-def _bad_span(span: Span, said: Mapping[tuple[str, str], timedelta]) -> Refusal | None:
+def _bad_span(span: ClockSpan, said: Mapping[tuple[str, str], timedelta]) -> Refusal | None:
     if span.ended < span.begun:
         return Refusal(span.step, "ends before it begins")
     if (span.step, day_of(span.begun)) not in said and span.ended - span.begun > LONGEST_SPAN:

@@ -16,7 +16,7 @@ MOST_SHIM_MM = 100.0
 """More under one foot is no rock but a wrong measure, or a leg that is broken (our own limit)."""
 
 
-class Corner(StrEnum):
+class LegCorner(StrEnum):
     """A corner of the carcase, as seen from the front."""
 
     FRONT_LEFT = "front left"
@@ -26,8 +26,8 @@ class Corner(StrEnum):
 
 
 _DIAGONALS = (
-    (Corner.FRONT_LEFT, Corner.REAR_RIGHT),
-    (Corner.FRONT_RIGHT, Corner.REAR_LEFT),
+    (LegCorner.FRONT_LEFT, LegCorner.REAR_RIGHT),
+    (LegCorner.FRONT_RIGHT, LegCorner.REAR_LEFT),
 )
 
 
@@ -35,12 +35,12 @@ _DIAGONALS = (
 class Shim:
     """What to put under one foot, mm."""
 
-    corner: Corner
+    corner: LegCorner
     mm: float
 
 
 @dataclass(frozen=True, slots=True)
-class Stand(units.Worded):
+class Shimming(units.Worded):
     """The shim that stops the rock, and those that also bring all four to one height."""
 
     steady: Shim | None
@@ -55,14 +55,14 @@ class Stand(units.Worded):
         return f"Shim {self.steady.corner} {units.show_gap(self.steady.mm, measures)}."
 
 
-def from_heights(heights: Mapping[Corner, float]) -> Stand | Refusal:
+def from_heights(heights: Mapping[LegCorner, float]) -> Shimming | Refusal:
     """From the four leg heights in mm: the shorter leg of the shorter diagonal is shimmed."""
     bad = first(
-        *(amount(f"height {c}", heights.get(c), above=0, most=3_000, unit="mm") for c in Corner)
+        *(amount(f"height {c}", heights.get(c), above=0, most=3_000, unit="mm") for c in LegCorner)
     )
     if bad:
         return bad
-    tallest, shortest = (f(heights[corner] for corner in Corner) for f in (max, min))
+    tallest, shortest = (f(heights[corner] for corner in LegCorner) for f in (max, min))
     bad = amount("difference of the legs", tallest - shortest, most=MOST_SHIM_MM, unit="mm")
     if bad:
         return bad
@@ -72,17 +72,17 @@ def from_heights(heights: Mapping[Corner, float]) -> Stand | Refusal:
     steady = Shim(min(low, key=heights.__getitem__), rock) if rock >= STEADY_MM else None
     level = tuple(
         Shim(corner, tallest - heights[corner])
-        for corner in Corner
+        for corner in LegCorner
         if tallest - heights[corner] >= STEADY_MM
     )
-    return Stand(steady, level, ("whether the floor is flat where it will stand",))
+    return Shimming(steady, level, ("whether the floor is flat where it will stand",))
 
 
-def from_rock(corner: Corner, gap_mm: float) -> Stand | Refusal:
+def from_rock(corner: LegCorner, gap_mm: float) -> Shimming | Refusal:
     """From the gap under one foot while the other three stand: the gap is the shim."""
     bad = amount("gap under the foot", gap_mm, least=0, most=MOST_SHIM_MM, unit="mm")
     if bad:
         return bad
     steady = Shim(corner, gap_mm) if gap_mm >= STEADY_MM else None
     lacks = ("whether the floor is flat where it will stand", "the four leg heights, to level it")
-    return Stand(steady, (), lacks)
+    return Shimming(steady, (), lacks)

@@ -45,7 +45,7 @@ class Surface:
 
 
 @dataclass(frozen=True, slots=True)
-class Load:
+class Filling:
     """One filling of the cup: the faces in order, the volume, whether its end breaks a row."""
 
     faces: tuple[str, ...]
@@ -62,7 +62,7 @@ class Mix:
     coats: int
     m2: float
     cup_ml: float
-    loads: tuple[Load, ...]
+    loads: tuple[Filling, ...]
 
     @property
     def least_total_ml(self) -> float:
@@ -184,7 +184,7 @@ def _in_steps(shares: Mapping[str, float], target_ml: float, step_ml: float) -> 
     return None
 
 
-def _loads(faces: Sequence[Surface], per_m2: float, cup_ml: float) -> tuple[Load, ...]:
+def _loads(faces: Sequence[Surface], per_m2: float, cup_ml: float) -> tuple[Filling, ...]:
     """Best split by dynamic programming; rank of a split: row breaks, loads, unevenness."""
     volumes = [face.m2 * per_m2 for face in faces]
     inner = [bool(a.row) and a.row == b.row for a, b in pairwise(faces)] + [False]
@@ -206,11 +206,11 @@ def _loads(faces: Sequence[Surface], per_m2: float, cup_ml: float) -> tuple[Load
         assert found is not None, "a face alone fills no more than a cup"
         best.append(found[0])
         begun.append(found[1])
-    loads: list[Load] = []
+    loads: list[Filling] = []
     end = len(faces)
     while end:
         names = tuple(face.name for face in faces[begun[end] : end])
-        loads.append(Load(names, sum(volumes[begun[end] : end]), inner[end - 1]))
+        loads.append(Filling(names, sum(volumes[begun[end] : end]), inner[end - 1]))
         end = begun[end]
     return tuple(reversed(loads))
 

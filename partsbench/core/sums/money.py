@@ -107,7 +107,7 @@ class Sale:
 
 
 @dataclass(frozen=True, slots=True)
-class Floor:
+class PriceFloor:
     """The lowest price that still pays the wanted rate."""
 
     price: float
@@ -188,7 +188,7 @@ def sale(
 
 def floor_price(
     costs: Costs, hours: float, rate: float, fee: float = 0, doubt: str = ""
-) -> Floor | Refusal:
+) -> PriceFloor | Refusal:
     """The lowest price that pays costs, fees and the wanted hourly rate."""
     bad = first(
         amount("hours", hours, least=0, most=10_000, unit="h"),
@@ -198,7 +198,7 @@ def floor_price(
     if bad:
         return bad
     price = (costs.total + hours * rate) / (1 - fee / 100)
-    return Floor(price, rate, hours, costs.unknown, doubt=doubt)
+    return PriceFloor(price, rate, hours, costs.unknown, doubt=doubt)
 
 
 def ceiling(

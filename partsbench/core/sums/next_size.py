@@ -12,9 +12,9 @@ from partsbench.core.sums.plays import (
     DIRECTIONS,
     SPREAD_MM,
     Gap,
-    Known,
+    KnownSizes,
+    LearntPlay,
     Pair,
-    Play,
     ends,
     expected,
     gap,
@@ -23,7 +23,7 @@ from partsbench.core.sums.plays import (
 
 WORTH = 0.1
 """A size that is expected to add less to the margin is not worth taking."""
-SOME_PAIR: Pair = (Known("its opening"), Known("a drawer whose home is known"))
+SOME_PAIR: Pair = (KnownSizes("its opening"), KnownSizes("a drawer whose home is known"))
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,7 +56,11 @@ def best_of(options: Sequence[Measurement]) -> Measurement | None:
 
 
 def missing_sizes(
-    orphan: Known, home: Known, other: Known, homes: Sequence[Known], plays: Mapping[str, Play]
+    orphan: KnownSizes,
+    home: KnownSizes,
+    other: KnownSizes,
+    homes: Sequence[KnownSizes],
+    plays: Mapping[str, LearntPlay],
 ) -> Iterator[Measurement]:
     """Sizes that are missing of the three, in the directions whose play is learnt."""
     taken = set(orphan.sizes) & set(home.sizes) & set(other.sizes)
@@ -71,7 +75,11 @@ def missing_sizes(
 
 
 def known_drawers(
-    orphan: Known, home: Known, other: Known, known: Sequence[Pair], plays: Mapping[str, Play]
+    orphan: KnownSizes,
+    home: KnownSizes,
+    other: KnownSizes,
+    known: Sequence[Pair],
+    plays: Mapping[str, LearntPlay],
 ) -> Iterator[Measurement]:
     """Sizes of known drawers and their openings, from which the play is learnt better."""
     taken = set(orphan.sizes) & set(home.sizes) & set(other.sizes)
@@ -86,14 +94,16 @@ def known_drawers(
         yield Measurement(shared[0], missing, added)
 
 
-def _apart(home: Known, other: Known, taken: set[str], play: Play) -> float:
+def _apart(home: KnownSizes, other: KnownSizes, taken: set[str], play: LearntPlay) -> float:
     """How much dearer a drawer with the usual play in `home` is in the other one."""
     sizes = {s: home.sizes[s] - play.usual_mm for s in ends(home, play.direction) if s in taken}
-    found = gap(other, Known("", sizes), play.direction)
+    found = gap(other, KnownSizes("", sizes), play.direction)
     return play.misfit(found) if found else 0.0
 
 
-def _supposed(size: str, home: Known, other: Known, homes: Sequence[Known]) -> tuple[Known, Known]:
+def _supposed(
+    size: str, home: KnownSizes, other: KnownSizes, homes: Sequence[KnownSizes]
+) -> tuple[KnownSizes, KnownSizes]:
     """The two homes; one that lacks the size is supposed to differ by what openings differ by."""
     if size in home.sizes and size in other.sizes:
         return home, other
@@ -101,6 +111,6 @@ def _supposed(size: str, home: Known, other: Known, homes: Sequence[Known]) -> t
     apart = max(sqrt(2 * pvariance(seen)) if seen else 0.0, SPREAD_MM)
     near = fmean(seen) if seen else 0.0
     return (
-        Known(home.name, {**home.sizes, size: near}),
-        Known(other.name, {**other.sizes, size: near + apart}),
+        KnownSizes(home.name, {**home.sizes, size: near}),
+        KnownSizes(other.name, {**other.sizes, size: near + apart}),
     )

@@ -28,9 +28,9 @@ from partsbench.core.sums.next_size import (
 )
 from partsbench.core.sums.plays import (
     TOO_BIG_MM,
-    Known,
+    KnownSizes,
+    LearntPlay,
     Pair,
-    Play,
     ends,
     gap,
     learn,
@@ -115,7 +115,7 @@ class Matches(units.Worded):
     matches: tuple[Match, ...]
     ambiguous: tuple[tuple[str, str], ...]
     next_measurement: Measurement | None
-    plays: Mapping[str, Play]
+    plays: Mapping[str, LearntPlay]
     """The play by direction, where it is learnt and an orphan has a size."""
     lacks: tuple[str, ...]
     sources: tuple[str, ...] = (METHOD_SOURCE,)
@@ -141,10 +141,10 @@ class Matches(units.Worded):
 class _Question:
     """Who looks for a home among which, and by what play."""
 
-    orphans: Sequence[Known]
-    homes: Sequence[Known]
+    orphans: Sequence[KnownSizes]
+    homes: Sequence[KnownSizes]
     known: Sequence[Pair]
-    plays: Mapping[str, Play]
+    plays: Mapping[str, LearntPlay]
     costs: Sequence[Sequence[float]]
     found: Assignment
 
@@ -185,7 +185,7 @@ class _Question:
         return any(ends(home, direction) for home in self.homes)
 
     def following(
-        self, doubt: Doubt | None, orphan: Known, home: Known, other: Known | None
+        self, doubt: Doubt | None, orphan: KnownSizes, home: KnownSizes, other: KnownSizes | None
     ) -> Measurement | None:
         """What to measure next: the play first, then what parts home and runner-up best."""
         at = (orphan, home, other or home)
@@ -212,7 +212,7 @@ class _Question:
 
 
 def match(
-    orphans: Sequence[Known], homes: Sequence[Known], known: Sequence[Pair] = ()
+    orphans: Sequence[KnownSizes], homes: Sequence[KnownSizes], known: Sequence[Pair] = ()
 ) -> Matches | Refusal:
     """The likeliest home of each orphan, all taken together, each with its runner-up and margin.
 
@@ -240,7 +240,7 @@ def match(
     )
 
 
-def cost(orphan: Known, home: Known, plays: Mapping[str, Play]) -> float:
+def cost(orphan: KnownSizes, home: KnownSizes, plays: Mapping[str, LearntPlay]) -> float:
     """How much less likely this home is than one that all agrees with (a logarithm)."""
     total = 0.0
     for direction, play in plays.items():
@@ -254,7 +254,7 @@ def cost(orphan: Known, home: Known, plays: Mapping[str, Play]) -> float:
     return total + WEAR_FEE * len(orphan.wear ^ home.wear) * bool(orphan.wear and home.wear)
 
 
-def _checked(known: Known) -> Refusal | None:
+def _checked(known: KnownSizes) -> Refusal | None:
     sizes = known.sizes.items()
     return first(
         *(
@@ -272,7 +272,7 @@ def _play_lacks(matches: Sequence[Match]) -> Iterator[str]:
         yield asked.what if asked else SOME_PAIR[1].name
 
 
-def _lacks(orphans: Sequence[Known], homes: Sequence[Known]) -> tuple[str, ...]:
+def _lacks(orphans: Sequence[KnownSizes], homes: Sequence[KnownSizes]) -> tuple[str, ...]:
     every = sorted({size for known in (*orphans, *homes) for size in known.sizes})
     return tuple(
         f"{size} of {known.name}"

@@ -32,7 +32,7 @@ SHARES = {MIDDLE: "in the middle", QUARTER: "a quarter", SIXTH: "a sixth"}
 
 
 @dataclass(frozen=True, slots=True)
-class Look:
+class PullLook:
     """Where pulls sit on every front of a group; `aside` is for fronts that take two."""
 
     group: str

@@ -34,7 +34,7 @@ TOO_BIG_MM = 1.5
 
 
 @dataclass(frozen=True, slots=True)
-class Known:
+class KnownSizes:
     """What is known of a drawer or of an opening: sizes in mm, old marks, wear in short words.
 
     For an opening, marks are what its own drawer is recorded to bear. A size ends in its direction:
@@ -47,7 +47,7 @@ class Known:
     wear: frozenset[str] = frozenset()
 
 
-Pair = tuple[Known, Known]
+Pair = tuple[KnownSizes, KnownSizes]
 """An opening and the drawer that is known to live in it."""
 
 
@@ -64,7 +64,7 @@ class Gap:
 
 
 @dataclass(frozen=True, slots=True)
-class Play:
+class LearntPlay:
     """Play in one direction: `seen` of known drawers (none: not learnt), and what to expect, mm.
 
     The next drawer has `usual_mm`, give or take `spread_mm` (as a standard deviation) at
@@ -96,13 +96,13 @@ class Play:
         return _weighed(off, square, self.sure) + uneven
 
 
-def learn(pairs: Sequence[Pair]) -> dict[str, Play]:
+def learn(pairs: Sequence[Pair]) -> dict[str, LearntPlay]:
     """The play in each direction from known drawers; pairs that cannot be true teach nothing."""
     gaps = {d: [g for pair in pairs if (g := sound(pair, d))] for d in DIRECTIONS}
     return {direction: expected(direction, seen) for direction, seen in gaps.items()}
 
 
-def expected(direction: str, seen: Sequence[Gap]) -> Play:
+def expected(direction: str, seen: Sequence[Gap]) -> LearntPlay:
     """The play to expect of the next drawer, from what was seen and what old furniture has."""
     plays = [gap.mean for gap in seen]
     uneven = [gap.uneven for gap in seen if gap.uneven is not None]
@@ -114,7 +114,7 @@ def expected(direction: str, seen: Sequence[Gap]) -> Play:
     weight, weight_before = len(plays) / varies, 1 / unsure**2
     usual = (weight * middle + weight_before * before) / (weight + weight_before)
     spread = sqrt(varies + 1 / (weight + weight_before))
-    return Play(direction, tuple(seen), usual, spread, sure, sqrt(differ), sure_of_ends)
+    return LearntPlay(direction, tuple(seen), usual, spread, sure, sqrt(differ), sure_of_ends)
 
 
 def sound(pair: Pair, direction: str) -> Gap | None:
@@ -133,7 +133,7 @@ def spoilt(pairs: Sequence[Pair]) -> tuple[str, ...]:
     )
 
 
-def learnt_from(plays: Sequence[Play], measures: Measures = Measures.METRIC) -> str:
+def learnt_from(plays: Sequence[LearntPlay], measures: Measures = Measures.METRIC) -> str:
     """`Play learnt from 3 drawers whose home is known: height 2.6 mm, 2.1 mm to 3.4 mm.`"""
     if not plays:
         return ""
@@ -148,7 +148,7 @@ def learnt_from(plays: Sequence[Play], measures: Measures = Measures.METRIC) -> 
     return f"Play learnt from {many} {drawers} whose home is known: {'; '.join(said)}."
 
 
-def gap(home: Known, drawer: Known, direction: str) -> Gap | None:
+def gap(home: KnownSizes, drawer: KnownSizes, direction: str) -> Gap | None:
     """The play at the ends that both are measured at; None where there is none."""
     there, here = home.sizes, drawer.sizes
     both = [(mm, here[s]) for s, mm in there.items() if s in here and s.endswith(direction)]
@@ -160,7 +160,7 @@ def gap(home: Known, drawer: Known, direction: str) -> Gap | None:
     return Gap(sum(plays) / len(plays), min(plays), uneven)
 
 
-def ends(known: Known, direction: str) -> list[str]:
+def ends(known: KnownSizes, direction: str) -> list[str]:
     """The sizes it has in that direction."""
     return [size for size in known.sizes if size.endswith(direction)]
 

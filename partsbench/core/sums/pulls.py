@@ -66,7 +66,7 @@ class OrderBy:
 
 
 @dataclass(frozen=True, slots=True)
-class Place:
+class PullPlace:
     """A place for a pull: its row, and how much it is looked at (1 is most)."""
 
     name: str
@@ -169,7 +169,7 @@ def _working_days_late(arrives: date, needed_on: date) -> int:
 def allot(
     count: Count,
     survivors: Sequence[Hardware],
-    places: Sequence[Place],
+    places: Sequence[PullPlace],
     price: float,
     spare: int = 1,
     veto: Collection[tuple[str, str]] = (),
@@ -205,7 +205,7 @@ def allot(
     return Allotment(count, tuple(kept), new, rows, left, extra, cost, full, lacks)
 
 
-def _row_choices(places: Sequence[Place], most: int) -> list[tuple[str, ...]]:
+def _row_choices(places: Sequence[PullPlace], most: int) -> list[tuple[str, ...]]:
     rows = list(dict.fromkeys(place.row for place in places))[:12]
     choices = [chosen for count in range(len(rows) + 1) for chosen in combinations(rows, count)]
     seen = {row: [place.visibility for place in places if place.row == row] for row in rows}
@@ -220,7 +220,7 @@ def _row_choices(places: Sequence[Place], most: int) -> list[tuple[str, ...]]:
 
 
 def _seated(
-    usable: Sequence[Hardware], seats: Sequence[Place], veto: Collection[tuple[str, str]]
+    usable: Sequence[Hardware], seats: Sequence[PullPlace], veto: Collection[tuple[str, str]]
 ) -> list[tuple[str, str]]:
     usable = _enough(usable, seats, veto)
     costs = [
@@ -241,7 +241,7 @@ def _seated(
 
 
 def _enough(
-    usable: Sequence[Hardware], seats: Sequence[Place], veto: Collection[tuple[str, str]]
+    usable: Sequence[Hardware], seats: Sequence[PullPlace], veto: Collection[tuple[str, str]]
 ) -> list[Hardware]:
     """Of those that are alike for every seat no more than there are seats: hundreds are quick."""
     names = {seat.name for seat in seats}

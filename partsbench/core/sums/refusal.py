@@ -27,7 +27,7 @@ class Refusal(Worded):
         return f"{self.what}: {why}."
 
 
-class Answer(Protocol):
+class SumAnswer(Protocol):
     """What every sum answers with, beside its own figures."""
 
     @property

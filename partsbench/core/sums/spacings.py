@@ -31,7 +31,7 @@ class Spacing:
 
 
 @dataclass(frozen=True, slots=True)
-class Told(Worded):
+class SpacingTold(Worded):
     """Which standard spacing a measured one is: one, several that it may be, or none."""
 
     measured_mm: float
@@ -52,7 +52,7 @@ class Told(Worded):
         return f"{measured} is no standard spacing; {self.nearest} is {off} off."
 
 
-def told_apart(spacings: Sequence[Spacing], measured_mm: float) -> Told | Refusal:
+def told_apart(spacings: Sequence[Spacing], measured_mm: float) -> SpacingTold | Refusal:
     """The standard spacing that was measured, and what else it may be within the measuring."""
     bad = amount("hole spacing", measured_mm, above=0, most=1000, unit="mm")
     if bad:
@@ -68,7 +68,7 @@ def told_apart(spacings: Sequence[Spacing], measured_mm: float) -> Told | Refusa
     )
     names = tuple(s.name for s in may_be)
     sources = tuple(dict.fromkeys(s.mm.cited for s in may_be or [near]))
-    return Told(measured_mm, names, near.name, off, lacks, sources)
+    return SpacingTold(measured_mm, names, near.name, off, lacks, sources)
 
 
 def say_spacing(

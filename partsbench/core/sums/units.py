@@ -50,8 +50,8 @@ __all__ = [
     "ML_PER_FLUID_OUNCE",
     "ML_PER_GALLON",
     "MM_PER_INCH",
-    "Entry",
     "Measures",
+    "TypedMeasure",
     "Worded",
     "area",
     "celsius_of",
@@ -85,7 +85,7 @@ LONGEST = 40
 
 
 @dataclass(frozen=True, slots=True)
-class Entry:
+class TypedMeasure:
     """A measure as typed: the text, the unit it was in, and its value in our own unit."""
 
     typed: str
@@ -154,7 +154,7 @@ _FEET_AND_INCHES = re.compile(
 
 def length(
     text: str, measures: Measures = Measures.METRIC, what: str = "length"
-) -> Entry | Refusal:
+) -> TypedMeasure | Refusal:
     """A size in mm: `876 mm`, `34 1/2`, `34-1/2"`, `2' 10-1/2"`, `87.6 cm`.
 
     A bare number is mm or inches by the switch; a bare fraction is always inches.
@@ -168,27 +168,31 @@ def length(
             return feet
         if isinstance(inches, Refusal):
             return inches
-        return _bounded(Entry(text, "in", feet.value + inches.value), what)
+        return _bounded(TypedMeasure(text, "in", feet.value + inches.value), what)
     bare = "in" if measures is Measures.US or "/" in tidy else "mm"
     return _kept(_measure(tidy, bare, _LENGTHS, what), text, what)
 
 
 def volume(
     text: str, measures: Measures = Measures.METRIC, what: str = "volume"
-) -> Entry | Refusal:
+) -> TypedMeasure | Refusal:
     """A volume in ml: `570 ml`, `0.57 l`, `19 fl oz`. Ounces are US fluid ounces."""
     tidy = re.sub(r"(?<![a-z. ])\s*oz$", " fl oz", _tidy(text))
     bare = "fl oz" if measures is Measures.US else "ml"
     return _kept(_measure(tidy, bare, _VOLUMES, what), text, what)
 
 
-def area(text: str, measures: Measures = Measures.METRIC, what: str = "area") -> Entry | Refusal:
+def area(
+    text: str, measures: Measures = Measures.METRIC, what: str = "area"
+) -> TypedMeasure | Refusal:
     """An area in m²: `3.4 m2`, `36 sq ft`."""
     bare = "ft²" if measures is Measures.US else "m²"
     return _kept(_measure(_tidy(text), bare, _AREAS, what), text, what)
 
 
-def film(text: str, measures: Measures = Measures.METRIC, what: str = "film") -> Entry | Refusal:
+def film(
+    text: str, measures: Measures = Measures.METRIC, what: str = "film"
+) -> TypedMeasure | Refusal:
     """A film thickness in µm: `38 µm`, `1.5 mil`."""
     bare = "mil" if measures is Measures.US else "µm"
     return _kept(_measure(_tidy(text), bare, _FILMS, what), text, what)
@@ -196,7 +200,7 @@ def film(text: str, measures: Measures = Measures.METRIC, what: str = "film") ->
 
 def weight(
     text: str, measures: Measures = Measures.METRIC, what: str = "weight"
-) -> Entry | Refusal:
+) -> TypedMeasure | Refusal:
     """A weight in g: `840 g`, `1.2 kg`, `30 lb`."""
     bare = "lb" if measures is Measures.US else "g"
     return _kept(_measure(_tidy(text), bare, _WEIGHTS, what), text, what)
@@ -204,7 +208,7 @@ def weight(
 
 def temperature(
     text: str, measures: Measures = Measures.METRIC, what: str = "temperature"
-) -> Entry | Refusal:
+) -> TypedMeasure | Refusal:
     """A temperature in °C: `20C`, `70 °F`, `-5`. A bare number is °C or °F by the switch."""
     found = re.fullmatch(
         r"(?P<sign>[-+]?)\s*(?P<size>[^a-z°]+?)\s*°?\s*(?P<unit>[cf]?)", _tidy(text)
@@ -219,17 +223,17 @@ def temperature(
     celsius = signed if unit == "c" else celsius_of(signed)
     if not isfinite(celsius) or celsius < ABSOLUTE_ZERO_C:
         return Refusal(what, f"{text!r} is below absolute zero or no finite number")
-    return Entry(text, f"°{unit.upper()}", celsius)
+    return TypedMeasure(text, f"°{unit.upper()}", celsius)
 
 
-def percent(text: str, what: str = "share") -> Entry | Refusal:
+def percent(text: str, what: str = "share") -> TypedMeasure | Refusal:
     """A share from 0 to 100: `52`, `52 %`."""
     value = _number(_tidy(text).removesuffix("%").strip(), what)
     if isinstance(value, Refusal):
         return value
     if value > 100:
         return Refusal(what, f"{text!r} is more than 100 %")
-    return Entry(text, "%", value)
+    return TypedMeasure(text, "%", value)
 
 
 def number(text: str, what: str = "number") -> float | Refusal:
@@ -244,7 +248,7 @@ def _tidy(text: str) -> str:
     return re.sub(r"\s+", " ", tidy.replace("\u2044", "/").replace("''", '"')).strip().lower()
 
 
-def _measure(tidy: str, bare: str, units: Mapping[str, float], what: str) -> Entry | Refusal:
+def _measure(tidy: str, bare: str, units: Mapping[str, float], what: str) -> TypedMeasure | Refusal:
     found = _NUMBER.match(tidy)
     if not found or len(tidy) > LONGEST:
         return _unreadable(tidy, what)
@@ -256,7 +260,7 @@ def _measure(tidy: str, bare: str, units: Mapping[str, float], what: str) -> Ent
             what, f"“{rest}” at character {at} of “{tidy}” is no unit; {_example(units)}"
         )
     value = _number(found[0], what)
-    return value if isinstance(value, Refusal) else Entry(tidy, unit, value * units[unit])
+    return value if isinstance(value, Refusal) else TypedMeasure(tidy, unit, value * units[unit])
 
 
 def _example(units: Mapping[str, float]) -> str:
@@ -293,13 +297,13 @@ def _unreadable(tidy: str, what: str) -> Refusal:
     return Refusal(what, f"{tidy!r} cannot be read from character {at} on")
 
 
-def _kept(entry: Entry | Refusal, typed: str, what: str) -> Entry | Refusal:
+def _kept(entry: TypedMeasure | Refusal, typed: str, what: str) -> TypedMeasure | Refusal:
     if isinstance(entry, Refusal):
         return entry
-    return _bounded(Entry(typed, entry.unit, entry.value), what)
+    return _bounded(TypedMeasure(typed, entry.unit, entry.value), what)
 
 
-def _bounded(entry: Entry, what: str) -> Entry | Refusal:
+def _bounded(entry: TypedMeasure, what: str) -> TypedMeasure | Refusal:
     if not isfinite(entry.value):
         return Refusal(what, f"{entry.typed[:20]!r} is no finite number")
     return entry

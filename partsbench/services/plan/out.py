@@ -19,7 +19,7 @@ BEFORE_CLIFF = timedelta(minutes=30)
 
 
 @dataclass(frozen=True, slots=True)
-class Entry:
+class CalendarEntry:
     """Hands-on work or the end of a window, as it stands in a calendar."""
 
     key: str
@@ -30,7 +30,7 @@ class Entry:
     alarm: timedelta
 
 
-def entries(shown: PlanShown) -> list[Entry]:
+def entries(shown: PlanShown) -> list[CalendarEntry]:
     """Every go of work (a load of the gun is one), and every window that closes behind it."""
     return sorted([*_work(shown), *_cliffs(shown)], key=lambda e: (e.start, e.key))
 
@@ -83,7 +83,7 @@ def table(shown: PlanShown) -> str:
     return text.getvalue()
 
 
-def _work(shown: PlanShown) -> Iterator[Entry]:
+def _work(shown: PlanShown) -> Iterator[CalendarEntry]:
     stints = {s.key: s for s in shown.shop.stints}
     gun = shown.shop.gun
     loads: dict[int, list[str]] = {}
@@ -94,17 +94,17 @@ def _work(shown: PlanShown) -> Iterator[Entry]:
         else:
             s = stints[p.stint]
             start, end = when(shown.at, p.start), when(shown.at, p.end)
-            yield Entry(p.stint, s.name, start, end, ", ".join(p.workers), BEFORE_WORK)
+            yield CalendarEntry(p.stint, s.name, start, end, ", ".join(p.workers), BEFORE_WORK)
     for keys in loads.values():
         start = when(shown.at, min(at[k].start for k in keys) - gun.set_up)
         end = when(shown.at, max(at[k].end for k in keys) + gun.clean)
         names = [stints[k].name for k in keys]
         about = f"Set up {gun.set_up} min, clean {gun.clean} min. {'; '.join(names)}"
         title = names[0] if len(names) == 1 else f"Load: {names[0]} and {len(names) - 1} more"
-        yield Entry(keys[0], title, start, end, about, BEFORE_WORK)
+        yield CalendarEntry(keys[0], title, start, end, about, BEFORE_WORK)
 
 
-def _cliffs(shown: PlanShown) -> Iterator[Entry]:
+def _cliffs(shown: PlanShown) -> Iterator[CalendarEntry]:
     """When a window closes: the latest start of what must follow."""
     stints = {s.key: s for s in shown.shop.stints}
     at = shown.best.plan.at()
@@ -117,8 +117,8 @@ def _cliffs(shown: PlanShown) -> Iterator[Entry]:
             yield _cliff(s.key, s.name, when(shown.at, s.by), s.why_by)
 
 
-def _cliff(key: str, name: str, closes: datetime, why: str) -> Entry:
-    return Entry(f"{key}|by", f"Last start: {name}", closes, closes, why, BEFORE_CLIFF)
+def _cliff(key: str, name: str, closes: datetime, why: str) -> CalendarEntry:
+    return CalendarEntry(f"{key}|by", f"Last start: {name}", closes, closes, why, BEFORE_CLIFF)
 
 
 def _plain(key: str) -> str:

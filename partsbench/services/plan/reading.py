@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 
@@ -45,12 +45,16 @@ class Held:
 
 @dataclass(frozen=True, slots=True)
 class InHand:
-    """The workshop as it stands at a moment, what of it is held, and what else is to be said."""
+    """The workshop as it stands at a moment, what of it is held, and what else is to be said.
+
+    faces: key of a stint → the faces that are worked in it, `D1 front`.
+    """
 
     at: datetime
     shop: Workshop
     held: tuple[Held, ...]
     notes: tuple[str, ...]
+    faces: Mapping[str, tuple[str, ...]]
 
 
 @dataclass(frozen=True, slots=True)
@@ -97,7 +101,8 @@ def in_hand(
     )
     made = Workshop(tuple(found.stints), tuple(found.lags), workers, gun_of(shop),
                     settles_of(shop), ways.rack_m2, promised, found.titles)  # fmt: skip
-    return InHand(now, made, tuple(found.held), (*notes, *found.said))
+    return InHand(now, made, tuple(found.held), (*notes, *found.said),
+                  {key: tuple(names) for key, names in found.faces.items()})  # fmt: skip
 
 
 class _Found:
@@ -109,6 +114,7 @@ class _Found:
         self.titles: dict[str, str] = {}
         self.held: list[Held] = []
         self.said: list[str] = []
+        self.faces: dict[str, list[str]] = {}
 
     def add(self, tag: str, title: str, made: Made, lags: Sequence[Lag] = ()) -> None:
         if made.stints:
@@ -116,6 +122,8 @@ class _Found:
         self.stints += made.stints
         self.lags += [*made.lags, *lags]
         self.said += made.said
+        for (_, face, _), key in made.of.items():
+            self.faces.setdefault(key, []).append(face)
 
 
 def _of_piece(

@@ -8,7 +8,7 @@ from collections.abc import Iterable
 from partsbench.core.naming import few
 from partsbench.core.outcomes import Done, Refused
 from partsbench.core.sums import pulls, units
-from partsbench.core.sums.pulls import Allotment, Place
+from partsbench.core.sums.pulls import Allotment, PullPlace
 from partsbench.services.shop import Shop, writing
 from partsbench.services.sums.census import (
     COUNT,
@@ -19,7 +19,7 @@ from partsbench.services.sums.census import (
     mind,
     taken,
 )
-from partsbench.services.sums.ground import Ground, fronts, ground
+from partsbench.services.sums.ground import SumGround, fronts, ground
 from partsbench.services.sums.told import Told, good, told_of
 from partsbench.store import figures
 from partsbench.store.journal import change
@@ -88,7 +88,7 @@ def tell_allotment(found: Allotment, measures: units.Measures = units.Measures.M
     )
 
 
-def places_for(on: Ground, kind: str) -> list[Place]:
+def places_for(on: SumGround, kind: str) -> list[PullPlace]:
     """Where such a thing sits; the middle of the front is looked at most."""
     found = []
     height = on.piece.front.height
@@ -104,12 +104,12 @@ def places_for(on: Ground, kind: str) -> list[Place]:
         for fitting in own:
             spot = fitting.home.spot
             name = spot if spots[spot] == 1 else fitting.short
-            found.append(Place(f"{part.short} {name}".strip(), row, seen))
+            found.append(PullPlace(f"{part.short} {name}".strip(), row, seen))
     return found
 
 
 def _barred(
-    shop: Shop, on: Ground, survivor: str, place: str, kind: str
+    shop: Shop, on: SumGround, survivor: str, place: str, kind: str
 ) -> tuple[str, str] | Refused:
     """The names of a survivor that is counted and of a place that takes its kind."""
     items = hardware(figures.hardware(shop.book, on.key))
@@ -129,7 +129,7 @@ def _barred(
     return thing.name, where
 
 
-def _vetoed(shop: Shop, on: Ground, survivor: str, place: str) -> tuple[str, str] | Refused:
+def _vetoed(shop: Shop, on: SumGround, survivor: str, place: str) -> tuple[str, str] | Refused:
     """A veto that is kept; its survivor may be there no more."""
     for name, where in sorted(figures.vetoes(shop.book, on.key)):
         if (_plain(name), _plain(where)) == (_plain(survivor), _plain(place)):

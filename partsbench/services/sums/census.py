@@ -23,7 +23,7 @@ from partsbench.core.sums.spacings import Over, over, say_spacing, told_apart
 from partsbench.services.bench import fix_numbers
 from partsbench.services.shop import Shop, writing
 from partsbench.services.sums import shipped
-from partsbench.services.sums.ground import Ground, fronts, ground, named
+from partsbench.services.sums.ground import SumGround, fronts, ground, named
 from partsbench.services.sums.told import Told, refused, told_of
 from partsbench.store import figures
 from partsbench.store.figures import Counted
@@ -106,7 +106,7 @@ def census(shop: Shop, tag: str) -> tuple[Census, list[Counted]] | Refused:
     return on if isinstance(on, Refused) else taken(shop, on)
 
 
-def taken(shop: Shop, on: Ground) -> tuple[Census, list[Counted]] | Refused:
+def taken(shop: Shop, on: SumGround) -> tuple[Census, list[Counted]] | Refused:
     """The one count that census, order and allotment stand on, and the rows that it is from."""
     rows = figures.hardware(shop.book, on.key)
     found = counting.census(hardware(rows), expected(on.piece))
@@ -243,7 +243,7 @@ def _one_of(kind: str) -> str:
 
 
 def _too_many(
-    on: Ground,
+    on: SumGround,
     rows: Sequence[Counted],
     place: tuple[Family, int],
     kind: str,
@@ -278,7 +278,9 @@ def _room(piece: Piece, short: str, kind: str) -> int:
     return own or len(fittings(piece, short, kind)) or MOST_PULLS
 
 
-def _spacing(on: Ground, place: tuple[Family, int], kind: str, text: str) -> float | Refusal | None:
+def _spacing(
+    on: SumGround, place: tuple[Family, int], kind: str, text: str
+) -> float | Refusal | None:
     """A hole spacing as typed, that has room on its front; None when it is not said."""
     if not text.strip():
         return None
@@ -292,7 +294,7 @@ def _spacing(on: Ground, place: tuple[Family, int], kind: str, text: str) -> flo
     return wider_than_all(on, found.value, front) or found.value
 
 
-def wider_than_all(on: Ground, apart_mm: float, parts: Sequence[Part]) -> Refusal | None:
+def wider_than_all(on: SumGround, apart_mm: float, parts: Sequence[Part]) -> Refusal | None:
     """Holes further apart than the widest of these fronts has room for; any without fronts."""
     bad = amount("spacing", apart_mm, least=0, most=MOST_SPACING_MM, unit="mm")
     sizes = [size for part in parts if (size := front_size(on.piece, part, on.mm()))]
@@ -308,7 +310,7 @@ def wider_than_all(on: Ground, apart_mm: float, parts: Sequence[Part]) -> Refusa
     return because("spacing", why)
 
 
-def _screw(on: Ground, text: str) -> float | Refusal | None:
+def _screw(on: SumGround, text: str) -> float | Refusal | None:
     if not text.strip():
         return None
     found = units.length(text, on.measures, "screw")

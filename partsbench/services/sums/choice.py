@@ -14,7 +14,7 @@ from partsbench.services.bench import fix_numbers
 from partsbench.services.shop import Shop, writing
 from partsbench.services.sums import shipped
 from partsbench.services.sums.census import wider_than_all
-from partsbench.services.sums.ground import Ground, front_of, fronts, ground
+from partsbench.services.sums.ground import SumGround, front_of, fronts, ground
 from partsbench.services.sums.told import refused
 from partsbench.store import figures
 from partsbench.store.journal import change
@@ -94,7 +94,9 @@ def consider(
     return Done(f"{sentence}.", tag)
 
 
-def _points(text: str, on: Ground, size: tuple[float, float]) -> list[tuple[Point, str]] | Refused:
+def _points(
+    text: str, on: SumGround, size: tuple[float, float]
+) -> list[tuple[Point, str]] | Refused:
     pairs = text.split(";") if ";" in text else text.split()
     found: list[tuple[Point, str]] = []
     for pair in pairs:
@@ -130,7 +132,7 @@ def _no_hole(
 
 
 def _candidate(
-    on: Ground,
+    on: SumGround,
     spacing: str,
     plate: str,
     foot: str,

@@ -13,9 +13,9 @@ from partsbench.core.sums.drilling import Holes, Scale
 from partsbench.core.sums.fronts import FrontPlan
 from partsbench.core.sums.holes import HolePlan
 from partsbench.core.sums.refusal import Refusal
-from partsbench.services.identify import Known, identify
+from partsbench.services.identify import KnownLabel, identify
 from partsbench.services.shop import Shop
-from partsbench.services.sums.ground import Ground, front_of, ground
+from partsbench.services.sums.ground import SumGround, front_of, ground
 from partsbench.services.sums.holes import choices
 from partsbench.services.sums.told import Told, good, once, refused
 
@@ -122,7 +122,7 @@ def drill_sheet(shop: Shop, tag: str, found: Drilling, paper: str = "") -> Drill
     return DrillSheet(found, code, pdf, len(pages))
 
 
-def sheet_front(shop: Shop, text: str, here: str = "") -> Known | Outcome | Refused:
+def sheet_front(shop: Shop, text: str, here: str = "") -> KnownLabel | Outcome | Refused:
     """The front that a scanned drilling sheet was drawn for; a label is no sheet, and is told."""
     code = parse_code(text)
     if isinstance(code, Code) and code.of_sheet:
@@ -146,7 +146,7 @@ def right_front(shop: Shop, sheet: str, front: str, here: str = "") -> Outcome |
     comparison.
     """
     drawn = sheet_front(shop, sheet, here)
-    if not isinstance(drawn, Known):
+    if not isinstance(drawn, KnownLabel):
         return drawn
     held = identify(shop, front, here)
     if isinstance(held, Outcome):
@@ -190,7 +190,7 @@ def tell_drilling(found: Drilling) -> Told:
 
 
 def _of_pull(
-    shop: Shop, on: Ground, part: Part, pull: str, size: tuple[float, float]
+    shop: Shop, on: SumGround, part: Part, pull: str, size: tuple[float, float]
 ) -> Holes | Refused:
     found = choices(shop, on.piece.tag, doors=part.family is Family.DOOR)
     if isinstance(found, Refused):
@@ -207,7 +207,7 @@ def _of_pull(
 
 
 def _of_spacing(
-    on: Ground, size: tuple[float, float], spacing: str, count: int, top: str, side: str
+    on: SumGround, size: tuple[float, float], spacing: str, count: int, top: str, side: str
 ) -> Holes | Refused:
     mm: dict[str, float | None] = {}
     for what, text in (("hole spacing", spacing), ("from the top", top), ("from the side", side)):
@@ -225,12 +225,12 @@ def _of_spacing(
     return good(found, on.measures)
 
 
-def _scale(on: Ground) -> Scale | Refusal:
+def _scale(on: SumGround) -> Scale | Refusal:
     across, down = on.habits.value("bar across"), on.habits.value("bar down")
     if not isinstance(across, float):
         return drilling.scale(drilling.BAR_MM, drilling.BAR_MM)
     return drilling.scale(across, down if isinstance(down, float) else None)
 
 
-def _unknown_sizes(on: Ground, part: Part) -> tuple[str, ...]:
+def _unknown_sizes(on: SumGround, part: Part) -> tuple[str, ...]:
     return () if on.of(part) else (f"width and height of {part.short}, measured on the front",)

@@ -24,10 +24,10 @@ from partsbench.core.sums.refusal import Refusal
 from partsbench.core.sums.wood import Cut, Wood, find_wood
 from partsbench.services.shop import Shop
 from partsbench.services.sums import shipped
-from partsbench.services.sums.ground import Ground, drawers, ground
+from partsbench.services.sums.ground import SumGround, drawers, ground
 from partsbench.services.sums.told import Told, once, refused
 from partsbench.store import figures
-from partsbench.store.figures import Size
+from partsbench.store.figures import TypedSize
 
 UNMEASURED = "sizes"
 """What a refusal is about where sizes are missing; all others tell of sizes that cannot be."""
@@ -222,7 +222,7 @@ def _wanted(piece: Piece, only: Sequence[str]) -> list[Part] | Refused:
     return [known[name.upper()] for name in only] if only else every
 
 
-def _measured(on: Ground, part: Part) -> Measured:
+def _measured(on: SumGround, part: Part) -> Measured:
     opening, drawer = on.of_opening(part.home.number), on.of(part)
     return Measured(
         _ends(opening, TOP_WIDTH, BOTTOM_WIDTH),
@@ -232,7 +232,7 @@ def _measured(on: Ground, part: Part) -> Measured:
     )
 
 
-def _ends(own: Mapping[str, Size], one: str, other: str) -> Ends | None:
+def _ends(own: Mapping[str, TypedSize], one: str, other: str) -> Ends | None:
     found = [own[name].mm if name in own else None for name in (one, other)]
     return None if found == [None, None] else Ends(*found)
 
@@ -276,7 +276,7 @@ def _mm(films: Mapping[Edge, PathFilm]) -> dict[Edge, float]:
     return {edge: film.mm for edge, film in films.items()}
 
 
-def _months(on: Ground) -> tuple[float, float, float]:
+def _months(on: SumGround) -> tuple[float, float, float]:
     """Moisture of wood, %: while measuring, in the dry and in the damp month."""
     now, dry, damp = (on.habits.air(name) for name in ("air now", "dry month", "damp month"))
     low, high = shipped.season_span()
@@ -288,7 +288,7 @@ def _months(on: Ground) -> tuple[float, float, float]:
 
 
 def _season(
-    on: Ground,
+    on: SumGround,
     woods: Mapping[tuple[str, int], tuple[str, str]],
     part: Part,
     months: tuple[float, float, float],
@@ -314,7 +314,7 @@ def _wood(said_wood: tuple[str, str]) -> Wood | Refusal:
     return find_wood(shipped.woods(), said_wood[0])
 
 
-def _season_words(on: Ground) -> tuple[tuple[str, ...], tuple[str, ...]]:
+def _season_words(on: SumGround) -> tuple[tuple[str, ...], tuple[str, ...]]:
     """What is missing of the airs, and where the figures used instead come from."""
     low, high = shipped.season_span()
     instead = {

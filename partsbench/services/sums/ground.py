@@ -16,16 +16,16 @@ from partsbench.services.shop import Shop, find_short
 from partsbench.services.sizes import sizes_of
 from partsbench.services.sums.habits import Habits, habits
 from partsbench.store import pieces as piece_rows
-from partsbench.store.figures import Size
+from partsbench.store.figures import TypedSize
 
 
 @dataclass(frozen=True, slots=True)
-class Ground:
+class SumGround:
     """One piece as the sums see it. `key` is its row in the book."""
 
     piece: Piece
     key: int
-    sizes: Mapping[Named, Mapping[str, Size]]
+    sizes: Mapping[Named, Mapping[str, TypedSize]]
     habits: Habits
     _mm: dict[Named, dict[str, float]] = field(
         init=False, repr=False, compare=False, default_factory=dict
@@ -43,21 +43,21 @@ class Ground:
         """Every size in mm."""
         return self._mm
 
-    def of(self, part: Part) -> Mapping[str, Size]:
+    def of(self, part: Part) -> Mapping[str, TypedSize]:
         """What was measured of a part."""
         return self.sizes.get((part.family.value, part.number), {})
 
-    def of_opening(self, number: int) -> Mapping[str, Size]:
+    def of_opening(self, number: int) -> Mapping[str, TypedSize]:
         return self.sizes.get((Family.HOME.value, number), {})
 
 
-def ground(shop: Shop, tag: str) -> Ground | Refused:
+def ground(shop: Shop, tag: str) -> SumGround | Refused:
     """The piece of that tag with its sizes."""
     piece = shop.piece(tag)
     key = piece_rows.piece_id(shop.book, tag)
     if piece is None or key is None:
         return Refused(f"There is no piece “{tag}” in this book.")
-    return Ground(piece, key, sizes_of(shop, piece, key, of_piece(shop, tag)), habits(shop))
+    return SumGround(piece, key, sizes_of(shop, piece, key, of_piece(shop, tag)), habits(shop))
 
 
 def named(piece: Piece, asked: str) -> tuple[Family, int] | Refused:
@@ -73,7 +73,7 @@ def named(piece: Piece, asked: str) -> tuple[Family, int] | Refused:
     return part.family, part.number
 
 
-def front_of(on: Ground, asked: str) -> tuple[Part, tuple[float, float]] | Refused:
+def front_of(on: SumGround, asked: str) -> tuple[Part, tuple[float, float]] | Refused:
     """The drawer or door that a person wrote, with the width and height of its front in mm."""
     short = find_short(on.piece, asked)
     if isinstance(short, Refused):

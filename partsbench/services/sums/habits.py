@@ -109,12 +109,12 @@ def read_air(text: str, measures: Measures = Measures.METRIC) -> Moisture | Refu
 
 
 def _with_unit(
-    read: Callable[[str, Measures], units.Entry | Refusal],
+    read: Callable[[str, Measures], units.TypedMeasure | Refusal],
 ) -> Callable[[str, Measures], str]:
     def whole(text: str, measures: Measures) -> str:
         found = read(text, measures)
         bare = isinstance(units.number(text), float) and not isinstance(found, Refusal)
-        return f"{text} {found.unit}" if bare and isinstance(found, units.Entry) else text
+        return f"{text} {found.unit}" if bare and isinstance(found, units.TypedMeasure) else text
 
     return whole
 
@@ -290,7 +290,7 @@ def follow_typed(shop: Shop, *typed: str) -> Done | Refused | None:
     if "units" in known:
         return None
     read = [units.length(text) for text in typed if text.strip()]
-    kept = {entry.unit for entry in read if isinstance(entry, units.Entry)}
+    kept = {entry.unit for entry in read if isinstance(entry, units.TypedMeasure)}
     if not kept & {"in", "ft"}:
         return None
     done = set_habit(shop, "units", Measures.US.value)

@@ -13,14 +13,14 @@ from partsbench.core.piece.surfaces import THICKNESS, front_size
 from partsbench.core.sums import drilling, units
 from partsbench.core.sums.fronts import OldFront, Point, Pull
 from partsbench.core.sums.holes import HolePlan, plan_holes
-from partsbench.core.sums.places import Look
-from partsbench.core.sums.refusal import Answer, Refusal, amount
+from partsbench.core.sums.places import PullLook
+from partsbench.core.sums.refusal import Refusal, SumAnswer, amount
 from partsbench.core.sums.screws import LONGEST_SCREW_MM, Screw, screw, warnings
 from partsbench.core.sums.spacings import MEASURED_WITHIN_MM, Over
 from partsbench.services.shop import Shop, find_short
 from partsbench.services.sums import shipped
 from partsbench.services.sums.census import beside, expected, say_over
-from partsbench.services.sums.ground import Ground, fronts, ground
+from partsbench.services.sums.ground import SumGround, fronts, ground
 from partsbench.services.sums.told import Told, once, refused
 from partsbench.store import figures
 from partsbench.store.figures import Candidate
@@ -33,7 +33,7 @@ CAUTION = (
 
 
 @dataclass(frozen=True, slots=True)
-class Choice:
+class PullChoice:
     """One candidate on all fronts, and its screw for each thickness of front."""
 
     candidate: Candidate
@@ -51,11 +51,11 @@ class Choice:
 
 
 @dataclass(frozen=True, slots=True)
-class Choices:
+class PullChoices:
     """All candidates, the one that shows least first; and what is only taken for granted."""
 
     measures: units.Measures
-    choices: tuple[Choice, ...]
+    choices: tuple[PullChoice, ...]
     lacks: tuple[str, ...]
 
     @property
@@ -74,7 +74,7 @@ class Choices:
         return ". ".join([*outer, *(f"{o.group}: {o.say(self.measures)}" for o in others)])
 
 
-def choices(shop: Shop, tag: str, *, doors: bool = False) -> Choices | Refused:
+def choices(shop: Shop, tag: str, *, doors: bool = False) -> PullChoices | Refused:
     """Each candidate on every drawer front (on doors too if asked), and the screws it wants."""
     on = ground(shop, tag)
     if isinstance(on, Refused):
@@ -89,11 +89,11 @@ def choices(shop: Shop, tag: str, *, doors: bool = False) -> Choices | Refused:
         for short, kinds in expected(on.piece).items()
     }
     old = [_old_front(shop, on, part, each.get(part.short, 0), lacks) for part in parts]
-    found = [Choice(c, plan_holes(_pull(c), old), _screws(on, c, parts)) for c in candidates]
-    return Choices(on.measures, tuple(sorted(found, key=_rank)), tuple(once(*lacks)))
+    found = [PullChoice(c, plan_holes(_pull(c), old), _screws(on, c, parts)) for c in candidates]
+    return PullChoices(on.measures, tuple(sorted(found, key=_rank)), tuple(once(*lacks)))
 
 
-def tell_choices(found: Choices) -> Told:
+def tell_choices(found: PullChoices) -> Told:
     """One row for each candidate and front."""
     rows: list[tuple[str, ...]] = []
     for choice in found.choices:
@@ -119,7 +119,7 @@ def tell_choices(found: Choices) -> Told:
     screws = [s for c in found.choices for s in c.screws.values() if isinstance(s, Screw)]
     overs = [(c.candidate.name, o) for c in found.choices for o in c.over]
     mind = [say_over(f"{name}:", over, found.measures) for name, over in overs]
-    answers: list[Answer] = [*plans, *screws, *(over for _, over in overs)]
+    answers: list[SumAnswer] = [*plans, *screws, *(over for _, over in overs)]
     return Told(
         found.sentence,
         ("pull", "front", "reused", "covered", "to fill", "to drill", "fillings", "screw"),
@@ -167,7 +167,7 @@ def candidates(shop: Shop, tag: str) -> list[Candidate]:
     return [] if isinstance(on, Refused) else figures.candidates(shop.book, on.key)
 
 
-def _old_front(shop: Shop, on: Ground, part: Part, count: int, lacks: list[str]) -> OldFront:
+def _old_front(shop: Shop, on: SumGround, part: Part, count: int, lacks: list[str]) -> OldFront:
     """A front with its holes; those behind a door, and the doors, are looked at by themselves."""
     size = front_size(on.piece, part, on.mm())
     assert size is not None
@@ -187,7 +187,7 @@ def _old_front(shop: Shop, on: Ground, part: Part, count: int, lacks: list[str])
 
 
 def _from_census(
-    shop: Shop, on: Ground, part: Part, size: tuple[float, float]
+    shop: Shop, on: SumGround, part: Part, size: tuple[float, float]
 ) -> tuple[Point, ...]:
     """Holes where pulls of the counted spacing would sit, until somebody measures them."""
     fitted = expected(on.piece).get(part.short, {}).keys() - {"plate"}
@@ -209,7 +209,7 @@ def _pull(c: Candidate) -> Pull:
     return Pull(c.name, c.spacing_mm, c.plate_width_mm, c.plate_height_mm, c.each, c.foot_mm)
 
 
-def _screws(on: Ground, c: Candidate, parts: Sequence[Part]) -> dict[str, Screw | Refusal]:
+def _screws(on: SumGround, c: Candidate, parts: Sequence[Part]) -> dict[str, Screw | Refusal]:
     thread = shipped.threads().get(c.thread)
     if thread is None:
         return {}
@@ -220,11 +220,11 @@ def _screws(on: Ground, c: Candidate, parts: Sequence[Part]) -> dict[str, Screw 
     }
 
 
-def _rank(choice: Choice) -> tuple[int, int, int, int]:
+def _rank(choice: PullChoice) -> tuple[int, int, int, int]:
     return (0, *choice.plan.rank) if isinstance(choice.plan, HolePlan) else (1, 0, 0, 0)
 
 
-def _look(look: Look) -> dict[str, object]:
+def _look(look: PullLook) -> dict[str, object]:
     """`from_top_mm` is null in the middle of the height; `from_side_share` is one of the width."""
     aside = look.aside
     return {
@@ -235,7 +235,7 @@ def _look(look: Look) -> dict[str, object]:
     }
 
 
-def _data(choice: Choice, measures: units.Measures) -> dict[str, object]:
+def _data(choice: PullChoice, measures: units.Measures) -> dict[str, object]:
     if isinstance(choice.plan, Refusal):
         return {"name": choice.candidate.name, "refused": choice.plan.say(measures)}
     return {

@@ -12,7 +12,15 @@ from partsbench.core.naming import few
 from partsbench.core.outcomes import Done, Refused
 from partsbench.core.piece.piece import Piece
 from partsbench.core.sums import units
-from partsbench.core.sums.hours import Hours, Known, Marked, Span, hours, recorded, uncovered
+from partsbench.core.sums.hours import (
+    ClockSpan,
+    HoursWorked,
+    HowTimed,
+    Marked,
+    hours,
+    recorded,
+    uncovered,
+)
 from partsbench.core.sums.refusal import Refusal
 from partsbench.services import work
 from partsbench.services.clocks import worked
@@ -101,7 +109,7 @@ def correct_hours(
     return Done(f"{sentence} min." if took is not None else f"{sentence}.", tag)
 
 
-def hours_in(shop: Shop, tag: str) -> Hours | Refused:
+def hours_in(shop: Shop, tag: str) -> HoursWorked | Refused:
     """Hours at work on a piece, by the clock, as corrected, and estimated for the rest."""
     on = ground(shop, tag)
     if isinstance(on, Refused):
@@ -112,7 +120,7 @@ def hours_in(shop: Shop, tag: str) -> Hours | Refused:
 
 def hours_of(
     shop: Shop, piece: Piece, key: int, pace: Callable[[datetime], Own] | None = None
-) -> Hours | Refusal:
+) -> HoursWorked | Refusal:
     """The same for a piece that is loaded already; `pace` tells the shop's own at a moment.
 
     The shop's own pace is that of when the last of what is estimated was recorded, so that the
@@ -139,31 +147,31 @@ def spent_words(time: float) -> str:
     return f"{time:.1f} h" if time >= SHORTEST_H else f"{max(1, round(time * 60))} min"
 
 
-def tell_hours(found: Hours) -> Told:
+def tell_hours(found: HoursWorked) -> Told:
     return told_of(found, head=("step", "hours", "known"), rows=rows_of(found), data=data_of(found))
 
 
-def rows_of(found: Hours) -> list[tuple[str, str, str]]:
+def rows_of(found: HoursWorked) -> list[tuple[str, str, str]]:
     """Each step, the longest first: how long, and how that is known."""
     steps = sorted(found.by, key=lambda step: -found.by_step[step])
     return [(s, spent_words(h), known.value) for s in steps for known, h in found.by[s].items()]
 
 
-def data_of(found: Hours) -> dict[str, object]:
+def data_of(found: HoursWorked) -> dict[str, object]:
     """The hours by name, and how they are known."""
     return {
         "hours": found.total,
         "redo": found.redo,
         "by_step": dict(found.by_step),
-        **{known.name.lower(): found.known(known) for known in Known},
+        **{known.name.lower(): found.known(known) for known in HowTimed},
         "steps": {s: {k.name.lower(): h for k, h in by.items()} for s, by in found.by.items()},
     }
 
 
-def _clock(shop: Shop, key: int) -> list[Span]:
+def _clock(shop: Shop, key: int) -> list[ClockSpan]:
     now = shop.clock()
     return [
-        Span(w.step, w.begun, w.ended or max(now, w.begun), w.redo)
+        ClockSpan(w.step, w.begun, w.ended or max(now, w.begun), w.redo)
         for w in figures.work(shop.book, key)
     ]
 

@@ -21,7 +21,7 @@ from partsbench.services.climate import products
 from partsbench.services.shop import Shop
 from partsbench.services.state import piece_state
 from partsbench.services.sums import shipped
-from partsbench.services.sums.ground import Ground, ground
+from partsbench.services.sums.ground import SumGround, ground
 from partsbench.services.sums.told import Told, once, refused, told_of
 
 USUAL_CUP_ML = 600.0
@@ -170,7 +170,7 @@ def in_rows(faces: Sequence[FaceArea]) -> list[FaceArea]:
 
 
 def _coats_due(
-    shop: Shop, on: Ground, path: str, faces: Sequence[FaceArea], coats: int | None
+    shop: Shop, on: SumGround, path: str, faces: Sequence[FaceArea], coats: int | None
 ) -> dict[CoatKind, list[int]]:
     """How many coats of each kind each face gets, kinds in the order of the path; `coats` of each
     that it gets, when that was said."""
@@ -193,7 +193,7 @@ def _kind(step: Step) -> CoatKind:
 
 
 def _litres(
-    on: Ground,
+    on: SumGround,
     faces: Sequence[FaceArea],
     due: Mapping[CoatKind, Sequence[int]],
     laid: Mapping[CoatKind, Laid],
@@ -212,7 +212,7 @@ def _litres(
 
 
 def _all_laid(
-    on: Ground, path: str, due: Collection[CoatKind], wet: str, tool: Transfer
+    on: SumGround, path: str, due: Collection[CoatKind], wet: str, tool: Transfer
 ) -> dict[CoatKind, Laid] | Refusal:
     """How each kind goes on; `wet` is the film as typed, "" for the usual ones."""
     typed = units.film(wet, on.measures, "wet film") if wet.strip() else None
@@ -272,7 +272,7 @@ def _named(face: FaceArea, only: Sequence[str]) -> bool:
     return not wanted or face.part.lower() in wanted or face.name.lower() in wanted
 
 
-def _settings(on: Ground) -> tuple[str, ...]:
+def _settings(on: SumGround) -> tuple[str, ...]:
     wanted = {"tool": "what the coats go on with", "cup": "what your cup holds"}
     return tuple(words for name, words in wanted.items() if name not in on.habits.typed)
 

@@ -24,7 +24,7 @@ from partsbench.services.masks import SeamLine
 from partsbench.services.neighbours import closed_openings
 from partsbench.services.shop import Shop
 from partsbench.services.sums import shipped
-from partsbench.services.sums.ground import Ground, ground
+from partsbench.services.sums.ground import SumGround, ground
 from partsbench.services.sums.litres import USUAL_TOOL
 from partsbench.services.sums.told import Told, once, told_of
 
@@ -35,7 +35,7 @@ FLAT_BEHIND = ("top", "front", "whole")
 
 
 @dataclass(frozen=True, slots=True)
-class Taped:
+class TapeAndPaper:
     """Tape and paper of a piece, each seam, and the faces that each covered one is covered from."""
 
     masking: Masking
@@ -45,7 +45,7 @@ class Taped:
     measures: units.Measures
 
 
-def mask_paper(shop: Shop, tag: str) -> Taped | Refused:
+def mask_paper(shop: Shop, tag: str) -> TapeAndPaper | Refused:
     """Tape along every seam that wants it, of one part and of two that are together; paper over
     openings and, unless the brush is the shop's tool, over the whole of what lies beside paint."""
     on = ground(shop, tag)
@@ -64,10 +64,10 @@ def mask_paper(shop: Shop, tag: str) -> Taped | Refused:
     if isinstance(answer, Refusal):
         return Refused(f"Nothing of {on.piece.codename} is to be masked: {answer.why}.")
     wanted = () if tool else ("what the coats go on with: a brush wants no paper",)
-    return Taped(answer, tuple(seams), against, once(*lacks, *missing, *wanted), on.measures)
+    return TapeAndPaper(answer, tuple(seams), against, once(*lacks, *missing, *wanted), on.measures)
 
 
-def tell_mask_paper(found: Taped) -> Told:
+def tell_mask_paper(found: TapeAndPaper) -> Told:
     show = found.measures
     rows = [_row(take, ", ".join(found.against[take.name]), show) for take in found.masking.faces]
     rows += [_row(take, "the carcase is coated", show) for take in found.masking.openings]
@@ -100,7 +100,7 @@ def _figures(take: Take) -> dict[str, object]:
 
 
 def _against(
-    shop: Shop, on: Ground, seams: Sequence[SeamLine], sizes: Sizes
+    shop: Shop, on: SumGround, seams: Sequence[SeamLine], sizes: Sizes
 ) -> dict[str, tuple[str, ...]]:
     """Each face that is covered, with the faces that it is covered from, in the order of seams."""
     found: dict[str, tuple[str, ...]] = {}
@@ -111,7 +111,7 @@ def _against(
     return found
 
 
-def _sides(shop: Shop, on: Ground, seam: SeamLine, sizes: Sizes) -> tuple[str, str]:
+def _sides(shop: Shop, on: SumGround, seam: SeamLine, sizes: Sizes) -> tuple[str, str]:
     """(the face that is covered, the face that is coated); of two paints the larger is covered."""
     ways = [
         (other, name)
@@ -122,7 +122,7 @@ def _sides(shop: Shop, on: Ground, seam: SeamLine, sizes: Sizes) -> tuple[str, s
 
 
 def _covers(
-    on: Ground,
+    on: SumGround,
     seams: Sequence[SeamLine],
     against: Mapping[str, tuple[str, ...]],
     sizes: Sizes,
@@ -145,7 +145,7 @@ def _covers(
     return found, lacks
 
 
-def _flat_behind(on: Ground, edge: str, coated: str) -> tuple[str, ...]:
+def _flat_behind(on: SumGround, edge: str, coated: str) -> tuple[str, ...]:
     """The broad face of the board whose edge is taped, but for one that is coated alike."""
     if not edge.endswith(" edge"):
         return ()
@@ -154,19 +154,19 @@ def _flat_behind(on: Ground, edge: str, coated: str) -> tuple[str, ...]:
     return () if flat is None or flat.path == _path(on, coated) else (full_name(part, flat.name),)
 
 
-def _mm2(on: Ground, name: str, sizes: Sizes) -> float:
+def _mm2(on: SumGround, name: str, sizes: Sizes) -> float:
     area = face_area(on.piece, *_part_and_face(on, name), sizes)
     return 0.0 if isinstance(area, str) else area
 
 
-def _path(on: Ground, name: str) -> str:
+def _path(on: SumGround, name: str) -> str:
     part, word = _part_and_face(on, name)
     face = part.face(word)
     assert face is not None, name
     return face.path
 
 
-def _part_and_face(on: Ground, name: str) -> tuple[Part, str]:
+def _part_and_face(on: SumGround, name: str) -> tuple[Part, str]:
     short, _, face = name.partition(" ")
     part = on.piece.part(short)
     assert part is not None, name

@@ -14,10 +14,10 @@ from partsbench.core.sums.wood import Cut, Wood, find_cut, find_wood
 from partsbench.services.bench import fix_numbers
 from partsbench.services.shop import Shop, writing
 from partsbench.services.sums import shipped
-from partsbench.services.sums.ground import Ground, ground, named
+from partsbench.services.sums.ground import SumGround, ground, named
 from partsbench.services.sums.told import Told, refused
 from partsbench.store import figures
-from partsbench.store.figures import Size
+from partsbench.store.figures import TypedSize
 from partsbench.store.journal import change
 
 SMALLEST_MM, LARGEST_MM = 0.1, 10_000.0
@@ -132,11 +132,11 @@ def measured(shop: Shop, tag: str) -> Told | Refused:
     return Told(f"{count}.", ("of", "what", "as typed", "which is"), tuple(rows), data=data)
 
 
-def _size(text: str, what: str, on: Ground) -> Size | Refused | None:
+def _size(text: str, what: str, on: SumGround) -> TypedSize | Refused | None:
     if not text.strip():
         return None
     found = units.length(text, on.measures, what)
     if isinstance(found, Refusal):
         return refused(found, on.measures)
     bad = amount(what, found.value, least=SMALLEST_MM, most=LARGEST_MM, unit="mm")
-    return refused(bad, on.measures) if bad else Size(found.value, text.strip())
+    return refused(bad, on.measures) if bad else TypedSize(found.value, text.strip())

@@ -9,20 +9,20 @@ from dataclasses import dataclass, replace
 
 from partsbench.core.outcomes import Done, Refused
 from partsbench.core.sums import money, units
-from partsbench.core.sums.hours import Hours
+from partsbench.core.sums.hours import HoursWorked
 from partsbench.core.sums.money import (
     LEAST_HOURS,
     BadCase,
     Ceiling,
     Costs,
-    Floor,
     Offer,
+    PriceFloor,
     Sale,
 )
 from partsbench.core.sums.refusal import Refusal, amount
 from partsbench.core.sums.tins import Materials
 from partsbench.services.shop import Shop, writing
-from partsbench.services.sums.ground import Ground, ground
+from partsbench.services.sums.ground import SumGround, ground
 from partsbench.services.sums.habits import Habits
 from partsbench.services.sums.hours import data_of, hours_of, rows_of, spent_words
 from partsbench.services.sums.mixing import materials
@@ -51,13 +51,13 @@ class Ledger:
     """Everything that a piece has cost and may bring."""
 
     piece: str
-    hours: Hours
+    hours: HoursWorked
     costs: Costs
     materials: Materials
     noted: tuple[Money, ...]
     rate: float | None
     fee: float
-    floor: Floor | None
+    floor: PriceFloor | None
     offers: tuple[Offer, ...]
     lacks: tuple[str, ...]
     sold: Sale | None = None
@@ -146,21 +146,13 @@ def ledger(shop: Shop, tag: str) -> Ledger | Refused:
 
 
 def _sale(
-    noted: Sequence[Money], costs: Costs, worked: Hours, fee: float
+    noted: Sequence[Money], costs: Costs, worked: HoursWorked, fee: float
 ) -> Sale | Refusal | None:  # fmt: skip
     """What all of it went for, where any was sold."""
     prices = [m.amount for m in noted if m.what == "sold"]
     if not prices:
         return None
     return money.sale(sum(prices), costs, worked.total, fee, worked.doubt)
-
-
-def offered(shop: Shop, tag: str, price: str) -> Offer | Refused:
-    """What a price typed in would leave, and its hourly rate; nothing is noted."""
-    found = ledger(shop, tag)
-    if isinstance(found, Refused):
-        return found
-    return answer_offer(found, price)
 
 
 def answer_offer(found: Ledger, price: str) -> Offer | Refused:
@@ -175,13 +167,13 @@ def answer_offer(found: Ledger, price: str) -> Offer | Refused:
     return Refused(answer.sentence) if isinstance(answer, Refusal) else answer
 
 
-def floor_price(shop: Shop, tag: str, rate: str = "") -> Floor | Refused:
+def floor_price(shop: Shop, tag: str, rate: str = "") -> PriceFloor | Refused:
     """The lowest price that still pays the wanted rate after fees and costs."""
     found = ledger(shop, tag)
     return found if isinstance(found, Refused) else floor_at(found, rate)
 
 
-def floor_at(found: Ledger, rate: str = "") -> Floor | Refused:
+def floor_at(found: Ledger, rate: str = "") -> PriceFloor | Refused:
     """The same from a ledger at hand."""
     wanted = units.number(rate, "rate") if rate.strip() else found.rate
     if isinstance(wanted, Refusal):
@@ -256,7 +248,7 @@ def tell_ledger(found: Ledger) -> Told:
     return Told(found.sentence, head, tuple(rows), found.lacks, sources, data=data)
 
 
-def tell_floor(on: Ledger, found: Floor) -> Told:
+def tell_floor(on: Ledger, found: PriceFloor) -> Told:
     hours = {k: v for k, v in data_of(on.hours).items() if isinstance(v, float)}
     data = {"floor_price": found.price, "rate": found.rate, **hours}
     return told_of(found, sources=on.hours.sources, data=data)
@@ -324,6 +316,6 @@ def costs_of(noted: tuple[Money, ...], used: Materials) -> Costs:
     )
 
 
-def _terms(on: Ground) -> tuple[float | None, float]:
+def _terms(on: SumGround) -> tuple[float | None, float]:
     rate = on.habits.value("rate")
     return (float(rate) if isinstance(rate, int | float) else None), on.habits.number("fee", 0.0)

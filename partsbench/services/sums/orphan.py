@@ -20,14 +20,14 @@ from partsbench.core.piece.surfaces import (
 )
 from partsbench.core.sums import units
 from partsbench.core.sums.orphans import ODDS, Match, Matches, match
-from partsbench.core.sums.plays import Known
+from partsbench.core.sums.plays import KnownSizes
 from partsbench.core.sums.refusal import Refusal
 from partsbench.services.shop import Shop, writing
 from partsbench.services.state import Where, piece_state
-from partsbench.services.sums.ground import Ground, drawers, ground
+from partsbench.services.sums.ground import SumGround, drawers, ground
 from partsbench.services.sums.told import Told, refused, told_of
 from partsbench.store import figures
-from partsbench.store.figures import OrphanRow, Size
+from partsbench.store.figures import OrphanRow, TypedSize
 from partsbench.store.journal import change
 
 LONGEST_NAME = 30
@@ -167,8 +167,8 @@ def _data(one: Match, measures: units.Measures) -> dict[str, object]:
     }
 
 
-def _read(on: Ground, sizes: Mapping[str, str], name: str) -> dict[str, Size] | Refused:
-    read: dict[str, Size] = {}
+def _read(on: SumGround, sizes: Mapping[str, str], name: str) -> dict[str, TypedSize] | Refused:
+    read: dict[str, TypedSize] = {}
     for what, text in sizes.items():
         if not text.strip():
             continue
@@ -180,25 +180,25 @@ def _read(on: Ground, sizes: Mapping[str, str], name: str) -> dict[str, Size] | 
             return refused(found, on.measures)
         if not 0 < found.value < 10_000:
             return Refused(f"{what} of {name}: {text.strip()} is no size of a drawer.")
-        read |= dict.fromkeys(names, Size(found.value, text.strip()))
+        read |= dict.fromkeys(names, TypedSize(found.value, text.strip()))
     return read
 
 
-def _known(row: OrphanRow) -> Known:
+def _known(row: OrphanRow) -> KnownSizes:
     sizes = {what: size.mm for what, size in row.sizes.items()}
-    return Known(row.name, sizes, _words(row.marks), _words(row.wear))
+    return KnownSizes(row.name, sizes, _words(row.marks), _words(row.wear))
 
 
-def _home(on: Ground, drawer: Part) -> Known:
+def _home(on: SumGround, drawer: Part) -> KnownSizes:
     sizes = {what: size.mm for what, size in on.of_opening(drawer.home.number).items()}
-    return Known(_home_name(drawer), sizes, _words(drawer.old_mark), _words(drawer.note))
+    return KnownSizes(_home_name(drawer), sizes, _words(drawer.old_mark), _words(drawer.note))
 
 
-def _drawer(on: Ground, drawer: Part) -> Known:
-    return Known(drawer.short, {what: size.mm for what, size in on.of(drawer).items()})
+def _drawer(on: SumGround, drawer: Part) -> KnownSizes:
+    return KnownSizes(drawer.short, {what: size.mm for what, size in on.of(drawer).items()})
 
 
-def _may_hold(on: Ground, drawer: Part, row: OrphanRow) -> bool:
+def _may_hold(on: SumGround, drawer: Part, row: OrphanRow) -> bool:
     """Whether an opening as drawn is anything like the orphan; drawings are seldom to the mm."""
     opening = on.piece.front.opening(drawer.home.number)
     box = on.piece.front.box(opening.span) if opening else (0.0, 0.0, 0.0, 0.0)

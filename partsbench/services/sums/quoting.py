@@ -8,7 +8,7 @@ from partsbench.core.finish.facts import KIND
 from partsbench.core.naming import few
 from partsbench.core.outcomes import Refused
 from partsbench.core.sums import quotes, units
-from partsbench.core.sums.hours import Hours, Known
+from partsbench.core.sums.hours import HoursWorked, HowTimed
 from partsbench.core.sums.quotes import Finished, Quote
 from partsbench.core.sums.refusal import Refusal
 from partsbench.services import work
@@ -40,12 +40,12 @@ def quote(shop: Shop, rate: str = "", kind: str = "") -> Quote | Refused:
         piece = shop.piece(tag)
         worked = hours_of(shop, piece, key, paces.at) if piece else None
         used = materials(shop, key)
-        if not isinstance(worked, Hours) or not worked.total or isinstance(used, Refusal):
+        if not isinstance(worked, HoursWorked) or not worked.total or isinstance(used, Refusal):
             left_out.append(f"hours and tins of {codename} {tag} that can be told")
         else:
             costs = costs_of(tuple(figures.money(shop.book, key)), used)
             said = " ".join(of_piece(shop, tag).of("").get(KIND, "").split())
-            estimated = worked.known(Known.ESTIMATED)
+            estimated = worked.known(HowTimed.ESTIMATED)
             finished.append(Finished(codename, worked.total, costs.total, said, estimated))
     asked = " ".join(kind.lower().split())
     answer = quotes.quote(finished, float(wanted), own.number("fee", 0), asked)

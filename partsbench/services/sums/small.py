@@ -55,7 +55,7 @@ def movement(
     return replace(moved, sources=once(*moved.sources, *homes))
 
 
-def _moisture(text: str, what: str) -> units.Entry | Figure | Refusal:
+def _moisture(text: str, what: str) -> units.TypedMeasure | Figure | Refusal:
     """A moisture of wood in %, as typed or by the name of a region."""
     region = shipped.regions().get(text.strip().lower())
     if region:

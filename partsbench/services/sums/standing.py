@@ -18,31 +18,31 @@ from partsbench.core.piece.surfaces import (
     opening_size,
 )
 from partsbench.core.sums import legs, symmetry, tipover, units
-from partsbench.core.sums.legs import Corner, Stand
+from partsbench.core.sums.legs import LegCorner, Shimming
 from partsbench.core.sums.refusal import Refusal, amount
 from partsbench.core.sums.symmetry import Cell, Symmetry
 from partsbench.core.sums.tipover import Space, Tipover, enclosed_dm3, say_limits
 from partsbench.services.shop import Shop, writing
 from partsbench.services.sums import shipped
 from partsbench.services.sums.census import kind_of
-from partsbench.services.sums.ground import Ground, ground
+from partsbench.services.sums.ground import SumGround, ground
 from partsbench.services.sums.told import Told, good, refused, told_of
 from partsbench.store import figures
-from partsbench.store.figures import Size
+from partsbench.store.figures import TypedSize
 from partsbench.store.journal import change
 
 LIGHTEST_KG, HEAVIEST_KG = 0.1, 2_000.0
 TAPE = "overall height, from the floor to the top of the piece"
 SUMMED = "height: carcase, tallest leg and top together, as far as they are measured"
 CORNERS = {
-    "front left": Corner.FRONT_LEFT,
-    "front right": Corner.FRONT_RIGHT,
-    "rear left": Corner.REAR_LEFT,
-    "rear right": Corner.REAR_RIGHT,
+    "front left": LegCorner.FRONT_LEFT,
+    "front right": LegCorner.FRONT_RIGHT,
+    "rear left": LegCorner.REAR_LEFT,
+    "rear right": LegCorner.REAR_RIGHT,
 }
 
 
-def level(shop: Shop, tag: str, rock_at: str = "", rock: str = "") -> Stand | Refused:
+def level(shop: Shop, tag: str, rock_at: str = "", rock: str = "") -> Shimming | Refused:
     """Which foot wants which shim: from the measured legs, or from the gap under one foot."""
     on = ground(shop, tag)
     if isinstance(on, Refused):
@@ -58,7 +58,7 @@ def level(shop: Shop, tag: str, rock_at: str = "", rock: str = "") -> Stand | Re
             return refused(gap, on.measures)
         return good(legs.from_rock(corner, gap.value), on.measures)
     heights = _leg_heights(on)
-    missing = [c.value for c in Corner if c not in heights]
+    missing = [c.value for c in LegCorner if c not in heights]
     if missing:
         return Refused(
             f"Measure the leg heights ({', '.join(missing)}), or the rock under one foot."
@@ -66,7 +66,7 @@ def level(shop: Shop, tag: str, rock_at: str = "", rock: str = "") -> Stand | Re
     return good(legs.from_heights(heights), on.measures)
 
 
-def tell_level(found: Stand, measures: units.Measures) -> Told:
+def tell_level(found: Shimming, measures: units.Measures) -> Told:
     rows = [(s.corner.value, units.show_gap(s.mm, measures), "") for s in found.level]
     if found.steady:
         mm = units.show_gap(found.steady.mm, measures)
@@ -203,7 +203,7 @@ def tell_pattern(found: Symmetry) -> Told:
     return told_of(found, head=("break", ""), rows=rows, data=data)
 
 
-def _leg_heights(on: Ground) -> Mapping[Corner, float]:
+def _leg_heights(on: SumGround) -> Mapping[LegCorner, float]:
     found = {}
     for part in on.piece.present:
         size = on.of(part).get(HEIGHT)
@@ -213,12 +213,12 @@ def _leg_heights(on: Ground) -> Mapping[Corner, float]:
     return found
 
 
-def _overall_height(on: Ground) -> float | None:
+def _overall_height(on: SumGround) -> float | None:
     """As measured from the floor, mm; it is kept with the carcase."""
     return next((own[OVERALL_HEIGHT].mm for own in _carcase(on) if OVERALL_HEIGHT in own), None)
 
 
-def _stands_at_least(on: Ground) -> float | None:
+def _stands_at_least(on: SumGround) -> float | None:
     """The carcase on its tallest leg and under its top, mm, as far as they are measured."""
     carcase = next((own[HEIGHT].mm for own in _carcase(on) if HEIGHT in own), None)
     if carcase is None:
@@ -228,11 +228,11 @@ def _stands_at_least(on: Ground) -> float | None:
     return carcase + leg + sum(size.mm for size in tops if size)
 
 
-def _carcase(on: Ground) -> list[Mapping[str, Size]]:
+def _carcase(on: SumGround) -> list[Mapping[str, TypedSize]]:
     return [on.of(p) for p in on.piece.present if p.family is Family.CARCASE]
 
 
-def _enclosed(on: Ground) -> float | None:
+def _enclosed(on: SumGround) -> float | None:
     """What drawers and doors enclose, dm³; None while a depth is missing."""
     deep = next((own[DEPTH] for own in _carcase(on) if DEPTH in own), None)
     sizes = on.mm()
@@ -270,7 +270,7 @@ def _cells(shop: Shop, piece: Piece) -> list[Cell]:
     return found
 
 
-def _wanted(shop: Shop, on: Ground) -> set[str]:
+def _wanted(shop: Shop, on: SumGround) -> set[str]:
     return figures.wanted_breaks(shop.book, on.key)
 
 

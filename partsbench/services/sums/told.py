@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from typing import TypeVar
 
 from partsbench.core.outcomes import Refused
-from partsbench.core.sums.refusal import Answer, Refusal
+from partsbench.core.sums.refusal import Refusal, SumAnswer
 from partsbench.core.sums.units import Measures
 
 T = TypeVar("T")
@@ -44,14 +44,14 @@ def refused(why: Refusal, measures: Measures) -> Refused:
     return Refused(why.say(measures))
 
 
-def said(answer: Answer, measures: Measures) -> str:
+def said(answer: SumAnswer, measures: Measures) -> str:
     """The sentence in the shop's units, where the answer has any."""
     say = getattr(answer, "say", None)
     return str(say(measures)) if say else answer.sentence
 
 
 def told_of(
-    answer: Answer,
+    answer: SumAnswer,
     measures: Measures = Measures.METRIC,
     *,
     head: Sequence[str] = (),

@@ -24,7 +24,7 @@ from partsbench.ui.bench.looks import named
 from partsbench.ui.bench.ready_strip import ReadyStrip
 from partsbench.ui.bench.records_strip import RecordsStrip
 from partsbench.ui.bench.shout import Shout
-from partsbench.ui.bench.stand import Stand
+from partsbench.ui.bench.stand import BenchStand
 from partsbench.ui.bench.wording import (
     clock_words,
     look_of,
@@ -87,7 +87,7 @@ class BenchBoard(QWidget):
         self.cautions = CautionBand()
         self.lanes = Lanes()
         self.ready = ReadyStrip()
-        self.choices = Choices()
+        self.choices = StepChoices()
         self.minutes = QSpinBox()
         self.minutes.setRange(1, MOST_MINUTES)
         self.minutes.setValue(round(USUAL_IDLE / timedelta(minutes=1)))
@@ -196,7 +196,7 @@ class BenchBoard(QWidget):
 
     # What is shown
 
-    def show_stand(self, stand: Stand) -> None:
+    def show_stand(self, stand: BenchStand) -> None:
         """Show a part, or that none was scanned yet."""
         state = stand.state
         self.map.show_part(stand.piece, stand.short)
@@ -215,7 +215,7 @@ class BenchBoard(QWidget):
         self._show_cautions(stand)
         self._enable(stand)
 
-    def _show_number(self, stand: Stand) -> None:
+    def _show_number(self, stand: BenchStand) -> None:
         short = stand.short
         if not short and stand.outcome:
             short = stand.outcome.part or "?"
@@ -225,7 +225,7 @@ class BenchBoard(QWidget):
         for place, share in enumerate((2, 3) if short else (3, 2)):
             self._head.setStretch(place, share)
 
-    def _show_word(self, stand: Stand) -> None:
+    def _show_word(self, stand: BenchStand) -> None:
         outcome = stand.outcome
         if outcome is None or outcome.planless:
             self.shout.show_answer(None, NO_STEP if outcome else stand.scans)
@@ -243,7 +243,7 @@ class BenchBoard(QWidget):
             line = "scan twice to record"
         self.shout.show_answer(look_of(outcome), line, word=own_word(outcome))
 
-    def _show_operation(self, stand: Stand) -> None:
+    def _show_operation(self, stand: BenchStand) -> None:
         outcome, step, now = stand.outcome, stand.step, stand.now
         figure = str(step.grit) if step and step.grit else ""
         if outcome and outcome.unconfirmed:
@@ -264,7 +264,7 @@ class BenchBoard(QWidget):
         self._line.setStretch(1, 4 if " " in figure else 1)
         self.figure.setVisible(bool(figure))
 
-    def _show_cautions(self, stand: Stand) -> None:
+    def _show_cautions(self, stand: BenchStand) -> None:
         """What has to be so before the step, each time it is asked; each caution the first time in
         a session that a part comes to its step; then what the path says of it."""
         outcome = stand.outcome
@@ -276,7 +276,7 @@ class BenchBoard(QWidget):
         said = (asked, *caution_words(outcome.cautions), outcome.note)
         self.cautions.show_text("  ".join(filter(None, said)))
 
-    def _enable(self, stand: Stand) -> None:
+    def _enable(self, stand: BenchStand) -> None:
         self._name_main_button(stand)
         self.insist_button.setVisible(stand.held)
         self.old_button.setVisible(stand.asks_old_finish)
@@ -288,7 +288,7 @@ class BenchBoard(QWidget):
         said = f"At {time_of_day(stand.at, stand.now)}" if stand.at else "At a time"
         self.time_button.show_words(said)
 
-    def _name_main_button(self, stand: Stand) -> None:
+    def _name_main_button(self, stand: BenchStand) -> None:
         button, step = self.record_button, stand.step
         button.setEnabled(bool(stand.elsewhere) or (stand.state is not None and step is not None))
         if stand.elsewhere:
@@ -303,7 +303,7 @@ class BenchBoard(QWidget):
             button.show_words("Show what is next" if stand.state else "Record")
 
 
-class Choices(QWidget):
+class StepChoices(QWidget):
     """The optional steps that may be recorded now, and the one that is due."""
 
     chosen = Signal(str)
@@ -339,7 +339,7 @@ class Choices(QWidget):
             self.chosen.emit(self._keys[button.objectName()])
 
 
-def _home_line(stand: Stand) -> str:
+def _home_line(stand: BenchStand) -> str:
     piece, state, outcome = stand.piece, stand.state, stand.outcome
     if piece is None or state is None:
         return f"{piece.codename} {piece.tag} is at work." if piece else ""

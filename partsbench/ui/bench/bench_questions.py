@@ -16,7 +16,7 @@ from partsbench.core.verbs import wall_code
 from partsbench.services.bench import send_back, stated
 from partsbench.services.bench_words import on_face, sides
 from partsbench.services.history import correct, redo
-from partsbench.services.identify import Known, identify
+from partsbench.services.identify import KnownLabel, identify
 from partsbench.services.places import find
 from partsbench.services.shop import Shop
 from partsbench.services.state import FaceState, part_state
@@ -174,7 +174,7 @@ class BenchQuestions(PartPage):
     def answer_that_was(self, text: str) -> None:
         """The part that bears the record from now on is the one shown."""
         known = identify(self.shop, text, self.tag)
-        part = known.part if isinstance(known, Known) else None
+        part = known.part if isinstance(known, KnownLabel) else None
         if isinstance(known, Outcome):
             self.ask.show_fault(known.sentence)
             return

@@ -1,4 +1,4 @@
-"""When the faces shown are ready for what: six times of day in one row."""
+"""When the faces shown are ready for what: up to six times of day in one row."""
 
 from __future__ import annotations
 
@@ -41,10 +41,12 @@ class ReadyStrip(QWidget):
             flow.addWidget(cell)
 
     def show_ready(self, answers: Sequence[ReadyAt], now: datetime) -> None:
-        self.setVisible(bool(answers))
+        known = [a for a in answers if a.at is not None or a.tried_not]
+        self.setVisible(bool(known))
         for answer in answers:
             cell = self._cells[answer.ready]
             time = short_time(answer, now)
+            cell.setVisible(answer in known)
             mark = "✓ " if time == "now" else ""
             cell.setFont(sized(0.4, bold=answer.at is not None))
             cell.setText(f"{mark}{TITLES[answer.ready]} {time}")
@@ -53,4 +55,4 @@ class ReadyStrip(QWidget):
 
     def text(self) -> str:
         """What is shown, in one line."""
-        return " · ".join(cell.text() for cell in self._cells.values())
+        return " · ".join(c.text() for c in self._cells.values() if not c.isHidden())

@@ -23,7 +23,7 @@ from partsbench.ui.bench.caution_band import CautionBand
 from partsbench.ui.bench.controls import KeyButton, MainKeyButton, words
 from partsbench.ui.bench.looks import open_doors, return_looks
 from partsbench.ui.bench.moves_list import arrows, move_lines
-from partsbench.ui.bench.shout import Look, Shout
+from partsbench.ui.bench.shout import Shout, WordLook
 from partsbench.ui.bench.tray import tray_lines
 from partsbench.ui.big_word import BigWord
 from partsbench.ui.piece_view import PieceView
@@ -195,7 +195,7 @@ class ReturnBoard(QWidget):
         elif last and last.recorded and last.part:
             right = last.answer is Answer.GO
             self.number.show_text(last.part, "ink")
-            look, word = (Look.DONE, "HOME") if right else (Look.STOP, "NOT HERE")
+            look, word = (WordLook.DONE, "HOME") if right else (WordLook.STOP, "NOT HERE")
             self.shout.show_answer(look, word=word)
             open_ = _unfinished(state, last.part) if right else ""
             self.sentence.show_text(f"{last.sentence} {open_}".strip())
@@ -215,7 +215,7 @@ class ReturnBoard(QWidget):
         part = state.piece.part(lit)
         home = short_number(Family.HOME, part.home.number) if part and part.home.number else ""
         waits = last is not None and last.answer is Answer.WAIT
-        look = Look.WAIT if waits else Look.GO
+        look = WordLook.WAIT if waits else WordLook.GO
         self.shout.show_answer(look, "too soon" if waits else "", word=home or look.value)
         self.sentence.show_text(_where(state, lit))
 

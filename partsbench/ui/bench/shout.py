@@ -13,7 +13,7 @@ from partsbench.ui.fit_text import fitted, fitted_block, line_height
 from partsbench.ui.theme import CAPITAL_SHARE, theme_of
 
 
-class Look(StrEnum):
+class WordLook(StrEnum):
     """How the large word is worn; the value is the word that it mostly is."""
 
     GO = "GO"
@@ -29,13 +29,13 @@ BORDER = 14.0
 SHORT_WORD = 5
 FRAME = 7.0
 QUIET_MOST = 26.0
-ROLES: Mapping[Look, str] = {
-    Look.GO: "go",
-    Look.WAIT: "wait",
-    Look.LATE: "stop",
-    Look.STOP: "stop",
-    Look.OTHER_JOB: "foreign",
-    Look.DONE: "go",
+ROLES: Mapping[WordLook, str] = {
+    WordLook.GO: "go",
+    WordLook.WAIT: "wait",
+    WordLook.LATE: "stop",
+    WordLook.STOP: "stop",
+    WordLook.OTHER_JOB: "foreign",
+    WordLook.DONE: "go",
 }
 Sign = Callable[[QPainter, QRectF], None]
 
@@ -50,7 +50,7 @@ class Shout(QWidget):
         self, parent: QWidget | None = None, *, below: float = 0.26, most: float = 30.0
     ) -> None:
         super().__init__(parent)
-        self._look: Look | None = None
+        self._look: WordLook | None = None
         self._line = self._about = self._word = ""
         self._below, self._most = below, most
         self.setObjectName("shout")
@@ -70,7 +70,7 @@ class Shout(QWidget):
         return self._about
 
     def show_answer(
-        self, look: Look | None, line: str = "", about: str = "", word: str = ""
+        self, look: WordLook | None, line: str = "", about: str = "", word: str = ""
     ) -> None:
         """Show an answer; None is the quiet state in which nothing was asked.
 
@@ -107,7 +107,7 @@ class Shout(QWidget):
             self._draw_line(painter)
             return
         role = theme.color(ROLES[self._look])
-        framed = self._look is Look.DONE
+        framed = self._look is WordLook.DONE
         painter.setPen(QPen(role, FRAME) if framed else Qt.PenStyle.NoPen)
         painter.setBrush(theme.color("raised") if framed else role)
         inset = FRAME / 2 if framed else 0.0
@@ -272,19 +272,19 @@ def _dots(painter: QPainter, box: QRectF, pen: QPen) -> None:
             x += 16
 
 
-_SIGNS: Mapping[Look, Sign] = {
-    Look.GO: _check,
-    Look.WAIT: _sandglass,
-    Look.LATE: _past_the_end,
-    Look.STOP: _cross,
-    Look.OTHER_JOB: _two_pieces,
-    Look.DONE: _check,
+_SIGNS: Mapping[WordLook, Sign] = {
+    WordLook.GO: _check,
+    WordLook.WAIT: _sandglass,
+    WordLook.LATE: _past_the_end,
+    WordLook.STOP: _cross,
+    WordLook.OTHER_JOB: _two_pieces,
+    WordLook.DONE: _check,
 }
-_BORDERS: Mapping[Look, Callable[[QPainter, QRectF, QPen], None]] = {
-    Look.GO: _no_border,
-    Look.WAIT: _dashes,
-    Look.LATE: _dots,
-    Look.STOP: _stripes,
-    Look.OTHER_JOB: _squares,
-    Look.DONE: _no_border,
+_BORDERS: Mapping[WordLook, Callable[[QPainter, QRectF, QPen], None]] = {
+    WordLook.GO: _no_border,
+    WordLook.WAIT: _dashes,
+    WordLook.LATE: _dots,
+    WordLook.STOP: _stripes,
+    WordLook.OTHER_JOB: _squares,
+    WordLook.DONE: _no_border,
 }

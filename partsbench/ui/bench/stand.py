@@ -14,7 +14,7 @@ from partsbench.services.state import FaceState, PartState
 
 
 @dataclass(frozen=True, slots=True)
-class Stand:
+class BenchStand:
     """The part that is shown and the last answer; None for none.
 
     lane: the faces that a record would go to, options: the steps that may be recorded on them,

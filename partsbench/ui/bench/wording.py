@@ -8,7 +8,7 @@ from math import ceil
 
 from partsbench.core.outcomes import Answer, Outcome
 from partsbench.core.shown_times import time_of_day
-from partsbench.ui.bench.shout import Look
+from partsbench.ui.bench.shout import WordLook
 
 _LISTED = re.compile(r" ?\(([^()]*)\)")
 NAMED_IN_FULL = 2
@@ -42,12 +42,12 @@ def own_word(outcome: Outcome) -> str:
     return FINISHED if outcome.finished and not outcome.recorded else ""
 
 
-def look_of(outcome: Outcome) -> Look:
+def look_of(outcome: Outcome) -> WordLook:
     """The look of the large word: what was recorded has one of its own, a question is a wait."""
     if outcome.unconfirmed:
-        return Look.WAIT
+        return WordLook.WAIT
     done = outcome.recorded and outcome.answer is Answer.GO
-    return Look.DONE if done else Look(outcome.answer.value)
+    return WordLook.DONE if done else WordLook(outcome.answer.value)
 
 
 def clock_words(at: datetime | None, now: datetime) -> str:

@@ -40,7 +40,7 @@ class ChoiceButton(QPushButton):
             painter.drawPolyline([QPointF(x, y) for x, y in corners])
 
 
-class Choices(QWidget):
+class HandsChoices(QWidget):
     """Clean hands can do anything, so that is where it begins."""
 
     changed = Signal()

@@ -21,7 +21,7 @@ TAPE = "Seams and masks…"
 class LoopsPanel(QWidget):
     """Emits the loop and the way it was ended; one that wants more asks for the masks."""
 
-    ended = Signal(object, object)
+    ended = Signal(Loop, Ending)
     masks_asked = Signal()
 
     def __init__(self, parent: QWidget | None = None) -> None:

@@ -26,8 +26,9 @@ class CopiesDialog(ShopDialog):
     That is done with the window closed, which then opens on it.
     """
 
-    get_back_asked = Signal(object)
-    """The Path of the copy that is to be the book."""
+    helped_by = "book"
+    get_back_asked = Signal(Path)
+    """The copy that is to be the book."""
 
     def __init__(self, shop: Shop, tag: str, parent: QWidget | None) -> None:
         super().__init__(shop, tag, parent, name="copies", title="Copies of the book")

@@ -25,7 +25,7 @@ from partsbench.services.reading import Symbol, name_of, told
 from partsbench.services.shop import Shop
 from partsbench.ui.dialogs.seen_picture import Outline, SeenPicture
 from partsbench.ui.fitting import FittingDialog
-from partsbench.ui.looking import Look
+from partsbench.ui.looking import FileLook
 from partsbench.ui.theme import sized
 
 WORDS_WIDE = 350
@@ -37,7 +37,7 @@ LOOK_FIRST = "Compare it with the part itself. Nothing is recorded unless you co
 
 
 @dataclass(frozen=True, slots=True)
-class Label:
+class LabelSeen:
     """One label of the picture: its code, its name, and its symbols."""
 
     code: str
@@ -65,7 +65,7 @@ class PictureDialog(FittingDialog):
 
     helped_by = "scanning"
 
-    def __init__(self, shop: Shop, look: Look | None, parent: QWidget | None = None) -> None:
+    def __init__(self, shop: Shop, look: FileLook | None, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.setObjectName("picture-dialog")
         self.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
@@ -146,17 +146,17 @@ class PictureDialog(FittingDialog):
         self.picture.show_view(pages[0] if pages else None, outlines)
         self.close_up.show_view(views.close, [replace(o, word=label.short) for o in outlines])
 
-    def _heading(self, label: Label) -> str:
+    def _heading(self, label: LabelSeen) -> str:
         return label.heading
 
-    def _said(self, label: Label) -> list[str]:
+    def _said(self, label: LabelSeen) -> list[str]:
         return list(dict.fromkeys(line for symbol in label.symbols for line in told(symbol)))
 
 
 class AskDialog(PictureDialog):
     """Asks which labels count as scans. Of several none is ticked: it may be a whole sheet."""
 
-    def __init__(self, shop: Shop, look: Look, parent: QWidget | None = None) -> None:
+    def __init__(self, shop: Shop, look: FileLook, parent: QWidget | None = None) -> None:
         self._scanned = ""
         self.taken: list[str] = []
         super().__init__(shop, look, parent)
@@ -193,11 +193,11 @@ class AskDialog(PictureDialog):
             if not label.probable and not label.stranger:
                 self._model.item(row).setCheckState(Qt.CheckState.Checked)
 
-    def _heading(self, label: Label) -> str:
+    def _heading(self, label: LabelSeen) -> str:
         count = len(self.labels)
         return label.heading if count == 1 else f"{count} labels. Which count as scans?"
 
-    def _said(self, label: Label) -> list[str]:
+    def _said(self, label: LabelSeen) -> list[str]:
         return [*([LOOK_FIRST] if label.probable else []), *super()._said(label)]
 
     def _fill_list(self) -> None:
@@ -236,7 +236,7 @@ class AskDialog(PictureDialog):
 class HasLooked(Protocol):
     """A window that has looked at pictures."""
 
-    def last_look(self) -> Look | None:
+    def last_look(self) -> FileLook | None:
         """The picture that was looked at last."""
 
 
@@ -247,21 +247,21 @@ class LastPicture(PictureDialog):
         super().__init__(shop, cast(HasLooked, window).last_look(), window)
 
 
-def ask_codes(shop: Shop, look: Look, parent: QWidget) -> list[str]:
+def ask_codes(shop: Shop, look: FileLook, parent: QWidget) -> list[str]:
     """Ask; [] when the person thinks better of it."""
     dialog = AskDialog(shop, look, parent)
     dialog.exec()
     return dialog.taken
 
 
-def labels_of(shop: Shop, look: Look) -> list[Label]:
+def labels_of(shop: Shop, look: FileLook) -> list[LabelSeen]:
     """The labels of a picture: those of this book, then what is probable, then strangers."""
     seen = look.seen
     found: dict[str, list[Symbol]] = {}
     for symbol in look.glance.symbols:
         found.setdefault(symbol.text, []).append(symbol)
     return [
-        Label(code, name_of(shop, code), tuple(found[code]), probable, stranger)
+        LabelSeen(code, name_of(shop, code), tuple(found[code]), probable, stranger)
         for codes, probable, stranger in (
             (seen.codes, False, False),
             ([guess.code for guess in seen.probable], True, False),
@@ -271,7 +271,7 @@ def labels_of(shop: Shop, look: Look) -> list[Label]:
     ]
 
 
-def _outlines(label: Label, strong: bool) -> list[Outline]:
+def _outlines(label: LabelSeen, strong: bool) -> list[Outline]:
     line, role = Qt.PenStyle.SolidLine, "accent"
     if label.probable:
         line, role = Qt.PenStyle.DashLine, "wait"

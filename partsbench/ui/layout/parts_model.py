@@ -26,7 +26,7 @@ NOWHERE = QModelIndex()
 
 
 @dataclass(frozen=True, slots=True)
-class Row:
+class PartRow:
     """One part as the table shows it."""
 
     part: Part
@@ -41,39 +41,39 @@ class Column:
     """A column: its heading, its text, and the word of the part that an edit changes."""
 
     title: str
-    text: Callable[[Row], str]
+    text: Callable[[PartRow], str]
     edits: str = ""
 
 
-def _number(row: Row) -> str:
+def _number(row: PartRow) -> str:
     return row.part.short
 
 
-def _name(row: Row) -> str:
+def _name(row: PartRow) -> str:
     return row.part.name or FAMILY_NAMES[row.part.family]
 
 
-def _home(row: Row) -> str:
+def _home(row: PartRow) -> str:
     return row.home
 
 
-def _old_mark(row: Row) -> str:
+def _old_mark(row: PartRow) -> str:
     return row.part.old_mark
 
 
-def _note(row: Row) -> str:
+def _note(row: PartRow) -> str:
     return row.part.note
 
 
-def _stick(row: Row) -> str:
+def _stick(row: PartRow) -> str:
     return row.stick
 
 
-def _faces(row: Row) -> str:
+def _faces(row: PartRow) -> str:
     return row.faces
 
 
-def _state(row: Row) -> str:
+def _state(row: PartRow) -> str:
     return row.state
 
 
@@ -97,9 +97,9 @@ class PartsModel(QAbstractTableModel):
 
     def __init__(self, parent: QObject | None = None) -> None:
         super().__init__(parent)
-        self._rows: list[Row] = []
+        self._rows: list[PartRow] = []
 
-    def show_rows(self, rows: Sequence[Row]) -> None:
+    def show_rows(self, rows: Sequence[PartRow]) -> None:
         """Show other rows; when they are of the same parts, only what changed is told."""
         same = [r.part.short for r in rows] == [r.part.short for r in self._rows]
         if not same:
@@ -195,14 +195,14 @@ class PartsFilter(QSortFilterProxyModel):
         return str(left.data()).casefold() < str(right.data()).casefold()
 
 
-def rows_of(piece: Piece, states: Mapping[str, PartState]) -> list[Row]:
+def rows_of(piece: Piece, states: Mapping[str, PartState]) -> list[PartRow]:
     """A row for each present part, what travels with a part after it."""
     rows = []
     for part in walk(piece):
         state = states.get(part.short)
         told = f"{state.where.value}; {state.status}" if state else ""
         rows.append(
-            Row(part, home_words(piece, part), where_to_stick(part), faces_words(part), told)
+            PartRow(part, home_words(piece, part), where_to_stick(part), faces_words(part), told)
         )
     return rows
 

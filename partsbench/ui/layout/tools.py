@@ -15,7 +15,8 @@ from partsbench.core.piece import shaping
 from partsbench.core.piece.codes import Family, short_number
 from partsbench.core.piece.front import Front, FrontFault, Opening, OpeningKind
 from partsbench.core.piece.shaping import Axis
-from partsbench.ui.layout.desk import Desk, part_of
+from partsbench.ui.layout.desk import Desk
+from partsbench.ui.piece_view.keys import part_of
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,7 +64,7 @@ CHOOSE_FIRST = Refused("Choose one or more openings first: click, or Space on th
 class Tools(QObject):
     """The actions, and what they do. Their keys work while the keyboard is on `place`."""
 
-    nudged = Signal(object, int, bool)
+    nudged = Signal(Axis, int, bool)
 
     def __init__(self, desk: Desk, place: QWidget) -> None:
         super().__init__(place)

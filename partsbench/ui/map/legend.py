@@ -8,7 +8,7 @@ from PySide6.QtCore import QRectF, QSize, Qt
 from PySide6.QtGui import QPainter, QPaintEvent
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QWidget
 
-from partsbench.services.progress_map import PartProgress, ProgressMap, Stand
+from partsbench.services.progress_map import PartProgress, PartStand, ProgressMap
 from partsbench.services.state import Where
 from partsbench.ui.bench.flow import Flow
 from partsbench.ui.map.looks import SIGNS
@@ -20,7 +20,7 @@ SWATCH = QSize(46, 26)
 HALF = 0.45
 
 
-def _stands(stand: Stand) -> Callable[[PartProgress], bool]:
+def _stands(stand: PartStand) -> Callable[[PartProgress], bool]:
     return lambda each: each.stand is stand
 
 
@@ -30,10 +30,10 @@ ENTRIES: tuple[tuple[str, Gauge, Callable[[PartProgress], bool]], ...] = (
     *(
         (words, Gauge(share, SIGNS.get(stand, Sign.NONE)), _stands(stand))
         for stand, words, share in (
-            (Stand.LATE, "late", HALF),
-            (Stand.HELD, "held", HALF),
-            (Stand.WAITS, "waits", HALF),
-            (Stand.DONE, "all steps done", 1.0),
+            (PartStand.LATE, "late", HALF),
+            (PartStand.HELD, "held", HALF),
+            (PartStand.WAITS, "waits", HALF),
+            (PartStand.DONE, "all steps done", 1.0),
         )
     ),
     ("out", Gauge(0.0, rim=Rim.GONE), lambda each: each.where in (Where.OUT, Where.WRONG)),

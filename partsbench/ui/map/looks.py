@@ -8,17 +8,18 @@ from partsbench.core.naming import together
 from partsbench.core.piece.codes import Family
 from partsbench.core.piece.parts import FAMILY_NAMES
 from partsbench.core.shown_times import time_of_day
-from partsbench.services.progress_map import PartProgress, ProgressMap, Stand
+from partsbench.services.progress_map import PartProgress, PartStand, ProgressMap
 from partsbench.services.state import Where
-from partsbench.ui.bench.looks import is_tile_of_its_own, named, tile_key
+from partsbench.ui.bench.looks import is_tile_of_its_own, named
 from partsbench.ui.piece_view import Gauge, Rim, Sign, TileLook
+from partsbench.ui.piece_view.keys import tile_key
 
 NO_STEPS = "no finish"
-SIGNS: Mapping[Stand, Sign] = {
-    Stand.LATE: Sign.BANG,
-    Stand.HELD: Sign.BAR,
-    Stand.WAITS: Sign.GLASS,
-    Stand.DONE: Sign.CHECK,
+SIGNS: Mapping[PartStand, Sign] = {
+    PartStand.LATE: Sign.BANG,
+    PartStand.HELD: Sign.BAR,
+    PartStand.WAITS: Sign.GLASS,
+    PartStand.DONE: Sign.CHECK,
 }
 RIMS: Mapping[Where, Rim] = {
     Where.OUT: Rim.GONE,

@@ -21,7 +21,7 @@ from partsbench.ui.bench.bench_questions import BenchQuestions
 from partsbench.ui.bench.controls import scrolled
 from partsbench.ui.bench.idle_clocks import IdleClocks
 from partsbench.ui.bench.looks import tile_part
-from partsbench.ui.bench.stand import Stand
+from partsbench.ui.bench.stand import BenchStand
 
 LEAST = (840, 520)
 BEAT_MS = 1000
@@ -93,10 +93,10 @@ class BenchPage(BenchQuestions):
         finally:
             self._at_work = None
 
-    def _stand(self, piece: Piece | None) -> Stand:
+    def _stand(self, piece: Piece | None) -> BenchStand:
         """All that is shown, as it stands now."""
         other = self.shop.piece(self.elsewhere()) if self.elsewhere() else None
-        return Stand(
+        return BenchStand(
             self.shop.clock(),
             piece,
             self._at_work,

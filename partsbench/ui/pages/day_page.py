@@ -22,7 +22,7 @@ from partsbench.services.ribbon import ribbon
 from partsbench.services.shop import Shop
 from partsbench.ui.bench.controls import KeyButton, words
 from partsbench.ui.big_word import BigWord
-from partsbench.ui.day.choices import Choices
+from partsbench.ui.day.choices import HandsChoices
 from partsbench.ui.day.day_model import DayModel, lines_of, lines_of_part
 from partsbench.ui.day.day_table import DayTable
 from partsbench.ui.day.loops_panel import LoopsPanel
@@ -52,7 +52,7 @@ class DayPage(Page):
         self.because = words(0.8, name="day-because")
         self.said = words(0.4, bold=True, name="day-said")
         self.tonight = words(0.6, bold=True, name="day-tonight")
-        self.choices = Choices()
+        self.choices = HandsChoices()
         self.ribbon = RibbonView()
         self.loops = LoopsPanel()
         self.stragglers = words(0, name="stragglers")

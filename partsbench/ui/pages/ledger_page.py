@@ -14,7 +14,7 @@ from PySide6.QtWidgets import (
 
 from partsbench import files
 from partsbench.core.outcomes import Done, Refused
-from partsbench.services.identify import Known, identify
+from partsbench.services.identify import KnownLabel, identify
 from partsbench.services.shop import Shop
 from partsbench.services.sums import care, hours, money
 from partsbench.services.sums.money import Ledger, earning
@@ -25,7 +25,7 @@ from partsbench.ui.big_word import BigWord
 from partsbench.ui.main_button import MainButton
 from partsbench.ui.pages.no_piece import NoPiece
 from partsbench.ui.pages.page import Page
-from partsbench.ui.sums.decisions import Entry, Values
+from partsbench.ui.sums.decisions import SumEntry, Values
 from partsbench.ui.sums.forms import EntryForm
 from partsbench.ui.sums.ledger_entries import ENTRIES
 from partsbench.ui.sums.told_view import ToldView
@@ -74,7 +74,7 @@ class LedgerPage(Page):
     def scanned(self, text: str) -> None:
         """A part's last coat and the days that follow from it: for the talk at the door."""
         known = identify(self.shop, text, self.tag)
-        if not isinstance(known, Known):
+        if not isinstance(known, KnownLabel):
             self.answered.emit(known)
             return
         name = known.part.short if known.part else f"H{known.home}"
@@ -117,7 +117,7 @@ class LedgerPage(Page):
         else:
             self._told(hours.begin_work(self.shop, self.tag, self.step.text()))
 
-    def on_entry_noted(self, entry: Entry, values: Values) -> None:
+    def on_entry_noted(self, entry: SumEntry, values: Values) -> None:
         if not self.tag:
             self.answered.emit(NO_PIECE)
             return

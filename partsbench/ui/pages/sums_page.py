@@ -21,13 +21,13 @@ from PySide6.QtWidgets import (
 
 from partsbench.core.outcomes import Done, Refused
 from partsbench.core.sums.units import Measures
-from partsbench.services.identify import Known
+from partsbench.services.identify import KnownLabel
 from partsbench.services.shop import Shop
 from partsbench.services.sums import drill
 from partsbench.services.sums.habits import habits, set_habit
 from partsbench.ui.pages.page import Page
 from partsbench.ui.sums.answers import where_to_drill
-from partsbench.ui.sums.decisions import Decision, Entry, Values, find
+from partsbench.ui.sums.decisions import SumEntry, SumQuestion, Values, find
 from partsbench.ui.sums.forms import EntryForm, Fields
 from partsbench.ui.sums.table import AT_THE_BENCH, DECISIONS, OF_THE_PIECE
 from partsbench.ui.sums.told_model import DecisionModel
@@ -49,7 +49,7 @@ class SumsPage(Page):
     def __init__(self, shop: Shop, parent: QWidget | None = None) -> None:
         super().__init__(shop, parent)
         self.setObjectName("sums-page")
-        self.decision: Decision = DECISIONS[0]
+        self.decision: SumQuestion = DECISIONS[0]
         self.typed: dict[str, dict[str, str]] = {}
         """What stands in the fields of each decision that was looked at."""
         self.fields = Fields(())
@@ -83,7 +83,7 @@ class SumsPage(Page):
         """At a drilling sheet: the sheet, then the front. Else the part goes into a field."""
         if self.decision.sheet and not self._sheet_scanned:
             drawn = drill.sheet_front(self.shop, text, self.tag)
-            if not isinstance(drawn, Known):
+            if not isinstance(drawn, KnownLabel):
                 self.answered.emit(drawn)
                 return
             self._sheet_scanned = text
@@ -136,7 +136,7 @@ class SumsPage(Page):
     def on_asks_edited(self) -> None:
         self._answer()
 
-    def on_entry_noted(self, entry: Entry, values: Values) -> None:
+    def on_entry_noted(self, entry: SumEntry, values: Values) -> None:
         if not self.tag and self.decision.of_piece:
             self.answered.emit(Refused("No piece is at work; choose one first."))
             return
@@ -173,7 +173,7 @@ class SumsPage(Page):
 
     # Inside
 
-    def _choose(self, decision: Decision) -> None:
+    def _choose(self, decision: SumQuestion) -> None:
         if self.decision is not decision:
             self.typed[self.decision.key] = self.fields.values()
         self.decision = decision
@@ -190,7 +190,7 @@ class SumsPage(Page):
         for fields in (self.fields, *(form.fields for form in self.forms)):
             fields.show_examples(habits(self.shop).measures)
 
-    def _set_fields(self, decision: Decision) -> None:
+    def _set_fields(self, decision: SumQuestion) -> None:
         fresh = Fields(decision.asks, self._body)
         fresh.setObjectName("asks")
         fresh.fill(self.typed.get(decision.key, {}))
@@ -201,7 +201,7 @@ class SumsPage(Page):
         self.fields = fresh
         fresh.setVisible(bool(decision.asks))
 
-    def _set_forms(self, decision: Decision) -> None:
+    def _set_forms(self, decision: SumQuestion) -> None:
         for form in self.forms:
             self._column.removeWidget(form)
             form.hide()
@@ -226,10 +226,10 @@ class SumsPage(Page):
 
     def _put_part(self, text: str) -> None:
         """A scanned part of this piece goes where a part is asked for."""
-        from partsbench.services.identify import Known, identify
+        from partsbench.services.identify import KnownLabel, identify
 
         known = identify(self.shop, text, self.tag)
-        if not isinstance(known, Known):
+        if not isinstance(known, KnownLabel):
             self.answered.emit(known)
             return
         name = known.part.short if known.part else f"H{known.home}"

@@ -18,7 +18,7 @@ from partsbench.ui.bench.caution_band import CautionBand
 from partsbench.ui.bench.controls import KeyButton, MainKeyButton, scrolled, words
 from partsbench.ui.bench.looks import named, open_doors, teardown_looks, tile_part
 from partsbench.ui.bench.part_page import PartPage
-from partsbench.ui.bench.shout import Look, Shout
+from partsbench.ui.bench.shout import Shout, WordLook
 from partsbench.ui.big_word import BigWord
 from partsbench.ui.pages.no_piece import NoPiece
 from partsbench.ui.piece_view import PieceView
@@ -145,7 +145,7 @@ class TeardownPage(PartPage):
     def _show_word(self) -> None:
         """What was just recorded, with a mark of its own; what is to be pulled stands above."""
         if self.pulled:
-            self.shout.show_answer(Look.DONE, f"{self.pulled} is out", word="OUT")
+            self.shout.show_answer(WordLook.DONE, f"{self.pulled} is out", word="OUT")
         elif self.chosen:
             self.shout.show_answer(None, "Enter, or its label: it is out.")
         else:

@@ -50,11 +50,11 @@ class Tile(QAbstractButton):
 
     draws_focus = True
 
-    arrow_pressed = Signal(object, bool)
-    chosen = Signal(str, object)
+    arrow_pressed = Signal(Way, bool)
+    chosen = Signal(str, Qt.KeyboardModifier)
     """The key, and the keyboard modifiers it was pressed with."""
     space_pressed = Signal(str)
-    swept = Signal(str, object)
+    swept = Signal(str, QPointF)
     """The pointer moves with a button down: the key it started on, and where it is (global)."""
 
     def __init__(

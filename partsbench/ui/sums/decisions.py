@@ -17,7 +17,7 @@ Note = Callable[[Shop, str, Values], Done | Refused]
 
 
 @dataclass(frozen=True, slots=True)
-class Ask:
+class SumField:
     """One field: its key, its words, an example to type, and the choices where there are some.
 
     `us` is the example in a shop that reads US units; empty: the same.
@@ -35,32 +35,32 @@ class Ask:
 
 
 @dataclass(frozen=True, slots=True)
-class Entry:
+class SumEntry:
     """Something to note that makes an answer better: fields, and what keeps them."""
 
     title: str
-    asks: tuple[Ask, ...]
+    asks: tuple[SumField, ...]
     note: Note
     now: Callable[[Shop], Values] | None = None
     """What is kept already, to be shown and changed; None for what is noted afresh each time."""
 
 
 @dataclass(frozen=True, slots=True)
-class Decision:
+class SumQuestion:
     """A decision. `asks` are read by the answer at once; `of_piece` needs a piece at work."""
 
     key: str
     title: str
     question: str
     answer: Answer
-    asks: tuple[Ask, ...] = ()
-    entries: tuple[Entry, ...] = ()
+    asks: tuple[SumField, ...] = ()
+    entries: tuple[SumEntry, ...] = ()
     of_piece: bool = True
     picture: bool = False
     sheet: bool = False
     """It can be written as a PDF, and two scans compare sheet and front."""
 
 
-def find(decisions: tuple[Decision, ...], key: str) -> Decision:
+def find(decisions: tuple[SumQuestion, ...], key: str) -> SumQuestion:
     """The decision of that key, else the first."""
     return next((d for d in decisions if d.key == key), decisions[0])

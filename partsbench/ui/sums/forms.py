@@ -17,7 +17,7 @@ from PySide6.QtWidgets import (
 from partsbench.core.sums.shown import Measures
 from partsbench.services.shop import Shop
 from partsbench.services.sums.habits import habits
-from partsbench.ui.sums.decisions import Ask, Entry
+from partsbench.ui.sums.decisions import SumEntry, SumField
 from partsbench.ui.theme import sized
 
 ACROSS = 4
@@ -30,7 +30,7 @@ class Fields(QWidget):
     edited = Signal()
     entered = Signal()
 
-    def __init__(self, asks: Sequence[Ask], parent: QWidget | None = None) -> None:
+    def __init__(self, asks: Sequence[SumField], parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.asks = tuple(asks)
         self.fields: dict[str, QLineEdit | QComboBox] = {}
@@ -71,7 +71,7 @@ class Fields(QWidget):
             if isinstance(field, QLineEdit):
                 field.clear()
 
-    def _add(self, ask: Ask, place: int) -> None:
+    def _add(self, ask: SumField, place: int) -> None:
         row, column = divmod(place, ACROSS)
         label = QLabel(ask.label, self)
         label.setFont(sized(-0.4))
@@ -84,7 +84,7 @@ class Fields(QWidget):
         self.grid.addWidget(label, 2 * row, column)
         self.grid.addWidget(field, 2 * row + 1, column)
 
-    def _field(self, ask: Ask) -> QLineEdit | QComboBox:
+    def _field(self, ask: SumField) -> QLineEdit | QComboBox:
         if ask.choices:
             chooser = QComboBox(self)
             chooser.addItems(list(ask.choices))
@@ -109,9 +109,9 @@ class Fields(QWidget):
 class EntryForm(QWidget):
     """Something to note: its fields and a button. `noted` with the entry and what was typed."""
 
-    noted = Signal(object, object)
+    noted = Signal(SumEntry, object)
 
-    def __init__(self, entry: Entry, parent: QWidget | None = None) -> None:
+    def __init__(self, entry: SumEntry, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.entry = entry
         self.setObjectName(f"entry-{entry.title.lower().replace(' ', '-')}")

@@ -21,7 +21,7 @@ MOST = 24
 
 
 @dataclass(frozen=True, slots=True)
-class Gaps:
+class DrawnGaps:
     """What is drawn of one drawer: gaps in mm at each side and at the top, now and at the least."""
 
     name: str
@@ -43,7 +43,7 @@ class Gaps:
         return f"{self.name}: {', '.join(told)}; {'fits' if self.fits else 'tight'}"
 
 
-def gaps_of(data: object, measures: Measures = Measures.METRIC) -> list[Gaps]:
+def gaps_of(data: object, measures: Measures = Measures.METRIC) -> list[DrawnGaps]:
     """The gaps in the figures of a forecast; those that could not be told are left out."""
     found = []
     drawers = data if isinstance(data, Mapping) else {}
@@ -51,7 +51,7 @@ def gaps_of(data: object, measures: Measures = Measures.METRIC) -> list[Gaps]:
         if isinstance(one, Mapping) and "now" in one:
             now, then = one["now"], one["least"]
             found.append(
-                Gaps(name, now["side_mm"], then["side_mm"], now["top_mm"], then["top_mm"],
+                DrawnGaps(name, now["side_mm"], then["side_mm"], now["top_mm"], then["top_mm"],
                      bool(one["fits"]), measures)
             )  # fmt: skip
     return found
@@ -63,10 +63,10 @@ class GapPicture(QWidget):
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.setObjectName("gap-picture")
-        self._gaps: list[Gaps] = []
+        self._gaps: list[DrawnGaps] = []
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
 
-    def show_gaps(self, gaps: list[Gaps]) -> None:
+    def show_gaps(self, gaps: list[DrawnGaps]) -> None:
         self._gaps = sorted(gaps, key=_tight_first)[:MOST]
         self.setVisible(bool(gaps))
         self.setAccessibleName("Gaps, drawn larger than they are")
@@ -75,7 +75,7 @@ class GapPicture(QWidget):
         self.updateGeometry()
         self.update()
 
-    def gaps(self) -> list[Gaps]:
+    def gaps(self) -> list[DrawnGaps]:
         """What is on show, tight ones first."""
         return self._gaps
 
@@ -108,11 +108,11 @@ class GapPicture(QWidget):
             _draw(painter, theme, box.adjusted(8, 12, -8, -2), gaps)
 
 
-def _tight_first(gaps: Gaps) -> bool:
+def _tight_first(gaps: DrawnGaps) -> bool:
     return gaps.fits
 
 
-def _draw(painter: QPainter, theme: Theme, box: QRectF, gaps: Gaps) -> None:
+def _draw(painter: QPainter, theme: Theme, box: QRectF, gaps: DrawnGaps) -> None:
     opening = QRectF(box.left(), box.top(), box.width(), box.height() - 20)
     painter.setPen(QPen(theme.color("ink"), 2))
     painter.setBrush(theme.color("recess"))
@@ -149,7 +149,7 @@ def _px(gap: float | None) -> float:
     return mm * TIMES
 
 
-def _figures(gaps: Gaps) -> str:
+def _figures(gaps: DrawnGaps) -> str:
     side, top = (
         "–" if mm is None else show_gap(mm, gaps.measures).partition(" ")[0]
         for mm in (gaps.side_then, gaps.top_then)

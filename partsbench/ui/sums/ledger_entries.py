@@ -7,7 +7,7 @@ from partsbench.services.shop import Shop
 from partsbench.services.sums import hours, mixing, money
 from partsbench.services.sums.ordering import day_of
 from partsbench.ui.sums.answers import habits_now, note_habits
-from partsbench.ui.sums.decisions import Ask, Entry, Values
+from partsbench.ui.sums.decisions import SumEntry, SumField, Values
 
 KINDS = tuple(kind for kind in money.KINDS if kind != "offer")
 
@@ -41,33 +41,35 @@ def stock_tin(shop: Shop, _: str, values: Values) -> Done | Refused:
 
 
 ENTRIES = (
-    Entry(
+    SumEntry(
         "Money",
-        (Ask("what", "What", choices=KINDS), Ask("amount", "How much", "95"),
-         Ask("note", "Note", "van, pulls…")),
+        (SumField("what", "What", choices=KINDS), SumField("amount", "How much", "95"),
+         SumField("note", "Note", "van, pulls…")),
         note_money,
     ),
-    Entry(
+    SumEntry(
         "Your terms",
-        (Ask("rate", "An hour should earn", "25"), Ask("fee", "Fee of the price", "10 %")),
+        (SumField("rate", "An hour should earn", "25"),
+         SumField("fee", "Fee of the price", "10 %")),
         note_habits, habits_now,
     ),
-    Entry(
+    SumEntry(
         "Hours put right",
-        (Ask("step", "Work", "sanding"), Ask("minutes", "Minutes", "95"),
-         Ask("day", "Day", "its latest")),
+        (SumField("step", "Work", "sanding"), SumField("minutes", "Minutes", "95"),
+         SumField("day", "Day", "its latest")),
         correct_hours,
     ),
-    Entry(
+    SumEntry(
         "Out of a tin",
-        (Ask("tin", "Tin", "blue"), Ask("left", "Holds now", "400 ml", us="14 fl oz"),
-         Ask("before", "Held before", "as last left")),
+        (SumField("tin", "Tin", "blue"), SumField("left", "Holds now", "400 ml", us="14 fl oz"),
+         SumField("before", "Held before", "as last left")),
         use_tin,
     ),
-    Entry(
+    SumEntry(
         "A tin of the stock",
-        (Ask("tin", "Tin", "blue"), Ask("holds", "Full", "750 ml, 1.2 kg", us="1 qt, 2.6 lb"),
-         Ask("price", "Price", "24"), Ask("empty", "Empty tin", "200 g", us="7 oz")),
+        (SumField("tin", "Tin", "blue"),
+         SumField("holds", "Full", "750 ml, 1.2 kg", us="1 qt, 2.6 lb"),
+         SumField("price", "Price", "24"), SumField("empty", "Empty tin", "200 g", us="7 oz")),
         stock_tin,
     ),
 )  # fmt: skip

@@ -15,7 +15,7 @@ from PySide6.QtGui import QFont, QGuiApplication, QPalette
 from PySide6.QtWidgets import QWidget
 
 from partsbench.services.sums.told import Told
-from partsbench.ui.sums.decisions import Decision
+from partsbench.ui.sums.decisions import SumQuestion
 from partsbench.ui.theme import sized
 
 Index = QModelIndex | QPersistentModelIndex
@@ -66,20 +66,22 @@ class ToldModel(QAbstractTableModel):
 class DecisionModel(QAbstractListModel):
     """The decisions under their headings; a heading cannot be chosen."""
 
-    def __init__(self, groups: Sequence[tuple[str, Sequence[Decision]]], parent: QWidget) -> None:
+    def __init__(
+        self, groups: Sequence[tuple[str, Sequence[SumQuestion]]], parent: QWidget
+    ) -> None:
         super().__init__(parent)
-        self.lines: list[str | Decision] = []
+        self.lines: list[str | SumQuestion] = []
         for heading, decisions in groups:
             self.lines += [heading, *decisions]
 
-    def decision(self, row: int) -> Decision | None:
+    def decision(self, row: int) -> SumQuestion | None:
         """What stands in a row; None for a heading."""
         line = self.lines[row] if 0 <= row < len(self.lines) else ""
-        return line if isinstance(line, Decision) else None
+        return line if isinstance(line, SumQuestion) else None
 
     def row_of(self, key: str) -> int:
         """The row of a decision, else of the first one."""
-        rows = [i for i, line in enumerate(self.lines) if isinstance(line, Decision)]
+        rows = [i for i, line in enumerate(self.lines) if isinstance(line, SumQuestion)]
         return next((i for i in rows if self.decision(i).key == key), rows[0])  # type: ignore[union-attr]
 
     def rowCount(self, parent: Index = QModelIndex()) -> int:  # noqa: B008
@@ -87,10 +89,10 @@ class DecisionModel(QAbstractListModel):
 
     def data(self, index: Index, role: int = Qt.ItemDataRole.DisplayRole) -> object:
         line = self.lines[index.row()]
-        chosen = isinstance(line, Decision)
+        chosen = isinstance(line, SumQuestion)
         if role == Qt.ItemDataRole.DisplayRole:
-            return line.title if isinstance(line, Decision) else line
-        if role == Qt.ItemDataRole.ToolTipRole and isinstance(line, Decision):
+            return line.title if isinstance(line, SumQuestion) else line
+        if role == Qt.ItemDataRole.ToolTipRole and isinstance(line, SumQuestion):
             return line.question
         if role == Qt.ItemDataRole.FontRole:
             return sized(0.3) if chosen else _heading()

@@ -15,7 +15,7 @@ from partsbench.core.finish.old_finish import Lead, OldFinish
 from partsbench.core.finish.products import TinCard, TinWait
 from partsbench.core.finish.situation import FaceFacts, Mixes, Room, Situation
 from partsbench.core.finish.steps import FinishPath
-from partsbench.core.finish.waits import Shop
+from partsbench.core.finish.waits import WaitFigures
 from tests.support.faces import PRODUCTS, SHOP, START, at, face, hours, path, step, through, words
 
 PAINT = path("paint")
@@ -120,7 +120,7 @@ def test_a_thick_coat_first_on_an_upright_face():
 
 def mixes(**known) -> Situation:
     tin = TinCard("blue", "paint_water", thin_most=10)
-    return replace(QUIET, shop=Shop(PRODUCTS, {"paint_water": tin}), mixes=Mixes(**known))
+    return replace(QUIET, shop=WaitFigures(PRODUCTS, {"paint_water": tin}), mixes=Mixes(**known))
 
 
 @pytest.mark.parametrize(
@@ -293,7 +293,7 @@ def test_a_stain_that_was_wiped_late_is_looked_at_before_anything_goes_over_it()
     assert "wiped off 23 min late" in told.reason and "sticky or lapped" in told.reason
     assert "wiped late" not in warned(doing(stained("1 d 15 min"), "clear_1"))
     own = TinCard("slow", "stain_oil", {"wipe stain": TinWait(None, hours("45 min"))})
-    slow = Shop(PRODUCTS, {"stain_oil": own})
+    slow = WaitFigures(PRODUCTS, {"stain_oil": own})
     assert "wiped late" not in warned(doing(stained("1 d 38 min"), "clear_1", shop=slow))
 
 
@@ -322,3 +322,41 @@ def test_who_sands_for_a_stain_hears_where_others_stop():
     assert rule not in warned(doing(through(coarser, "sand_150"), "sand_220"))
     assert rule not in warned(doing(through(path("clear"), "sand_150"), "sand_220"))
     assert rule not in warned(doing(through(PAINT, "colour_1"), "sand_220"))
+
+
+OIL_CLEAR = changed(path("clear"), "clear_1", product="clear_oil", latest=None, missed=None)
+
+
+@pytest.mark.parametrize(("when", "late"), [("24 h", ""), ("27 h", "3 h"), ("3 d", "2 d")])
+def test_a_coat_after_the_recoat_window_of_its_class_is_told(when, late):
+    """Oil varnish takes another coat without sanding within 24 h; the path itself ends nothing."""
+    found = doing(through(OIL_CLEAR, "clear_1"), "clear_2", when)
+    told = [f.reason for f in findings(found, WARNINGS) if f.rule == "recoat window over"]
+    said = f"the time for another coat over Clear coat 1 ended {late} ago: sand it lightly first"
+    assert told == ([said] if late else [])
+
+
+def test_what_was_sanded_since_or_is_no_coat_has_no_recoat_window():
+    sanded = doing(through(OIL_CLEAR, "sand_320_1", "3 d"), "clear_2", "4 d")
+    assert "recoat window over" not in warned(sanded)
+    assert "recoat window over" not in warned(
+        doing(through(OIL_CLEAR, "clear_1"), "sand_320_1", "3 d")
+    )
+    water = doing(through(path("clear"), "clear_1"), "clear_2", "3 d")
+    assert "recoat window over" not in warned(water), "its class has none"
+
+
+def test_a_tin_ends_the_time_for_another_coat_too():
+    tin = TinCard("varnish", "clear_oil", {"recoat": TinWait(hours("6 h"), hours("8 h"))})
+    shop = WaitFigures(PRODUCTS, {"clear_oil": tin})
+    found = doing(through(OIL_CLEAR, "clear_1"), "clear_2", "9 h", shop=shop)
+    (told,) = [f.reason for f in findings(found, WARNINGS) if f.rule == "recoat window over"]
+    assert told.endswith("ended 1 h ago: its tin says what must come first")
+
+
+def test_where_the_path_ends_the_window_itself_it_is_not_told_twice():
+    held = doing(through(PAINT, "colour_3"), "topcoat_1", "3 d")
+    assert held.window.missed is not None and held.window.is_late(held.now)
+    tin = TinCard("paint", "paint_water", {"recoat": TinWait(hours("6 h"), hours("8 h"))})
+    late = replace(held, shop=WaitFigures(PRODUCTS, {"paint_water": tin}))
+    assert "recoat window over" not in warned(late)

@@ -3,7 +3,7 @@ from __future__ import annotations
 from datetime import timedelta
 
 from partsbench.core.finish.blocking import blocking
-from partsbench.core.finish.waits import Shop
+from partsbench.core.finish.waits import WaitFigures
 from tests.support.faces import SHOP, at, damp, face, path, through
 
 PAINT, STAIN = path("paint"), path("stain", "conditioner_oil")
@@ -47,7 +47,7 @@ def test_of_many_edges_the_one_that_waits_longest_is_told():
 
 
 def test_a_film_without_a_figure_gets_no_time():
-    found = blocking({"D1 top edge": DONE}, {"C1 rails": DONE}, at("90 d"), Shop())
+    found = blocking({"D1 top edge": DONE}, {"C1 rails": DONE}, at("90 d"), WaitFigures())
     assert found is not None and found.until is None
     assert "read its tin" in found.because and "no time can be told" in found.sentence
 

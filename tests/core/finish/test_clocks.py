@@ -19,7 +19,7 @@ from partsbench.core.finish.own_readiness import OwnWait
 from partsbench.core.finish.products import Ready, TinCard, TinWait
 from partsbench.core.finish.progress import Mark, MarkKind, Progress, progress
 from partsbench.core.finish.steps import After
-from partsbench.core.finish.waits import Shop
+from partsbench.core.finish.waits import WaitFigures
 from partsbench.core.sources import Source, Status
 from partsbench.core.sums.climate import Limits
 from partsbench.core.sums.figure import Figure
@@ -128,7 +128,7 @@ def test_a_damp_room_holds_back_water_and_not_oil():
 def test_a_newest_film_without_figures_is_not_answered_by_the_one_below():
     """Only the next coat may rely on what is known: its wait stands on the path."""
     mute = {**PRODUCTS, "clear_water": replace(PRODUCTS["clear_water"], times={})}
-    found = {r.ready: r for r in readiness(through(PAINT, "topcoat_1", "0 h"), Shop(mute))}
+    found = {r.ready: r for r in readiness(through(PAINT, "topcoat_1", "0 h"), WaitFigures(mute))}
     assert found[Ready.TOUCH].at is None
     assert found[Ready.TOUCH].because == "no figure for Tinted topcoat 1, thin: read its tin"
     assert found[Ready.RECOAT].at is not None
@@ -147,7 +147,7 @@ def test_six_answers_after_a_coat():
 
 def test_a_tin_card_sets_an_answer_and_is_named():
     tin = TinCard("blue", "paint_water", {"touch": TinWait(hours("48 h"))})
-    shop = Shop(PRODUCTS, {"paint_water": tin})
+    shop = WaitFigures(PRODUCTS, {"paint_water": tin})
     found = {r.ready: r for r in readiness(through(PAINT, "colour_1"), shop)}
     assert found[Ready.TOUCH].at == at("48 h")
     assert said_source(found[Ready.TOUCH].source) == "your tin card for blue: 2 d"

@@ -2,7 +2,16 @@ from __future__ import annotations
 
 import pytest
 
-from partsbench.core.finish.facts import AWAY, KIND, KINDS, NO_MASK, cases, fact_fault, suited
+from partsbench.core.finish.facts import (
+    ARRIVES,
+    AWAY,
+    KIND,
+    KINDS,
+    NO_MASK,
+    cases,
+    fact_fault,
+    suited,
+)
 from partsbench.trade import load_paths
 from tests.support.faces import PATHS
 
@@ -62,7 +71,11 @@ def test_a_step_that_was_recorded_is_never_left_out_of_the_path():
 
 @pytest.mark.parametrize("key", list(KINDS))
 def test_every_answer_that_is_offered_is_taken_and_others_are_told(key):
-    words = {AWAY: ("2026-12-04", "back"), KIND: ("chest", "perhaps", "nan")}
+    words = {
+        AWAY: ("2026-12-04", "back"),
+        ARRIVES: ("2026-12-04",),
+        KIND: ("chest", "perhaps", "nan"),
+    }
     open_ = words.get(key, ("450", "12.5"))
     for answer in KINDS[key].answers or open_:
         assert fact_fault(key, answer) == ""

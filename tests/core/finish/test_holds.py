@@ -20,7 +20,7 @@ from partsbench.core.finish.old_finish import Lead, OldFinish
 from partsbench.core.finish.own_readiness import Try
 from partsbench.core.finish.products import Ready, TinCard
 from partsbench.core.finish.situation import FaceFacts, Mixes, Room, Situation
-from partsbench.core.finish.waits import Shop
+from partsbench.core.finish.waits import WaitFigures
 from partsbench.core.sums.climate import dew_point
 from partsbench.trade import load
 from tests.support.faces import PRODUCTS, SHOP, START, at, face, path, step, through, words
@@ -265,12 +265,12 @@ def test_the_limits_are_those_of_the_table_that_the_sums_use():
 
 def test_the_tins_limits_win_over_the_published_ones():
     tin = TinCard("blue", "paint_water", least_c=15, most_c=28, most_humidity=60, over_dew_c=5)
-    shop = Shop(PRODUCTS, {"paint_water": tin})
+    shop = WaitFigures(PRODUCTS, {"paint_water": tin})
     now = through(PAINT, "sand_220")
     for air, word in ((room(14, 40), "15"), (room(29, 30), "28"), (room(20, 61), "60 %")):
         assert word in why(doing(now, "colour_2", room=air, shop=shop))
     assert held(doing(now, "colour_2", room=room(20, 50), shop=shop)) == []
-    cold = Shop(PRODUCTS, {"paint_water": TinCard("ice", "paint_water", least_c=2)})
+    cold = WaitFigures(PRODUCTS, {"paint_water": TinCard("ice", "paint_water", least_c=2)})
     assert held(doing(now, "colour_2", room=room(5, 40), shop=cold)) == []
 
 
@@ -281,14 +281,14 @@ def test_sanding_has_no_climate_limits():
 def test_layers_follow_the_lists_on_the_tins():
     now = through(PAINT, "colour_3", "89 d 11 h")
     over = TinCard("satin", "clear_water", over=frozenset({"stain_oil"}))
-    refused = doing(now, "topcoat_1", shop=Shop(PRODUCTS, {"clear_water": over}))
+    refused = doing(now, "topcoat_1", shop=WaitFigures(PRODUCTS, {"clear_water": over}))
     assert "layers do not go together" in held(refused)
     assert "water-borne paint" in why(refused)
     allowed = replace(over, over=frozenset({"paint_water"}))
-    assert held(doing(now, "topcoat_1", shop=Shop(PRODUCTS, {"clear_water": allowed}))) == []
+    assert held(doing(now, "topcoat_1", shop=WaitFigures(PRODUCTS, {"clear_water": allowed}))) == []
     under = TinCard("blue", "paint_water", under=frozenset({"wax"}))
     assert "layers do not go together" in held(
-        doing(now, "topcoat_1", shop=Shop(PRODUCTS, {"paint_water": under}))
+        doing(now, "topcoat_1", shop=WaitFigures(PRODUCTS, {"paint_water": under}))
     )
 
 
@@ -334,13 +334,13 @@ def test_a_surface_too_near_its_dew_is_told_how_warm_it_must_be():
     assert "the surface must be over 12.3 °C, clear of dew" in why(
         doing(now, "colour_2", room=cold)
     )
-    careful = Shop(PRODUCTS, {"paint_water": TinCard("blue", "paint_water", over_dew_c=5)})
+    careful = WaitFigures(PRODUCTS, {"paint_water": TinCard("blue", "paint_water", over_dew_c=5)})
     told = why(doing(now, "colour_2", room=cold, shop=careful))
     assert "the surface must be over 14.3 °C, clear of dew" in told
 
 
 def test_a_tin_bears_the_very_warmth_that_it_names():
-    shop = Shop(PRODUCTS, {"paint_water": TinCard("blue", "paint_water", most_c=28)})
+    shop = WaitFigures(PRODUCTS, {"paint_water": TinCard("blue", "paint_water", most_c=28)})
     now = through(PAINT, "sand_220")
     assert held(doing(now, "colour_2", room=room(28, 30), shop=shop)) == []
     assert held(doing(now, "colour_2", room=room(28.1, 30), shop=shop)) == ["outside the limits"]

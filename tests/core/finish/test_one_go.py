@@ -5,7 +5,7 @@ import pytest
 from partsbench.core.finish.one_go import in_one_go
 from partsbench.core.finish.products import TinCard, TinWait
 from partsbench.core.finish.steps import Operation, Per
-from partsbench.core.finish.waits import Shop
+from partsbench.core.finish.waits import WaitFigures
 from tests.support.faces import PRODUCTS, SHOP, hours, path, step
 
 STAIN = path("stain", "conditioner_oil")
@@ -32,7 +32,7 @@ def test_the_shops_own_pace_counts(minutes: float, fronts: int) -> None:
 
 def test_a_tin_that_closes_sooner_leaves_fewer() -> None:
     tin = TinCard("walnut", "conditioner_oil", {"stain": TinWait(None, hours("10 min"))})
-    strict = Shop(PRODUCTS, {"conditioner_oil": tin})
+    strict = WaitFigures(PRODUCTS, {"conditioner_oil": tin})
     assert in_one_go(STAIN, step(STAIN, "condition"), strict, {}) == 2
 
 

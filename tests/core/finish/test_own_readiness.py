@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 from partsbench.core.finish.own_readiness import (
     ENOUGH_FILMS,
     OwnWait,
-    Span,
+    ReadySpan,
     Try,
     by_share,
     last_try,
@@ -25,7 +25,9 @@ from partsbench.core.finish.products import Ready
 NOON = datetime(2026, 11, 25, 12, tzinfo=UTC)
 HOURS = st.integers(0, 60)
 SPANS = st.lists(
-    st.builds(lambda low, more: Span(low, low + more), HOURS, st.integers(1, 30) | st.just(inf)),
+    st.builds(
+        lambda low, more: ReadySpan(low, low + more), HOURS, st.integers(1, 30) | st.just(inf)
+    ),
     min_size=1,
     max_size=25,
 )
@@ -37,21 +39,21 @@ def tried(hours: float, is_ready: bool, part: str = "D1", coat: datetime = NOON)
 
 
 def test_a_film_became_ready_between_two_tries():
-    assert span_of([tried(26, False), tried(31, True)]) == Span(26, 31)
-    assert span_of([tried(31, True)]) == Span(0, 31)
-    assert span_of([tried(26, False)]) == Span(26, inf)
+    assert span_of([tried(26, False), tried(31, True)]) == ReadySpan(26, 31)
+    assert span_of([tried(31, True)]) == ReadySpan(0, 31)
+    assert span_of([tried(26, False)]) == ReadySpan(26, inf)
     often = [tried(20, False), tried(31, True), tried(26, False), tried(40, True)]
-    assert span_of(often) == Span(26, 31)
+    assert span_of(often) == ReadySpan(26, 31)
 
 
 def test_of_two_tries_that_disagree_the_later_not_ready_counts():
-    assert span_of([tried(20, True), tried(26, False), tried(40, True)]) == Span(26, 40)
-    assert span_of([tried(20, True), tried(26, False)]) == Span(26, inf)
+    assert span_of([tried(20, True), tried(26, False), tried(40, True)]) == ReadySpan(26, 40)
+    assert span_of([tried(20, True), tried(26, False)]) == ReadySpan(26, inf)
 
 
 def test_of_two_words_at_one_moment_the_later_counts():
-    assert span_of([tried(26, False), tried(26, True)]) == Span(0, 26)
-    assert span_of([tried(26, True), tried(26, False)]) == Span(26, inf)
+    assert span_of([tried(26, False), tried(26, True)]) == ReadySpan(0, 26)
+    assert span_of([tried(26, True), tried(26, False)]) == ReadySpan(26, inf)
     newest = last_try([tried(26, False), tried(26, True)], Ready.TAPE, "stain_oil", NOON)
     assert newest is not None and newest.is_ready
 
@@ -60,11 +62,11 @@ def test_one_coat_on_one_part_is_one_film_and_two_parts_are_two():
     again = NOON + timedelta(days=3)
     found = spans_of([tried(20, False), tried(30, True), tried(25, True, "D2"),
                       tried(22, True, "D1", again)])  # fmt: skip
-    assert found == [Span(20, 30), Span(0, 25), Span(0, 22)]
+    assert found == [ReadySpan(20, 30), ReadySpan(0, 25), ReadySpan(0, 22)]
 
 
 def test_tries_at_the_same_hour_give_the_plain_share():
-    spans = [Span(0, 24)] * 3 + [Span(24, 48)] * 5 + [Span(48, inf)] * 2
+    spans = [ReadySpan(0, 24)] * 3 + [ReadySpan(24, 48)] * 5 + [ReadySpan(48, inf)] * 2
     assert [(m.low, m.high, round(m.share, 6)) for m in shares(spans)] == [
         (0, 24, 0.3), (24, 48, 0.5), (48, inf, 0.2),
     ]  # fmt: skip
@@ -98,17 +100,19 @@ def test_the_figure_stands_on_what_was_seen(spans, share):
 
 
 def test_few_films_are_too_few_to_tell():
-    spans = [Span(20, 30)] * (ENOUGH_FILMS - 1)
+    spans = [ReadySpan(20, 30)] * (ENOUGH_FILMS - 1)
     assert own_wait(spans) is None
     told = sentence("oil stain", Ready.TAPE, len(spans), None)
     assert told == "When oil stain is ready for tape here: 4 tries, too few to tell (from 5 on)."
-    assert own_wait([*spans, Span(20, 30)]) is not None
+    assert own_wait([*spans, ReadySpan(20, 30)]) is not None
     assert "here: 1 try, too few" in sentence("oil stain", Ready.TAPE, 1, None)
     assert by_share((), 0.8) == (0, inf)
 
 
 def test_the_sentence_says_in_how_many_tries_and_how_wide_it_is():
-    spans = [Span(20, 26)] * 6 + [Span(26, 31)] * 2 + [Span(31, 40), Span(31, inf)]
+    spans = (
+        [ReadySpan(20, 26)] * 6 + [ReadySpan(26, 31)] * 2 + [ReadySpan(31, 40), ReadySpan(31, inf)]
+    )
     own = own_wait(spans)
     assert own is not None
     assert (own.low, own.high, own.ready, own.films) == (26, 31, 8, 10)
@@ -120,14 +124,17 @@ def test_the_sentence_says_in_how_many_tries_and_how_wide_it_is():
 
 
 def test_a_film_never_seen_ready_is_only_estimated():
-    own = own_wait([Span(5, 7)] * 5 + [Span(5, inf)])
+    own = own_wait([ReadySpan(5, 7)] * 5 + [ReadySpan(5, inf)])
     assert own is not None and (own.ready, own.seen, own.films) == (6, 5, 6)
     said = sentence("paint", Ready.SAND, 6, own)
     assert "by 7 h in an estimated 6 of 6 tries (5 seen)" in said
 
 
 def test_with_more_films_the_range_gets_an_end():
-    few, many = [Span(20, 26), Span(26, 31)] * 3, [Span(20, 26), Span(26, 31)] * 15
+    few, many = (
+        [ReadySpan(20, 26), ReadySpan(26, 31)] * 3,
+        [ReadySpan(20, 26), ReadySpan(26, 31)] * 15,
+    )
     assert true_range(few, 0.8)[1] == inf
     assert true_range(many, 0.8) == (26, 31)
 
@@ -144,14 +151,14 @@ def test_a_wait_is_lengthened_only_where_the_tins_time_was_too_soon():
 
 
 def test_films_first_tried_late_say_nothing_of_the_hours_before():
-    own = own_wait([Span(0, 60)] * 8)
+    own = own_wait([ReadySpan(0, 60)] * 8)
     assert own is not None and own.high == 60
     assert own.longer_than(timedelta(hours=24)) is None
     assert own.longer_than(None) is None
 
 
 def test_films_never_seen_ready_lengthen_to_what_was_seen():
-    own = own_wait([Span(30, inf)] * 6)
+    own = own_wait([ReadySpan(30, inf)] * 6)
     assert own is not None and own.high == inf
     assert own.longer_than(timedelta(hours=24)) == timedelta(hours=30)
     assert (own.ready, own.seen) == (0, 0)

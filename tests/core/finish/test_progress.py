@@ -9,7 +9,7 @@ from partsbench.core.finish.path import parse_paths
 from partsbench.core.finish.progress import (
     Mark,
     MarkKind,
-    Refusal,
+    MarkRefusal,
     least_advanced,
     may_mark,
     progress,
@@ -64,22 +64,22 @@ def test_optional_steps_may_be_passed_over_or_skipped():
     assert progress(PATH, marks("wash", "colour")).next.key == "clear"
     skipped = progress(PATH, marks("wash", "skip fill"))
     assert [s.key for s in skipped.choices] == ["prime", "colour"]
-    assert may_mark(PATH, marks("wash", "skip fill"), "fill") is Refusal.BEHIND
+    assert may_mark(PATH, marks("wash", "skip fill"), "fill") is MarkRefusal.BEHIND
     assert [m.step for m in skipped.done] == ["wash"]
 
 
 def test_refusals_say_why():
     at_wash = marks("wash")
-    assert may_mark(PATH, at_wash, "colour") is Refusal.ALLOWED
+    assert may_mark(PATH, at_wash, "colour") is MarkRefusal.ALLOWED
     assert not may_mark(PATH, at_wash, "fill")
-    assert may_mark(PATH, at_wash, "clear") is Refusal.AHEAD
-    assert may_mark(PATH, at_wash, "wash") is Refusal.BEHIND
-    assert may_mark(PATH, at_wash, "varnish") is Refusal.UNKNOWN
-    assert may_mark(PATH, at_wash, "colour", MarkKind.SKIPPED) is Refusal.NOT_OPTIONAL
-    assert may_mark(PATH, at_wash, "colour", MarkKind.SENT_BACK) is Refusal.NOT_REACHED
-    assert may_mark(PATH, at_wash, "fill", MarkKind.SENT_BACK) is Refusal.NOT_REACHED
-    assert may_mark(PATH, at_wash, "wash", MarkKind.SENT_BACK) is Refusal.ALLOWED
-    assert may_mark(PATH, marks("wash", "colour", "clear"), "clear") is Refusal.FINISHED
+    assert may_mark(PATH, at_wash, "clear") is MarkRefusal.AHEAD
+    assert may_mark(PATH, at_wash, "wash") is MarkRefusal.BEHIND
+    assert may_mark(PATH, at_wash, "varnish") is MarkRefusal.UNKNOWN
+    assert may_mark(PATH, at_wash, "colour", MarkKind.SKIPPED) is MarkRefusal.NOT_OPTIONAL
+    assert may_mark(PATH, at_wash, "colour", MarkKind.SENT_BACK) is MarkRefusal.NOT_REACHED
+    assert may_mark(PATH, at_wash, "fill", MarkKind.SENT_BACK) is MarkRefusal.NOT_REACHED
+    assert may_mark(PATH, at_wash, "wash", MarkKind.SENT_BACK) is MarkRefusal.ALLOWED
+    assert may_mark(PATH, marks("wash", "colour", "clear"), "clear") is MarkRefusal.FINISHED
 
 
 def test_illegal_marks_are_kept_apart_and_move_nothing():
@@ -120,13 +120,6 @@ def test_faces_without_a_finish_are_done():
     for path in (RAW, LEAVE):
         now = progress(path, marks("wash"))
         assert (now.finished, now.next, now.fraction, now.left) == (True, None, 1.0, 0)
-
-
-def test_the_newest_standing_mark_of_a_step_is_found():
-    now = progress(PATH, marks("wash", "fill", "colour"))
-    assert now.last_done().step == "colour"
-    assert now.last_done("wash", "fill").step == "fill"
-    assert now.last_done("clear") is None
 
 
 def test_a_part_is_where_its_least_advanced_face_is():
@@ -212,7 +205,7 @@ def test_a_case_that_is_said_later_takes_no_work_away():
     bleeds = CASED.given(frozenset({"bleeds"}))
     assert not bleeds.step("prime").optional
     done = marks("wash", "colour")
-    assert may_mark(bleeds, done[:1], "colour") is Refusal.AHEAD
+    assert may_mark(bleeds, done[:1], "colour") is MarkRefusal.AHEAD
     now = progress(bleeds, done)
     assert (now.ignored, now.next.key) == ((), "clear")
     assert progress(bleeds, marks("wash", "colour", "back wash", "wash")).next.key == "prime"

@@ -11,7 +11,7 @@ from partsbench.core.finish.products import TinCard, TinWait
 from partsbench.core.finish.schedule import Network, Schedule, cost_of_missing, remaining, schedule
 from partsbench.core.finish.steps import Operation, Per
 from partsbench.core.finish.stn import Impossible
-from partsbench.core.finish.waits import Shop
+from partsbench.core.finish.waits import WaitFigures
 from tests.support.faces import PRODUCTS, SHOP, at, damp, face, hours, path, step, through
 
 PAINT = path("paint")
@@ -68,7 +68,7 @@ def test_a_damp_room_that_leaves_no_time_is_impossible_and_says_so():
 
 def test_two_tins_that_leave_no_time_are_named_by_their_figures():
     tin = TinCard("blue", "paint_water", {"recoat": TinWait(hours("20 h"), hours("20 h"))})
-    shop = Shop(PRODUCTS, {"paint_water": tin})
+    shop = WaitFigures(PRODUCTS, {"paint_water": tin})
     assert isinstance(schedule({"D1": through(PAINT, "colour_3")}, at("1 h"), shop), Schedule)
 
 
@@ -116,12 +116,12 @@ def test_where_no_way_back_is_known_no_cost_is_told():
     """A tin says how late, and nobody what then; or what follows cannot be planned at all."""
     now = through(PAINT, "colour_1", "0 h")
     tin = TinCard("blue", "paint_water", {"sand": TinWait(latest=hours("6 h"))})
-    shop = Shop(PRODUCTS, {"paint_water": tin})
+    shop = WaitFigures(PRODUCTS, {"paint_water": tin})
     closing = window(now, step(PAINT, "sand_220"), shop)
     assert closing.closes is not None
     assert cost_of_missing(now, closing, shop) is None
     never = TinCard("satin", "clear_water", {"sand": TinWait(hours("20 h"), hours("10 h"))})
-    shop = Shop(PRODUCTS, {"clear_water": never})
+    shop = WaitFigures(PRODUCTS, {"clear_water": never})
     now = through(PAINT, "colour_3", "0 h")
     assert cost_of_missing(now, window(now, step(PAINT, "topcoat_1"), shop), shop) is None
 

@@ -6,7 +6,7 @@ from math import inf
 
 from partsbench.core.finish.own_readiness import OwnWait
 from partsbench.core.finish.products import Ready, TinCard, TinWait
-from partsbench.core.finish.waits import MOST_STRETCH, Air, Shop, waits_into
+from partsbench.core.finish.waits import MOST_STRETCH, Air, WaitFigures, waits_into
 from partsbench.core.sources import Status
 from tests.support.faces import PATHS, PRODUCTS, SHOP, damp, hours, path, step
 
@@ -52,7 +52,7 @@ def test_the_step_that_mends_a_missed_window_is_not_itself_late():
 
 def test_the_tin_wins_for_the_end_that_it_gives():
     tin = TinCard("blue", "paint_water", {"recoat": TinWait(hours("16 h"))})
-    shop = Shop(PRODUCTS, {"paint_water": tin})
+    shop = WaitFigures(PRODUCTS, {"paint_water": tin})
     (wait,) = into(PAINT, "topcoat_1", "colour_3", shop=shop)
     assert (wait.earliest, wait.latest) == (hours("16 h"), hours("24 h"))
     assert wait.earliest_source.text == "your tin card for blue: 16 h"
@@ -61,7 +61,7 @@ def test_the_tin_wins_for_the_end_that_it_gives():
 
 def test_a_tin_may_wait_less_than_we_would_and_close_sooner():
     tin = TinCard("blue", "paint_water", {"recoat": TinWait(hours("1 h"), hours("6 h"))})
-    (wait,) = into(PAINT, "topcoat_1", "colour_3", shop=Shop(PRODUCTS, {"paint_water": tin}))
+    (wait,) = into(PAINT, "topcoat_1", "colour_3", shop=WaitFigures(PRODUCTS, {"paint_water": tin}))
     assert (wait.earliest, wait.latest) == (hours("1 h"), hours("6 h"))
 
 
@@ -107,7 +107,7 @@ def test_the_shops_own_wait_is_not_stretched_again_by_its_air():
 
 def test_a_tins_last_hour_does_not_bind_what_mends_a_missed_one():
     tin = TinCard("blue", "paint_water", {"sand": TinWait(latest=hours("6 h"))})
-    shop = Shop(PRODUCTS, {"paint_water": tin})
+    shop = WaitFigures(PRODUCTS, {"paint_water": tin})
     assert [w.latest for w in into(PAINT, "sand_220", "colour_1", shop=shop)] == [hours("6 h")]
     assert [w.latest for w in into(PAINT, "scuff_400", "colour_3", shop=shop)] == [None]
 
@@ -125,7 +125,7 @@ def test_a_wait_for_a_case_counts_only_for_faces_that_are_known_to_be_one():
         assert wait.earliest == hours("4 h")
     assert plain.step("prime") is None
     tin = {"primer": TinCard("the primer", "primer", {"recoat": TinWait(hours("1 h"))})}
-    (wait,) = into(bleeds, "colour_1", "prime", shop=Shop(PRODUCTS, tin))
+    (wait,) = into(bleeds, "colour_1", "prime", shop=WaitFigures(PRODUCTS, tin))
     assert wait.earliest == hours("1 h")
 
 
@@ -134,7 +134,7 @@ def test_the_tin_ends_the_window_of_a_step_that_mends_itself():
     tin = {
         "stain_oil": TinCard("walnut", "stain_oil", {"wipe stain": TinWait(None, hours("3 min"))})
     }
-    (wait,) = into(STAIN, "wipe", "stain", shop=Shop(PRODUCTS, tin))
+    (wait,) = into(STAIN, "wipe", "stain", shop=WaitFigures(PRODUCTS, tin))
     assert (wait.latest, wait.missed.step) == (hours("3 min"), "wipe")
     (scuff,) = into(PAINT, "scuff_400", "colour_3")
     assert scuff.latest is None

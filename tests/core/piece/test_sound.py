@@ -57,6 +57,12 @@ def looped(piece: Piece) -> Piece:
     return changed("P2", parent="P1")(changed("P1", parent="P2")(piece))
 
 
+def twelve_legs(piece: Piece) -> Piece:
+    made = furnish(piece.tag, piece.codename, piece.front, legs=12)
+    assert isinstance(made, Piece)
+    return made
+
+
 def deep(piece: Piece) -> Piece:
     """A key on a lock on a drawer: that is no circle."""
     more = (
@@ -116,6 +122,8 @@ def test_what_cannot_be_is_told_with_its_number(spoil: Callable[[Piece], Piece],
         changed("D1", name="n" * LONGEST_NAME, contents="n" * LONGEST_NOTE),
         changed("D1", note="two\nlines\tof it"),
         renumbered_home(4, 359),
+        changed("T1", number=359),
+        twelve_legs,
         lambda p: changed("P1", retired="lost")(changed("D1", retired="burnt")(p)),
         changed("P1", retired="lost", parent="D1", home=Home(HomeKind.ON_PART, 0)),
         changed("D1", home=Home(HomeKind.STAYS, 359)),

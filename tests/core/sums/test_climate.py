@@ -7,10 +7,10 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from partsbench.core.sums.climate import (
+    DewCheck,
     DewPoint,
     Limits,
     Stretch,
-    Surface,
     dew_point,
     stretch,
     surface,
@@ -61,30 +61,30 @@ def test_dew_point_is_never_above_the_air(t: float, h: float) -> None:
 def test_three_degrees_over_the_dew_point(limits: Limits, humidity: float, fit: bool) -> None:
     """At 20 °C the spread is 3 °C at 82.9 %, worked out by hand."""
     answer = surface(limits, 20, humidity)
-    assert isinstance(answer, Surface)
+    assert isinstance(answer, DewCheck)
     assert answer.fit_to_coat is fit
     assert answer.lacks == ("the temperature of the surface itself",)
 
 
 def test_air_too_damp_whatever_the_surface(limits: Limits) -> None:
     answer = surface(limits, 20, 86, 40)
-    assert isinstance(answer, Surface)
+    assert isinstance(answer, DewCheck)
     assert answer.sentence == "Do not coat: the air is over 85 % humid."
     assert not answer.fit_to_coat
 
 
 def test_the_limits_themselves_still_serve(limits: Limits) -> None:
     """ISO 8502-4 asks for at least 3 °C over the dew point, and not more than 85 %."""
-    assert answered(Surface, surface(limits, 20, 85, 40)).fit_to_coat
-    least = answered(Surface, surface(limits, 20, 50)).least_c
-    assert answered(Surface, surface(limits, 20, 50, least)).fit_to_coat
-    assert not answered(Surface, surface(limits, 20, 50, least - 0.01)).fit_to_coat
+    assert answered(DewCheck, surface(limits, 20, 85, 40)).fit_to_coat
+    least = answered(DewCheck, surface(limits, 20, 50)).least_c
+    assert answered(DewCheck, surface(limits, 20, 50, least)).fit_to_coat
+    assert not answered(DewCheck, surface(limits, 20, 50, least - 0.01)).fit_to_coat
     assert isinstance(surface(limits, 20, 100.5), Refusal)
 
 
 def test_a_cold_surface_in_warm_air(limits: Limits) -> None:
     answer = surface(limits, 20, 50, 12)
-    assert isinstance(answer, Surface)
+    assert isinstance(answer, DewCheck)
     assert answer.sentence == "Do not coat: the surface must be over 12.3 °C."
 
 

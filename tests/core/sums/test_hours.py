@@ -8,7 +8,15 @@ from hypothesis import strategies as st
 
 from partsbench.core.finish.effort import Own, Worked
 from partsbench.core.finish.steps import Operation, Per, Step
-from partsbench.core.sums.hours import Hours, Known, Marked, Span, day_of, hours, recorded
+from partsbench.core.sums.hours import (
+    ClockSpan,
+    HoursWorked,
+    HowTimed,
+    Marked,
+    day_of,
+    hours,
+    recorded,
+)
 from tests.core.sums.answers import answered, refused
 
 NINE = datetime(2026, 3, 2, 9, 0, tzinfo=UTC)
@@ -18,9 +26,9 @@ COAT = Step("coat", "Coat", "coated", Operation.COLOUR, minutes_per_face=2, minu
 RINSE = Step("rinse", "Rinse", "rinsed", Operation.RINSE)
 
 
-def span(step: str, begun: float, ended: float, redo: bool = False) -> Span:
+def span(step: str, begun: float, ended: float, redo: bool = False) -> ClockSpan:
     """A span by the clock, in hours after nine."""
-    return Span(step, after(begun), after(ended), redo)
+    return ClockSpan(step, after(begun), after(ended), redo)
 
 
 def after(hours_later: float) -> datetime:
@@ -40,14 +48,14 @@ def row(at: float, parts: int = 9, step: Step = WASH, every: float = 0) -> list[
 
 
 def told(
-    clock: list[Span],
+    clock: list[ClockSpan],
     marks: list[Marked],
     said: dict[tuple[str, str], timedelta] | None = None,
     own: Own | None = None,
 ) -> tuple[float, float, float]:
     """Hours measured, corrected and estimated."""
-    found = answered(Hours, hours(clock, marks, said, own))
-    return tuple(pytest.approx(found.known(how)) for how in Known)  # type: ignore[return-value]
+    found = answered(HoursWorked, hours(clock, marks, said, own))
+    return tuple(pytest.approx(found.known(how)) for how in HowTimed)  # type: ignore[return-value]
 
 
 def minutes(of: float) -> timedelta:
@@ -55,7 +63,7 @@ def minutes(of: float) -> timedelta:
 
 
 def test_waiting_between_spans_does_not_count() -> None:
-    answer = answered(Hours, hours([span("sand", 0, 1.5), span("stain", 5, 6)], []))
+    answer = answered(HoursWorked, hours([span("sand", 0, 1.5), span("stain", 5, 6)], []))
     assert answer.total == pytest.approx(2.5)
     assert answer.by_step == {"sand": 1.5, "stain": 1.0}
     assert answer.sentence == "You have 2.5 h in it."
@@ -64,15 +72,15 @@ def test_waiting_between_spans_does_not_count() -> None:
 
 def test_two_parts_in_one_go_count_once() -> None:
     spans = [span("sand", 0, 2), span("sand", 1, 3), span("sand", 1, 2)]
-    assert answered(Hours, hours(spans, [])).total == pytest.approx(3)
+    assert answered(HoursWorked, hours(spans, [])).total == pytest.approx(3)
 
 
 def test_what_was_put_right_by_hand_needs_no_figure_and_no_clock() -> None:
     """Of the day that was corrected; the same step of the next day still does."""
     said = {("Rinse", TODAY): minutes(30)}
-    put_right = answered(Hours, hours([], row(1, 1, RINSE), said))
+    put_right = answered(HoursWorked, hours([], row(1, 1, RINSE), said))
     assert (put_right.sources, put_right.lacks) == (("corrected by hand",), ())
-    further = answered(Hours, hours([], [*row(1, 1, RINSE), *row(25, 1, RINSE)], said))
+    further = answered(HoursWorked, hours([], [*row(1, 1, RINSE), *row(25, 1, RINSE)], said))
     assert further.lacks[0] == "how long it takes: Rinse" and len(further.lacks) == 2
 
 
@@ -152,10 +160,10 @@ def test_a_correction_of_what_has_no_figure_counts() -> None:
 
 
 def test_what_nobody_knows_the_length_of_is_missing() -> None:
-    found = answered(Hours, hours([], row(3, 9, RINSE)))
+    found = answered(HoursWorked, hours([], row(3, 9, RINSE)))
     assert found.total == 0
     assert "how long it takes: Rinse" in found.lacks
-    under = answered(Hours, hours([span("all", 0, 4)], row(3, 9, RINSE)))
+    under = answered(HoursWorked, hours([span("all", 0, 4)], row(3, 9, RINSE)))
     assert under.lacks == ()
 
 
@@ -172,10 +180,12 @@ def test_the_shops_own_pace_is_used() -> None:
 
 
 def test_work_done_again_is_shown_apart() -> None:
-    answer = answered(Hours, hours([span("sand", 0, 2), span("sand", 3, 4.25, redo=True)], []))
+    answer = answered(
+        HoursWorked, hours([span("sand", 0, 2), span("sand", 3, 4.25, redo=True)], [])
+    )
     assert answer.redo == pytest.approx(1.25)
     assert answer.sentence == "You have 3.2 h in it. 1.2 h of that is work done again."
-    again = answered(Hours, hours([], [*mark(0), *mark(0.1, redo=True)]))
+    again = answered(HoursWorked, hours([], [*mark(0), *mark(0.1, redo=True)]))
     assert (again.total, again.redo) == (pytest.approx(16 / 60), pytest.approx(8 / 60))
 
 
@@ -193,13 +203,13 @@ def test_work_done_again_is_shown_apart() -> None:
     ],
 )  # fmt: skip
 def test_the_sentence_says_what_the_clock_did_not_measure(
-    clock: list[Span], marks: list[Marked], said: dict[tuple[str, str], timedelta], words: str
+    clock: list[ClockSpan], marks: list[Marked], said: dict[tuple[str, str], timedelta], words: str
 ) -> None:
-    assert answered(Hours, hours(clock, marks, said)).sentence == f"You have {words}."
+    assert answered(HoursWorked, hours(clock, marks, said)).sentence == f"You have {words}."
 
 
 def test_each_way_of_knowing_is_a_source_and_each_figure_has_its_own() -> None:
-    found = answered(Hours, hours([span("sand", 0, 2)], row(5)))
+    found = answered(HoursWorked, hours([span("sand", 0, 2)], row(5)))
     assert found.sources[:2] == ("measured by the clock", "estimated")
     assert found.sources[2].startswith("Wash: 8 min a part")
     assert "when work began and ended: start and stop the clock" in found.lacks
@@ -207,7 +217,7 @@ def test_each_way_of_knowing_is_a_source_and_each_figure_has_its_own() -> None:
 
 @given(st.lists(st.tuples(st.floats(0, 20), st.floats(0, 10), st.sampled_from("ab")), max_size=8))
 def test_steps_add_up_and_never_exceed_the_clock(drawn: list[tuple[float, float, str]]) -> None:
-    answer = answered(Hours, hours([span(step, a, a + b) for a, b, step in drawn], []))
+    answer = answered(HoursWorked, hours([span(step, a, a + b) for a, b, step in drawn], []))
     assert sum(answer.by_step.values()) == pytest.approx(answer.total)
     longest = max((b for _, b, _ in drawn), default=0)
     assert longest - 1e-6 <= answer.total <= sum(b for _, b, _ in drawn) + 1e-6
@@ -223,17 +233,17 @@ def test_marks_never_add_less_than_nothing_and_a_clock_over_all_adds_nothing_to_
 ) -> None:
     clock = [span("work", a, a + b) for a, b in spans]
     marks = [m for at, part, step in drawn for m in mark(at, f"D{part}", step)]
-    alone = answered(Hours, hours(clock, []))
-    found = answered(Hours, hours(clock, marks))
-    assert found.known(Known.MEASURED) == pytest.approx(alone.total)
+    alone = answered(HoursWorked, hours(clock, []))
+    found = answered(HoursWorked, hours(clock, marks))
+    assert found.known(HowTimed.MEASURED) == pytest.approx(alone.total)
     most = sum(8 if step is WASH else 27 for _, _, step in drawn) / 60
-    assert 0 <= found.known(Known.ESTIMATED) <= most + 1e-6
-    under = answered(Hours, hours([span("all", -1, 15)], marks))
-    assert under.known(Known.ESTIMATED) == 0
+    assert 0 <= found.known(HowTimed.ESTIMATED) <= most + 1e-6
+    under = answered(HoursWorked, hours([span("all", -1, 15)], marks))
+    assert under.known(HowTimed.ESTIMATED) == 0
 
 
 def test_nothing_recorded_is_told() -> None:
-    assert answered(Hours, hours([], [])).lacks == ("any record of work",)
+    assert answered(HoursWorked, hours([], [])).lacks == ("any record of work",)
 
 
 def test_spans_that_cannot_be() -> None:
@@ -248,6 +258,6 @@ def test_spans_that_cannot_be() -> None:
 
 
 def test_a_minute_done_again_is_not_shown_as_no_hours() -> None:
-    found = answered(Hours, hours([span("sanding", 0, 1 / 60, redo=True)], []))
+    found = answered(HoursWorked, hours([span("sanding", 0, 1 / 60, redo=True)], []))
     assert found.redo > 0
     assert "0.0 h of that" not in found.sentence

@@ -27,11 +27,11 @@ from partsbench.core.sums.fit import (
 )
 from partsbench.core.sums.fit_advice import Advice, Edge, Remedy
 from partsbench.core.sums.fit_measured import Ends, Measured
-from partsbench.core.sums.legs import Corner, Stand, from_heights
+from partsbench.core.sums.legs import LegCorner, Shimming, from_heights
 from partsbench.core.sums.mix import Mix, Rate, Recipe, Surface, film_rate, how_much, recipe
 from partsbench.core.sums.money import Costs, Offer, offer
 from partsbench.core.sums.orphans import Matches, match
-from partsbench.core.sums.plays import Known
+from partsbench.core.sums.plays import KnownSizes
 from partsbench.core.sums.screws import Screw, Thread, screw
 from partsbench.core.sums.symmetry import Cell, Symmetry, front
 from partsbench.core.sums.wood import Cut, Moisture, Movement, Wood, moisture, movement
@@ -45,10 +45,10 @@ sizes = st.floats(50, 1500)
 gaps = st.floats(0, 8)
 MIRRORED_EDGE = {Edge.LEFT: Edge.RIGHT, Edge.RIGHT: Edge.LEFT}
 MIRRORED_FOOT = {
-    Corner.FRONT_LEFT: Corner.FRONT_RIGHT,
-    Corner.FRONT_RIGHT: Corner.FRONT_LEFT,
-    Corner.REAR_LEFT: Corner.REAR_RIGHT,
-    Corner.REAR_RIGHT: Corner.REAR_LEFT,
+    LegCorner.FRONT_LEFT: LegCorner.FRONT_RIGHT,
+    LegCorner.FRONT_RIGHT: LegCorner.FRONT_LEFT,
+    LegCorner.REAR_LEFT: LegCorner.REAR_RIGHT,
+    LegCorner.REAR_RIGHT: LegCorner.REAR_LEFT,
 }
 
 
@@ -168,7 +168,7 @@ def test_movement_goes_with_the_size_and_turns_with_the_moistures(
     assert back.change_mm == pytest.approx(-one.change_mm)
     assert (one.change_mm > 0) == (end > start)
     inches = units.length(f"{size / 25.4:.9f} in")
-    assert isinstance(inches, units.Entry)
+    assert isinstance(inches, units.TypedMeasure)
     same = answered(Movement, movement(inches.value, wood, Cut.FLAT, start, end))
     assert same.change_mm == pytest.approx(one.change_mm, abs=1e-6)
 
@@ -200,10 +200,12 @@ def test_damper_air_has_a_higher_dew_point_and_wetter_wood(
 
 
 @seed(SEED)
-@given(st.dictionaries(st.sampled_from(list(Corner)), st.floats(120, 220), min_size=4, max_size=4))
-def test_a_mirrored_piece_wants_the_mirrored_shims(heights: dict[Corner, float]) -> None:
-    one = answered(Stand, from_heights(heights))
-    other = answered(Stand, from_heights({MIRRORED_FOOT[c]: mm for c, mm in heights.items()}))
+@given(
+    st.dictionaries(st.sampled_from(list(LegCorner)), st.floats(120, 220), min_size=4, max_size=4)
+)
+def test_a_mirrored_piece_wants_the_mirrored_shims(heights: dict[LegCorner, float]) -> None:
+    one = answered(Shimming, from_heights(heights))
+    other = answered(Shimming, from_heights({MIRRORED_FOOT[c]: mm for c, mm in heights.items()}))
     assert (one.steady is None) == (other.steady is None)
     if one.steady and other.steady:
         assert one.steady.mm == pytest.approx(other.steady.mm)
@@ -246,11 +248,11 @@ def test_breaks_of_a_mirrored_front_are_the_same_in_any_order(
 def test_orphans_find_the_same_homes_in_any_order(count: int, run: int) -> None:
     chance = Random(run)
     homes = [
-        Known(f"opening {i}", {"width": 400 + 7.0 * i + chance.random(), "left height": 150.0})
+        KnownSizes(f"opening {i}", {"width": 400 + 7.0 * i + chance.random(), "left height": 150.0})
         for i in range(count)
     ]
     orphans = [
-        Known(f"orphan {i}", {"width": home.sizes["width"] - 2 + chance.gauss(0, 0.3)})
+        KnownSizes(f"orphan {i}", {"width": home.sizes["width"] - 2 + chance.gauss(0, 0.3)})
         for i, home in enumerate(homes)
     ]
     found = answered(Matches, match(orphans, homes))

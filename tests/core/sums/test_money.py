@@ -11,8 +11,8 @@ from partsbench.core.sums.money import (
     BadCase,
     Ceiling,
     Costs,
-    Floor,
     Offer,
+    PriceFloor,
     Sale,
     ceiling,
     floor_price,
@@ -42,7 +42,7 @@ def test_an_offer_that_loses() -> None:
 
 def test_the_floor_is_rounded_up() -> None:
     """217 + 14.5 × 25 = 579.5."""
-    answer = answered(Floor, floor_price(QUILL, 14.5, 25))
+    answer = answered(PriceFloor, floor_price(QUILL, 14.5, 25))
     assert answer.price == pytest.approx(579.5)
     assert answer.sentence == "Lowest for 25 an hour: 580."
 
@@ -50,7 +50,7 @@ def test_the_floor_is_rounded_up() -> None:
 def test_a_cost_not_known_is_not_nothing() -> None:
     unknown = replace(QUILL, storage=None)
     assert answered(Offer, offer(640, unknown, 14.5)).lacks == ("storage",)
-    assert answered(Floor, floor_price(unknown, 14.5, 25)).lacks == ("storage",)
+    assert answered(PriceFloor, floor_price(unknown, 14.5, 25)).lacks == ("storage",)
 
 
 @given(st.floats(0, 5000), st.floats(0.5, 200), st.floats(1, 100), st.floats(0, 30))
@@ -58,7 +58,7 @@ def test_at_the_floor_price_an_hour_earns_the_wanted_rate(
     bought: float, worked: float, rate: float, fee: float
 ) -> None:
     costs = Costs(bought=bought)
-    price = answered(Floor, floor_price(costs, worked, rate, fee)).price
+    price = answered(PriceFloor, floor_price(costs, worked, rate, fee)).price
     assert answered(Offer, offer(price, costs, worked, fee)).per_hour == pytest.approx(rate)
 
 
@@ -121,7 +121,7 @@ def test_offer_and_floor_say_what_no_clock_measured() -> None:
     assert answered(Offer, offer(200, QUILL, 14.5, doubt=doubt)).sentence == (
         "At 200 you lose 17, and 14.5 h of work, 3.0 of it estimated."
     )
-    assert answered(Floor, floor_price(QUILL, 14.5, 25, doubt=doubt)).sentence == (
+    assert answered(PriceFloor, floor_price(QUILL, 14.5, 25, doubt=doubt)).sentence == (
         "Lowest for 25 an hour: 580, over 14.5 h, 3.0 of it estimated."
     )
 

@@ -6,12 +6,12 @@ import pytest
 
 from partsbench.core.sums.next_size import Measurement, best_of, known_drawers, missing_sizes
 from partsbench.core.sums.orphans import Match, Matches, match
-from partsbench.core.sums.plays import Gap, Known, Play, expected
+from partsbench.core.sums.plays import Gap, KnownSizes, LearntPlay, expected
 from tests.core.sums.answers import answered
 from tests.core.sums.test_orphans import at_home, drawer
 
 
-def plays(**known: int) -> dict[str, Play]:
+def plays(**known: int) -> dict[str, LearntPlay]:
     """So many known drawers with 2 mm of play in each direction."""
     return {d: expected(d, [Gap(2.0, 2.0)] * known.get(d, 0)) for d in ("width", "height", "depth")}
 
@@ -92,13 +92,13 @@ def test_of_two_as_good_the_one_with_less_to_measure() -> None:
 
 
 MADE = {"width": 600.0, "left height": 150.0, "depth": 400.0}
-KNOWN = [(Known(f"o{i}", MADE), Known(f"D{i}", {s: mm - 3 for s, mm in MADE.items()}))
+KNOWN = [(KnownSizes(f"o{i}", MADE), KnownSizes(f"D{i}", {s: mm - 3 for s, mm in MADE.items()}))
          for i in range(4)]  # fmt: skip
 
 
-def asked(own: dict[str, float], homes: list[Known], *taken: str) -> Match:
+def asked(own: dict[str, float], homes: list[KnownSizes], *taken: str) -> Match:
     """The answer for a drawer of which so much was taken."""
-    orphan = Known("A", {size: own[size] for size in taken})
+    orphan = KnownSizes("A", {size: own[size] for size in taken})
     return answered(Matches, match([orphan], homes, KNOWN)).matches[0]
 
 
@@ -113,7 +113,9 @@ def test_what_is_asked_for_tells_more_apart_than_any_other_size() -> None:
     for _ in range(400):
         differ = {"left height": chance.choice((0.5, 6)), "depth": chance.choice((0.5, 6))}
         homes = [
-            Known(f"{i}", {s: mm + chance.gauss(0, differ.get(s, 1)) for s, mm in MADE.items()})
+            KnownSizes(
+                f"{i}", {s: mm + chance.gauss(0, differ.get(s, 1)) for s, mm in MADE.items()}
+            )
             for i in range(4)
         ]
         own = {size: mm - chance.gauss(3, 0.5) for size, mm in homes[0].sizes.items()}

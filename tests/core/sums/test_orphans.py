@@ -8,13 +8,13 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from partsbench.core.sums.orphans import Doubt, Match, Matches, cost, match
-from partsbench.core.sums.plays import Known, Pair, learn
+from partsbench.core.sums.plays import KnownSizes, Pair, learn
 from tests.core.sums.answers import answered, refused
 from tests.core.sums.nonsense import NONSENSE
 
 
-def drawer(name: str, **sizes: float) -> Known:
-    return Known(name, {size.replace("_", " "): mm for size, mm in sizes.items()})
+def drawer(name: str, **sizes: float) -> KnownSizes:
+    return KnownSizes(name, {size.replace("_", " "): mm for size, mm in sizes.items()})
 
 
 def at_home(play: float = 2.0, count: int = 5) -> list[Pair]:
@@ -95,7 +95,9 @@ def test_play_in_another_direction_is_no_play() -> None:
 
 
 def test_an_orphan_without_sizes_is_measured_first() -> None:
-    answer = answered(Matches, match([Known("A")], [drawer("1", width=601), drawer("2", width=9)]))
+    answer = answered(
+        Matches, match([KnownSizes("A")], [drawer("1", width=601), drawer("2", width=9)])
+    )
     assert answer.sentence.endswith(
         "First measure it, and a drawer whose home is known with its opening."
     )
@@ -187,10 +189,13 @@ def test_two_of_a_size_cannot_be_told_apart() -> None:
 
 def test_an_old_mark_decides_between_equal_sizes() -> None:
     sizes = {"width": 599.0}
-    orphans = [Known("A", sizes, frozenset({"III"})), Known("B", sizes, frozenset({"II"}))]
+    orphans = [
+        KnownSizes("A", sizes, frozenset({"III"})),
+        KnownSizes("B", sizes, frozenset({"II"})),
+    ]
     homes = [
-        Known("opening 2", {"width": 601.0}, frozenset({"II"})),
-        Known("opening 3", {"width": 601.0}, frozenset({"III"})),
+        KnownSizes("opening 2", {"width": 601.0}, frozenset({"II"})),
+        KnownSizes("opening 3", {"width": 601.0}, frozenset({"III"})),
     ]
     found = answered(Matches, match(orphans, homes))
     assert [m.home for m in found.matches] == ["opening 3", "opening 2"]
@@ -199,29 +204,31 @@ def test_an_old_mark_decides_between_equal_sizes() -> None:
 
 
 def test_a_mark_that_two_homes_bear_does_not_stand_for_the_play() -> None:
-    orphan = Known("A", {"width": 599.0}, frozenset({"II"}))
-    homes = [Known(name, {"width": mm}, frozenset({"II"})) for name, mm in (("1", 601), ("2", 640))]
+    orphan = KnownSizes("A", {"width": 599.0}, frozenset({"II"}))
+    homes = [
+        KnownSizes(name, {"width": mm}, frozenset({"II"})) for name, mm in (("1", 601), ("2", 640))
+    ]
     found = answered(Matches, match([orphan], homes)).matches[0]
     assert (found.home, found.doubt) == ("1", Doubt.NO_PLAY)
 
 
 def test_what_is_lacking_and_what_does_not_agree_by_hand() -> None:
     """Three sizes lacking at 0.5, a wrong mark at 6, two words of wear at 1."""
-    seen = Known(
+    seen = KnownSizes(
         "A", {"top width": 9, "bottom width": 9, "depth": 9}, frozenset("I"), frozenset("w")
     )
-    assert cost(seen, Known("1"), learn([])) == pytest.approx(1.5)
-    other = Known("1", {}, frozenset("X"), frozenset("v"))
+    assert cost(seen, KnownSizes("1"), learn([])) == pytest.approx(1.5)
+    other = KnownSizes("1", {}, frozenset("X"), frozenset("v"))
     assert cost(seen, other, learn([])) == pytest.approx(1.5 + 6 + 2)
-    one_end = Known("1", {"top width": 9 + learn([])["width"].usual_mm})
+    one_end = KnownSizes("1", {"top width": 9 + learn([])["width"].usual_mm})
     assert cost(seen, one_end, learn([])) == pytest.approx(1.0)
 
 
 def test_wear_counts_less_than_a_mark() -> None:
-    orphan = Known("A", {"width": 599.0}, frozenset({"II"}), frozenset({"left runner worn"}))
+    orphan = KnownSizes("A", {"width": 599.0}, frozenset({"II"}), frozenset({"left runner worn"}))
     homes = [
-        Known("worn", {"width": 601.0}, frozenset({"I"}), frozenset({"left runner worn"})),
-        Known("marked", {"width": 601.0}, frozenset({"II"}), frozenset({"right runner worn"})),
+        KnownSizes("worn", {"width": 601.0}, frozenset({"I"}), frozenset({"left runner worn"})),
+        KnownSizes("marked", {"width": 601.0}, frozenset({"II"}), frozenset({"right runner worn"})),
     ]
     assert answered(Matches, match([orphan], homes)).matches[0].home == "marked"
 

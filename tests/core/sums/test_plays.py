@@ -7,7 +7,7 @@ from hypothesis import strategies as st
 from partsbench.core.sums.plays import (
     BEFORE_MM,
     Gap,
-    Known,
+    KnownSizes,
     Pair,
     expected,
     gap,
@@ -19,22 +19,24 @@ from partsbench.core.sums.units import Measures
 
 
 def pair(name: str, play: float, size: str = "left height") -> Pair:
-    return Known(f"opening {name}", {size: 150.0}), Known(f"D{name}", {size: 150.0 - play})
+    return KnownSizes(f"opening {name}", {size: 150.0}), KnownSizes(
+        f"D{name}", {size: 150.0 - play}
+    )
 
 
 def test_play_is_the_mean_of_the_ends_and_how_uneven_they_are() -> None:
-    home = Known("opening 1", {"left height": 152, "right height": 150, "depth": 400})
-    drawer = Known("D1", {"right height": 147.5, "left height": 149.0})
+    home = KnownSizes("opening 1", {"left height": 152, "right height": 150, "depth": 400})
+    drawer = KnownSizes("D1", {"right height": 147.5, "left height": 149.0})
     assert gap(home, drawer, "height") == Gap(2.75, 2.5, 0.5)
     assert gap(home, drawer, "depth") is None
-    assert gap(home, Known("D1", {"left height": 149.0}), "height") == Gap(3.0, 3.0, None)
+    assert gap(home, KnownSizes("D1", {"left height": 149.0}), "height") == Gap(3.0, 3.0, None)
 
 
 def test_one_size_typed_for_both_ends_says_nothing_of_how_uneven_they_are() -> None:
-    home = Known("opening 1", {"top width": 602, "bottom width": 602})
-    drawer = Known("D1", {"top width": 600, "bottom width": 600})
+    home = KnownSizes("opening 1", {"top width": 602, "bottom width": 602})
+    drawer = KnownSizes("D1", {"top width": 600, "bottom width": 600})
     assert gap(home, drawer, "width") == Gap(2.0, 2.0, None)
-    leaning = Known("opening 1", {"top width": 602, "bottom width": 603})
+    leaning = KnownSizes("opening 1", {"top width": 602, "bottom width": 603})
     assert gap(leaning, drawer, "width") == Gap(2.5, 2.0, -1.0)
 
 

@@ -14,7 +14,7 @@ from partsbench.core.sums.pulls import (
     Allotment,
     Order,
     OrderBy,
-    Place,
+    PullPlace,
     allot,
     order_by,
     order_list,
@@ -25,13 +25,13 @@ from tests.core.sums.nonsense import NONSENSE
 
 GOOD, WORN, BENT, BROKEN = Condition.GOOD, Condition.WORN, Condition.BENT, Condition.BROKEN
 HERON = [
-    Place("D1", "1", 1.0),
-    Place("D2", "1", 1.0),
-    Place("D3", "2", 0.8),
-    Place("D4", "2", 0.8),
-    Place("D5", "3", 0.5),
-    Place("D6", "4", 0.3),
-    Place("D7", "5", 0.2),
+    PullPlace("D1", "1", 1.0),
+    PullPlace("D2", "1", 1.0),
+    PullPlace("D3", "2", 0.8),
+    PullPlace("D4", "2", 0.8),
+    PullPlace("D5", "3", 0.5),
+    PullPlace("D6", "4", 0.3),
+    PullPlace("D7", "5", 0.2),
 ]
 
 
@@ -45,7 +45,7 @@ def counted(found: Sequence[Hardware], **wanted: int) -> Census:
 
 
 def seated(
-    survivors: Sequence[Hardware], places: Sequence[Place], price: float, **more: Any
+    survivors: Sequence[Hardware], places: Sequence[PullPlace], price: float, **more: Any
 ) -> Allotment | Refusal:
     count = counted(survivors, pull=len(places)).of("pull")
     return allot(count, survivors, places, price, **more)
@@ -170,7 +170,7 @@ def test_what_does_not_serve_is_given_no_place() -> None:
 
 def test_a_veto_moves_it_elsewhere() -> None:
     survivors = [pull("P1"), pull("P2", WORN)]
-    places = [Place("D1", "1", 1.0), Place("D2", "1", 0.5)]
+    places = [PullPlace("D1", "1", 1.0), PullPlace("D2", "1", 0.5)]
     plain = dict(answered(Allotment, seated(survivors, places, 6)).kept)
     vetoed = dict(answered(Allotment, seated(survivors, places, 6, veto={("P1", "D1")})).kept)
     assert plain == {"P1": "D1", "P2": "D2"}
@@ -195,12 +195,12 @@ def test_no_other_seating_hides_the_wear_better(conditions: list[Condition]) -> 
 
 def test_nothing_to_buy_costs_nothing_and_a_new_set_would() -> None:
     """A new set would be one and a spare."""
-    answer = answered(Allotment, seated([pull("P1")], [Place("D1", "1", 1.0)], 22))
+    answer = answered(Allotment, seated([pull("P1")], [PullPlace("D1", "1", 1.0)], 22))
     assert (answer.cost, answer.full_cost, answer.spare) == (0, 44, 0)
 
 
 def test_nothing_to_buy_and_no_price() -> None:
-    answer = answered(Allotment, seated([pull("P1")], [Place("D1", "1", 1.0)], 0))
+    answer = answered(Allotment, seated([pull("P1")], [PullPlace("D1", "1", 1.0)], 0))
     assert answer.sentence.startswith("Keep 1 original on row 1; nothing to buy. It takes 1 pull: ")
     assert answer.lacks == ("the price of a new one",)
 
@@ -217,7 +217,7 @@ def test_figures_that_cannot_be(value: Any) -> None:
 
 def test_hundreds_of_survivors_are_seated_at_once_and_as_well() -> None:
     """Of those alike no more are looked at than there are seats; the answer is the same."""
-    places = [Place(f"D{i}", f"row {i // 3}", 1 - i / 10) for i in range(9)]
+    places = [PullPlace(f"D{i}", f"row {i // 3}", 1 - i / 10) for i in range(9)]
     many = [
         Hardware(f"pull {i}", "D1", "pull", Condition.WORN if i % 2 else Condition.GOOD)
         for i in range(400)

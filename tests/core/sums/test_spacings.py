@@ -13,7 +13,7 @@ from partsbench.core.sums.spacings import (
     OldHoles,
     Over,
     Spacing,
-    Told,
+    SpacingTold,
     over,
     say_spacing,
     takes_screw,
@@ -47,7 +47,7 @@ def spacings() -> tuple[Spacing, ...]:
 def test_near_spacings_are_told_apart_never_rounded(
     spacings: tuple[Spacing, ...], measured: float, names: set[str]
 ) -> None:
-    assert set(answered(Told, told_apart(spacings, measured)).names) == names
+    assert set(answered(SpacingTold, told_apart(spacings, measured)).names) == names
 
 
 @pytest.mark.parametrize(
@@ -71,12 +71,12 @@ def test_a_spacing_by_the_name_of_the_trade(
 
 
 def test_a_spacing_in_words(spacings: tuple[Spacing, ...]) -> None:
-    sure = answered(Told, told_apart(spacings, 96))
+    sure = answered(SpacingTold, told_apart(spacings, 96))
     assert (sure.sentence, sure.lacks) == ("96.0 mm is 96 mm.", ())
-    unsure = answered(Told, told_apart(spacings, 95.6))
+    unsure = answered(SpacingTold, told_apart(spacings, 95.6))
     assert unsure.sentence == "95.6 mm may be 3-3/4 in or 96 mm: measure again."
     assert unsure.lacks
-    odd = answered(Told, told_apart(spacings, 97.2)).sentence
+    odd = answered(SpacingTold, told_apart(spacings, 97.2)).sentence
     assert odd == "97.2 mm is no standard spacing; 96 mm is 1.2 mm off."
 
 
@@ -84,7 +84,7 @@ def test_a_spacing_in_words(spacings: tuple[Spacing, ...]) -> None:
 def test_what_is_named_is_within_the_measuring(
     spacings: tuple[Spacing, ...], measured: float
 ) -> None:
-    found = answered(Told, told_apart(spacings, measured))
+    found = answered(SpacingTold, told_apart(spacings, measured))
     by_name = {s.name: s.mm.value for s in spacings}
     assert all(abs(by_name[name] - measured) <= 0.4 for name in found.names)
     assert found.off_mm == min(abs(mm - measured) for mm in by_name.values())

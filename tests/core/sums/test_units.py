@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 
 from partsbench.core.sums import units
 from partsbench.core.sums.refusal import Refusal
-from partsbench.core.sums.units import Entry, Measures
+from partsbench.core.sums.units import Measures, TypedMeasure
 
 
 @pytest.mark.parametrize(
@@ -32,18 +32,18 @@ from partsbench.core.sums.units import Entry, Measures
 )
 def test_a_length_is_read_and_kept_as_typed(typed: str, mm: float) -> None:
     entry = units.length(typed)
-    assert isinstance(entry, Entry)
+    assert isinstance(entry, TypedMeasure)
     assert entry.value == pytest.approx(mm, abs=1e-9)
     assert entry.typed == typed
 
 
 def test_the_switch_decides_what_a_bare_number_is() -> None:
     metric, us = units.length("34"), units.length("34", Measures.US)
-    assert isinstance(metric, Entry)
-    assert isinstance(us, Entry)
+    assert isinstance(metric, TypedMeasure)
+    assert isinstance(us, TypedMeasure)
     assert (metric.value, us.value) == (34.0, pytest.approx(863.6))
     warm = units.temperature("70", Measures.US)
-    assert isinstance(warm, Entry)
+    assert isinstance(warm, TypedMeasure)
     assert warm.value == pytest.approx(21.111, abs=0.001)
 
 
@@ -93,7 +93,7 @@ def test_a_bad_length_says_what_and_where(typed: str, why: str) -> None:
 )
 def test_a_temperature_is_read(typed: str, celsius: float) -> None:
     entry = units.temperature(typed)
-    assert isinstance(entry, Entry)
+    assert isinstance(entry, TypedMeasure)
     assert entry.value == pytest.approx(celsius, abs=0.001)
 
 
@@ -135,9 +135,9 @@ def test_other_measures(read: object, typed: str, value: float) -> None:
 
 def test_shares_and_numbers() -> None:
     share = units.percent("52 %")
-    assert isinstance(share, Entry)
+    assert isinstance(share, TypedMeasure)
     assert share.value == 52
-    assert isinstance(units.percent("100 %"), Entry)
+    assert isinstance(units.percent("100 %"), TypedMeasure)
     assert isinstance(units.percent("100.5"), Refusal)
     assert isinstance(units.percent("-1 %"), Refusal)
     assert units.number("14,5") == 14.5
@@ -169,7 +169,7 @@ def test_inches_and_fractions(mm: float, per: int, text: str) -> None:
 def test_inch_text_reads_back_as_itself(steps: int, per: int) -> None:
     mm = steps / per * units.MM_PER_INCH
     entry = units.length(units.inches_text(mm, per))
-    assert isinstance(entry, Entry)
+    assert isinstance(entry, TypedMeasure)
     assert entry.value == pytest.approx(mm, abs=1e-6)
 
 
@@ -219,7 +219,7 @@ def test_what_is_written_instead_of_no_unit_can_be_read(read: object) -> None:
     assert isinstance(refused, Refusal)
     told = refused.why.partition("write ")[2].replace(" or ", ", ").split(", ")
     assert len(told) == 3
-    assert all(isinstance(read(t), Entry) for t in told)
+    assert all(isinstance(read(t), TypedMeasure) for t in told)
 
 
 @pytest.mark.parametrize(

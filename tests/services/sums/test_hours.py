@@ -9,7 +9,7 @@ import pytest
 from partsbench.core.finish.effort import effort
 from partsbench.core.outcomes import Done, Outcome, Refused
 from partsbench.core.piece.piece import Piece
-from partsbench.core.sums.hours import Hours, Known
+from partsbench.core.sums.hours import HoursWorked, HowTimed
 from partsbench.services import bench, loads
 from partsbench.services.clocks import Group
 from partsbench.services.day import day
@@ -46,9 +46,9 @@ def worked(shop: Shop, piece: Piece, clock: SetClock, step: str, minutes: float)
         assert not isinstance(done, Refused), done
 
 
-def hours_of(shop: Shop, piece: Piece) -> Hours:
+def hours_of(shop: Shop, piece: Piece) -> HoursWorked:
     found = hours_in(shop, piece.tag)
-    assert isinstance(found, Hours), found
+    assert isinstance(found, HoursWorked), found
     return found
 
 
@@ -62,7 +62,7 @@ def told(shop: Shop, piece: Piece) -> tuple[float, float, float]:
     floor = money.floor_price(shop, piece.tag, "60")
     assert not isinstance(floor, Refused)
     assert floor.price == pytest.approx(60 * found.total)
-    return tuple(pytest.approx(found.known(how)) for how in Known)  # type: ignore[return-value]
+    return tuple(pytest.approx(found.known(how)) for how in HowTimed)  # type: ignore[return-value]
 
 
 @pytest.fixture
@@ -286,7 +286,7 @@ def test_every_step_of_every_face_is_counted_as_the_plan_counts_it(
                                 step=group.step.key, insist="tried, it is ready")  # fmt: skip
             assert said.recorded, said
     assert wanted > 200
-    assert hours_of(shop, piece).known(Known.ESTIMATED) == pytest.approx(wanted / 60)
+    assert hours_of(shop, piece).known(HowTimed.ESTIMATED) == pytest.approx(wanted / 60)
 
 
 def test_what_the_day_says_is_what_effort_says(shop: Shop, chest: Piece) -> None:

@@ -15,7 +15,7 @@ from partsbench.services.pieces import give_path, take_in
 from partsbench.services.returning import bring_home
 from partsbench.services.shop import Shop
 from partsbench.services.sums.habits import set_habit
-from partsbench.services.sums.masking import Taped, mask_paper, tell_mask_paper
+from partsbench.services.sums.masking import TapeAndPaper, mask_paper, tell_mask_paper
 from partsbench.services.teardown import take_out
 from tests.support.shops import lay_out, made
 from tests.support.sizes import taken
@@ -48,13 +48,13 @@ def chest(shop: Shop, tmp_path: Path) -> Piece:
     return taken_in[0]
 
 
-def taped(shop: Shop, piece: Piece) -> Taped:
+def taped(shop: Shop, piece: Piece) -> TapeAndPaper:
     found = mask_paper(shop, piece.tag)
-    assert isinstance(found, Taped), found
+    assert isinstance(found, TapeAndPaper), found
     return found
 
 
-def takes(found: Taped) -> dict[str, Take]:
+def takes(found: TapeAndPaper) -> dict[str, Take]:
     return {t.name: t for t in (*found.masking.faces, *found.masking.openings)}
 
 

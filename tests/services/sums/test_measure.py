@@ -13,7 +13,7 @@ from partsbench.services import exchange, history
 from partsbench.services.shop import Shop
 from partsbench.services.sums import choice, hours, mixing, money, orphan, standing
 from partsbench.services.sums.census import count
-from partsbench.services.sums.ground import Ground, ground
+from partsbench.services.sums.ground import SumGround, ground
 from partsbench.services.sums.habits import habits, set_habit
 from partsbench.services.sums.measure import measure, measured, set_wood
 from partsbench.services.sums.told import Told
@@ -31,7 +31,7 @@ def other(tmp_path: Path, clock: SetClock) -> Iterator[Shop]:
 
 def sizes_of(shop: Shop, tag: str) -> dict[tuple[str, int], dict[str, float]]:
     found = ground(shop, tag)
-    assert isinstance(found, Ground)
+    assert isinstance(found, SumGround)
     return found.mm()
 
 

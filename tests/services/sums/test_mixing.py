@@ -13,7 +13,7 @@ from partsbench.core.sums.refusal import Refusal
 from partsbench.core.sums.tins import Materials
 from partsbench.services.shop import Shop
 from partsbench.services.sums import mixing
-from partsbench.services.sums.ground import Ground, ground
+from partsbench.services.sums.ground import SumGround, ground
 from partsbench.services.sums.habits import NONE_SET
 from partsbench.services.sums.mixing import materials, mix_again, read_level, read_recipe
 from tests.support.shops import lay_out
@@ -53,7 +53,7 @@ def test_recipes_that_say_nothing_are_refused(text: str) -> None:
 
 def cost(shop: Shop, piece: Piece) -> Materials:
     on = ground(shop, piece.tag)
-    assert isinstance(on, Ground)
+    assert isinstance(on, SumGround)
     found = materials(shop, on.key)
     assert isinstance(found, Materials)
     return found

@@ -11,8 +11,8 @@ from hypothesis import strategies as st
 
 from partsbench.core.outcomes import Done, Refused
 from partsbench.core.piece.piece import Piece
-from partsbench.core.sums.hours import Hours, Known
-from partsbench.core.sums.money import BadCase, Ceiling, Floor, Offer
+from partsbench.core.sums.hours import HoursWorked, HowTimed
+from partsbench.core.sums.money import BadCase, Ceiling, Offer, PriceFloor
 from partsbench.services.shop import Shop
 from partsbench.services.sums import mixing, money
 from partsbench.services.sums.habits import NONE_SET, set_habit
@@ -57,7 +57,7 @@ def test_the_worked_example(shop: Shop, clock: SetClock) -> None:
     assert found.offers[0].net == pytest.approx(423)
     assert found.floor is not None and found.floor.price == pytest.approx(579.5)
     assert found.floor.sentence == "Lowest for 25 an hour: 580."
-    answer = money.offered(shop, piece.tag, "640")
+    answer = money.answer_offer(ledger(shop, piece), "640")
     assert isinstance(answer, Offer) and answer.per_hour == pytest.approx(29.17, abs=0.005)
 
 
@@ -66,10 +66,10 @@ def test_a_fee_is_taken_off_the_price(shop: Shop, clock: SetClock) -> None:
     worked(shop, piece, clock, "all of it", 600)
     note(shop, piece, "bought", "100")
     set_habit(shop, "fee", "10 %")
-    answer = money.offered(shop, piece.tag, "500")
+    answer = money.answer_offer(ledger(shop, piece), "500")
     assert isinstance(answer, Offer) and answer.per_hour == pytest.approx((450 - 100) / 10)
     floor = money.floor_price(shop, piece.tag, "25")
-    assert isinstance(floor, Floor) and floor.price == pytest.approx((100 + 250) / 0.9)
+    assert isinstance(floor, PriceFloor) and floor.price == pytest.approx((100 + 250) / 0.9)
 
 
 def test_tins_of_the_stock_are_a_cost(shop: Shop, clock: SetClock) -> None:
@@ -181,8 +181,8 @@ def test_offer_floor_and_table_say_what_is_estimated(shop: Shop, clock: SetClock
     assert ("hours", "Wash", "0.1 h, estimated") in money.tell_ledger(found).rows
 
 
-def made_floor(found: Floor | Refused) -> Floor:
-    assert isinstance(found, Floor), found
+def made_floor(found: PriceFloor | Refused) -> PriceFloor:
+    assert isinstance(found, PriceFloor), found
     return found
 
 
@@ -201,7 +201,7 @@ def test_sums_that_cannot_be_are_refused(shop: Shop, what: str, amount: str, tol
 
 
 def test_no_hours_no_hourly_rate(shop: Shop) -> None:
-    refused = money.offered(shop, heron(shop).tag, "640")
+    refused = money.answer_offer(ledger(shop, heron(shop)), "640")
     assert isinstance(refused, Refused) and "Hardly any hours" in refused.sentence
 
 
@@ -209,7 +209,7 @@ def test_no_hours_no_hourly_rate(shop: Shop) -> None:
 @given(st.floats(1, 5000), st.floats(1, 5000))
 def test_a_higher_offer_never_earns_less(shop: Shop, one: float, other: float) -> None:
     found = Ledger(
-        "x", Hours({"all": {Known.MEASURED: 7.5}}), money.Costs(bought=80),
+        "x", HoursWorked({"all": {HowTimed.MEASURED: 7.5}}), money.Costs(bought=80),
         money.Materials(0, (), ()), (), 25, 12, None, (), (),
     )  # fmt: skip
     low, high = sorted((one, other))

@@ -9,7 +9,7 @@ import pytest
 
 from partsbench.core.outcomes import Done, Refused
 from partsbench.core.piece.piece import Piece
-from partsbench.core.sums.legs import Corner
+from partsbench.core.sums.legs import LegCorner
 from partsbench.core.sums.tipover import Tipover
 from partsbench.core.sums.units import Measures
 from partsbench.services import history
@@ -29,7 +29,7 @@ def test_four_leg_heights_give_the_shim(shop: Shop) -> None:
     taken(shop, piece, *((leg, "height", mm) for leg, mm in heights.items()))
     found = standing.level(shop, piece.tag)
     assert not isinstance(found, Refused) and found.steady is not None
-    assert (found.steady.corner, found.steady.mm) == (Corner.REAR_LEFT, pytest.approx(1.5))
+    assert (found.steady.corner, found.steady.mm) == (LegCorner.REAR_LEFT, pytest.approx(1.5))
     told = standing.tell_level(found, Measures.METRIC)
     assert told.sentence == "Shim rear left 1.5 mm."
 

@@ -1,5 +1,6 @@
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import timedelta
 
 from pytestqt.qtbot import QtBot
@@ -12,7 +13,9 @@ from tests.support.clock import SetClock
 from tests.support.finishing import do, two_finishes
 
 
-def test_six_times_with_their_reasons(shop: Shop, clock: SetClock, qtbot: QtBot) -> None:
+def test_the_times_that_are_known_with_their_reasons(
+    shop: Shop, clock: SetClock, qtbot: QtBot
+) -> None:
     piece = two_finishes(shop)
     do(shop, piece, "D1", "wash", "rinse", at=clock.now - timedelta(days=1))
     do(shop, piece, "D1", "sand_150", "colour_1")
@@ -25,6 +28,10 @@ def test_six_times_with_their_reasons(shop: Shop, clock: SetClock, qtbot: QtBot)
     strip.show_ready(ready(shop, part_state(shop, piece, part).lane, clock.now), clock.now)
     assert not strip.isHidden()
     assert strip.text().count("·") == 5
+    answers = list(ready(shop, part_state(shop, piece, part).lane, clock.now))
+    answers[0] = replace(answers[0], at=None, because="only the tin knows")
+    strip.show_ready(answers, clock.now)
+    assert strip.text().count("·") == 4, "what nobody knows is not shown"
     recoat = strip.findChild(type(strip._lead), "ready-recoat")
     assert recoat is not None
     assert "before another coat" in recoat.accessibleDescription()

@@ -25,7 +25,7 @@ from partsbench.ui.dialogs.picture_dialog import (
     ask_codes,
     labels_of,
 )
-from partsbench.ui.looking import Look
+from partsbench.ui.looking import FileLook
 from partsbench.ui.theme import Theme
 from tests.support.labels import label_picture
 from tests.support.ruined import ruined
@@ -48,27 +48,27 @@ def piece(shop: Shop) -> Piece:
     return made
 
 
-def looked(shop: Shop, file: Path) -> Look:
+def looked(shop: Shop, file: Path) -> FileLook:
     glance = glance_at(file, codes_in_use(shop))
-    return Look(glance, sort_out(shop, glance), views_of(glance))
+    return FileLook(glance, sort_out(shop, glance), views_of(glance))
 
 
 @pytest.fixture(scope="module")
-def guess(shop: Shop, tmp_path_factory: pytest.TempPathFactory) -> Look:
+def guess(shop: Shop, tmp_path_factory: pytest.TempPathFactory) -> FileLook:
     file = tmp_path_factory.mktemp("guess") / "ruined.png"
     ruined(codes_in_use(shop), file, How.BOOK)
     return looked(shop, file)
 
 
 @pytest.fixture(scope="module")
-def repaired(shop: Shop, tmp_path_factory: pytest.TempPathFactory) -> Look:
+def repaired(shop: Shop, tmp_path_factory: pytest.TempPathFactory) -> FileLook:
     file = tmp_path_factory.mktemp("repaired") / "ruined.png"
     ruined(codes_in_use(shop), file, How.KNOWN_MODULES)
     return looked(shop, file)
 
 
 @pytest.fixture(scope="module")
-def sheet(shop: Shop, piece: Piece, tmp_path_factory: pytest.TempPathFactory) -> Look:
+def sheet(shop: Shop, piece: Piece, tmp_path_factory: pytest.TempPathFactory) -> FileLook:
     made = make_sheet(shop, piece.tag)
     assert isinstance(made, Sheet)
     file = tmp_path_factory.mktemp("sheet") / "sheet.pdf"
@@ -95,7 +95,7 @@ def pressed(dialog: QWidget, name: str) -> None:
     button.click()
 
 
-def test_a_guess_is_a_question(shop: Shop, guess: Look, qtbot: QtBot) -> None:
+def test_a_guess_is_a_question(shop: Shop, guess: FileLook, qtbot: QtBot) -> None:
     dialog = shown(AskDialog(shop, guess), qtbot)
     code = guess.seen.probable[0].code
     assert dialog.heading.text() == f"Probably {name_of(shop, code)}?"
@@ -107,7 +107,7 @@ def test_a_guess_is_a_question(shop: Shop, guess: Look, qtbot: QtBot) -> None:
     assert "Nothing is recorded unless you confirm" in said
 
 
-def test_enter_and_escape_are_a_no_to_a_guess(shop: Shop, guess: Look, qtbot: QtBot) -> None:
+def test_enter_and_escape_are_a_no_to_a_guess(shop: Shop, guess: FileLook, qtbot: QtBot) -> None:
     for key in (Qt.Key.Key_Return, Qt.Key.Key_Enter, Qt.Key.Key_Space, Qt.Key.Key_Escape):
         dialog = shown(AskDialog(shop, guess), qtbot)
         qtbot.keyClick(dialog.focusWidget() or dialog, key)
@@ -115,7 +115,7 @@ def test_enter_and_escape_are_a_no_to_a_guess(shop: Shop, guess: Look, qtbot: Qt
         assert not dialog.isVisible()
 
 
-def test_its_own_key_confirms_a_guess(shop: Shop, guess: Look, qtbot: QtBot) -> None:
+def test_its_own_key_confirms_a_guess(shop: Shop, guess: FileLook, qtbot: QtBot) -> None:
     dialog = shown(AskDialog(shop, guess), qtbot)
     dialog.activateWindow()
     qtbot.waitUntil(dialog.isActiveWindow)
@@ -125,7 +125,7 @@ def test_its_own_key_confirms_a_guess(shop: Shop, guess: Look, qtbot: QtBot) -> 
 
 
 def test_a_scan_while_the_question_is_open_counts_instead(
-    shop: Shop, guess: Look, qtbot: QtBot
+    shop: Shop, guess: FileLook, qtbot: QtBot
 ) -> None:
     dialog = shown(AskDialog(shop, guess), qtbot)
     assert isinstance(dialog, AskDialog)
@@ -136,7 +136,7 @@ def test_a_scan_while_the_question_is_open_counts_instead(
 
 @pytest.mark.parametrize(("button", "taken"), [("confirm", True), ("refuse", False)])
 def test_what_is_asked_gives_the_codes_that_a_person_took(
-    shop: Shop, guess: Look, qtbot: QtBot, button: str, taken: bool
+    shop: Shop, guess: FileLook, qtbot: QtBot, button: str, taken: bool
 ) -> None:
     over = QWidget()
     qtbot.addWidget(over)
@@ -156,7 +156,7 @@ def test_what_is_asked_gives_the_codes_that_a_person_took(
 
 
 def test_of_several_labels_those_that_were_ticked_count(
-    shop: Shop, sheet: Look, qtbot: QtBot
+    shop: Shop, sheet: FileLook, qtbot: QtBot
 ) -> None:
     over = QWidget()
     qtbot.addWidget(over)
@@ -175,7 +175,9 @@ def test_of_several_labels_those_that_were_ticked_count(
     assert ask_codes(shop, sheet, over) == [ticked]
 
 
-def test_a_repaired_label_says_how_it_was_read(shop: Shop, repaired: Look, qtbot: QtBot) -> None:
+def test_a_repaired_label_says_how_it_was_read(
+    shop: Shop, repaired: FileLook, qtbot: QtBot
+) -> None:
     dialog = shown(AskDialog(shop, repaired), qtbot)
     (code,) = repaired.seen.codes
     assert dialog.heading.text() == name_of(shop, code)
@@ -189,7 +191,7 @@ def test_a_repaired_label_says_how_it_was_read(shop: Shop, repaired: Look, qtbot
 
 @pytest.mark.parametrize("theme", ["light", "dark"], indirect=True)
 def test_each_repaired_module_is_ringed_from_close_by(
-    shop: Shop, theme: Theme, repaired: Look, qtbot: QtBot
+    shop: Shop, theme: Theme, repaired: FileLook, qtbot: QtBot
 ) -> None:
     dialog = shown(AskDialog(shop, repaired), qtbot)
     symbol, outline = repaired.glance.symbols[0], dialog.close_up._outlines[0]
@@ -210,7 +212,7 @@ def test_each_repaired_module_is_ringed_from_close_by(
 
 @pytest.mark.parametrize("theme", ["light", "dark"], indirect=True)
 def test_the_outline_is_drawn_round_the_label(
-    shop: Shop, theme: Theme, guess: Look, qtbot: QtBot
+    shop: Shop, theme: Theme, guess: FileLook, qtbot: QtBot
 ) -> None:
     """Its colour is seen on the line, and the symbol inside is not covered."""
     dialog = shown(AskDialog(shop, guess), qtbot)
@@ -242,7 +244,7 @@ def _outline_pixels(image: QImage, colour: int) -> np.ndarray:
 
 
 def test_of_several_none_is_ticked_until_a_person_ticks_it(
-    shop: Shop, sheet: Look, qtbot: QtBot
+    shop: Shop, sheet: FileLook, qtbot: QtBot
 ) -> None:
     dialog = shown(AskDialog(shop, sheet), qtbot)
     assert isinstance(dialog, AskDialog)
@@ -252,7 +254,7 @@ def test_of_several_none_is_ticked_until_a_person_ticks_it(
     assert tuple(dialog.chosen()) == sheet.seen.codes
 
 
-def test_the_page_of_the_label_in_hand_is_shown(shop: Shop, sheet: Look, qtbot: QtBot) -> None:
+def test_the_page_of_the_label_in_hand_is_shown(shop: Shop, sheet: FileLook, qtbot: QtBot) -> None:
     dialog = shown(AskDialog(shop, sheet), qtbot)
     pages = {symbol.text: symbol.page for symbol in sheet.glance.symbols}
     assert set(pages.values()) == {1, 2}
@@ -281,7 +283,7 @@ def test_a_stranger_is_shown_but_cannot_be_ticked(
     assert dialog.chosen() == [ours]
 
 
-def test_the_last_picture_is_only_to_be_seen(shop: Shop, repaired: Look, qtbot: QtBot) -> None:
+def test_the_last_picture_is_only_to_be_seen(shop: Shop, repaired: FileLook, qtbot: QtBot) -> None:
     dialog = shown(PictureDialog(shop, repaired), qtbot)
     assert [b.text() for b in dialog.findChildren(QPushButton) if b.isVisible()] == ["Close"]
     assert dialog.picture.page() == 1
@@ -301,7 +303,7 @@ def test_without_a_picture_the_way_to_one_is_told_and_no_blank_stands(
 
 
 def test_on_a_small_screen_the_question_keeps_its_buttons(
-    shop: Shop, sheet: Look, qtbot: QtBot
+    shop: Shop, sheet: FileLook, qtbot: QtBot
 ) -> None:
     dialog = shown(AskDialog(shop, sheet), qtbot)
     room = QRect(0, 0, 640, 376)

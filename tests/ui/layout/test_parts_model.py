@@ -6,13 +6,13 @@ from pytestqt.modeltest import ModelTester
 from partsbench.services import pieces
 from partsbench.services.state import piece_state
 from partsbench.ui.layout.desk import Desk
-from partsbench.ui.layout.parts_model import COLUMNS, PartsFilter, PartsModel, Row, rows_of
+from partsbench.ui.layout.parts_model import COLUMNS, PartRow, PartsFilter, PartsModel, rows_of
 from tests.support.shops import made
 
 TITLES = [c.title for c in COLUMNS]
 
 
-def rows(desk: Desk) -> list[Row]:
+def rows(desk: Desk) -> list[PartRow]:
     return rows_of(desk.piece, piece_state(desk.shop, desk.piece).parts)
 
 

@@ -6,11 +6,11 @@ import pytest
 from PySide6.QtCore import QRectF
 from pytestqt.qtbot import QtBot
 
-from partsbench.ui.sums.gap_picture import SLOT, TIMES, GapPicture, Gaps, _inside, gaps_of
+from partsbench.ui.sums.gap_picture import SLOT, TIMES, DrawnGaps, GapPicture, _inside, gaps_of
 from partsbench.ui.theme import Theme, theme_of
 
-FITS = Gaps("D1", 1.2, 0.8, 4.0, 2.0, True)
-TIGHT = Gaps("D2", 0.6, 0.1, 2.0, -0.4, False)
+FITS = DrawnGaps("D1", 1.2, 0.8, 4.0, 2.0, True)
+TIGHT = DrawnGaps("D2", 0.6, 0.1, 2.0, -0.4, False)
 
 
 @pytest.fixture
@@ -40,7 +40,7 @@ def test_gaps_are_drawn_to_one_scale() -> None:
 
 
 def test_a_tight_one_is_hatched(picture: GapPicture, theme: Theme) -> None:
-    def inked(gaps: Gaps) -> int:
+    def inked(gaps: DrawnGaps) -> int:
         picture.show_gaps([gaps])
         image = picture.grab().toImage()
         stop = theme_of(picture).color("stop").rgb()
@@ -68,5 +68,5 @@ def test_figures_that_are_none_are_left_out() -> None:
                "fits": True},
         "D2": {"refused": "sizes"},
     }  # fmt: skip
-    assert gaps_of(figures) == [Gaps("D1", 1.0, 0.5, None, None, True)]
+    assert gaps_of(figures) == [DrawnGaps("D1", 1.0, 0.5, None, None, True)]
     assert gaps_of(None) == []

@@ -13,7 +13,7 @@ from partsbench.core.outcomes import Done, Refused
 from partsbench.services.shop import Shop, open_shop
 from partsbench.services.sums.habits import KNOWN
 from partsbench.services.sums.told import Told
-from partsbench.ui.sums.decisions import Ask, Decision, Entry, find
+from partsbench.ui.sums.decisions import SumEntry, SumField, SumQuestion, find
 from partsbench.ui.sums.ledger_entries import ENTRIES
 from partsbench.ui.sums.table import DECISIONS
 from tests.support.clock import SetClock
@@ -24,14 +24,14 @@ LIKELY = ["D1", "H1", "C1", "T1", "L1", "96", "0", "1/2", '34 1/2"', "-4", "nan"
           "9" * 400, "=cmd", "100 µm", "400 ml", "'", "\x00", "\ud7ff"]  # fmt: skip
 
 
-def texts(ask: Ask) -> st.SearchStrategy[str]:
+def texts(ask: SumField) -> st.SearchStrategy[str]:
     if ask.choices:
         return st.sampled_from(ask.choices)
     return st.one_of(st.sampled_from(["", ask.hint, *LIKELY]), st.text(max_size=12))
 
 
 @st.composite
-def filled(draw: st.DrawFn, asks: tuple[Ask, ...]) -> dict[str, str]:
+def filled(draw: st.DrawFn, asks: tuple[SumField, ...]) -> dict[str, str]:
     return {ask.key: draw(texts(ask)).strip() for ask in asks}
 
 
@@ -54,7 +54,7 @@ ALL_ENTRIES = [(d.key, e) for d in DECISIONS for e in d.entries] + [("ledger", e
 @settings(max_examples=25, deadline=None, suppress_health_check=list(HealthCheck))
 @given(data=st.data())
 def test_whatever_is_noted_is_done_or_refused(
-    worn: tuple[Shop, str], entry: Entry, data: st.DataObject
+    worn: tuple[Shop, str], entry: SumEntry, data: st.DataObject
 ) -> None:
     shop, tag = worn
     before = latest(shop)
@@ -99,7 +99,7 @@ def test_a_veto_is_noted_and_taken_back_in_the_window(worn: tuple[Shop, str]) ->
 @settings(max_examples=25, deadline=None, suppress_health_check=list(HealthCheck))
 @given(data=st.data())
 def test_whatever_is_asked_is_answered_or_refused(
-    worn: tuple[Shop, str], decision: Decision, data: st.DataObject
+    worn: tuple[Shop, str], decision: SumQuestion, data: st.DataObject
 ) -> None:
     shop, tag = worn
     told = decision.answer(shop, tag, data.draw(filled(decision.asks)))
