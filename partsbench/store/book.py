@@ -274,7 +274,11 @@ def _is_damage(error: BaseException) -> bool:
     code = getattr(error, "sqlite_errorcode", None)
     if code is None:
         return "decode" in words
-    return "malformed JSON" in words or code & 0xFF in (sqlite3.SQLITE_CORRUPT, sqlite3.SQLITE_NOTADB, sqlite3.SQLITE_IOERR)
+    return "malformed JSON" in words or code & 0xFF in (
+        sqlite3.SQLITE_CORRUPT,
+        sqlite3.SQLITE_NOTADB,
+        sqlite3.SQLITE_IOERR,
+    )
 
 
 def open_book(path: Path) -> Book | BookFault:

@@ -12,7 +12,7 @@ import pytest
 ROOT = Path(__file__).parents[2]
 
 
-EACH = 8
+EACH = 6
 
 
 @pytest.mark.long
