@@ -7,7 +7,7 @@ import os
 import shutil
 import sqlite3
 import tempfile
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from functools import cached_property
 from pathlib import Path
 from typing import Any
@@ -62,6 +62,8 @@ class Book:
         self.told = told
         self._hold = BookHold(path)
         self._together = False
+        self.along: Callable[[], None] | None = None
+        """Called at the end of each transaction that wrote something: what is kept with it."""
         self._kept: dict[tuple[str, tuple[object, ...]], list[sqlite3.Row]] | None = None
         self._kept_at = self._written = 0
 
@@ -147,8 +149,11 @@ class Book:
             if self.lost():
                 raise BookWriteError(TAKEN_AWAY)
             self._read_on()
-            done = self.connection.total_changes - self._written
+            began = self.connection.total_changes
+            done = began - self._written
             yield db
+            if self.along and self.connection.total_changes != began:
+                self.along()
             if self._kept and self.connection.total_changes - self._written != done:
                 self._kept = {}  # something was written that nobody told of
             before = self._stamp()

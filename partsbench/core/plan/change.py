@@ -95,13 +95,13 @@ def _loads(floor: Floor, plan: ShopPlan) -> Loads:
         if p.load and p.stint in floor.number:
             cups.setdefault(p.load, []).append(floor.number[p.stint])
     loads = tuple(tuple(c) for c in cups.values() if len(c) > 1 and floor.one_cup(c))
-    return loads if floor.clusters(loads) is not None else ()
+    return loads if floor.units(loads) is not None else ()
 
 
 def _placed(floor: Floor, loads: Loads, rank: list[float], lower: dict[int, int]) -> Table:
-    clusters = floor.clusters(loads)
-    assert clusters is not None
-    return place_all(floor, clusters, rank, 0, lower)
+    units = floor.units(loads)
+    assert units is not None
+    return place_all(floor, units, rank, 0, lower)
 
 
 def _why(shop: Workshop, plan: ShopPlan, key: str, was: int) -> str:
