@@ -97,14 +97,15 @@ def entry_of(book: Book, device: int, number: int) -> int:
 
 
 def others_on(book: Book, part: int, since: int, device: int) -> int:
-    """The latest entry after `since` about a part's faces or place that this device did not make;
-    0 for none. `part` is the row of the part."""
+    """The latest entry after `since` about a part's faces or place that this device did not make,
+    what was undone or done again among them; 0 for none. `part` is the row of the part."""
     row = book.row(_OTHERS, (since, device, part, part))
     return int(row["id"]) if row else 0
 
 
 _OTHERS = """
-SELECT journal.id FROM journal JOIN journal_row ON journal_row.journal = journal.id
+SELECT journal.id FROM journal JOIN journal_row
+  ON journal_row.journal = CASE WHEN kind IN ('undo', 'redo') THEN target ELSE journal.id END
 WHERE journal.id > ? AND kind <> 'note'
   AND NOT EXISTS (SELECT 1 FROM device_act WHERE device = ? AND entry = journal.id)
   AND ((tbl = 'movement' AND coalesce(json_extract(after, '$.part'),

@@ -10,8 +10,9 @@ from partsbench.core.piece.parts import FAMILY_NAMES
 from partsbench.core.shown_times import time_of_day
 from partsbench.services.progress_map import PartProgress, PartStand, ProgressMap
 from partsbench.services.state import Where
-from partsbench.ui.bench.looks import is_tile_of_its_own, named, tile_key
+from partsbench.ui.bench.looks import is_tile_of_its_own, named
 from partsbench.ui.piece_view import Gauge, Rim, Sign, TileLook
+from partsbench.ui.piece_view.keys import tile_key
 
 NO_STEPS = "no finish"
 SIGNS: Mapping[PartStand, Sign] = {
