@@ -45,7 +45,8 @@ def throw_out(book: Book, device: Device, at: datetime, who: str) -> None:
     """The device is no longer let in. BookWriteError when the book cannot be written."""
     with book.transaction() as db:
         db.execute(
-            "UPDATE device SET out_at = ?, sees_clients = 0 WHERE id = ?", (time_text(at), device.id)
+            "UPDATE device SET out_at = ?, sees_clients = 0 WHERE id = ?",
+            (time_text(at), device.id),
         )
         book.wrote("device")
         note(book, f"{device.name} of {device.person} was thrown out", at, who)
@@ -91,21 +92,20 @@ def last_act(book: Book, device: int) -> int:
 
 def entry_of(book: Book, device: int, number: int) -> int:
     """The entry that came of an act; 0 when none did, or it is long ago."""
-    row = book.row(
-        "SELECT entry FROM device_act WHERE device = ? AND number = ?", (device, number)
-    )
+    row = book.row("SELECT entry FROM device_act WHERE device = ? AND number = ?", (device, number))
     return int(row["entry"]) if row else 0
 
 
 def others_on(book: Book, part: int, since: int, device: int) -> int:
-    """The latest entry after `since` about a part's faces or place that this device did not make;
-    0 for none. `part` is the row of the part."""
+    """The latest entry after `since` about a part's faces or place that this device did not make,
+    what was undone or done again among them; 0 for none. `part` is the row of the part."""
     row = book.row(_OTHERS, (since, device, part, part))
     return int(row["id"]) if row else 0
 
 
 _OTHERS = """
-SELECT journal.id FROM journal JOIN journal_row ON journal_row.journal = journal.id
+SELECT journal.id FROM journal JOIN journal_row
+  ON journal_row.journal = CASE WHEN kind IN ('undo', 'redo') THEN target ELSE journal.id END
 WHERE journal.id > ? AND kind <> 'note'
   AND NOT EXISTS (SELECT 1 FROM device_act WHERE device = ? AND entry = journal.id)
   AND ((tbl = 'movement' AND coalesce(json_extract(after, '$.part'),
