@@ -15,7 +15,7 @@ from partsbench.hub import shown
 from partsbench.hub.sent import Deed, Sent
 from partsbench.services import devices, pieces, places
 from partsbench.services.devices import Device
-from partsbench.services.identify import Known, identify
+from partsbench.services.identify import KnownLabel, identify
 from partsbench.services.session import Session
 from partsbench.services.shop import Shop, find_tag
 
@@ -138,7 +138,7 @@ class DeviceHand:
     def _take_its_piece(self, text: str) -> None:
         """As long as no piece is at work, the piece of the first label is."""
         known = identify(self.shop, text) if not self.session.here else None
-        if isinstance(known, Known):
+        if isinstance(known, KnownLabel):
             self.session.turn(self.session.state.mode, known.piece.tag)
 
     def _put(self, sent: Sent, at: datetime | None) -> Outcome:

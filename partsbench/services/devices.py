@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from partsbench.core.bench.events import Act, What
 from partsbench.core.outcomes import Answer, Done, Outcome, Refused, Tone
 from partsbench.core.shown_times import moment
-from partsbench.services.identify import Known, identify
+from partsbench.services.identify import KnownLabel, identify
 from partsbench.services.session import Session
 from partsbench.services.shop import Shop, writing
 from partsbench.store import devices as rows
@@ -134,7 +134,7 @@ def guard(
         if act.what not in RECORDS:
             return None
         known = identify(shop, act.code, session.here)
-        if not isinstance(known, Known) or known.part is None:
+        if not isinstance(known, KnownLabel) or known.part is None:
             return None
         part = known.part
         key = piece_rows.part_id(shop.book, known.piece.tag, part.family, part.number)
@@ -144,7 +144,7 @@ def guard(
     return refused
 
 
-def _stale(shop: Shop, known: Known, entry: int) -> Outcome:
+def _stale(shop: Shop, known: KnownLabel, entry: int) -> Outcome:
     assert known.part is not None
     (made,) = journal.of_ids(shop.book, [entry])
     who = f" by {made.who}" if made.who else ""
