@@ -63,7 +63,9 @@ def parse_sent(body: bytes) -> Sent | Refused:
     data = _object(body)
     if data is None:
         return _WRONG
-    doing, push, mode = (data.get(k, "") for k in ("doing", "push", "mode"))
+    doing, push, mode = (
+        _text(data.get(k, ""), LONGEST_TEXT) or "" for k in ("doing", "push", "mode")
+    )
     numbers = [_number(data.get(k, 0)) for k in ("number", "age_ms", "seen")]
     words = [_text(data.get("text", ""), LONGEST_NOTE if doing == Deed.NOTE else LONGEST_TEXT)]
     words += [_text(data.get(k, ""), LONGEST_TEXT) for k in ("label", "tag")]

@@ -66,6 +66,15 @@ def known_device(shop: Shop, secret: str) -> Device | None:
     return None if device is None or device.out_at else device
 
 
+def symbol_of(address: str) -> tuple[tuple[bool, ...], ...]:
+    """The rows of the QR symbol of an address, True where dark, with its quiet zone."""
+    from partsbench.paper.symbol import QUIET, modules_of
+
+    dark = modules_of(address)
+    side, blank = (False,) * QUIET, ((False,) * (len(dark) + 2 * QUIET),) * QUIET
+    return (*blank, *((*side, *row, *side) for row in dark), *blank)
+
+
 def all_devices(shop: Shop) -> list[Device]:
     """Every device that is let in."""
     return rows.all_devices(shop.book)

@@ -40,7 +40,7 @@ export class Kept {
   // The first act was answered.
   taken(number) {
     this.acts.shift();
-    this.last = Math.max(this.last, number);
+    this.last = number;
     this.write();
   }
 
@@ -51,11 +51,16 @@ export class Kept {
     this.write();
   }
 
-  // Where the hub counts from, as it says itself.
+  // Where the hub counts from, as it says itself; what has a number keeps it.
   from(last) {
-    while (this.first && this.first.number && this.first.number <= last && !this.first.sent) this.acts.shift();
-    this.last = Math.max(last, 0);
-    if (this.first) delete this.first.number;
+    this.last = Math.max(this.last, last);
+    this.write();
+  }
+
+  // The hub expects another number: the act was not taken under the one it has.
+  renumber(expects) {
+    this.last = expects - 1;
+    if (this.first) this.first.number = expects;
     this.write();
   }
 
