@@ -24,7 +24,8 @@ from partsbench.cli.base import (
 )
 from partsbench.cli.finish_names import FINISH
 from partsbench.cli.sum_names import SUMS
-from partsbench.services.shop import BookDamagedError, machine_clock
+from partsbench.services.shop import machine_clock
+from partsbench.store.book import BookDamagedError
 
 COMMANDS = {
     "demo": "demo",

@@ -11,11 +11,12 @@ from partsbench.core.piece.codes import TAG_ALPHABET, TAG_LENGTH
 from partsbench.core.piece.piece import Piece
 from partsbench.core.piece.sound import first_fault
 from partsbench.core.verbs import is_reserved
-from partsbench.services.shop import BookDamagedError, Shop
+from partsbench.services.shop import Shop
 from partsbench.services.state import piece_state
 from partsbench.store import checking
 from partsbench.store import exchange as rows
 from partsbench.store import pieces as piece_rows
+from partsbench.store.book import BookDamagedError
 from partsbench.store.journal import change
 
 

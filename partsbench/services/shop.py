@@ -22,17 +22,6 @@ from partsbench.store.waiting import shm_of, wal_of
 if TYPE_CHECKING:
     from partsbench.core.finish.path import FinishPath, PathFault
 
-__all__ = [
-    "BookDamagedError",
-    "Shop",
-    "find_piece",
-    "find_short",
-    "find_tag",
-    "machine_clock",
-    "open_shop",
-    "writing",
-]
-
 P = ParamSpec("P")
 R = TypeVar("R")
 

@@ -27,6 +27,7 @@ BUSY_SECONDS = 5.0
 FOLDED_IN_FROM = 4_000_000
 """Bytes of waiting changes that are put into the book while it is open."""
 TAKEN_AWAY = "its file was moved, removed or replaced; close this window and open the book again"
+WRITTEN_TO = "another window is writing to this book; try again"
 MEMORY = Path(":memory:")
 
 
@@ -259,8 +260,8 @@ def _why_not_written(error: BaseException, path: Path) -> str:
     if isinstance(error, OSError):
         return files.why(error)
     reasons = {
-        sqlite3.SQLITE_BUSY: "another window is writing to this book; try again",
-        sqlite3.SQLITE_LOCKED: "another window is writing to this book; try again",
+        sqlite3.SQLITE_BUSY: WRITTEN_TO,
+        sqlite3.SQLITE_LOCKED: WRITTEN_TO,
         sqlite3.SQLITE_READONLY: "the book's file is read-only",
         sqlite3.SQLITE_FULL: files.FULL,
         sqlite3.SQLITE_IOERR: "the disk could not be written",
@@ -306,6 +307,8 @@ def open_book(path: Path) -> Book | BookFault:
         return _opened(_connect(f"{path.resolve().as_uri()}?mode=rw"), path, (*told, *looked))
     except (sqlite3.Error, UnicodeDecodeError) as error:
         why = _why_not_written(error, path)
+        if why == WRITTEN_TO:
+            return BookFault(f"{path} cannot be opened: {why}.")
         if not why:
             words = " ".join(str(error).split())
             return BookFault(f"{path} cannot be opened: {words}. Open a copy of it instead.")

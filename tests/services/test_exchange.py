@@ -50,6 +50,7 @@ from partsbench.services.sums import (
 )
 from partsbench.store import pieces as rows
 from partsbench.store.journal import change
+from partsbench.store.mixes import StoredLoad
 from tests.support.at_bench import load_done, record
 from tests.support.clock import MORNING, SetClock
 from tests.support.finishing import stragglers_of
@@ -205,7 +206,7 @@ def finished(shop: Shop, clock: SetClock) -> Piece:
     cup = cups.make(shop, "blue", [Poured("colour", "17", 9)], tint=3, pot_life=timedelta(hours=4))
     assert isinstance(cup, StoredCup)
     load = loads.start(shop, piece.tag, ["D1"])
-    assert isinstance(load, loads.StoredLoad)
+    assert isinstance(load, StoredLoad)
     load_done(shop, load.number, ["D1 front"], cup=cup, insist="agreed")
     bring(shop, clock, piece.tag, "D3", "mask", face="front")
     masks.put_on(shop, piece.tag, "D3 front", tape=Tape("green", timedelta(days=7)))

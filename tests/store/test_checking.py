@@ -11,9 +11,9 @@ import pytest
 
 from partsbench.services import bench, clients, exchange, pieces, places
 from partsbench.services.history import redo, undo
-from partsbench.services.shop import BookDamagedError, Shop, open_shop
+from partsbench.services.shop import Shop, open_shop
 from partsbench.store import checking, devices
-from partsbench.store.book import Book
+from partsbench.store.book import Book, BookDamagedError
 from tests.store.conftest import NOW
 from tests.support.at_bench import record
 from tests.support.clock import SetClock
