@@ -39,11 +39,11 @@ from pathlib import Path
 from random import Random
 
 from partsbench.cli.group import run
-from partsbench.core.outcomes import Refused
+from partsbench.core.outcomes import BookDamagedError, Refused
 from partsbench.services import bench, clients, exchange, history, pieces, places
 from partsbench.services.shop import Shop, open_shop
 from partsbench.store import checking
-from partsbench.store.book import Book, BookDamagedError, BookFault, open_book
+from partsbench.store.book import Book, BookFault, open_book
 from partsbench.store.waiting import wal_of
 from tests.bench.feeds import FEEDS, cut, cut_out, hurt
 from tests.support.at_bench import record

@@ -9,11 +9,12 @@ from pathlib import Path
 
 import pytest
 
+from partsbench.core.outcomes import BookDamagedError
 from partsbench.services import bench, clients, exchange, pieces, places
 from partsbench.services.history import redo, undo
 from partsbench.services.shop import Shop, open_shop
 from partsbench.store import checking, devices
-from partsbench.store.book import Book, BookDamagedError
+from partsbench.store.book import Book
 from tests.store.conftest import NOW
 from tests.support.at_bench import record
 from tests.support.clock import SetClock
