@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from partsbench.core.piece.piece import Piece
-from partsbench.core.verbs import verb_named
 from partsbench.services import bench
 from partsbench.services.history import history, undo
 from partsbench.services.shop import Shop
@@ -11,6 +10,7 @@ from tests.support.at_bench import record
 from tests.support.clock import SetClock
 from tests.support.phone import Phone
 from tests.support.shops import code
+from tests.support.wall import verb_named
 
 WASHED = "washed (front, top edge, bottom edge, left edge, right edge)"
 
