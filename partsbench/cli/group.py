@@ -77,6 +77,8 @@ COMMANDS = {
     "restore": "copies",
     "check-book": "book",
     **SUMS,
+    "hub": "hub",
+    "devices": "hub",
     "help": "helping",
 }
 """Command → the module of this package that holds it; loaded when it is called."""

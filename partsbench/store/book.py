@@ -271,11 +271,16 @@ def _why_not_written(error: BaseException, path: Path) -> str:
 
 
 def _is_damage(error: BaseException) -> bool:
-    """True for a file that SQLite cannot make sense of, and for text that is none."""
+    """True for a file that SQLite cannot make sense of, and for a text or a JSON that is none."""
+    words = str(error) if isinstance(error, sqlite3.OperationalError) else ""
     code = getattr(error, "sqlite_errorcode", None)
     if code is None:
-        return isinstance(error, sqlite3.OperationalError) and "decode" in str(error)
-    return code & 0xFF in (sqlite3.SQLITE_CORRUPT, sqlite3.SQLITE_NOTADB, sqlite3.SQLITE_IOERR)
+        return "decode" in words
+    return "malformed JSON" in words or code & 0xFF in (
+        sqlite3.SQLITE_CORRUPT,
+        sqlite3.SQLITE_NOTADB,
+        sqlite3.SQLITE_IOERR,
+    )
 
 
 def open_book(path: Path) -> Book | BookFault:

@@ -189,3 +189,9 @@ def test_devices_are_no_part_of_the_history_and_yet_read(worked: Shop) -> None:
     assert checking.faults(worked.book) == []
     found = spoil(worked, "UPDATE device SET paired_at = 'noon'")
     assert "paired_at is “noon”, which is no time" in found[0]
+
+
+def test_json_that_is_none_is_damage_wherever_it_is_asked_for(worked: Shop) -> None:
+    worked.book.connection.execute("UPDATE journal_row SET after = 'x' WHERE after <> ''")
+    with pytest.raises(BookDamagedError, match="malformed JSON"):
+        worked.book.rows("SELECT json_extract(after, '$.id') FROM journal_row")
