@@ -45,7 +45,8 @@ def throw_out(book: Book, device: Device, at: datetime, who: str) -> None:
     """The device is no longer let in. BookWriteError when the book cannot be written."""
     with book.transaction() as db:
         db.execute(
-            "UPDATE device SET out_at = ?, sees_clients = 0 WHERE id = ?", (time_text(at), device.id)
+            "UPDATE device SET out_at = ?, sees_clients = 0 WHERE id = ?",
+            (time_text(at), device.id),
         )
         book.wrote("device")
         note(book, f"{device.name} of {device.person} was thrown out", at, who)
@@ -91,9 +92,7 @@ def last_act(book: Book, device: int) -> int:
 
 def entry_of(book: Book, device: int, number: int) -> int:
     """The entry that came of an act; 0 when none did, or it is long ago."""
-    row = book.row(
-        "SELECT entry FROM device_act WHERE device = ? AND number = ?", (device, number)
-    )
+    row = book.row("SELECT entry FROM device_act WHERE device = ? AND number = ?", (device, number))
     return int(row["entry"]) if row else 0
 
 

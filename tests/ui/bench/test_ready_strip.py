@@ -13,7 +13,9 @@ from tests.support.clock import SetClock
 from tests.support.finishing import do, two_finishes
 
 
-def test_the_times_that_are_known_with_their_reasons(shop: Shop, clock: SetClock, qtbot: QtBot) -> None:
+def test_the_times_that_are_known_with_their_reasons(
+    shop: Shop, clock: SetClock, qtbot: QtBot
+) -> None:
     piece = two_finishes(shop)
     do(shop, piece, "D1", "wash", "rinse", at=clock.now - timedelta(days=1))
     do(shop, piece, "D1", "sand_150", "colour_1")
