@@ -16,6 +16,7 @@ from typing import Any, TypeVar
 import click
 
 from partsbench import app, files
+from partsbench.core.naming import spread
 from partsbench.core.outcomes import Done, HalfDone, Outcome, Refused, Tone
 from partsbench.core.piece.piece import Piece
 from partsbench.services import shop as shops
@@ -268,8 +269,8 @@ def paper_of(shop: Shop, asked: str | None) -> str:
 
 
 def names_in(text: str) -> list[str]:
-    """`D1,D3 front` as its names."""
-    return [name.strip() for name in text.split(",") if name.strip()]
+    """`D1,D3 front,P1-P4` as its names."""
+    return [each for name in text.split(",") if name.strip() for each in spread(name)]
 
 
 def new_file(desk: CallSettings, path: Path) -> Path:

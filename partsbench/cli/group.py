@@ -24,7 +24,8 @@ from partsbench.cli.base import (
 )
 from partsbench.cli.finish_names import FINISH
 from partsbench.cli.sum_names import SUMS
-from partsbench.services.shop import BookDamagedError, machine_clock
+from partsbench.core.outcomes import BookDamagedError
+from partsbench.services.shop import machine_clock
 
 COMMANDS = {
     "demo": "demo",
@@ -76,6 +77,8 @@ COMMANDS = {
     "restore": "copies",
     "check-book": "book",
     **SUMS,
+    "hub": "hub",
+    "devices": "hub",
     "help": "helping",
 }
 """Command → the module of this package that holds it; loaded when it is called."""

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Sequence
 
 from partsbench.core.piece.codes import parse_short, short_number
@@ -9,6 +10,11 @@ from partsbench.core.piece.codes import parse_short, short_number
 LEAST_RUN = 3
 MOST = 8
 """So many names stand in a sentence."""
+MOST_SPREAD = 400
+_RUN = re.compile(
+    r"(?P<family>[a-z])(?P<first>\d{1,3})\s*[-–]\s*(?P=family)?(?P<last>\d{1,3})(?P<rest>\s.+)?",
+    re.IGNORECASE,
+)
 ALL = 10_000
 """For what is kept or printed: there every name counts."""
 
@@ -36,6 +42,19 @@ def together(names: Iterable[str], most: int = MOST) -> str:
     if rest == 1:
         told, rest = found, 0
     return ", ".join(map(_told, told)) + (f" and {rest} more" if rest else "")
+
+
+def spread(name: str) -> list[str]:
+    """`D1–D3 front` as `D1 front`, `D2 front`, `D3 front`: what `runs` drew together, with a dash
+    or a hyphen; any other name as it is."""
+    found = _RUN.fullmatch(name.strip())
+    if found is None:
+        return [name.strip()]
+    family, first, last = found["family"].upper(), int(found["first"]), int(found["last"])
+    rest = found["rest"] or ""
+    if not first < last < first + MOST_SPREAD:
+        return [name.strip()]
+    return [f"{family}{number}{rest}" for number in range(first, last + 1)]
 
 
 def _runs(names: Iterable[str]) -> list[list[str]]:

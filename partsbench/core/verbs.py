@@ -246,11 +246,6 @@ def verb_numbered(number: int) -> Verb | None:
     return next((v for v in VERBS if v.number == number), None)
 
 
-def verb_named(name: str) -> Verb:
-    """The verb of that name on the wall. KeyError for one that is not there."""
-    return {v.name: v for v in VERBS}[name]
-
-
 def reason_numbered(number: int) -> Reason | None:
     return next((r for r in REASONS if r.number == number), None)
 

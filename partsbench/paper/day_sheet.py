@@ -3,16 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
+from partsbench.paper.column import PAPERS, Column
 from partsbench.paper.pen import Pen, printable, wrapped
-from partsbench.paper.proof_sheet import PAPERS
 
 MARGIN = 14.0
 BODY = 3.7
 LINE = 7.4
 BOX = 4.2
 HEAD = 9.0
+UNDER = 5.2
+INDENT = 33.0
 NOTES = 6
 """Empty lines for what is done besides."""
 
@@ -50,21 +52,20 @@ class _Row:
     words: str = ""
     line: DayLine | None = None
     large: bool = False
+    under: str = ""
+    """What of a line to tick had no room beside its box."""
 
 
 def day_sheet(sheet: DaySheet, paper: str = "a4") -> bytes:
     """The sheet as PDF, on as many pages as it takes. KeyError for a paper that is not known."""
-    width, height = PAPERS[paper]
-    pen = Pen(width, height, sheet.title)
-    y = MARGIN
-    for row in _rows(sheet, width - 2 * MARGIN):
-        tall = HEAD if row.head or row.large else LINE
+    pen = Pen(*PAPERS[paper], sheet.title)
+    column = Column(pen, MARGIN)
+    for row in _rows(sheet, column.width):
+        tall = HEAD if row.head or row.large else UNDER if row.under else LINE
         # A heading takes its first line along to the next page.
-        if y + tall + (LINE if row.head else 0) > height - MARGIN:
-            pen.next_page()
-            y = MARGIN
-        _draw(pen, row, y, width)
-        y += tall
+        column.room(tall + (LINE if row.head else 0))
+        _draw(pen, row, column.y, pen.width)
+        column.y += tall
     return pen.finish()
 
 
@@ -74,21 +75,30 @@ def _rows(sheet: DaySheet, room: float) -> Iterator[_Row]:
         yield _Row(words=words, large=True)
     for words in (sheet.because, sheet.tonight and f"Tonight: {sheet.tonight}", *sheet.said):
         yield from _words(words, room)
-    yield from _ticked("Open until closed", [DayLine("", w) for w in sheet.loops])
-    yield from _ticked("Can be done now", sheet.tasks)
-    yield from _ticked("Waits and their ends", sheet.clocks)
+    yield from _ticked("Open until closed", [DayLine("", w) for w in sheet.loops], room)
+    yield from _ticked("Can be done now", sheet.tasks, room)
+    yield from _ticked("Waits and their ends", sheet.clocks, room)
     if sheet.stragglers:
         yield _Row(head="Behind their siblings")
         for words in sheet.stragglers:
             yield from _words(words, room)
-    yield from _ticked("Done besides", [DayLine("", "")] * NOTES)
+    yield from _ticked("Done besides", [DayLine("", "")] * NOTES, room)
 
 
-def _ticked(head: str, lines: Sequence[DayLine]) -> Iterator[_Row]:
+def _ticked(head: str, lines: Sequence[DayLine], room: float) -> Iterator[_Row]:
+    """Nothing of a line is cut: what has no room stands under it."""
     if lines:
         yield _Row(head=head)
         for line in lines:
-            yield _Row(line=line)
+            first, *rest = wrapped(printable(line.what), BODY, _beside(line, room)) or [""]
+            yield _Row(line=replace(line, what=first))
+            for under in rest:
+                yield _Row(under=under)
+
+
+def _beside(line: DayLine, room: float) -> float:
+    """mm for the words of a line, between its time and what stands at the right."""
+    return room - INDENT - (64 if line.by else 24)
 
 
 def _words(words: str, room: float) -> Iterator[_Row]:
@@ -102,6 +112,8 @@ def _draw(pen: Pen, row: _Row, y: float, width: float) -> None:
         pen.line((MARGIN, y + HEAD * 0.78), (width - MARGIN, y + HEAD * 0.78), 0.25)
     elif row.line is not None:
         _tick_line(pen, row.line, y, width)
+    elif row.under:
+        pen.text(MARGIN + INDENT, y + BODY, row.under, BODY)
     else:
         size = 5.4 if row.large else BODY
         pen.fitted(MARGIN, y + size, row.words, size, width - 2 * MARGIN, bold=row.large)
@@ -116,8 +128,7 @@ def _tick_line(pen: Pen, line: DayLine, y: float, width: float) -> None:
     pen.text(right - 22, base, "at _______", BODY)
     by = printable(line.by)
     pen.fitted(right - 62, base, by, BODY, 38, bold=line.cliff)
-    room = right - 64 - (MARGIN + 33) if by else right - 24 - (MARGIN + 33)
     if line.what:
-        pen.fitted(MARGIN + 33, base, printable(line.what), BODY, room, least=0.8)
+        pen.fitted(MARGIN + INDENT, base, line.what, BODY, _beside(line, right - MARGIN))
     else:
-        pen.line((MARGIN + 33, base + 0.6), (right - 24, base + 0.6), 0.15)
+        pen.line((MARGIN + INDENT, base + 0.6), (right - 24, base + 0.6), 0.15)

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime
 from enum import StrEnum
 
+from partsbench.core.naming import ALL, together
 from partsbench.core.piece.drawing import Drawing, Shape, ShapeKind
 from partsbench.paper.drawing import DrawnMark, ShapeLook
 
@@ -94,7 +95,7 @@ def verdict(content: ProofContent) -> tuple[bool, str]:
     """Is every part listed here home, and the sentence that says so."""
     counted = [p for p in content.parts if p.back is not Back.STAYS]
     away = [p for p in counted if p.back is Back.MISSING]
-    told = [f"{p.short} {p.why}".strip() for p in away]
+    told = _why_away(away)
     if content.unlisted_away:
         told.append(f"{content.unlisted_away} not listed here")
     if told:
@@ -106,6 +107,18 @@ def verdict(content: ProofContent) -> tuple[bool, str]:
     guessed = sum(p.eliminated for p in counted)
     but = f", {guessed} of them told by elimination, not scanned" if guessed else ""
     return True, f"COMPLETE: {_all(len(counted))} home{but}."
+
+
+def _why_away(away: Sequence[ProofPart]) -> list[str]:
+    """`D5 is out`; of several for one reason `D1–D54 (is out)`."""
+    whys: dict[str, list[str]] = {}
+    for part in away:
+        whys.setdefault(part.why, []).append(part.short)
+    return [
+        f"{shorts[0]} {why}".strip() if len(shorts) == 1 or not why
+        else f"{together(shorts, ALL)} ({why})"
+        for why, shorts in whys.items()
+    ]  # fmt: skip
 
 
 def client_verdict(content: ProofContent) -> str:
@@ -129,7 +142,9 @@ def reservations(content: ProofContent) -> list[str]:
         ("Faces not finished on", unfinished),
         ("Last step recorded against a hold on", insisted),
     ]
-    return [f"{lead}: {', '.join(names)}." for lead, names in told if names] + list(content.notes)
+    return [f"{lead}: {together(names, ALL)}." for lead, names in told if names] + list(
+        content.notes
+    )
 
 
 def proof_drawing(content: ProofContent) -> Drawing:

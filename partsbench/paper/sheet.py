@@ -47,17 +47,6 @@ class Run:
     start: int = 1
 
 
-def label_sheet(
-    contents: Sequence[LabelContent],
-    stock: Stock,
-    start: int = 1,
-    offset: tuple[float, float] = (0.0, 0.0),
-    note: str = "",
-) -> bytes | PaperFault:
-    """The labels as PDF pages, from label `start` of the first sheet on."""
-    return label_sheets([Run(tuple(contents), stock, start)], offset, note)
-
-
 def label_sheets(
     runs: Sequence[Run], offset: tuple[float, float] = (0.0, 0.0), note: str = ""
 ) -> bytes | PaperFault:

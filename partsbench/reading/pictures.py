@@ -69,6 +69,12 @@ def read_picture(source: Path | bytes | Image, book: Collection[str] = ()) -> li
     return found
 
 
+def read_plainly(source: Path | bytes | Image) -> list[Found]:
+    """The codes that a decoder reads at once, without any treatment. ReadingError if it is none."""
+    frames = enumerate(_grey_frames(source), start=1)
+    return [found for page, grey in frames for found in decode(grey, page, How.PLAIN)]
+
+
 def read_pdf(
     source: Path | bytes,
     book: Collection[str] = (),

@@ -19,7 +19,7 @@ from partsbench.core.finish.clocks import Bound, Window, window
 from partsbench.core.finish.cups import StoredCup
 from partsbench.core.finish.effort import Own, own_pace
 from partsbench.core.finish.findings import EXPERIENCE, PRACTICE, Finding, Level
-from partsbench.core.finish.holds import OTHER_SIDE, TAPE_RULE
+from partsbench.core.finish.holds import DOUBT_RULE, JOURNAL, OTHER_SIDE, SAY_WHEN, TAPE_RULE
 from partsbench.core.finish.masks import (
     MASKED_FOR,
     Mask,
@@ -377,12 +377,17 @@ def _tape_on_young_film(on: Ground, asked: Situation, step: Step) -> tuple[str, 
             continue
         mask = next((s for s in there.choices if s.operation is Operation.MASK), None)
         opens = window(there, mask, on.waits).opens if mask else None
-        if opens and asked.now < opens.at:
+        if opens and (opens.doubt or asked.now < opens.at):
             found.append((other, opens))
     return max(found, key=lambda each: each[1].at, default=None)
 
 
 def _with_young_film(said: Decision, other: str, opens: Bound) -> Decision:
+    if opens.doubt:
+        because = f"{other}, {opens.wait.before.name}: {opens.doubt}. {SAY_WHEN}"
+        hold = Finding(Level.HOLD, DOUBT_RULE, because, JOURNAL, said.step.key)
+        return replace(said, answer=Answer.STOP, until=None, because=because, source=JOURNAL.cited,
+                       findings=(hold, *said.findings))  # fmt: skip
     because = f"{other}: {opens.wait.why_not_yet()}"
     hold = Finding(Level.HOLD, TAPE_RULE, f"{because}; tape now would lift it",
                    opens.source or EXPERIENCE, said.step.key)  # fmt: skip

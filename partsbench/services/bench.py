@@ -35,7 +35,7 @@ from partsbench.services.bench_words import (
 )
 from partsbench.services.choosing import Choice, Wish, choose, urgent
 from partsbench.services.identify import KnownLabel, identify
-from partsbench.services.marking import Doing, fix_numbers, follow_tape, mark
+from partsbench.services.marking import Doing, follow_tape, mark
 from partsbench.services.shop import Shop, writing
 from partsbench.services.state import FaceState, PartState, part_state
 from partsbench.store.journal import change
@@ -47,8 +47,6 @@ OUT_OF_ORDER = "out of order"
 
 Insist = str | Sequence[str] | Mapping[str, str]
 """A reason, several (`not dry yet: the tin says so`), or reasons by the hold that each lifts."""
-
-__all__ = ["fix_numbers", "look", "record", "send_back", "stated"]
 
 
 def look(

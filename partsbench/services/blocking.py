@@ -9,6 +9,7 @@ from partsbench.core.finish.blocking import CLOSING, OPENING, Blocking, blocking
 from partsbench.core.finish.products import Ready
 from partsbench.core.finish.sheets import full_name
 from partsbench.core.finish.waits import WaitFigures as Waits
+from partsbench.core.naming import together
 from partsbench.core.outcomes import Answer, Outcome, Tone
 from partsbench.core.piece.codes import Family
 from partsbench.core.piece.parts import Part
@@ -54,7 +55,7 @@ def open_words(shop: Shop, state: PieceState, now: datetime) -> tuple[str, ...]:
             if sticks:
                 until.setdefault(sticks.until_words, []).append(part.short)
     name = state.piece.codename
-    return tuple(f"{name}: leave {', '.join(s)} a finger open{by}." for by, s in until.items())
+    return tuple(f"{name}: leave {together(s)} a finger open{by}." for by, s in until.items())
 
 
 def left_open(shop: Shop, state: PieceState, part: Part, now: datetime, said: Outcome) -> Outcome:

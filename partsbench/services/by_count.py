@@ -8,7 +8,7 @@ from partsbench.core.naming import ALL, together
 from partsbench.core.outcomes import Done, Refused
 from partsbench.core.piece.alike import alike_words
 from partsbench.core.piece.parts import Part
-from partsbench.services.bench import fix_numbers
+from partsbench.services.marking import fix_numbers
 from partsbench.services.returning import Missing, missing
 from partsbench.services.shop import Shop, find_piece, find_short, writing
 from partsbench.services.state import PieceState, Where, piece_state

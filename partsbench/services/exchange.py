@@ -6,12 +6,12 @@ import json
 from functools import partial
 from pathlib import Path
 
-from partsbench.core.outcomes import Done, Refused
+from partsbench.core.outcomes import BookDamagedError, Done, Refused
 from partsbench.core.piece.codes import TAG_ALPHABET, TAG_LENGTH
 from partsbench.core.piece.piece import Piece
 from partsbench.core.piece.sound import first_fault
 from partsbench.core.verbs import is_reserved
-from partsbench.services.shop import BookDamagedError, Shop
+from partsbench.services.shop import Shop
 from partsbench.services.state import piece_state
 from partsbench.store import checking
 from partsbench.store import exchange as rows

@@ -12,7 +12,7 @@ from partsbench.core.sums.census import Condition
 from partsbench.core.sums.refusal import Refusal
 from partsbench.core.sums.wood import find_wood
 from partsbench.services import old_finish
-from partsbench.services.bench import fix_numbers
+from partsbench.services.marking import fix_numbers
 from partsbench.services.shop import Shop, writing
 from partsbench.services.sums import shipped
 from partsbench.services.sums.census import expected

@@ -13,7 +13,7 @@ from partsbench.core.piece.codes import Family, next_generation, parse_short
 from partsbench.core.piece.parts import LabelSize, Part, label_size
 from partsbench.core.piece.piece import Piece
 from partsbench.core.piece.teardown import label_order
-from partsbench.services.bench import fix_numbers
+from partsbench.services.marking import fix_numbers
 from partsbench.services.shop import Shop, find_short, writing
 from partsbench.services.sums.habits import habits, set_habit
 from partsbench.store import pieces as piece_rows

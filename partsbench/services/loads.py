@@ -12,7 +12,7 @@ from partsbench.core.finish.durations import say_duration
 from partsbench.core.finish.effort import effort, faces_apart
 from partsbench.core.finish.findings import Finding
 from partsbench.core.finish.holds import WRONG_CUP
-from partsbench.core.finish.loads import SPRAYED, Hung, Load, Straggler, all_except, stragglers
+from partsbench.core.finish.loads import SPRAYED, Hung, Load, all_except, stragglers
 from partsbench.core.finish.loads import propose as proposed
 from partsbench.core.finish.sheets import area_m2, full_name
 from partsbench.core.finish.steps import Step
@@ -126,12 +126,6 @@ def hung_of(state: PieceState) -> list[Hung]:
                 area = area_m2(state.piece, part.part, face.name)
                 found.append(Hung(name, len(found), face.progress, area, row))
     return found
-
-
-def stragglers_of(shop: Shop, tag: str) -> tuple[Straggler, ...]:
-    """Faces behind their siblings."""
-    piece = shop.piece(tag)
-    return stragglers(hung_of(piece_state(shop, piece))) if piece else ()
 
 
 @writing

@@ -263,13 +263,6 @@ def give_fittings(
     return _edited(shop, tag, lambda p: set_fittings(p, wanted, count, name), sentence)
 
 
-def give_pulls(
-    shop: Shop, tag: str, hosts: Sequence[str], count: int, name: str = "pull"
-) -> Piece | Refused:
-    """How many pulls, knobs or plates (`name`) each of some drawers or doors has."""
-    return give_fittings(shop, tag, hosts, count, name)
-
-
 @writing
 def give_top(shop: Shop, tag: str, top: bool) -> Piece | Refused:
     """A top that comes off, or none."""

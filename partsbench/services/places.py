@@ -12,8 +12,8 @@ from partsbench.core.piece.codes import CodeFault, parse_code, parse_short
 from partsbench.core.piece.parts import Part
 from partsbench.core.piece.piece import Piece, home_words
 from partsbench.core.shown_times import moment
-from partsbench.services.bench import fix_numbers
 from partsbench.services.identify import KnownLabel, identify
+from partsbench.services.marking import fix_numbers
 from partsbench.services.shop import Shop, writing
 from partsbench.services.state import PartState, Where, part_state, piece_state
 from partsbench.store import pieces as piece_rows

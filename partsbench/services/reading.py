@@ -142,6 +142,16 @@ def glance_at_picture(data: bytes, name: str, book: Collection[str] = ()) -> Gla
         return Glance(name, fault=f"{name}: {error}.")
 
 
+def glance_plainly(data: bytes, name: str) -> Glance:
+    """What a decoder reads at once in a picture held in memory: for pictures that keep coming."""
+    from partsbench.reading.pictures import read_plainly
+
+    try:
+        return Glance(name, _symbols(read_plainly(data)))
+    except ReadingError as error:
+        return Glance(name, fault=f"{name}: {error}.")
+
+
 def views_of(glance: Glance) -> Views:
     """Pictures of what was looked at, for a worker; none when the file is no longer there."""
     from partsbench.reading import views

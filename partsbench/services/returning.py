@@ -13,10 +13,10 @@ from partsbench.core.piece.codes import Family, short_number
 from partsbench.core.piece.parts import HomeKind, Part
 from partsbench.core.piece.piece import Piece, home_words
 from partsbench.core.sums.rings import Move, moves, sentence
-from partsbench.services.bench import fix_numbers
 from partsbench.services.blocking import left_open
 from partsbench.services.closing import too_soon
 from partsbench.services.identify import KnownLabel, identify
+from partsbench.services.marking import fix_numbers
 from partsbench.services.shop import Shop, find_short, writing
 from partsbench.services.state import SEATED, PieceState, Where, homes_to_fill, piece_state
 from partsbench.store import pieces as piece_rows

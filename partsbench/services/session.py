@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass, field, replace
-from datetime import datetime
+from datetime import datetime, timedelta
 
 from partsbench.core.bench.events import (
     Act,
@@ -58,6 +58,10 @@ class Session:
     wishes: list[Act] = field(default_factory=list)
     watchers: list[Callable[[], None]] = field(default_factory=list)
     """Called after each event: what is in force may have changed."""
+    guard: Callable[[Act], Outcome | None] | None = None
+    """Asked before each act: what it gives is the answer, and the act is not done."""
+    behind: timedelta = timedelta()
+    """How long ago what comes in now happened: it was kept until it could be sent."""
 
     def __post_init__(self) -> None:
         self.state = replace(self.state, here=self.tag)
@@ -106,7 +110,7 @@ class Session:
     def hear(self, what: What, outcome: Outcome) -> Outcome:
         """An answer about the part in hand that came from a question of the page."""
         act = Act(what, self.state.hand.code)
-        self.state, _ = happens(self.state, Answered(act, outcome), self.shop.clock())
+        self.state, _ = happens(self.state, Answered(act, outcome), self._now())
         return self.told(outcome)
 
     def take_wishes(self) -> list[Act]:
@@ -150,7 +154,7 @@ class Session:
     def _happens(self, event: Event, label: str = "") -> list[Outcome]:
         self._known = {}
         with self.shop.book.one_reading():
-            now = self.shop.clock()
+            now = self._now()
             self.state, acts = happens(self.state, event, now, self._sees(event, label))
             answers = [said for act in acts if (said := self._done(act)) is not None]
         for changed in self.watchers:
@@ -163,14 +167,18 @@ class Session:
             self.wishes.append(act)
             if act.what is not What.GO_TO or not act.code:
                 return None
-        told = do(AtHand(self.shop, self.state, self._known), act)
+        turned_away = self.guard(act) if self.guard else None
+        told = turned_away or do(AtHand(self.shop, self.state, self._known), act)
         said, took = told if isinstance(told, tuple) else (told, Took())
         outcome = said if isinstance(said, Outcome) else _outcome(said)
         heard = Answered(act, outcome, took)
-        self.state, _ = happens(self.state, heard, self.shop.clock())
+        self.state, _ = happens(self.state, heard, self._now())
         outcome = self.told(outcome)
         self.answers.append(outcome)
         return outcome
+
+    def _now(self) -> datetime:
+        return self.shop.clock() - self.behind
 
     def _is_new(self, tag: str, words: str) -> bool:
         """Never heard, or heard of the label that is still shown."""

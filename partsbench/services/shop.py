@@ -11,27 +11,16 @@ from pathlib import Path
 from typing import TYPE_CHECKING, ParamSpec, TypeVar
 
 from partsbench import files
-from partsbench.core.outcomes import Refused
+from partsbench.core.outcomes import BookDamagedError, Refused
 from partsbench.core.piece.codes import parse_short
 from partsbench.core.piece.parts import LEAVE
 from partsbench.core.piece.piece import Piece
 from partsbench.store import pieces as rows
-from partsbench.store.book import Book, BookDamagedError, BookWriteError, open_book
+from partsbench.store.book import Book, BookWriteError, open_book
 from partsbench.store.waiting import shm_of, wal_of
 
 if TYPE_CHECKING:
     from partsbench.core.finish.path import FinishPath, PathFault
-
-__all__ = [
-    "BookDamagedError",
-    "Shop",
-    "find_piece",
-    "find_short",
-    "find_tag",
-    "machine_clock",
-    "open_shop",
-    "writing",
-]
 
 P = ParamSpec("P")
 R = TypeVar("R")
@@ -124,16 +113,6 @@ def files_of_book(path: Path) -> tuple[Path, ...]:
     """The book and what SQLite keeps beside it while it is open."""
     path = files.itself(path)
     return path, wal_of(path), shm_of(path)
-
-
-def book_version(shop: Shop) -> int:
-    """A number that moves when another window or command has changed the book."""
-    return shop.book.version()
-
-
-def warm_up(shop: Shop) -> None:
-    """Load what the first change of the book needs, so that it need not wait for that."""
-    _ = shop.book.db
 
 
 def find_tag(shop: Shop, asked: str) -> str | Refused:

@@ -12,9 +12,9 @@ from partsbench.core.piece.codes import Family
 from partsbench.core.piece.parts import HomeKind, Part, where_to_stick
 from partsbench.core.piece.piece import Piece
 from partsbench.core.piece.teardown import hint, mind, teardown_order
-from partsbench.services.bench import fix_numbers
 from partsbench.services.cautions import words as caution_words
 from partsbench.services.identify import KnownLabel, identify
+from partsbench.services.marking import fix_numbers
 from partsbench.services.shop import Shop, find_short, writing
 from partsbench.services.state import PartState, PieceState, Where, part_state, piece_state
 from partsbench.store import pieces as piece_rows

@@ -7,12 +7,13 @@ import os
 import shutil
 import sqlite3
 import tempfile
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from functools import cached_property
 from pathlib import Path
 from typing import Any
 
 from partsbench import files
+from partsbench.core.outcomes import BookDamagedError
 from partsbench.store import door
 from partsbench.store.copying import copy_whole, give_name
 from partsbench.store.door import BookFault
@@ -20,13 +21,14 @@ from partsbench.store.holding import BookHold
 from partsbench.store.schema import APPLICATION_ID, MIGRATIONS
 from partsbench.store.waiting import form_of, put_aside, shm_of, stamped_anew, wal_of
 
-__all__ = ["Book", "BookDamagedError", "BookFault", "BookWriteError", "open_book"]
+__all__ = ["Book", "BookFault", "BookWriteError", "open_book"]
 
 NEWEST = "SELECT id, at, kind, undo_top, redo_top, chain FROM journal ORDER BY id DESC LIMIT 1"
 BUSY_SECONDS = 5.0
 FOLDED_IN_FROM = 4_000_000
 """Bytes of waiting changes that are put into the book while it is open."""
 TAKEN_AWAY = "its file was moved, removed or replaced; close this window and open the book again"
+WRITTEN_TO = "another window is writing to this book; try again"
 MEMORY = Path(":memory:")
 
 
@@ -35,10 +37,6 @@ class BookWriteError(Exception):
 
     The message says which, for people; nothing was changed.
     """
-
-
-class BookDamagedError(Exception):
-    """The open book turned out to be damaged while it was read; the message says how."""
 
 
 class Book:
@@ -61,6 +59,8 @@ class Book:
         self.told = told
         self._hold = BookHold(path)
         self._together = False
+        self.along: Callable[[], None] | None = None
+        """Called at the end of each transaction that wrote something: what is kept with it."""
         self._kept: dict[tuple[str, tuple[object, ...]], list[sqlite3.Row]] | None = None
         self._kept_at = self._written = 0
 
@@ -146,8 +146,11 @@ class Book:
             if self.lost():
                 raise BookWriteError(TAKEN_AWAY)
             self._read_on()
-            done = self.connection.total_changes - self._written
+            began = self.connection.total_changes
+            done = began - self._written
             yield db
+            if self.along and self.connection.total_changes != began:
+                self.along()
             if self._kept and self.connection.total_changes - self._written != done:
                 self._kept = {}  # something was written that nobody told of
             before = self._stamp()
@@ -254,8 +257,8 @@ def _why_not_written(error: BaseException, path: Path) -> str:
     if isinstance(error, OSError):
         return files.why(error)
     reasons = {
-        sqlite3.SQLITE_BUSY: "another window is writing to this book; try again",
-        sqlite3.SQLITE_LOCKED: "another window is writing to this book; try again",
+        sqlite3.SQLITE_BUSY: WRITTEN_TO,
+        sqlite3.SQLITE_LOCKED: WRITTEN_TO,
         sqlite3.SQLITE_READONLY: "the book's file is read-only",
         sqlite3.SQLITE_FULL: files.FULL,
         sqlite3.SQLITE_IOERR: "the disk could not be written",
@@ -268,11 +271,16 @@ def _why_not_written(error: BaseException, path: Path) -> str:
 
 
 def _is_damage(error: BaseException) -> bool:
-    """True for a file that SQLite cannot make sense of, and for text that is none."""
+    """True for a file that SQLite cannot make sense of, and for a text or a JSON that is none."""
+    words = str(error) if isinstance(error, sqlite3.OperationalError) else ""
     code = getattr(error, "sqlite_errorcode", None)
     if code is None:
-        return isinstance(error, sqlite3.OperationalError) and "decode" in str(error)
-    return code & 0xFF in (sqlite3.SQLITE_CORRUPT, sqlite3.SQLITE_NOTADB, sqlite3.SQLITE_IOERR)
+        return "decode" in words
+    return "malformed JSON" in words or code & 0xFF in (
+        sqlite3.SQLITE_CORRUPT,
+        sqlite3.SQLITE_NOTADB,
+        sqlite3.SQLITE_IOERR,
+    )
 
 
 def open_book(path: Path) -> Book | BookFault:
@@ -301,6 +309,8 @@ def open_book(path: Path) -> Book | BookFault:
         return _opened(_connect(f"{path.resolve().as_uri()}?mode=rw"), path, (*told, *looked))
     except (sqlite3.Error, UnicodeDecodeError) as error:
         why = _why_not_written(error, path)
+        if why == WRITTEN_TO:
+            return BookFault(f"{path} cannot be opened: {why}.")
         if not why:
             words = " ".join(str(error).split())
             return BookFault(f"{path} cannot be opened: {words}. Open a copy of it instead.")

@@ -72,11 +72,12 @@ def of_secret(book: Book, secret_sum: str) -> Device | None:
     return _device(row) if row else None
 
 
-def keep_act(book: Book, device: int, number: int) -> None:
+def keep_act(book: Book, device: int, number: int, mark: str) -> None:
     """The newest entry of the journal came of this act. Call inside a transaction."""
     newest = book.connection.execute(NEWEST).fetchone()
     book.connection.execute(
-        "INSERT OR REPLACE INTO device_act VALUES (?, ?, ?)", (device, number, newest["id"])
+        "INSERT OR REPLACE INTO device_act VALUES (?, ?, ?, ?)",
+        (device, number, mark, newest["id"]),
     )
     gone = book.connection.execute(
         "DELETE FROM device_act WHERE device = ? AND number <= ?", (device, number - KEPT_ACTS)
@@ -90,21 +91,22 @@ def last_act(book: Book, device: int) -> int:
     return int(row["top"] or 0) if row else 0
 
 
-def entry_of(book: Book, device: int, number: int) -> int:
+def entry_of(book: Book, device: int, mark: str) -> int:
     """The entry that came of an act; 0 when none did, or it is long ago."""
-    row = book.row("SELECT entry FROM device_act WHERE device = ? AND number = ?", (device, number))
+    row = book.row("SELECT entry FROM device_act WHERE device = ? AND mark = ?", (device, mark))
     return int(row["entry"]) if row else 0
 
 
 def others_on(book: Book, part: int, since: int, device: int) -> int:
-    """The latest entry after `since` about a part's faces or place that this device did not make;
-    0 for none. `part` is the row of the part."""
+    """The latest entry after `since` about a part's faces or place that this device did not make,
+    what was undone or done again among them; 0 for none. `part` is the row of the part."""
     row = book.row(_OTHERS, (since, device, part, part))
     return int(row["id"]) if row else 0
 
 
 _OTHERS = """
-SELECT journal.id FROM journal JOIN journal_row ON journal_row.journal = journal.id
+SELECT journal.id FROM journal JOIN journal_row
+  ON journal_row.journal = CASE WHEN kind IN ('undo', 'redo') THEN target ELSE journal.id END
 WHERE journal.id > ? AND kind <> 'note'
   AND NOT EXISTS (SELECT 1 FROM device_act WHERE device = ? AND entry = journal.id)
   AND ((tbl = 'movement' AND coalesce(json_extract(after, '$.part'),

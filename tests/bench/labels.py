@@ -17,7 +17,7 @@ from partsbench.core.piece.piece import Piece
 from partsbench.core.piece.teardown import label_order
 from partsbench.paper.labels import LabelContent, labels_of
 from partsbench.paper.pen import Pen
-from partsbench.paper.sheet import label_sheet
+from partsbench.paper.sheet import Run, label_sheets
 from partsbench.paper.sheets import LabelSpot, Stock, cells, stocks
 from partsbench.paper.symbol import outlines
 
@@ -74,7 +74,7 @@ def main() -> None:
     stock = stocks()["plain-a4"]
     labels = contents()
     text_only(labels, stock)
-    label_sheet(labels, stock)
+    label_sheets([Run(tuple(labels), stock)])
     plain, whole = [], []
     for _ in range(ROUNDS):
         start = process_time()
@@ -82,7 +82,7 @@ def main() -> None:
         plain.append(process_time() - start)
         outlines.cache_clear()
         start = process_time()
-        pdf = label_sheet(labels, stock)
+        pdf = label_sheets([Run(tuple(labels), stock)])
         whole.append(process_time() - start)
     assert isinstance(pdf, bytes)
     ratio = median(w / p for w, p in zip(whole, plain, strict=True))

@@ -7,8 +7,9 @@ differs and nobody says so, or a fault of the program comes up.
 
 - `flips`: one bit turned over anywhere in the book, or up to 40 bytes of it written over.
 - `cuts`: the end of the book is missing, or a piece out of its middle.
-- `waits`: the same to the `-wal` file of a window that was cut off, but for its end: without its
-  end it is what it was a while before, and nothing in it tells.
+- `rows`: one value of a row is another, written past the journal.
+- `waits`: bits or a piece of the `-wal` file of a window that was cut off; not its end, without
+  which it is what it was a while before, so that nothing in it tells.
 - `mixes`: a window is cut off, and a copy from save-copy or from the shell is put over its book.
 - `fills`: the disk takes no more in the middle of the work (a limit on the size of a file).
 - `feeds`: random, deep, long and endless input for take-in, review and read.
@@ -22,7 +23,6 @@ from __future__ import annotations
 import argparse
 import contextlib
 import io
-import json
 import os
 import resource
 import shutil
@@ -34,16 +34,18 @@ import traceback
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
 from datetime import UTC, datetime, timedelta
+from functools import partial
 from pathlib import Path
 from random import Random
 
 from partsbench.cli.group import run
-from partsbench.core.outcomes import Refused
+from partsbench.core.outcomes import BookDamagedError, Refused
 from partsbench.services import bench, clients, exchange, history, pieces, places
 from partsbench.services.shop import Shop, open_shop
 from partsbench.store import checking
-from partsbench.store.book import Book, BookDamagedError, BookFault, open_book
+from partsbench.store.book import Book, BookFault, open_book
 from partsbench.store.waiting import wal_of
+from tests.bench.feeds import FEEDS, cut, cut_out, hurt
 from tests.support.at_bench import record
 
 SEED = 20_260_314
@@ -151,6 +153,8 @@ def in_child(act: Callable[[], None], limit: Callable[[], None] = lambda: None) 
     if child == 0:
         os.close(read)
         os.dup2(write, 2)
+        # The parent's may have been a file, and believe that it can still be sought in.
+        sys.stderr = os.fdopen(2, "w", closefd=False)
         code = 70
         try:
             signal.alarm(MOST_SECONDS)
@@ -198,51 +202,63 @@ def judge(path: Path, expected: object) -> str:
     return "harmless" if recorded(path) == expected else "recorded otherwise, and called sound"
 
 
-def _hurt(rng: Random, data: bytearray) -> None:
-    # Most of a small book is free space, where nothing is recorded.
-    used = [n for n in (rng.randrange(len(data)) for _ in range(20)) if data[n]]
-    place = used[0] if used else 0
-    if rng.random() < 0.7:
-        data[place] ^= 1 << rng.randrange(8)
-    else:
-        length = rng.randrange(1, 41)
-        data[place : place + length] = rng.randbytes(min(length, len(data) - place))
-
-
-def _cut(rng: Random, data: bytearray) -> None:
-    place = rng.randrange(len(data))
-    if rng.random() < 0.5:
-        del data[place:]
-    else:
-        _cut_out(rng, data)
-
-
-def _cut_out(rng: Random, data: bytearray) -> None:
-    length = rng.randrange(1, 9000)
-    place = rng.randrange(max(1, len(data) - length - 5000))
-    del data[place : place + length]
-
-
 def flips(on: Bench, rng: Random) -> str:
-    return _spoilt(on, rng, _hurt)
+    return _spoilt(on, rng, hurt)
 
 
 def cuts(on: Bench, rng: Random) -> str:
-    return _spoilt(on, rng, _cut)
+    return _spoilt(on, rng, cut)
 
 
-def _spoilt(on: Bench, rng: Random, hurt: Callable[[Random, bytearray], None]) -> str:
+def _spoilt(on: Bench, rng: Random, how: Callable[[Random, bytearray], None]) -> str:
     path = on.fresh(on.sound)
     data = bytearray(path.read_bytes())
-    hurt(rng, data)
+    how(rng, data)
     path.write_bytes(data)
     return judge(path, recorded(on.sound))
+
+
+def rows(on: Bench, rng: Random) -> str:
+    """One value written past the journal: check-book names it, and no command ends in a fault."""
+    path = on.fresh(on.sound)
+    table = rng.choice([t for t in RECORDED if t != "journal"] + ["journal"] * 3)
+    with contextlib.closing(sqlite3.connect(path, isolation_level=None)) as book:
+        book.execute("PRAGMA ignore_check_constraints = ON")
+        columns = [r[1:3] for r in book.execute(f"PRAGMA table_info({table})") if r[1] != "id"]
+        column, kind = rng.choice(columns)
+        value = rng.choice(("CAST(x'ff41' AS TEXT)", "'x'", "''", "'{'", "'D9'", "'9999-99-99'")
+                           if kind == "TEXT" else ("-1", "0", "400", "1 << 40"))  # fmt: skip
+        was = recorded(path)
+        with contextlib.suppress(sqlite3.IntegrityError):
+            ids = [r[0] for r in book.execute(f"SELECT id FROM {table} ORDER BY id")]
+            chosen = rng.choice(ids)
+            book.execute(f"UPDATE {table} SET {column} = {value} WHERE id = {chosen}")
+    if recorded(path) == was:
+        return "harmless"
+    for words in rng.sample(COMMANDS, 4):
+        asked = ["--book", str(path), *words]
+        code, said = in_child(partial(_call, asked))
+        if code not in (0, 1, 2):
+            return f"{words} after {table}.{column} = {value} ended with {code}: {said[-300:]}"
+    found = judge(path, was)
+    return found if found == "told" else f"{table}.{column} = {value}: {found}"
+
+
+COMMANDS = [["pieces"], ["parts", "Heron0"], ["history"], ["day"], ["scan", "D1", "--in", "Heron0"],
+            ["find", "D1"], ["proof", "Heron0", "--out", "p.pdf"],
+            ["export", "Heron0", "x.json"], ["undo"], ["return", "Heron0"], ["unseen"]]  # fmt: skip
+
+
+def _call(asked: list[str]) -> None:
+    sys.stdout = io.StringIO()
+    os.chdir(Path(asked[1]).parent)
+    os._exit(run(asked))
 
 
 def waits(on: Bench, rng: Random) -> str:
     path = on.fresh(on.cut)
     data = bytearray(wal_of(path).read_bytes())
-    rng.choice((_hurt, _cut_out))(rng, data)
+    rng.choice((hurt, cut_out))(rng, data)
     wal_of(path).write_bytes(data)
     return judge(path, recorded(on.fresh(on.cut)))
 
@@ -331,7 +347,7 @@ def fills(on: Bench, rng: Random) -> str:
 def feeds(on: Bench, rng: Random) -> str:
     """Whatever is given to a command is taken or told in one line, and then nothing was changed."""
     path = on.fresh(on.sound)
-    command, name, data = rng.choice(FEEDS)(on, rng)
+    command, name, data = rng.choice(FEEDS)(on.sound, rng)
     given = path.with_name(name)
     held = -1
     if data is None:
@@ -342,11 +358,7 @@ def feeds(on: Bench, rng: Random) -> str:
         given.write_bytes(data)
     before = recorded(path)
 
-    def call() -> None:
-        sys.stdout = io.StringIO()
-        os._exit(run(["--book", str(path), *command, str(given)]))
-
-    code, said = in_child(call)
+    code, said = in_child(partial(_call, ["--book", str(path), *command, str(given)]))
     if held >= 0:
         os.close(held)
     if code not in (0, 1, 2):
@@ -363,108 +375,10 @@ def feeds(on: Bench, rng: Random) -> str:
     return "told" if code else "harmless"
 
 
-Feed = tuple[list[str], str, bytes | None]
-
-
-def _export(on: Bench, rng: Random) -> Feed:
-    """An export with one value, or a few bytes, changed."""
-    shop = _shop(on.fresh(on.sound))
-    text = exchange.export(shop, pieces.pieces(shop)[0].tag)
-    shop.close()
-    assert isinstance(text, str)
-    doc = json.loads(text)
-    doc["piece"]["tag"] = "ZZ29"
-    if rng.random() < 0.3:
-        data = bytearray(json.dumps(doc).encode())
-        _hurt(rng, data)
-        return ["take-in"], "piece.json", bytes(data)
-    ways = list(_leaves(doc))
-    for _ in range(rng.randrange(1, 3)):
-        *way, last = rng.choice(ways)
-        inner = doc
-        with contextlib.suppress(LookupError, TypeError):
-            for key in way:
-                inner = inner[key]
-            inner[last] = rng.choice(HOSTILE)
-    return ["take-in"], "piece.json", json.dumps(doc).encode()
-
-
-HOSTILE: list[object] = [
-    None, "", "x" * 200_000, -1, 0, 400, 2**70, 1e308, True, [], {}, [[]], "\u0000", "NaN", "D999",
-    "2026-99-01T00:00:00Z", "…" * 50, {"a": {"b": 1}}, "D1", -0.0,
-]  # fmt: skip
-
-
-def _leaves(doc: object, way: tuple[object, ...] = ()) -> Iterator[tuple[object, ...]]:
-    if way:
-        yield way
-    inner = (
-        doc.items() if isinstance(doc, dict) else enumerate(doc) if isinstance(doc, list) else ()
-    )
-    for key, value in inner:
-        yield from _leaves(value, (*way, key))
-
-
-def _description(_: Bench, rng: Random) -> Feed:
-    text = 'codename = "Heron"\nrows = "2 2 3"\ntitle = "a chest"\n'
-    ways: list[Callable[[], bytes]] = [
-        lambda: rng.randbytes(rng.randrange(0, 5000)),
-        lambda: b"a = " + b"[" * rng.randrange(10, 100_000),
-        lambda: b"\xef\xbb\xbf" + text.encode(),
-        lambda: text.replace("Heron", "H" * rng.randrange(1, 20_000)).encode(),
-        lambda: text.replace("2 2 3", " ".join("9" * rng.randrange(1, 60))).encode(),
-        lambda: text.encode() + bytes(rng.randrange(0, 3_000_000)),
-        lambda: _bent(rng, text.encode()),
-    ]
-    return [rng.choice(["take-in", "review", "keep-path"])], "a.toml", rng.choice(ways)()
-
-
-def _bent(rng: Random, data: bytes) -> bytes:
-    bent = bytearray(data)
-    for _ in range(rng.randrange(1, 4)):
-        rng.choice((_hurt, _hurt, _cut))(rng, bent) if bent else None
-    return bytes(bent)
-
-
-def _picture(_: Bench, rng: Random) -> Feed:
-    ways: list[Callable[[], bytes]] = [
-        lambda: rng.randbytes(rng.randrange(0, 5000)),
-        lambda: _bent(rng, _strip(rng.randrange(1, 90_000), 2)),
-        lambda: _strip(rng.choice((65_535, 65_536, 88_000)), 2),
-        lambda: b"%PDF-1.4\n" + rng.randbytes(rng.randrange(0, 3000)),
-        lambda: _bent(rng, _PDF),
-        lambda: b"[" * rng.randrange(1, 100_000),
-    ]
-    return ["read"], rng.choice(("a.png", "a.pdf", "a.jpg")), rng.choice(ways)()
-
-
-def _strip(width: int, height: int) -> bytes:
-    from PIL import Image
-
-    made = io.BytesIO()
-    strip = Image.new("L", (width, height), 255)
-    strip.putpixel((0, 0), 0)
-    strip.save(made, "PNG")
-    return made.getvalue()
-
-
-_PDF = (
-    b"%PDF-1.4\n1 0 obj\n<< /Type /Catalog /Pages 2 0 R >>\nendobj\n"
-    b"2 0 obj\n<< /Type /Pages /Kids [3 0 R 2 0 R] /Count 2 >>\nendobj\n"
-    b"3 0 obj\n<< /Type /Page /Parent 2 0 R /MediaBox [0 0 200 200] >>\nendobj\n"
-    b"trailer\n<< /Size 4 /Root 1 0 R >>\n%%EOF\n"
-)
-
-
-def _endless(_: Bench, rng: Random) -> Feed:
-    return [rng.choice(["take-in", "review", "keep-path", "read"])], "pipe.json", None
-
-
-FEEDS: list[Callable[[Bench, Random], Feed]] = [_export, _description, _picture, _endless]
-
 KINDS: dict[str, Callable[[Bench, Random], str]] = {
     "flips": flips,
     "cuts": cuts,
+    "rows": rows,
     "waits": waits,
     "mixes": mixes,
     "fills": fills,

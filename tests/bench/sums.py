@@ -15,11 +15,10 @@ from partsbench.core.sums.fit import (
     Play,
     Season,
     fit,
-    painted,
 )
 from partsbench.core.sums.fit_measured import Ends, Measured
 from partsbench.core.sums.fronts import OldFront, Point, Pull
-from partsbench.core.sums.holes import best_pulls
+from partsbench.core.sums.holes import plan_holes
 from partsbench.core.sums.mix import Rate, Surface, how_much
 from partsbench.core.sums.money import Costs, floor_price, offer
 from partsbench.core.sums.orphans import match
@@ -31,6 +30,7 @@ from partsbench.services.shop import Shop, open_shop
 from partsbench.services.sums.showcase import showcase
 from partsbench.ui.sums.decisions import SumQuestion
 from partsbench.ui.sums.table import DECISIONS
+from tests.support.films import painted
 
 SIZES = ("width", "left height", "right height", "depth")
 
@@ -62,7 +62,8 @@ def page() -> None:
         measured = Measured(Ends(602, 602), Ends(600, 600), Ends(184, 184), Ends(180, 180))
         fit(measured, painted(0.2), play, season)
     fronts = [OldFront(f"D{i}", 600, 180, (Point(252, 90), Point(348, 90)), True) for i in range(9)]
-    best_pulls([Pull(f"{mm} mm", mm, foot=12) for mm in (76.2, 96, 128, 160)], fronts)
+    for mm in (76.2, 96, 128, 160):
+        plan_holes(Pull(f"{mm} mm", mm, foot=12), fronts)
     how_much([Surface(f"D{i}", 0.2, f"row {i // 3}") for i in range(9)], Rate(168, 168), 300)
     match(*chest(9))
     moves({i: (i + 1) % 9 for i in range(9)}, {i: i for i in range(9)})

@@ -4,7 +4,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from partsbench.core.naming import few, runs, together
+from partsbench.core.naming import few, runs, spread, together
 from partsbench.core.piece.codes import HIGHEST_NUMBER, Family, short_number
 
 
@@ -51,3 +51,27 @@ def test_of_too_many_the_first_stand_and_the_rest_is_counted() -> None:
 def test_one_text_more_is_told_and_two_are_counted() -> None:
     assert few(["a", "b", "c"], 2) == ("a", "b", "c")
     assert few(["a", "b", "c", "d"], 2) == ("a", "b", "and 2 more")
+    assert few(list("abcdefgh")) == (*"abcdef", "and 2 more")
+
+
+@pytest.mark.parametrize(
+    ("name", "spread_out"),
+    [
+        ("D1–D4", ["D1", "D2", "D3", "D4"]),
+        ("d2-4", ["D2", "D3", "D4"]),
+        ("P7 - P8 face", ["P7 face", "P8 face"]),
+        ("D4-D1", ["D4-D1"]),
+        ("D1-L4", ["D1-L4"]),
+        ("K7Q4-D05AK", ["K7Q4-D05AK"]),
+        ("D1-D401", ["D1-D401"]),
+        ("top", ["top"]),
+    ],
+)
+def test_a_run_that_is_typed_means_each_of_its_names(name: str, spread_out: list[str]) -> None:
+    assert spread(name) == spread_out
+
+
+def test_what_is_drawn_together_can_be_typed_again() -> None:
+    names = [f"D{n} front" for n in range(3, 9)]
+    (drawn,) = runs(names)
+    assert spread(drawn) == names

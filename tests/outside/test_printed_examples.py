@@ -9,12 +9,12 @@ from partsbench.core.sums.climate import DewPoint, dew_point
 from partsbench.core.sums.fit import (
     Fit,
     fit,
-    painted,
 )
 from partsbench.core.sums.fit_measured import Ends, Measured
 from partsbench.core.sums.tipover import Space, Tipover, enclosed_dm3, tipover
 from partsbench.core.sums.wood import Cut, Moisture, Movement, moisture, movement
 from partsbench.services.sums import shipped
+from tests.support.films import painted
 
 
 def test_eight_inches_of_red_alder_and_six_percent() -> None:

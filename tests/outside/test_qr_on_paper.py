@@ -16,7 +16,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from partsbench.paper.pen import MM
-from partsbench.paper.sheet import label_sheet
+from partsbench.paper.sheet import Run, label_sheets
 from partsbench.paper.sheets import Stock, stocks
 from partsbench.paper.symbol import ALPHABET, modules
 from tests.support.paper import (
@@ -34,7 +34,7 @@ STOCKS = pytest.mark.parametrize("stock", stocks().values(), ids=list(stocks()))
 
 
 def sheet(name: str, stock: Stock) -> bytes:
-    made = label_sheet(all_labels(PIECES[name]()), stock)
+    made = label_sheets([Run(tuple(all_labels(PIECES[name]())), stock)])
     assert isinstance(made, bytes)
     return made
 

@@ -15,7 +15,6 @@ from partsbench.core.sums.wood import (
     Movement,
     Wood,
     emc_celsius,
-    emc_fahrenheit,
     moisture,
     movement,
 )
@@ -30,6 +29,16 @@ ROW_70_F = [  # Table 4-2 at 70 °F, 5 to 95 % in steps of 5 (from memory)
 ]  # fmt: skip
 ROUNDED = 0.065
 """The table is not the exact rounding of its own equation: half a unit and a little."""
+
+
+def emc_fahrenheit(t: float, h: float) -> float:
+    """Eq. 4-5 of the handbook, °F form: moisture in % at `t` °F and humidity `h` from 0 to 1."""
+    w = 330 + 0.452 * t + 0.00415 * t * t
+    kh = (0.791 + 0.000463 * t - 0.000000844 * t * t) * h
+    k1 = 6.34 + 0.000775 * t - 0.0000935 * t * t
+    k2 = 1.09 + 0.0284 * t - 0.0000904 * t * t
+    upper = k1 * kh + 2 * k1 * k2 * kh * kh
+    return 1800 / w * (kh / (1 - kh) + upper / (1 + k1 * kh + k1 * k2 * kh * kh))
 
 
 @pytest.fixture(scope="module")

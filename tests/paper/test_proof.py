@@ -61,6 +61,13 @@ def test_all_home_is_complete() -> None:
     assert reservations(content) == []
 
 
+def test_many_that_are_missing_for_one_reason_are_drawn_together() -> None:
+    out = {"back": Back.MISSING, "why": "is out"}
+    content = proof(heron(), D1=out, D2=out, D3=out, D5={**out, "why": "last seen at rack 2"})
+    _, sentence = verdict(content)
+    assert sentence.endswith("not home: D1–D3 (is out); D5 last seen at rack 2.")
+
+
 def test_what_is_missing_is_named() -> None:
     content = proof(heron(), D5={"back": Back.MISSING, "why": "last seen at rack 2"})
     complete, sentence = verdict(content)

@@ -1,8 +1,10 @@
 from __future__ import annotations
 
 from collections import Counter
+from collections.abc import Sequence
 from dataclasses import replace
 from itertools import pairwise
+from typing import Any
 
 import pytest
 from hypothesis import given, settings
@@ -11,10 +13,10 @@ from hypothesis import strategies as st
 from partsbench.core.piece.piece import Piece
 from partsbench.core.piece.teardown import label_order
 from partsbench.paper.fault import PaperFault
-from partsbench.paper.labels import home_labels_of, label_of, labels_of
+from partsbench.paper.labels import LabelContent, home_labels_of, label_of, labels_of
 from partsbench.paper.layout import Layout
 from partsbench.paper.pen import text_width
-from partsbench.paper.sheet import label_sheet, layout_of
+from partsbench.paper.sheet import Run, label_sheets, layout_of
 from partsbench.paper.sheets import Stock, read_stock, stocks
 from tests.support.paper import (
     Picture,
@@ -32,6 +34,13 @@ from tests.support.some_pieces import pieces
 A4 = stocks()["plain-a4"]
 DPI = 254
 """Ten dots to the mm."""
+
+
+def label_sheet(
+    contents: Sequence[LabelContent], stock: Stock, start: int = 1, **options: Any
+) -> bytes | PaperFault:
+    """Labels of one size, from label `start` of the first sheet on."""
+    return label_sheets([Run(tuple(contents), stock, start)], **options)
 
 
 def sheet(*args: object, **options: object) -> bytes:

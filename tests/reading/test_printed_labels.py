@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 from PIL import Image
 
-from partsbench.paper.sheet import label_sheet
+from partsbench.paper.sheet import Run, label_sheets
 from partsbench.paper.sheets import Stock, find_stock
 from partsbench.paper.symbol import modules
 from partsbench.reading.found import Found, How
@@ -29,7 +29,7 @@ def ruined() -> tuple[str, Image.Image]:
     stock = find_stock("plain-a4")
     assert isinstance(stock, Stock)
     content = all_labels(heron())[0]
-    pdf = label_sheet([content], stock)
+    pdf = label_sheets([Run((content,), stock)])
     assert isinstance(pdf, bytes)
     (page,) = pdf_pages(pdf, 200)
     found = decode(page, 1, How.PLAIN)

@@ -50,8 +50,10 @@ from partsbench.services.sums import (
 )
 from partsbench.store import pieces as rows
 from partsbench.store.journal import change
+from partsbench.store.mixes import StoredLoad
 from tests.support.at_bench import load_done, record
 from tests.support.clock import MORNING, SetClock
+from tests.support.finishing import stragglers_of
 from tests.support.shops import heron, shop_at
 from tests.support.some_pieces import pieces as some_pieces
 from tests.support.steps import bring
@@ -204,7 +206,7 @@ def finished(shop: Shop, clock: SetClock) -> Piece:
     cup = cups.make(shop, "blue", [Poured("colour", "17", 9)], tint=3, pot_life=timedelta(hours=4))
     assert isinstance(cup, StoredCup)
     load = loads.start(shop, piece.tag, ["D1"])
-    assert isinstance(load, loads.StoredLoad)
+    assert isinstance(load, StoredLoad)
     load_done(shop, load.number, ["D1 front"], cup=cup, insist="agreed")
     bring(shop, clock, piece.tag, "D3", "mask", face="front")
     masks.put_on(shop, piece.tag, "D3 front", tape=Tape("green", timedelta(days=7)))
@@ -233,7 +235,7 @@ def test_what_the_finish_keeps_comes_along(shop: Shop, other: Shop, clock: SetCl
     assert [m.covers for m in masks.on_now(other, piece.tag)] == [
         m.covers for m in masks.on_now(shop, piece.tag)
     ]
-    assert loads.stragglers_of(other, piece.tag) == loads.stragglers_of(shop, piece.tag)
+    assert stragglers_of(other, piece.tag) == stragglers_of(shop, piece.tag)
 
 
 def test_an_export_from_before_the_finish_is_still_read(shop: Shop, other: Shop) -> None:

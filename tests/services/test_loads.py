@@ -17,6 +17,7 @@ from partsbench.services.sums.mixing import mix_again
 from partsbench.store.mixes import StoredLoad
 from tests.support.at_bench import load_done, record
 from tests.support.clock import SetClock
+from tests.support.finishing import stragglers_of
 from tests.support.shops import code, lay_out, made
 from tests.support.steps import bring
 
@@ -78,7 +79,7 @@ def test_all_except_is_one_record_and_those_left_out_come_first_next_time(
     assert said.sentence.startswith("Heron: load 1 coated, 35 faces, all except D4, D9. Next: ")
     assert {next_of(shop, tag, d) for d in ("D1", "D8")} == {"sand_220"}
     assert {next_of(shop, tag, d) for d in ("D4", "D9")} == {"colour_1"}
-    assert {s.face for s in loads.stragglers_of(shop, tag)} >= {"D4 front", "D9 front"}
+    assert {s.face for s in stragglers_of(shop, tag)} >= {"D4 front", "D9 front"}
     assert loads.propose(shop, tag).names == ("D4", "D9")
     # Their own clocks: what was coated waits, what was left out does not.
     assert bench.look(shop, "D1", here=tag).answer is Answer.WAIT

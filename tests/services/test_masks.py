@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import timedelta
+from datetime import UTC, datetime, timedelta
 
 import pytest
 
@@ -14,7 +14,7 @@ from partsbench.services.marking import Tape
 from partsbench.services.masks import SeamLine
 from partsbench.services.shop import Shop
 from partsbench.services.state import part_state
-from tests.support.at_bench import record
+from tests.support.at_bench import insist, record
 from tests.support.clock import SetClock
 from tests.support.shops import lay_out, made
 from tests.support.steps import bring
@@ -112,6 +112,21 @@ def test_the_painted_sides_own_masking_puts_no_tape_on_wet_stain_either(
     assert masks.on_now(shop, tag) == []
     clock.now = wiped + timedelta(hours=24)
     assert record(shop, "C1", here=tag, face="rails", step="mask").recorded
+
+
+def test_a_stain_that_a_wrong_clock_timed_gets_no_tape_from_the_painted_side_either(
+    shop: Shop, clock: SetClock, tag: str
+) -> None:
+    bring(shop, clock, tag, "C1", "sand_150", face="rails")
+    bring(shop, clock, tag, "C1", "wipe", face="top")
+    right = clock.now
+    clock.now = datetime(2000, 1, 1, tzinfo=UTC)
+    assert insist(shop, "C1", here=tag, face="top").recorded
+    clock.now = right + timedelta(minutes=2)
+    record(shop, "C1", here=tag, face="rails")
+    said = record(shop, "C1", here=tag, face="rails", step="mask")
+    assert (said.answer, said.recorded, said.held) == (Answer.STOP, False, ("time in doubt",))
+    assert said.because.startswith("C1 top, Wipe off the stain: it is noted for Sat 01 Jan 2000")
 
 
 def test_tape_on_wet_stain_waits(shop: Shop, clock: SetClock, tag: str) -> None:

@@ -15,6 +15,7 @@ from partsbench.services.shop import Shop
 from partsbench.services.state import piece_state
 from tests.support.clock import SetClock
 from tests.support.evening import Worker
+from tests.support.finishing import stragglers_of
 from tests.support.replay import replayed, rows
 from tests.support.shops import lay_out, made, shop_at
 
@@ -117,7 +118,7 @@ def load_runs_dry(worker: Worker, shop: Shop) -> None:
     partial = worker.part("D9")
     assert partial.recorded, partial
     assert "all except D8, D9" in partial.sentence
-    behind = {s.face for s in loads.stragglers_of(shop, worker.tag)}
+    behind = {s.face for s in stragglers_of(shop, worker.tag)}
     assert {"D8 front", "D9 front"} <= behind
     assert loads.propose(shop, worker.tag).names[:2] == ("D8", "D9")
 

@@ -14,6 +14,7 @@ from partsbench.services.history import history
 from partsbench.services.pieces import give_path
 from partsbench.services.session import Session
 from partsbench.services.shop import Shop
+from partsbench.store.room import Person, Place
 from tests.support.at_bench import record
 from tests.support.clock import SetClock
 from tests.support.evening import Worker
@@ -96,12 +97,12 @@ def test_a_blotch_goes_back_to_bare_wood(worker: Worker, shop: Shop, clock: SetC
 
 def test_people_mark_what_they_did(worker: Worker, shop: Shop) -> None:
     finch = people.add_person(shop, "Finch", ["rinse"])
-    assert isinstance(finch, people.Person)
+    assert isinstance(finch, Person)
     assert worker.scan(people.person_code(finch)).sentence == "Finch is at the bench."
     worker.verb("DONE")
     assert worker.part("D1").sentence == "Finch does not do this: wash."
     wren = people.add_person(shop, "Wren")
-    assert isinstance(wren, people.Person)
+    assert isinstance(wren, Person)
     worker.scan(people.person_code(wren))
     worker.verb("DONE")
     worker.part("D1")
@@ -110,7 +111,7 @@ def test_people_mark_what_they_did(worker: Worker, shop: Shop) -> None:
 
 def test_places_take_parts_and_find_them_again(worker: Worker, shop: Shop) -> None:
     rack = people.add_place(shop, "rack 2")
-    assert isinstance(rack, people.Place)
+    assert isinstance(rack, Place)
     worker.verb("OUT")
     worker.part("D1")
     worker.scan(people.place_code(rack))

@@ -7,7 +7,6 @@ from datetime import timedelta
 from partsbench.core.finish.products import Ready
 from partsbench.core.outcomes import Answer, Done, Outcome, Refused
 from partsbench.core.piece.piece import Piece
-from partsbench.core.verbs import verb_named
 from partsbench.services import bench, own_waits, tries
 from partsbench.services.history import undo
 from partsbench.services.ready import ready, short_time
@@ -18,6 +17,7 @@ from tests.support.at_bench import record
 from tests.support.clock import SetClock
 from tests.support.finishing import do, two_finishes
 from tests.support.shops import code
+from tests.support.wall import verb_named
 
 
 def coated(shop: Shop, clock: SetClock, *shorts: str) -> Piece:

@@ -9,6 +9,7 @@ from pathlib import Path
 import pytest
 
 from partsbench.core.outcomes import Done
+from partsbench.services import devices
 from partsbench.services.history import history, redo, undo
 from partsbench.services.shop import Shop, open_shop
 from partsbench.services.state import piece_state
@@ -111,3 +112,16 @@ def test_tables_of_the_two_forms_hold_the_same(old: Path, tmp_path: Path) -> Non
         )
         book.close()
     assert found[0] == found[1]
+
+
+def test_devices_can_be_paired_with_a_book_of_the_first_form(old: Path) -> None:
+    shop = opened(old)
+    made = devices.pair(shop, "tablet", "Tarn")
+    assert isinstance(made, devices.Paired)
+    assert devices.known_device(shop, made.secret) == made.device
+    assert devices.known_device(shop, made.secret[:-1]) is None
+    assert [d.name for d in devices.all_devices(shop)] == ["tablet"]
+    assert isinstance(devices.throw_out(shop, made.device.id), Done)
+    assert devices.known_device(shop, made.secret) is None
+    assert shop.book.faults() == []
+    shop.close()

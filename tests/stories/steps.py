@@ -6,9 +6,10 @@ import re
 from collections.abc import Callable
 from pathlib import Path
 
-from partsbench.core.verbs import REASONS, verb_named
+from partsbench.core.verbs import REASONS
 from partsbench.ui.piece_view import PieceView
 from tests.stories.bench_story import Story
+from tests.support.wall import verb_named
 
 Step = Callable[..., None]
 STEPS: list[tuple[re.Pattern[str], Step]] = []

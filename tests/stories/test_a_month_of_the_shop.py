@@ -1,7 +1,8 @@
 """A month with four pieces on a fast clock: what the plan says is done, and every promise checked.
 
-The person does always what the plan has next, at its time, and takes from 0.8 to 1.3 of the minutes
-that were planned (seeded), but does not dawdle while a window is about to close. Nothing is insisted on: what the plan asks for, the bench must allow.
+The person does always what the plan has next, at its time, and takes from 0.8 to 1.3 of the
+minutes that were planned (seeded), but does not dawdle while a window is about to close. Nothing is
+insisted on: what the plan asks for, the bench must allow.
 """
 
 from __future__ import annotations

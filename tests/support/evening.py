@@ -8,12 +8,13 @@ from datetime import timedelta
 from partsbench.core.finish.loads import SPRAYED
 from partsbench.core.finish.steps import Operation
 from partsbench.core.outcomes import Answer, Outcome, Tone
-from partsbench.core.verbs import REASONS, VERBS, Key, Sort, Verb, WallCode, verb_named
+from partsbench.core.verbs import REASONS, VERBS, Key, Sort, Verb, WallCode
 from partsbench.services import day
 from partsbench.services.clocks import Group
 from partsbench.services.session import Session
 from partsbench.services.shop import Shop
 from tests.support.clock import SetClock
+from tests.support.wall import verb_named
 
 BETWEEN = timedelta(seconds=40)
 

@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from datetime import datetime, timedelta
 
+from partsbench.core.finish.loads import Straggler, stragglers
 from partsbench.core.outcomes import Outcome
 from partsbench.core.piece.piece import Piece
-from partsbench.services import facts
+from partsbench.services import facts, loads
 from partsbench.services.shop import Shop
+from partsbench.services.state import piece_state
 from tests.support.at_bench import insist
 from tests.support.shops import code, lay_out, made
 
@@ -40,3 +42,10 @@ def do(
         when += timedelta(hours=every)
     assert said is not None
     return said
+
+
+def stragglers_of(shop: Shop, tag: str) -> tuple[Straggler, ...]:
+    """Faces behind their siblings."""
+    piece = shop.piece(tag)
+    assert piece is not None
+    return stragglers(loads.hung_of(piece_state(shop, piece)))

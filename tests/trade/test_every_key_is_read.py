@@ -24,7 +24,7 @@ from partsbench.core.piece.front import Front, front_from_rows
 from partsbench.core.piece.furnish import furnish
 from partsbench.core.piece.piece import Piece
 from partsbench.paper import sheets
-from partsbench.services import cautions, teardown
+from partsbench.services import cautions, climate, teardown
 from partsbench.services.sums import shipped
 
 NOW = datetime(2026, 11, 28, tzinfo=UTC)
@@ -82,7 +82,7 @@ def sums_of(table: str) -> list[Callable[[], object]]:
         "films": [shipped.coats], "transfer": [shipped.transfers], "masking": [shipped.laps],
         "pulls": [shipped.spacings, shipped.threads, shipped.engaged_diameters,
                   shipped.old_holes],
-        "tipover": [shipped.scope], "climate": [shipped.limits],
+        "tipover": [shipped.scope], "climate": [climate.limits],
     }[table]  # fmt: skip
 
 
@@ -94,6 +94,7 @@ SUMS = ("woods", "fit", "films", "transfer", "masking", "pulls", "tipover", "cli
 def test_the_sums_read_every_figure(table: str, monkeypatch: pytest.MonkeyPatch) -> None:
     asked = Asked(trade.load(table))
     monkeypatch.setattr(shipped, "_table", lambda _: asked)
+    monkeypatch.setattr(trade, "load", lambda _: asked)
     for read in sums_of(table):
         read.__wrapped__()  # type: ignore[attr-defined]
     assert list(unread(asked, table)) == []

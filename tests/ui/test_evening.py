@@ -13,7 +13,7 @@ from pytestqt.qtbot import QtBot
 from partsbench.core.finish.cups import Poured
 from partsbench.core.outcomes import Answer, Refused, Tone
 from partsbench.core.piece.piece import Piece
-from partsbench.core.verbs import REASONS, verb_named
+from partsbench.core.verbs import REASONS
 from partsbench.services import cups, people
 from partsbench.services.history import history
 from partsbench.services.session import Session
@@ -29,6 +29,7 @@ from partsbench.ui.theme import words_at
 from tests.support.clock import SetClock
 from tests.support.finishing import do, two_finishes
 from tests.support.shops import code, quill
+from tests.support.wall import verb_named
 
 
 @pytest.fixture

@@ -15,7 +15,7 @@ from pytestqt.qtbot import QtBot
 from partsbench.core.bench.events import Push
 from partsbench.core.bench.state import Mode
 from partsbench.core.piece.piece import Piece
-from partsbench.core.verbs import REASONS, verb_named
+from partsbench.core.verbs import REASONS
 from partsbench.services.history import history, last_change, undo
 from partsbench.services.session import Session
 from partsbench.services.shop import Shop
@@ -24,6 +24,7 @@ from partsbench.ui.main_window import MainWindow
 from tests.support.clock import SetClock
 from tests.support.finishing import two_finishes
 from tests.support.shops import code, quill, shop_at
+from tests.support.wall import verb_named
 
 EVENTS = 160
 PAGES = {"bench": Mode.BENCH, "teardown": Mode.TEARDOWN, "return": Mode.RETURN}

@@ -179,11 +179,6 @@ def load(state: State, now: Now) -> Step:
     return state, (act,)
 
 
-def confirm_load(state: State, now: Now) -> Step:
-    """it is so: record the load"""
-    return load(state, now) if state.hand.code == load_code(state.load) else nothing(state, now)
-
-
 # Without a row
 
 

@@ -20,7 +20,6 @@ from partsbench.core.finish.holds import (
     TAPE_SET_RULE,
     findings,
 )
-from partsbench.core.finish.progress import Mark, MarkKind
 from partsbench.core.finish.situation import Situation
 from partsbench.core.finish.steps import Missed, Step
 from partsbench.core.outcomes import Answer
@@ -112,18 +111,6 @@ def decide(s: Situation) -> Decision:
     if opens and s.now < opens.at:
         return _wait(s, opens, found)
     return _go(s, found)
-
-
-def recovery_mark(decision: Decision, s: Situation) -> Mark | None:
-    """The mark that moves a face to the step a missed window sends it back to.
-
-    None when nothing goes back: the step that mends it lies ahead, or is this step done with care.
-    """
-    recover = decision.recover
-    at = s.path.index(recover.step) if recover else None
-    if recover is None or at is None or at >= s.at.place:
-        return None
-    return Mark(recover.step, s.now, MarkKind.SENT_BACK)
 
 
 def _stop(s: Situation, held: Sequence[Finding], found: tuple[Finding, ...]) -> Decision:

@@ -71,7 +71,7 @@ class NotInLoad:
     @property
     def sentence(self) -> str:
         verb = "is" if len(self.faces) == 1 else "are"
-        return f"{', '.join(self.faces)} {verb} not in this load: nothing was recorded."
+        return f"{together(self.faces)} {verb} not in this load: nothing was recorded."
 
 
 def behind_words(found: Iterable[tuple[str, Straggler]]) -> list[str]:

@@ -30,7 +30,6 @@ PAIRS = (
     Pair(Operation.MASK, Operation.UNMASK, "masked, tape still on", False, _PRACTICE),
 )
 RAGS = "oily rags: spread flat, or in water in a closed metal can?"
-_OILY = "oily_rags"
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,19 +70,3 @@ def _open(face: str, pair: Pair, done: Sequence[tuple[Mark, Step]]) -> Loop | No
     if begun is None:
         return None
     return Loop(face, begun.at, pair.say, pair.ends, pair.holds, begun.step)
-
-
-def rags_open(faces: Sequence[Progress], answered: Sequence[datetime]) -> Loop | None:
-    """The question about oily rags: open from the newest oily work until it is answered."""
-    oily = [
-        mark.at
-        for now in faces
-        for mark in now.history
-        if mark.kind is MarkKind.DONE
-        and (step := now.path.step(mark.step))
-        and _OILY in step.cautions
-    ]
-    newest = max(oily, default=None)
-    if newest is None or any(at >= newest for at in answered):
-        return None
-    return Loop("", newest, RAGS, None)

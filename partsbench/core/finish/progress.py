@@ -86,10 +86,6 @@ class Progress:
         """How many steps are still to come."""
         return self.of - self.index
 
-    def last_done(self, *keys: str) -> Mark | None:
-        """The newest standing mark of a step done; of these steps only, when keys are given."""
-        return next((m for m in reversed(self.done) if not keys or m.step in keys), None)
-
 
 def progress(path: FinishPath, marks: Sequence[Mark]) -> Progress:
     """Where the face stands after `marks`, given in the order of recording. Never raises."""

@@ -71,11 +71,6 @@ def seams(faces: Sequence[FaceRect], touch: float = TOUCH_MM) -> list[Seam]:
     return found
 
 
-def tape_metres(found: Sequence[Seam]) -> float:
-    """Length of all seams, in metres, without laps."""
-    return sum(seam.length for seam in found) / 1000
-
-
 def of_face(found: Sequence[Seam], face: str) -> tuple[str, ...]:
     """The faces that `face` meets at a seam, each once."""
     others = (s.b if s.a == face else s.a for s in found if face in (s.a, s.b))

@@ -9,7 +9,7 @@ positive length asks a point to come after itself, so the times are impossible.
 from __future__ import annotations
 
 from collections import deque
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 
 
@@ -147,8 +147,3 @@ def _circle(by: dict[str, Arc], point: str, limit: int, forward: bool) -> tuple[
         found.append(by[at])
         at = back(at)
     return tuple(reversed(found) if forward else found)
-
-
-def slack(early: dict[str, int], late: dict[str, int], points: Iterable[str]) -> dict[str, int]:
-    """How long each point may be put off without moving the end, for points that both bound."""
-    return {p: late[p] - early[p] for p in points if p in early and p in late}

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from partsbench.core.naming import together
 from partsbench.core.piece.codes import Family
 from partsbench.core.piece.parts import HomeKind, Part
 from partsbench.core.piece.piece import Piece, numbered_order
@@ -50,7 +51,7 @@ def hint(piece: Piece, part: Part) -> str:
     ]
     if not hidden:
         return ""
-    return f"Open door {part.short}: {len(hidden)} inside ({', '.join(hidden)})."
+    return f"Open door {part.short}: {len(hidden)} inside ({together(hidden)})."
 
 
 def mind(part: Part) -> tuple[str, ...]:

@@ -57,7 +57,7 @@ def laid_again(bounds: Bounds, before: ShopPlan) -> ShopPlan:
         for i in range(len(floor.stints))
     ]
     lower = {i: p.start for i, p in known.items() if p.start > 0}
-    loads = _loads(floor, before)
+    loads = loads_of(floor, before)
     table = _placed(floor, loads, rank, lower)
     if table.missed:
         sooner = _placed(floor, loads, rank, {})
@@ -89,19 +89,19 @@ def followed(shop: Workshop, before: ShopPlan, after: ShopPlan) -> Followed:
     return Followed(shifts, ends)
 
 
-def _loads(floor: Floor, plan: ShopPlan) -> Loads:
+def loads_of(floor: Floor, plan: ShopPlan) -> Loads:
     cups: dict[int, list[int]] = {}
     for p in plan.placed:
         if p.load and p.stint in floor.number:
             cups.setdefault(p.load, []).append(floor.number[p.stint])
     loads = tuple(tuple(c) for c in cups.values() if len(c) > 1 and floor.one_cup(c))
-    return loads if floor.clusters(loads) is not None else ()
+    return loads if floor.units(loads) is not None else ()
 
 
 def _placed(floor: Floor, loads: Loads, rank: list[float], lower: dict[int, int]) -> Table:
-    clusters = floor.clusters(loads)
-    assert clusters is not None
-    return place_all(floor, clusters, rank, 0, lower)
+    units = floor.units(loads)
+    assert units is not None
+    return place_all(floor, units, rank, 0, lower)
 
 
 def _why(shop: Workshop, plan: ShopPlan, key: str, was: int) -> str:

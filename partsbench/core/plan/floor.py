@@ -13,9 +13,6 @@ Loads = tuple[tuple[int, ...], ...]
 
 SPARE_DAYS = 2 * 24 * 60
 
-TIED = 30
-"""A window that stays open for no longer ties two stints together; a longer one is looked after."""
-
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Unit:
@@ -43,12 +40,11 @@ class Unit:
 
 
 @dataclass(frozen=True, slots=True, eq=False)
-class Cluster:
-    """Units that are placed together, because a latest end or a common cup ties them; in order."""
+class Units:
+    """Everything that is to be placed, and the numbers of the units that each waits for."""
 
     units: tuple[Unit, ...]
-    waits_for: tuple[int, ...]
-    """Numbers of the clusters that must be placed before."""
+    waits: tuple[tuple[int, ...], ...]
 
 
 class Floor:
@@ -143,25 +139,23 @@ class Floor:
         fits = rack is None or sum(s.m2 for s in mine) <= rack + 1e-9
         return fits and sum(s.ml for s in mine) <= self.shop.gun.cup_ml + 1e-9
 
-    def clusters(self, loads: Loads) -> tuple[Cluster, ...] | None:
-        """What is placed together; None where these loads would wait for themselves."""
+    def units(self, loads: Loads) -> Units | None:
+        """Everything as units; None where these loads would wait for themselves."""
         units, of = self._units(loads)
-        after = [set[int]() for _ in units]
-        tied = _Sets(len(units))
-        for b, waits in enumerate(self.into):
-            for a, least, most in waits:
-                if of[a] == of[b]:
-                    if least or units[of[a]].members.index(a) > units[of[b]].members.index(b):
-                        return None
-                    continue
-                after[of[a]].add(of[b])
-                if most is not None and most - least <= TIED:
-                    tied.join(of[a], of[b])
-        order = _topological(after)
-        if order is None:
+        waits: list[set[int]] = [set() for _ in units]
+        for b, before in enumerate(self.into):
+            for a, least, _ in before:
+                if of[a] != of[b]:
+                    waits[of[b]].add(of[a])
+                elif least or units[of[a]].members.index(a) > units[of[b]].members.index(b):
+                    return None
+        after: list[set[int]] = [set() for _ in units]
+        for b, mine in enumerate(waits):
+            for a in mine:
+                after[a].add(b)
+        if _topological(after) is None:
             return None
-        groups = _closed(after, [tied.find(u) for u in range(len(units))])
-        return self._ordered(units, after, order, groups)
+        return Units(tuple(units), tuple(tuple(sorted(mine)) for mine in waits))
 
     def _units(self, loads: Loads) -> tuple[list[Unit], list[int]]:
         of = [-1] * len(self.stints)
@@ -176,56 +170,12 @@ class Floor:
                 units.append(self.single[i])
         return units, of
 
-    def _ordered(
-        self,
-        units: Sequence[Unit],
-        after: Sequence[set[int]],
-        order: Sequence[int],
-        groups: Sequence[int],
-    ) -> tuple[Cluster, ...]:
-        number: dict[int, int] = {}
-        members: list[list[int]] = []
-        for u in order:
-            if groups[u] not in number:
-                number[groups[u]] = len(members)
-                members.append([])
-            members[number[groups[u]]].append(u)
-        waits: list[set[int]] = [set() for _ in members]
-        for u, following in enumerate(after):
-            a = number[groups[u]]
-            for v in following:
-                b = number[groups[v]]
-                if a != b:
-                    waits[b].add(a)
-        return tuple(
-            Cluster(tuple(units[u] for u in mine), tuple(sorted(waits[c])))
-            for c, mine in enumerate(members)
-        )
-
     def _in_order(self) -> list[int]:
         """The stints so that each comes after those that it waits for."""
         order = _topological([{b for b, _, _ in out} for out in self.out])
         if order is None:
             raise ValueError("a stint waits for itself")
         return order
-
-
-class _Sets:
-    """Which things are tied together (union and find)."""
-
-    def __init__(self, count: int) -> None:
-        self.parent = list(range(count))
-
-    def find(self, a: int) -> int:
-        while self.parent[a] != a:
-            self.parent[a] = self.parent[self.parent[a]]
-            a = self.parent[a]
-        return a
-
-    def join(self, a: int, b: int) -> None:
-        a, b = self.find(a), self.find(b)
-        if a != b:
-            self.parent[max(a, b)] = min(a, b)
 
 
 def _topological(after: Sequence[Iterable[int]]) -> list[int] | None:
@@ -247,58 +197,3 @@ def _topological(after: Sequence[Iterable[int]]) -> list[int] | None:
             if not open_[v]:
                 free.append(v)
     return found if len(found) == len(after) else None
-
-
-def _closed(after: Sequence[set[int]], groups: list[int]) -> list[int]:
-    """The groups, joined where one waits for the other and the other for it (Tarjan's circles)."""
-    sets = _Sets(len(after))
-    for u, g in enumerate(groups):
-        sets.join(u, g)
-    graph: dict[int, set[int]] = {g: set() for g in groups}
-    for u, following in enumerate(after):
-        graph[groups[u]] |= {groups[v] for v in following if groups[v] != groups[u]}
-    for circle in _circles(graph):
-        for g in circle[1:]:
-            sets.join(circle[0], g)
-    return [sets.find(u) for u in range(len(after))]
-
-
-def _circles(graph: dict[int, set[int]]) -> list[list[int]]:
-    """The strongly connected parts of more than one (Tarjan 1972), without recursion."""
-    index: dict[int, int] = {}
-    low: dict[int, int] = {}
-    stack: list[int] = []
-    on: set[int] = set()
-    found = []
-    for root, nearest in graph.items():
-        if root in index:
-            continue
-        todo = [(root, iter(sorted(nearest)))]
-        index[root] = low[root] = len(index)
-        stack.append(root)
-        on.add(root)
-        while todo:
-            at, following = todo[-1]
-            for v in following:
-                if v not in index:
-                    index[v] = low[v] = len(index)
-                    stack.append(v)
-                    on.add(v)
-                    todo.append((v, iter(sorted(graph[v]))))
-                    break
-                if v in on:
-                    low[at] = min(low[at], index[v])
-            else:
-                todo.pop()
-                if todo:
-                    low[todo[-1][0]] = min(low[todo[-1][0]], low[at])
-                if low[at] == index[at]:
-                    circle = []
-                    while True:
-                        circle.append(stack.pop())
-                        on.discard(circle[-1])
-                        if circle[-1] == at:
-                            break
-                    if len(circle) > 1:
-                        found.append(circle)
-    return found

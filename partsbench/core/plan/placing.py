@@ -1,8 +1,7 @@
 """One plan from one order of the work: each thing as soon as it can be, behind what is placed.
 
-What a latest end ties together is placed together: where the second would come too late, the first
-is put off until both fit (a serial schedule with putting off, as for projects with least and
-longest waits).
+Where something would come too late behind another, that one is put off until both fit (a serial
+schedule that unschedules, as for projects with least and longest waits).
 """
 
 from __future__ import annotations
@@ -10,13 +9,11 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from heapq import heapify, heappop, heappush
 from itertools import combinations
+from math import inf
 
-from partsbench.core.plan.floor import Cluster, Floor, Unit
+from partsbench.core.plan.floor import Floor, Unit, Units
 from partsbench.core.plan.slots import LOOK, first, starts
 from partsbench.core.plan.workshop import Booked, ShopPlan
-
-MOST_PUT_OFF = 80
-"""So often the first of a cluster is put off before its latest end is given up."""
 
 MOST_TURNED_BACK = 150
 """So often a whole pass goes back; after that latest ends are missed, and the plan is a bad one."""
@@ -243,180 +240,114 @@ class _Pass:
     """One pass over everything: of what may be placed, always what has the lowest rank.
 
     Where a latest end cannot be kept, the pass goes back to where its first stint was placed, puts
-    that off, and goes on from there.
+    that off, and goes on from there, the second right behind it.
     """
 
     def __init__(
         self,
         floor: Floor,
-        clusters: Sequence[Cluster],
+        made: Units,
         rank: Sequence[float],
         join_late: int,
         lower: Mapping[int, int],
     ) -> None:
-        self.clusters, self.rank, self.join_late = clusters, rank, join_late
-        self.table = Table(floor)
-        self.left = [len(c.waits_for) for c in clusters]
-        self.following: list[list[int]] = [[] for _ in clusters]
-        for c, cluster in enumerate(clusters):
-            for before in cluster.waits_for:
-                self.following[before].append(c)
-        self.ranked = [min(rank[i] for unit in c.units for i in unit.members) for c in clusters]
-        self.free = [(self.ranked[c], c) for c, count in enumerate(self.left) if not count]
-        heapify(self.free)
-        self.of = {i: c for c, each in enumerate(clusters) for u in each.units for i in u.members}
+        self.made, self.join_late, self.floor = made, join_late, floor
+        self.following: list[list[int]] = [[] for _ in made.units]
+        for u, waits in enumerate(made.waits):
+            for before in waits:
+                self.following[before].append(u)
+        self.ranked = [min(rank[i] for i in unit.members) for unit in made.units]
+        self.of = {i: u for u, unit in enumerate(made.units) for i in unit.members}
         self.lower = dict(lower)
-        self.steps: list[tuple[int, Table, list[int], list[tuple[float, int]]]] = []
+        self.given_up: set[tuple[int, int]] = set()
         self.turned_back = 0
+        self._begin()
+
+    def _begin(self) -> None:
+        self.table = Table(self.floor)
+        self.steps: list[tuple[int, Table, list[int], list[tuple[float, int]]]] = []
+        self.left = [len(waits) for waits in self.made.waits]
+        self.free = [(self.ranked[u], u) for u, count in enumerate(self.left) if not count]
+        heapify(self.free)
 
     def run(self) -> Table:
         while self.free:
-            _, c = heappop(self.free)
-            before = self.table
-            hold = self.turned_back < MOST_TURNED_BACK
-            placed = place_cluster(
-                before.copy(), self.clusters[c].units, self.rank, self.join_late, self.lower, hold
-            )
-            if isinstance(placed, Table):
-                self.steps.append((c, before, list(self.left), list(self.free)))
-                self.table = placed
-                self._release(c)
-            else:
-                self._turn_back(placed)
+            _, u = heappop(self.free)
+            unit, before = self.made.units[u], self.table
+            # A table is changed by what is put on it, and by nothing that is held back.
+            table = before.copy()
+            late = self._place(table, unit)
+            if late is not None:
+                self._turn_back(late, u)
+                continue
+            self.steps.append((u, before, list(self.left), list(self.free)))
+            self.table = table
+            for after in self.following[u]:
+                self.left[after] -= 1
+                if not self.left[after]:
+                    heappush(self.free, (self.ranked[after], after))
         return self.table
 
-    def _release(self, c: int) -> None:
-        for after in self.following[c]:
-            self.left[after] -= 1
-            if not self.left[after]:
-                heappush(self.free, (self.ranked[after], after))
+    def _place(self, table: Table, unit: Unit) -> Late | None:
+        """Put a unit where it can be soonest. One that would be too late is not put, unless that
+        was given up: then the two stints of the latest end that it misses, and by how much."""
+        lower = max(self.lower.get(i, 0) - o
+                    for i, o in zip(unit.members, unit.offsets, strict=True))  # fmt: skip
+        ready = max(table.ready(unit), lower)
+        latest, a, b = table.latest(unit)
+        hold = (a, b) not in self.given_up and self.turned_back < MOST_TURNED_BACK
+        found = table.find(unit, ready)
+        if found is None and hold:
+            return a, b, NEVER
+        at = found[0] if found else table.floor.horizon
+        if unit.mix and table.join(unit, ready, latest, at + self.join_late):
+            return None
+        if latest is not None and at > latest:
+            if hold:
+                return a, b, at - latest
+            table.missed.append((a, b))
+        if found is None:
+            table.missed.append((unit.members[0], unit.members[0]))
+            at = max(at, max(table.start) + 24 * 60)
+        table.put(unit, at, found[1] if found else unit.able[: unit.crew])
+        return None
 
-    def _turn_back(self, late: Late) -> None:
-        """To before the first of the two was placed, which is put off by the minutes."""
-        a, _, minutes = late
-        start = self.table.start[a]
+    def _turn_back(self, late: Late, u: int) -> None:
+        """To before the first of the two was placed, which is put off by the minutes; the second
+        then comes right behind it. What has a day of its own comes before everything else; where
+        nothing helps, the latest end is given up."""
+        a, b, minutes = late
         self.turned_back += 1
+        if minutes == NEVER or self.of[a] == u:
+            if minutes == NEVER or self.ranked[u] == -inf:
+                self.given_up.add((a, b))
+                self.lower.pop(a, None)
+            self.ranked[u] = -inf
+            self._begin()
+            return
+        start = self.table.start[a]
         while True:
-            c, before, left, free = self.steps.pop()
-            if c == self.of[a]:
+            before_u, before, left, free = self.steps.pop()
+            if before_u == self.of[a]:
                 break
-        self.table, self.left, self.free = before, left, free
-        self.lower = {**self.lower, a: start + minutes}
-        heappush(self.free, (self.ranked[c], c))
+        self.table, self.left = before, left
+        self.lower[a] = start + minutes
+        self.ranked[u] = min(self.ranked[u], self.ranked[before_u])
+        self.free = [(self.ranked[k], k) for _, k in free if k != before_u]
+        self.free.append((self.ranked[before_u], before_u))
+        heapify(self.free)
 
 
 def place_all(
     floor: Floor,
-    clusters: Sequence[Cluster],
+    made: Units,
     rank: Sequence[float],
     join_late: int = 0,
     lower: Mapping[int, int] | None = None,
 ) -> Table:
     """Place everything in the order of its rank.
 
-    rank: by stint; that of the first of a cluster counts. join_late: minutes by which a stint may
-    start later for the sake of a cup that stands ready. lower: stints that are to start no sooner.
+    rank: by stint; the lowest of a load counts. join_late: minutes by which a stint may start later
+    for the sake of a cup that stands ready. lower: stints that are to start no sooner.
     """
-    return _Pass(floor, clusters, rank, join_late, lower or {}).run()
-
-
-def place_cluster(
-    table: Table,
-    units: Sequence[Unit],
-    rank: Sequence[float],
-    join_late: int,
-    lower: Mapping[int, int],
-    hold: bool,
-) -> Table | Late:
-    """Place units that are tied together, each as soon as all can be kept; gives the new table.
-
-    With `hold`, a latest end that hangs on a stint placed before is not given up but told.
-    """
-    order = _in_turn(table.floor, units, rank) if len(units) > 1 else units
-    own = {i: k for k, unit in enumerate(order) for i in unit.members}
-    put_off = [max((lower.get(i, 0) - o for i, o in zip(u.members, u.offsets, strict=True)))
-               for u in order]  # fmt: skip
-    at_first = list(put_off)
-    kept: list[Table] = [table]
-    tries, k = 0, 0
-    while k < len(order):
-        now = kept[k].copy() if len(order) > 1 else kept[k]
-        late = _place(now, order[k], put_off[k], join_late, hold=hold and tries < MOST_PUT_OFF)
-        if late is None:
-            kept[k + 1 :] = [now]
-            k += 1
-            continue
-        a, _, minutes = late
-        back = own.get(a, -1)
-        if minutes == NEVER or tries >= MOST_PUT_OFF:
-            # No day keeps it: placed as soon as can be, and told as missed.
-            put_off, kept, k, tries = list(at_first), [table], 0, MOST_PUT_OFF
-            continue
-        if back < 0:
-            return late
-        if back == k:  # a day of its own that is over: nothing can help
-            now = kept[k].copy()
-            _place(now, order[k], put_off[k], join_late)
-            kept[k + 1 :] = [now]
-            k += 1
-            continue
-        tries += 1
-        offset = order[back].offsets[order[back].members.index(a)]
-        start = kept[back + 1].start[a] - offset
-        put_off[back] = max(put_off[back], start + minutes)
-        put_off[back + 1 :] = at_first[back + 1 :]
-        k = back
-    return kept[-1]
-
-
-def _place(table: Table, unit: Unit, lower: int, join_late: int, hold: bool = False) -> Late | None:
-    """Put a unit where it can be soonest. With `hold`, one that would be too late is not put:
-    then the two stints of the latest end that it misses, and by how many minutes."""
-    ready = max(table.ready(unit), lower)
-    latest, a, b = table.latest(unit)
-    found = table.find(unit, ready)
-    if found is None and hold:
-        return a, b, NEVER
-    at = found[0] if found else table.floor.horizon
-    if unit.mix and table.join(unit, ready, latest, at + join_late):
-        return None
-    if latest is not None and at > latest:
-        if hold:
-            return a, b, at - latest
-        table.missed.append((a, b))
-    if found is None:
-        table.missed.append((unit.members[0], unit.members[0]))
-        at = max(at, max(table.start) + 24 * 60)
-    table.put(unit, at, found[1] if found else unit.able[: unit.crew])
-    return None
-
-
-def _in_turn(floor: Floor, units: Sequence[Unit], rank: Sequence[float]) -> list[Unit]:
-    """The order within a cluster: by rank, but what must soon follow comes right behind."""
-    of = {i: u for u, unit in enumerate(units) for i in unit.members}
-    left = [0] * len(units)
-    after: list[set[int]] = [set() for _ in units]
-    for i, u in of.items():
-        for b, _, _ in floor.out[i]:
-            v = of.get(b)
-            if v is not None and v != u and v not in after[u]:
-                after[u].add(v)
-                left[v] += 1
-    ranks = [min(rank[i] for i in unit.members) for unit in units]
-    free = [(float("inf"), ranks[u], u) for u in range(len(units)) if not left[u]]
-    heapify(free)
-    tight = [float("inf")] * len(units)
-    found = []
-    while free:
-        _, _, u = heappop(free)
-        found.append(units[u])
-        for i in units[u].members:
-            for b, _, most in floor.out[i]:
-                v = of.get(b)
-                if v is not None and v != u and most is not None:
-                    tight[v] = min(tight[v], most)
-        for v in after[u]:
-            left[v] -= 1
-            if not left[v]:
-                heappush(free, (tight[v], ranks[v], v))
-    return found
+    return _Pass(floor, made, rank, join_late, lower or {}).run()

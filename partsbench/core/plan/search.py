@@ -13,7 +13,7 @@ from random import Random
 
 from partsbench.core.plan.bound import Bounds, Proven, Stop, never
 from partsbench.core.plan.dispatch import MANNERS, Dispatch, Manner
-from partsbench.core.plan.floor import Cluster, Floor, Loads
+from partsbench.core.plan.floor import Floor, Loads, Units
 from partsbench.core.plan.placing import Table, place_all
 from partsbench.core.plan.workshop import MISSED_COSTS, ShopPlan, Workshop, cost
 
@@ -51,7 +51,7 @@ class _Tried:
 
     rank: list[float]
     loads: Loads
-    clusters: tuple[Cluster, ...]
+    units: Units
     join_late: int
     table: Table
     worth: tuple[float, float]
@@ -221,9 +221,9 @@ class Search:
         rank: list[float],
         loads: Loads,
         join_late: int,
-        clusters: tuple[Cluster, ...] | None = None,
+        units: Units | None = None,
     ) -> _Tried | None:
-        made = clusters or self.floor.clusters(loads)
+        made = units or self.floor.units(loads)
         if made is None:
             return None
         table = place_all(self.floor, made, rank, join_late)
@@ -254,7 +254,7 @@ class Search:
         for _ in range(self.random.choice((1, 1, 2, 3))):
             self._move(now.table, rank)
         late = self.random.choice(JOIN_LATE) if self.random.random() < 0.15 else now.join_late
-        return self.attempt(rank, now.loads, late, now.clusters)
+        return self.attempt(rank, now.loads, late, now.units)
 
     def _move(self, table: Table, rank: list[float]) -> None:
         """Another turn for one stint: often one that the end hangs on comes sooner."""

@@ -5,7 +5,6 @@ All in mm from the left and from the top edge of the front, as seen from the fro
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import dataclass
 from math import ceil
 
@@ -205,8 +204,3 @@ def _too_near(edge_mm: float) -> Refusal:
 
 def _is_number(value: object) -> bool:
     return isinstance(value, (int, float))
-
-
-def true_size(points: Sequence[Point], correction: Scale) -> tuple[Point, ...]:
-    """The points as they have to be drawn so that this printer puts them where they belong."""
-    return tuple(Point(p.x * correction.across, p.y * correction.down) for p in points)

@@ -1,4 +1,4 @@
-"""Wet film, dry film, and how far a gallon or a litre goes.
+"""How far a gallon or a litre goes.
 
 1 US gallon = 231 in³, so 1604.17 ft² at one mil; 1 litre = 1000 m² at one µm.
 """
@@ -138,26 +138,6 @@ class Coverage(units.Worded):
         return f"A litre covers about {units.significant(self.m2_per_l, 2)} m² once."
 
 
-@dataclass(frozen=True, slots=True)
-class Build(units.Worded):
-    """The dry film that so many coats leave on one face."""
-
-    dry_um: float
-    coats: int
-    lacks: tuple[str, ...] = ()
-    sources: tuple[str, ...] = (FILM_SOURCE,)
-
-    @property
-    def mm(self) -> float:
-        """The film in mm."""
-        return self.dry_um / 1000
-
-    def say(self, measures: units.Measures = units.Measures.METRIC) -> str:
-        """`6 coats leave about 0.20 mm on each face.`"""
-        coats = f"{self.coats} coat{' leaves' if self.coats == 1 else 's leave'}"
-        return f"{coats} about {units.show_film(self.mm, measures, 2)} on each face."
-
-
 def coverage(
     solids: float | Coating, dry_um: float, transfer: float | Transfer = 100
 ) -> Coverage | Refusal:
@@ -179,30 +159,3 @@ def coverage(
         return bad
     per_litre = M2_MICRON_PER_LITRE * solid / 100 * share / 100 / dry_um
     return Coverage(per_litre, solid, dry_um, share, tool, coating)
-
-
-def dry_film(wet_um: float, solids: float, thinner: float = 0) -> float | Refusal:
-    """Dry film in µm of a wet film; `thinner` is the thinner added, % of the coating's volume."""
-    bad = _bad_film("wet film", wet_um, solids, thinner)
-    return bad or wet_um * solids / 100 / (1 + thinner / 100)
-
-
-def wet_film(dry_um: float, solids: float, thinner: float = 0) -> float | Refusal:
-    """The wet film in µm to lay for a dry one; the inverse of `dry_film`."""
-    bad = _bad_film("dry film", dry_um, solids, thinner)
-    return bad or dry_um * (1 + thinner / 100) / (solids / 100)
-
-
-def build(coats: int, wet_um: float, solids: float, thinner: float = 0) -> Build | Refusal:
-    """The dry film on one face after `coats` coats of one wet film."""
-    bad = amount("coats", coats, least=0, most=50)
-    one = bad or dry_film(wet_um, solids, thinner)
-    return one if isinstance(one, Refusal) else Build(coats * one, coats)
-
-
-def _bad_film(what: str, film_um: float, solids: float, thinner: float) -> Refusal | None:
-    return first(
-        amount(what, film_um, least=0, most=10_000, unit="µm"),
-        amount("solids", solids, above=0, most=100, unit="%"),
-        amount("thinner", thinner, least=0, most=200, unit="%"),
-    )

@@ -32,7 +32,6 @@ CASE_SOURCE = cite(
     "read before 2026-11",
     Status.TRADE_PRESS,
 )
-ALL_EDGES = frozenset(Edge)
 UNSAID = "the wood and the room's dry and damp months"
 
 
@@ -50,13 +49,6 @@ class Paint:
     def of_drawer(self, edges: Collection[Edge]) -> dict[Edge, float]:
         """What the drawer alone has on these: all that leaving them bare can gain."""
         return {edge: self.drawer.get(edge, 0.0) for edge in edges}
-
-
-def painted(
-    film_mm: float, drawer: Collection[Edge] = ALL_EDGES, opening: Collection[Edge] = ALL_EDGES
-) -> Paint:
-    """One film on all these edges."""
-    return Paint(dict.fromkeys(drawer, film_mm), dict.fromkeys(opening, film_mm))
 
 
 @dataclass(frozen=True, slots=True)

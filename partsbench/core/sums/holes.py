@@ -77,12 +77,6 @@ def plan_holes(pull: Pull, fronts: Sequence[OldFront]) -> HolePlan | Refusal:
     return HolePlan(pull.name, tuple(plans[front.name] for front in fronts), tuple(looks))
 
 
-def best_pulls(pulls: Sequence[Pull], fronts: Sequence[OldFront]) -> tuple[HolePlan, ...]:
-    """All candidates that fit every front, the one that shows least first."""
-    plans = (plan_holes(pull, fronts) for pull in pulls)
-    return tuple(sorted((p for p in plans if isinstance(p, HolePlan)), key=lambda p: p.rank))
-
-
 def _alike(
     pull: Pull, fronts: Sequence[OldFront]
 ) -> tuple[PullLook, tuple[FrontPlan, ...]] | Refusal:

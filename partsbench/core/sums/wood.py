@@ -165,15 +165,6 @@ def emc_celsius(t: float, h: float) -> float:
     return _sorbed(w, k * h, k1, k2)
 
 
-def emc_fahrenheit(t: float, h: float) -> float:
-    """Eq. 4-5, °F form: equilibrium moisture in % at `t` °F and humidity `h` from 0 to 1."""
-    w = 330 + 0.452 * t + 0.00415 * t * t
-    k = 0.791 + 0.000463 * t - 0.000000844 * t * t
-    k1 = 6.34 + 0.000775 * t - 0.0000935 * t * t
-    k2 = 1.09 + 0.0284 * t - 0.0000904 * t * t
-    return _sorbed(w, k * h, k1, k2)
-
-
 def moisture(temperature_c: float, humidity: float) -> Moisture | Refusal:
     """The moisture wood comes to at °C and % relative humidity; the table ends at 5 and 95 %."""
     bad = first(

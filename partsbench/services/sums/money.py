@@ -155,14 +155,6 @@ def _sale(
     return money.sale(sum(prices), costs, worked.total, fee, worked.doubt)
 
 
-def offered(shop: Shop, tag: str, price: str) -> Offer | Refused:
-    """What a price typed in would leave, and its hourly rate; nothing is noted."""
-    found = ledger(shop, tag)
-    if isinstance(found, Refused):
-        return found
-    return answer_offer(found, price)
-
-
 def answer_offer(found: Ledger, price: str) -> Offer | Refused:
     """The same from a ledger at hand, as fast as one types."""
     asked = units.number(price, "price")

@@ -8,7 +8,6 @@ from typing import Any, TypeVar
 
 from partsbench import trade
 from partsbench.core.sums import tables
-from partsbench.core.sums.climate import Limits
 from partsbench.core.sums.figure import Figure
 from partsbench.core.sums.film import Coating, Transfer
 from partsbench.core.sums.fit import Play
@@ -130,8 +129,3 @@ def laps() -> Laps:
 @functools.cache
 def scope() -> Scope:
     return _whole(tables.tipover_scope(_table("tipover")))
-
-
-@functools.cache
-def limits() -> Limits:
-    return _whole(tables.climate_limits(_table("climate")))

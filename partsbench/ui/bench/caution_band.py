@@ -41,10 +41,6 @@ class CautionBand(QWidget):
             self.setToolTip(text)
             self.update()
 
-    def letters_px(self) -> int:
-        """The size of its letters, whatever stands in it."""
-        return self._font().pixelSize()
-
     def lines(self) -> list[str]:
         """The words as they are drawn; the last line says how to see more where some are left."""
         return fitted_lines(self._text, self._metrics(), self._room().width(), self._most, MORE)

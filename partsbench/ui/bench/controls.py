@@ -23,7 +23,6 @@ from partsbench.ui.theme import sized
 NARROW_HEIGHT = 640
 LITTLE = 40
 """So many px less than wanted are taken before the rows turn."""
-ENTER = (Qt.Key.Key_Return, Qt.Key.Key_Enter)
 
 
 class KeyButton(QPushButton):

@@ -5,29 +5,14 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import replace
 
-from partsbench.core.piece.codes import Family, parse_short, short_number
+from partsbench.core.piece.codes import Family, short_number
 from partsbench.core.piece.parts import FAMILY_NAMES, HomeKind, Part
 from partsbench.core.piece.piece import Piece, home_words
 from partsbench.services.returning import ELIMINATION, homes_left
 from partsbench.services.state import SEATED, PartState, PieceState, Where
 from partsbench.services.teardown import STAYS_IN
 from partsbench.ui.piece_view import Pattern, TileLook
-
-PLAIN_TILES = (Family.TOP, Family.CARCASE)
-
-
-def tile_key(piece: Piece, part: Part) -> str:
-    """The tile that shows a part: its home, itself, or what it sits on; empty when none does."""
-    home = part.home
-    at_home = home.kind in (HomeKind.OPENING, HomeKind.CORNER, HomeKind.STAYS)
-    if home.number and at_home:
-        return short_number(Family.HOME, home.number)
-    if part.family in PLAIN_TILES:
-        return part.short
-    host = piece.part(part.parent) if part.parent else None
-    if host:
-        return tile_key(piece, host)
-    return next((p.short for p in piece.present if p.family is Family.CARCASE), "")
+from partsbench.ui.piece_view.keys import PLAIN_TILES, part_of, tile_key
 
 
 def named(piece: Piece, part: Part) -> str:
@@ -170,11 +155,6 @@ def _loose_look(own: PartState, place: str) -> TileLook:
 
 
 def tile_part(piece: Piece, key: str) -> str:
-    """The part that a tile stands for, empty when nothing lives there."""
-    short = parse_short(key)
-    if short is None:
-        return ""
-    if short[0] is not Family.HOME:
-        return key
-    owner = piece.occupant(short[1])
-    return owner.short if owner else ""
+    """The number of the part that a tile stands for, empty when nothing lives there."""
+    part = part_of(piece, key)
+    return part.short if part else ""

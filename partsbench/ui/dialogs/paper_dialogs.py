@@ -70,15 +70,6 @@ class CareDialog(PrintDialog):
         super().__init__(shop, tag, parent, _all(shop, tag), "care")
 
 
-class ProofDialog(PrintDialog):
-    """Who brought what home, when, and the last step of each face."""
-
-    helped_by = "return"
-
-    def __init__(self, shop: Shop, tag: str, parent: QWidget | None = None) -> None:
-        super().__init__(shop, tag, parent, _all(shop, tag), "proof")
-
-
 class DrillDialog(PrintDialog):
     """Where to drill one front, at true size."""
 

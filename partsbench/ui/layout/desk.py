@@ -8,14 +8,15 @@ from dataclasses import dataclass
 from PySide6.QtCore import QObject, Signal
 
 from partsbench.core.outcomes import Done, Refused
-from partsbench.core.piece.codes import Family, parse_short, short_number
+from partsbench.core.piece.codes import Family, short_number
 from partsbench.core.piece.front import Front, FrontFault, Opening
-from partsbench.core.piece.parts import HomeKind, Part
+from partsbench.core.piece.parts import Part
 from partsbench.core.piece.piece import Piece
 from partsbench.core.sums.units import Measures
 from partsbench.services import masks, pieces
 from partsbench.services.masks import SeamLine
 from partsbench.services.shop import Shop
+from partsbench.ui.piece_view.keys import home_number, keys_of, part_of
 
 
 @dataclass(frozen=True, slots=True)
@@ -153,29 +154,6 @@ class Desk(QObject):
         if self.current() is None:
             self.part = ""
         self.shown.emit()
-
-
-def home_number(key: str) -> int:
-    """The number of the opening or corner of a tile `H5`; 0 for other tiles."""
-    short = parse_short(key)
-    return short[1] if short and short[0] is Family.HOME else 0
-
-
-def keys_of(piece: Piece) -> list[str]:
-    """The keys of the tiles that a piece has."""
-    numbers = [o.number for o in piece.front.openings] + [c.number for c in piece.corners]
-    keys = [short_number(Family.HOME, n) for n in numbers]
-    whole = (Family.TOP, Family.CARCASE)
-    return keys + [p.short for p in piece.present if p.family in whole]
-
-
-def part_of(piece: Piece, key: str) -> Part | None:
-    """The part that a tile stands for: what lives in the opening, the leg, top or carcase."""
-    number = home_number(key)
-    if not number:
-        return piece.part(key)
-    stays = (p for p in piece.present if p.home.kind is HomeKind.STAYS and p.home.number == number)
-    return piece.occupant(number) or next(stays, None)
 
 
 def tile_of(piece: Piece | None, short: str) -> str:

@@ -21,10 +21,11 @@ from partsbench.core.piece.codes import Family
 from partsbench.core.piece.parts import SHOWN, Part
 from partsbench.core.piece.piece import Piece
 from partsbench.services import pieces
-from partsbench.ui.layout.desk import Desk, part_of
+from partsbench.ui.layout.desk import Desk
 from partsbench.ui.layout.fields import Panel, WordButton, heading, quiet, row
 from partsbench.ui.layout.looks import FILLS, PATTERNS, part_words
 from partsbench.ui.piece_view import Pattern
+from partsbench.ui.piece_view.keys import part_of
 from partsbench.ui.piece_view.strokes import draw_ground
 from partsbench.ui.theme import theme_of
 

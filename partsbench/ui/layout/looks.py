@@ -10,8 +10,8 @@ from partsbench.core.piece.codes import Family, parse_short
 from partsbench.core.piece.front import Opening, OpeningKind
 from partsbench.core.piece.parts import FAMILY_NAMES, LEAVE, NO_FINISH, SHOWN, Face, Part
 from partsbench.core.piece.piece import Piece, home_words, opening_words
-from partsbench.ui.layout.desk import home_number, keys_of, part_of
 from partsbench.ui.piece_view import Pattern, TileLook
+from partsbench.ui.piece_view.keys import home_number, keys_of, part_of
 
 PATTERNS = {
     PathKind.PAINT: Pattern.FILLED,

@@ -14,8 +14,8 @@ from partsbench.core.finish.masks import MaskState
 from partsbench.core.piece.codes import Family
 from partsbench.core.piece.piece import Piece
 from partsbench.services.masks import SeamLine
-from partsbench.ui.bench.looks import tile_key
 from partsbench.ui.piece_view import PieceView
+from partsbench.ui.piece_view.keys import tile_key
 from partsbench.ui.theme import sized, theme_of
 
 THICK = 6.0

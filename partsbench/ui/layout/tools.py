@@ -15,7 +15,8 @@ from partsbench.core.piece import shaping
 from partsbench.core.piece.codes import Family, short_number
 from partsbench.core.piece.front import Front, FrontFault, Opening, OpeningKind
 from partsbench.core.piece.shaping import Axis
-from partsbench.ui.layout.desk import Desk, part_of
+from partsbench.ui.layout.desk import Desk
+from partsbench.ui.piece_view.keys import part_of
 
 
 @dataclass(frozen=True, slots=True)

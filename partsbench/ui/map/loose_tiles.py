@@ -12,8 +12,9 @@ from partsbench.core.piece.drawing import ShapeKind
 from partsbench.core.piece.piece import Piece
 from partsbench.services.progress_map import PartProgress, ProgressMap, alike
 from partsbench.ui.bench.flow import Flow
-from partsbench.ui.bench.looks import is_tile_of_its_own, tile_key
+from partsbench.ui.bench.looks import is_tile_of_its_own
 from partsbench.ui.map.looks import loose_look
+from partsbench.ui.piece_view.keys import tile_key
 from partsbench.ui.piece_view.neighbours import Way
 from partsbench.ui.piece_view.tile import Tile
 

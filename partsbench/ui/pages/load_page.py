@@ -23,7 +23,6 @@ from partsbench.services.shop import Shop
 from partsbench.ui.bench.ask import Ask
 from partsbench.ui.bench.caution_band import CautionBand
 from partsbench.ui.bench.controls import KeyButton, MainKeyButton, words
-from partsbench.ui.bench.looks import tile_key
 from partsbench.ui.big_word import BigWord
 from partsbench.ui.insisting import CHOOSE, Insisting, reasons
 from partsbench.ui.load.cup_panel import CupPanel
@@ -31,6 +30,7 @@ from partsbench.ui.load.load_model import LoadLine, LoadModel, load_lines
 from partsbench.ui.pages.no_piece import NoPiece
 from partsbench.ui.pages.page import Page
 from partsbench.ui.piece_view import Pattern, PieceView, TileLook
+from partsbench.ui.piece_view.keys import tile_key
 from partsbench.ui.theme import sized, words_at
 
 SIDE = 330

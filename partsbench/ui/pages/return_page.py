@@ -21,7 +21,6 @@ from partsbench.ui.bench.return_board import ReturnBoard, Returning
 from partsbench.ui.pages.no_piece import NoPiece
 
 LEAST = (780, 500)
-FITS = tuple(FitResult)
 
 
 class ReturnPage(PartPage):

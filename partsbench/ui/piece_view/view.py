@@ -125,11 +125,6 @@ class PieceView(QWidget):
         scaling = self._scaling()
         return scaling.front_rect(self._piece.front) if scaling and self._piece else QRectF()
 
-    def to_front(self, point: QPointF) -> tuple[float, float]:
-        """Px of this widget → mm from the top left corner of the front."""
-        corner, scale = self.front_rect().topLeft(), self.scale()
-        return (point.x() - corner.x()) / scale, (point.y() - corner.y()) / scale
-
     def _scaling(self) -> Scaling | None:
         return (
             Scaling(self._drawing, self.size(), not self.true_to_scale) if self._drawing else None

@@ -20,7 +20,8 @@ from partsbench.core.bench.events import (
 from partsbench.core.bench.machine import happens
 from partsbench.core.bench.state import State, Waits
 from partsbench.core.outcomes import Answer, Hold, Outcome, Tone
-from partsbench.core.verbs import FACES, REASONS, VERBS, Key, Sort, WallCode, verb_named
+from partsbench.core.verbs import FACES, REASONS, VERBS, Key, Sort, WallCode
+from tests.support.wall import verb_named
 
 NOW = datetime(2031, 3, 4, 19, 0, tzinfo=UTC)
 D4, D9 = "K7Q4-D04A?", "K7Q4-D09A?"

@@ -7,7 +7,7 @@ from itertools import pairwise
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from partsbench.core.finish.answer import Decision, decide, recovery_mark
+from partsbench.core.finish.answer import Decision, decide
 from partsbench.core.finish.old_finish import Lead, OldFinish
 from partsbench.core.finish.products import TinCard, TinWait
 from partsbench.core.finish.progress import Mark, MarkKind, may_mark, progress
@@ -114,6 +114,16 @@ def test_warnings_do_not_change_the_word():
     said = decide(asked(through(PAINT, "sand_150"), "colour_1", "5 h", bleeds=True))
     assert said.answer is Answer.GO
     assert "may bleed" in [f.rule for f in said.warnings]
+
+
+def recovery_mark(decision: Decision, s: Situation) -> Mark | None:
+    """The mark that moves a face to the step a missed window sends it back to; None when nothing
+    goes back: the step that mends it lies ahead, or is this step done with care."""
+    recover = decision.recover
+    at = s.path.index(recover.step) if recover else None
+    if recover is None or at is None or at >= s.at.place:
+        return None
+    return Mark(recover.step, s.now, MarkKind.SENT_BACK)
 
 
 @dataclass

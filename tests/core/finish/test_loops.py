@@ -1,6 +1,6 @@
 from __future__ import annotations
 
-from partsbench.core.finish.loops import open_loops, rags_open
+from partsbench.core.finish.loops import open_loops
 from tests.support.faces import at, face, path, through
 
 STAIN = path("stain", "old_finish", "seam")
@@ -41,19 +41,6 @@ def test_a_face_sent_back_while_masked_is_still_masked():
 def test_a_second_wash_needs_a_second_rinse():
     twice = face(STAIN, ("wash", "0 h"), ("rinse", "1 h"), ("back wash", "2 h"), ("wash", "3 h"))
     assert says(twice) == ["washed but not rinsed"]
-
-
-def test_rags_are_asked_for_until_an_answer_after_the_last_oily_work():
-    oily = through(path("stain"), "wipe", "3 h")
-    loop = rags_open([through(path("paint"), "wash"), oily], [])
-    assert loop is not None
-    assert loop.since == at("3 h")
-    assert loop.sentence.startswith("Oily rags")
-    assert rags_open([oily], [at("2 h")]) is not None
-    assert rags_open([oily], [at("3 h")]) is None
-    assert rags_open([oily], [at("4 h")]) is None
-    assert not loop.holds, "an answer is asked for; nobody waits for it"
-    assert rags_open([through(path("paint"), "colour_3")], []) is None
 
 
 def test_nothing_goes_on_soap_stripper_or_wet_stain_and_much_on_tape():

@@ -122,13 +122,6 @@ def test_faces_without_a_finish_are_done():
         assert (now.finished, now.next, now.fraction, now.left) == (True, None, 1.0, 0)
 
 
-def test_the_newest_standing_mark_of_a_step_is_found():
-    now = progress(PATH, marks("wash", "fill", "colour"))
-    assert now.last_done().step == "colour"
-    assert now.last_done("wash", "fill").step == "fill"
-    assert now.last_done("clear") is None
-
-
 def test_a_part_is_where_its_least_advanced_face_is():
     done = progress(PATH, marks("wash", "colour", "clear"))
     half = progress(PATH, marks("wash", "colour"))

@@ -72,6 +72,26 @@ def test_two_groups_stay_apart() -> None:
     assert mates(piece, "P6") == ["P5", "P6"]
 
 
+def test_a_group_keeps_its_name_when_it_is_said_again() -> None:
+    once = alike(chest(), "P1", "P2")
+    assert once.part("P1").group == "pull"  # type: ignore[union-attr]
+    assert alike(once, "P1", "P2") == once
+    second = alike(once, "P5", "P6").part("P6")
+    assert second and second.group == "P5"
+
+
+def test_any_of_them_is_called_by_their_name() -> None:
+    piece = chest()
+    for short in ("P1", "P2"):
+        part = piece.part(short)
+        assert part
+        piece = piece.with_part(replace(part, name="knob"))
+    knob, leg = alike(piece, "P1", "P2").part("P1"), piece.part("L1")
+    assert knob and leg
+    assert alike_words(alike(piece, "P1", "P2"), knob) == "any knob"
+    assert alike_words(piece, leg) == "any leg", "not by the corner it happens to have"
+
+
 def test_of_two_one_cannot_be_alike_alone() -> None:
     piece = alike(alike(chest(), "P1", "P2"), "P2", on=False)
     assert mates(piece, "P1") == ["P1"]

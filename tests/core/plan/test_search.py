@@ -16,7 +16,7 @@ from tests.support import workshops
 from tests.support.all_plans import least_cost
 
 
-@pytest.mark.parametrize("seed", range(40))
+@pytest.mark.parametrize("seed", range(24))
 def test_no_plan_of_a_tiny_shop_is_better(seed: int) -> None:
     shop = workshops.tiny(seed)
     truth = least_cost(shop)
@@ -32,8 +32,8 @@ def test_no_plan_of_a_tiny_shop_is_better(seed: int) -> None:
 
 @pytest.mark.parametrize("seed", range(50))
 def test_a_random_shop_can_be_worked_as_planned(seed: int) -> None:
-    shop = workshops.shop(seed, parts=6, steps=8, pieces=3)
-    found = best_plan(shop, seed=seed, rounds=4)
+    shop = workshops.shop(seed, parts=4, steps=7, pieces=3)
+    found = best_plan(shop, seed=seed, rounds=2)
     assert faults(shop, found.plan) == []
     ends = found.plan.ends(shop)
     assert found.proven.end <= max(ends.values())
@@ -42,15 +42,15 @@ def test_a_random_shop_can_be_worked_as_planned(seed: int) -> None:
 
 def test_planning_beats_the_oldest_piece_first() -> None:
     better = 0
-    for seed in range(6):
-        shop = replace(workshops.of_paths(seed, 8, 3), promised=())
+    for seed in range(4):
+        shop = replace(workshops.of_paths(seed, 6, 3), promised=())
         floor = Floor(shop)
-        clusters = floor.clusters(())
-        assert clusters is not None
-        rule = place_all(floor, clusters, oldest_first(floor)).plan()
+        units = floor.units(())
+        assert units is not None
+        rule = place_all(floor, units, oldest_first(floor)).plan()
         assert faults(shop, rule) == []
-        better += cost(shop, best_plan(shop, rounds=10).plan) < cost(shop, rule)
-    assert better >= 5
+        better += cost(shop, best_plan(shop, rounds=2).plan) < cost(shop, rule)
+    assert better == 4
 
 
 def test_the_same_seed_gives_the_same_plan() -> None:

@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from partsbench.core.sums.drilling import Holes, Scale, Tiling, centres, scale, tiling, true_size
+from partsbench.core.sums.drilling import Holes, Scale, Tiling, centres, scale, tiling
 from partsbench.core.sums.fronts import Point
 from partsbench.core.sums.units import Measures
 from tests.core.sums.answers import answered, refused
@@ -67,9 +67,8 @@ def test_drawn_by_the_correction_a_hole_prints_where_it_belongs(
     across: float, uneven: float, x: float, y: float
 ) -> None:
     correction = answered(Scale, scale(across, across + uneven))
-    drawn = true_size([Point(x, y)], correction)[0]
-    assert drawn.x * across / 100 == pytest.approx(x, abs=1e-9)
-    assert drawn.y * (across + uneven) / 100 == pytest.approx(y, abs=1e-9)
+    assert x * correction.across * across / 100 == pytest.approx(x, abs=1e-9)
+    assert y * correction.down * (across + uneven) / 100 == pytest.approx(y, abs=1e-9)
 
 
 def test_a_sheet_fitted_to_the_page_is_refused() -> None:

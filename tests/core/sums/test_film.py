@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from partsbench.core.sums.film import Build, Coverage, build, coverage, dry_film, wet_film
+from partsbench.core.sums.film import Coverage, coverage
 from partsbench.core.sums.refusal import Refusal
 from partsbench.core.sums.units import Measures
 from tests.core.sums.nonsense import NONSENSE
@@ -34,34 +34,11 @@ def test_coverage_is_said_in_two_digits() -> None:
     assert answer.say(Measures.US) == "A gallon covers about 170 ft² once."
 
 
-@given(st.floats(1, 500), st.floats(1, 100), st.floats(0, 100))
-def test_wet_and_dry_film_are_inverses(wet: float, solids: float, thinner: float) -> None:
-    dry = dry_film(wet, solids, thinner)
-    assert isinstance(dry, float)
-    assert dry <= wet
-    assert wet_film(dry, solids, thinner) == pytest.approx(wet)
-
-
-def test_thinner_thins_the_dry_film() -> None:
-    assert dry_film(100, 40, 25) == pytest.approx(32)
-
-
-def test_six_coats() -> None:
-    answer = build(6, 100, 33)
-    assert isinstance(answer, Build)
-    assert answer.mm == pytest.approx(0.198)
-    assert answer.sentence == "6 coats leave about 0.20 mm on each face."
-
-
 @pytest.mark.parametrize("value", NONSENSE)
 def test_films_that_cannot_be(value: Any) -> None:
     assert isinstance(coverage(value, 38, 30), Refusal)
     assert isinstance(coverage(52, value, 30), Refusal)
     assert isinstance(coverage(52, 38, value), Refusal)
-    assert isinstance(dry_film(value, 40), Refusal)
-    assert isinstance(wet_film(40, value), Refusal)
-    assert isinstance(build(value, 100, 33), Refusal)
-    assert isinstance(build(6, 100, 33, value), Refusal)
 
 
 def test_solids_of_nothing_cover_nothing() -> None:
@@ -73,17 +50,8 @@ def test_nothing_lost_and_nothing_thinned_unless_it_is_said() -> None:
     whole = coverage(100, 40)
     assert isinstance(whole, Coverage)
     assert whole.m2_per_l == pytest.approx(25)
-    assert dry_film(100, 40) == pytest.approx(40)
-    assert wet_film(40, 40) == pytest.approx(100)
 
 
 def test_no_coating_is_more_than_all_solids_nor_lands_more_than_is_sprayed() -> None:
     assert coverage(101, 38) == Refusal("solids", "101 % is more than 100 %")
     assert coverage(52, 38, 101) == Refusal("transfer", "101 % is more than 100 %")
-    assert dry_film(100, 101) == Refusal("solids", "101 % is more than 100 %")
-
-
-def test_one_coat() -> None:
-    one = build(1, 100, 33)
-    assert isinstance(one, Build)
-    assert one.sentence == "1 coat leaves about 0.03 mm on each face."

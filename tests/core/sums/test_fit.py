@@ -11,14 +11,12 @@ from hypothesis import strategies as st
 from partsbench.core.sources import Status
 from partsbench.core.sums.figure import Figure
 from partsbench.core.sums.fit import (
-    ALL_EDGES,
     Fit,
     Gaps,
     Paint,
     Play,
     Season,
     fit,
-    painted,
 )
 from partsbench.core.sums.fit_advice import SIDES, Advice, Edge, Remedy
 from partsbench.core.sums.fit_measured import Ends, Measured
@@ -27,6 +25,7 @@ from partsbench.core.sums.units import Measures
 from partsbench.core.sums.wood import VENEER_SOURCE, Cut, Wood, find_wood
 from tests.core.sums.answers import answered, refused
 from tests.core.sums.nonsense import NONSENSE
+from tests.support.films import ALL_EDGES, painted
 
 WANTED = Play(
     Figure(0.5, "our rule", Status.COMMON_PRACTICE), Figure(0.5, "our rule", Status.COMMON_PRACTICE)

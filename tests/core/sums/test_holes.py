@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 
 from partsbench.core.sums.drilling import Holes, centres
 from partsbench.core.sums.fronts import OldFront, Point, Pull
-from partsbench.core.sums.holes import HolePlan, best_pulls, plan_holes
+from partsbench.core.sums.holes import HolePlan, plan_holes
 from partsbench.core.sums.places import LEAST_EDGE_MM, MIDDLE, SIXTH, Along
 from tests.core.sums.answers import answered, refused
 from tests.core.sums.nonsense import NONSENSE
@@ -59,14 +59,15 @@ def test_two_pulls_move_to_meet_old_holes() -> None:
     assert [p.x for p in plan.fronts[0].centres] == [62, 158, 442, 538]
 
 
-def test_the_best_candidate_comes_first_and_what_does_not_fit_is_left_out() -> None:
+def test_the_candidate_that_needs_no_hole_ranks_first_and_what_does_not_fit_is_refused() -> None:
     fronts = [old_front("D1", 96)]
     offers = [
         Pull("128 mm", 128, foot=12),
         Pull("96 mm", 96, 110, 12),
         Pull("huge", 800, 820, 10),
     ]
-    assert [plan.pull for plan in best_pulls(offers, fronts)] == ["96 mm", "128 mm"]
+    wide, same = (answered(HolePlan, plan_holes(offer, fronts)) for offer in offers[:2])
+    assert same.rank < wide.rank
     assert "does not fit on D1" in refused(plan_holes(offers[2], fronts))
 
 

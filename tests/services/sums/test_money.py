@@ -57,7 +57,7 @@ def test_the_worked_example(shop: Shop, clock: SetClock) -> None:
     assert found.offers[0].net == pytest.approx(423)
     assert found.floor is not None and found.floor.price == pytest.approx(579.5)
     assert found.floor.sentence == "Lowest for 25 an hour: 580."
-    answer = money.offered(shop, piece.tag, "640")
+    answer = money.answer_offer(ledger(shop, piece), "640")
     assert isinstance(answer, Offer) and answer.per_hour == pytest.approx(29.17, abs=0.005)
 
 
@@ -66,7 +66,7 @@ def test_a_fee_is_taken_off_the_price(shop: Shop, clock: SetClock) -> None:
     worked(shop, piece, clock, "all of it", 600)
     note(shop, piece, "bought", "100")
     set_habit(shop, "fee", "10 %")
-    answer = money.offered(shop, piece.tag, "500")
+    answer = money.answer_offer(ledger(shop, piece), "500")
     assert isinstance(answer, Offer) and answer.per_hour == pytest.approx((450 - 100) / 10)
     floor = money.floor_price(shop, piece.tag, "25")
     assert isinstance(floor, PriceFloor) and floor.price == pytest.approx((100 + 250) / 0.9)
@@ -201,7 +201,7 @@ def test_sums_that_cannot_be_are_refused(shop: Shop, what: str, amount: str, tol
 
 
 def test_no_hours_no_hourly_rate(shop: Shop) -> None:
-    refused = money.offered(shop, heron(shop).tag, "640")
+    refused = money.answer_offer(ledger(shop, heron(shop)), "640")
     assert isinstance(refused, Refused) and "Hardly any hours" in refused.sentence
 
 

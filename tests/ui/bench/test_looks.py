@@ -12,10 +12,10 @@ from partsbench.ui.bench.looks import (
     open_doors,
     return_looks,
     teardown_looks,
-    tile_key,
     tile_part,
 )
 from partsbench.ui.piece_view import Pattern, TileLook
+from partsbench.ui.piece_view.keys import tile_key
 from tests.support.shops import heron, tall_chest
 
 

@@ -7,7 +7,8 @@ from partsbench.core.piece.parts import Home, HomeKind
 from partsbench.core.piece.shaping import Axis
 from partsbench.services import pieces
 from partsbench.services.history import undo
-from partsbench.ui.layout.desk import Desk, part_of, tile_of
+from partsbench.ui.layout.desk import Desk, tile_of
+from partsbench.ui.piece_view.keys import part_of
 from tests.ui.layout.conftest import Heard
 
 

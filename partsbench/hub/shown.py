@@ -1,0 +1,185 @@
+"""What the page shows, as plain values for JSON. Nothing here knows who a job is for."""
+
+from __future__ import annotations
+
+from datetime import datetime
+from typing import Any
+
+from partsbench.core.bench.state import Mode, State
+from partsbench.core.outcomes import Outcome, Refused
+from partsbench.core.piece.piece import Piece
+from partsbench.core.shown_times import moment
+from partsbench.core.verbs import GROUPS, REASONS, Key, reasons_for, verb_numbered
+from partsbench.services import loads, places, returning, teardown
+from partsbench.services.day import Day
+from partsbench.services.progress_map import PartProgress, ProgressMap
+from partsbench.services.session import Session
+from partsbench.services.shop import Shop
+from partsbench.services.state import piece_state
+from partsbench.services.watching import all_pieces
+
+Values = dict[str, Any]
+MOST_LINES = 60
+
+
+def outcome(said: Outcome) -> Values:
+    """An answer as the large number, the word, the sentence and what belongs to it."""
+    return {
+        "answer": said.answer.value,
+        "tone": said.tone.value,
+        "sentence": said.sentence,
+        "because": said.because,
+        "source": said.source,
+        "until": _iso(said.until),
+        "tag": said.tag,
+        "part": said.part,
+        "step": said.step_name,
+        "cautions": list(said.cautions),
+        "warnings": list(said.warnings),
+        "checks": list(said.checks),
+        "holds": [{"rule": h.rule, "because": h.because} for h in said.holds],
+        "note": said.note,
+        "recorded": said.recorded,
+        "then": said.then.value if said.then else "",
+    }
+
+
+def bench(shop: Shop, session: Session) -> Values:
+    """What is at work, in the hand and in force, and what the page in front says of the piece."""
+    state = session.state
+    piece = shop.piece(state.here) if state.here else None
+    return {
+        "mode": state.mode.value,
+        "tag": state.here,
+        "codename": piece.codename if piece else "",
+        "title": piece.title if piece else "",
+        "hand": _hand(state),
+        "verb": session.verb,
+        "expects": session.expects,
+        "who": shop.who,
+        "load": state.load,
+        "left_out": len(state.left_out),
+        "board": _board(shop, state, piece) if piece else [],
+    }
+
+
+def _hand(state: State) -> Values:
+    hand = state.hand
+    return {
+        "waits": hand.waits.value,
+        "code": hand.code,
+        "part": hand.part,
+        "face": hand.face,
+        "due": hand.due,
+        "holds": list(hand.holds),
+        "fits": hand.fits,
+        "ours": hand.ours,
+    }
+
+
+def _board(shop: Shop, state: State, piece: Piece) -> list[str]:
+    """Lines about the piece: what is next to pull, what is still missing, what the load holds."""
+    if state.mode is Mode.TEARDOWN:
+        plan = teardown.teardown(piece_state(shop, piece))
+        counts = ", ".join(f"{c.name} {c.out} of {c.of}" for c in plan.counts)
+        following = f"Next: {plan.next.short}." if plan.next else "Everything is out."
+        return list(filter(None, (following, plan.hint, plan.stick, counts)))
+    if state.mode is Mode.RETURN:
+        standing = piece_state(shop, piece)
+        left = returning.missing(standing)
+        said = f"{len(left)} still missing." if left else "Everything is home."
+        lines = [said, returning.moves_sentence(standing), *(m.sentence for m in left)]
+        return list(filter(None, lines))[:MOST_LINES]
+    if state.mode is Mode.LOAD:
+        return _load(shop, state)
+    return []
+
+
+def _load(shop: Shop, state: State) -> list[str]:
+    found = loads.find(shop, state.load) if state.load else None
+    if found is None or isinstance(found, Refused):
+        return [loads.propose(shop, state.here).sentence, "Enter takes it as the next load."]
+    out = f"{len(state.left_out)} left out." if state.left_out else "All of it."
+    return [f"Load {found.number}: {loads.words(shop, found)}.", out]
+
+
+def choices() -> Values:
+    """What the page offers to press: verbs of the wall, reasons, how a drawer runs."""
+    named = [(name, [v for n in numbers if (v := verb_numbered(n))]) for name, numbers in GROUPS]
+    return {
+        "verbs": [
+            {"group": name, "verbs": [{"code": v.code, "name": v.name, "says": v.says} for v in vs]}
+            for name, vs in named
+        ],
+        "reasons": [r.name for r in reasons_for(Key.INSIST)],
+        "back": [{"code": r.code, "name": r.name} for r in REASONS if r.key is Key.SEND_BACK],
+        "fits": [f.value for f in returning.FitResult],
+    }
+
+
+def piece_lines(shop: Shop) -> list[Values]:
+    """The pieces of the book, the newest first."""
+    return [{"tag": p.tag, "codename": p.codename, "title": p.title} for p in all_pieces(shop)]
+
+
+def progress(found: ProgressMap) -> Values:
+    """The map: each opening as a box in per cent of the front, and each part with how far it is."""
+    front = found.piece.front
+    boxes = []
+    for opening in front.openings:
+        x, y, width, height = front.box(opening.span)
+        seated = found.piece.occupant(opening.number)
+        boxes.append(
+            {
+                "part": seated.short if seated else "",
+                "x": 100 * x / front.width,
+                "y": 100 * y / front.height,
+                "width": 100 * width / front.width,
+                "height": 100 * height / front.height,
+                "behind": opening.behind is not None,
+            }
+        )
+    parts = [_part(each, found.at) for each in found.parts.values()]
+    return {
+        "sentence": found.sentence,
+        "ratio": front.height / front.width,
+        "boxes": boxes,
+        "parts": parts,
+    }
+
+
+def _part(each: PartProgress, now: datetime) -> Values:
+    until = f", {moment(each.until, now)}" if each.until else ""
+    where = each.place or each.where.value
+    return {
+        "part": each.part.short,
+        "stand": each.stand.value,
+        "steps": each.steps,
+        "share": each.share,
+        "step": each.step,
+        "behind": each.behind,
+        "words": " · ".join(filter(None, (each.step and f"{each.step}{until}", where))),
+    }
+
+
+def the_day(today: Day) -> Values:
+    return {
+        "sentence": today.sentence,
+        "because": today.because,
+        "said": [*today.said, *today.notes],
+        "tasks": [t.sentence for t in today.tasks][:MOST_LINES],
+        "waits": [
+            f"{g.where}: {g.step.name}, {moment(g.said.until, today.at)}"
+            for g in today.clocks
+            if g.said.until
+        ][:MOST_LINES],
+        "open": [loop.sentence for loop in today.loops][:MOST_LINES],
+    }
+
+
+def sightings(found: list[places.Sighting]) -> list[str]:
+    return [s.sentence for s in found][:MOST_LINES]
+
+
+def _iso(at: datetime | None) -> str:
+    return at.isoformat(timespec="seconds") if at else ""
