@@ -27,6 +27,7 @@ from partsbench.cli.base import (
 from partsbench.cli.rows import Row
 from partsbench.core import shown_times
 from partsbench.core.plan.chain import Unreachable
+from partsbench.core.plan.chance import Chances
 from partsbench.core.plan.what_if import Compared, compared
 from partsbench.core.plan.words import chain_words, short, side_by_side
 from partsbench.services.plan import asking, out, plans, solver
@@ -66,6 +67,7 @@ seconds_option = click.option(
     metavar="SECONDS",
     help="So long with CP-SAT as well, where it is installed.",
 )
+@click.option("--chance", is_flag=True, help="By which day each piece is done 8 times of 10.")
 @seconds_option
 @at_option
 @json_option
@@ -78,6 +80,7 @@ def plan(
     calendar: Path | None,
     table: Path | None,
     solver_seconds: float,
+    chance: bool,
     seconds: float,
     at: str,
     as_json: bool,
@@ -98,7 +101,8 @@ def plan(
     for file, data in zip(files, _data(shown, calendar, table), strict=True):
         with written_whole(file, data):
             pass
-    say_json(_plan_row(shown)) if as_json else _say_plan(shown, days)
+    found = plans.sure(shop, shown) if chance else None
+    say_json(_plan_row(shown, found)) if as_json else _say_plan(shown, days, found)
     return OK
 
 
@@ -180,11 +184,11 @@ def _data(shown: PlanShown, calendar: Path | None, table: Path | None) -> list[b
     return [*found, out.table(shown).encode()] if table else found
 
 
-def _say_plan(shown: PlanShown, days: int) -> None:
+def _say_plan(shown: PlanShown, days: int, chance: Chances | None) -> None:
     if shown.changed:
         say(shown.changed)
     say(shown.sentence)
-    for sentence in shown.sentences:
+    for sentence in (*shown.sentences, *(plans.sure_words(shown, chance) if chance else ())):
         say(f"  {sentence}")
     names = {s.key: s for s in shown.shop.stints}
     last = ""
@@ -201,7 +205,7 @@ def _say_plan(shown: PlanShown, days: int) -> None:
         say(f"  {shown_times.hour(start)} {names[p.stint].name}, {long} min ({who}{load})")
 
 
-def _plan_row(shown: PlanShown) -> Row:
+def _plan_row(shown: PlanShown, chance: Chances | None) -> Row:
     return {
         "at": iso(shown.at),
         "sentence": shown.sentence,
@@ -214,6 +218,7 @@ def _plan_row(shown: PlanShown) -> Row:
                 "title": shown.shop.title(tag),
                 "done": _iso(shown, end),
                 "no_sooner": _iso(shown, min(end, shown.best.proven.ends[tag])),
+                "eight_of_ten": _iso(shown, chance.by(tag, plans.SURE) if chance else None),
                 "promised": next((_iso(shown, p.by) for p in shown.shop.promised
                                   if p.piece == tag), None),
             }

@@ -38,6 +38,18 @@ def modules(text: str) -> Modules:
     return tuple(tuple(bool(row >> x & 1) for x in range(SIDE)) for row in _rows(text))
 
 
+def modules_of(text: str) -> Modules:
+    """The rows of a symbol for a text of any length, as an address for a phone; level M, without
+    its quiet zone."""
+    from qrcode.constants import ERROR_CORRECT_M
+    from qrcode.main import QRCode
+
+    symbol = QRCode(error_correction=ERROR_CORRECT_M, border=0)
+    symbol.add_data(text)
+    symbol.make()
+    return tuple(tuple(map(bool, row)) for row in symbol.modules)
+
+
 @lru_cache(maxsize=2048)
 def outlines(text: str) -> tuple[Outline, ...]:
     """Closed polygons around dark parts and their holes, in modules from the top left corner.

@@ -127,7 +127,7 @@ def glance_at(
 
     try:
         found = read_file(path, book, heard=heard) if heard else read_file(path, book)
-        return Glance(str(path), _symbols(found))
+        return Glance(str(path), symbols_of(found))
     except ReadingError as error:
         return Glance(str(path), fault=f"{error}.")
 
@@ -137,7 +137,7 @@ def glance_at_picture(data: bytes, name: str, book: Collection[str] = ()) -> Gla
     from partsbench.reading.pictures import read_picture
 
     try:
-        return Glance(name, _symbols(read_picture(data, book)), data=data)
+        return Glance(name, symbols_of(read_picture(data, book)), data=data)
     except ReadingError as error:
         return Glance(name, fault=f"{name}: {error}.")
 
@@ -222,7 +222,8 @@ def _probable(shop: Shop, symbols: Sequence[Symbol]) -> tuple[Probable, ...]:
     return tuple(likeliest.values())
 
 
-def _symbols(found: Iterable[Found]) -> tuple[Symbol, ...]:
+def symbols_of(found: Iterable[Found]) -> tuple[Symbol, ...]:
+    """What a picture told, without what only the reader needs."""
     return tuple(
         Symbol(f.text, f.corners, f.page, f.how, f.certain, f.chance, f.repaired) for f in found
     )
