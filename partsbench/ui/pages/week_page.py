@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from functools import partial
 
 from PySide6.QtCore import Qt, QTimer
 from PySide6.QtGui import QHideEvent, QShowEvent
@@ -23,7 +24,7 @@ from partsbench.ui.dialogs.lines import Lines
 from partsbench.ui.pages.page import Page
 from partsbench.ui.theme import words_at
 from partsbench.ui.week.week_planner import WeekPlanner
-from partsbench.ui.week.week_view import WeekView
+from partsbench.ui.week.week_view import ARROW_KEYS, WeekView
 
 READ_FROM_M = 2.0
 MINUTE_MS = 60_000
@@ -37,6 +38,7 @@ class WeekPage(Page):
 
     def __init__(self, shop: Shop, parent: QWidget | None = None) -> None:
         super().__init__(shop, parent)
+        self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.shown: PlanShown | None = None
         self.lost: tuple[str, ...] = ()
         self.planner = WeekPlanner(shop, self)
@@ -56,7 +58,6 @@ class WeekPage(Page):
         self.table = KeyButton("Table…", "3", self.on_table_asked, name="week-table")
         self._minute = QTimer(self, interval=MINUTE_MS)
         self.keys = self._keys()
-        self.setFocusProxy(self.view)
         self._build()
         self._connect()
 
@@ -100,6 +101,7 @@ class WeekPage(Page):
             key.Key_1: self.on_what_if_asked,
             key.Key_2: self.on_calendar_asked,
             key.Key_3: self.on_table_asked,
+            **{each: partial(self.view.go, each) for each in ARROW_KEYS},
         }
 
     # Showing

@@ -41,6 +41,8 @@ NAME_CAPITALS = 15.0
 READABLE = 8.5
 """Lower capitals are not written on a stretch, px; its sentence says it."""
 
+ARROW_KEYS = (Qt.Key.Key_Left, Qt.Key.Key_Right, Qt.Key.Key_Up, Qt.Key.Key_Down)
+
 Place = tuple[int, int]
 """Lane and stretch."""
 
@@ -154,12 +156,15 @@ class WeekView(QWidget):
         self._choose(None)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
-        key = Qt.Key
-        if event.key() not in (key.Key_Left, key.Key_Right, key.Key_Up, key.Key_Down):
+        if event.key() in ARROW_KEYS:
+            self.go(event.key())
+        else:
             super().keyPressEvent(event)
-            return
+
+    def go(self, key: int) -> None:
+        """To the stretch beside the chosen one, as an arrow key says; to the first from none."""
         if self._lanes:
-            self._choose(self._beside(event.key()))
+            self._choose(self._beside(key))
 
     def _beside(self, key: int) -> Place:
         if self.place is None:
