@@ -58,6 +58,7 @@ class LiveCorner(QFrame):
     def place(self) -> None:
         """Into its corner, as large as the window allows."""
         over = self.parentWidget()
+        assert over is not None, "it lies over a window"
         wide = max(SMALLEST.width(), min(LARGEST.width(), over.width() // SHARE))
         self.resize(wide, round(wide * LARGEST.height() / LARGEST.width()))
         right = over.width() - self.width() - MARGIN

@@ -22,7 +22,6 @@ from tests.support.film import Film, Label, ruined_label
 from tests.support.film_frames import FilmFrames
 from tests.support.shops import code, heron
 
-
 GUESSED = 726
 """Damage that was seen to leave only a comparison with the book."""
 
