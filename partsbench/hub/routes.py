@@ -25,8 +25,8 @@ from partsbench.hub.offer import LASTS, Offers
 from partsbench.hub.sent import parse_sent, parse_words
 from partsbench.hub.tries import Tries
 from partsbench.services import clients, day, devices, places, progress_map
-from partsbench.services.devices import Device, Paired
-from partsbench.services.shop import BookDamagedError, find_piece
+from partsbench.services.devices import BookDamagedError, Device, Paired
+from partsbench.services.shop import find_piece
 
 COOKIE = "__Host-partsbench"
 """A browser takes a cookie of that name only over TLS, for this host alone (RFC 6265bis)."""

@@ -17,9 +17,18 @@ from partsbench.services.shop import Shop, writing
 from partsbench.store import devices as rows
 from partsbench.store import journal
 from partsbench.store import pieces as piece_rows
+from partsbench.store.book import BookDamagedError
 from partsbench.store.devices import Device
 
-__all__ = ["Device", "Paired", "all_devices", "known_device", "pair", "throw_out"]
+__all__ = [
+    "BookDamagedError",
+    "Device",
+    "Paired",
+    "all_devices",
+    "known_device",
+    "pair",
+    "throw_out",
+]
 
 LONGEST_NAME = 40
 SECRET_BYTES = 32
