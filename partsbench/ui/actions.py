@@ -273,6 +273,16 @@ ACTIONS = (
         "Scan",
     ),
     ActionEntry(
+        "camera",
+        "Camera",
+        "A label held before the camera is a scan",
+        "camera",
+        "Ctrl+Shift+C",
+        "on_camera_toggled",
+        "Scan",
+        checkable=True,
+    ),
+    ActionEntry(
         "dark",
         "Dark",
         "Light letters on a dark ground",
