@@ -192,6 +192,11 @@ def was_read_plainly(glance: Glance) -> bool:
     return all(symbol.how not in _LAST_RESORT for symbol in glance.symbols)
 
 
+def counts_at_once(glance: Glance, seen: Seen) -> bool:
+    """Whether there is just one label in it, and a decoder read that."""
+    return len(seen.codes) == 1 and not seen.probable and was_read_plainly(glance)
+
+
 def told(symbol: Symbol) -> tuple[str, ...]:
     """How a symbol was read and what was repaired, in sentences."""
     said = [_WAYS[symbol.how]]
