@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from partsbench.paper.column import LEADING, PAPERS, SMALL, Column
+from partsbench.paper.column import LEADING, PAPERS, SMALL, SheetColumn
 from partsbench.paper.fault import PaperFault
 from partsbench.paper.pen import Pen, all_printable, printable, wrapped
 
