@@ -147,7 +147,7 @@ def glance_plainly(data: bytes, name: str) -> Glance:
     from partsbench.reading.pictures import read_plainly
 
     try:
-        return Glance(name, _symbols(read_plainly(data)))
+        return Glance(name, symbols_of(read_plainly(data)))
     except ReadingError as error:
         return Glance(name, fault=f"{name}: {error}.")
 
