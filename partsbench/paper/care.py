@@ -91,7 +91,7 @@ def care_pdf(content: CareContent, paper: str = "a4") -> bytes | PaperFault:
     return writer.pen.finish()
 
 
-class _Sheet(Column):
+class _Sheet(SheetColumn):
     """The care sheet: words, and the table of the dates."""
 
     def table(self, head: Sequence[str], rows: Sequence[Sequence[str]]) -> None:
