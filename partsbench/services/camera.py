@@ -12,7 +12,7 @@ from io import BytesIO
 from typing import TYPE_CHECKING
 
 from partsbench.reading.held import HeldUp, Stillness
-from partsbench.services.reading import Glance, Seen, Symbol, symbols_of, was_read_plainly
+from partsbench.services.reading import Glance, Seen, Symbol, counts_at_once, symbols_of
 
 if TYPE_CHECKING:
     from PIL.Image import Image
@@ -106,7 +106,7 @@ class Watched:
                 self.held.nothing_left()
             return [], False
         self.still.settle()
-        sure = len(seen.codes) == 1 and not seen.probable and was_read_plainly(glance)
+        sure = counts_at_once(glance, seen)
         return self.held.found(codes, asked=not sure), not sure
 
     @property

@@ -9,7 +9,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from partsbench.core.piece.codes import Code, parse_code
-from partsbench.reading.found import SIDE, Corners, Found, How, Place, ReadingError
+from partsbench.reading.found import SIDE, Corners, Found, How, PagePoint, ReadingError
 from partsbench.services.identify import KnownLabel, identify
 from partsbench.services.shop import Shop
 from partsbench.store.codes import current_codes
@@ -55,7 +55,7 @@ class Symbol:
     how: How = How.PLAIN
     certain: bool = True
     chance: float = 0.0
-    repaired: tuple[Place, ...] = ()
+    repaired: tuple[PagePoint, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -147,7 +147,7 @@ def glance_plainly(data: bytes, name: str) -> Glance:
     from partsbench.reading.pictures import read_plainly
 
     try:
-        return Glance(name, _symbols(read_plainly(data)))
+        return Glance(name, symbols_of(read_plainly(data)))
     except ReadingError as error:
         return Glance(name, fault=f"{name}: {error}.")
 
@@ -190,6 +190,11 @@ def name_of(shop: Shop, text: str) -> str:
 def was_read_plainly(glance: Glance) -> bool:
     """Whether a decoder read everything without our knowing what labels look like."""
     return all(symbol.how not in _LAST_RESORT for symbol in glance.symbols)
+
+
+def counts_at_once(glance: Glance, seen: Seen) -> bool:
+    """Whether there is just one label in it, and a decoder read that."""
+    return len(seen.codes) == 1 and not seen.probable and was_read_plainly(glance)
 
 
 def told(symbol: Symbol) -> tuple[str, ...]:

@@ -1,4 +1,4 @@
-"""The lanes of a week say what the plan says: the work, the gun with its cleaning, the waits."""
+"""The lanes of a week say what the plan says: all the work, the gun, the waits."""
 
 from __future__ import annotations
 
