@@ -30,6 +30,7 @@ class PieceCard(QFrame):
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Minimum)
         self.setAccessibleName(f"{codename} {tag}")
         self.map = MapView(small=True, only_front=True)
+        self.map.front.setMinimumSize(FRONT)
         self.map.setFixedSize(FRONT)
         self.map.front.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         self.map.setAttribute(Qt.WidgetAttribute.WA_TransparentForMouseEvents)

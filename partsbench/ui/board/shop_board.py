@@ -48,7 +48,6 @@ class ShopBoard(QScrollArea):
         self._grid = QGridLayout(inner)
         self._grid.setContentsMargins(0, 0, 0, 0)
         self._grid.setSpacing(8)
-        self._grid.setAlignment(Qt.AlignmentFlag.AlignTop)
         self.setWidget(inner)
 
     def refresh(self) -> None:
@@ -110,6 +109,9 @@ class ShopBoard(QScrollArea):
         if columns == self._columns:
             return
         self._columns = columns
+        for row in range(self._grid.rowCount()):
+            self._grid.setRowStretch(row, 0)
+        self._grid.setRowStretch(len(self.cards), 1)
         before: QWidget | None = None
         for n, card in enumerate(self.cards.values()):
             self._grid.addWidget(card, n // columns, n % columns)
