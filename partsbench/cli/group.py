@@ -24,8 +24,8 @@ from partsbench.cli.base import (
 )
 from partsbench.cli.finish_names import FINISH
 from partsbench.cli.sum_names import SUMS
+from partsbench.core.outcomes import BookDamagedError
 from partsbench.services.shop import machine_clock
-from partsbench.store.book import BookDamagedError
 
 COMMANDS = {
     "demo": "demo",
@@ -77,6 +77,8 @@ COMMANDS = {
     "restore": "copies",
     "check-book": "book",
     **SUMS,
+    "hub": "hub",
+    "devices": "hub",
     "help": "helping",
 }
 """Command → the module of this package that holds it; loaded when it is called."""

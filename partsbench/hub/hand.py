@@ -15,7 +15,7 @@ from partsbench.hub import shown
 from partsbench.hub.sent import Deed, Sent
 from partsbench.services import devices, pieces, places
 from partsbench.services.devices import Device
-from partsbench.services.identify import Known, identify
+from partsbench.services.identify import KnownLabel, identify
 from partsbench.services.session import Session
 from partsbench.services.shop import Shop, find_tag
 
@@ -47,7 +47,7 @@ class DeviceHand:
         self.shop = replace(self.shop, who=self.device.person)
         self.session = Session(self.shop)
         self._taken = devices.last_act(self.shop, self.device)
-        self._answers: OrderedDict[int, dict[str, Any]] = OrderedDict()
+        self._answers: OrderedDict[str, dict[str, Any]] = OrderedDict()
         self._last: datetime | None = None
 
     @property
@@ -57,10 +57,11 @@ class DeviceHand:
 
     def act(self, sent: Sent) -> dict[str, Any] | OutOfTurn:
         """Take an act, or answer one again that was taken; out of its turn it is not taken."""
-        if sent.number <= self.last:
-            return self._again(sent.number)
-        if self.expects and sent.number > self.expects:
-            return OutOfTurn(self.expects)
+        again = self._again(sent)
+        if again:
+            return again
+        if sent.number <= self.last or (self.expects and sent.number > self.expects):
+            return OutOfTurn(self.last + 1)
         before = self.session.state
         try:
             said = self._take(sent)
@@ -69,7 +70,7 @@ class DeviceHand:
             raise
         self.expects = sent.number + 1
         reply = self._reply(sent.number, said)
-        self._answers[sent.number] = reply
+        self._answers[sent.mark] = reply
         while len(self._answers) > KEPT_ANSWERS:
             self._answers.popitem(last=False)
         return reply
@@ -78,11 +79,13 @@ class DeviceHand:
         """How things stand, for a page that was just opened."""
         return self._reply(self.last, [])
 
-    def _again(self, number: int) -> dict[str, Any]:
-        kept = self._answers.get(number)
+    def _again(self, sent: Sent) -> dict[str, Any] | None:
+        """The answer to an act that was taken: it is known by its mark."""
+        kept = self._answers.get(sent.mark)
         if kept is not None:
             return kept
-        return self._reply(number, [devices.taken_already(self.shop, self.device, number)])
+        taken = devices.taken_already(self.shop, self.device, sent.mark)
+        return self._reply(sent.number, [taken]) if taken else None
 
     def _reply(self, number: int, said: list[Outcome]) -> dict[str, Any]:
         wishes = [_AT_THE_WINDOW[w.what] for w in self.session.take_wishes()
@@ -108,7 +111,7 @@ class DeviceHand:
         self.session.behind = now - when
         self.session.guard = self._guard(sent.seen)
         try:
-            with devices.one_act(self.shop, self.device, sent.number):
+            with devices.one_act(self.shop, self.device, sent.number, sent.mark):
                 return self._does(sent, when if now - when > KEPT else None)
         finally:
             self.session.behind, self.session.guard = timedelta(), None
@@ -138,7 +141,7 @@ class DeviceHand:
     def _take_its_piece(self, text: str) -> None:
         """As long as no piece is at work, the piece of the first label is."""
         known = identify(self.shop, text) if not self.session.here else None
-        if isinstance(known, Known):
+        if isinstance(known, KnownLabel):
             self.session.turn(self.session.state.mode, known.piece.tag)
 
     def _put(self, sent: Sent, at: datetime | None) -> Outcome:

@@ -13,7 +13,7 @@ from starlette.requests import ClientDisconnect, Request
 from starlette.responses import JSONResponse, Response
 from starlette.routing import Route
 
-from partsbench.core.outcomes import Refused
+from partsbench.core.outcomes import BookDamagedError, Refused
 from partsbench.hub import shown
 from partsbench.hub.clerk import Clerk, Counter
 from partsbench.hub.gate import Gate
@@ -26,7 +26,7 @@ from partsbench.hub.sent import parse_sent, parse_words
 from partsbench.hub.tries import Tries
 from partsbench.services import clients, day, devices, places, progress_map
 from partsbench.services.devices import Device, Paired
-from partsbench.services.shop import BookDamagedError, find_piece
+from partsbench.services.shop import find_piece
 
 COOKIE = "__Host-partsbench"
 """A browser takes a cookie of that name only over TLS, for this host alone (RFC 6265bis)."""

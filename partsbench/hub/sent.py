@@ -13,6 +13,7 @@ from partsbench.core.outcomes import Refused
 
 LONGEST_TEXT = 200
 LONGEST_NOTE = 1000
+LONGEST_MARK = 64
 MOST = 2**53
 """The largest whole number that a page's script counts to without a gap."""
 
@@ -37,10 +38,15 @@ MODES = frozenset({Mode.BENCH, Mode.TEARDOWN, Mode.RETURN, Mode.LOAD})
 
 @dataclass(frozen=True, slots=True)
 class Sent:
-    """number: of the act, one more than that of the act before. age_ms: how long ago it was made,
-    by the device. seen: the newest entry of the journal that the device had heard of by then."""
+    """number: of the act, one more than that of the act before. mark: the act's own, by chance: an
+    act with a mark that was taken is the same act, whatever its number.
+
+    age_ms: how long ago it was made, by the device. seen: the newest entry of the journal that the
+    device had heard of by then.
+    """
 
     number: int
+    mark: str
     doing: Deed
     age_ms: int = 0
     seen: int = 0
@@ -57,19 +63,23 @@ def parse_sent(body: bytes) -> Sent | Refused:
     data = _object(body)
     if data is None:
         return _WRONG
-    doing, push, mode = (data.get(k, "") for k in ("doing", "push", "mode"))
+    doing, push, mode = (
+        _text(data.get(k, ""), LONGEST_TEXT) or "" for k in ("doing", "push", "mode")
+    )
     numbers = [_number(data.get(k, 0)) for k in ("number", "age_ms", "seen")]
     words = [_text(data.get("text", ""), LONGEST_NOTE if doing == Deed.NOTE else LONGEST_TEXT)]
     words += [_text(data.get(k, ""), LONGEST_TEXT) for k in ("label", "tag")]
+    mark = _text(data.get("mark"), LONGEST_MARK)
     known = (
         doing in set(Deed)
         and (doing != Deed.PUSH or push in PUSHES)
         and (doing != Deed.TURN or mode in MODES)
     )
-    if not known or None in numbers or None in words or not numbers[0]:
+    if not known or None in numbers or None in words or not numbers[0] or not mark:
         return _WRONG
     return Sent(
         numbers[0] or 0,
+        mark,
         Deed(doing),
         numbers[1] or 0,
         numbers[2] or 0,

@@ -30,7 +30,7 @@ _PAIR_BITS = 11
 _BASE = len(ALPHABET)
 
 Modules = tuple[tuple[bool, ...], ...]
-Outline = tuple[tuple[int, int], ...]
+SymbolOutline = tuple[tuple[int, int], ...]
 
 
 def modules(text: str) -> Modules:
@@ -38,8 +38,20 @@ def modules(text: str) -> Modules:
     return tuple(tuple(bool(row >> x & 1) for x in range(SIDE)) for row in _rows(text))
 
 
+def modules_of(text: str) -> Modules:
+    """The rows of a symbol for a text of any length, as an address for a phone; level M, without
+    its quiet zone."""
+    from qrcode.constants import ERROR_CORRECT_M
+    from qrcode.main import QRCode
+
+    symbol = QRCode(error_correction=ERROR_CORRECT_M, border=0)
+    symbol.add_data(text)
+    symbol.make()
+    return tuple(tuple(map(bool, row)) for row in symbol.modules)
+
+
 @lru_cache(maxsize=2048)
-def outlines(text: str) -> tuple[Outline, ...]:
+def outlines(text: str) -> tuple[SymbolOutline, ...]:
     """Closed polygons around dark parts and their holes, in modules from the top left corner.
 
     To be filled as one path by the even-odd rule: a path of its own for each module or row would

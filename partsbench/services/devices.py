@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from partsbench.core.bench.events import Act, What
 from partsbench.core.outcomes import Answer, Done, Outcome, Refused, Tone
 from partsbench.core.shown_times import moment
-from partsbench.services.identify import Known, identify
+from partsbench.services.identify import KnownLabel, identify
 from partsbench.services.session import Session
 from partsbench.services.shop import Shop, writing
 from partsbench.store import devices as rows
@@ -19,7 +19,14 @@ from partsbench.store import journal
 from partsbench.store import pieces as piece_rows
 from partsbench.store.devices import Device
 
-__all__ = ["Device", "Paired", "all_devices", "known_device", "pair", "throw_out"]
+__all__ = [
+    "Device",
+    "Paired",
+    "all_devices",
+    "known_device",
+    "pair",
+    "throw_out",
+]
 
 LONGEST_NAME = 40
 SECRET_BYTES = 32
@@ -66,6 +73,15 @@ def known_device(shop: Shop, secret: str) -> Device | None:
     return None if device is None or device.out_at else device
 
 
+def symbol_of(address: str) -> tuple[tuple[bool, ...], ...]:
+    """The rows of the QR symbol of an address, True where dark, with its quiet zone."""
+    from partsbench.paper.symbol import QUIET, modules_of
+
+    dark = modules_of(address)
+    side, blank = (False,) * QUIET, ((False,) * (len(dark) + 2 * QUIET),) * QUIET
+    return (*blank, *((*side, *row, *side) for row in dark), *blank)
+
+
 def all_devices(shop: Shop) -> list[Device]:
     """Every device that is let in."""
     return rows.all_devices(shop.book)
@@ -104,20 +120,21 @@ def last_act(shop: Shop, device: Device) -> int:
     return rows.last_act(shop.book, device.id)
 
 
-def taken_already(shop: Shop, device: Device, number: int) -> Outcome:
-    """The answer to an act that was taken before."""
-    entry = rows.entry_of(shop.book, device.id, number)
-    made = journal.of_ids(shop.book, [entry]) if entry else []
-    said = f"Taken already: {made[0].sentence}." if made else "That was taken already."
-    tag = made[0].tag if made else ""
-    return Outcome(Answer.GO, Tone.QUIET, said, tag=tag, recorded=bool(made))
+def taken_already(shop: Shop, device: Device, mark: str) -> Outcome | None:
+    """The answer to an act that was recorded before; None for one that was not."""
+    entry = rows.entry_of(shop.book, device.id, mark)
+    if not entry:
+        return None
+    (made,) = journal.of_ids(shop.book, [entry])
+    said = f"Taken already: {made.sentence}."
+    return Outcome(Answer.GO, Tone.QUIET, said, tag=made.tag, recorded=True)
 
 
 @contextmanager
-def one_act(shop: Shop, device: Device, number: int) -> Iterator[None]:
-    """What is recorded inside came of this act, and is on the disk together with its number."""
+def one_act(shop: Shop, device: Device, number: int, mark: str) -> Iterator[None]:
+    """What is recorded inside came of this act, and is on the disk together with its mark."""
     book = shop.book
-    book.along = lambda: rows.keep_act(book, device.id, number)
+    book.along = lambda: rows.keep_act(book, device.id, number, mark)
     try:
         yield
     finally:
@@ -134,7 +151,7 @@ def guard(
         if act.what not in RECORDS:
             return None
         known = identify(shop, act.code, session.here)
-        if not isinstance(known, Known) or known.part is None:
+        if not isinstance(known, KnownLabel) or known.part is None:
             return None
         part = known.part
         key = piece_rows.part_id(shop.book, known.piece.tag, part.family, part.number)
@@ -144,7 +161,7 @@ def guard(
     return refused
 
 
-def _stale(shop: Shop, known: Known, entry: int) -> Outcome:
+def _stale(shop: Shop, known: KnownLabel, entry: int) -> Outcome:
     assert known.part is not None
     (made,) = journal.of_ids(shop.book, [entry])
     who = f" by {made.who}" if made.who else ""

@@ -18,12 +18,14 @@ CREATE TABLE device (
 CREATE TABLE device_act (
   device INTEGER NOT NULL REFERENCES device(id),
   number INTEGER NOT NULL CHECK (number > 0),
+  mark TEXT NOT NULL,
   entry INTEGER NOT NULL REFERENCES journal(id),
-  PRIMARY KEY (device, number)
+  PRIMARY KEY (device, number),
+  UNIQUE (device, mark)
 ) STRICT, WITHOUT ROWID
 """
-"""device_act: which entry of the journal came of which act of a device; written in the transaction
-of the entry, so that what a device sends again is never recorded twice."""
+"""device_act: which entry of the journal came of which act of a device, known by its mark; written
+in the transaction of the entry, so that what a device sends again is never recorded twice."""
 
 
 def add_devices(db: Any) -> None:

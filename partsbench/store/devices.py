@@ -72,11 +72,12 @@ def of_secret(book: Book, secret_sum: str) -> Device | None:
     return _device(row) if row else None
 
 
-def keep_act(book: Book, device: int, number: int) -> None:
+def keep_act(book: Book, device: int, number: int, mark: str) -> None:
     """The newest entry of the journal came of this act. Call inside a transaction."""
     newest = book.connection.execute(NEWEST).fetchone()
     book.connection.execute(
-        "INSERT OR REPLACE INTO device_act VALUES (?, ?, ?)", (device, number, newest["id"])
+        "INSERT OR REPLACE INTO device_act VALUES (?, ?, ?, ?)",
+        (device, number, mark, newest["id"]),
     )
     gone = book.connection.execute(
         "DELETE FROM device_act WHERE device = ? AND number <= ?", (device, number - KEPT_ACTS)
@@ -90,9 +91,9 @@ def last_act(book: Book, device: int) -> int:
     return int(row["top"] or 0) if row else 0
 
 
-def entry_of(book: Book, device: int, number: int) -> int:
+def entry_of(book: Book, device: int, mark: str) -> int:
     """The entry that came of an act; 0 when none did, or it is long ago."""
-    row = book.row("SELECT entry FROM device_act WHERE device = ? AND number = ?", (device, number))
+    row = book.row("SELECT entry FROM device_act WHERE device = ? AND mark = ?", (device, mark))
     return int(row["entry"]) if row else 0
 
 

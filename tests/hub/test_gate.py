@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from pathlib import Path
 
 import pytest
@@ -61,7 +62,7 @@ def test_nothing_is_changed_from_another_site(
     phone.scan(code(piece, "D1"))
     before = shop.book.newest()
     headers = {**phone.cookie, **({"origin": origin} if origin else {})}
-    act = {"number": 2, "doing": "push", "push": "Enter"}
+    act = {"number": 2, "mark": "m", "doing": "push", "push": "Enter"}
     assert phone.client.post("/api/act", json=act, headers=headers).status_code == 403
     assert shop.book.newest() == before
 
@@ -136,14 +137,22 @@ def test_a_length_that_lies_is_cut_off(phone: Phone) -> None:
     assert said.status_code == 411
 
 
-@pytest.mark.parametrize("body", [
-    b"", b"[]", b"{", b"[" * 9000, b'{"number": 1}', b'{"number": -1}',
-    b'{"number": 1, "doing": "push", "push": "a time"}', b'{"number": true, "doing": "scan"}',
-    b'{"number": 1, "doing": "scan", "text": 5}', b'{"number": 1e300, "doing": "scan"}',
-    b'{"number": 1, "doing": "scan", "text": "\\u0000"}', b'{"number": NaN, "doing": "scan"}',
-    b'{"number": 1, "doing": "scan", "text": "\\ud800"}',
-    b'{"number": 1, "doing": "scan", "seen": -4}',
-    b'{"number": 1, "doing": "turn", "mode": "a verb in force"}', b"\xff\xfe"])  # fmt: skip
+GOOD = {"mark": "m", "number": 1, "doing": "scan"}
+BAD = (
+    *({**GOOD, "number": n} for n in (0, -1, True, 1e300, 1.5, "1", None, 2**60)),
+    *({**GOOD, "text": t} for t in (5, None, [], "\0", "\ud800", "x" * 201)),
+    *({**GOOD, "mark": m} for m in ("", None, 5, "x" * 65)),
+    *({**GOOD, "doing": d} for d in ("", "dance", 5, [])),
+    *({**GOOD, "doing": "push", "push": p} for p in ("", "a time", [])),
+    *({**GOOD, "doing": "turn", "mode": m} for m in ("", "a verb in force", {})),
+    {**GOOD, "seen": -4},
+    {**GOOD, "age_ms": -1},
+)
+NONSENSE = (b"", b"[]", b"{", b"[" * 9000, b"\xff\xfe", b"5", b'{"number": NaN}',
+            *(json.dumps(each).encode() for each in BAD))  # fmt: skip
+
+
+@pytest.mark.parametrize("body", NONSENSE)
 def test_nonsense_is_refused_and_nothing_is_done(phone: Phone, shop: Shop, body: bytes) -> None:
     before = shop.book.newest()
     said = phone.post("/api/act", content=body, headers={"content-type": "application/json"})

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from partsbench.core.piece.piece import Piece
-from partsbench.core.verbs import verb_named
 from partsbench.services import bench
 from partsbench.services.history import history, undo
 from partsbench.services.shop import Shop
@@ -11,6 +10,7 @@ from tests.support.at_bench import record
 from tests.support.clock import SetClock
 from tests.support.phone import Phone
 from tests.support.shops import code
+from tests.support.wall import verb_named
 
 WASHED = "washed (front, top edge, bottom edge, left edge, right edge)"
 
@@ -30,10 +30,10 @@ def test_two_scans_record_as_at_the_window(
 def test_what_is_sent_again_is_recorded_once(phone: Phone, piece: Piece, shop: Shop) -> None:
     phone.act(doing="scan", text=verb_named("WASHED").code)
     phone.scan(code(piece, "D1"))
-    first = phone.act(doing="scan", text=code(piece, "D1"), typed=True)
+    first = phone.act(doing="scan", text=code(piece, "D1"), typed=True, mark="m")
     assert first["outcomes"][0]["recorded"]
-    again = [phone.send(number=first["number"], doing="scan", text=code(piece, "D1")).json()
-             for _ in range(3)]  # fmt: skip
+    again = [phone.send(number=number, doing="scan", text=code(piece, "D1"), mark="m").json()
+             for number in (first["number"], first["number"], first["number"] + 1)]  # fmt: skip
     assert again == [first] * 3
     assert [e.sentence for e in history(shop, piece.tag)].count(f"Heron D1 {WASHED}") == 1
 
@@ -43,9 +43,9 @@ def test_what_is_sent_again_to_a_hub_that_was_started_anew_is_recorded_once(
 ) -> None:
     phone.act(doing="scan", text=verb_named("WASHED").code)
     phone.scan(code(piece, "D1"))
-    taken = phone.act(doing="scan", text=code(piece, "D1"), typed=True)
+    taken = phone.act(doing="scan", text=code(piece, "D1"), typed=True, mark="m")
     phone.rooms.clerk.ask_now(lambda at: at.hands.clear())
-    said = phone.send(number=taken["number"], doing="scan", text=code(piece, "D1")).json()
+    said = phone.send(number=taken["number"], doing="scan", text="D1", mark="m").json()
     assert said["outcomes"][0]["sentence"] == f"Taken already: Heron D1 {WASHED}."
     assert [e.sentence for e in history(shop, piece.tag)].count(f"Heron D1 {WASHED}") == 1
     assert phone.get("/api/me").json()["last"] == taken["number"]
@@ -56,6 +56,8 @@ def test_an_act_out_of_its_turn_is_not_taken(phone: Phone, piece: Piece) -> None
     early = phone.send(number=3, doing="scan", text=code(piece, "D2"))
     assert (early.status_code, early.json()["expects"]) == (409, 2)
     assert phone.scan(code(piece, "D2"))["part"] == "D2"
+    late = phone.send(number=1, doing="scan", text=code(piece, "D3"))
+    assert (late.status_code, late.json()["expects"]) == (409, 3)
 
 
 def test_a_record_on_what_others_did_meanwhile_is_refused_and_says_who(

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from typing import Any
+from uuid import uuid4
 
 from starlette.testclient import TestClient
 
@@ -50,6 +51,7 @@ class Phone:
         """One act with the next number, or with the number given."""
         number = act.pop("number", self.number + 1)
         act.setdefault("seen", self.seen)
+        act.setdefault("mark", uuid4().hex)
         return self.post("/api/act", json={"number": number, **act})
 
     def act(self, **act: Any) -> dict[str, Any]:

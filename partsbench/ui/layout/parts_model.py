@@ -9,7 +9,6 @@ from PySide6.QtCore import (
     QAbstractTableModel,
     QModelIndex,
     QObject,
-    QPersistentModelIndex,
     QSortFilterProxyModel,
     Qt,
     Signal,
@@ -20,8 +19,8 @@ from partsbench.core.piece.parts import FAMILY_NAMES, SHOWN, Part, where_to_stic
 from partsbench.core.piece.piece import Piece, home_words
 from partsbench.services.state import PartState
 from partsbench.ui.layout.looks import short_word
+from partsbench.ui.model_index import Index
 
-Index = QModelIndex | QPersistentModelIndex
 NOWHERE = QModelIndex()
 
 

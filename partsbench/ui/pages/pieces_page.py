@@ -5,7 +5,6 @@ from __future__ import annotations
 from PySide6.QtCore import (
     QAbstractTableModel,
     QModelIndex,
-    QPersistentModelIndex,
     QSortFilterProxyModel,
     Qt,
 )
@@ -27,10 +26,10 @@ from partsbench.services.shop import Shop
 from partsbench.services.watching import all_pieces
 from partsbench.ui import asking
 from partsbench.ui.empty_hint import EmptyHint
+from partsbench.ui.model_index import Index
 from partsbench.ui.pages.page import Page
 from partsbench.ui.theme import sized
 
-Index = QModelIndex | QPersistentModelIndex
 COLUMNS = ("Codename", "Tag", "What it is", "Taken in")
 TAG_COLUMN = 1
 NONE_YET = "No piece is in this book yet. “New piece” asks one question, and the front is drawn."
