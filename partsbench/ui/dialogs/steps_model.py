@@ -180,7 +180,7 @@ class PathStepsModel(QAbstractTableModel):
     ) -> bool:
         """False always: the view takes no row out; the path is shown anew as it then is."""
         if data.hasFormat(KIND) and action == Qt.DropAction.MoveAction:
-            came = int(data.data(KIND).data().decode())
+            came = int(bytes(data.data(KIND).data()))
             gap = row if row >= 0 else parent.row() if parent.isValid() else len(self.steps)
             to = gap - 1 if gap > came else gap
             if to != came:

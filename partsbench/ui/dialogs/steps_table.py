@@ -46,7 +46,9 @@ class StepsTable(QWidget):
         self._build_view()
         self._build_foot()
         self._build_keys()
-        self.model.asked.connect(self.on_edit_asked)
+        # The path is shown anew only when the view is done with its editor, or with the drop.
+        later = Qt.ConnectionType.QueuedConnection
+        self.model.asked.connect(self.on_edit_asked, later)
 
     def _build_view(self) -> None:
         view = self.view
@@ -95,9 +97,9 @@ class StepsTable(QWidget):
             (QKeySequence(QKeySequence.StandardKey.Delete), self.on_drop_asked),
         ):
             QShortcut(key, self.view, done, context=Qt.ShortcutContext.WidgetShortcut)
-        for key, told in (("Ctrl+Z", self.undoing), ("Ctrl+Shift+Z", self.redoing)):
+        for keys, told in (("Ctrl+Z", self.undoing), ("Ctrl+Shift+Z", self.redoing)):
             within = Qt.ShortcutContext.WidgetWithChildrenShortcut
-            QShortcut(QKeySequence(key), self, told.emit, context=within)
+            QShortcut(QKeySequence(keys), self, told.emit, context=within)
 
     def show_path(self, found: Reviewed) -> None:
         """Show the steps; the chosen one stays chosen, where it now is."""

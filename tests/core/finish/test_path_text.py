@@ -23,7 +23,8 @@ from partsbench.core.toml_text import read_toml
 HEAD = '# ours\nkey = "p"\n\n'
 A = '[[step]]\nkey = "a"\ncautions = [\n  "dust",\n  "lead",\n]\nearliest = "1 h"\n\n'
 B = '# why b\n[[step]]\nkey = "b"\nmissed = { step = "b", say = "b" }\n\n'
-C = '[[step]]\nkey = "c"\n[[step.after]]\nstep = "a"\nearliest = "2 h"\n\n[[step.after]]\nstep = "b"\n'
+C = '[[step]]\nkey = "c"\n[[step.after]]\nstep = "a"\nearliest = "2 h"\n\n'
+C += '[[step.after]]\nstep = "b"\n'
 TEXT = HEAD + A + B + C
 
 

@@ -7,7 +7,7 @@ from datetime import timedelta
 import pytest
 from PySide6.QtCore import QModelIndex, Qt
 from PySide6.QtTest import QTest
-from PySide6.QtWidgets import QLineEdit, QPushButton
+from PySide6.QtWidgets import QApplication, QLineEdit, QPushButton
 from pytestqt.qtbot import QtBot
 
 from partsbench.core.finish.steps import FinishPath, Step
@@ -52,15 +52,15 @@ def step(dialog: PathsDialog, key: str) -> Step:
 
 
 def typed(dialog: PathsDialog, key: str, col: Col, words: str) -> None:
-    """As with a keyboard: F2, all marked, the words, Enter."""
+    """As with a keyboard: F2, all of it marked, the words, Enter."""
     view = dialog.table.view
     dialog.table.choose(keys(dialog).index(key), col)
     QTest.keyClick(view, Qt.Key.Key_F2)
-    cell = view.findChild(QLineEdit)
-    assert cell is not None
+    (cell,) = [e for e in view.findChildren(QLineEdit) if e.isVisible()]
     cell.selectAll()
     QTest.keyClicks(cell, words) if words else QTest.keyClick(cell, Qt.Key.Key_Backspace)
     QTest.keyClick(cell, Qt.Key.Key_Return)
+    QApplication.processEvents()
 
 
 def press(dialog: PathsDialog, name: str) -> None:
@@ -96,6 +96,7 @@ def test_a_step_is_dropped_between_others(
     model = dialog.table.model
     data = model.mimeData([model.index(came, 0)])
     took = model.dropMimeData(data, Qt.DropAction.MoveAction, gap, 0, QModelIndex())
+    QApplication.processEvents()
     assert not took, "the view itself takes no row out"
     assert "".join(k[1] for k in keys(dialog)) == left
 
@@ -158,6 +159,7 @@ def test_optional_is_ticked_but_a_case_keeps_it(dialog: PathsDialog) -> None:
     at = keys(dialog).index("rinse")
     checked = Qt.ItemDataRole.CheckStateRole
     assert model.setData(model.index(at, Col.OPTIONAL), Qt.CheckState.Checked.value, checked)
+    QApplication.processEvents()
     assert step(dialog, "rinse").optional
     case = next(i for i, s in enumerate(path(dialog).steps) if s.only_when)
     flags = model.flags(model.index(case, Col.OPTIONAL))
