@@ -15,7 +15,7 @@ from partsbench.services.plan.plans import PlanShown
 from partsbench.services.plan.reading import InHand, in_hand
 from partsbench.services.plan.week import cannot_be_kept
 from partsbench.services.shop import Shop
-from partsbench.ui.dialogs.later import Later, Work
+from partsbench.ui.dialogs.later import Later, LongWork
 
 HOLDS_MINUTES = 15
 """A plan stands so long while nothing is recorded."""
@@ -89,7 +89,7 @@ class WeekPlanner(QObject):
             self._busy(False)
         self.found.emit(found.shown, found.lost)
 
-    def _work(self, hand: InHand, seconds: float, *, first: bool) -> Work:
+    def _work(self, hand: InHand, seconds: float, *, first: bool) -> LongWork:
         before, stop, told = self._before, self._stop, self.progressed.emit
 
         def look() -> _Found:
