@@ -4,13 +4,13 @@ from __future__ import annotations
 
 import pypdfium2
 
-from partsbench.paper.column import PAPERS, Column
+from partsbench.paper.column import PAPERS, SheetColumn
 from partsbench.paper.pen import Pen
 
 
 def test_what_has_no_room_goes_on_over_the_page() -> None:
     pen = Pen(*PAPERS["a4"], "A test")
-    column = Column(pen, 20.0, "Heron, continued")
+    column = SheetColumn(pen, 20.0, "Heron, continued")
     for number in range(120):
         column.words(f"line {number}", 4.0, above=0.5)
         assert column.y <= PAPERS["a4"][1] - 20.0
@@ -24,7 +24,7 @@ def test_what_has_no_room_goes_on_over_the_page() -> None:
 
 
 def test_room_is_kept_where_there_is_enough() -> None:
-    column = Column(Pen(*PAPERS["letter"], "A test"), 20.0)
+    column = SheetColumn(Pen(*PAPERS["letter"], "A test"), 20.0)
     column.words("one", 4.0)
     before = column.y
     column.room(PAPERS["letter"][1] - 40.0 - (before - 20.0))

@@ -138,10 +138,11 @@ def write_avi(film: Film, file: Path, quality: int = 92) -> None:
         data = packed.getvalue()
         jpegs.append(data + b"\0" * (len(data) % 2))
     largest, count = max(map(len, jpegs)), len(jpegs)
-    main = struct.pack("<14I", 1_000_000 // film.fps, largest * film.fps, 0, 0x10, count, 0, 1,
-                       largest, WIDE, HIGH, 0, 0, 0, 0)  # fmt: skip
-    stream = b"vidsMJPG" + struct.pack("<IHHIIIIIIIIHHHH", 0, 0, 0, 0, 1, film.fps, 0, count,
-                                       largest, 0xFFFFFFFF, 0, 0, 0, WIDE, HIGH)  # fmt: skip
+    fps = film.fps
+    main = struct.pack("<14I", 1_000_000 // fps, largest * fps, 0, 0x10, count, 0, 1, largest,
+                       WIDE, HIGH, 0, 0, 0, 0)  # fmt: skip
+    stream = b"vidsMJPG" + struct.pack("<IHHIIIIIIIIHHHH", 0, 0, 0, 0, 1, fps, 0, count, largest,
+                                       0xFFFFFFFF, 0, 0, 0, WIDE, HIGH)  # fmt: skip
     form = struct.pack("<IiiHH4sIiiII", 40, WIDE, HIGH, 1, 24, b"MJPG", WIDE * HIGH * 3, 0, 0, 0, 0)
     heads = _list(b"hdrl", _chunk(b"avih", main)
                   + _list(b"strl", _chunk(b"strh", stream) + _chunk(b"strf", form)))  # fmt: skip

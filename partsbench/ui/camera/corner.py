@@ -26,6 +26,7 @@ class LiveCorner(QFrame):
 
     def __init__(self, over: QWidget) -> None:
         super().__init__(over)
+        self._over = over
         self.setObjectName("live-corner")
         self.setToolTip("What the camera sees; a press moves it to the next corner")
         self.setCursor(Qt.CursorShape.PointingHandCursor)
@@ -57,8 +58,7 @@ class LiveCorner(QFrame):
 
     def place(self) -> None:
         """Into its corner, as large as the window allows."""
-        over = self.parentWidget()
-        assert over is not None, "it lies over a window"
+        over = self._over
         wide = max(SMALLEST.width(), min(LARGEST.width(), over.width() // SHARE))
         self.resize(wide, round(wide * LARGEST.height() / LARGEST.width()))
         right = over.width() - self.width() - MARGIN

@@ -31,8 +31,8 @@ class Page(QWidget):
     changed = Signal()
     """The book was changed from this page; the window refreshes what it shows."""
     page_asked = Signal(str, str)
-    """Go to the page with that key (`labels` for the labels dialog, `camera` for its switch), with
-    the piece of that tag."""
+    """Go to the page with that key (`labels`: the labels dialog, `camera`: its switch), with that
+    piece."""
     part_asked = Signal(str, str)
     """Go to the bench with the part of that tag and number, as if it had been scanned there."""
 

@@ -10,7 +10,6 @@ from PySide6.QtWidgets import QPushButton
 from pytestqt.qtbot import QtBot
 
 from partsbench.core.piece.piece import Piece
-from partsbench.core.verbs import verb_named
 from partsbench.services.history import history
 from partsbench.services.shop import Shop
 from partsbench.services.state import Where, piece_state
@@ -21,6 +20,7 @@ from tests.support.clock import SetClock
 from tests.support.film import Film, Label, ruined_label
 from tests.support.film_frames import FilmFrames
 from tests.support.shops import code, heron
+from tests.support.wall import verb_named
 
 GUESSED = 726
 """Damage that was seen to leave only a comparison with the book."""
