@@ -119,8 +119,6 @@ class WeekPage(Page):
 
     def _show(self) -> None:
         shown = self.shown
-        for button in (self.what_if, self.calendar, self.table):
-            button.setEnabled(shown is not None and bool(shown.shop.stints))
         if shown is None:
             self.view.show_week(None)
             return
@@ -169,19 +167,26 @@ class WeekPage(Page):
     def on_what_if_asked(self) -> None:
         from partsbench.ui.dialogs.what_if_dialog import WhatIfDialog
 
-        if self.what_if.isEnabled():
+        if self._planned():
             self.planner.stop()
             WhatIfDialog(self.shop, self).open()
 
     def on_calendar_asked(self) -> None:
-        if self.shown is not None and self.calendar.isEnabled():
-            self._write(out.calendar(self.shown), "Save the plan as a calendar", "week.ics")
+        if shown := self._planned():
+            self._write(out.calendar(shown), "Save the plan as a calendar", "week.ics")
 
     def on_table_asked(self) -> None:
-        if self.shown is not None and self.table.isEnabled():
+        if shown := self._planned():
             # Spreadsheets take a table for the machine's own letters unless the file says so.
-            data = out.table(self.shown).encode("utf-8-sig")
+            data = out.table(shown).encode("utf-8-sig")
             self._write(data, "Save the plan as a table", "week.csv")
+
+    def _planned(self) -> PlanShown | None:
+        """The plan that there is something in; None, and why, where there is none."""
+        if self.shown is not None and self.shown.shop.stints:
+            return self.shown
+        self.answered.emit(Refused(self.shown.sentence if self.shown else NO_PLAN_YET))
+        return None
 
     def _write(self, data: bytes, title: str, name: str) -> None:
         target = asking.ask_new_file(self, title, name)

@@ -9,7 +9,7 @@ import pytest
 from PySide6.QtCore import Qt
 from pytestqt.qtbot import QtBot
 
-from partsbench.core.outcomes import Done
+from partsbench.core.outcomes import Done, Refused
 from partsbench.services.plan import asking as promises
 from partsbench.services.shop import Shop
 from partsbench.services.sums.habits import set_habit
@@ -126,8 +126,11 @@ def test_it_is_saved_as_a_calendar_and_as_a_table(
 def test_without_a_piece_it_says_so_and_offers_nothing(window: MainWindow, qtbot: QtBot) -> None:
     page = week_page(window, qtbot)
     assert page.sentence.text() == "Nothing is left to do on the pieces in hand."
-    assert not page.what_if.isEnabled() and not page.calendar.isEnabled()
+    answers: list[object] = []
+    page.answered.connect(answers.append)
     qtbot.keyClick(page, Qt.Key.Key_1)
+    qtbot.keyClick(page, Qt.Key.Key_2)
+    assert answers == [Refused(page.sentence.text())] * 2
     assert not page.next.isVisible()
 
 
