@@ -7,7 +7,7 @@ from functools import partial
 
 from PySide6.QtCore import Qt, QTimer
 from PySide6.QtGui import QHideEvent, QShowEvent
-from PySide6.QtWidgets import QHBoxLayout, QProgressBar, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QDialog, QHBoxLayout, QProgressBar, QVBoxLayout, QWidget
 
 from partsbench import files
 from partsbench.core import shown_times
@@ -56,6 +56,7 @@ class WeekPage(Page):
         self.what_if = KeyButton("What if…", "1", self.on_what_if_asked, name="week-what-if")
         self.calendar = KeyButton("Calendar…", "2", self.on_calendar_asked, name="week-calendar")
         self.table = KeyButton("Table…", "3", self.on_table_asked, name="week-table")
+        self.print = KeyButton("Print…", "4", self.on_print_asked, name="week-print")
         self._minute = QTimer(self, interval=MINUTE_MS)
         self.keys = self._keys()
         self._build()
@@ -81,7 +82,7 @@ class WeekPage(Page):
         foot.addWidget(self.progress, 1)
         foot.addWidget(self.stop)
         foot.addStretch(1)
-        for button in (self.what_if, self.calendar, self.table):
+        for button in (self.what_if, self.calendar, self.table, self.print):
             foot.addWidget(button)
         whole.addLayout(foot)
         self.on_busy_changed(False)
@@ -101,6 +102,7 @@ class WeekPage(Page):
             key.Key_1: self.on_what_if_asked,
             key.Key_2: self.on_calendar_asked,
             key.Key_3: self.on_table_asked,
+            key.Key_4: self.on_print_asked,
             **{each: partial(self.view.go, each) for each in ARROW_KEYS},
         }
 
@@ -180,6 +182,18 @@ class WeekPage(Page):
             # Spreadsheets take a table for the machine's own letters unless the file says so.
             data = out.table(shown).encode("utf-8-sig")
             self._write(data, "Save the plan as a table", "week.csv")
+
+    def on_print_asked(self) -> None:
+        if shown := self._planned():
+            self.print_dialog(shown).open()
+
+    def print_dialog(self, shown: PlanShown) -> QDialog:
+        """The week of that plan on one sheet, ready to be opened."""
+        from partsbench.ui.dialogs.paper_dialogs import WeekDialog
+
+        made = WeekDialog(self.shop, self.tag, shown, self.lost, self)
+        made.settled.connect(self.answered)
+        return made
 
     def _planned(self) -> PlanShown | None:
         """The plan that there is something in; None, and why, where there is none."""
