@@ -14,7 +14,7 @@ from partsbench.services.plan import plans
 from partsbench.services.plan.plans import PlanShown
 from partsbench.services.plan.reading import InHand, in_hand
 from partsbench.services.plan.week import cannot_be_kept
-from partsbench.services.shop import Shop
+from partsbench.services.shop import Shop, writing
 from partsbench.ui.dialogs.later import Later, LongWork
 
 HOLDS_MINUTES = 15
@@ -85,7 +85,8 @@ class WeekPlanner(QObject):
         if found.first and self._hand is not None and not self._stop.is_set():
             self._later.start(self._work(self._hand, self.seconds, first=False))
         else:
-            plans.keep_shown(self._shop, found.shown)
+            # A book that cannot be written to still has a plan; it is only not gone on from.
+            writing(plans.keep_shown)(self._shop, found.shown)
             self._busy(False)
         self.found.emit(found.shown, found.lost)
 
