@@ -156,7 +156,7 @@ def _part(each: PartProgress, now: datetime) -> Values:
         "part": each.part.short,
         "stand": each.stand.value,
         "steps": each.steps,
-        "share": each.share,
+        "share": each.share if each.of else 0.0,
         "step": each.step,
         "behind": each.behind,
         "words": " · ".join(filter(None, (each.step and f"{each.step}{until}", where))),

@@ -152,4 +152,4 @@ def test_only_a_change_that_is_larger_than_noise_begins_anew() -> None:
     assert not still.wants_more(5.0)
     assert still.look(OTHER, 5.0, read=False)
     assert not still.wants_more(5.0 + STILL_S - 0.1)
-    assert still.wants_more(5.0 + STILL_S)
+    assert still.wants_more(5.0 + STILL_S + 0.1)

@@ -166,11 +166,9 @@ class Tab:
 
     def press(self, selector: str, words: str = "") -> None:
         """Press what the selector finds, the one with these words if any are given."""
-        chosen = (
-            f"[...document.querySelectorAll({json.dumps(selector)})]"
-            f".find(e => e.innerText.includes({json.dumps(words)})"
-            " && e.offsetParent !== null)"
-        )
+        fits = f"e.innerText.includes({json.dumps(words)}) && e.getClientRects().length"
+        found = f"[...document.querySelectorAll({json.dumps(selector)})]"
+        chosen = f"{found}.find(e => {fits})"
         self.wait(f"Boolean({chosen})")
         self.js(f"{chosen}.click()")
 

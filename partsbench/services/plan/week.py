@@ -106,7 +106,7 @@ def week_of(shown: PlanShown) -> ShopWeek:
         for lane in lanes
     ]
     kept = [lane for lane in kept if lane.spans]
-    return ShopWeek(shown.at, tuple(kept), tuple(_marks(shown)), _next(shown))
+    return ShopWeek(shown.at, tuple(kept), tuple(_marks(shown)), next_act(shown))
 
 
 def cannot_be_kept(shown: PlanShown) -> tuple[str, ...]:
@@ -130,16 +130,17 @@ def _marks(shown: PlanShown) -> Iterator[DayMark]:
         yield DayMark(by.astimezone().date(), said, True, shown.ends[p.piece] <= p.by)
 
 
-def _next(shown: PlanShown) -> str:
-    """`Next, 14:10: Heron D1: Sand 150`; "" when nothing is left."""
-    placed = shown.best.plan.placed
+def next_act(shown: PlanShown, piece: str = "") -> str:
+    """`Next, 14:10: Heron D1: Sand 150`, of the shop or of a piece; "" when nothing is left."""
+    of = {s.key for s in shown.shop.stints if not piece or s.piece == piece}
+    placed = [p for p in shown.best.plan.placed if p.stint in of]
     if not placed:
         return ""
     first = min(placed, key=lambda p: (p.start, p.end))
     name = next(s.name for s in shown.shop.stints if s.key == first.stint)
     if first.start <= 0:
         return f"Now: {name}"
-    return f"Next, {shown_times.moment(when(shown.at, first.start), shown.at)}: {name}"
+    return f"Next, {shown_times.time_of_day(when(shown.at, first.start), shown.at)}: {name}"
 
 
 def _hands(shown: PlanShown) -> Iterator[WeekLane]:

@@ -37,12 +37,3 @@ class NoFrames(Frames):
 
     def stop(self) -> None:
         """There was nothing."""
-
-
-def of_the_webcam(parent: QObject) -> Frames:
-    """The camera of the computer, by QtMultimedia, which is not always there."""
-    try:
-        from partsbench.ui.camera.webcam import Webcam
-    except ImportError:
-        return NoFrames(NO_MULTIMEDIA, parent)
-    return Webcam(parent)

@@ -54,7 +54,6 @@ class CameraSwitch(QObject):
     def _made(self) -> Camera:
         if self.camera is None:
             from partsbench.ui.camera.camera import Camera
-            from partsbench.ui.camera.frames import of_the_webcam
 
             frames = (self.frames or of_the_webcam)(self)
             self.camera = Camera(self._shop, frames, self._intake(), self.over)
@@ -62,3 +61,14 @@ class CameraSwitch(QObject):
             self.camera.told.connect(self.answered)
             self.camera.went_off.connect(self.on_went_off)
         return self.camera
+
+
+def of_the_webcam(parent: QObject) -> Frames:
+    """The camera of the computer, by QtMultimedia, which is not always there."""
+    from partsbench.ui.camera.frames import NO_MULTIMEDIA, NoFrames
+
+    try:
+        from partsbench.ui.camera.webcam import Webcam
+    except ImportError:
+        return NoFrames(NO_MULTIMEDIA, parent)
+    return Webcam(parent)
