@@ -36,6 +36,7 @@ COMMANDS = {
     "pieces": "listing",
     "parts": "pieces",
     "export": "pieces",
+    "put-away": "pieces",
     "client": "pieces",
     "forget-client": "pieces",
     "path": "shaping",

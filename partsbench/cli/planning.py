@@ -24,7 +24,7 @@ from partsbench.cli.base import (
     time_of,
     written_whole,
 )
-from partsbench.cli.rows import Row
+from partsbench.cli.rows import JsonRow
 from partsbench.core import shown_times
 from partsbench.core.plan.chain import Unreachable
 from partsbench.core.plan.chance import Chances
@@ -170,7 +170,7 @@ def _what_if(
     return OK
 
 
-def _compared_row(usual: PlanShown, then: PlanShown, row: Compared) -> Row:
+def _compared_row(usual: PlanShown, then: PlanShown, row: Compared) -> JsonRow:
     return {
         "tag": row.piece,
         "title": then.shop.title(row.piece),
@@ -205,7 +205,7 @@ def _say_plan(shown: PlanShown, days: int, chance: Chances | None) -> None:
         say(f"  {shown_times.hour(start)} {names[p.stint].name}, {long} min ({who}{load})")
 
 
-def _plan_row(shown: PlanShown, chance: Chances | None) -> Row:
+def _plan_row(shown: PlanShown, chance: Chances | None) -> JsonRow:
     return {
         "at": iso(shown.at),
         "sentence": shown.sentence,
@@ -230,7 +230,7 @@ def _plan_row(shown: PlanShown, chance: Chances | None) -> Row:
     }  # fmt: skip
 
 
-def _stint_row(shown: PlanShown, number: int) -> Row:
+def _stint_row(shown: PlanShown, number: int) -> JsonRow:
     p = shown.best.plan.placed[number]
     stint = next(s for s in shown.shop.stints if s.key == p.stint)
     return {
@@ -251,7 +251,7 @@ def _say_promise(told: PromiseTold) -> None:
         say(f"  {line}")
 
 
-def _promise_row(told: PromiseTold, noted: bool) -> Row:
+def _promise_row(told: PromiseTold, noted: bool) -> JsonRow:
     def at(minute: int) -> str | None:
         return iso(told.at + timedelta(minutes=minute))
 
@@ -268,7 +268,7 @@ def _promise_row(told: PromiseTold, noted: bool) -> Row:
     }  # fmt: skip
 
 
-def _chain_rows(found: Unreachable | None, at: datetime) -> list[Row]:
+def _chain_rows(found: Unreachable | None, at: datetime) -> list[JsonRow]:
     return [
         {
             "name": link.name,

@@ -15,9 +15,10 @@ from importlib.resources import files
 _HERE = files(__name__)
 
 ORDER = (
-    "first-job", "start", "layout", "labels", "scanning", "teardown", "bench", "wall", "load",
-    "finish", "day", "plan", "map", "return", "pieces", "sums", "hardware", "small-sums", "ledger",
-    "book", "window", "commands", "limits", "cautions",
+    "first-job", "start", "layout", "labels", "scanning", "hub", "teardown", "bench", "wall",
+    "load", "finish", "day", "plan", "week", "map", "return", "pieces", "sums", "hardware",
+    "small-sums",
+    "ledger", "book", "window", "commands", "limits", "cautions",
 )  # fmt: skip
 """The pages in the order of the work."""
 

@@ -21,6 +21,7 @@ class News:
     def __init__(self, clerk: Clerk) -> None:
         self._clerk = clerk
         self._newest = 0
+        self._is_over = False
         self._waiting = 0
         self._changed: asyncio.Event | None = None
         self._looker: asyncio.Task[None] | None = None
@@ -37,7 +38,7 @@ class News:
         ends = asyncio.get_running_loop().time() + wait
         self._waiting += 1
         try:
-            while True:
+            while not self._is_over:
                 changed = self._changed = self._changed or asyncio.Event()
                 self._look_on()
                 found = await self._clerk.ask(lambda at: _entries(at, entry))
@@ -48,15 +49,22 @@ class News:
                         await changed.wait()
                 except TimeoutError:
                     return []
+            return []
         finally:
             self._waiting -= 1
+
+    def end(self) -> None:
+        """Nobody waits any longer: the hub goes off."""
+        self._is_over = True
+        if self._changed is not None:
+            self._changed.set()
 
     def _look_on(self) -> None:
         if self._looker is None or self._looker.done():
             self._looker = asyncio.get_running_loop().create_task(self._look())
 
     async def _look(self) -> None:
-        while self._waiting:
+        while self._waiting and not self._is_over:
             self.told(await self._clerk.ask(lambda at: at.shop.book.newest()))
             await asyncio.sleep(BEAT)
 

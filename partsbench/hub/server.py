@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import asyncio
+import contextlib
 import importlib.util
 import socket
 import threading
@@ -147,7 +148,11 @@ class Hub:
             self._thread.join(0.01)
 
     def _run(self, listening: socket.socket) -> None:
-        asyncio.run(self._server.serve([listening]))
+        asyncio.run(self._serving(listening))
+
+    async def _serving(self, listening: socket.socket) -> None:
+        self._loop = asyncio.get_running_loop()
+        await self._server.serve([listening])
 
     def _tell(self) -> None:
         self.recorded()
@@ -156,6 +161,8 @@ class Hub:
         """Switch it off: what was taken is in the book, and phones keep what comes after."""
         if self._thread is None:
             return
+        with contextlib.suppress(RuntimeError):  # its thread has ended by itself
+            self._loop.call_soon_threadsafe(self._rooms.news.end)
         self._server.should_exit = True
         self._thread.join(ENDS_WITHIN)
         if self._thread.is_alive():

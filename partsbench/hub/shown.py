@@ -11,6 +11,7 @@ from partsbench.core.piece.piece import Piece
 from partsbench.core.shown_times import moment
 from partsbench.core.verbs import GROUPS, REASONS, Key, reasons_for, verb_numbered
 from partsbench.services import loads, places, returning, teardown
+from partsbench.services.cautions import words as caution_words
 from partsbench.services.day import Day
 from partsbench.services.progress_map import PartProgress, ProgressMap
 from partsbench.services.session import Session
@@ -34,7 +35,7 @@ def outcome(said: Outcome) -> Values:
         "tag": said.tag,
         "part": said.part,
         "step": said.step_name,
-        "cautions": list(said.cautions),
+        "cautions": list(caution_words(said.cautions)),
         "warnings": list(said.warnings),
         "checks": list(said.checks),
         "holds": [{"rule": h.rule, "because": h.because} for h in said.holds],
@@ -155,7 +156,7 @@ def _part(each: PartProgress, now: datetime) -> Values:
         "part": each.part.short,
         "stand": each.stand.value,
         "steps": each.steps,
-        "share": each.share,
+        "share": each.share if each.of else 0.0,
         "step": each.step,
         "behind": each.behind,
         "words": " · ".join(filter(None, (each.step and f"{each.step}{until}", where))),

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from partsbench.paper.column import LEADING, PAPERS, SMALL, Column
+from partsbench.paper.column import LEADING, PAPERS, SMALL, SheetColumn
 from partsbench.paper.fault import PaperFault
 from partsbench.paper.pen import Pen, all_printable, printable, wrapped
 
@@ -91,7 +91,7 @@ def care_pdf(content: CareContent, paper: str = "a4") -> bytes | PaperFault:
     return writer.pen.finish()
 
 
-class _Sheet(Column):
+class _Sheet(SheetColumn):
     """The care sheet: words, and the table of the dates."""
 
     def table(self, head: Sequence[str], rows: Sequence[Sequence[str]]) -> None:

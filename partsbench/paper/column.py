@@ -11,7 +11,7 @@ LEADING = 1.4
 SMALL = 2.9
 
 
-class Column:
+class SheetColumn:
     """A pen and how far down the page it has come; mm.
 
     `continued` stands at the head of each page but the first.

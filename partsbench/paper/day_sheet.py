@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
-from partsbench.paper.column import PAPERS, Column
+from partsbench.paper.column import PAPERS, SheetColumn
 from partsbench.paper.pen import Pen, printable, wrapped
 
 MARGIN = 14.0
@@ -59,7 +59,7 @@ class _Row:
 def day_sheet(sheet: DaySheet, paper: str = "a4") -> bytes:
     """The sheet as PDF, on as many pages as it takes. KeyError for a paper that is not known."""
     pen = Pen(*PAPERS[paper], sheet.title)
-    column = Column(pen, MARGIN)
+    column = SheetColumn(pen, MARGIN)
     for row in _rows(sheet, column.width):
         tall = HEAD if row.head or row.large else UNDER if row.under else LINE
         # A heading takes its first line along to the next page.

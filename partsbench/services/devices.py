@@ -19,7 +19,14 @@ from partsbench.store import journal
 from partsbench.store import pieces as piece_rows
 from partsbench.store.devices import Device
 
-__all__ = ["Device", "Paired", "all_devices", "known_device", "pair", "throw_out"]
+__all__ = [
+    "Device",
+    "Paired",
+    "all_devices",
+    "known_device",
+    "pair",
+    "throw_out",
+]
 
 LONGEST_NAME = 40
 SECRET_BYTES = 32

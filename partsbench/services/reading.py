@@ -9,7 +9,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from partsbench.core.piece.codes import Code, parse_code
-from partsbench.reading.found import SIDE, Corners, Found, How, Place, ReadingError
+from partsbench.reading.found import SIDE, Corners, Found, How, PagePoint, ReadingError
 from partsbench.services.identify import KnownLabel, identify
 from partsbench.services.shop import Shop
 from partsbench.store.codes import current_codes
@@ -55,7 +55,7 @@ class Symbol:
     how: How = How.PLAIN
     certain: bool = True
     chance: float = 0.0
-    repaired: tuple[Place, ...] = ()
+    repaired: tuple[PagePoint, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

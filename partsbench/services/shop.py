@@ -76,6 +76,11 @@ class Shop:
         own = read_path(text) if text else ()
         return shipped[LEAVE] if isinstance(own, tuple) else own
 
+    @property
+    def book_path(self) -> Path:
+        """Where the book lies."""
+        return self.book.path
+
     def piece(self, tag: str) -> Piece | None:
         try:
             piece = rows.load(self.book, tag)

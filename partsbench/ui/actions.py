@@ -283,6 +283,16 @@ ACTIONS = (
         checkable=True,
     ),
     ActionEntry(
+        "hub",
+        "Phones and tablets…",
+        "Every phone in the shop as a bench in the hand",
+        "phone",
+        "Ctrl+Shift+B",
+        "on_door_asked",
+        "Scan",
+        opens="partsbench.ui.dialogs.hub_dialog:HubDialog",
+    ),
+    ActionEntry(
         "dark",
         "Dark",
         "Light letters on a dark ground",

@@ -250,8 +250,12 @@ class MainWindow(QMainWindow):
         page = self.pages.get(self._key) if self._stands else None
         if page is None or here is None or not is_going(here):
             return super().focusNextPrevChild(onward)
-        page.setFocus(Qt.FocusReason.OtherFocusReason)
-        return True
+        if not is_going(page.focusProxy() or page):
+            page.setFocus(Qt.FocusReason.OtherFocusReason)
+            return True
+        moved = super().focusNextPrevChild(onward)
+        past_the_field = moved and self.answer_bar.field.hasFocus()
+        return super().focusNextPrevChild(onward) if past_the_field else moved
 
     def dragEnterEvent(self, event: QDragEnterEvent) -> None:
         if self.listening.intake.takes(event.mimeData()):

@@ -47,7 +47,7 @@ export function showBench(bench) {
 export function presses(bench, last, offered, push, scan) {
   const { hand, mode } = bench;
   const found = [];
-  const add = (text, press, kind = "") => found.push(make("button", text, { type: "button", press, class: kind }));
+  const add = (text, press, kind = "") => found.push(make("button", text, { type: "button", press, class: kind && `${kind} firm` }));
   const waits = hand.waits;
   if (waits === "armed") add(mode === "Return" ? "It is home" : mode === "Teardown" ? "It is out" : "Record", () => push("Enter"), "main");
   if (waits === "asked") add("It is so: record", () => push("Enter"), "main");

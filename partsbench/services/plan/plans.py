@@ -126,10 +126,10 @@ def plan(
     with_solver: seconds for CP-SAT as well, where it is installed.
     """
     hand = in_hand(shop, at or shop.clock(), tags)
-    before = None if tags else _shown(shop, hand)
+    before = None if tags else shown_before(shop, hand)
     made = planned(hand, seconds, seed, stop, told, before, with_solver)
     if keep and not tags:
-        _keep(shop, made)
+        keep_shown(shop, made)
     return made
 
 
@@ -265,12 +265,13 @@ def _solved(work: Workshop, best: Best, seconds: float) -> Best:
     return best
 
 
-def _keep(shop: Shop, made: PlanShown) -> None:
+def keep_shown(shop: Shop, made: PlanShown) -> None:
+    """Note a plan as the one that was shown, which the next one goes on from."""
     doc = [asdict(p) for p in made.best.plan.placed]
     rows.show(shop.book, made.at, json.dumps(doc))
 
 
-def _shown(shop: Shop, hand: InHand) -> ShopPlan | None:
+def shown_before(shop: Shop, hand: InHand) -> ShopPlan | None:
     """The plan that was shown last, counted from now; None when it is too old to go on from."""
     kept = rows.shown(shop.book)
     if kept is None or not timedelta() <= hand.at - kept[0] <= OLDEST:

@@ -1,0 +1,67 @@
+"""The switch of the hub: on as long as the window stands, off with it."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import QEvent, QObject, Signal
+from PySide6.QtWidgets import QWidget
+
+from partsbench.core.outcomes import Done, Refused
+from partsbench.services.shop import Shop
+
+if TYPE_CHECKING:
+    from partsbench.hub.server import Hub
+
+IN_MEMORY = Refused("Phones and tablets need a book in a file.")
+
+
+class HubSwitch(QObject):
+    """Holds the hub of a window; it tells when something was recorded by a phone."""
+
+    recorded = Signal()
+    """From the hub's thread; what is connected is called in the window's own."""
+
+    def __init__(self, shop: Shop, window: QWidget) -> None:
+        super().__init__(window)
+        self.setObjectName("hub-switch")
+        self._shop = shop
+        self.hub: Hub | None = None
+        window.installEventFilter(self)
+
+    @property
+    def is_on(self) -> bool:
+        return self.hub is not None and self.hub.is_on
+
+    def turn_on(self, host: str = "", port: int | None = None) -> Done | Refused:
+        """Switch it on; the sentence for the window."""
+        from partsbench.hub.network import PORT
+        from partsbench.hub.server import Hub
+
+        if str(self._shop.book_path) == ":memory:":
+            return IN_MEMORY
+        made = Hub(self._shop.book_path, host, PORT if port is None else port,
+                   self._shop.clock, self._shop.who)  # fmt: skip
+        fault = made.start()
+        if fault:
+            return fault
+        made.recorded = self.recorded.emit
+        self.hub = made
+        return Done(f"Phones and tablets are answered at {made.url}")
+
+    def turn_off(self) -> None:
+        """What was taken is in the book; phones keep what comes after."""
+        if self.hub is not None:
+            self.hub.stop()
+            self.hub = None
+
+    def eventFilter(self, watched: QObject, event: QEvent) -> bool:
+        if event.type() == QEvent.Type.Close:
+            self.turn_off()
+        return super().eventFilter(watched, event)
+
+
+def switch_of(shop: Shop, window: QWidget) -> HubSwitch:
+    """The switch of a window; made when it is first asked for."""
+    found = window.findChild(HubSwitch)
+    return found if isinstance(found, HubSwitch) else HubSwitch(shop, window)

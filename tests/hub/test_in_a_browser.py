@@ -1,0 +1,235 @@
+"""The page in a real browser whose camera plays a film of our own labels: a phone's whole day."""
+
+from __future__ import annotations
+
+import base64
+import hashlib
+import os
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+from cryptography import x509
+from cryptography.hazmat.primitives.serialization import Encoding, PublicFormat
+
+from partsbench.core.piece.piece import Piece
+from partsbench.hub.server import Hub
+from partsbench.services.history import history
+from partsbench.services.shop import Shop, open_shop
+from tests.support.chromium import MISSING, Chromium, Tab, program
+from tests.support.phone_film import film
+from tests.support.shops import code, heron, lay_out, made
+
+pytestmark = [
+    pytest.mark.long,
+    pytest.mark.skipif(program() is None, reason=MISSING),
+]
+WASHED = "washed (front, top edge, bottom edge, left edge, right edge)"
+PICTURES = os.environ.get("PARTSBENCH_PICTURES", "")
+"""A folder for pictures of each page of the phone, to be looked at."""
+
+
+@pytest.fixture
+def shop(tmp_path: Path) -> Iterator[Shop]:
+    """With the machine's own clock: the browser has that too."""
+    opened = open_shop(tmp_path / "b.partsbench", who="Wren")
+    assert isinstance(opened, Shop)
+    yield opened
+    opened.close()
+
+
+@pytest.fixture
+def piece(shop: Shop) -> Piece:
+    return heron(shop)
+
+
+@pytest.fixture
+def hub(shop: Shop, piece: Piece) -> Iterator[Hub]:
+    made = Hub(shop.book.path, "127.0.0.1", 0)
+    assert made.start() is None
+    yield made
+    made.stop()
+
+
+@pytest.fixture
+def browser(hub: Hub, tmp_path: Path) -> Iterator[Chromium]:
+    made = Chromium(tmp_path, key_pins=_pin(hub))
+    yield made
+    made.close()
+
+
+@pytest.fixture
+def with_camera(hub: Hub, piece: Piece, tmp_path: Path) -> Iterator[Chromium]:
+    """Its camera plays a film: an empty bench, D1 held before it, empty again, and so on."""
+    scenes = [("", 0.5), (code(piece, "D1"), 2), ("", 1.5)]
+    made = Chromium(tmp_path, key_pins=_pin(hub), film=film(tmp_path / "film.mjpeg", scenes))
+    yield made
+    made.close()
+
+
+def _pin(hub: Hub) -> str:
+    made = x509.load_pem_x509_certificate(hub.certificate.file.read_bytes())
+    key = made.public_key().public_bytes(Encoding.DER, PublicFormat.SubjectPublicKeyInfo)
+    return base64.b64encode(hashlib.sha256(key).digest()).decode()
+
+
+def paired(browser: Chromium, hub: Hub, person: str = "Tarn", width: int = 360,
+           height: int = 740) -> Tab:  # fmt: skip
+    tab = browser.open(hub.offer(), width, height)
+    tab.wait("!document.querySelector('#pairing').hidden")
+    look(tab, f"pairing-{width}")
+    tab.fill("#pair-name", f"device of {person}")
+    tab.fill("#pair-person", person)
+    tab.press("#pair-form button")
+    tab.wait("!document.querySelector('#hand').hidden && document.querySelector('#piece').value")
+    return tab
+
+
+def look(tab: Tab, name: str) -> None:
+    if PICTURES:
+        tab.picture(Path(PICTURES) / f"{name}.png")
+
+
+def scan(tab: Tab, text: str) -> None:
+    tab.fill("#code", text)
+    tab.press("#typing button")
+
+
+def part(tab: Tab, short: str, word: str) -> None:
+    """Until the card shows this part with that word."""
+    tab.wait(f"document.querySelector('#part').innerText === '{short}' && "
+             f"document.querySelector('#word').innerText.includes('{word}')")  # fmt: skip
+
+
+def all_sent(tab: Tab) -> None:
+    tab.wait("document.querySelector('#link').innerText === 'hub ✓'")
+
+
+def recorded(shop: Shop, sentence: str) -> int:
+    return [e.sentence for e in history(shop)].count(sentence)
+
+
+def test_the_camera_scans_and_a_press_records(with_camera: Chromium, hub: Hub, shop: Shop) -> None:
+    tab = paired(with_camera, hub)
+    tab.press("#camera")
+    part(tab, "D1", "GO")
+    look(tab, "scanned-by-camera")
+    frames = "window.partsbench.camera.frames"
+    tab.wait(f"{frames} > 12")
+    a_second = f"{frames} / ((performance.now() - window.partsbench.camera.began) / 1000)"
+    assert tab.js(a_second) >= 5
+    tab.press("#camera", "Camera off")
+    tab.press("#presses button", "Record")
+    if "It is so" in tab.text("#presses"):
+        tab.press("#presses button", "It is so")
+    part(tab, "D1", "recorded")
+    look(tab, "recorded")
+    newest = history(shop, limit=1)[0]
+    assert (newest.who, newest.sentence) == ("Tarn", f"Heron D1 {WASHED}")
+    assert tab.js("window.isSecureContext")
+    assert [c for c in tab.complaints() if "401" not in c] == []
+
+
+def test_what_is_scanned_while_the_hub_is_gone_is_recorded_once_when_it_is_back(
+    browser: Chromium, hub: Hub, shop: Shop, piece: Piece
+) -> None:
+    tab = paired(browser, hub)
+    for _ in range(2):
+        scan(tab, code(piece, "D1"))
+    part(tab, "D1", "recorded")
+    hub.stop()
+    tab.wait("document.querySelector('#link').innerText.includes('hub gone')")
+    for _ in range(2):
+        scan(tab, code(piece, "D3"))
+    tab.wait("document.querySelector('#link').innerText.includes('2 kept')")
+    look(tab, "hub-gone")
+    assert recorded(shop, f"Heron D3 {WASHED}") == 0
+    again = Hub(shop.book.path, "127.0.0.1", hub.port)
+    assert again.start() is None
+    try:
+        part(tab, "D3", "recorded")
+        all_sent(tab)
+        assert recorded(shop, f"Heron D3 {WASHED}") == 1
+        assert tab.js("localStorage.getItem('partsbench-kept')") == "[]"
+    finally:
+        again.stop()
+
+
+def test_what_was_kept_outlives_the_page(
+    browser: Chromium, hub: Hub, shop: Shop, piece: Piece
+) -> None:
+    tab = paired(browser, hub)
+    for _ in range(2):
+        scan(tab, code(piece, "D1"))
+    part(tab, "D1", "recorded")
+    tab.offline(True)
+    scan(tab, code(piece, "D3"))
+    scan(tab, code(piece, "D3"))
+    tab.wait("document.querySelector('#link').innerText.includes('2 kept')")
+    tab.offline(False)
+    tab.call("Page.reload")
+    tab.wait(f"document.querySelector('#sentence')?.innerText.includes('D3 {WASHED[:6]}')")
+    assert recorded(shop, f"Heron D3 {WASHED}") == 1
+
+
+def test_two_devices_on_one_part_and_a_swap_at_the_return(
+    browser: Chromium, hub: Hub, shop: Shop, piece: Piece
+) -> None:
+    phone = paired(browser, hub)
+    tablet = paired(browser, hub, "Finch", 1180, 820)
+    for tab in (phone, tablet):
+        scan(tab, code(piece, "D1"))
+        part(tab, "D1", "GO")
+    look(tablet, "tablet-bench")
+    tablet.press("#presses button", "Record")
+    part(tablet, "D1", "recorded")
+    phone.wait("document.querySelector('#news').innerText.includes('Finch: Heron D1 washed')")
+    phone.press("#presses button", "Record")
+    phone.wait("document.querySelector('#sentence').innerText.includes('washed')"
+               "&& document.querySelector('#sentence').innerText.includes('by Finch')")  # fmt: skip
+    assert recorded(shop, f"Heron D1 {WASHED}") == 1
+    phone.press("#tabs button", "Teardown")
+    for short in ("D1", "D2"):
+        scan(phone, code(piece, short))
+        part(phone, short, "recorded")
+    look(phone, "teardown")
+    phone.press("#tabs button", "Return")
+    scan(phone, code(piece, "H2"))
+    scan(phone, code(piece, "D1"))
+    part(phone, "D1", "STOP")
+    scan(phone, code(piece, "H1"))
+    scan(phone, code(piece, "D2"))
+    part(phone, "D2", "STOP")
+    phone.wait("document.querySelector('#board').innerText.includes('D1')")
+    look(phone, "return-swap")
+    for view in ("verbs", "map", "day", "more"):
+        phone.press(f"#tabs button[data-view={view}]")
+        tablet.press(f"#tabs button[data-view={view}]")
+        phone.wait(f"!document.querySelector('#{view}').hidden")
+        if view == "map":
+            tablet.wait("document.querySelectorAll('#map-drawing text').length === 7")
+            phone.wait("document.querySelectorAll('#map-drawing text').length === 7")
+        look(phone, f"{view}-360")
+        look(tablet, f"{view}-tablet")
+    wide = "document.documentElement.scrollWidth <= window.innerWidth"
+    assert phone.js(wide)
+    assert tablet.js(wide)
+    hub.throw_out(hub.devices()[0].id)
+    phone.wait("!document.querySelector('#pairing').hidden")
+    look(phone, "thrown-out")
+    assert tablet.js("document.querySelector('#pairing').hidden")
+
+
+def test_a_codename_is_shown_as_it_is_and_runs_nothing(
+    browser: Chromium, hub: Hub, shop: Shop
+) -> None:
+    name = "<img src=x onerror=document.title=1>"
+    quill = made(lay_out(shop, name, "2"))
+    tab = paired(browser, hub)
+    tab.js(f"document.querySelector('#piece').value = '{quill.tag}'; "
+           "document.querySelector('#piece').dispatchEvent(new Event('change'))")  # fmt: skip
+    scan(tab, code(quill, "D1"))
+    part(tab, "D1", "")
+    assert name in tab.text("#sentence")
+    assert tab.js("document.title") == "partsbench"
+    assert tab.js("document.querySelectorAll('img').length") == 0
