@@ -28,7 +28,7 @@ if TYPE_CHECKING:
 T = TypeVar("T")
 NEEDED = ("starlette", "uvicorn", "cryptography")
 MISSING = Refused(
-    "Phones and tablets need three more parts: pip install 'partsbench[hub]', then switch on again."
+    "Phones and tablets need three more parts: pip install '.[hub]', then switch on again."
 )
 STARTS_WITHIN = 20.0
 ENDS_WITHIN = 5.0
