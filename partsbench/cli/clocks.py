@@ -17,7 +17,7 @@ from partsbench.cli.base import (
     say_json,
     time_of,
 )
-from partsbench.cli.rows import Row
+from partsbench.cli.rows import JsonRow
 from partsbench.core.finish.hands import Hands
 from partsbench.core.finish.loads import behind_words
 from partsbench.core.finish.loops import Loop
@@ -91,7 +91,7 @@ def today(
     return OK
 
 
-def _clock_row(face: FaceClock) -> Row:
+def _clock_row(face: FaceClock) -> JsonRow:
     return {
         "face": face.name,
         "path": face.path,
@@ -126,7 +126,7 @@ def _say_clock(face: FaceClock) -> None:
             say(f"    {clocks.ready_words(ready, face.now)}")
 
 
-def _group_row(group: Group) -> Row:
+def _group_row(group: Group) -> JsonRow:
     return {
         "tag": group.tag,
         "codename": group.piece.codename,
@@ -144,16 +144,16 @@ def _group_row(group: Group) -> Row:
     }
 
 
-def _task_row(task: Task) -> Row:
+def _task_row(task: Task) -> JsonRow:
     ends = {"hands": task.hands.value, "ends": iso(task.ends), "sentence": task.sentence}
     return _group_row(task.group) | ends
 
 
-def _loop_row(loop: Loop) -> Row:
+def _loop_row(loop: Loop) -> JsonRow:
     return {"sentence": loop.sentence, "since": iso(loop.since), "holds": loop.holds}
 
 
-def _day_row(shown: Day) -> Row:
+def _day_row(shown: Day) -> JsonRow:
     return {
         "at": iso(shown.at),
         "sentence": shown.sentence,

@@ -24,8 +24,8 @@ from partsbench.cli.base import (
 )
 from partsbench.cli.finish_names import FINISH
 from partsbench.cli.sum_names import SUMS
+from partsbench.core.outcomes import BookDamagedError
 from partsbench.services.shop import machine_clock
-from partsbench.store.book import BookDamagedError
 
 COMMANDS = {
     "demo": "demo",
@@ -36,6 +36,7 @@ COMMANDS = {
     "pieces": "listing",
     "parts": "pieces",
     "export": "pieces",
+    "put-away": "pieces",
     "client": "pieces",
     "forget-client": "pieces",
     "path": "shaping",

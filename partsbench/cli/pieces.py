@@ -32,7 +32,7 @@ from partsbench.core.piece.parts import FAMILY_NAMES, LEAVE, RAW
 from partsbench.core.piece.piece import Numbering, Piece
 from partsbench.core.sums.refusal import Refusal
 from partsbench.core.sums.units import length
-from partsbench.services import clients, exchange, pieces, state
+from partsbench.services import clients, exchange, pieces, putting_away, state
 from partsbench.services.shop import Shop
 from partsbench.services.sums.habits import follow_typed
 
@@ -176,6 +176,18 @@ def export(ctx: click.Context, tag: str, file: Path) -> int:
     return OK
 
 
+@click.command("put-away")
+@click.argument("tag")
+@click.option("--again", is_flag=True, help="Take it out again.")
+@json_option
+@click.pass_context
+def put_away(ctx: click.Context, tag: str, again: bool, as_json: bool) -> int:
+    """Put a finished piece away: the day, the plan and the board leave it out."""
+    shop = open_book(ctx)
+    act = putting_away.take_out_again if again else putting_away.put_away
+    return say_done(act(shop, piece_of(shop, tag).tag), as_json)
+
+
 @click.command("client")
 @click.argument("tag")
 @click.option("--name", help="Who the job is for.")
@@ -249,5 +261,5 @@ def _plural(name: str) -> str:
 
 COMMANDS = {
     c.name: book_options(c)
-    for c in (lay_out, take_in, mirror, parts, export, client, forget_client)
+    for c in (lay_out, take_in, mirror, parts, export, put_away, client, forget_client)
 }

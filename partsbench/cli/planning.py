@@ -24,9 +24,10 @@ from partsbench.cli.base import (
     time_of,
     written_whole,
 )
-from partsbench.cli.rows import Row
+from partsbench.cli.rows import JsonRow
 from partsbench.core import shown_times
 from partsbench.core.plan.chain import Unreachable
+from partsbench.core.plan.chance import Chances
 from partsbench.core.plan.what_if import Compared, compared
 from partsbench.core.plan.words import chain_words, short, side_by_side
 from partsbench.services.plan import asking, out, plans, solver
@@ -66,6 +67,7 @@ seconds_option = click.option(
     metavar="SECONDS",
     help="So long with CP-SAT as well, where it is installed.",
 )
+@click.option("--chance", is_flag=True, help="By which day each piece is done 8 times of 10.")
 @seconds_option
 @at_option
 @json_option
@@ -78,6 +80,7 @@ def plan(
     calendar: Path | None,
     table: Path | None,
     solver_seconds: float,
+    chance: bool,
     seconds: float,
     at: str,
     as_json: bool,
@@ -98,7 +101,8 @@ def plan(
     for file, data in zip(files, _data(shown, calendar, table), strict=True):
         with written_whole(file, data):
             pass
-    say_json(_plan_row(shown)) if as_json else _say_plan(shown, days)
+    found = plans.sure(shop, shown) if chance else None
+    say_json(_plan_row(shown, found)) if as_json else _say_plan(shown, days, found)
     return OK
 
 
@@ -166,7 +170,7 @@ def _what_if(
     return OK
 
 
-def _compared_row(usual: PlanShown, then: PlanShown, row: Compared) -> Row:
+def _compared_row(usual: PlanShown, then: PlanShown, row: Compared) -> JsonRow:
     return {
         "tag": row.piece,
         "title": then.shop.title(row.piece),
@@ -180,11 +184,11 @@ def _data(shown: PlanShown, calendar: Path | None, table: Path | None) -> list[b
     return [*found, out.table(shown).encode()] if table else found
 
 
-def _say_plan(shown: PlanShown, days: int) -> None:
+def _say_plan(shown: PlanShown, days: int, chance: Chances | None) -> None:
     if shown.changed:
         say(shown.changed)
     say(shown.sentence)
-    for sentence in shown.sentences:
+    for sentence in (*shown.sentences, *(plans.sure_words(shown, chance) if chance else ())):
         say(f"  {sentence}")
     names = {s.key: s for s in shown.shop.stints}
     last = ""
@@ -201,7 +205,7 @@ def _say_plan(shown: PlanShown, days: int) -> None:
         say(f"  {shown_times.hour(start)} {names[p.stint].name}, {long} min ({who}{load})")
 
 
-def _plan_row(shown: PlanShown) -> Row:
+def _plan_row(shown: PlanShown, chance: Chances | None) -> JsonRow:
     return {
         "at": iso(shown.at),
         "sentence": shown.sentence,
@@ -214,6 +218,7 @@ def _plan_row(shown: PlanShown) -> Row:
                 "title": shown.shop.title(tag),
                 "done": _iso(shown, end),
                 "no_sooner": _iso(shown, min(end, shown.best.proven.ends[tag])),
+                "eight_of_ten": _iso(shown, chance.by(tag, plans.SURE) if chance else None),
                 "promised": next((_iso(shown, p.by) for p in shown.shop.promised
                                   if p.piece == tag), None),
             }
@@ -225,7 +230,7 @@ def _plan_row(shown: PlanShown) -> Row:
     }  # fmt: skip
 
 
-def _stint_row(shown: PlanShown, number: int) -> Row:
+def _stint_row(shown: PlanShown, number: int) -> JsonRow:
     p = shown.best.plan.placed[number]
     stint = next(s for s in shown.shop.stints if s.key == p.stint)
     return {
@@ -246,7 +251,7 @@ def _say_promise(told: PromiseTold) -> None:
         say(f"  {line}")
 
 
-def _promise_row(told: PromiseTold, noted: bool) -> Row:
+def _promise_row(told: PromiseTold, noted: bool) -> JsonRow:
     def at(minute: int) -> str | None:
         return iso(told.at + timedelta(minutes=minute))
 
@@ -263,7 +268,7 @@ def _promise_row(told: PromiseTold, noted: bool) -> Row:
     }  # fmt: skip
 
 
-def _chain_rows(found: Unreachable | None, at: datetime) -> list[Row]:
+def _chain_rows(found: Unreachable | None, at: datetime) -> list[JsonRow]:
     return [
         {
             "name": link.name,

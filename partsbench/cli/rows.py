@@ -16,10 +16,10 @@ from partsbench.services.cautions import words
 from partsbench.services.places import Sighting
 from partsbench.services.state import FaceState, PartState
 
-Row = dict[str, Any]
+JsonRow = dict[str, Any]
 
 
-def part_row(piece: Piece, state: PartState) -> Row:
+def part_row(piece: Piece, state: PartState) -> JsonRow:
     part = state.part
     return {
         "number": part.short,
@@ -43,7 +43,7 @@ def part_row(piece: Piece, state: PartState) -> Row:
     }
 
 
-def face_row(face: FaceState) -> Row:
+def face_row(face: FaceState) -> JsonRow:
     following = face.progress.next
     return {
         "name": face.name,
@@ -52,7 +52,7 @@ def face_row(face: FaceState) -> Row:
     }
 
 
-def outcome_row(outcome: Outcome) -> Row:
+def outcome_row(outcome: Outcome) -> JsonRow:
     return {
         "answer": outcome.answer.value,
         "until": iso(outcome.until),
@@ -77,7 +77,7 @@ def outcome_row(outcome: Outcome) -> Row:
     }
 
 
-def sighting_row(seen: Sighting) -> Row:
+def sighting_row(seen: Sighting) -> JsonRow:
     return {
         "tag": seen.tag,
         "codename": seen.codename,
@@ -88,7 +88,7 @@ def sighting_row(seen: Sighting) -> Row:
     }
 
 
-def entry_row(entry: JournalLine) -> Row:
+def entry_row(entry: JournalLine) -> JsonRow:
     return {
         "id": entry.id,
         "at": iso(entry.at),
@@ -100,7 +100,7 @@ def entry_row(entry: JournalLine) -> Row:
     }
 
 
-def path_row(path: FinishPath) -> Row:
+def path_row(path: FinishPath) -> JsonRow:
     return {
         "key": path.key,
         "name": path.name,
@@ -110,7 +110,7 @@ def path_row(path: FinishPath) -> Row:
     }
 
 
-def step_row(step: Step) -> Row:
+def step_row(step: Step) -> JsonRow:
     """A step; its two ends in minutes, and the source of the figure that bounds it."""
     source = step.source_of("earliest") or step.source_of("latest")
     source = source or next(iter(step.sources), None)
@@ -127,7 +127,7 @@ def step_row(step: Step) -> Row:
     }
 
 
-def _after_row(after: After) -> Row:
+def _after_row(after: After) -> JsonRow:
     """A wait counted from a step that is named, for one case of face or for all."""
     return {
         "step": after.step,
@@ -138,7 +138,7 @@ def _after_row(after: After) -> Row:
     }
 
 
-def _sources(sources: Sequence[Source]) -> list[Row]:
+def _sources(sources: Sequence[Source]) -> list[JsonRow]:
     return [
         {"figure": s.figure, "text": s.text, "status": s.status.value, "said": s.said}
         for s in sources

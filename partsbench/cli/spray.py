@@ -26,7 +26,7 @@ from partsbench.cli.base import (
     written_whole,
 )
 from partsbench.cli.bench import confirm_option, insist_option, told
-from partsbench.cli.rows import Row
+from partsbench.cli.rows import JsonRow
 from partsbench.core.finish.cups import StoredCup
 from partsbench.core.finish.durations import parse_duration
 from partsbench.services import cups, loads, wall
@@ -199,7 +199,7 @@ def _strip_written(
     return written_whole(target, good(wall.tally_strip(shop, taken.number, cup)))
 
 
-def _load_row(taken: StoredLoad) -> Row:
+def _load_row(taken: StoredLoad) -> JsonRow:
     return {
         "number": taken.number,
         "code": loads.code(taken),
@@ -208,7 +208,7 @@ def _load_row(taken: StoredLoad) -> Row:
     }
 
 
-def _cup_row(found: StoredCup) -> Row:
+def _cup_row(found: StoredCup) -> JsonRow:
     mix = found.cup
     return {
         "number": found.number,

@@ -19,7 +19,7 @@ from partsbench.cli.base import (
     say_json,
     time_of,
 )
-from partsbench.cli.rows import Row
+from partsbench.cli.rows import JsonRow
 from partsbench.core.finish.products import Ready
 from partsbench.services import own_waits, tries
 from partsbench.services.own_waits import OwnFigure
@@ -85,7 +85,7 @@ def _figures(shop: Shop, as_json: bool) -> int:
     return OK
 
 
-def _row(figure: OwnFigure) -> Row:
+def _row(figure: OwnFigure) -> JsonRow:
     own = figure.own
     return {
         "product": figure.product,

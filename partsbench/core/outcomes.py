@@ -127,3 +127,7 @@ class NotYours(Refused):
     """The latest change was made by somebody else; who names it by its record means it."""
 
     record: int
+
+
+class BookDamagedError(Exception):
+    """The open book turned out to be damaged while it was read; the message says how."""

@@ -65,6 +65,7 @@ class Key(StrEnum):
     CUP_EMPTY = "cup empty"
     START = "start"
     STOP = "stop"
+    CAMERA = "camera"
     OFF = "verb off"
     KEEP = "keep recording"
 
@@ -170,6 +171,7 @@ VERBS = (
     Verb(53, "CUP EMPTY", Key.CUP_EMPTY, "The mix in hand is used up.", stays=False),
     Verb(54, "START WORK", Key.START, "Hands-on time begins.", stays=False),
     Verb(55, "STOP WORK", Key.STOP, "Hands-on time ends.", stays=False),
+    Verb(56, "CAMERA", Key.CAMERA, "The camera of the window goes on, or off.", stays=False),
 )  # fmt: skip
 
 KEEP = Verb(0, "KEEP RECORDING", Key.KEEP, "Each part scanned now is recorded so, once.")
@@ -183,7 +185,7 @@ GROUPS = (
     ("Tried", (35, 36)),
     ("Loads of the gun", (8, 9, 10, 11, 12, 13)),
     ("Cups and rags", (52, 53, 50, 51)),
-    ("Parts, the piece, the clock", (40, 41, 42, 54, 55)),
+    ("Parts, the piece, the clock", (40, 41, 42, 54, 55, 56)),
     ("Against a hold, or a step back", (4, 5)),
     ("Old finish, before it is stripped or sanded", (60, 61, 62, 63, 64, 65, 66, 67, 68)),
     ("Taking back", (2, 7, 3)),

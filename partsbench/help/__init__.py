@@ -16,7 +16,8 @@ _HERE = files(__name__)
 
 ORDER = (
     "first-job", "start", "layout", "labels", "scanning", "hub", "teardown", "bench", "wall",
-    "load", "finish", "day", "plan", "map", "return", "pieces", "sums", "hardware", "small-sums",
+    "load", "finish", "day", "plan", "week", "map", "return", "pieces", "sums", "hardware",
+    "small-sums",
     "ledger", "book", "window", "commands", "limits", "cautions",
 )  # fmt: skip
 """The pages in the order of the work."""

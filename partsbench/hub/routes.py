@@ -13,7 +13,7 @@ from starlette.requests import ClientDisconnect, Request
 from starlette.responses import JSONResponse, Response
 from starlette.routing import Route
 
-from partsbench.core.outcomes import Refused
+from partsbench.core.outcomes import BookDamagedError, Refused
 from partsbench.hub import shown
 from partsbench.hub.clerk import Clerk, Counter
 from partsbench.hub.gate import Gate
@@ -25,7 +25,7 @@ from partsbench.hub.offer import LASTS, Offers
 from partsbench.hub.sent import parse_sent, parse_words
 from partsbench.hub.tries import Tries
 from partsbench.services import clients, day, devices, places, progress_map
-from partsbench.services.devices import BookDamagedError, Device, Paired
+from partsbench.services.devices import Device, Paired
 from partsbench.services.shop import find_piece
 
 COOKIE = "__Host-partsbench"

@@ -5,14 +5,12 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from partsbench.paper.column import LEADING, PAPERS, SMALL, SheetColumn
 from partsbench.paper.fault import PaperFault
 from partsbench.paper.pen import Pen, all_printable, printable, wrapped
 
-PAPERS = {"a4": (210.0, 297.0), "letter": (215.9, 279.4)}
 MARGIN = 18.0
 BODY = 3.8
-SMALL = 2.9
-LEADING = 1.4
 OF_THE_DATES = (
     "A finish is dry long before it is hard. Until a part's own day, treat it as if it were wet."
 )
@@ -53,7 +51,8 @@ def care_pdf(content: CareContent, paper: str = "a4") -> bytes | PaperFault:
     if page is None:
         return PaperFault(f"There is no paper “{paper}”; there are {', '.join(PAPERS)}.")
     name = printable(content.codename) if all_printable(content.codename) else content.tag
-    writer = _Writer(Pen(*page, f"Care of {content.codename} {content.tag}"), name)
+    pen = Pen(*page, f"Care of {content.codename} {content.tag}")
+    writer = _Sheet(pen, MARGIN, f"{name}, continued")
     about = f" · {printable(content.title)}" if content.title else ""
     writer.words("Caring for your piece", 7.0, bold=True)
     writer.words(f"{name}{about}", 4.6, above=0.5)
@@ -92,29 +91,15 @@ def care_pdf(content: CareContent, paper: str = "a4") -> bytes | PaperFault:
     return writer.pen.finish()
 
 
-class _Writer:
-    """Puts lines down one after the other and turns the page when it is full."""
-
-    def __init__(self, pen: Pen, name: str) -> None:
-        self.pen, self.name = pen, name
-        self.y = MARGIN
-        self.width = pen.width - 2 * MARGIN
-
-    def words(self, text: str, size: float, *, bold: bool = False, above: float = 0.0) -> None:
-        lines = wrapped(printable(text), size, self.width, bold)
-        self.room(above + len(lines[:1]) * size * LEADING)
-        self.y += above
-        for line in lines:
-            self.room(size * LEADING)
-            self.y += size * LEADING
-            self.pen.text(MARGIN, self.y, line, size, bold=bold)
+class _Sheet(SheetColumn):
+    """The care sheet: words, and the table of the dates."""
 
     def table(self, head: Sequence[str], rows: Sequence[Sequence[str]]) -> None:
         self.y += 3
         self.row(head, bold=True)
         for row in rows:
             self.row(row)
-        self.pen.line((MARGIN, self.y + 2), (MARGIN + self.width, self.y + 2), 0.2)
+        self.pen.line((self.margin, self.y + 2), (self.margin + self.width, self.y + 2), 0.2)
         self.y += 2
 
     def row(self, cells: Sequence[str], *, bold: bool = False) -> None:
@@ -126,16 +111,9 @@ class _Writer:
         ]
         height = max(len(cell) for cell in lines) * size * LEADING + 1.6
         self.room(height)
-        self.pen.line((MARGIN, self.y + 1.2), (MARGIN + self.width, self.y + 1.2), 0.1)
+        self.pen.line((self.margin, self.y + 1.2), (self.margin + self.width, self.y + 1.2), 0.1)
         for cell, begin in zip(lines, _COLUMNS, strict=True):
             for place, line in enumerate(cell, 1):
                 y = self.y + 1.2 + place * size * LEADING
-                self.pen.text(MARGIN + begin * self.width, y, line, size, bold=bold)
+                self.pen.text(self.margin + begin * self.width, y, line, size, bold=bold)
         self.y += height
-
-    def room(self, height: float) -> None:
-        if self.y + height > self.pen.height - MARGIN:
-            self.pen.next_page()
-            self.y = MARGIN
-            self.pen.text(MARGIN, MARGIN, f"{self.name}, continued", SMALL)
-            self.y += 4

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
+from partsbench.paper.column import PAPERS, SheetColumn
 from partsbench.paper.pen import Pen, printable, wrapped
-from partsbench.paper.proof_sheet import PAPERS
 
 MARGIN = 14.0
 BODY = 3.7
@@ -58,17 +58,14 @@ class _Row:
 
 def day_sheet(sheet: DaySheet, paper: str = "a4") -> bytes:
     """The sheet as PDF, on as many pages as it takes. KeyError for a paper that is not known."""
-    width, height = PAPERS[paper]
-    pen = Pen(width, height, sheet.title)
-    y = MARGIN
-    for row in _rows(sheet, width - 2 * MARGIN):
+    pen = Pen(*PAPERS[paper], sheet.title)
+    column = SheetColumn(pen, MARGIN)
+    for row in _rows(sheet, column.width):
         tall = HEAD if row.head or row.large else UNDER if row.under else LINE
         # A heading takes its first line along to the next page.
-        if y + tall + (LINE if row.head else 0) > height - MARGIN:
-            pen.next_page()
-            y = MARGIN
-        _draw(pen, row, y, width)
-        y += tall
+        column.room(tall + (LINE if row.head else 0))
+        _draw(pen, row, column.y, pen.width)
+        column.y += tall
     return pen.finish()
 
 

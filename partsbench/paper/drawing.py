@@ -9,7 +9,7 @@ from itertools import pairwise
 
 from partsbench.core.piece.drawing import Drawing, Shape, ShapeKind
 from partsbench.paper.layout import Box
-from partsbench.paper.pen import Pen, Point, text_width
+from partsbench.paper.pen import Pen, PenPoint, text_width
 
 
 class ShapeLook(StrEnum):
@@ -116,7 +116,11 @@ def _hatched(pen: Pen, box: Box, thick: float) -> None:
 def _ticked(pen: Pen, box: Box, thick: float) -> None:
     size = min(box.width, box.height, 8.0) * 0.5
     x, y = box.right - size * 1.25, box.bottom - size * 0.35
-    corners: list[Point] = [(x, y - size * 0.4), (x + size * 0.35, y), (x + size, y - size * 0.9)]
+    corners: list[PenPoint] = [
+        (x, y - size * 0.4),
+        (x + size * 0.35, y),
+        (x + size, y - size * 0.9),
+    ]
     for start, end in pairwise(corners):
         pen.line(start, end, max(size * 0.14, 0.3))
 

@@ -17,7 +17,7 @@ REGULAR, BOLD = "AtkinsonHyperlegible-Regular", "AtkinsonHyperlegible-Bold"
 SMALLEST_SHARE = 0.7
 """Words are made smaller by that at most before they are cut."""
 
-Point = tuple[float, float]
+PenPoint = tuple[float, float]
 Rectangle = tuple[float, float, float, float]
 _OTHER_WIDTH = 527
 _SPACES = re.compile(r"\s+")
@@ -38,7 +38,7 @@ class Pen:
         self._canvas.setCreator("partsbench")
         self._canvas.setAuthor("")
         self._canvas.setSubject("")
-        self.origin: Point = (0.0, 0.0)
+        self.origin: PenPoint = (0.0, 0.0)
 
     def text(
         self,
@@ -75,7 +75,7 @@ class Pen:
         self.text(x, y, words, size, bold=bold)
         return text_width(words, size, bold)
 
-    def line(self, start: Point, end: Point, thick: float = 0.2, dash: float = 0.0) -> None:
+    def line(self, start: PenPoint, end: PenPoint, thick: float = 0.2, dash: float = 0.0) -> None:
         path = f"{self._at(*start)} m {self._at(*end)} l S"
         self._draw(f"{_stroke(thick, dash)} {path}")
 
@@ -151,7 +151,7 @@ def _stroke(thick: float, dash: float) -> str:
     return f"{thick * MM:.3f} w [{f'{dash * MM:.2f}' if dash else ''}] 0 d"
 
 
-def polygons(corners: Iterable[Sequence[Point]]) -> str:
+def polygons(corners: Iterable[Sequence[PenPoint]]) -> str:
     """Closed polygons as the words of a PDF path, written once and filled as often as wanted."""
     drawn = []
     for polygon in corners:
@@ -162,7 +162,7 @@ def polygons(corners: Iterable[Sequence[Point]]) -> str:
 
 
 @lru_cache(maxsize=1024)
-def _step(corner: Point) -> str:
+def _step(corner: PenPoint) -> str:
     return f"{corner[0]:g} {corner[1]:g} l"
 
 

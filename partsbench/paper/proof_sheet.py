@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from datetime import datetime
 
 from partsbench.core.piece.drawing import Shape, ShapeKind
+from partsbench.paper.column import PAPERS
 from partsbench.paper.drawing import DrawnMark, ShapeLook, as_it_is, draw_lines, draw_marks, placed
 from partsbench.paper.layout import Box
 from partsbench.paper.pen import Pen, all_printable, printable, wrapped
@@ -24,7 +25,6 @@ from partsbench.paper.proof import (
     verdict,
 )
 
-PAPERS = {"a4": (210.0, 297.0), "letter": (215.9, 279.4)}
 MARGIN = 16.0
 BODY = 3.3
 LEADING = 1.42

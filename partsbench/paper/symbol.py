@@ -30,7 +30,7 @@ _PAIR_BITS = 11
 _BASE = len(ALPHABET)
 
 Modules = tuple[tuple[bool, ...], ...]
-Outline = tuple[tuple[int, int], ...]
+SymbolOutline = tuple[tuple[int, int], ...]
 
 
 def modules(text: str) -> Modules:
@@ -51,7 +51,7 @@ def modules_of(text: str) -> Modules:
 
 
 @lru_cache(maxsize=2048)
-def outlines(text: str) -> tuple[Outline, ...]:
+def outlines(text: str) -> tuple[SymbolOutline, ...]:
     """Closed polygons around dark parts and their holes, in modules from the top left corner.
 
     To be filled as one path by the even-odd rule: a path of its own for each module or row would

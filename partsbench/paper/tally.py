@@ -5,10 +5,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from partsbench.core.piece.drawing import Drawing
+from partsbench.paper.column import PAPERS
 from partsbench.paper.drawing import DrawnMark, draw_lines, draw_marks, placed
 from partsbench.paper.layout import Box
 from partsbench.paper.pen import Pen, polygons, printable, wrapped
-from partsbench.paper.proof_sheet import PAPERS
 from partsbench.paper.symbol import QUIET, SIDE, outlines
 
 MARGIN = 10.0

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
+from partsbench.paper.column import PAPERS
 from partsbench.paper.pen import Pen, polygons, printable, wrapped
-from partsbench.paper.proof_sheet import PAPERS
 from partsbench.paper.symbol import QUIET, SIDE, outlines
 
 MARGIN = 12.0

@@ -10,8 +10,8 @@ from partsbench.core.piece.codes import Code
 SIDE = 21
 """Modules along a side of a label's symbol."""
 
-Place = tuple[float, float]
-Corners = tuple[Place, Place, Place, Place]
+PagePoint = tuple[float, float]
+Corners = tuple[PagePoint, PagePoint, PagePoint, PagePoint]
 
 
 class How(StrEnum):
@@ -46,7 +46,7 @@ class Found:
     how: How = How.PLAIN
     certain: bool = True
     chance: float = 0.0
-    repaired: tuple[Place, ...] = ()
+    repaired: tuple[PagePoint, ...] = ()
 
 
 class ReadingError(ValueError):

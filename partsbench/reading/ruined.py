@@ -12,7 +12,7 @@ from numpy.typing import NDArray
 from partsbench.core.piece.codes import Code
 from partsbench.reading import soft
 from partsbench.reading.fit import Net, lay_net, lay_plane
-from partsbench.reading.found import SIDE, Corners, Found, How, Place
+from partsbench.reading.found import SIDE, Corners, Found, How, PagePoint
 from partsbench.reading.search import Array, Square, poses, squares
 from partsbench.reading.symbol import modules_of
 
@@ -141,7 +141,7 @@ def _found(
     )
 
 
-def _middles(net: Net, modules: NDArray[np.intp]) -> tuple[Place, ...]:
+def _middles(net: Net, modules: NDArray[np.intp]) -> tuple[PagePoint, ...]:
     """Where modules, counted row by row, have their middles in the picture."""
     row, column = np.divmod(modules, SIDE)
     places = net.in_picture(np.stack([column, row], axis=1).astype(np.float32) + 0.5)

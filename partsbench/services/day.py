@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 
 from partsbench.core.finish.durations import say_duration
+from partsbench.core.finish.facts import PUT_AWAY, YES
 from partsbench.core.finish.hands import Hands, fits, hands_for
 from partsbench.core.finish.hours import ANY_TIME, Hours
 from partsbench.core.finish.loads import Straggler, stragglers
@@ -156,8 +157,9 @@ def _notes(
 
 
 def in_hand(shop: Shop, now: datetime) -> list[str]:
-    """Tags of the pieces that something was recorded of lately."""
-    return at_work.tags_at_work(shop.book, now - IN_HAND, MOST_PIECES)
+    """Tags of the pieces that something was recorded of lately, and that are not put away."""
+    away = at_work.put_away(shop.book, PUT_AWAY, YES)
+    return at_work.tags_at_work(shop.book, now - IN_HAND, MOST_PIECES, away)
 
 
 def tonight(shop: Shop, tags: Sequence[str] = (), at: datetime | None = None) -> Tonight | None:

@@ -17,11 +17,9 @@ from partsbench.services.shop import Shop, writing
 from partsbench.store import devices as rows
 from partsbench.store import journal
 from partsbench.store import pieces as piece_rows
-from partsbench.store.book import BookDamagedError
 from partsbench.store.devices import Device
 
 __all__ = [
-    "BookDamagedError",
     "Device",
     "Paired",
     "all_devices",

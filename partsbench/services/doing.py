@@ -38,7 +38,7 @@ from partsbench.store import mixes as mix_rows
 from partsbench.store.mixes import StoredLoad
 
 Said = Outcome | Done | Refused
-Told = Said | tuple[Said, Took]
+Carried = Said | tuple[Said, Took]
 """An answer, and what came into the hand with it."""
 
 
@@ -78,7 +78,7 @@ def cup_in_hand(shop: Shop, state: State) -> StoredCup | None:
     return mix_rows.cup(shop.book, state.cup) if state.cup else None
 
 
-def do(work: AtHand, act: Act) -> Told:
+def do(work: AtHand, act: Act) -> Carried:
     """Do it, and say what came of it."""
     return _DOES[act.what](work, act)
 
@@ -124,7 +124,7 @@ def _load_done(s: AtHand, act: Act) -> Said:
                       confirmed=act.confirmed)  # fmt: skip
 
 
-def _next_load(s: AtHand, _: Act) -> Told:
+def _next_load(s: AtHand, _: Act) -> Carried:
     if not s.here:
         return _NO_PIECE
     made = loads.start(s.shop, s.here, cup=s.cup)
@@ -136,7 +136,7 @@ def _next_load(s: AtHand, _: Act) -> Told:
     return said, Took(load=made.number)
 
 
-def _load(s: AtHand, act: Act) -> Told:
+def _load(s: AtHand, act: Act) -> Carried:
     found = loads.find(s.shop, act.number)
     if isinstance(found, Refused):
         return found, Took(load=0)
@@ -205,7 +205,7 @@ def _tried(s: AtHand, act: Act) -> Said:
     )
 
 
-def _piece(s: AtHand, act: Act) -> Told:
+def _piece(s: AtHand, act: Act) -> Carried:
     return _at_work(s, act)
 
 
@@ -231,7 +231,7 @@ def _rags(s: AtHand, act: Act) -> Said:
     return loops.answer_rags(s.shop, loops.FLAT if flat else loops.WATER)
 
 
-def _cup(s: AtHand, act: Act) -> Told:
+def _cup(s: AtHand, act: Act) -> Carried:
     said = cups.shown(s.shop, act.number)
     if said.tone is Tone.UNKNOWN:
         return said, Took(cup=0)
@@ -252,7 +252,7 @@ def _strained(s: AtHand, act: Act) -> Said:
     return cups.strained(s.shop, act.number) if act.number else _NO_CUP
 
 
-def _cup_empty(s: AtHand, act: Act) -> Told:
+def _cup_empty(s: AtHand, act: Act) -> Carried:
     return (cups.empty(s.shop, act.number) if act.number else _NO_CUP), Took(cup=0)
 
 
@@ -264,7 +264,7 @@ def _person(s: AtHand, act: Act) -> Said:
     return Outcome(Answer.GO, Tone.VERB_ON, f"{found.name} is at the bench.")
 
 
-def _place(s: AtHand, act: Act) -> Told:
+def _place(s: AtHand, act: Act) -> Carried:
     found = people.place(s.shop, act.number)
     if found is None:
         return Refused("No place has that number."), Took(place=0)
@@ -363,7 +363,7 @@ def _short(s: AtHand, code: str) -> str:
 
 _NO_PIECE = Refused("Scan THIS PIECE and a part first: no piece is at work.")
 _NO_CUP = Refused("No cup is in hand: scan its code first.")
-_DOES: dict[What, Callable[[AtHand, Act], Told]] = {
+_DOES: dict[What, Callable[[AtHand, Act], Carried]] = {
     What.SHOW: _show,
     What.RECORD: _record,
     What.SKIP: _skip,

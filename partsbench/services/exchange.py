@@ -6,7 +6,7 @@ import json
 from functools import partial
 from pathlib import Path
 
-from partsbench.core.outcomes import Done, Refused
+from partsbench.core.outcomes import BookDamagedError, Done, Refused
 from partsbench.core.piece.codes import TAG_ALPHABET, TAG_LENGTH
 from partsbench.core.piece.piece import Piece
 from partsbench.core.piece.sound import first_fault
@@ -16,7 +16,6 @@ from partsbench.services.state import piece_state
 from partsbench.store import checking
 from partsbench.store import exchange as rows
 from partsbench.store import pieces as piece_rows
-from partsbench.store.book import BookDamagedError
 from partsbench.store.journal import change
 
 

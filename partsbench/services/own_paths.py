@@ -3,11 +3,15 @@
 from __future__ import annotations
 
 import re
+from dataclasses import dataclass, replace
 
 from partsbench import trade
-from partsbench.core.finish.path import FinishPath
+from partsbench.core.finish import path_text
+from partsbench.core.finish.path import FinishPath, Step
+from partsbench.core.finish.path_text import AddStep, SayOfStep, StepEdit
 from partsbench.core.finish.steps import NO_STEP_PATHS
 from partsbench.core.outcomes import Done, Refused
+from partsbench.services import cautions
 from partsbench.services.review import Reviewed, review_text
 from partsbench.services.shop import Shop, read_path, writing
 from partsbench.store import room as rows
@@ -33,6 +37,64 @@ def copy_text(shop: Shop, key: str, new_key: str, name: str) -> str | Refused:
 def check(text: str) -> Reviewed:
     """What the text says and what is wrong with it, by line and reason."""
     return review_text(text)
+
+
+@dataclass(frozen=True, slots=True)
+class StepOffer:
+    """A step of a shipped path that another path may take over."""
+
+    path: str
+    step: Step
+    block: str
+
+
+def shipped_steps() -> tuple[StepOffer, ...]:
+    """Every step of the shipped paths, path by path."""
+    offers = []
+    for text in trade.path_texts().values():
+        read = read_path(text)
+        if isinstance(read, FinishPath):
+            texts = path_text.blocks(text)[1]
+            offers += [StepOffer(read.name, s, b) for s, b in zip(read.steps, texts, strict=True)]
+    return tuple(offers)
+
+
+def edited(text: str, edit: StepEdit) -> str | Refused:
+    """The text of an own path after one edit of its table, or why it cannot be so.
+
+    Nothing is kept yet; the text that is refused stays as it was.
+    """
+    before = read_path(text)
+    if isinstance(before, tuple):
+        return Refused("The text has a fault, which comes first: " + "; ".join(map(str, before)))
+    fault = _why_not(before) or _why_not_said(edit)
+    if fault:
+        return Refused(fault)
+    if len(path_text.blocks(text)[1]) != len(before.steps):
+        return Refused("This path is written in a way of its own: edit its text.")
+    new = path_text.apply_edit(text, edit)
+    after = read_path(new)
+    if isinstance(after, tuple):
+        return Refused(
+            "That would not hold: " + "; ".join(str(replace(f, line=None)) for f in after) + "."
+        )
+    return new
+
+
+def adding(text: str, row: int, offer: StepOffer) -> AddStep:
+    """The edit that puts a shipped step into `row`, under a key that is free there."""
+    read = read_path(text)
+    keys = [s.key for s in read.steps] if isinstance(read, FinishPath) else []
+    return AddStep(row, path_text.block_for(offer.block, offer.step.key, keys, keys[:row]))
+
+
+def _why_not_said(edit: StepEdit) -> str:
+    """A caution that nobody wrote words for would be silent at the step."""
+    if not isinstance(edit, SayOfStep) or edit.word != "cautions":
+        return ""
+    strange = [w for w in re.findall(r'"(.*?)"', edit.value) if w not in cautions.texts()]
+    known = ", ".join(cautions.texts())
+    return f"There is no caution “{strange[0]}”; there are {known}." if strange else ""
 
 
 @writing

@@ -29,7 +29,8 @@ def make_proof(
 
     It may be made at any time: a piece that is not complete is proved to be just that.
     """
-    from partsbench.paper.proof_sheet import PAPERS, proof_sheet
+    from partsbench.paper.column import PAPERS
+    from partsbench.paper.proof_sheet import proof_sheet
 
     piece = shop.piece(tag)
     if piece is None:

@@ -9,7 +9,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from partsbench.core.piece.codes import Code, parse_code
-from partsbench.reading.found import SIDE, Corners, Found, How, Place, ReadingError
+from partsbench.reading.found import SIDE, Corners, Found, How, PagePoint, ReadingError
 from partsbench.services.identify import KnownLabel, identify
 from partsbench.services.shop import Shop
 from partsbench.store.codes import current_codes
@@ -55,7 +55,7 @@ class Symbol:
     how: How = How.PLAIN
     certain: bool = True
     chance: float = 0.0
-    repaired: tuple[Place, ...] = ()
+    repaired: tuple[PagePoint, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -127,7 +127,7 @@ def glance_at(
 
     try:
         found = read_file(path, book, heard=heard) if heard else read_file(path, book)
-        return Glance(str(path), _symbols(found))
+        return Glance(str(path), symbols_of(found))
     except ReadingError as error:
         return Glance(str(path), fault=f"{error}.")
 
@@ -137,7 +137,7 @@ def glance_at_picture(data: bytes, name: str, book: Collection[str] = ()) -> Gla
     from partsbench.reading.pictures import read_picture
 
     try:
-        return Glance(name, _symbols(read_picture(data, book)), data=data)
+        return Glance(name, symbols_of(read_picture(data, book)), data=data)
     except ReadingError as error:
         return Glance(name, fault=f"{name}: {error}.")
 
@@ -147,7 +147,7 @@ def glance_plainly(data: bytes, name: str) -> Glance:
     from partsbench.reading.pictures import read_plainly
 
     try:
-        return Glance(name, _symbols(read_plainly(data)))
+        return Glance(name, symbols_of(read_plainly(data)))
     except ReadingError as error:
         return Glance(name, fault=f"{name}: {error}.")
 
@@ -192,6 +192,11 @@ def was_read_plainly(glance: Glance) -> bool:
     return all(symbol.how not in _LAST_RESORT for symbol in glance.symbols)
 
 
+def counts_at_once(glance: Glance, seen: Seen) -> bool:
+    """Whether there is just one label in it, and a decoder read that."""
+    return len(seen.codes) == 1 and not seen.probable and was_read_plainly(glance)
+
+
 def told(symbol: Symbol) -> tuple[str, ...]:
     """How a symbol was read and what was repaired, in sentences."""
     said = [_WAYS[symbol.how]]
@@ -222,7 +227,8 @@ def _probable(shop: Shop, symbols: Sequence[Symbol]) -> tuple[Probable, ...]:
     return tuple(likeliest.values())
 
 
-def _symbols(found: Iterable[Found]) -> tuple[Symbol, ...]:
+def symbols_of(found: Iterable[Found]) -> tuple[Symbol, ...]:
+    """What a picture told, without what only the reader needs."""
     return tuple(
         Symbol(f.text, f.corners, f.page, f.how, f.certain, f.chance, f.repaired) for f in found
     )

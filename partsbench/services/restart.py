@@ -22,7 +22,7 @@ LEAST_GAP = timedelta(minutes=15)
 still tell what it did, and a program that merely fell over is open again sooner."""
 LONGEST_GAP = timedelta(days=2)
 
-Gap = tuple[datetime, datetime]
+TimeGap = tuple[datetime, datetime]
 
 
 class OpenMark(Protocol):
@@ -44,7 +44,7 @@ def window_opened(shop: Shop) -> OpenMark | None:
     return mark_window(shop.book.path, shop.clock())
 
 
-def after_restart(shop: Shop) -> Gap | None:
+def after_restart(shop: Shop) -> TimeGap | None:
     """The time to ask about since a window was cut off, from its last sign of life to now.
 
     "Anything done between 14:32 and 15:10?" Its last sign is the newest record, or that it was
@@ -64,7 +64,7 @@ def was_asked(shop: Shop) -> None:
         forget_cut_off(shop.book.path)
 
 
-def restart_words(gap: Gap) -> str:
+def restart_words(gap: TimeGap) -> str:
     start, end = gap
     return f"Anything done between {time_of_day(start, end)} and {hour(end)}?"
 

@@ -38,7 +38,7 @@ from partsbench.services.state import piece_state
 from partsbench.store.mixes import StoredLoad
 
 _FITTED = frozenset({Family.DRAWER, Family.DOOR})
-_WISHES = frozenset({What.GO_TO, What.PROOF, What.OLD_FINISH_ASKED})
+_WISHES = frozenset({What.GO_TO, What.PROOF, What.OLD_FINISH_ASKED, What.CAMERA})
 """What the window does itself: it turns to a page, or opens a dialog."""
 
 

@@ -11,12 +11,12 @@ from pathlib import Path
 from typing import TYPE_CHECKING, ParamSpec, TypeVar
 
 from partsbench import files
-from partsbench.core.outcomes import Refused
+from partsbench.core.outcomes import BookDamagedError, Refused
 from partsbench.core.piece.codes import parse_short
 from partsbench.core.piece.parts import LEAVE
 from partsbench.core.piece.piece import Piece
 from partsbench.store import pieces as rows
-from partsbench.store.book import Book, BookDamagedError, BookWriteError, open_book
+from partsbench.store.book import Book, BookWriteError, open_book
 from partsbench.store.waiting import shm_of, wal_of
 
 if TYPE_CHECKING:

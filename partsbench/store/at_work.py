@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection
 from datetime import datetime
 
 from partsbench.store.book import Book
@@ -11,7 +12,20 @@ LOOKED_AT = 4000
 """Entries of the journal that are looked through, the newest first."""
 
 
-def tags_at_work(book: Book, since: datetime, most: int) -> list[str]:
+def put_away(book: Book, key: str, yes: str) -> frozenset[str]:
+    """Tags of the pieces of which that was said last, as a fact of the whole piece."""
+    rows = book.rows(
+        "SELECT tag, value FROM fact JOIN piece ON piece.id = fact.piece "
+        "WHERE key = ? AND part IS NULL ORDER BY fact.id",
+        (key,),
+    )
+    last = {r["tag"]: r["value"] for r in rows}
+    return frozenset(tag for tag, value in last.items() if value == yes)
+
+
+def tags_at_work(
+    book: Book, since: datetime, most: int, without: Collection[str] = ()
+) -> list[str]:
     """Tags of the pieces that something was recorded of since then, the latest first."""
     return [
         r["tag"]
@@ -19,6 +33,7 @@ def tags_at_work(book: Book, since: datetime, most: int) -> list[str]:
             "SELECT tag, max(id) AS latest FROM (SELECT id, tag FROM journal WHERE at >= ? "
             "ORDER BY id DESC LIMIT ?) WHERE tag IN (SELECT tag FROM piece) "
             "GROUP BY tag ORDER BY latest DESC LIMIT ?",
-            (time_text(since), LOOKED_AT, most),
+            (time_text(since), LOOKED_AT, most + len(without)),
         )
-    ]
+        if r["tag"] not in without
+    ][:most]

@@ -13,6 +13,7 @@ from pathlib import Path
 from typing import Any
 
 from partsbench import files
+from partsbench.core.outcomes import BookDamagedError
 from partsbench.store import door
 from partsbench.store.copying import copy_whole, give_name
 from partsbench.store.door import BookFault
@@ -20,7 +21,7 @@ from partsbench.store.holding import BookHold
 from partsbench.store.schema import APPLICATION_ID, MIGRATIONS
 from partsbench.store.waiting import form_of, put_aside, shm_of, stamped_anew, wal_of
 
-__all__ = ["Book", "BookDamagedError", "BookFault", "BookWriteError", "open_book"]
+__all__ = ["Book", "BookFault", "BookWriteError", "open_book"]
 
 NEWEST = "SELECT id, at, kind, undo_top, redo_top, chain FROM journal ORDER BY id DESC LIMIT 1"
 BUSY_SECONDS = 5.0
@@ -36,10 +37,6 @@ class BookWriteError(Exception):
 
     The message says which, for people; nothing was changed.
     """
-
-
-class BookDamagedError(Exception):
-    """The open book turned out to be damaged while it was read; the message says how."""
 
 
 class Book:
@@ -274,11 +271,16 @@ def _why_not_written(error: BaseException, path: Path) -> str:
 
 
 def _is_damage(error: BaseException) -> bool:
-    """True for a file that SQLite cannot make sense of, and for text that is none."""
+    """True for a file that SQLite cannot make sense of, and for a text or a JSON that is none."""
+    words = str(error) if isinstance(error, sqlite3.OperationalError) else ""
     code = getattr(error, "sqlite_errorcode", None)
     if code is None:
-        return isinstance(error, sqlite3.OperationalError) and "decode" in str(error)
-    return code & 0xFF in (sqlite3.SQLITE_CORRUPT, sqlite3.SQLITE_NOTADB, sqlite3.SQLITE_IOERR)
+        return "decode" in words
+    return "malformed JSON" in words or code & 0xFF in (
+        sqlite3.SQLITE_CORRUPT,
+        sqlite3.SQLITE_NOTADB,
+        sqlite3.SQLITE_IOERR,
+    )
 
 
 def open_book(path: Path) -> Book | BookFault:

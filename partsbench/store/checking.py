@@ -12,6 +12,7 @@ from collections.abc import Callable, Iterator
 from typing import Any, Final
 
 from partsbench.core.clock_runs import is_break
+from partsbench.core.outcomes import BookDamagedError
 from partsbench.store import (
     exchange,
     facts,
@@ -25,7 +26,7 @@ from partsbench.store import (
     tin_cards,
     tries,
 )
-from partsbench.store.book import Book, BookDamagedError
+from partsbench.store.book import Book
 from partsbench.store.chain import LEFT_OUT, broken
 from partsbench.store.journal import changed_rows, entries, text_time
 

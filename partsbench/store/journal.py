@@ -17,7 +17,8 @@ from typing import Any
 
 from partsbench.core.clock_runs import is_break
 from partsbench.core.journal_lines import JournalLine
-from partsbench.store.book import NEWEST, Book, BookDamagedError
+from partsbench.core.outcomes import BookDamagedError
+from partsbench.store.book import NEWEST, Book
 from partsbench.store.chain import chained, seal
 
 AT_ONCE = 500

@@ -40,6 +40,7 @@ def show(book: Book, at: datetime, plan: str) -> None:
             "at = excluded.at, plan = excluded.plan",
             (time_text(at), plan),
         )
+        book.wrote("plan_shown")
 
 
 def shown(book: Book) -> tuple[datetime, str] | None:

@@ -273,6 +273,16 @@ ACTIONS = (
         "Scan",
     ),
     ActionEntry(
+        "camera",
+        "Camera",
+        "A label held before the camera is a scan",
+        "camera",
+        "Ctrl+Shift+C",
+        "on_camera_toggled",
+        "Scan",
+        checkable=True,
+    ),
+    ActionEntry(
         "hub",
         "Phones and tablets…",
         "Every phone in the shop as a bench in the hand",

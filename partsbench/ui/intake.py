@@ -12,7 +12,7 @@ from PySide6.QtWidgets import QWidget
 
 from partsbench.core.outcomes import Done, Refused
 from partsbench.services.pieces import take_in
-from partsbench.services.reading import Glance, Seen, codes_in_use, sort_out, was_read_plainly
+from partsbench.services.reading import Glance, Seen, codes_in_use, counts_at_once, sort_out
 from partsbench.services.shop import Shop
 from partsbench.ui.looking import FileLook, Looker
 
@@ -83,6 +83,16 @@ class Intake(QObject):
             self.answered.emit(f"Looking into {_names(pictures)}…")
             self.looker.look_at_files(pictures, codes_in_use(self._shop))
 
+    @property
+    def deciding(self) -> bool:
+        """A person is asked, or about to be."""
+        return self._undecided > 0
+
+    def ask_about(self, glance: Glance, seen: Seen) -> None:
+        """Show the picture and ask which of its labels count."""
+        self._undecided += 1
+        self.looker.picture(glance, seen, given=False)
+
     def on_looked(self, glance: Glance) -> None:
         seen = sort_out(self._shop, glance)
         if seen.fault:
@@ -90,7 +100,7 @@ class Intake(QObject):
         elif not seen.codes and not seen.probable:
             self.answered.emit(Refused(_nothing_in(Path(seen.file).name, seen)))
         else:
-            at_once = not self._undecided and _goes_straight_on(glance, seen)
+            at_once = not self._undecided and counts_at_once(glance, seen)
             self._undecided += not at_once
             self.looker.picture(glance, seen, given=at_once)
             if at_once:
@@ -109,7 +119,7 @@ class Intake(QObject):
     def _decided(self, look: FileLook) -> list[str]:
         self._asking = True
         try:
-            if _goes_straight_on(look.glance, look.seen):
+            if counts_at_once(look.glance, look.seen):
                 return list(look.seen.codes)
             return self._ask(self._shop, look, self._over)
         finally:
@@ -131,11 +141,6 @@ class Intake(QObject):
             return
         self.answered.emit(f"Looking into {PASTED}…")
         self.looker.look_at_picture(image, PASTED, codes_in_use(self._shop))
-
-
-def _goes_straight_on(glance: Glance, seen: Seen) -> bool:
-    """Whether there is just one label in it, and a decoder read that."""
-    return len(seen.codes) == 1 and not seen.probable and was_read_plainly(glance)
 
 
 def _nothing_in(name: str, seen: Seen) -> str:

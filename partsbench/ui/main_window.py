@@ -28,6 +28,7 @@ from partsbench.ui import actions as tables
 from partsbench.ui import theme as themes
 from partsbench.ui.answer_bar import AnswerBar
 from partsbench.ui.band import Band
+from partsbench.ui.camera.switch import CameraSwitch
 from partsbench.ui.doors import Doors
 from partsbench.ui.file_errands import FileErrands
 from partsbench.ui.focus_ring import is_going, show_focus
@@ -87,7 +88,10 @@ class MainWindow(QMainWindow):
         self._files = FileErrands(shop, self, self.intake)
         self._back = TurningBack(shop, self)
         switches = ViewSwitches(settings, self, self.tones)
-        self.actions_by_key = tables.make_actions(self, self._files, self._back, switches)
+        self.camera = CameraSwitch(shop, self, self.intake)
+        self.actions_by_key = tables.make_actions(
+            self, self._files, self._back, switches, self.camera
+        )
         self.page_actions = tables.make_page_actions(self)
         self._stack = PageStack(shop, settings, self)
         self.pages = self._stack.pages
@@ -246,8 +250,12 @@ class MainWindow(QMainWindow):
         page = self.pages.get(self._key) if self._stands else None
         if page is None or here is None or not is_going(here):
             return super().focusNextPrevChild(onward)
-        page.setFocus(Qt.FocusReason.OtherFocusReason)
-        return True
+        if not is_going(page.focusProxy() or page):
+            page.setFocus(Qt.FocusReason.OtherFocusReason)
+            return True
+        moved = super().focusNextPrevChild(onward)
+        past_the_field = moved and self.answer_bar.field.hasFocus()
+        return super().focusNextPrevChild(onward) if past_the_field else moved
 
     def dragEnterEvent(self, event: QDragEnterEvent) -> None:
         if self.listening.intake.takes(event.mimeData()):
@@ -269,6 +277,7 @@ class MainWindow(QMainWindow):
         self.settings.write_now()
         if self.mark:
             self.mark.close()
+        self.camera.stop()
         if "listening" in self.__dict__:
             self.listening.stop()
         super().closeEvent(event)
@@ -346,7 +355,10 @@ class MainWindow(QMainWindow):
         QTimer.singleShot(LATER_MS, self, self.on_window_stands)
 
     def _connect_helpers(self) -> None:
-        for helper in (self._doors, self._files):
+        self.camera.over = self._stack
+        self.camera.code_read.connect(self.on_code_scanned)
+        self.camera.turned.connect(self.actions_by_key["camera"].setChecked)
+        for helper in (self._doors, self._files, self.camera):
             helper.answered.connect(self.on_answered)
         self._doors.part_chosen.connect(self.on_part_found)
         self._doors.get_back_asked.connect(self.on_get_back_asked)

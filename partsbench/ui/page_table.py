@@ -106,4 +106,12 @@ PAGES = (
         "partsbench.ui.pages.map_page:MapPage",
         "Ctrl+Shift+M",
     ),
+    PageEntry(
+        "week",
+        "Week",
+        "The plan of the shop: when what is done, by whom, and what if",
+        "week",
+        "partsbench.ui.pages.week_page:WeekPage",
+        "Ctrl+Shift+K",
+    ),
 )

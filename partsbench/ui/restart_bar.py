@@ -8,7 +8,7 @@ from PySide6.QtWidgets import QFrame, QHBoxLayout, QPushButton, QWidget
 from partsbench.core.shown_times import time_of_day
 from partsbench.services import climate, restart
 from partsbench.services.history import history
-from partsbench.services.restart import Gap
+from partsbench.services.restart import TimeGap
 from partsbench.services.shop import Shop
 from partsbench.ui.bench.controls import words
 
@@ -23,7 +23,7 @@ class RestartBar(QFrame):
     answered = Signal(object)
     bench_asked = Signal()
 
-    def __init__(self, shop: Shop, gap: Gap, parent: QWidget | None = None) -> None:
+    def __init__(self, shop: Shop, gap: TimeGap, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self._shop = shop
         self._gap = gap

@@ -7,8 +7,9 @@ differs and nobody says so, or a fault of the program comes up.
 
 - `flips`: one bit turned over anywhere in the book, or up to 40 bytes of it written over.
 - `cuts`: the end of the book is missing, or a piece out of its middle.
-- `waits`: the same to the `-wal` file of a window that was cut off, but for its end: without its
-  end it is what it was a while before, and nothing in it tells.
+- `rows`: one value of a row is another, written past the journal.
+- `waits`: bits or a piece of the `-wal` file of a window that was cut off; not its end, without
+  which it is what it was a while before, so that nothing in it tells.
 - `mixes`: a window is cut off, and a copy from save-copy or from the shell is put over its book.
 - `fills`: the disk takes no more in the middle of the work (a limit on the size of a file).
 - `feeds`: random, deep, long and endless input for take-in, review and read.
@@ -33,15 +34,16 @@ import traceback
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
 from datetime import UTC, datetime, timedelta
+from functools import partial
 from pathlib import Path
 from random import Random
 
 from partsbench.cli.group import run
-from partsbench.core.outcomes import Refused
+from partsbench.core.outcomes import BookDamagedError, Refused
 from partsbench.services import bench, clients, exchange, history, pieces, places
 from partsbench.services.shop import Shop, open_shop
 from partsbench.store import checking
-from partsbench.store.book import Book, BookDamagedError, BookFault, open_book
+from partsbench.store.book import Book, BookFault, open_book
 from partsbench.store.waiting import wal_of
 from tests.bench.feeds import FEEDS, cut, cut_out, hurt
 from tests.support.at_bench import record
@@ -208,12 +210,49 @@ def cuts(on: Bench, rng: Random) -> str:
     return _spoilt(on, rng, cut)
 
 
-def _spoilt(on: Bench, rng: Random, hurt: Callable[[Random, bytearray], None]) -> str:
+def _spoilt(on: Bench, rng: Random, how: Callable[[Random, bytearray], None]) -> str:
     path = on.fresh(on.sound)
     data = bytearray(path.read_bytes())
-    hurt(rng, data)
+    how(rng, data)
     path.write_bytes(data)
     return judge(path, recorded(on.sound))
+
+
+def rows(on: Bench, rng: Random) -> str:
+    """One value written past the journal: check-book names it, and no command ends in a fault."""
+    path = on.fresh(on.sound)
+    table = rng.choice([t for t in RECORDED if t != "journal"] + ["journal"] * 3)
+    with contextlib.closing(sqlite3.connect(path, isolation_level=None)) as book:
+        book.execute("PRAGMA ignore_check_constraints = ON")
+        columns = [r[1:3] for r in book.execute(f"PRAGMA table_info({table})") if r[1] != "id"]
+        column, kind = rng.choice(columns)
+        value = rng.choice(("CAST(x'ff41' AS TEXT)", "'x'", "''", "'{'", "'D9'", "'9999-99-99'")
+                           if kind == "TEXT" else ("-1", "0", "400", "1 << 40"))  # fmt: skip
+        was = recorded(path)
+        with contextlib.suppress(sqlite3.IntegrityError):
+            ids = [r[0] for r in book.execute(f"SELECT id FROM {table} ORDER BY id")]
+            chosen = rng.choice(ids)
+            book.execute(f"UPDATE {table} SET {column} = {value} WHERE id = {chosen}")
+    if recorded(path) == was:
+        return "harmless"
+    for words in rng.sample(COMMANDS, 4):
+        asked = ["--book", str(path), *words]
+        code, said = in_child(partial(_call, asked))
+        if code not in (0, 1, 2):
+            return f"{words} after {table}.{column} = {value} ended with {code}: {said[-300:]}"
+    found = judge(path, was)
+    return found if found == "told" else f"{table}.{column} = {value}: {found}"
+
+
+COMMANDS = [["pieces"], ["parts", "Heron0"], ["history"], ["day"], ["scan", "D1", "--in", "Heron0"],
+            ["find", "D1"], ["proof", "Heron0", "--out", "p.pdf"],
+            ["export", "Heron0", "x.json"], ["undo"], ["return", "Heron0"], ["unseen"]]  # fmt: skip
+
+
+def _call(asked: list[str]) -> None:
+    sys.stdout = io.StringIO()
+    os.chdir(Path(asked[1]).parent)
+    os._exit(run(asked))
 
 
 def waits(on: Bench, rng: Random) -> str:
@@ -319,11 +358,7 @@ def feeds(on: Bench, rng: Random) -> str:
         given.write_bytes(data)
     before = recorded(path)
 
-    def call() -> None:
-        sys.stdout = io.StringIO()
-        os._exit(run(["--book", str(path), *command, str(given)]))
-
-    code, said = in_child(call)
+    code, said = in_child(partial(_call, ["--book", str(path), *command, str(given)]))
     if held >= 0:
         os.close(held)
     if code not in (0, 1, 2):
@@ -343,6 +378,7 @@ def feeds(on: Bench, rng: Random) -> str:
 KINDS: dict[str, Callable[[Bench, Random], str]] = {
     "flips": flips,
     "cuts": cuts,
+    "rows": rows,
     "waits": waits,
     "mixes": mixes,
     "fills": fills,

@@ -129,7 +129,8 @@ def main() -> None:
     parser.add_argument("--promises", action="store_true", help="with promised dates in the cost")
     parser.add_argument("--growth", type=int, default=0, metavar="PIECES")
     wanted = parser.parse_args()
-    table(wanted.seeds, wanted.solver, wanted.kinds, wanted.promises)
+    if wanted.seeds:
+        table(wanted.seeds, wanted.solver, wanted.kinds, wanted.promises)
     if wanted.growth:
         growth(wanted.growth)
 

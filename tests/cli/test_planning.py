@@ -18,9 +18,20 @@ def test_a_plan_in_words_and_as_json(good: Call, tag: str) -> None:
         "at", "sentence", "changed", "cost", "bound", "pieces", "stints", "held", "said",
     }  # fmt: skip
     assert row["changed"] == ""
-    assert set(row["pieces"][0]) == {"tag", "title", "done", "no_sooner", "promised"}
+    assert set(row["pieces"][0]) == {
+        "tag", "title", "done", "no_sooner", "eight_of_ten", "promised",
+    }  # fmt: skip
     assert row["pieces"][0]["no_sooner"] <= row["pieces"][0]["done"]
     assert set(row["stints"][0]) == {"tag", "name", "start", "end", "by", "load"}
+
+
+def test_how_sure_a_day_is(good: Call, tag: str) -> None:
+    good("promise", tag, "2031-05-30", *QUICK)
+    said = good("plan", *QUICK, "--chance").out
+    assert "8 of 10 by " in said
+    assert "its promise is kept 10 times of 10" in said
+    row = good("plan", *QUICK, "--chance", "--json").json["pieces"][0]
+    assert row["no_sooner"] <= row["eight_of_ten"]
 
 
 def test_what_if_shows_the_days_side_by_side(good: Call, call: Call, tag: str) -> None:

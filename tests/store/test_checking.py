@@ -9,11 +9,12 @@ from pathlib import Path
 
 import pytest
 
+from partsbench.core.outcomes import BookDamagedError
 from partsbench.services import bench, clients, exchange, pieces, places
 from partsbench.services.history import redo, undo
 from partsbench.services.shop import Shop, open_shop
 from partsbench.store import checking, devices
-from partsbench.store.book import Book, BookDamagedError
+from partsbench.store.book import Book
 from tests.store.conftest import NOW
 from tests.support.at_bench import record
 from tests.support.clock import SetClock
@@ -188,3 +189,9 @@ def test_devices_are_no_part_of_the_history_and_yet_read(worked: Shop) -> None:
     assert checking.faults(worked.book) == []
     found = spoil(worked, "UPDATE device SET paired_at = 'noon'")
     assert "paired_at is “noon”, which is no time" in found[0]
+
+
+def test_json_that_is_none_is_damage_wherever_it_is_asked_for(worked: Shop) -> None:
+    worked.book.connection.execute("UPDATE journal_row SET after = 'x' WHERE after <> ''")
+    with pytest.raises(BookDamagedError, match="malformed JSON"):
+        worked.book.rows("SELECT json_extract(after, '$.id') FROM journal_row")

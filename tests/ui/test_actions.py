@@ -77,4 +77,4 @@ def test_paste_in_a_field_is_the_fields_own(window: MainWindow) -> None:
 
 def test_the_pages_are_numbered_as_they_stand_in_the_rail() -> None:
     numbers = [f"Ctrl+{n}" for n in "1234567890"]
-    assert [page.shortcut for page in PAGES] == [*numbers, "Ctrl+Shift+M"]
+    assert [page.shortcut for page in PAGES] == [*numbers, "Ctrl+Shift+M", "Ctrl+Shift+K"]

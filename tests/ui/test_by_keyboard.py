@@ -99,6 +99,21 @@ def test_keys_never_land_in_the_code_field_when_a_control_goes_away(
     assert window.answer_bar.field.text() == ""
 
 
+def test_the_keyboard_is_not_brought_to_what_is_hidden(
+    window: MainWindow, heron: Piece, qtbot: QtBot
+) -> None:
+    """A page may hand the keyboard on to a field that goes away with the control that had it."""
+    window.show_page("start", heron.tag)
+    qtbot.waitUntil(window.isActiveWindow)
+    field = window.page().focusProxy()
+    assert field is not None
+    field.setFocus()
+    field.hide()
+    here = QApplication.focusWidget()
+    assert here is not None and here.isVisible()
+    assert here is not window.answer_bar.field
+
+
 @pytest.mark.parametrize("key", [page.key for page in PAGES])
 def test_a_code_begun_on_one_page_takes_no_key_of_the_next(
     window: MainWindow, heron: Piece, qtbot: QtBot, key: str

@@ -181,6 +181,7 @@ class What(StrEnum):
     CUP_EMPTY = "the cup is empty"
     WORK_STARTS = "work starts"
     WORK_ENDS = "work ends"
+    CAMERA = "the camera on or off"
     VERB_ON = "the verb is on"
     VERB_OFF = "the verb is off"
     TELL = "tell what it is"

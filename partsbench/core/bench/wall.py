@@ -202,5 +202,6 @@ _AT_ONCE = {
     Key.CUP_EMPTY: What.CUP_EMPTY,
     Key.START: What.WORK_STARTS,
     Key.STOP: What.WORK_ENDS,
+    Key.CAMERA: What.CAMERA,
 }
 """Verbs that need no part."""

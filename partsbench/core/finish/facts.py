@@ -34,6 +34,8 @@ AWAY, BACK = "away until", "back"
 ORDERED = "hardware ordered"
 ARRIVES = "hardware comes"
 """The day on which it is promised to arrive."""
+PUT_AWAY = "put away"
+"""A piece that is finished: no day and no plan speaks of it until it is taken out again."""
 KIND = "kind"
 """What the piece is, in the shop's own word: a quote asks about pieces of one kind."""
 LONGEST_KIND = 30
@@ -81,6 +83,7 @@ KINDS = {
         FactKind("thickness mm", "How thick are the fronts, in mm?", ()),
         FactKind(ORDERED, "Is its hardware ordered?"),
         FactKind(ARRIVES, "On which day does its hardware come?", (), "2026-12-04"),
+        FactKind(PUT_AWAY, "Is it finished and put away?"),
         FactKind(AWAY, "At an outside workshop until which day?", (), "2026-12-04, or back"),
     )
 }

@@ -34,8 +34,8 @@ _CAUTIONS = {
     Operation.WIPE: "oily_rags",
 }
 
-Found = Iterator[tuple[Step, str]]
-Look = Callable[[FinishPath, Mapping[str, Product]], Found]
+Remarks = Iterator[tuple[Step, str]]
+Look = Callable[[FinishPath, Mapping[str, Product]], Remarks]
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,7 +67,7 @@ def review(path: FinishPath, products: Mapping[str, Product]) -> tuple[Finding, 
     return tuple(sorted(found.values(), key=lambda f: path.index(f.where) or 0))
 
 
-def _too_fine(path: FinishPath, _: Mapping[str, Product]) -> Found:
+def _too_fine(path: FinishPath, _: Mapping[str, Product]) -> Remarks:
     for step, before in _with_before(path):
         if step.operation not in _ON_WOOD or any(s.operation in FILM for s in before):
             continue
@@ -76,13 +76,13 @@ def _too_fine(path: FinishPath, _: Mapping[str, Product]) -> Found:
             yield last, f"{last.grit} is over {FINEST_BEFORE_STAIN}: the wood takes stain poorly"
 
 
-def _grit_jump(path: FinishPath, _: Mapping[str, Product]) -> Found:
+def _grit_jump(path: FinishPath, _: Mapping[str, Product]) -> Remarks:
     for before, after in pairwise(s for s in path.steps if s.grit or s.operation in FILM):
         if is_jump(before.grit, after.grit):
             yield after, f"from {before.grit} to {after.grit} skips too much"
 
 
-def _coarse_last(path: FinishPath, _: Mapping[str, Product]) -> Found:
+def _coarse_last(path: FinishPath, _: Mapping[str, Product]) -> Remarks:
     coats = [i for i, s in enumerate(path.steps) if s.operation in _BUILDS]
     if len(coats) < 2:
         return
@@ -92,7 +92,7 @@ def _coarse_last(path: FinishPath, _: Mapping[str, Product]) -> Found:
         yield last, f"scratches of {last.grit} show through the last coat"
 
 
-def _filler(path: FinishPath, _: Mapping[str, Product]) -> Found:
+def _filler(path: FinishPath, _: Mapping[str, Product]) -> Remarks:
     if path.kind is not PathKind.STAIN:
         return
     for step in path.steps:
@@ -100,20 +100,20 @@ def _filler(path: FinishPath, _: Mapping[str, Product]) -> Found:
             yield step, "filler shows as a pale spot under stain"
 
 
-def _tint_on_stain(path: FinishPath, _: Mapping[str, Product]) -> Found:
+def _tint_on_stain(path: FinishPath, _: Mapping[str, Product]) -> Remarks:
     for step in path.steps:
         if step.tinted and path.kind in (PathKind.STAIN, PathKind.CLEAR):
             yield step, "a tinted coat hides what stain and clear are to show"
 
 
-def _clear_over_tinted(path: FinishPath, _: Mapping[str, Product]) -> Found:
+def _clear_over_tinted(path: FinishPath, _: Mapping[str, Product]) -> Remarks:
     for step, before in _with_before(path):
         clear = step.operation in (Operation.CLEAR, Operation.TOPCOAT) and not step.tinted
         if clear and any(s.tinted for s in before):
             yield step, "clear over a tinted coat brings back the haze that the tint is against"
 
 
-def _water_over_oil(path: FinishPath, products: Mapping[str, Product]) -> Found:
+def _water_over_oil(path: FinishPath, products: Mapping[str, Product]) -> Remarks:
     """Each water film right over an oil one, whichever of the optional steps are left out."""
     shop = WaitFigures(products)
     for step, before in _with_before(path):
@@ -158,7 +158,7 @@ def _wait_from(under: Step, step: Step, path: FinishPath, shop: WaitFigures) -> 
     return soonest[step.key]
 
 
-def _thick_first(path: FinishPath, _: Mapping[str, Product]) -> Found:
+def _thick_first(path: FinishPath, _: Mapping[str, Product]) -> Remarks:
     for operation in (Operation.COLOUR, Operation.TOPCOAT):
         coats = [s for s in path.steps if s.operation is operation]
         thick = next((i for i, s in enumerate(coats) if s.thickness == "full"), None)
@@ -168,7 +168,7 @@ def _thick_first(path: FinishPath, _: Mapping[str, Product]) -> Found:
             yield coats[0], "the first coat is best thin: a full one runs on an upright face"
 
 
-def _no_scuff(path: FinishPath, _: Mapping[str, Product]) -> Found:
+def _no_scuff(path: FinishPath, _: Mapping[str, Product]) -> Remarks:
     for step in path.steps:
         if step.operation not in _BUILDS or step.latest is None or step.missed is None:
             continue
@@ -177,14 +177,14 @@ def _no_scuff(path: FinishPath, _: Mapping[str, Product]) -> Found:
             yield step, "when its window has closed the next coat needs a scuff first"
 
 
-def _sheens(path: FinishPath, _: Mapping[str, Product]) -> Found:
+def _sheens(path: FinishPath, _: Mapping[str, Product]) -> Remarks:
     coats = [s for s in path.steps if s.operation in _BUILDS and s.sheen]
     for before, after in pairwise(coats):
         if before.sheen != after.sheen:
             yield after, f"{after.sheen} over {before.sheen}"
 
 
-def _open_pairs(path: FinishPath, _: Mapping[str, Product]) -> Found:
+def _open_pairs(path: FinishPath, _: Mapping[str, Product]) -> Remarks:
     for pair in PAIRS:
         begun = [i for i, s in enumerate(path.steps) if s.operation is pair.begun]
         ends = [i for i, s in enumerate(path.steps) if s.operation is pair.ends]
@@ -192,7 +192,7 @@ def _open_pairs(path: FinishPath, _: Mapping[str, Product]) -> Found:
             yield path.steps[begun[-1]], f"no step '{pair.ends}' ends it"
 
 
-def _no_wait(path: FinishPath, products: Mapping[str, Product]) -> Found:
+def _no_wait(path: FinishPath, products: Mapping[str, Product]) -> Remarks:
     """A coat that something comes over at once, with no time given and none left to the tin."""
     shop = WaitFigures(products)
     for before, after in pairwise(s for s in path.steps if not s.optional):
@@ -204,7 +204,7 @@ def _no_wait(path: FinishPath, products: Mapping[str, Product]) -> Found:
             yield before, f"no time is given before {after.name}"
 
 
-def _no_caution(path: FinishPath, _: Mapping[str, Product]) -> Found:
+def _no_caution(path: FinishPath, _: Mapping[str, Product]) -> Remarks:
     for step in path.steps:
         caution = _CAUTIONS.get(step.operation)
         if caution and caution not in step.cautions:

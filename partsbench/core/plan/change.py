@@ -57,7 +57,7 @@ def laid_again(bounds: Bounds, before: ShopPlan) -> ShopPlan:
         for i in range(len(floor.stints))
     ]
     lower = {i: p.start for i, p in known.items() if p.start > 0}
-    loads = _loads(floor, before)
+    loads = loads_of(floor, before)
     table = _placed(floor, loads, rank, lower)
     if table.missed:
         sooner = _placed(floor, loads, rank, {})
@@ -89,7 +89,7 @@ def followed(shop: Workshop, before: ShopPlan, after: ShopPlan) -> Followed:
     return Followed(shifts, ends)
 
 
-def _loads(floor: Floor, plan: ShopPlan) -> Loads:
+def loads_of(floor: Floor, plan: ShopPlan) -> Loads:
     cups: dict[int, list[int]] = {}
     for p in plan.placed:
         if p.load and p.stint in floor.number:

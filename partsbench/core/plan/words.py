@@ -103,9 +103,14 @@ def side_by_side(
     """`Larch: Thu 03 Dec 16:00 → Wed 02 Dec 18:00, 22 h sooner`, piece by piece."""
     found = []
     for piece, now, then in ends:
-        change = timedelta(minutes=abs(then - now))
-        how = "sooner" if then < now else "later"
-        tail = f", {say_duration(change)} {how}" if change else ", no change"
-        title = shop.title(piece)
-        found.append(f"{title}: {short(origin, now)} → {short(origin, then)}{tail}")
+        dates = f"{short(origin, now)} → {short(origin, then)}"
+        found.append(f"{shop.title(piece)}: {dates}, {difference(now, then)}")
     return tuple(found)
+
+
+def difference(now: int, then: int) -> str:
+    """`22 h sooner`, `no change`."""
+    if now == then:
+        return "no change"
+    change = timedelta(minutes=abs(then - now))
+    return f"{say_duration(change)} {'sooner' if then < now else 'later'}"

@@ -10,7 +10,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from math import inf, isfinite
 
-Costs = Sequence[Sequence[float]]
+CostTable = Sequence[Sequence[float]]
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,7 +41,7 @@ class Assignment:
         return Rival(column, inf if column is None else margins[column])
 
 
-def assign(costs: Costs) -> Assignment:
+def assign(costs: CostTable) -> Assignment:
     """The cheapest assignment of rows to columns (no more rows than columns), with all margins.
 
     ValueError for ragged or unbounded costs, or more rows than columns.
@@ -63,7 +63,7 @@ class _Solver:
     another column is always a ring of changes.
     """
 
-    def __init__(self, costs: Costs) -> None:
+    def __init__(self, costs: CostTable) -> None:
         self.size = len(costs[0]) if costs else 0
         self.costs = [*costs, *([[0.0] * self.size] * (self.size - len(costs)))]
         self.u, self.v = [0.0] * self.size, [0.0] * self.size
@@ -135,7 +135,7 @@ class _Solver:
                 came_from[column] = row
 
 
-def _check(costs: Costs) -> None:
+def _check(costs: CostTable) -> None:
     widths = {len(row) for row in costs}
     if len(widths) > 1:
         raise ValueError("rows of different length")

@@ -12,9 +12,9 @@ from partsbench.core.sums.plays import (
     DIRECTIONS,
     SPREAD_MM,
     Gap,
+    KnownPair,
     KnownSizes,
     LearntPlay,
-    Pair,
     ends,
     expected,
     gap,
@@ -23,7 +23,7 @@ from partsbench.core.sums.plays import (
 
 WORTH = 0.1
 """A size that is expected to add less to the margin is not worth taking."""
-SOME_PAIR: Pair = (KnownSizes("its opening"), KnownSizes("a drawer whose home is known"))
+SOME_PAIR: KnownPair = (KnownSizes("its opening"), KnownSizes("a drawer whose home is known"))
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,7 +78,7 @@ def known_drawers(
     orphan: KnownSizes,
     home: KnownSizes,
     other: KnownSizes,
-    known: Sequence[Pair],
+    known: Sequence[KnownPair],
     plays: Mapping[str, LearntPlay],
 ) -> Iterator[Measurement]:
     """Sizes of known drawers and their openings, from which the play is learnt better."""

@@ -28,9 +28,9 @@ from partsbench.core.sums.next_size import (
 )
 from partsbench.core.sums.plays import (
     TOO_BIG_MM,
+    KnownPair,
     KnownSizes,
     LearntPlay,
-    Pair,
     ends,
     gap,
     learn,
@@ -143,7 +143,7 @@ class _Question:
 
     orphans: Sequence[KnownSizes]
     homes: Sequence[KnownSizes]
-    known: Sequence[Pair]
+    known: Sequence[KnownPair]
     plays: Mapping[str, LearntPlay]
     costs: Sequence[Sequence[float]]
     found: Assignment
@@ -212,7 +212,7 @@ class _Question:
 
 
 def match(
-    orphans: Sequence[KnownSizes], homes: Sequence[KnownSizes], known: Sequence[Pair] = ()
+    orphans: Sequence[KnownSizes], homes: Sequence[KnownSizes], known: Sequence[KnownPair] = ()
 ) -> Matches | Refusal:
     """The likeliest home of each orphan, all taken together, each with its runner-up and margin.
 

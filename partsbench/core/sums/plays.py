@@ -47,7 +47,7 @@ class KnownSizes:
     wear: frozenset[str] = frozenset()
 
 
-Pair = tuple[KnownSizes, KnownSizes]
+KnownPair = tuple[KnownSizes, KnownSizes]
 """An opening and the drawer that is known to live in it."""
 
 
@@ -96,7 +96,7 @@ class LearntPlay:
         return _weighed(off, square, self.sure) + uneven
 
 
-def learn(pairs: Sequence[Pair]) -> dict[str, LearntPlay]:
+def learn(pairs: Sequence[KnownPair]) -> dict[str, LearntPlay]:
     """The play in each direction from known drawers; pairs that cannot be true teach nothing."""
     gaps = {d: [g for pair in pairs if (g := sound(pair, d))] for d in DIRECTIONS}
     return {direction: expected(direction, seen) for direction, seen in gaps.items()}
@@ -117,13 +117,13 @@ def expected(direction: str, seen: Sequence[Gap]) -> LearntPlay:
     return LearntPlay(direction, tuple(seen), usual, spread, sure, sqrt(differ), sure_of_ends)
 
 
-def sound(pair: Pair, direction: str) -> Gap | None:
+def sound(pair: KnownPair, direction: str) -> Gap | None:
     """The play of a known drawer; None while it is not measured, or as measured cannot go in."""
     found = gap(*pair, direction)
     return found if found and found.least >= -TOO_BIG_MM else None
 
 
-def spoilt(pairs: Sequence[Pair]) -> tuple[str, ...]:
+def spoilt(pairs: Sequence[KnownPair]) -> tuple[str, ...]:
     """Known drawers that as measured cannot go into their openings: what to measure again."""
     return tuple(
         f"{direction} of {drawer.name} or {home.name} once more: as noted it does not go in"

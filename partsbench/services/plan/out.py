@@ -83,21 +83,33 @@ def table(shown: PlanShown) -> str:
     return text.getvalue()
 
 
-def _work(shown: PlanShown) -> Iterator[CalendarEntry]:
-    stints = {s.key: s for s in shown.shop.stints}
-    gun = shown.shop.gun
+def gun_loads(shown: PlanShown) -> list[tuple[list[str], int, int]]:
+    """Each load of the gun: its stints, from the set-up until the gun is clean, in minutes."""
+    gun, at = shown.shop.gun, shown.best.plan.at()
     loads: dict[int, list[str]] = {}
-    at = shown.best.plan.at()
     for p in shown.best.plan.placed:
         if p.load:
             loads.setdefault(p.load, []).append(p.stint)
-        else:
+    return [
+        (
+            keys,
+            min(at[k].start for k in keys) - gun.set_up,
+            max(at[k].end for k in keys) + gun.clean,
+        )
+        for keys in loads.values()
+    ]
+
+
+def _work(shown: PlanShown) -> Iterator[CalendarEntry]:
+    stints = {s.key: s for s in shown.shop.stints}
+    gun = shown.shop.gun
+    for p in shown.best.plan.placed:
+        if not p.load:
             s = stints[p.stint]
             start, end = when(shown.at, p.start), when(shown.at, p.end)
             yield CalendarEntry(p.stint, s.name, start, end, ", ".join(p.workers), BEFORE_WORK)
-    for keys in loads.values():
-        start = when(shown.at, min(at[k].start for k in keys) - gun.set_up)
-        end = when(shown.at, max(at[k].end for k in keys) + gun.clean)
+    for keys, begin, clean in gun_loads(shown):
+        start, end = when(shown.at, begin), when(shown.at, clean)
         names = [stints[k].name for k in keys]
         about = f"Set up {gun.set_up} min, clean {gun.clean} min. {'; '.join(names)}"
         title = names[0] if len(names) == 1 else f"Load: {names[0]} and {len(names) - 1} more"

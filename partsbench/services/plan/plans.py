@@ -11,6 +11,7 @@ from time import monotonic
 from partsbench.core.outcomes import Refused
 from partsbench.core.plan.bound import Bounds, never
 from partsbench.core.plan.chain import Unreachable, why_not
+from partsbench.core.plan.chance import Chances, chances, spread_of
 from partsbench.core.plan.change import (
     WORTH_A_CHANGE,
     Followed,
@@ -20,11 +21,12 @@ from partsbench.core.plan.change import (
 )
 from partsbench.core.plan.floor import Floor
 from partsbench.core.plan.search import Best, Told, best_plan, proven_beside
-from partsbench.core.plan.words import change_words, end_words, promise_words
+from partsbench.core.plan.words import change_words, end_words, promise_words, said
 from partsbench.core.plan.workshop import Booked, Promised, ShopPlan, Workshop, cost
 from partsbench.services.plan import solver
 from partsbench.services.plan.reading import NOTHING_ASSUMED, Assumed, Held, InHand, in_hand
 from partsbench.services.shop import Shop
+from partsbench.services.work import own_times
 from partsbench.store import promises as rows
 
 SECONDS = 2.0
@@ -32,6 +34,9 @@ SECONDS = 2.0
 
 MOST_TOLD = 4
 """So many steps that find no time are told one by one."""
+
+SURE, SURE_RUNS = 0.8, 120
+"""A day is said by which a piece is done 8 times of 10."""
 
 OLDEST = timedelta(days=14)
 """A plan that was shown longer ago is not gone on from."""
@@ -121,10 +126,10 @@ def plan(
     with_solver: seconds for CP-SAT as well, where it is installed.
     """
     hand = in_hand(shop, at or shop.clock(), tags)
-    before = None if tags else _shown(shop, hand)
+    before = None if tags else shown_before(shop, hand)
     made = planned(hand, seconds, seed, stop, told, before, with_solver)
     if keep and not tags:
-        _keep(shop, made)
+        keep_shown(shop, made)
     return made
 
 
@@ -227,6 +232,27 @@ def ask_promise(
     )
 
 
+def sure(shop: Shop, made: PlanShown, seed: int = 0, stop: Stop = never) -> Chances:
+    """How sure the days of a plan are, by the spread of the shop's own times, ours until there are
+    enough of a kind."""
+    times: dict[str, list[float]] = {}
+    for (operation, _), minutes in own_times(shop, made.at).items():
+        times.setdefault(operation.value, []).extend(minutes)
+    spreads = {work: spread_of(minutes) for work, minutes in times.items()}
+    return chances(made.shop, made.best.plan, spreads, seed, SURE_RUNS, stop)
+
+
+def sure_words(made: PlanShown, found: Chances) -> tuple[str, ...]:
+    """`Larch: 8 of 10 by Friday 04 Dec 11:00` for each piece, and how sure each promise is."""
+    words = [
+        f"{made.shop.title(p)}: 8 of 10 by {said(made.at, found.by(p, SURE))}." for p in found.ends
+    ]
+    for p in made.shop.promised:
+        of_ten = round(10 * found.kept(p.piece, p.by))
+        words.append(f"{made.shop.title(p.piece)}: its promise is kept {of_ten} times of 10.")
+    return tuple(words)
+
+
 def _solved(work: Workshop, best: Best, seconds: float) -> Best:
     """What CP-SAT makes of it, where it is installed: a better plan, a higher bound, or neither."""
     found = solver.improved(work, best.plan, seconds)
@@ -239,12 +265,13 @@ def _solved(work: Workshop, best: Best, seconds: float) -> Best:
     return best
 
 
-def _keep(shop: Shop, made: PlanShown) -> None:
+def keep_shown(shop: Shop, made: PlanShown) -> None:
+    """Note a plan as the one that was shown, which the next one goes on from."""
     doc = [asdict(p) for p in made.best.plan.placed]
     rows.show(shop.book, made.at, json.dumps(doc))
 
 
-def _shown(shop: Shop, hand: InHand) -> ShopPlan | None:
+def shown_before(shop: Shop, hand: InHand) -> ShopPlan | None:
     """The plan that was shown last, counted from now; None when it is too old to go on from."""
     kept = rows.shown(shop.book)
     if kept is None or not timedelta() <= hand.at - kept[0] <= OLDEST:

@@ -37,7 +37,7 @@ ROLES: Mapping[WordLook, str] = {
     WordLook.OTHER_JOB: "foreign",
     WordLook.DONE: "go",
 }
-Sign = Callable[[QPainter, QRectF], None]
+PaintSign = Callable[[QPainter, QRectF], None]
 
 
 class Shout(QWidget):
@@ -272,7 +272,7 @@ def _dots(painter: QPainter, box: QRectF, pen: QPen) -> None:
             x += 16
 
 
-_SIGNS: Mapping[WordLook, Sign] = {
+_SIGNS: Mapping[WordLook, PaintSign] = {
     WordLook.GO: _check,
     WordLook.WAIT: _sandglass,
     WordLook.LATE: _past_the_end,

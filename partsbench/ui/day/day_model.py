@@ -7,16 +7,16 @@ from dataclasses import dataclass
 from datetime import datetime
 from math import ceil
 
-from PySide6.QtCore import QAbstractTableModel, QModelIndex, QObject, QPersistentModelIndex, Qt
+from PySide6.QtCore import QAbstractTableModel, QModelIndex, QObject, Qt
 
 from partsbench.core.outcomes import Answer
 from partsbench.core.shown_times import weekday
 from partsbench.services.clocks import FaceClock, Group, ready_words
 from partsbench.services.ready import short_time
+from partsbench.ui.model_index import Index
 
 HEADS = ("Now", "Until or from", "What", "Where", "Why, and whose figure")
 ORDER = (Answer.LATE, Answer.GO, Answer.WAIT, Answer.STOP)
-Index = QModelIndex | QPersistentModelIndex
 Role = Qt.ItemDataRole
 
 

@@ -6,7 +6,7 @@ from collections.abc import Callable
 
 from PySide6.QtCore import QObject, QRunnable, QThreadPool, Signal
 
-Work = Callable[[], object]
+LongWork = Callable[[], object]
 """A plain function of values. It never touches the book, which belongs to the window's thread."""
 
 
@@ -16,7 +16,7 @@ class _Voice(QObject):
 
 
 class _Job(QRunnable):
-    def __init__(self, work: Work, voice: _Voice) -> None:
+    def __init__(self, work: LongWork, voice: _Voice) -> None:
         super().__init__()
         self._work = work
         self._voice = voice
@@ -41,11 +41,11 @@ class Later(QObject):
         self._pool.setMaxThreadCount(1)
         self._voice = _Voice(self)
         self._voice.said.connect(self.on_said)
-        self._waiting: Work | None = None
+        self._waiting: LongWork | None = None
         self._unwanted = False
         self.busy = False
 
-    def start(self, work: Work) -> None:
+    def start(self, work: LongWork) -> None:
         """Run `work` now, or after what runs now."""
         self._unwanted = False
         if self.busy:

@@ -4,12 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from PySide6.QtCore import QModelIndex, QPersistentModelIndex, QStringListModel, Qt, Signal
+from PySide6.QtCore import QStringListModel, Qt, Signal
 from PySide6.QtWidgets import QAbstractItemView, QDoubleSpinBox, QLineEdit, QListView, QWidget
 
 from partsbench.ui.empty_hint import EmptyHint
-
-Index = QModelIndex | QPersistentModelIndex
+from partsbench.ui.model_index import Index
 
 
 class Lines(QListView):

@@ -19,7 +19,7 @@ from partsbench.ui.bench.ask import Ask
 from partsbench.ui.bench.controls import words
 from partsbench.ui.dialogs.lines import text_field
 from partsbench.ui.dialogs.seams_model import SeamsModel
-from partsbench.ui.dialogs.shop_dialog import Answer, ShopDialog
+from partsbench.ui.dialogs.shop_dialog import Settled, ShopDialog
 from partsbench.ui.insisting import CHOOSE, Insisting, reasons
 
 NO_SEAM = "No two finish paths meet on one part of this piece."
@@ -180,7 +180,7 @@ class MasksDialog(ShopDialog):
         self._taken(masks.take_off(self.shop, self.tag, covers, at=at,
                                    insist=self.insisting.reasons))  # fmt: skip
 
-    def _taken(self, answer: Answer) -> None:
+    def _taken(self, answer: Settled) -> None:
         if self.settle(answer):
             self.ask.close_question()
         elif isinstance(answer, Outcome) and answer.held:

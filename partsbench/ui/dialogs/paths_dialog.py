@@ -1,4 +1,4 @@
-"""Finish paths: a shipped one copied, its text edited, and what the rules find wrong with it."""
+"""Finish paths: a shipped one copied, edited as table or text, and what the rules find in it."""
 
 from __future__ import annotations
 
@@ -6,25 +6,30 @@ import re
 
 from PySide6.QtCore import Qt, QTimer
 from PySide6.QtGui import QFontDatabase, QTextCursor
-from PySide6.QtWidgets import QHBoxLayout, QPlainTextEdit, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QPlainTextEdit, QTabWidget, QVBoxLayout, QWidget
 
-from partsbench.core.finish.findings import Level
+from partsbench.core.finish.path_text import StepEdit
 from partsbench.core.outcomes import Done, Refused
 from partsbench.services import own_paths
+from partsbench.services.own_paths import StepOffer
 from partsbench.services.review import Reviewed
 from partsbench.services.shop import Shop
 from partsbench.ui.dialogs.lines import Lines, text_field
 from partsbench.ui.dialogs.shop_dialog import ShopDialog
+from partsbench.ui.dialogs.steps_model import LEVELS
+from partsbench.ui.dialogs.steps_table import StepsTable
 from partsbench.ui.layout.fields import heading, labelled, quiet
 
 PAUSE_MS = 250
-LEVELS = {Level.HOLD: "HOLD", Level.WARN: "WARNING", Level.ADVISE: "ADVICE"}
 NOT_KEPT = "The text that was there was not kept: Ctrl+Z in the text brings it back."
 SHIPPED = "Shipped paths stay as they are: copy one under a name of your own, then edit it."
 
 
 class PathsDialog(ShopDialog):
-    """Paths at the left, the text in the middle, what is found below it as one types."""
+    """Paths at the left, table or text in the middle, what is found below it as one types.
+
+    The text is what is kept and what undo goes back in; the table shows it and edits it.
+    """
 
     helped_by = "finish"
 
@@ -34,6 +39,8 @@ class PathsDialog(ShopDialog):
         self.key = text_field("path-key", "Key of the copy", "blue_chest")
         self.name = text_field("path-name", "Name of the copy", "Blue chest paint")
         self.text = QPlainTextEdit()
+        self.table = StepsTable()
+        self.forms = QTabWidget()
         self.found = Lines("path-findings", "What the rules find")
         self._keys: list[str] = []
         self._key_is_own = False
@@ -43,7 +50,7 @@ class PathsDialog(ShopDialog):
         self.add_button("Copy it", "path-copy", self.on_copy_asked)
         self.drop = self.add_button("Take out", "path-drop", self.on_drop_asked)
         self.save = self.add_button("Keep this path", "path-save", self.on_save_asked)
-        self.resize(1080, 680)
+        self.resize(1240, 720)
         self.refresh()
         self.list.choose(0)
 
@@ -55,7 +62,15 @@ class PathsDialog(ShopDialog):
         self.text.setLineWrapMode(QPlainTextEdit.LineWrapMode.NoWrap)
         self.text.setTabChangesFocus(True)
         self.text.textChanged.connect(self.on_text_changed)
-        self.found.setMaximumHeight(190)
+        self.table.asked.connect(self.on_edit_asked)
+        self.table.adding.connect(self.on_adding_asked)
+        self.table.undoing.connect(self.on_undo_asked)
+        self.table.redoing.connect(self.on_redo_asked)
+        self.forms.setObjectName("path-forms")
+        self.forms.setAccessibleName("The path as table or as text")
+        self.forms.addTab(self.table, "&Table")
+        self.forms.addTab(self.text, "Te&xt")
+        self.found.setMaximumHeight(150)
         self.found.picked.connect(self.on_finding_picked)
         self.name.textEdited.connect(self.on_name_edited)
         self.key.textEdited.connect(self.on_key_edited)
@@ -66,12 +81,12 @@ class PathsDialog(ShopDialog):
         left.addLayout(labelled("Name", self.name))
         left.addLayout(labelled("Key", self.key))
         right = QVBoxLayout()
-        right.addWidget(self.text, 3)
+        right.addWidget(self.forms, 3)
         right.addWidget(heading("What the rules find"))
         right.addWidget(self.found, 1)
         both = QHBoxLayout()
         both.addLayout(left, 2)
-        both.addLayout(right, 5)
+        both.addLayout(right, 7)
         self.content.addLayout(both)
 
     # Showing
@@ -99,9 +114,7 @@ class PathsDialog(ShopDialog):
         """Another text; one that was changed and not kept is a step back in the editor's undo."""
         changed = self.text.document().isModified()
         if changed:
-            cursor = QTextCursor(self.text.document())
-            cursor.select(QTextCursor.SelectionType.Document)
-            cursor.insertText(text)
+            self._write(text)
         else:
             self.text.setPlainText(text)
         self.text.document().setModified(False)
@@ -109,6 +122,12 @@ class PathsDialog(ShopDialog):
         self.on_text_stood_still()
         if changed:
             self.say(NOT_KEPT)
+
+    def _write(self, text: str) -> None:
+        """Another text, as one step of the editor's undo."""
+        cursor = QTextCursor(self.text.document())
+        cursor.select(QTextCursor.SelectionType.Document)
+        cursor.insertText(text)
 
     def on_name_edited(self, name: str) -> None:
         """The key follows the name, as long as it was not typed."""
@@ -126,17 +145,47 @@ class PathsDialog(ShopDialog):
         self._pause.stop()
         found = own_paths.check(self.text.toPlainText())
         self.found.show_lines(finding_lines(found))
+        self.table.show_path(found)
         if hasattr(self, "save"):
             self.save.setEnabled(not found.faults)
 
     def on_finding_picked(self, place: int) -> None:
-        """Go to the line that a fault names."""
+        """Go to the line that a fault names, or to the step that a finding means."""
         lines = self.found.lines()
         named = re.match(r"line (\d+),", lines[place]) if 0 <= place < len(lines) else None
         if named:
+            self.forms.setCurrentWidget(self.text)
             block = self.text.document().findBlockByNumber(int(named[1]) - 1)
             self.text.setTextCursor(QTextCursor(block))
             self.text.centerCursor()
+            return
+        found = own_paths.check(self.text.toPlainText())
+        if found.path and 0 <= place < len(found.findings):
+            self.table.choose(found.path.index(found.findings[place].where) or 0)
+
+    # The table
+
+    def on_edit_asked(self, edit: StepEdit) -> None:
+        """Write an edit of the table into the text, or say why it cannot be."""
+        text = own_paths.edited(self.text.toPlainText(), edit)
+        if isinstance(text, Refused):
+            self.say(text.sentence, fault=True)
+            return
+        self.say("")
+        self._write(text)
+        self.on_text_stood_still()
+
+    def on_adding_asked(self, row: int, offer: StepOffer) -> None:
+        self.on_edit_asked(own_paths.adding(self.text.toPlainText(), row, offer))
+
+    def on_undo_asked(self) -> None:
+        """One step back, whether it was made in the table or in the text."""
+        self.text.undo()
+        self.on_text_stood_still()
+
+    def on_redo_asked(self) -> None:
+        self.text.redo()
+        self.on_text_stood_still()
 
     # Doing
 
@@ -152,7 +201,8 @@ class PathsDialog(ShopDialog):
             return
         self._put(text)
         self.say(f"{name} is copied: edit it, then keep it.")
-        self.text.setFocus()
+        in_table = self.forms.currentWidget() is self.table
+        (self.table.view if in_table else self.text).setFocus()
 
     def on_save_asked(self) -> None:
         answer = own_paths.save(self.shop, self.text.toPlainText())

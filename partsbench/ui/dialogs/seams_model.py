@@ -5,14 +5,14 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from datetime import UTC, datetime
 
-from PySide6.QtCore import QAbstractTableModel, QModelIndex, QObject, QPersistentModelIndex, Qt
+from PySide6.QtCore import QAbstractTableModel, QModelIndex, QObject, Qt
 
 from partsbench.core.finish.masks import Mask, MaskState
 from partsbench.core.shown_times import weekday
 from partsbench.services.masks import SeamLine
+from partsbench.ui.model_index import Index
 
 HEADS = ("Face", "meets", "Metres", "Tape")
-Index = QModelIndex | QPersistentModelIndex
 Role = Qt.ItemDataRole
 WORDS = {MaskState.NOT_NEEDED: "no tape needed", MaskState.UNKNOWN: "not said yet"}
 

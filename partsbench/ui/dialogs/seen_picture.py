@@ -9,7 +9,7 @@ from PySide6.QtCore import QLineF, QPointF, QRectF, QSize, Qt
 from PySide6.QtGui import QImage, QPainter, QPaintEvent, QPen, QPolygonF
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
-from partsbench.reading.found import SIDE, Corners, Place
+from partsbench.reading.found import SIDE, Corners, PagePoint
 from partsbench.reading.views import View
 from partsbench.ui.theme import sized, theme_of
 
@@ -36,7 +36,7 @@ class Outline:
     line: Qt.PenStyle = Qt.PenStyle.SolidLine
     role: str = "accent"
     strong: bool = False
-    marked: tuple[Place, ...] = ()
+    marked: tuple[PagePoint, ...] = ()
 
 
 class SeenPicture(QWidget):
@@ -82,7 +82,7 @@ class SeenPicture(QWidget):
         ring = QRectF(0, 0, 0.6 * module, 0.6 * module)
         return [ring.translated(p - ring.center()) for p in self._points(outline.marked)]
 
-    def _points(self, places: Sequence[Place]) -> list[QPointF]:
+    def _points(self, places: Sequence[PagePoint]) -> list[QPointF]:
         """Pixels of this widget for places of the page."""
         assert self._view is not None
         box, view = self._box(), self._view

@@ -11,7 +11,7 @@ from partsbench.ui.bench.controls import words
 from partsbench.ui.fitting import FittingDialog, Scrolling
 from partsbench.ui.theme import theme_of
 
-Answer = Outcome | Done | Refused
+Settled = Outcome | Done | Refused
 
 
 class ShopDialog(FittingDialog):
@@ -64,7 +64,7 @@ class ShopDialog(FittingDialog):
         self._foot.addWidget(button)
         return button
 
-    def settle(self, answer: Answer) -> bool:
+    def settle(self, answer: Settled) -> bool:
         """Say what came of it here and in the window; True when the book was changed."""
         self.say(answer.sentence, fault=isinstance(answer, Refused))
         if isinstance(answer, Outcome) and not answer.recorded:

@@ -9,7 +9,6 @@ from PySide6.QtCore import (
     QAbstractTableModel,
     QModelIndex,
     QObject,
-    QPersistentModelIndex,
     QSortFilterProxyModel,
     Qt,
     Signal,
@@ -20,8 +19,8 @@ from partsbench.core.piece.parts import FAMILY_NAMES, SHOWN, Part, where_to_stic
 from partsbench.core.piece.piece import Piece, home_words
 from partsbench.services.state import PartState
 from partsbench.ui.layout.looks import short_word
+from partsbench.ui.model_index import Index
 
-Index = QModelIndex | QPersistentModelIndex
 NOWHERE = QModelIndex()
 
 
@@ -37,7 +36,7 @@ class PartRow:
 
 
 @dataclass(frozen=True, slots=True)
-class Column:
+class PartColumn:
     """A column: its heading, its text, and the word of the part that an edit changes."""
 
     title: str
@@ -78,14 +77,14 @@ def _state(row: PartRow) -> str:
 
 
 COLUMNS = (
-    Column("Number", _number),
-    Column("Name", _name, "name"),
-    Column("Home", _home),
-    Column("Old mark", _old_mark, "old_mark"),
-    Column("Note", _note, "note"),
-    Column("Faces", _faces),
-    Column("State", _state),
-    Column("Label goes", _stick),
+    PartColumn("Number", _number),
+    PartColumn("Name", _name, "name"),
+    PartColumn("Home", _home),
+    PartColumn("Old mark", _old_mark, "old_mark"),
+    PartColumn("Note", _note, "note"),
+    PartColumn("Faces", _faces),
+    PartColumn("State", _state),
+    PartColumn("Label goes", _stick),
 )
 
 

@@ -180,11 +180,11 @@ class Tools(QObject):
         return chosen
 
 
-Change = Callable[[Front, int], Front | FrontFault]
+FrontChange = Callable[[Front, int], Front | FrontFault]
 """A change of the opening of that number."""
 
 
-def each(front: Front, openings: list[Opening], change: Change) -> Front | FrontFault:
+def each(front: Front, openings: list[Opening], change: FrontChange) -> Front | FrontFault:
     """The same change of several openings, one after another; the first fault ends it."""
     for opening in openings:
         after = change(front, opening.number)

@@ -9,12 +9,12 @@ from PySide6.QtCore import (
     QAbstractListModel,
     QModelIndex,
     QObject,
-    QPersistentModelIndex,
     Qt,
     Signal,
 )
 
-Index = QModelIndex | QPersistentModelIndex
+from partsbench.ui.model_index import Index
+
 Role = Qt.ItemDataRole
 NAMED = 2
 

@@ -6,7 +6,6 @@ from collections.abc import Mapping, Sequence
 
 from partsbench.core.naming import together
 from partsbench.core.piece.codes import Family
-from partsbench.core.piece.parts import FAMILY_NAMES
 from partsbench.core.shown_times import time_of_day
 from partsbench.services.progress_map import PartProgress, PartStand, ProgressMap
 from partsbench.services.state import Where
@@ -80,8 +79,3 @@ def _stand_words(found: ProgressMap, each: PartProgress) -> str:
         return each.stand.value
     until = f" until {time_of_day(each.until, found.at)}" if each.until else ""
     return f"{each.step} next, {each.stand.value}{until}"
-
-
-def sort_name(each: PartProgress) -> str:
-    """What a part is called where its number stands beside: `pull`, `drawer`."""
-    return each.part.name or FAMILY_NAMES[each.part.family]

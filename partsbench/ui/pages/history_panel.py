@@ -6,7 +6,6 @@ from PySide6.QtCore import (
     QAbstractListModel,
     QModelIndex,
     QObject,
-    QPersistentModelIndex,
     Qt,
     Signal,
 )
@@ -20,10 +19,10 @@ from partsbench.services.history import history, last_change, next_redo, redo
 from partsbench.services.shop import Shop
 from partsbench.ui.bench.controls import KeyButton, words
 from partsbench.ui.bench.wording import brief
+from partsbench.ui.model_index import Index
 from partsbench.ui.turning_back import UndoTwice
 
 AT_ONCE = 100
-Index = QModelIndex | QPersistentModelIndex
 
 
 class JournalModel(QAbstractListModel):

@@ -10,7 +10,7 @@ from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QWidget
 
-from partsbench.core.bench.events import Act, Push
+from partsbench.core.bench.events import Act, Push, What
 from partsbench.core.bench.state import Hand, Mode
 from partsbench.core.outcomes import Outcome
 from partsbench.services.shop import Shop
@@ -31,7 +31,8 @@ class Page(QWidget):
     changed = Signal()
     """The book was changed from this page; the window refreshes what it shows."""
     page_asked = Signal(str, str)
-    """Go to the page with that key (`labels` for the labels dialog), with the piece of that tag."""
+    """Go to the page with that key (`labels`: the labels dialog, `camera`: its switch), with that
+    piece."""
     part_asked = Signal(str, str)
     """Go to the bench with the part of that tag and number, as if it had been scanned there."""
 
@@ -89,7 +90,10 @@ class Page(QWidget):
     def acted(self, answers: Sequence[Outcome]) -> None:
         """Do what the bench wishes of the window, and show what it answered."""
         for wish in self.at_bench.take_wishes():
-            self.fulfil(wish)
+            if wish.what is What.CAMERA:
+                self.page_asked.emit("camera", self.tag)
+            else:
+                self.fulfil(wish)
         for said in answers:
             self.take_answer(said)
 

@@ -1,16 +1,16 @@
-"""All pieces of the book: found by any word, opened with Enter, taken in from a file."""
+"""The board of the shop, and all pieces of the book: found by any word, opened with Enter."""
 
 from __future__ import annotations
 
 from PySide6.QtCore import (
     QAbstractTableModel,
     QModelIndex,
-    QPersistentModelIndex,
     QSortFilterProxyModel,
     Qt,
 )
 from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import (
+    QCheckBox,
     QHBoxLayout,
     QHeaderView,
     QLabel,
@@ -23,16 +23,19 @@ from PySide6.QtWidgets import (
 
 from partsbench.core.outcomes import Done, Refused
 from partsbench.services.pieces import take_in
+from partsbench.services.putting_away import away, put_away, take_out_again
 from partsbench.services.shop import Shop
 from partsbench.services.watching import all_pieces
 from partsbench.ui import asking
+from partsbench.ui.board.shop_board import ShopBoard
 from partsbench.ui.empty_hint import EmptyHint
+from partsbench.ui.model_index import Index
 from partsbench.ui.pages.page import Page
 from partsbench.ui.theme import sized
 
-Index = QModelIndex | QPersistentModelIndex
 COLUMNS = ("Codename", "Tag", "What it is", "Taken in")
 TAG_COLUMN = 1
+AWAY = " (put away)"
 NONE_YET = "No piece is in this book yet. “New piece” asks one question, and the front is drawn."
 NONE_FITS = "No piece has that in its codename, its tag or what it is."
 
@@ -44,11 +47,21 @@ class PiecesModel(QAbstractTableModel):
         super().__init__(parent)
         self._lines: list[tuple[str, ...]] = []
         self._orders: list[float] = []
+        self.away = 0
+        """So many pieces of the book are put away."""
 
-    def show_lines(self, shop: Shop) -> None:
-        listed = all_pieces(shop)
+    def show_lines(self, shop: Shop, *, with_away: bool = True) -> None:
+        """All pieces; `with_away` says whether those that are put away are among them."""
+        put_by = away(shop)
+        self.away = len(put_by)
+        listed = [p for p in all_pieces(shop) if with_away or p.tag not in put_by]
         lines: list[tuple[str, ...]] = [
-            (p.codename, p.tag, p.title, f"{p.taken_in_at.astimezone():%d %b %Y, %H:%M}")
+            (
+                p.codename,
+                p.tag,
+                f"{p.title}{AWAY if p.tag in put_by else ''}",
+                f"{p.taken_in_at.astimezone():%d %b %Y, %H:%M}",
+            )
             for p in listed
         ]
         if lines == self._lines:
@@ -106,6 +119,16 @@ class PiecesPage(Page):
         self.field.setClearButtonEnabled(True)
         self.field.setTextMargins(6, 0, 6, 0)
         self.field.setFont(sized(1))
+        self.board = ShopBoard(shop)
+        self.board.opened.connect(self.on_card_opened)
+        self.board.chosen.connect(self.on_card_chosen)
+        self.with_away = QCheckBox("Also what is put away")
+        self.with_away.setObjectName("with-away")
+        self.with_away.toggled.connect(self.refresh)
+        self.put_by = QPushButton("Put away")
+        self.put_by.setObjectName("put-away")
+        self.put_by.setShortcut("Ctrl+K")
+        self.put_by.clicked.connect(self.on_put_away_clicked)
         self.field.textChanged.connect(self.on_search_changed)
         self.field.returnPressed.connect(self.on_entered)
         self.table = PiecesTable()
@@ -113,6 +136,7 @@ class PiecesPage(Page):
         self.table.arrange()
         self.hint = EmptyHint(self.table, "", 1.5)
         self.table.activated.connect(self.on_line_activated)
+        self.table.selectionModel().currentChanged.connect(self._count)
         self.said = QLabel()
         self.said.setObjectName("pieces-said")
         self._arrange()
@@ -128,21 +152,35 @@ class PiecesPage(Page):
         new.setObjectName("new-piece")
         new.clicked.connect(self.on_new_clicked)
         column = QVBoxLayout(self)
-        column.setContentsMargins(24, 16, 24, 16)
-        column.addWidget(heading)
+        column.setContentsMargins(18, 10, 18, 10)
         row = QHBoxLayout()
+        row.setSpacing(12)
+        row.addWidget(heading)
         column.addLayout(row)
         for widget in (self.field, take, new):
             widget.setMinimumHeight(40)
             row.addWidget(widget)
-        row.setStretch(0, 1)
-        column.addWidget(self.table, 1)
-        column.addWidget(self.said)
+        row.setStretch(1, 1)
+        column.addWidget(self.board, 5)
+        column.addWidget(self.table, 2)
+        foot = QHBoxLayout()
+        foot.addWidget(self.said, 1)
+        foot.addWidget(self.with_away)
+        foot.addWidget(self.put_by)
+        column.addLayout(foot)
 
     def refresh(self) -> None:
-        self.model.show_lines(self.shop)
+        self._list()
         self._choose(self.tag)
         self._count()
+        self.board.refresh()
+        self.board.setVisible(bool(self.board.cards))
+        self.board.narrow(self.field.text())
+
+    def _list(self) -> None:
+        """What is put away is listed when it is asked for, or looked for."""
+        looked = self.with_away.isChecked() or bool(self.field.text().strip())
+        self.model.show_lines(self.shop, with_away=looked)
 
     def scanned(self, text: str) -> None:
         """A scanned label opens its piece on the bench."""
@@ -162,7 +200,9 @@ class PiecesPage(Page):
         self.field.setText(state.get("search", ""))
 
     def on_search_changed(self, text: str) -> None:
+        self._list()
         self._proxy.setFilterFixedString(text.strip())
+        self.board.narrow(text)
         if not self.table.currentIndex().isValid():
             self.table.selectRow(0)
         self._count()
@@ -174,6 +214,30 @@ class PiecesPage(Page):
 
     def on_line_activated(self, index: QModelIndex) -> None:
         self._open(index.row())
+
+    def on_card_opened(self, tag: str) -> None:
+        self.page_asked.emit("layout", tag)
+
+    def on_card_chosen(self, tag: str) -> None:
+        self._choose(tag)
+        self._count()
+
+    def on_put_away_clicked(self) -> None:
+        tag = self.chosen()
+        if not tag:
+            return
+        act = take_out_again if tag in away(self.shop) else put_away
+        said = act(self.shop, tag)
+        self.answered.emit(said)
+        if isinstance(said, Done):
+            self.changed.emit()
+            self.refresh()
+
+    def chosen(self) -> str:
+        """The tag of the chosen line; "" for none."""
+        index = self.table.currentIndex()
+        found = self._proxy.index(index.row(), TAG_COLUMN).data() if index.isValid() else ""
+        return str(found or "")
 
     def on_take_in_clicked(self) -> None:
         for file in asking.ask_pieces(self):
@@ -200,12 +264,19 @@ class PiecesPage(Page):
                 return
 
     def _count(self) -> None:
+        tag = self.chosen()
+        self.put_by.setEnabled(bool(tag))
+        out = tag in away(self.shop)
+        self.put_by.setText("Take out again  (Ctrl+K)" if out else "Put away  (Ctrl+K)")
+        self.put_by.setShortcut("Ctrl+K")  # Qt forgets it when the words change
         shown, of = self._proxy.rowCount(), self.model.rowCount()
         self.hint.setText(NONE_FITS if of else NONE_YET)
         if not of:
             self.said.setText("")
         elif shown == of:
-            self.said.setText(f"{of} piece{'' if of == 1 else 's'}. Enter opens the chosen one.")
+            by = f" {self.model.away} put away." if self.model.away else ""
+            many = f"{of} piece{'' if of == 1 else 's'}"
+            self.said.setText(f"{many}. Enter opens the chosen one.{by}")
         else:
             self.said.setText(f"{shown} of {of} pieces")
 

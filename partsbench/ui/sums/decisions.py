@@ -12,8 +12,8 @@ from partsbench.services.sums.told import Told
 
 Values = Mapping[str, str]
 """What stands in the fields, by their keys."""
-Answer = Callable[[Shop, str, Values], Told | Refused]
-Note = Callable[[Shop, str, Values], Done | Refused]
+Answering = Callable[[Shop, str, Values], Told | Refused]
+Noting = Callable[[Shop, str, Values], Done | Refused]
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,7 +40,7 @@ class SumEntry:
 
     title: str
     asks: tuple[SumField, ...]
-    note: Note
+    note: Noting
     now: Callable[[Shop], Values] | None = None
     """What is kept already, to be shown and changed; None for what is noted afresh each time."""
 
@@ -52,7 +52,7 @@ class SumQuestion:
     key: str
     title: str
     question: str
-    answer: Answer
+    answer: Answering
     asks: tuple[SumField, ...] = ()
     entries: tuple[SumEntry, ...] = ()
     of_piece: bool = True

@@ -8,13 +8,13 @@ import pytest
 
 from partsbench.core.finish.progress import Mark, progress
 from partsbench.core.finish.steps import Operation, Per
-from partsbench.core.finish.waits import Air, Shop
+from partsbench.core.finish.waits import Air, WaitFigures
 from partsbench.core.plan.making import Bundle, Made, Ways, make
 from partsbench.services import climate
 from tests.support.faces import PATHS
 
 NOW = datetime(2031, 3, 3, 9, 0, tzinfo=UTC)
-WAITS = Shop(climate.products())
+WAITS = WaitFigures(climate.products())
 WAYS = Ways(WAITS, {}, ml_per_m2=lambda _: 100.0, cup_ml=600.0)
 
 
@@ -97,7 +97,7 @@ def test_a_window_that_is_over_sends_back_as_its_path_says() -> None:
 
 
 def test_damp_air_and_own_pace_count() -> None:
-    damp = Ways(Shop(climate.products(), air=Air(2.0)), {})
+    damp = Ways(WaitFigures(climate.products(), air=Air(2.0)), {})
     assert lag(make([bundle()], damp, NOW), "colour_1", "sand_220")[0] == 8 * 60
     pace = Ways(WAITS, {(Operation.WASH, Per.PART): [10.0] * 3})
     assert make([bundle()], pace, NOW).stints[0].minutes == 30

@@ -8,7 +8,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from partsbench.core.sums.orphans import Doubt, Match, Matches, cost, match
-from partsbench.core.sums.plays import KnownSizes, Pair, learn
+from partsbench.core.sums.plays import KnownPair, KnownSizes, learn
 from tests.core.sums.answers import answered, refused
 from tests.core.sums.nonsense import NONSENSE
 
@@ -17,7 +17,7 @@ def drawer(name: str, **sizes: float) -> KnownSizes:
     return KnownSizes(name, {size.replace("_", " "): mm for size, mm in sizes.items()})
 
 
-def at_home(play: float = 2.0, count: int = 5) -> list[Pair]:
+def at_home(play: float = 2.0, count: int = 5) -> list[KnownPair]:
     """So many known drawers with this play in width and height."""
     return [
         (

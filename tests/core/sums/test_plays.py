@@ -7,8 +7,8 @@ from hypothesis import strategies as st
 from partsbench.core.sums.plays import (
     BEFORE_MM,
     Gap,
+    KnownPair,
     KnownSizes,
-    Pair,
     expected,
     gap,
     learn,
@@ -18,7 +18,7 @@ from partsbench.core.sums.plays import (
 from partsbench.core.sums.units import Measures
 
 
-def pair(name: str, play: float, size: str = "left height") -> Pair:
+def pair(name: str, play: float, size: str = "left height") -> KnownPair:
     return KnownSizes(f"opening {name}", {size: 150.0}), KnownSizes(
         f"D{name}", {size: 150.0 - play}
     )

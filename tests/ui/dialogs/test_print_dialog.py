@@ -16,7 +16,7 @@ from partsbench.services.shop import Shop
 from partsbench.services.sums.habits import habits, set_habit
 from partsbench.ui.dialogs import print_dialog
 from partsbench.ui.dialogs.labels_dialog import LabelsDialog
-from partsbench.ui.dialogs.paper_dialogs import DaySheetDialog, ProofDialog, WallDialog
+from partsbench.ui.dialogs.paper_dialogs import DaySheetDialog, WallDialog
 from partsbench.ui.dialogs.print_dialog import NO_PRINTER, PrintDialog
 from partsbench.ui.dialogs.print_pane import SheetPane
 from partsbench.ui.theme import Theme
@@ -181,7 +181,9 @@ def test_a_page_that_lies_is_printed_lying(tmp_path: Path, theme: Theme) -> None
 def test_a_sheet_for_the_client_leaves_hidden_parts_off(
     shop: Shop, piece: Piece, theme: Theme, qtbot: QtBot, tmp_path: Path
 ) -> None:
-    dialog = shown(ProofDialog(shop, piece.tag), qtbot)
+    dialog = LabelsDialog(shop, piece.tag)
+    dialog.show_pane("proof")
+    shown(dialog, qtbot)
     pane = dialog.pane()
     assert isinstance(pane, SheetPane)
     assert pane.client.isVisible()

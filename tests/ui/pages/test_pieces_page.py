@@ -1,5 +1,6 @@
 from __future__ import annotations
 
+from datetime import timedelta
 from pathlib import Path
 
 import pytest
@@ -10,12 +11,13 @@ from pytestqt.qtbot import QtBot
 
 from partsbench.core.outcomes import Done, Outcome, Refused
 from partsbench.core.piece.piece import Piece
+from partsbench.services.plan.asking import note_promise
 from partsbench.services.shop import Shop
 from partsbench.ui import asking
 from partsbench.ui.pages.pieces_page import PiecesPage
 from partsbench.ui.theme import Theme
 from tests.support.clock import SetClock
-from tests.support.shops import lay_out
+from tests.support.shops import heron, lay_out, quill
 
 
 @pytest.fixture
@@ -132,3 +134,52 @@ def test_a_search_that_nothing_fits_says_so(page: PiecesPage) -> None:
     assert page.hint.text().startswith("No piece has that")
     page.field.clear()
     assert not page.hint.isVisible()
+
+
+def planned(page: PiecesPage, qtbot: QtBot) -> None:
+    """The plan of the board is made and every front is drawn."""
+    done = lambda: not page.board.planner.busy and not page.board._beat.isActive()  # noqa: E731
+    qtbot.waitUntil(done, timeout=20_000)
+
+
+def test_the_board_tells_of_each_piece_what_is_next_and_when_it_is_done(
+    qtbot: QtBot, shop: Shop, theme: Theme
+) -> None:
+    piece, other = heron(shop), quill(shop)
+    note_promise(shop, piece.tag, shop.clock() + timedelta(hours=3))
+    page = PiecesPage(shop)
+    qtbot.addWidget(page)
+    page.show_piece("")
+    page.show()
+    planned(page, qtbot)
+    card = page.board.cards[piece.tag]
+    assert card.accessibleName() == f"Heron {piece.tag}"
+    assert "Heron D" in card.next.text()
+    assert card.day.text().startswith("Heron cannot be done by ")
+    assert card.stands.text() == "4 ready."
+    assert all(label.text() in card.accessibleDescription() for label in (card.next, card.day))
+    assert page.board.cards[other.tag].next.text() == "Nothing is left to plan."
+    asked: list[tuple[str, str]] = []
+    page.page_asked.connect(lambda key, tag: asked.append((key, tag)))
+    card.setFocus()
+    QTest.keyClick(card, Qt.Key.Key_Return)
+    assert asked == [("layout", piece.tag)]
+
+
+def test_a_piece_is_put_away_and_found_again(page: PiecesPage, pieces: list[Piece]) -> None:
+    page.board.cards[pieces[1].tag].chosen.emit(pieces[1].tag)
+    assert page.chosen() == pieces[1].tag
+    page.put_by.click()
+    assert shown(page) == ["Quill", "Heron"]
+    assert list(page.board.cards) == [pieces[2].tag, pieces[0].tag]
+    assert page.said.text().endswith("1 put away.")
+    QTest.keyClicks(page.field, "larch")
+    assert shown(page) == ["Larch"]
+    page.table.selectRow(0)
+    assert page.put_by.text().startswith("Take out again")
+    page.put_by.click()
+    page.field.clear()
+    assert shown(page) == ["Quill", "Larch", "Heron"]
+    assert pieces[1].tag in page.board.cards
+    page.with_away.setChecked(True)
+    assert shown(page) == ["Quill", "Larch", "Heron"]

@@ -1,0 +1,1 @@
+"""The board of the shop: a card for each piece in hand."""

@@ -1,0 +1,1 @@
+"""Labels held before the camera of the computer."""

@@ -1,0 +1,1 @@
+"""The week of the shop: its lanes, its plan made in the background, what if."""

@@ -1,0 +1,82 @@
+"""A path's text edited by step: what was not meant stays letter by letter."""
+
+from __future__ import annotations
+
+from datetime import timedelta
+
+import pytest
+
+from partsbench.core.finish.durations import parse_duration
+from partsbench.core.finish.path_text import (
+    AddStep,
+    DropStep,
+    MoveStep,
+    SayOfStep,
+    apply_edit,
+    block_for,
+    blocks,
+    quoted,
+    written,
+)
+from partsbench.core.toml_text import read_toml
+
+HEAD = '# ours\nkey = "p"\n\n'
+A = '[[step]]\nkey = "a"\ncautions = [\n  "dust",\n  "lead",\n]\nearliest = "1 h"\n\n'
+B = '# why b\n[[step]]\nkey = "b"\nmissed = { step = "b", say = "b" }\n\n'
+C = '[[step]]\nkey = "c"\n[[step.after]]\nstep = "a"\nearliest = "2 h"\n\n'
+C += '[[step.after]]\nstep = "b"\n'
+TEXT = HEAD + A + B + C
+
+
+def keys(text: str) -> list[str]:
+    doc = read_toml(text)
+    assert isinstance(doc, dict), doc
+    return [s["key"] for s in doc["step"]]
+
+
+def test_blocks_are_the_whole_text_and_a_comment_goes_with_the_step_below_it() -> None:
+    assert blocks(TEXT) == (HEAD, [A, B, C])
+
+
+@pytest.mark.parametrize(
+    ("edit", "left"),
+    [
+        (MoveStep(2, 0), "cab"), (MoveStep(0, 1), "bac"), (MoveStep(0, 2), "bca"),
+        (DropStep(1), "ac"), (AddStep(3, '[[step]]\nkey = "d"'), "abcd"),
+        (AddStep(0, '[[step]]\nkey = "d"'), "dabc"), (DropStep(3), "abc"), (DropStep(-1), "abc"),
+    ],
+)  # fmt: skip
+def test_steps_are_moved_taken_out_and_added(edit: MoveStep, left: str) -> None:
+    new = apply_edit(TEXT, edit)
+    assert keys(new) == list(left)
+    assert new.startswith("# ours\n")
+    assert ("# why b\n[[step]]" in new) is ("b" in left)
+
+
+def test_a_word_is_replaced_added_and_taken_out_and_all_else_stays() -> None:
+    assert apply_edit(TEXT, SayOfStep(0, "earliest", '"3 h"')) == TEXT.replace("1 h", "3 h")
+    without = apply_edit(TEXT, SayOfStep(0, "cautions", ""))
+    assert without == HEAD + '[[step]]\nkey = "a"\nearliest = "1 h"\n\n' + B + C
+    added = apply_edit(TEXT, SayOfStep(2, "earliest", '"5 h"'))
+    assert added == HEAD + A + B + C.replace('"c"\n', '"c"\nearliest = "5 h"\n')
+
+
+def test_a_block_for_another_path_has_its_own_key_and_no_wait_from_what_is_not_there() -> None:
+    new = block_for(C, "c", ["a", "c", "c_2"], ["a"])
+    assert 'key = "c_3"' in new
+    assert new.count("[[step.after]]") == 1
+    assert 'step = "a"' in new
+    assert 'step = "b_2", say' in block_for(B, "b", ["b"], [])
+
+
+@pytest.mark.parametrize("minutes", [0, 10, 90, 190, 1440, 2160, 0.5])
+def test_a_time_is_written_as_it_is_read(minutes: float) -> None:
+    length = timedelta(minutes=minutes)
+    assert parse_duration(written(length)) == length
+    assert written(timedelta(days=1, hours=12)) == "1 d 12 h"
+    assert written(None) == ""
+
+
+@pytest.mark.parametrize("words", ['say "no"', "a\\b", "tab\there", "é “x”"])
+def test_any_words_can_be_quoted(words: str) -> None:
+    assert read_toml(f"x = {quoted(words)}") == {"x": " ".join(words.split())}

@@ -1,0 +1,155 @@
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+import pytest
+
+from partsbench.core.piece.codes import Code, Family
+from partsbench.reading.held import (
+    AGAIN_S,
+    GONE_S,
+    MOST_TRIES,
+    MOVED,
+    STILL_S,
+    WALL_LOOKS,
+    HeldUp,
+    Stillness,
+)
+from tests.support.wall import verb_named
+
+D1, D2, D3, D4 = (str(Code("ZZZ9", Family.DRAWER, n)) for n in range(1, 5))
+WALL = verb_named("UNDO").code
+STEP = 0.1
+
+
+def counted(held: HeldUp, looks: Iterable[tuple[str, ...]], *, begin: float = 0.0) -> list[str]:
+    """What counts in looks a tenth of a second apart, of a picture that always moves."""
+    return [code for n, texts in enumerate(looks) for code in held.look(texts, begin + n * STEP)]
+
+
+def test_a_label_counts_at_once_and_no_more_while_it_is_there() -> None:
+    assert HeldUp().look([D1, D1], 0.0) == [D1]
+    assert counted(HeldUp(), [(D1,)] * 100) == [D1]
+
+
+@pytest.mark.parametrize(("away", "times"), [(GONE_S - 0.3, 1), (GONE_S + 0.3, 2)])
+def test_it_counts_again_only_after_it_was_away_long_enough(away: float, times: int) -> None:
+    looks = [(D1,), *[()] * round(away / STEP), (D1,)]
+    assert counted(HeldUp(), looks) == [D1] * times
+
+
+def test_short_absences_do_not_add_up() -> None:
+    assert counted(HeldUp(), [(D1,), *[()] * 12] * 6) == [D1]
+
+
+def test_a_label_that_lies_still_unread_is_not_away() -> None:
+    held = HeldUp()
+    assert held.look([D1], 0.0) == [D1]
+    for n in range(1, 60):
+        assert held.look([], n * STEP, moved=False) == []
+    assert held.look([D1], 6.0, moved=False) == []
+
+
+def test_a_camera_that_stalls_says_nothing_of_what_was_meanwhile() -> None:
+    held = HeldUp()
+    assert counted(held, [(D1,), ()]) == [D1]
+    assert held.look([], 60.0) == []
+    assert held.look([D1], 60.1) == []
+
+
+def test_two_labels_count_each_and_three_not_at_all() -> None:
+    assert counted(HeldUp(), [(D1, D2)] * 5) == [D1, D2]
+    held = HeldUp()
+    assert counted(held, [(D1, D2, D3)] * 5) == []
+    assert held.crowded
+
+
+def test_a_sheet_that_is_read_by_halves_still_counts_for_nothing() -> None:
+    assert counted(HeldUp(), [(D1, D2, D3), (D4,), (D2,), (D4, D1)] * 20) == []
+
+
+def test_after_the_sheet_is_away_a_label_counts_again() -> None:
+    held = HeldUp()
+    counted(held, [(D1, D2, D3)])
+    assert counted(held, [(D4,)] * 30, begin=STEP) == [D4]
+    assert not held.crowded
+
+
+def test_a_code_of_the_wall_must_be_read_alone_and_more_than_once() -> None:
+    assert counted(HeldUp(), [(WALL,)] * (WALL_LOOKS - 1)) == []
+    assert counted(HeldUp(), [(WALL,)] * 30) == [WALL]
+    assert counted(HeldUp(), [(WALL, D1)] * 30) == [D1]
+
+
+def test_what_the_last_resort_read_counts_once_until_it_finds_nothing() -> None:
+    held = HeldUp()
+    assert held.found([D1]) == [D1]
+    assert counted(held, [()] * 60) == []
+    assert held.found([D1]) == []
+    held.nothing_left()
+    assert held.found([D1]) == [D1]
+
+
+def test_what_the_last_resort_read_and_is_then_read_plainly_is_the_same_label() -> None:
+    held = HeldUp()
+    held.found([D1])
+    assert counted(held, [(D1,)] * 5) == []
+    assert counted(held, [*[()] * 25, (D1,)], begin=1.0) == [D1]
+
+
+def test_a_guess_is_asked_about_once_and_counts_when_it_is_read() -> None:
+    held = HeldUp()
+    assert held.found([D1], asked=True) == [D1]
+    assert held.found([D1], asked=True) == []
+    assert held.look([D1], 0.0) == [D1]
+
+
+def test_a_guess_that_was_taken_does_not_count_once_more() -> None:
+    held = HeldUp()
+    held.found([D1], asked=True)
+    held.took(D1)
+    held.took(D2)
+    assert held.look([D1], 0.0) == []
+    assert held.look([D1, D2], 0.1) == [D2]
+
+
+# What stands still
+
+GREY = bytes([100] * 12)
+OTHER = bytes([100] * 11 + [100 + MOVED + 1])
+SAME = bytes([100] * 11 + [100 + MOVED])
+
+
+def tries(still: Stillness, blocks: bytes, seconds: float, *, read: bool = False) -> list[float]:
+    """When the last resort is tried on a picture that stands, a look each 0.1 s."""
+    wanted = []
+    for n in range(round(seconds / STEP)):
+        still.look(blocks, n * STEP, read)
+        if still.wants_more(n * STEP):
+            wanted.append(n * STEP)
+    return wanted
+
+
+def test_what_stands_is_tried_after_a_while_and_not_for_ever() -> None:
+    still = Stillness()
+    wanted = tries(still, GREY, 20)
+    assert wanted == pytest.approx([STILL_S + n * AGAIN_S for n in range(MOST_TRIES)], abs=0.11)
+    assert still.worn_out
+
+
+def test_what_is_read_or_was_found_is_not_tried() -> None:
+    assert tries(Stillness(), GREY, 5, read=True) == []
+    still = Stillness()
+    tries(still, GREY, 1)
+    still.settle()
+    assert tries(still, GREY, 5) == []
+
+
+def test_only_a_change_that_is_larger_than_noise_begins_anew() -> None:
+    still = Stillness()
+    assert still.look(GREY, 0.0, read=True)
+    assert not still.look(SAME, 0.1, read=False)
+    assert not still.wants_more(5.0)
+    assert still.look(OTHER, 5.0, read=False)
+    assert not still.wants_more(5.0 + STILL_S - 0.1)
+    assert still.wants_more(5.0 + STILL_S + 0.1)
