@@ -34,14 +34,14 @@ LOOK = 0.5
 
 
 @click.command("hub")
-@click.option("--port", default=0, metavar="PORT", type=click.IntRange(0, 65535),
-              help="Where it listens; else 8467.")  # fmt: skip
+@click.option("--port", default=None, metavar="PORT", type=click.IntRange(0, 65535),
+              help="Where it listens; else 8467. 0: wherever there is room.")  # fmt: skip
 @click.option("--host", default="", metavar="ADDRESS",
               help="This computer's address in the shop's network; else it is found.")  # fmt: skip
 @click.option("--no-code", is_flag=True, help="Show no code: devices that are paired go on.")
 @json_option
 @click.pass_context
-def hub(ctx: click.Context, port: int, host: str, no_code: bool, as_json: bool) -> int:
+def hub(ctx: click.Context, port: int | None, host: str, no_code: bool, as_json: bool) -> int:
     """Phones and tablets as benches in the hand, until Ctrl+C. Shows a code that pairs one device.
 
     When a device was paired the next code is shown. Only the shop's own network is answered.
@@ -53,7 +53,7 @@ def hub(ctx: click.Context, port: int, host: str, no_code: bool, as_json: bool) 
     path = book_path(desk)
     if not path.exists():
         raise BadInputError(f"There is no book at {path} yet; lay-out or take-in makes one.")
-    made = Hub(path, host, port or network.PORT, desk.clock, desk.who)
+    made = Hub(path, host, network.PORT if port is None else port, desk.clock, desk.who)
     fault = made.start()
     if isinstance(fault, Refused):
         raise BadInputError(fault.sentence)

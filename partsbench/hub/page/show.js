@@ -64,7 +64,7 @@ export function presses(bench, last, offered, push, scan) {
     add("All the rest stays in", () => push("the rest"));
   }
   if (mode === "Return") add("The rest by elimination", () => push("the rest"));
-  if (hand.fits && waits === "recorded") for (const fit of offered.fits) add(fit, () => push("how it runs", fit));
+  if (mode === "Return" && hand.fits && waits === "recorded") for (const fit of offered.fits) add(fit, () => push("how it runs", fit));
   if (last && last.recorded) add("Undo mine", () => scan(offered.undo));
   if (bench.verb) add(`${bench.verb}: off`, () => scan(offered.off));
   if (waits !== "nothing in hand") add("Put it down", () => push("Esc"));
