@@ -111,7 +111,8 @@ hub.addEventListener("answer", ({ detail: { act: done, reply } }) => {
     last = null;
     showPlain(bench.mode === "Bench" ? "Scan a label." : bench.board[0] || "Scan a label.");
   }
-  if (reply.wishes.length) lines($("checks"), reply.wishes);
+  if (reply.wishes.length && !said) showPlain(reply.wishes[0]);
+  else if (reply.wishes.length) lines($("checks"), reply.wishes);
   drawBench();
 });
 hub.addEventListener("refused", ({ detail }) => showPlain(detail.sentence, "STOP"));
