@@ -41,6 +41,7 @@ class WeekPage(Page):
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.shown: PlanShown | None = None
         self.lost: tuple[str, ...] = ()
+        self.sure: tuple[str, ...] = ()
         self.planner = WeekPlanner(shop, self)
         left = Qt.AlignmentFlag.AlignLeft
         self.sentence = BigWord(NO_PLAN_YET, most=words_at(READ_FROM_M), align=left)
@@ -115,8 +116,8 @@ class WeekPage(Page):
     def scanned(self, text: str) -> None:
         self.answered.emit(look(self.shop, text, here=self.tag))
 
-    def on_plan_found(self, shown: PlanShown, lost: tuple[str, ...]) -> None:
-        self.shown, self.lost = shown, lost
+    def on_plan_found(self, shown: PlanShown, lost: tuple[str, ...], sure: tuple[str, ...]) -> None:
+        self.shown, self.lost, self.sure = shown, lost, sure
         self._show()
 
     def _show(self) -> None:
@@ -140,7 +141,7 @@ class WeekPage(Page):
             lines: list[str] = []
             self.told.setText("")
         elif lane is None or span is None:
-            lines = [*self.lost, *shown.sentences]
+            lines = [*self.lost, *shown.sentences, *self.sure]
             self.told.setText(ARROWS if shown.shop.stints else "")
         else:
             lines = list(span.sentences)

@@ -56,7 +56,8 @@ def test_the_plan_is_told_and_kept_as_the_one_that_was_shown(
     assert page.sentence.text() == page.shown.sentence
     assert page.sentence.text().startswith("Everything is done ")
     assert page.next.text().startswith("Now: Heron D")
-    assert page.said.lines() == list(page.shown.sentences)
+    assert page.said.lines() == [*page.shown.sentences, *page.sure]
+    assert page.sure[0].startswith("Heron: 8 of 10 by ")
     assert [lane.name for lane in page.view.week.lanes][:2] == ["You", "Gun"]  # type: ignore[union-attr]
     assert list(page.shown.ends) == [piece.tag]
     kept = rows.shown(shop.book)
