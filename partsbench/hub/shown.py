@@ -99,7 +99,7 @@ def _board(shop: Shop, state: State, piece: Piece) -> list[str]:
 def _load(shop: Shop, state: State) -> list[str]:
     found = loads.find(shop, state.load) if state.load else None
     if found is None or isinstance(found, Refused):
-        return [loads.propose(shop, state.here).sentence, "Enter takes it as the next load."]
+        return [loads.propose(shop, state.here).sentence]
     out = f"{len(state.left_out)} left out." if state.left_out else "All of it."
     return [f"Load {found.number}: {loads.words(shop, found)}.", out]
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QEvent, QObject, Signal
+from PySide6.QtCore import QEvent, QObject, QTimer, Signal
 from PySide6.QtWidgets import QWidget
 
 from partsbench.core.outcomes import Done, Refused
@@ -13,6 +13,7 @@ from partsbench.services.shop import Shop
 if TYPE_CHECKING:
     from partsbench.hub.server import Hub
 
+SOON_MS = 100
 IN_MEMORY = Refused("Phones and tablets need a book in a file.")
 
 
@@ -21,13 +22,27 @@ class HubSwitch(QObject):
 
     recorded = Signal()
     """From the hub's thread; what is connected is called in the window's own."""
+    book_changed = Signal()
+    """A phone recorded something; of many at once it is said once."""
 
     def __init__(self, shop: Shop, window: QWidget) -> None:
         super().__init__(window)
         self.setObjectName("hub-switch")
         self._shop = shop
         self.hub: Hub | None = None
+        self._soon = QTimer(self)
+        self._soon.setSingleShot(True)
+        self._soon.setInterval(SOON_MS)
+        self._soon.timeout.connect(self.book_changed)
+        self.recorded.connect(self.on_recorded)
+        heeds = getattr(window, "on_book_changed_elsewhere", None)
+        if heeds is not None:
+            self.book_changed.connect(heeds)
         window.installEventFilter(self)
+
+    def on_recorded(self) -> None:
+        if not self._soon.isActive():
+            self._soon.start()
 
     @property
     def is_on(self) -> bool:

@@ -45,6 +45,14 @@ def test_another_name_that_leads_here_is_answered_by_nothing(phone: Phone, host:
         assert "partsbench" not in said.text
 
 
+@pytest.mark.parametrize("others", [("evil.example",), (HOST,)])
+def test_two_names_at_once_are_none(client: TestClient, others: tuple[str, ...]) -> None:
+    heads = [("host", HOST), *(("host", other) for other in others)]
+    app = client.app
+    said = TestClient(app, base_url=f"https://{HOST}").get("/", headers=heads)  # type: ignore[arg-type]
+    assert said.status_code == 421
+
+
 @pytest.mark.parametrize(
     "origin",
     [

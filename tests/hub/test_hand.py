@@ -75,6 +75,13 @@ def test_a_record_on_what_others_did_meanwhile_is_refused_and_says_who(
     assert phone.scan(code(piece, "D1"))["sentence"].startswith("D1 rinsed")
 
 
+def test_ones_own_records_are_not_those_of_others(phone: Phone, piece: Piece) -> None:
+    """All four were kept while the hub was gone: the device had heard of nothing since."""
+    seen = phone.seen
+    said = [phone.scan(code(piece, "D1"), typed=True, seen=seen) for _ in range(4)]
+    assert [s["recorded"] for s in said] == [False, True, False, True]
+
+
 def test_what_was_undone_meanwhile_is_told_too(
     phone: Phone, piece: Piece, shop: Shop, clock: SetClock
 ) -> None:

@@ -11,12 +11,14 @@ from pathlib import Path
 import pytest
 from cryptography import x509
 from cryptography.hazmat.primitives.serialization import Encoding, PublicFormat
+from PIL import Image
 
 from partsbench.core.piece.piece import Piece
 from partsbench.hub.server import Hub
 from partsbench.services.history import history
 from partsbench.services.shop import Shop, open_shop
 from tests.support.chromium import MISSING, Chromium, Tab, program
+from tests.support.labels import label_picture
 from tests.support.phone_film import film
 from tests.support.shops import code, heron, lay_out, made
 
@@ -235,3 +237,29 @@ def test_a_codename_is_shown_as_it_is_and_runs_nothing(
     assert name in tab.text("#sentence")
     assert tab.js("document.title") == "partsbench"
     assert tab.js("document.querySelectorAll('img').length") == 0
+
+
+def test_a_photograph_is_read_also_one_that_was_kept(
+    browser: Chromium, hub: Hub, shop: Shop, piece: Piece, tmp_path: Path
+) -> None:
+    """Where a browser gives no live camera, and while the hub is gone."""
+    tab, photo = paired(browser, hub), tmp_path / "photo.jpg"
+    label = Image.fromarray(label_picture(code(piece, "D3")))
+    whole = Image.new("L", (label.width + 300, label.height + 900), 170)
+    whole.paste(label, (150, 450))
+    whole.save(photo, quality=85)
+    tab.choose_file("#photo", photo)
+    part(tab, "D3", "GO")
+    Image.new("L", (900, 600), 140).save(photo)
+    tab.choose_file("#photo", photo)
+    tab.wait("document.querySelector('#sentence').innerText === "
+             "'No label was read in the photograph.'")  # fmt: skip
+    tab.offline(True)
+    whole.paste(Image.fromarray(label_picture(code(piece, "D1"))), (150, 450))
+    whole.save(photo, quality=85)
+    tab.choose_file("#photo", photo)
+    tab.wait("document.querySelector('#link').innerText.includes('1 kept')")
+    tab.offline(False)
+    part(tab, "D1", "GO")
+    all_sent(tab)
+    assert [c for c in tab.complaints() if "401" not in c and "DISCONNECTED" not in c] == []

@@ -175,6 +175,11 @@ class Tab:
     def fill(self, selector: str, text: str) -> None:
         self.js(f"document.querySelector({json.dumps(selector)}).value = {json.dumps(text)}")
 
+    def choose_file(self, selector: str, file: Path) -> None:
+        """As if a photograph had just been taken."""
+        said = self.call("Runtime.evaluate", expression=f"document.querySelector('{selector}')")
+        self.call("DOM.setFileInputFiles", files=[str(file)], objectId=said["result"]["objectId"])
+
     def offline(self, gone: bool) -> None:
         self.call("Network.emulateNetworkConditions", offline=gone, latency=0,
                   downloadThroughput=-1, uploadThroughput=-1)  # fmt: skip

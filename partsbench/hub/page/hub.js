@@ -15,7 +15,7 @@ export class Hub extends EventTarget {
     super();
     this.kept = new Kept();
     this.seen = 0;
-    this.here = false;
+    this.here = null;
     this.sending = false;
     this.paired = true;
   }
@@ -118,6 +118,8 @@ export class Hub extends EventTarget {
 
   // What others record is heard here, one answer after the other, as long as the page is open.
   async hear() {
+    if (this.hearing) return;
+    this.hearing = true;
     let after = this.seen;
     while (this.paired) {
       const { status, data } = await this.get(`/api/news?after=${after}`);
@@ -128,5 +130,6 @@ export class Hub extends EventTarget {
         await new Promise((done) => setTimeout(done, AGAIN_MS));
       }
     }
+    this.hearing = false;
   }
 }

@@ -11,6 +11,8 @@ let me = null;
 let bench = null;
 let last = null;
 let view = "hand";
+const LATE_MS = 20000;
+const MOST_NEWS = 8;
 
 // Pairing: the secret of the QR code stands behind #, which browsers send to nobody.
 
@@ -111,6 +113,7 @@ hub.addEventListener("answer", ({ detail: { act: done, reply } }) => {
     last = null;
     showPlain(bench.mode === "Bench" ? "Scan a label." : bench.board[0] || "Scan a label.");
   }
+  if (said && done.age_ms > LATE_MS) tellNews(`Sent late: ${said.sentence}`);
   if (reply.wishes.length && !said) showPlain(reply.wishes[0]);
   else if (reply.wishes.length) lines($("checks"), reply.wishes);
   drawBench();
@@ -126,15 +129,17 @@ hub.addEventListener("kept", () => drawLink(hub.here));
 hub.addEventListener("out", ({ detail }) => showPairing(detail.sentence));
 hub.addEventListener("news", ({ detail }) => {
   const others = detail.filter((entry) => entry.who !== me.person);
-  for (const entry of others) {
-    $("news").prepend(make("li", `${entry.who || "Somebody"}: ${entry.sentence}`));
-    while ($("news").children.length > 5) $("news").lastChild.remove();
-  }
+  for (const entry of others) tellNews(`${entry.who || "Somebody"}: ${entry.sentence}`);
   // What is armed stands on what was seen with it; anything else may go on from here.
   const newest = detail.at(-1).id;
   if (bench && !["armed", "asked", "held"].includes(bench.hand.waits)) hub.seen = Math.max(hub.seen, newest);
   if (view === "map") showMap(hub, bench.tag);
 });
+
+function tellNews(text) {
+  $("news").prepend(make("li", text));
+  while ($("news").children.length > MOST_NEWS) $("news").lastChild.remove();
+}
 
 function drawLink(here) {
   const kept = hub.kept.acts.length;

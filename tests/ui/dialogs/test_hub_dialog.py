@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import threading
 from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
 import zxingcpp
 from PySide6.QtGui import QImage
+from pytestqt.qtbot import QtBot
 
 from partsbench.services import devices
 from partsbench.services.shop import Shop
@@ -78,3 +80,17 @@ def test_it_goes_off_with_the_window(dialog: HubDialog, window: MainWindow) -> N
     assert dialog.switch.is_on
     window.close()
     assert not dialog.switch.is_on
+
+
+def test_what_a_phone_records_is_shown_at_once(
+    dialog: HubDialog, window: MainWindow, qtbot: QtBot
+) -> None:
+    """From the hub's thread, many at once: the window looks at the book once for all of them."""
+    hub, looked = dialog.switch.hub, []
+    assert hub is not None
+    dialog.switch.book_changed.connect(lambda: looked.append(1))
+    with qtbot.waitSignal(dialog.switch.book_changed):
+        tells = threading.Thread(target=lambda: [hub.recorded() for _ in range(50)])
+        tells.start()
+        tells.join()
+    assert looked == [1]
