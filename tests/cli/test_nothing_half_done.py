@@ -29,10 +29,11 @@ ODD = (
     "\x01", "\x1b[2J", "tomorrow", "99:99", "2099-01-01", "D1=D2", "soup:", "a:b:c", "[", "🪑",
     "=", "D1=", "no such hold: because", "/no/such/folder/x.pdf", "1/0", "12 parsecs", "9999-12-31",
 )  # fmt: skip
-READ_ONLY_OR_NONE = frozenset({"demo", "sample", "restore", "help"})
-"""They make a book of their own, replace the whole book, or read none."""
+READ_ONLY_OR_NONE = frozenset({"demo", "sample", "restore", "help", "hub"})
+"""They make a book of their own, replace the whole book, read none, or serve until they are
+stopped."""
 
-NEED_MORE = frozenset({"drill-check", "eliminate", "mask-paper"})
+NEED_MORE = frozenset({"devices", "drill-check", "eliminate", "mask-paper"})
 """The book has no answer for them as they are called here; what they are given is read."""
 
 VALID: dict[str, list[str]] = {
@@ -117,6 +118,8 @@ VALID: dict[str, list[str]] = {
     "save-copy": ["save-copy", "{new}"],
     "copies": ["copies", "--folder", "{folder}"],
     "check-book": ["check-book"],
+    "put-away": ["put-away", "{tag}"],
+    "devices": ["devices", "--clients", "--device", "1"],
     "moisture": ["moisture", "--temp", "20C", "--rh", "50"],
     "movement": ["movement", "--species", "oak, red", "--size", "400", "--from", "8", "--to", "12"],
     "coverage": ["coverage", "--solids", "40", "--film", "100 um", "--transfer", "hvlp"],
