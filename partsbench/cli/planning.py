@@ -17,6 +17,8 @@ from partsbench.cli.base import (
     json_option,
     new_file,
     open_book,
+    paper_of,
+    paper_option,
     piece_of,
     say,
     say_done,
@@ -31,7 +33,9 @@ from partsbench.core.plan.chance import Chances
 from partsbench.core.plan.what_if import Compared, compared
 from partsbench.core.plan.words import chain_words, short, side_by_side
 from partsbench.services.plan import asking, out, plans, solver
+from partsbench.services.plan.on_paper import week_on_paper
 from partsbench.services.plan.plans import PlanShown, PromiseTold
+from partsbench.services.plan.week import cannot_be_kept
 from partsbench.services.shop import Shop
 
 seconds_option = click.option(
@@ -60,6 +64,13 @@ seconds_option = click.option(
     "--csv", "table", type=click.Path(path_type=Path), metavar="FILE", help="Write it as a table."
 )
 @click.option(
+    "--sheet",
+    type=click.Path(path_type=Path),
+    metavar="FILE",
+    help="Write the week as a PDF, on one sheet.",
+)
+@paper_option
+@click.option(
     "--solver",
     "solver_seconds",
     type=click.FloatRange(min=0, max=3600),
@@ -79,6 +90,8 @@ def plan(
     days: int,
     calendar: Path | None,
     table: Path | None,
+    sheet: Path | None,
+    paper: str | None,
     solver_seconds: float,
     chance: bool,
     seconds: float,
@@ -96,9 +109,12 @@ def plan(
         return _what_if(shop, asked, now, seconds, as_json)
     if solver_seconds and not solver.available():
         say("CP-SAT is not installed: pip install 'partsbench[plan]' brings it.")
-    files = [new_file(ctx.find_root().obj, f) for f in (calendar, table) if f]
+    files = [new_file(ctx.find_root().obj, f) for f in (calendar, table, sheet) if f]
     shown = plans.plan(shop, named, now, seconds=seconds, with_solver=solver_seconds)
-    for file, data in zip(files, _data(shown, calendar, table), strict=True):
+    made = _data(shown, calendar, table)
+    if sheet:
+        made.append(week_on_paper(shown, cannot_be_kept(shown), paper_of(shop, paper)))
+    for file, data in zip(files, made, strict=True):
         with written_whole(file, data):
             pass
     found = plans.sure(shop, shown) if chance else None

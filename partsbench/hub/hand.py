@@ -186,4 +186,5 @@ _AT_THE_WINDOW = {
     What.PROOF: "Everything is home. The proof sheet is printed at the window.",
     What.CAMERA: "That is for the camera of the window; here press Camera.",
     What.OLD_FINISH_ASKED: "Say what is on it: with the verbs of the old finish, or at the window.",
+    What.CAMERA: "The camera of the window is switched at the window.",
 }

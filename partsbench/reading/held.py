@@ -22,7 +22,7 @@ WALL_LOOKS = 3
 """A code of the wall changes what all others do: it must be read alone, so many times."""
 
 STILL_S = 0.8
-AGAIN_S = 2.0
+AGAIN_S = 1.0
 MOST_TRIES = 3
 """So often is the last resort tried on what stands still; then not until something moves."""
 MOVED = 24

@@ -10,7 +10,7 @@ import sys
 from collections.abc import Iterator, Sequence
 from pathlib import Path
 
-from PySide6.QtCore import QSize
+from PySide6.QtCore import QEventLoop, QSize, QTimer
 from PySide6.QtWidgets import QApplication
 
 from partsbench.core.outcomes import Refused
@@ -80,10 +80,16 @@ def _until_it_stands(window: MainWindow, page: str) -> None:
     raise RuntimeError(f"the {page} page did not come up")
 
 
+A_MOMENT_MS = 80
+
+
 def settle() -> None:
-    """Let the window do what it has been asked to."""
+    """Let the window do what it has been asked to, also what it does a moment later."""
     for _ in range(5):
         QApplication.processEvents()
+    a_moment = QEventLoop()
+    QTimer.singleShot(A_MOMENT_MS, a_moment.quit)
+    a_moment.exec()
 
 
 if __name__ == "__main__":

@@ -121,3 +121,11 @@ def test_a_client_is_noted_shown_and_forgotten(good: Call, call: Call, tag: str)
     assert "A. Person" not in good("client", tag).out
     assert call("forget-client", tag).code in (0, 2)
     assert json.loads(good("parts", tag, "--json").out)
+
+
+def test_a_finished_piece_is_put_away_and_out_again(call: Call, good: Call, tag: str) -> None:
+    assert "put away" in good("put-away", tag).out
+    assert call("put-away", tag).code == 2
+    assert tag in good("pieces").out
+    assert good("plan", "--seconds", "0.1").out.startswith("Nothing is left to do")
+    assert "taken out again" in good("put-away", tag, "--again").out

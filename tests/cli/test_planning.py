@@ -5,6 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 from tests.cli.conftest import Call
+from tests.support.paper import text_of
 
 QUICK = ("--seconds", "0.3")
 
@@ -67,8 +68,9 @@ def test_a_day_that_is_none_and_one_that_is_over(call: Call, good: Call, tag: st
 
 
 def test_files_are_written(good: Call, tag: str, tmp_path: Path) -> None:
-    calendar, table = tmp_path / "plan.ics", tmp_path / "plan.csv"
-    good("plan", *QUICK, "--calendar", calendar, "--csv", table)
+    calendar, table, sheet = (tmp_path / f"plan.{end}" for end in ("ics", "csv", "pdf"))
+    good("plan", *QUICK, "--calendar", calendar, "--csv", table, "--sheet", sheet)
+    assert "Everything is done" in text_of(sheet.read_bytes())
     assert calendar.read_bytes().startswith(b"BEGIN:VCALENDAR")
     assert table.read_text(encoding="utf-8").splitlines()[0] == (
         "start,end,tag,piece,work,minutes,hands,load"

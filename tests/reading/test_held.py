@@ -68,6 +68,10 @@ def test_a_sheet_that_is_read_by_halves_still_counts_for_nothing() -> None:
     assert counted(HeldUp(), [(D1, D2, D3), (D4,), (D2,), (D4, D1)] * 20) == []
 
 
+def test_a_sheet_that_stayed_long_is_a_sheet_to_its_last_look() -> None:
+    assert counted(HeldUp(), [*[(D1, D2, D3)] * 40, *[(D4,)] * 15]) == []
+
+
 def test_after_the_sheet_is_away_a_label_counts_again() -> None:
     held = HeldUp()
     counted(held, [(D1, D2, D3)])
@@ -77,6 +81,7 @@ def test_after_the_sheet_is_away_a_label_counts_again() -> None:
 
 def test_a_code_of_the_wall_must_be_read_alone_and_more_than_once() -> None:
     assert counted(HeldUp(), [(WALL,)] * (WALL_LOOKS - 1)) == []
+    assert counted(HeldUp(), [(WALL,)] * WALL_LOOKS) == [WALL]
     assert counted(HeldUp(), [(WALL,)] * 30) == [WALL]
     assert counted(HeldUp(), [(WALL, D1)] * 30) == [D1]
 
@@ -135,6 +140,9 @@ def test_what_stands_is_tried_after_a_while_and_not_for_ever() -> None:
     wanted = tries(still, GREY, 20)
     assert wanted == pytest.approx([STILL_S + n * AGAIN_S for n in range(MOST_TRIES)], abs=0.11)
     assert still.worn_out
+    still.look(OTHER, 20.0, read=False)
+    assert not still.worn_out
+    assert still.wants_more(21.0)
 
 
 def test_what_is_read_or_was_found_is_not_tried() -> None:

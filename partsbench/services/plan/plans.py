@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import asdict, dataclass, replace
 from datetime import datetime, timedelta
 from time import monotonic
@@ -11,7 +11,7 @@ from time import monotonic
 from partsbench.core.outcomes import Refused
 from partsbench.core.plan.bound import Bounds, never
 from partsbench.core.plan.chain import Unreachable, why_not
-from partsbench.core.plan.chance import Chances, chances, spread_of
+from partsbench.core.plan.chance import Chances, PaceSpread, chances, spread_of
 from partsbench.core.plan.change import (
     WORTH_A_CHANGE,
     Followed,
@@ -235,11 +235,22 @@ def ask_promise(
 def sure(shop: Shop, made: PlanShown, seed: int = 0, stop: Stop = never) -> Chances:
     """How sure the days of a plan are, by the spread of the shop's own times, ours until there are
     enough of a kind."""
+    return sure_of(made, spreads(shop, made.at), seed, stop)
+
+
+def spreads(shop: Shop, at: datetime) -> dict[str, PaceSpread]:
+    """How the shop's own times spread, by the kind of work."""
     times: dict[str, list[float]] = {}
-    for (operation, _), minutes in own_times(shop, made.at).items():
+    for (operation, _), minutes in own_times(shop, at).items():
         times.setdefault(operation.value, []).extend(minutes)
-    spreads = {work: spread_of(minutes) for work, minutes in times.items()}
-    return chances(made.shop, made.best.plan, spreads, seed, SURE_RUNS, stop)
+    return {work: spread_of(minutes) for work, minutes in times.items()}
+
+
+def sure_of(
+    made: PlanShown, own: Mapping[str, PaceSpread], seed: int = 0, stop: Stop = never
+) -> Chances:
+    """The same of spreads that were read already."""
+    return chances(made.shop, made.best.plan, own, seed, SURE_RUNS, stop)
 
 
 def sure_words(made: PlanShown, found: Chances) -> tuple[str, ...]:

@@ -65,7 +65,7 @@ class ShopBoard(QScrollArea):
             said = f"{card.name.text()} {card.what.text()}".casefold()
             card.setVisible(text.strip().casefold() in said)
 
-    def on_plan_found(self, shown: PlanShown, _: object) -> None:
+    def on_plan_found(self, shown: PlanShown, *_: object) -> None:
         self._lines = board_lines(shown)
         for tag, card in self.cards.items():
             card.show_line(self._lines.get(tag))

@@ -12,8 +12,8 @@ from partsbench.reading.views import View
 from partsbench.ui.dialogs.seen_picture import Outline, SeenPicture
 from partsbench.ui.theme import sized, theme_of
 
-LARGEST = QSize(260, 230)
-SMALLEST = QSize(150, 130)
+LARGEST = QSize(260, 196)
+LEAST_WIDE = 150
 SHARE = 4
 """It takes no more than this part of the window's width."""
 MARGIN = 10
@@ -59,7 +59,7 @@ class LiveCorner(QFrame):
     def place(self) -> None:
         """Into its corner, as large as the window allows."""
         over = self._over
-        wide = max(SMALLEST.width(), min(LARGEST.width(), over.width() // SHARE))
+        wide = max(LEAST_WIDE, min(LARGEST.width(), over.width() // SHARE))
         self.resize(wide, round(wide * LARGEST.height() / LARGEST.width()))
         right = over.width() - self.width() - MARGIN
         bottom = over.height() - self.height() - MARGIN

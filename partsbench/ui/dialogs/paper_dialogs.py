@@ -7,6 +7,8 @@ from PySide6.QtWidgets import QWidget
 from partsbench.core.finish.cups import StoredCup
 from partsbench.core.outcomes import Refused
 from partsbench.services import wall
+from partsbench.services.plan.on_paper import week_on_paper
+from partsbench.services.plan.plans import PlanShown
 from partsbench.services.proof import make_proof
 from partsbench.services.shop import Shop
 from partsbench.services.sums import care, drill
@@ -85,6 +87,25 @@ class DrillDialog(PrintDialog):
         pane = SheetPane(shop, tag, "drill", f"Drilling sheet of {found.part}", make)
         pane.column.insertWidget(2, quiet("Print it at 100 %, then measure both bars with a rule."))
         super().__init__(shop, tag, parent, [pane, *_all(shop, tag)], "drill")
+
+
+class WeekDialog(PrintDialog):
+    """The week of a plan on one sheet."""
+
+    helped_by = "week"
+
+    def __init__(
+        self,
+        shop: Shop,
+        tag: str,
+        shown: PlanShown,
+        lost: tuple[str, ...] = (),
+        parent: QWidget | None = None,
+    ) -> None:
+        sheet = SheetPane(
+            shop, tag, "week", "Week", lambda paper, _: week_on_paper(shown, lost, paper)
+        )
+        super().__init__(shop, tag, parent, [sheet, *_all(shop, tag)], "week")
 
 
 class TallyDialog(PrintDialog):

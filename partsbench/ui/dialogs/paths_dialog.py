@@ -56,6 +56,7 @@ class PathsDialog(ShopDialog):
 
     def _build(self) -> None:
         self.list.picked.connect(self.on_path_picked)
+        self.list.setMinimumWidth(170)
         self.text.setObjectName("path-text")
         self.text.setAccessibleName("Text of the path")
         self.text.setFont(QFontDatabase.systemFont(QFontDatabase.SystemFont.FixedFont))

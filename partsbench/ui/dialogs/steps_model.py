@@ -116,7 +116,8 @@ class PathStepsModel(QAbstractTableModel):
         if col is Col.SOURCE:
             return "; ".join(dict.fromkeys(s.cited for s in step.sources if _is_time(s.figure)))
         if col is Col.OPTIONAL:
-            return f"due when: {step.only_when}" if step.only_when else ""
+            case = step.only_when.replace("_", " ")
+            return f"due when: {case}" if case else ""
         if col in _FIGURES:
             length = step.earliest if col is Col.WAIT else step.latest
             on_tin = "see the tin" if _FIGURES[col] in step.on_tin else ""

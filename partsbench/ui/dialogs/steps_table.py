@@ -10,6 +10,7 @@ from PySide6.QtWidgets import (
     QHBoxLayout,
     QHeaderView,
     QPushButton,
+    QSizePolicy,
     QTableView,
     QVBoxLayout,
     QWidget,
@@ -26,6 +27,8 @@ WIDTHS = {
     Col.NAME: 190, Col.FOUND: 170, Col.WAIT: 72, Col.LATEST: 72, Col.MISSED: 200,
     Col.OPTIONAL: 120, Col.CAUTIONS: 160, Col.SOURCE: 200,
 }  # fmt: skip
+MOST_LINES = 4
+"""Of one step; what is longer, as a source may be, is told in full at its cell."""
 
 
 class StepsTable(QWidget):
@@ -64,7 +67,9 @@ class StepsTable(QWidget):
         view.setWordWrap(True)
         for col in HEADS:
             view.setColumnWidth(col, WIDTHS[col])
-        view.verticalHeader().setSectionResizeMode(QHeaderView.ResizeMode.ResizeToContents)
+        side = view.verticalHeader()
+        side.setMaximumSectionSize(MOST_LINES * self.fontMetrics().lineSpacing() + 8)
+        side.setSectionResizeMode(QHeaderView.ResizeMode.ResizeToContents)
 
     def _build_foot(self) -> None:
         self.offer.setObjectName("path-offer")
@@ -73,22 +78,27 @@ class StepsTable(QWidget):
             QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon
         )
         self.offer.setMinimumContentsLength(24)
+        self.offer.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
         for offer in self.offers:
             self.offer.addItem(f"{offer.step.name}  ·  {offer.path}")
+        below = _button("Add below", "step-add", "Below the chosen step", self.on_add_asked)
+        more = QHBoxLayout()
+        more.addLayout(labelled("A shipped step", self.offer), 1)
+        more.addWidget(below)
         foot = QHBoxLayout()
-        foot.addLayout(labelled("A shipped step", self.offer), 1)
         for text, name, told, done in (
-            ("Add below", "step-add", "Below the chosen step", self.on_add_asked),
             ("Up", "step-up", "Alt+Up", self.on_up_asked),
             ("Down", "step-down", "Alt+Down", self.on_down_asked),
             ("Take the step out", "step-drop", "Delete", self.on_drop_asked),
             ("Undo", "step-undo", "Ctrl+Z", self.undoing),
         ):
             foot.addWidget(_button(text, name, told, done))
+        foot.addStretch(1)
         whole = QVBoxLayout(self)
         whole.setContentsMargins(0, 0, 0, 0)
         whole.addWidget(self.view, 1)
         whole.addLayout(foot)
+        whole.addLayout(more)
 
     def _build_keys(self) -> None:
         for key, done in (

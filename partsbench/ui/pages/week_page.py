@@ -7,7 +7,7 @@ from functools import partial
 
 from PySide6.QtCore import Qt, QTimer
 from PySide6.QtGui import QHideEvent, QShowEvent
-from PySide6.QtWidgets import QHBoxLayout, QProgressBar, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QDialog, QHBoxLayout, QProgressBar, QVBoxLayout, QWidget
 
 from partsbench import files
 from partsbench.core import shown_times
@@ -41,6 +41,7 @@ class WeekPage(Page):
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.shown: PlanShown | None = None
         self.lost: tuple[str, ...] = ()
+        self.sure: tuple[str, ...] = ()
         self.planner = WeekPlanner(shop, self)
         left = Qt.AlignmentFlag.AlignLeft
         self.sentence = BigWord(NO_PLAN_YET, most=words_at(READ_FROM_M), align=left)
@@ -56,6 +57,7 @@ class WeekPage(Page):
         self.what_if = KeyButton("What if…", "1", self.on_what_if_asked, name="week-what-if")
         self.calendar = KeyButton("Calendar…", "2", self.on_calendar_asked, name="week-calendar")
         self.table = KeyButton("Table…", "3", self.on_table_asked, name="week-table")
+        self.print = KeyButton("Print…", "4", self.on_print_asked, name="week-print")
         self._minute = QTimer(self, interval=MINUTE_MS)
         self.keys = self._keys()
         self._build()
@@ -81,7 +83,7 @@ class WeekPage(Page):
         foot.addWidget(self.progress, 1)
         foot.addWidget(self.stop)
         foot.addStretch(1)
-        for button in (self.what_if, self.calendar, self.table):
+        for button in (self.what_if, self.calendar, self.table, self.print):
             foot.addWidget(button)
         whole.addLayout(foot)
         self.on_busy_changed(False)
@@ -101,6 +103,7 @@ class WeekPage(Page):
             key.Key_1: self.on_what_if_asked,
             key.Key_2: self.on_calendar_asked,
             key.Key_3: self.on_table_asked,
+            key.Key_4: self.on_print_asked,
             **{each: partial(self.view.go, each) for each in ARROW_KEYS},
         }
 
@@ -113,14 +116,12 @@ class WeekPage(Page):
     def scanned(self, text: str) -> None:
         self.answered.emit(look(self.shop, text, here=self.tag))
 
-    def on_plan_found(self, shown: PlanShown, lost: tuple[str, ...]) -> None:
-        self.shown, self.lost = shown, lost
+    def on_plan_found(self, shown: PlanShown, lost: tuple[str, ...], sure: tuple[str, ...]) -> None:
+        self.shown, self.lost, self.sure = shown, lost, sure
         self._show()
 
     def _show(self) -> None:
         shown = self.shown
-        for button in (self.what_if, self.calendar, self.table):
-            button.setEnabled(shown is not None and bool(shown.shop.stints))
         if shown is None:
             self.view.show_week(None)
             return
@@ -140,7 +141,7 @@ class WeekPage(Page):
             lines: list[str] = []
             self.told.setText("")
         elif lane is None or span is None:
-            lines = [*self.lost, *shown.sentences]
+            lines = [*self.lost, *shown.sentences, *self.sure]
             self.told.setText(ARROWS if shown.shop.stints else "")
         else:
             lines = list(span.sentences)
@@ -169,19 +170,38 @@ class WeekPage(Page):
     def on_what_if_asked(self) -> None:
         from partsbench.ui.dialogs.what_if_dialog import WhatIfDialog
 
-        if self.what_if.isEnabled():
+        if self._planned():
             self.planner.stop()
             WhatIfDialog(self.shop, self).open()
 
     def on_calendar_asked(self) -> None:
-        if self.shown is not None and self.calendar.isEnabled():
-            self._write(out.calendar(self.shown), "Save the plan as a calendar", "week.ics")
+        if shown := self._planned():
+            self._write(out.calendar(shown), "Save the plan as a calendar", "week.ics")
 
     def on_table_asked(self) -> None:
-        if self.shown is not None and self.table.isEnabled():
+        if shown := self._planned():
             # Spreadsheets take a table for the machine's own letters unless the file says so.
-            data = out.table(self.shown).encode("utf-8-sig")
+            data = out.table(shown).encode("utf-8-sig")
             self._write(data, "Save the plan as a table", "week.csv")
+
+    def on_print_asked(self) -> None:
+        if shown := self._planned():
+            self.print_dialog(shown).open()
+
+    def print_dialog(self, shown: PlanShown) -> QDialog:
+        """The week of that plan on one sheet, ready to be opened."""
+        from partsbench.ui.dialogs.paper_dialogs import WeekDialog
+
+        made = WeekDialog(self.shop, self.tag, shown, self.lost, self)
+        made.settled.connect(self.answered)
+        return made
+
+    def _planned(self) -> PlanShown | None:
+        """The plan that there is something in; None, and why, where there is none."""
+        if self.shown is not None and self.shown.shop.stints:
+            return self.shown
+        self.answered.emit(Refused(self.shown.sentence if self.shown else NO_PLAN_YET))
+        return None
 
     def _write(self, data: bytes, title: str, name: str) -> None:
         target = asking.ask_new_file(self, title, name)

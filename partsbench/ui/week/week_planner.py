@@ -8,13 +8,14 @@ from time import monotonic
 
 from PySide6.QtCore import QObject, Signal
 
+from partsbench.core.plan.chance import PaceSpread
 from partsbench.core.plan.workshop import ShopPlan
 from partsbench.services.history import history
 from partsbench.services.plan import plans
 from partsbench.services.plan.plans import PlanShown
 from partsbench.services.plan.reading import InHand, in_hand
 from partsbench.services.plan.week import cannot_be_kept
-from partsbench.services.shop import Shop
+from partsbench.services.shop import Shop, writing
 from partsbench.ui.dialogs.later import Later, LongWork
 
 HOLDS_MINUTES = 15
@@ -30,15 +31,16 @@ class _Found:
 
     shown: PlanShown
     lost: tuple[str, ...]
+    sure: tuple[str, ...]
     first: bool
 
 
 class WeekPlanner(QObject):
     """The book is read here, in the window's thread; what is reckoned in the other is pure."""
 
-    found = Signal(object, object)
-    """A PlanShown, and a sentence for each promise that cannot be kept: at once, and again when
-    the search is over or was stopped."""
+    found = Signal(object, object, object)
+    """A PlanShown, a sentence for each promise that cannot be kept, and how sure the days are: at
+    once without that, and again when the search is over or was stopped."""
     progressed = Signal(float)
     """How much of the time is over, 0 to 1; it comes from the other thread."""
     busy_changed = Signal(bool)
@@ -52,6 +54,7 @@ class WeekPlanner(QObject):
         self._for: tuple[int, int] = (-1, 0)
         self._hand: InHand | None = None
         self._before: ShopPlan | None = None
+        self._own: dict[str, PaceSpread] = {}
         self._stop = Event()
         self.busy = False
         self._later = Later(self)
@@ -67,6 +70,7 @@ class WeekPlanner(QObject):
         self._stop = Event()
         self._hand = in_hand(self._shop, self._shop.clock())
         self._before = plans.shown_before(self._shop, self._hand)
+        self._own = plans.spreads(self._shop, self._hand.at)
         self._busy(True)
         self._later.start(self._work(self._hand, AT_ONCE, first=True))
 
@@ -85,12 +89,14 @@ class WeekPlanner(QObject):
         if found.first and self._hand is not None and not self._stop.is_set():
             self._later.start(self._work(self._hand, self.seconds, first=False))
         else:
-            plans.keep_shown(self._shop, found.shown)
+            # A book that cannot be written to still has a plan; it is only not gone on from.
+            writing(plans.keep_shown)(self._shop, found.shown)
             self._busy(False)
-        self.found.emit(found.shown, found.lost)
+        self.found.emit(found.shown, found.lost, found.sure)
 
     def _work(self, hand: InHand, seconds: float, *, first: bool) -> LongWork:
-        before, stop, told = self._before, self._stop, self.progressed.emit
+        before, own, stop = self._before, self._own, self._stop
+        told = self.progressed.emit
 
         def look() -> _Found:
             since = monotonic()
@@ -99,7 +105,12 @@ class WeekPlanner(QObject):
                 told(min(1.0, (monotonic() - since) / seconds) if seconds else 0.0)
 
             shown = plans.planned(hand, seconds, 0, stop.is_set, tell, before)
-            return _Found(shown, cannot_be_kept(shown), first)
+            sure: tuple[str, ...] = ()
+            if not first and shown.shop.stints and not stop.is_set():
+                chances = plans.sure_of(shown, own, 0, stop.is_set)
+                # Of a few runs nothing can be said 8 times of 10.
+                sure = () if stop.is_set() else plans.sure_words(shown, chances)
+            return _Found(shown, cannot_be_kept(shown), sure, first)
 
         return look
 

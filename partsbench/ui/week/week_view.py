@@ -200,15 +200,17 @@ class WeekView(QWidget):
     # Painting
 
     def paintEvent(self, event: QPaintEvent) -> None:
-        if self.week is None:
-            return
         painter = QPainter(self)
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-        for n, day in enumerate(self.week.days):
+        for n, day in enumerate(self.week.days if self.week else ()):
             self._draw_day(painter, n, day)
         for n, lane in enumerate(self._lanes):
             self._draw_lane(painter, n, lane)
         self._draw_chosen(painter)
+        if self.hasFocus() and self.place is None:
+            painter.setBrush(Qt.BrushStyle.NoBrush)
+            painter.setPen(QPen(theme_of(self).color("accent"), 3))
+            painter.drawRect(self.rect().adjusted(2, 2, -2, -2))
 
     def _draw_day(self, painter: QPainter, number: int, day: date) -> None:
         assert self.week is not None

@@ -60,6 +60,10 @@ def test_a_word_is_replaced_added_and_taken_out_and_all_else_stays() -> None:
     added = apply_edit(TEXT, SayOfStep(2, "earliest", '"5 h"'))
     assert added == HEAD + A + B + C.replace('"c"\n', '"c"\nearliest = "5 h"\n')
 
+    last = SayOfStep(0, "latest", '"9 h"')
+    bare = HEAD + A.replace('earliest = "1 h"\n', "")
+    assert apply_edit(bare, last) == bare.replace("]\n\n", ']\nlatest = "9 h"\n\n')
+
 
 def test_a_block_for_another_path_has_its_own_key_and_no_wait_from_what_is_not_there() -> None:
     new = block_for(C, "c", ["a", "c", "c_2"], ["a"])

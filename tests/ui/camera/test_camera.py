@@ -6,13 +6,16 @@ from pathlib import Path
 
 import pytest
 from PySide6.QtCore import QObject, QTimer
+from PySide6.QtGui import QImage
 from PySide6.QtWidgets import QPushButton
+from pytestqt.exceptions import capture_exceptions
 from pytestqt.qtbot import QtBot
 
 from partsbench.core.piece.piece import Piece
 from partsbench.services.history import history
 from partsbench.services.shop import Shop
 from partsbench.services.state import Where, piece_state
+from partsbench.ui.camera import camera as camera_module
 from partsbench.ui.camera.camera import Camera
 from partsbench.ui.dialogs.picture_dialog import AskDialog
 from partsbench.ui.main_window import MainWindow
@@ -155,3 +158,28 @@ def test_what_is_found_is_outlined_where_it_is(bench: Bench) -> None:
     corner = bench.camera.corner
     assert corner.isVisible()
     assert corner.picture.accessibleDescription() == "Outlined: D3"
+
+
+def test_the_window_may_be_closed_while_a_picture_is_looked_at(bench: Bench) -> None:
+    picture = QImage(960, 540, QImage.Format.Format_Grayscale8)
+    picture.fill(200)
+    for n in range(3):
+        bench.frames.came.emit(picture, n * 0.1)
+    assert bench.camera.busy
+    bench.window.close()
+    assert not bench.camera.on
+    assert not bench.frames.on
+
+
+def test_a_fault_of_a_worker_comes_back_and_the_next_picture_is_looked_at(
+    bench: Bench, qtbot: QtBot, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def fails(image: QImage, at: float) -> None:
+        raise ZeroDivisionError(at)
+
+    with monkeypatch.context() as patch, capture_exceptions() as caught:
+        patch.setattr(camera_module, "_look_at", fails)
+        bench.frames.came.emit(QImage(8, 8, QImage.Format.Format_Grayscale8), 0.0)
+        qtbot.waitUntil(lambda: len(caught) == 1)
+    bench.play(Film().still(0.3, bench.label("D3")))
+    assert bench.counted == [code(bench.piece, "D3")]

@@ -60,7 +60,8 @@ def typed(dialog: PathsDialog, key: str, col: Col, words: str) -> None:
     cell.selectAll()
     QTest.keyClicks(cell, words) if words else QTest.keyClick(cell, Qt.Key.Key_Backspace)
     QTest.keyClick(cell, Qt.Key.Key_Return)
-    QApplication.processEvents()
+    for _ in ("the view takes what was typed", "the path is shown anew"):
+        QApplication.processEvents()
 
 
 def press(dialog: PathsDialog, name: str) -> None:

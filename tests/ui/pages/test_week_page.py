@@ -9,12 +9,13 @@ import pytest
 from PySide6.QtCore import Qt
 from pytestqt.qtbot import QtBot
 
-from partsbench.core.outcomes import Done
+from partsbench.core.outcomes import Done, Refused
 from partsbench.services.plan import asking as promises
 from partsbench.services.shop import Shop
 from partsbench.services.sums.habits import set_habit
 from partsbench.store import promises as rows
 from partsbench.ui import asking
+from partsbench.ui.dialogs.print_dialog import PrintDialog
 from partsbench.ui.main_window import MainWindow
 from partsbench.ui.pages.week_page import WeekPage
 from tests.support.clock import SetClock
@@ -55,7 +56,8 @@ def test_the_plan_is_told_and_kept_as_the_one_that_was_shown(
     assert page.sentence.text() == page.shown.sentence
     assert page.sentence.text().startswith("Everything is done ")
     assert page.next.text().startswith("Now: Heron D")
-    assert page.said.lines() == list(page.shown.sentences)
+    assert page.said.lines() == [*page.shown.sentences, *page.sure]
+    assert page.sure[0].startswith("Heron: 8 of 10 by ")
     assert [lane.name for lane in page.view.week.lanes][:2] == ["You", "Gun"]  # type: ignore[union-attr]
     assert list(page.shown.ends) == [piece.tag]
     kept = rows.shown(shop.book)
@@ -126,8 +128,11 @@ def test_it_is_saved_as_a_calendar_and_as_a_table(
 def test_without_a_piece_it_says_so_and_offers_nothing(window: MainWindow, qtbot: QtBot) -> None:
     page = week_page(window, qtbot)
     assert page.sentence.text() == "Nothing is left to do on the pieces in hand."
-    assert not page.what_if.isEnabled() and not page.calendar.isEnabled()
+    answers: list[object] = []
+    page.answered.connect(answers.append)
     qtbot.keyClick(page, Qt.Key.Key_1)
+    qtbot.keyClick(page, Qt.Key.Key_2)
+    assert answers == [Refused(page.sentence.text())] * 2
     assert not page.next.isVisible()
 
 
@@ -143,3 +148,18 @@ def test_escape_stops_the_search_and_keeps_what_was_found(
     qtbot.keyClick(page, Qt.Key.Key_Escape)
     qtbot.waitUntil(lambda: not page.planner.busy, timeout=LONG)
     assert page.shown is not None and page.shown.ends
+
+
+def test_it_is_printed_through_the_one_print_dialog(
+    shop: Shop, window: MainWindow, qtbot: QtBot, tmp_path: Path
+) -> None:
+    two_finishes(shop)
+    page = week_page(window, qtbot)
+    assert page.shown is not None
+    dialog = page.print_dialog(page.shown)
+    assert isinstance(dialog, PrintDialog)
+    assert dialog.pane().key == "week"
+    qtbot.waitUntil(dialog.save.isEnabled, timeout=LONG)
+    dialog.save_to(tmp_path / "week.pdf")
+    assert (tmp_path / "week.pdf").read_bytes().startswith(b"%PDF")
+    dialog.close()
