@@ -126,7 +126,9 @@ class HubDialog(ShopDialog):
         hub.withdraw()
         self.symbol.show_address(hub.offer())
         made = hub.certificate
-        self.address.setText(f"{hub.url}\nFingerprint: {made.hexed}\nIn words: {made.words}")
+        half = len(made.hexed) // 2 + 1  # behind a colon: a label breaks no word of 95 letters
+        hexed = f"{made.hexed[:half]}\n{made.hexed[half:]}"
+        self.address.setText(f"{hub.url}\nFingerprint:\n{hexed}\nIn words: {made.words}")
         self.about.setText(f"A code pairs one device within ten minutes. {PROTECTS}")
 
     def refresh(self) -> None:
