@@ -105,6 +105,11 @@ class Shop:
     def close(self) -> None:
         self.book.close()
 
+    @property
+    def is_closed(self) -> bool:
+        """The book is closed: what still runs in the background has nobody to tell."""
+        return self.book.closed
+
 
 def open_shop(
     path: Path, clock: Callable[[], datetime] = machine_clock, who: str = ""

@@ -57,6 +57,7 @@ class Book:
         self.path = path
         self.only_read = only_read
         self.told = told
+        self.closed = False
         self._hold = BookHold(path)
         self._together = False
         self.along: Callable[[], None] | None = None
@@ -229,6 +230,7 @@ class Book:
 
     def close(self) -> None:
         """Closed for good; a book that was taken away under it is left as it lies."""
+        self.closed = True
         try:
             lost = self.lost()
         except sqlite3.Error:

@@ -86,6 +86,8 @@ class WeekPlanner(QObject):
 
     def on_ended(self, found: object) -> None:
         assert isinstance(found, _Found)
+        if self._shop.is_closed:
+            return
         if found.first and self._hand is not None and not self._stop.is_set():
             self._later.start(self._work(self._hand, self.seconds, first=False))
         else:

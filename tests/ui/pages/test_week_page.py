@@ -163,3 +163,18 @@ def test_it_is_printed_through_the_one_print_dialog(
     dialog.save_to(tmp_path / "week.pdf")
     assert (tmp_path / "week.pdf").read_bytes().startswith(b"%PDF")
     dialog.close()
+
+
+def test_a_plan_that_ends_when_the_book_is_closed_is_let_go(
+    window: MainWindow, shop: Shop, qtbot: QtBot
+) -> None:
+    two_finishes(shop)
+    planner = week_page(window, qtbot).planner
+    told: list[object] = []
+    planner.found.connect(lambda *found: told.append(found))
+    assert planner._hand is not None
+    made = planner._work(planner._hand, 0.1, first=False)()
+    window.close()
+    shop.close()
+    planner.on_ended(made)
+    assert shop.is_closed and told == []
