@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from datetime import datetime
 
 from partsbench.core.bench.events import Act, Took, What
+from partsbench.core.bench.labels import REFUSED_AGAIN
 from partsbench.core.bench.state import Mode, State
 from partsbench.core.finish.cups import StoredCup
 from partsbench.core.finish.durations import say_duration
@@ -85,8 +86,10 @@ def do(work: AtHand, act: Act) -> Carried:
 
 def _show(s: AtHand, act: Act) -> Said:
     state = s.state
-    return bench.look(s.shop, s.meant(act.code), here=s.here, at=state.at, face=act.face,
+    seen = bench.look(s.shop, s.meant(act.code), here=s.here, at=state.at, face=act.face,
                       step=act.step, cup=s.cup, wet=state.wet)  # fmt: skip
+    # A wait that is over by now is seen before a scan records it.
+    return _record(s, act) if act.text == REFUSED_AGAIN and seen.held else seen
 
 
 def _record(s: AtHand, act: Act) -> Said:

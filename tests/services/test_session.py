@@ -214,3 +214,20 @@ def test_a_note_made_late_counts_from_its_own_time(
 @pytest.mark.parametrize("text", ["", "hello", "VERB-X01AB", "VERB"])
 def test_what_is_no_code_is_told(worker: Worker, text: str) -> None:
     assert worker.scan(text).tone in (Tone.UNKNOWN, Tone.MISREAD)
+
+
+def test_a_wait_that_is_over_is_shown_before_a_scan_records_it(
+    worker: Worker, shop: Shop, clock: SetClock
+) -> None:
+    for _ in range(4):
+        worker.part("D1")
+    wait = worker.part("D1")
+    assert wait.answer is Answer.WAIT and wait.until is not None
+    clock.now = wait.until - timedelta(seconds=50)
+    assert worker.part("D1").tone is Tone.WAIT, "shown anew after the idle time"
+    clock.pass_time(seconds=20)
+    before = len(history(shop))
+    piece = shop.piece(worker.tag)
+    assert piece is not None
+    assert worker.session.scan(code(piece, "D1"))[-1].answer is Answer.GO
+    assert len(history(shop)) == before

@@ -76,9 +76,13 @@ def nothing(state: State, now: Now) -> Step:
     return state, (Act(What.SAY, says="Scan a part first."),)
 
 
+REFUSED_AGAIN = "refused again"
+
+
 def refused_again(state: State, now: Now) -> Step:
-    """say once more what refuses the record"""
-    return state, (record_of_hand(state),)
+    """say once more what refuses the record; show it again once nothing does"""
+    shown, acts = look_again(state, now)
+    return shown, tuple(replace(act, text=REFUSED_AGAIN) for act in acts if act.code)
 
 
 # Teardown: the page itself is the verb

@@ -302,3 +302,15 @@ def test_nothing_is_ever_recorded_by_a_first_scan_without_a_verb(scans):
                 assert verb_was is not None
                 assert act.reason is None or act.reason.key is Key.INSIST
             shown = act.code if act.what is What.SHOW else ""
+
+
+def test_what_was_held_is_looked_at_again_and_never_recorded_by_that() -> None:
+    """The wait may be over by now: that has to be seen before a scan records it."""
+    bench = Bench()
+    bench.holds = ("not dry yet",)
+    bench.scan(D4)
+    bench.holds = ()
+    assert bench.state.hand.waits is Waits.HELD
+    assert whats(bench.scan(D4)) == [What.SHOW]
+    assert bench.state.hand.waits is Waits.ARMED
+    assert whats(bench.scan(D4)) == [What.RECORD]
