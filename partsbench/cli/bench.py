@@ -218,7 +218,8 @@ def paths(ctx: click.Context, as_json: bool) -> int:
     for path in found:
         say(f"{path.key}: {path.name}. {path.about}".rstrip())
         for place, step in enumerate(path.steps, 1):
-            say(f"  {place:>2} {step.key:<22} {step.name}{' (if wanted)' if step.optional else ''}")
+            name = f"{step.name} (if wanted)" if step.optional else step.name
+            say(f"  {place:>2} {step.key:<22} {name}")
     return OK
 
 

@@ -25,6 +25,7 @@ from partsbench.cli.base import (
 )
 from partsbench.cli.telling import at, measures_of, money_of, tell, tell_after, told_by
 from partsbench.core.outcomes import Answer, Refused
+from partsbench.core.wording import plural
 from partsbench.services.sums import allotment, census, choice, drill, holes, ordering
 
 
@@ -106,7 +107,8 @@ def allot(
     said = veto or allow
     survivor, sign, place = said.partition("=")
     if said and not (sign and survivor.strip() and place.strip()):
-        raise BadInputError(f"--{'veto' if veto else 'allow'}: “{said}” is no SURVIVOR=PLACE.")
+        option = "--veto" if veto else "--allow"
+        raise BadInputError(f"{option}: “{said}” is no SURVIVOR=PLACE.")
     cost = money_of(price, "price") or 0.0
     show = measures_of(shop)
     ask = told_by(
@@ -218,7 +220,8 @@ def drill_sheet(
                   "sentence": told.sentence, "lacks": list(told.lacks)})  # fmt: skip
         return OK
     tell(told, False)
-    say(f"{file}: {sheet.pages} page{'' if sheet.pages == 1 else 's'}; print at 100 %.")
+    pages = plural(sheet.pages, "1 page", f"{sheet.pages} pages")
+    say(f"{file}: {pages}; print at 100 %.")
     return OK
 
 

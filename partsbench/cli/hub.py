@@ -24,6 +24,7 @@ from partsbench.cli.base import (
     say_json,
 )
 from partsbench.core.outcomes import Refused
+from partsbench.core.wording import notes
 from partsbench.services import devices as use
 
 if TYPE_CHECKING:
@@ -128,8 +129,8 @@ def devices(ctx: click.Context, out: int, clients: bool | None, number: int, as_
         say_json([{"number": d.id, "name": d.name, "person": d.person, "paired": iso(d.paired_at),
                    "clients": d.sees_clients} for d in found])  # fmt: skip
     for each in [] if as_json else found:
-        may = ", shows clients" if each.sees_clients else ""
-        say(f"{each.id}  {each.name} of {each.person}{may}")
+        may = "shows clients" if each.sees_clients else ""
+        say(notes(f"{each.id}  {each.name} of {each.person}", may))
     if not found and not as_json:
         say("No device is paired.")
     return OK if found else NO

@@ -23,6 +23,7 @@ from partsbench.cli.base import (
     say_json,
     written_whole,
 )
+from partsbench.core.wording import plural
 from partsbench.services import labels as sheets
 
 PATIENCE_SECONDS = 5.0
@@ -80,7 +81,7 @@ def labels(
     if as_json:
         say_json({"file": str(file), "pages": sheet.pages, "codes": list(sheet.codes)})
     else:
-        pages = f"{sheet.pages} page{'' if sheet.pages == 1 else 's'}"
+        pages = plural(sheet.pages, "1 page", f"{sheet.pages} pages")
         say(f"{done.sentence} {file}: {pages}, each label read back.")
     return OK
 

@@ -21,6 +21,7 @@ from partsbench.cli.base import (
 )
 from partsbench.core.finish.durations import parse_duration, say_duration
 from partsbench.core.finish.products import TinCard, TinWait
+from partsbench.core.wording import listed
 from partsbench.services import climate, facts, loops, people, tins
 from partsbench.services.measures import measures
 
@@ -241,11 +242,7 @@ def _tins(found: list[TinCard], as_json: bool) -> int:
         )  # fmt: skip
         return OK
     for card in found:
-        waits = ", ".join(
-            f"{what} {' to '.join(say_duration(x) for x in ends if x is not None)}"
-            for what, w in card.waits.items()
-            for ends in [(w.earliest, w.latest)]
-        )
+        waits = listed(f"{what} {w.words}" for what, w in card.waits.items())
         say(f"{card.name} ({card.product}): {waits}")
     if not found:
         say(f"No tin has a card. Classes: {', '.join(tins.classes())}.")

@@ -45,7 +45,7 @@ def clauses(texts: Iterable[str]) -> str:
 
 
 def capital(text: str) -> str:
-    """A name or words at the start of a sentence: the first letter large, the others as they are."""
+    """A name or words at the start of a sentence: the first letter large, the others kept."""
     return f"{text[:1].upper()}{text[1:]}"
 
 

@@ -14,6 +14,7 @@ from typing import Any
 
 from partsbench import files
 from partsbench.core.outcomes import BookDamagedError
+from partsbench.core.wording import sentences
 from partsbench.store import door
 from partsbench.store.copying import copy_whole, give_name
 from partsbench.store.door import BookFault
@@ -452,6 +453,7 @@ def _bring_up_to_date(book: Book, have: int) -> BookFault | None:
             book.connection.execute(f"PRAGMA application_id = {APPLICATION_ID}")
             book.connection.execute(f"PRAGMA user_version = {version - now + len(MIGRATIONS)}")
     except (sqlite3.Error, BookWriteError) as error:
-        where = f" A copy from before is at {kept}." if kept else ""
-        return BookFault(f"{book.path} could not be brought up to date: {error}.{where}")
+        where = f"A copy from before is at {kept}." if kept else ""
+        told = f"{book.path} could not be brought up to date: {error}."
+        return BookFault(sentences(told, where))
     return None

@@ -13,6 +13,7 @@ from pathlib import Path
 
 from partsbench import files
 from partsbench.core.journal_lines import JournalLine
+from partsbench.core.wording import clauses
 from partsbench.store import chain, checking, door
 from partsbench.store.book import Book, BookFault, open_book
 from partsbench.store.holding import nobody_has
@@ -93,6 +94,6 @@ def put_in_place(path: Path, copy: Book, at: datetime, who: str) -> Path | BookF
     if isinstance(restored, BookFault):
         return restored
     with contextlib.closing(restored), restored.transaction():
-        kept = f"; what was there is in {aside.name}" if aside else ""
-        note(restored, f"Got back from a copy{kept}", at, who)
+        kept = f"what was there is in {aside.name}" if aside else ""
+        note(restored, clauses(["Got back from a copy", kept]), at, who)
     return aside

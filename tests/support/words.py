@@ -1,7 +1,7 @@
-"""What a translator would get, and what he could not translate: read from the source of the program.
+"""What a translator would get, and what he could not translate: read from the source.
 
-`python -m tests.support.words` prints the faults, by kind and place; with `--messages` every message
-as it would be handed over: whole, with named parameters (`{part} needs {hours} h`).
+`python -m tests.support.words` prints the faults, by kind and place; with `--messages` every
+message as it would be handed over: whole, with named parameters (`{part} needs {hours} h`).
 """
 
 from __future__ import annotations
@@ -14,6 +14,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from enum import StrEnum
 from functools import cache
+from itertools import pairwise
 from pathlib import Path
 
 import partsbench
@@ -23,22 +24,32 @@ SOURCE = Path(partsbench.__file__).parent
 SQL = re.compile(
     r"\s*\(?(?:SELECT|INSERT|UPDATE|DELETE|CREATE|ALTER|DROP|PRAGMA|WITH|BEGIN|COMMIT|ROLLBACK|FROM"
     r"|WHERE|ORDER|JOIN|LEFT|AND|ON|VALUES|SET|GROUP|UNION|SAVEPOINT|ATTACH|VACUUM|LIMIT|INTEGER"
-    r"|TEXT|ANALYZE|UNION|CHECK|REFERENCES)\b"
+    r"|TEXT|ANALYZE|UNION|CHECK|REFERENCES)\b|.*\b(?:WHERE|FROM|ORDER BY|VALUES|IS NULL|LIMIT \?)|.* = \?",
+    re.DOTALL,
 )
-STYLE = re.compile(r"[a-z-]+: ?[^;{}.]*(?:px|#[0-9a-f]{3}|pt|\}|transparent|none|bold|solid)[^;{}]*;")
+STYLE = re.compile(
+    r"[a-z-]+: ?[^;{}.]*(?:px|#[0-9a-f]{3}|pt|\}|transparent|none|bold|solid)[^;{}]*;"
+)
 PATTERN = re.compile(r"\(\?|\\[dwsb]|\[\^|\[[a-z]-[a-z]")
-NAME = re.compile(r"^[\w./:#*@-]*$")
+NAME = re.compile(r"\S*")
+LABEL = re.compile(r"[A-Z][a-z]+[.…?!]?")
 LETTERS = re.compile(r"[^\W\d_]{2}")
 JOINT = re.compile(r"^[\s,;:.)]|[\s(]$")
 ENDING = re.compile(r"^(?:e?s|ed|ly|ing|er|th)(?![\w])")
 WORDS_CUT = frozenset({"capitalize", "title", "swapcase", "lower", "casefold", "upper"})
 ENDS_CUT = frozenset({"removesuffix", "removeprefix", "rstrip", "partition", "rpartition", "split"})
+MARKS = frozenset({".", ". ", ".: ", "…", ": ", ": confirm?", "s", "f"})
+"""What is taken off the end of a text that is written already."""
 OF_BUGS = frozenset({"AssertionError", "TypeError", "KeyError", "NotImplementedError"})
 KEYED = frozenset(
     {"compile", "match", "fullmatch", "sub", "search", "getattr", "setObjectName", "strftime"}
     | {"execute", "executescript", "rows", "row", "scalar", "TypeVar", "setProperty", "property"}
 )  # fmt: skip
 """Calls whose texts no person reads: patterns, SQL, names of things of Qt."""
+
+
+NO_WORDS = frozenset({"paper/pen.py"})
+"""Modules whose texts are operators of PDF."""
 
 
 class Kind(StrEnum):
@@ -105,15 +116,13 @@ def modules() -> tuple[Module, ...]:
 
 def parsed(source: str, file: str) -> Module:
     tree = ast.parse(source)
-    over = {
-        below: node for node in ast.walk(tree) for below in ast.iter_child_nodes(node)
-    }
+    over = {below: node for node in ast.walk(tree) for below in ast.iter_child_nodes(node)}
     return Module(file, tree, over)
 
 
 def messages(module: Module) -> Iterator[tuple[ast.expr, Message]]:
     """Every text of a module that a person can read, with its node."""
-    for node in ast.walk(module.tree):
+    for node in ast.walk(module.tree) if module.file not in NO_WORDS else ():
         if is_text(node) and not _part_of_another(module, node):
             said = written(node)
             if readable(said) and not hidden(module, node):
@@ -155,7 +164,9 @@ def readable(text: str) -> bool:
         return False
     if not LETTERS.search(own):
         return False
-    return not NAME.match(own.strip()) or own != own.strip() or text.istitle()
+    if NAME.fullmatch(own.strip()) and own == own.strip():
+        return bool(LABEL.fullmatch(text))
+    return True
 
 
 def hidden(module: Module, node: ast.AST) -> bool:
@@ -256,11 +267,13 @@ def _takes_apart(module: Module, node: ast.AST) -> bool:
 
 def _word_inside(module: Module, text: ast.JoinedStr) -> bool:
     """A word chosen (`{'s' if n > 1 else ''}`) or ended (`{word}s`) in the middle."""
-    for before, after in zip(text.values, text.values[1:], strict=False):
-        if isinstance(before, ast.FormattedValue) and isinstance(after, ast.Constant):
-            if ENDING.match(str(after.value)):
-                return True
-    return any(
+    ended = any(
+        isinstance(before, ast.FormattedValue)
+        and isinstance(after, ast.Constant)
+        and ENDING.match(str(after.value))
+        for before, after in pairwise(text.values)
+    )
+    return ended or any(
         _chosen(module, each, text)
         for value in text.values
         if isinstance(value, ast.FormattedValue)
@@ -296,8 +309,7 @@ def _cuts(module: Module, call: ast.Call) -> bool:
     if name in {"lower", "casefold", "upper"}:
         return any(isinstance(o, ast.JoinedStr) for o in module.above(call)) or _first_letter(of)
     if name in {"rstrip", "removesuffix", "removeprefix"} and call.args:
-        cut = call.args[0]
-        return isinstance(cut, ast.Constant) and str(cut.value) in {".", ". ", ".: ", "…", ": ", ": confirm?", "s", "f"}  # fmt: skip
+        return isinstance(call.args[0], ast.Constant) and call.args[0].value in MARKS
     return False
 
 

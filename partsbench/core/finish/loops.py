@@ -9,6 +9,7 @@ from datetime import datetime
 from partsbench.core.finish.progress import Mark, MarkKind, Progress
 from partsbench.core.finish.steps import Operation, Step
 from partsbench.core.sources import Source, Status
+from partsbench.core.wording import capital
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,7 +48,7 @@ class Loop:
     def sentence(self) -> str:
         """`D3 front: washed but not rinsed.`"""
         end = "" if self.say.endswith("?") else "."
-        return f"{self.face}: {self.say}{end}" if self.face else self.say.capitalize() + end
+        return f"{self.face}: {self.say}{end}" if self.face else f"{capital(self.say)}{end}"
 
 
 def open_loops(face: str, now: Progress) -> tuple[Loop, ...]:

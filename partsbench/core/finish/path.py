@@ -69,8 +69,9 @@ class PathFault:
     line: int | None = None
 
     def __str__(self) -> str:
-        at = f"line {self.line}, " if self.line else ""
-        return f"{at}{self.where}: {self.why}"
+        if self.line:
+            return f"line {self.line}, {self.where}: {self.why}"
+        return f"{self.where}: {self.why}"
 
 
 def parse_path_text(text: str) -> FinishPath | list[PathFault]:

@@ -10,6 +10,7 @@ from partsbench.core.naming import ALL, together
 from partsbench.core.piece.codes import HIGHEST_NUMBER, Code, Family
 from partsbench.core.piece.front import Front, FrontFault, Opening, OpeningKind
 from partsbench.core.piece.parts import Corner, HomeKind, Part
+from partsbench.core.wording import notes
 
 
 class Numbering(StrEnum):
@@ -121,7 +122,7 @@ def corner_spots(legs: int) -> tuple[str, ...]:
     if legs == 3:
         return (*front, "rear")
     middles = tuple(
-        f"{line} middle{f' {n}' if legs > 6 else ''}"
+        f"{line} middle {n}" if legs > 6 else f"{line} middle"
         for n in range(1, (legs - 4 + 1) // 2 + 1)
         for line in ("front", "rear")
     )
@@ -172,7 +173,7 @@ def home_words(piece: Piece, part: Part) -> str:
         if part.group:
             hosts = dict.fromkeys(p.parent for p in piece.alike_to(part))
             return f"on any of {together(hosts, ALL)}"
-        return f"on {part.parent}" + (f", {home.spot}" if home.spot else "")
+        return f"on {part.parent}, {home.spot}" if home.spot else f"on {part.parent}"
     if home.kind is HomeKind.STAYS:
         return "stays where it stands"
     if part.group:
@@ -185,7 +186,7 @@ def opening_words(front: Front, opening: Opening) -> str:
     if opening.behind is not None:
         peers = front.behind(opening.behind)
         hiding = {o.behind for o in front.openings if o.behind is not None}
-        lead = "behind the door, " if len(hiding) == 1 else f"behind door H{opening.behind}, "
+        lead = "behind the door" if len(hiding) == 1 else f"behind door H{opening.behind}"
     else:
         peers = tuple(o for o in front.openings if o.behind is None)
         lead = ""
@@ -194,8 +195,8 @@ def opening_words(front: Front, opening: Opening) -> str:
     beside = sorted((o for o in peers if o.span.row == opening.span.row), key=_column)
     across = _across(beside.index(opening) + 1, len(beside))
     if len(tops) == 1 and lead:
-        return lead + (across or "alone")
-    return f"{lead}row {row}" + (f", {across}" if across else "")
+        return notes(lead, across or "alone")
+    return notes(lead, f"row {row}", across)
 
 
 def _column(opening: Opening) -> int:

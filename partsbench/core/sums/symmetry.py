@@ -6,6 +6,7 @@ from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass
 
 from partsbench.core.sums.refusal import Refusal, amount, first
+from partsbench.core.wording import plural, sentences
 
 CLOSE_MM = 3.0
 """Two cells mirror each other when their edges agree within this."""
@@ -60,8 +61,8 @@ class Symmetry:
         if not self.breaks:
             return "Left and right answer each other."
         more = len(self.breaks) - 1
-        rest = f" {more} more break{'' if more == 1 else 's'}." if more else ""
-        return self.breaks[0].sentence + rest
+        rest = plural(more, "1 more break.", f"{more} more breaks.") if more else ""
+        return sentences(self.breaks[0].sentence, rest)
 
 
 def front(cells: Sequence[Cell], wanted: Collection[str] = ()) -> Symmetry | Refusal:

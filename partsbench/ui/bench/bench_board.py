@@ -12,6 +12,7 @@ from partsbench.core.bench.state import USUAL_IDLE
 from partsbench.core.finish.steps import Step
 from partsbench.core.outcomes import Answer
 from partsbench.core.shown_times import moment, time_of_day
+from partsbench.core.wording import capital, clauses
 from partsbench.services.cautions import words as caution_words
 from partsbench.services.ready import ready
 from partsbench.services.shop import Shop
@@ -255,7 +256,7 @@ class BenchBoard(QWidget):
             self.operation.show_text(outcome.step_name or outcome.sentence)
             figure = wait_words(outcome, now)
         elif stand.state:
-            self.operation.show_text(step.name if step else stand.state.status.capitalize())
+            self.operation.show_text(step.name if step else capital(stand.state.status))
             if outcome and outcome.until and outcome.step == (step.key if step else ""):
                 figure = wait_words(outcome, now, "by")
         else:
@@ -353,5 +354,5 @@ def _home_line(stand: BenchStand) -> str:
     if state.part.note:
         pieces.append(state.part.note)
     if outcome and outcome.warnings:
-        pieces.append("Mind: " + "; ".join(outcome.warnings))
+        pieces.append(f"Mind: {clauses(outcome.warnings)}")
     return "  ·  ".join(pieces)

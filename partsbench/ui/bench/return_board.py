@@ -241,8 +241,10 @@ def _where(state: PieceState, short: str) -> str:
         return ""
     if part.home.kind is HomeKind.STAYS:
         return home_words(state.piece, part)
-    home = f"in {short_number(Family.HOME, part.home.number)}, " if part.home.number else ""
-    return f"lives {home}{home_words(state.piece, part)}"
+    where = home_words(state.piece, part)
+    if not part.home.number:
+        return f"lives {where}"
+    return f"lives in {short_number(Family.HOME, part.home.number)}, {where}"
 
 
 def _unfinished(state: PieceState, only: str = "") -> str:

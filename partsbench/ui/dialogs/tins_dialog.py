@@ -46,11 +46,11 @@ class TinsDialog(ShopDialog):
         self.product = QComboBox()
         self.waits: dict[Ready, tuple[QLineEdit, QLineEdit]] = {}
         self.ours: dict[Ready, QLabel] = {}
-        self.least = number_field("tin-least", "Not colder than", " °C", UNSAID_C, 60)
-        self.most = number_field("tin-most", "Not warmer than", " °C", UNSAID_C, 60)
-        self.humidity = number_field("tin-humidity", "Not damper than", " %", 0, 100)
-        self.dew = number_field("tin-dew", "Surface over the dew point by", " °C", 0, 20)
-        self.thin = number_field("tin-thin", "Thin at most", " %", 0, 100)
+        self.least = number_field("tin-least", "Not colder than", "°C", UNSAID_C, 60)
+        self.most = number_field("tin-most", "Not warmer than", "°C", UNSAID_C, 60)
+        self.humidity = number_field("tin-humidity", "Not damper than", "%", 0, 100)
+        self.dew = number_field("tin-dew", "Surface over the dew point by", "°C", 0, 20)
+        self.thin = number_field("tin-thin", "Thin at most", "%", 0, 100)
         self.pot = text_field("tin-pot", "Pot life", "4 h")
         self.over = text_field("tin-over", "May be put on", "classes with commas; empty: not said")
         self.under = text_field("tin-under", "May be put on it", "classes with commas")

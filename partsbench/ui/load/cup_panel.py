@@ -31,8 +31,8 @@ class CupPanel(QWidget):
         )
         self.cup.setMinimumContentsLength(18)
         self.words = words(0, name="cup-words")
-        self.spread = _spin("spread", "Mix for a square metre", " ml/m²", 2000)
-        self.holds = _spin("cup-holds", "The cup holds", " ml", 5000)
+        self.spread = _spin("spread", "Mix for a square metre", "ml/m²", 2000)
+        self.holds = _spin("cup-holds", "The cup holds", "ml", 5000)
         grid = QGridLayout()
         for row, (text, box) in enumerate((("Spread", self.spread), ("Cup holds", self.holds))):
             label = QLabel(text)
@@ -77,6 +77,6 @@ def _spin(name: str, what: str, unit: str, most: float) -> QDoubleSpinBox:
     box.setRange(0, most)
     box.setDecimals(0)
     box.setSingleStep(10)
-    box.setSuffix(unit)
+    box.setSuffix(f" {unit}")
     box.setSpecialValueText("not said")
     return box
