@@ -9,6 +9,7 @@ cut because it is longer. `--plain` leaves the words alone: what is cut already.
 from __future__ import annotations
 
 import ast
+import gc
 import importlib.abc
 import importlib.machinery
 import importlib.util
@@ -180,6 +181,7 @@ def walked(pages: Sequence[str]) -> dict[str, list[tuple[str, str]]]:
     app = QApplication.instance() or QApplication(["partsbench"])
     assert isinstance(app, QApplication)
     themes.use(app, themes.LIGHT)
+    gc.disable()  # a window that is let go by another thread ends the process
     bare: dict[str, str] = {}
     cut: dict[str, str] = {}
     for book, (make, chosen) in looks.BOOKS.items():
@@ -205,6 +207,7 @@ def walked(pages: Sequence[str]) -> dict[str, list[tuple[str, str]]]:
                             cut.setdefault(said, f"{at} {name}")
                     if over:
                         over.close()
+            gc.collect()
     return {"bare": sorted(bare.items()), "cut": sorted(cut.items())}
 
 
