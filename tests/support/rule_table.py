@@ -12,7 +12,7 @@ from partsbench.core.finish.findings import EXPERIENCE, PRACTICE
 from partsbench.core.finish.holds import HOLDS, OTHER_SIDE
 from partsbench.core.finish.review import RULES
 from partsbench.core.sources import Source
-from partsbench.services.climate import checks
+from partsbench.services.known.climate import checks
 
 STORIES = "tests/stories/three_pieces/test_"
 PATIENT = STORIES + "the_patient.py::test_whoever_waits_is_never_refused"
