@@ -19,7 +19,9 @@ PATIENT = STORIES + "the_patient.py::test_whoever_waits_is_never_refused"
 HURRIED = STORIES + "the_hurried.py::test_whoever_hurries_is_held_at_each_step_and_loses_nothing"
 MISTAKES = STORIES + "every_mistake.py::test_each_mistake_is_held_or_told_by_its_name"
 FINISH = "tests/core/finish/test_"
-SERVICES = "tests/services/"
+RULES_OF = "tests/services/rules/test_"
+ACTS = "tests/services/acts/test_"
+KNOWN = "tests/services/known/test_"
 REVIEW = FINISH + "review.py::test_what_a_path_gets_wrong_is_found_at_its_step"
 
 
@@ -156,7 +158,7 @@ ROWS: dict[str, tuple[str, str]] = {
     ),
     "say: other part not covered": (
         "sprays a part that stands in its place beside",
-        SERVICES + "rules/test_neighbours.py::test_a_top_that_was_never_scanned_out_is_warned_of",
+        RULES_OF + "neighbours.py::test_a_top_that_was_never_scanned_out_is_warned_of",
     ),
     "say: thick coat first": (
         "gets runs on the uprights",
@@ -254,7 +256,7 @@ ROWS: dict[str, tuple[str, str]] = {
     ),
     "home: closed before touching time": (
         "glues a drawer to its opening",
-        SERVICES + "rules/test_closing.py::test_a_drawer_says_the_longest_of_handling_and_touching",
+        RULES_OF + "closing.py::test_a_drawer_says_the_longest_of_handling_and_touching",
     ),
     "check: hardware_off": (
         "washes and coats over locks and pulls",
