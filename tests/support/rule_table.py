@@ -39,8 +39,7 @@ def rules() -> Iterator[tuple[str, Source]]:
 ROWS: dict[str, tuple[str, str]] = {
     "hold: old finish not answered": (
         "sands or strips old paint that may hold lead",
-        SERVICES
-        + "known/test_old_finish.py::test_a_day_with_a_chest_of_which_nobody_has_said_anything",
+        KNOWN + "old_finish.py::test_a_day_with_a_chest_of_which_nobody_has_said_anything",
     ),
     "hold: wrong cup": (
         "sprays tint over a stained or clear face",
@@ -72,13 +71,11 @@ ROWS: dict[str, tuple[str, str]] = {
     ),
     "hold: time in doubt": (
         "trusts a wait that a wrong clock told",
-        SERVICES
-        + "known/test_clock_doubt.py::test_a_dead_battery_is_asked_about_until_somebody_says_when",
+        KNOWN + "clock_doubt.py::test_a_dead_battery_is_asked_about_until_somebody_says_when",
     ),
     "say: clock": (
         "records with a wrong clock all day",
-        SERVICES
-        + "known/test_clock_doubt.py::test_a_clock_that_stands_wrong_is_told_at_every_scan",
+        KNOWN + "clock_doubt.py::test_a_clock_that_stands_wrong_is_told_at_every_scan",
     ),
     "hold: window closed": (
         "stains over conditioner that has dried, and gets blotches",
@@ -90,8 +87,7 @@ ROWS: dict[str, tuple[str, str]] = {
     ),
     "hold: tape too soon": (
         "tapes over young stain and lifts its colour",
-        SERVICES
-        + "acts/test_masks.py::test_the_painted_sides_own_masking_puts_no_tape_on_wet_stain_either",
+        ACTS + "masks.py::test_the_painted_sides_own_masking_puts_no_tape_on_wet_stain_either",
     ),
     "hold: not dry yet": (
         "sands or coats what is still wet",
@@ -107,8 +103,7 @@ ROWS: dict[str, tuple[str, str]] = {
     ),
     "hold: the other side first": (
         "tapes a side that is not stained yet",
-        SERVICES
-        + "acts/test_masks.py::test_the_painted_side_is_not_masked_before_the_stain_is_done",
+        ACTS + "masks.py::test_the_painted_side_is_not_masked_before_the_stain_is_done",
     ),
     "say: old finish not said": (
         "learns too late that a test was wanted",
@@ -246,13 +241,11 @@ ROWS: dict[str, tuple[str, str]] = {
     ),
     "home: handled before its time": (
         "prints fingers into the film",
-        SERVICES
-        + "rules/test_closing.py::test_a_leg_half_an_hour_after_its_clear_coat_is_not_to_be_handled",
+        RULES_OF + "closing.py::test_a_leg_half_an_hour_after_its_clear_coat_is_not_to_be_handled",
     ),
     "home: pulls before handling time": (
         "squeezes a young film under a pull",
-        SERVICES
-        + "rules/test_closing.py::test_a_pull_sixteen_hours_after_the_topcoat_of_its_front",
+        RULES_OF + "closing.py::test_a_pull_sixteen_hours_after_the_topcoat_of_its_front",
     ),
     "home: closed before touching time": (
         "glues a drawer to its opening",
