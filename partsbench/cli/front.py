@@ -28,8 +28,8 @@ from partsbench.core.piece.piece import Piece, opening_words
 from partsbench.core.piece.shaping import Axis
 from partsbench.core.sums.shown import show_across
 from partsbench.core.wording import or_list
-from partsbench.services import pieces
-from partsbench.services.measures import measures
+from partsbench.services.books import pieces
+from partsbench.services.known.measures import measures
 from partsbench.services.shop import Shop
 
 Shaped = Front | FrontFault

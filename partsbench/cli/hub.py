@@ -25,7 +25,7 @@ from partsbench.cli.base import (
 )
 from partsbench.core.outcomes import Refused
 from partsbench.core.wording import notes
-from partsbench.services import devices as use
+from partsbench.services.heard import devices as use
 
 if TYPE_CHECKING:
     from partsbench.hub.server import Hub

@@ -10,8 +10,8 @@ from partsbench.core.finish.durations import say_duration
 from partsbench.core.outcomes import Outcome, Refused
 from partsbench.core.verbs import wall_code
 from partsbench.core.wording import notes
-from partsbench.services import loads
-from partsbench.services.session import Session
+from partsbench.services.acts import loads
+from partsbench.services.heard.session import Session
 from partsbench.ui.band import Band
 from partsbench.ui.settings import Settings
 

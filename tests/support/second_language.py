@@ -127,7 +127,13 @@ def texts(root: Any) -> Iterator[tuple[str, str, bool]]:
     """Every text on show under a widget: which widget, the text, whether it is cut."""
     from PySide6.QtCore import Qt
     from PySide6.QtWidgets import (
-        QAbstractButton, QAbstractItemView, QGroupBox, QLabel, QLineEdit, QTabBar, QWidget,
+        QAbstractButton,
+        QAbstractItemView,
+        QGroupBox,
+        QLabel,
+        QLineEdit,
+        QTabBar,
+        QWidget,
     )  # fmt: skip
 
     for each in [root, *root.findChildren(QWidget)]:
