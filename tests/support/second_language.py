@@ -1,9 +1,9 @@
 """The program in a made-up language, to see what no translator could reach.
 
 `python -m tests.support.second_language [PAGE…]` imports the program with every message that
-`tests.support.words` finds put into marks, accented and a third longer (`⟦Ṽéŕƀ šĥééť~~~⟧`), stands the
-window's pages and dialogs, and prints each text on the screen that is not marked, and each that is
-cut because it is longer. `--plain` leaves the words alone: what is cut already.
+`tests.support.words` finds put into marks, accented and a third longer (`⟦Ṽéŕƀ šĥééť~~~⟧`), opens
+the window's pages and dialogs, and prints each text on the screen that is not marked, and each
+that is cut because it is longer. `--plain` leaves the words alone: what is cut already.
 """
 
 from __future__ import annotations

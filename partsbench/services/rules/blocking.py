@@ -13,13 +13,9 @@ from partsbench.core.naming import together
 from partsbench.core.outcomes import Answer, Outcome, Tone
 from partsbench.core.piece.codes import Family
 from partsbench.core.piece.parts import Part
-<<<<<<< HEAD:partsbench/services/blocking.py
 from partsbench.core.shown_times import moment
-from partsbench.services import answers, own_waits
-=======
 from partsbench.services.known.state import FaceState, PartState, PieceState, Where
 from partsbench.services.rules import answers, own_waits
->>>>>>> main:partsbench/services/rules/blocking.py
 from partsbench.services.shop import Shop
 
 
