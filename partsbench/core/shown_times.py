@@ -59,6 +59,16 @@ def weekday_and_date(on: date) -> str:
     return f"{on:%A} {on.day} {on:%B}"
 
 
+def long_date_and_hour(at: datetime) -> str:
+    """`Friday 04 December 2026, 14:20`."""
+    return f"{at.astimezone():%A} {full_date(at.astimezone())}, {hour(at)}"
+
+
+def long_weekday_and_day(on: date) -> str:
+    """`Friday 04`."""
+    return f"{on:%A %d}"
+
+
 def weekday_and_day(on: date) -> str:
     """`Fri 04`."""
     return f"{on:%a %d}"

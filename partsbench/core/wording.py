@@ -29,6 +29,12 @@ def or_list(names: Iterable[str]) -> str:
     return _ended(names, "{first} or {last}")
 
 
+def then_list(names: Iterable[str]) -> str:
+    """`A`, `A, then B`, `A, then B, then C`."""
+    first, *rest = list(names) or [""]
+    return listed([first, *(f"then {name}" for name in rest)])
+
+
 def notes(*texts: str) -> str:
     """`until 14:00, insisted`: notes beside one another, each whole; an empty one is left out."""
     return listed(texts)

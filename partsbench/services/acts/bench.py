@@ -19,6 +19,7 @@ from partsbench.core.finish.steps import Operation
 from partsbench.core.outcomes import Answer, Hold, Outcome, Refused, Tone
 from partsbench.core.stated_time import TimeFault, parse_time
 from partsbench.core.verbs import insisted_words, insists
+from partsbench.core.wording import sentences
 from partsbench.services.acts.bench_words import (
     held_words,
     home_shown,
@@ -81,7 +82,7 @@ def look(
     said = answers.worded(shown(known, state, found.faces, found.step), found.said)
     cost = _cost(on, found) if found.said.answer is Answer.LATE else ""
     just = _just_done(shop, state, face, when)
-    return replace(said, because=said.because + cost, warnings=(*just, *said.warnings))
+    return replace(said, because=sentences(said.because, cost), warnings=(*just, *said.warnings))
 
 
 def _cost(on: Ground, found: Choice) -> str:
@@ -90,7 +91,7 @@ def _cost(on: Ground, found: Choice) -> str:
     cost = cost_of_missing(at, window(at, found.step, on.waits), on.waits)
     if cost is None or cost.added < timedelta(minutes=1):
         return ""
-    return f" It adds {say_duration(cost.added)}."
+    return f"It adds {say_duration(cost.added)}."
 
 
 def _just_done(shop: Shop, state: PartState, face: str, now: datetime) -> tuple[str, ...]:
@@ -218,8 +219,10 @@ def _held(known: KnownLabel, on: Ground, found: Choice, left: Sequence[Finding])
         refused = replace(refused, because="; ".join(dict.fromkeys(f.reason for f in left)))
     return replace(
         refused,
-        sentence=f"{known.piece.codename} {known.part.short}: {found.step.name} was not recorded."
-        f"{held_words(left)}",
+        sentence=sentences(
+            f"{known.piece.codename} {known.part.short}: {found.step.name} was not recorded.",
+            held_words(left),
+        ),
         holds=answers.holds_of(left),
     )
 
@@ -244,8 +247,11 @@ def _recorded(
     shop: Shop, known: KnownLabel, found: Choice, skip: bool, when: datetime, then: Wish
 ) -> Outcome:
     """What was recorded, and the answer, as of now, for what is next."""
-    did = f": left out {found.step.name}" if skip else f" {found.step.did}"
-    said = () if skip else found.said.warnings
+    assert known.part is not None
+    short, said = known.part.short, found.said.warnings
+    did = f"{short} {found.step.did}."
+    if skip:
+        did, said = f"{short}: left out {found.step.name}.", ()
     return replace(
         _with_next(shop, known, did, then),
         faces=tuple(f.name for f in found.faces),
@@ -255,7 +261,8 @@ def _recorded(
 
 
 def _with_next(shop: Shop, known: KnownLabel, did: str, wish: Wish) -> Outcome:
-    """The outcome of a record: what was done, what is next, and whether that may be done now.
+    """The outcome of a record: what was done (a sentence), what is next, and whether that may be
+    done now.
 
     Of the one face that was asked for, if one was.
     """
@@ -267,14 +274,14 @@ def _with_next(shop: Shop, known: KnownLabel, did: str, wish: Wish) -> Outcome:
     following = next_words(after, lane)
     base = shown(known, after, lane)
     if isinstance(then, Choice):
-        following = then_words(after, then.faces, then.step, then.said, now)
+        following = then_words(then.faces, then.step, then.said, now)
         base = replace(shown(known, after, then.faces, then.step), then=then.said.answer)
     also = urgent_words(urgent(on, then.faces if isinstance(then, Choice) else (), now), now)
     return replace(
         base,
         answer=Answer.GO,
         tone=Tone.RECORDED,
-        sentence=f"{known.part.short}{did}. {following}{also}",
+        sentence=sentences(did, following, *also),
         recorded=True,
         done_at=now,
     )
@@ -321,7 +328,7 @@ def send_back(
             return replace(refusal(known, worn), holds=(Hold("veneer sanded back", worn),))
         how = Doing(now, MarkKind.SENT_BACK, reason.strip())
         mark(shop, entry, known.piece, known.part, [f.name for f in back], target, how)
-    did = f" sent back to {target.name}: {reason.strip()}"
+    did = f"{known.part.short} sent back to {target.name}: {reason.strip()}."
     then = Wish(face if len(asked) == 1 else "", cup=cup)
     return replace(_with_next(shop, known, did, then), faces=tuple(f.name for f in back))
 

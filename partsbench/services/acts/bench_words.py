@@ -13,6 +13,7 @@ from partsbench.core.outcomes import Answer, Outcome, Tone
 from partsbench.core.piece.codes import Family, short_number
 from partsbench.core.piece.piece import Piece, home_words, opening_words
 from partsbench.core.shown_times import time_of_day
+from partsbench.core.wording import listed, notes, or_list, sentences
 from partsbench.services.known.identify import KnownLabel
 from partsbench.services.known.state import FaceState, PartState
 from partsbench.services.rules.choosing import Urgent
@@ -64,8 +65,8 @@ def which_side(short: str, faces: Iterable[FaceState]) -> str:
     groups = sides(faces)
     if len(groups) < 2:
         return ""
-    told = [f"{', '.join(f.name for f in group)} ({group[0].path.name})" for group in groups]
-    return f"{short} has faces on different paths: {' or '.join(told)}. Say which goes back."
+    told = [f"{listed(f.name for f in group)} ({group[0].path.name})" for group in groups]
+    return f"{short} has faces on different paths: {or_list(told)}. Say which goes back."
 
 
 def lane_of(state: PartState, face: str = "") -> tuple[FaceState, ...]:
@@ -83,42 +84,44 @@ def next_words(
     step = step or faces[0].progress.next
     if step is None:
         return "Every step is done."
-    return f"Next: {step.name} ({', '.join(f.name for f in faces)})."
+    return f"{_next(step, faces)}."
 
 
-def then_words(
-    state: PartState, lane: tuple[FaceState, ...], step: Step, said: Decision, now: datetime
-) -> str:
+def _next(step: Step, faces: Sequence[FaceState]) -> str:
+    return f"Next: {step.name} ({listed(f.name for f in faces)})"
+
+
+def then_words(faces: Sequence[FaceState], step: Step, said: Decision, now: datetime) -> str:
     """What is next and whether it may be done: `Next: Sand 150 (front), WAIT 12 h, not before
     21:05.`"""
-    return f"{next_words(state, lane, step).removesuffix('.')}{may_words(said, now)}."
+    return f"{notes(_next(step, faces), may_words(said, now))}."
 
 
-def urgent_words(found: Sequence[Urgent], now: datetime) -> str:
-    """` Wipe off the stain (top) by 03:46.`, for each; ` … (top) is late.` once it has closed."""
+def urgent_words(found: Sequence[Urgent], now: datetime) -> list[str]:
+    """`Wipe off the stain (top) by 03:46.`, for each; `… (top) is late.` once it has closed."""
     told = []
     for each in found:
-        names = ", ".join(face.name for face in each.faces)
-        by = f"by {time_of_day(each.closes, now)}" if each.closes >= now else "is late"
-        told.append(f" {each.step.name} ({names}) {by}.")
-    return "".join(told)
+        what = f"{each.step.name} ({listed(face.name for face in each.faces)})"
+        by = f"{what} by {time_of_day(each.closes, now)}."
+        told.append(by if each.closes >= now else f"{what} is late.")
+    return told
 
 
 def may_words(said: Decision, now: datetime) -> str:
-    """`, WAIT 12 h, not before 21:05`: whether a step may be done, to be put after its name."""
+    """`WAIT 12 h, not before 21:05`: whether a step may be done, a note beside its name."""
     if said.answer is Answer.GO:
-        return f", by {time_of_day(said.until, now)}" if said.until else ""
+        return f"by {time_of_day(said.until, now)}" if said.until else ""
     if said.answer is Answer.WAIT and said.until:
-        return f", WAIT {say_duration(said.until - now)}, not before {time_of_day(said.until, now)}"
-    return f", {said.answer}: {said.because}".rstrip(".: ")
+        return f"WAIT {say_duration(said.until - now)}, not before {time_of_day(said.until, now)}"
+    return f"{said.answer}: {said.because}" if said.because else str(said.answer)
 
 
 def held_words(left: Sequence[Finding]) -> str:
-    """` 2 holds: wrong cup, not dry yet. Each wants a reason of its own.`; "" for a single one."""
+    """`2 holds: wrong cup, not dry yet. Each wants a reason of its own.`; "" for a single one."""
     rules = list(dict.fromkeys(f.rule for f in left))
     if len(rules) < 2:
         return ""
-    return f" {len(rules)} holds: {', '.join(rules)}. Each wants a reason of its own."
+    return f"{len(rules)} holds: {listed(rules)}. Each wants a reason of its own."
 
 
 def home_shown(piece: Piece, number: int) -> Outcome:
@@ -129,8 +132,10 @@ def home_shown(piece: Piece, number: int) -> Outcome:
     return Outcome(
         Answer.GO,
         Tone.ASK,
-        f"Home {short_number(Family.HOME, number)} of {piece.codename}: {where}. "
-        + (f"{owner.short} lives here." if owner else "Nothing lives here."),
+        sentences(
+            f"Home {short_number(Family.HOME, number)} of {piece.codename}: {where}.",
+            f"{owner.short} lives here." if owner else "Nothing lives here.",
+        ),
         tag=piece.tag,
         home=number,
         part="",

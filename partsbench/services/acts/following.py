@@ -12,6 +12,7 @@ from partsbench.core.finish.steps import Step
 from partsbench.core.naming import together
 from partsbench.core.outcomes import Answer, Outcome, Tone
 from partsbench.core.piece.piece import Piece
+from partsbench.core.wording import clauses, notes
 from partsbench.services.acts.bench_words import may_words
 from partsbench.services.known.state import FaceState, PartState, piece_state
 from partsbench.services.rules import answers
@@ -75,12 +76,12 @@ def following_words(found: Sequence[Next], now: datetime) -> str:
     if not found:
         return "Every step is done."
     several = len(found) > 1
-    told = [f"{n.step.name}{_on(n) if several else ''}{may_words(n.said, now)}" for n in found]
-    return f"Next: {'; '.join(told)}."
+    told = [notes(_on(n) if several else n.step.name, may_words(n.said, now)) for n in found]
+    return f"Next: {clauses(told)}."
 
 
 def _on(each: Next) -> str:
-    return f" ({together(brief(each.faces))})"
+    return f"{each.step.name} ({together(brief(each.faces))})"
 
 
 def _rank(each: Next) -> tuple[int, float]:

@@ -21,6 +21,7 @@ from partsbench.core.outcomes import Answer, Done, Outcome, Refused, Tone
 from partsbench.core.piece.codes import CodeFault, parse_code
 from partsbench.core.piece.piece import Piece
 from partsbench.core.verbs import Sort, WallCode, insists, wall_code
+from partsbench.core.wording import listed, notes, sentences
 from partsbench.services.acts.bench import Insist, confirmed_note, insist_note, may_do
 from partsbench.services.acts.bench_words import held_words
 from partsbench.services.acts.following import recorded_on
@@ -57,9 +58,9 @@ class Proposal:
         if self.load.step is None:
             return "No coat is due." if not self.waiting else "No coat may go on yet."
         cups = len(self.load.cups)
-        split = f", in {cups} cups" if cups > 1 else ""
-        long = f", {say_duration(self.work)}" if self.work else ""
-        return f"{self.load.step.name}: {', '.join(self.names)}{split}{long}."
+        split = f"in {cups} cups" if cups > 1 else ""
+        long = say_duration(self.work) if self.work else ""
+        return f"{self.load.step.name}: {notes(*self.names, split, long)}."
 
 
 @dataclass(frozen=True, slots=True)
@@ -316,10 +317,12 @@ def _note_work(
 def _sentence(
     piece: Piece, load: StoredLoad, kept: Sequence[str], out: Sequence[str], insisted: bool
 ) -> str:
-    said = f"{piece.codename}: load {load.number} coated, {len(kept)} faces"
-    if out:
-        said += f", all except {', '.join(out)}"
-    return said + (", insisted" if insisted else "")
+    return notes(
+        f"{piece.codename}: load {load.number} coated",
+        f"{len(kept)} faces",
+        f"all except {listed(out)}" if out else "",
+        "insisted" if insisted else "",
+    )
 
 
 def _coats(state: PieceState, names: Sequence[str]) -> list[_Coat] | Refused:
@@ -365,7 +368,9 @@ def _held(
     rules = {f.rule for f in left}
     held = [(short, d) for short, d in said if rules & {f.rule for f in d.held}]
     names = together(short for short, _ in held)
-    sentence = f"Load {load.number}: {names} held; nothing was recorded.{held_words(left)}"
+    sentence = sentences(
+        f"Load {load.number}: {names} held; nothing was recorded.", held_words(left)
+    )
     first = answers.worded(_refused(load, sentence), held[0][1], refused=True)
     return replace(first, sentence=sentence, holds=answers.holds_of(worst_first(left)))
 
@@ -410,7 +415,8 @@ def _named(piece: Piece, names: Iterable[str], among: Sequence[str]) -> list[str
         mine = [n for n in among if n.split(" ", 1)[0] == short]
         mine = [n for n in mine if not face or n == f"{short} {face}"]
         if not mine:
-            return Refused(f"{short}{f' {face}' if face else ''} is not in this load.")
+            missing = f"{short} {face}" if face else short
+            return Refused(f"{missing} is not in this load.")
         found += mine
     return list(dict.fromkeys(found))
 

@@ -30,6 +30,7 @@ from partsbench.core.outcomes import Answer, Done, Outcome, Refused, Tone
 from partsbench.core.piece.piece import Piece
 from partsbench.core.piece.surfaces import Sizes, seams_of_part
 from partsbench.core.verbs import insisted_words, insists
+from partsbench.core.wording import clauses, listed, plural
 from partsbench.services.acts.bench import Insist
 from partsbench.services.known import facts
 from partsbench.services.known.sizes import mm_of
@@ -128,14 +129,14 @@ def summary(lines: Sequence[SeamLine]) -> str:
     if not bare:
         return taped
     return (
-        f"{taped}; {bare} need{'s' * (bare == 1)} no tape"
+        clauses([taped, plural(bare, "1 needs no tape", f"{bare} need no tape")])
         if wanted
-        else (f"{_seams(bare)}; no tape is needed")
+        else f"{_seams(bare)}; no tape is needed"
     )
 
 
 def _seams(count: int) -> str:
-    return f"{count} seam{'s' * (count != 1)}"
+    return plural(count, "1 seam", f"{count} seams")
 
 
 def on_now(shop: Shop, tag: str) -> list[Mask]:
@@ -266,7 +267,9 @@ def not_needed(shop: Shop, tag: str, face: str, others: Sequence[str] = ()) -> D
     named = [_full(o) for o in others]
     strange = [o for o in named if o not in meets]
     if strange or not (named or meets):
-        return Refused(f"{spot.name} meets {', '.join(meets) or 'nothing that is taped'}.")
+        if not meets:
+            return Refused(f"{spot.name} meets nothing that is taped.")
+        return Refused(f"{spot.name} meets {listed(meets)}.")
     part = spot.on.state.part
     now = shop.clock()
     chosen = named or list(meets)

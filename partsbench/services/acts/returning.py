@@ -13,6 +13,7 @@ from partsbench.core.piece.codes import Family, short_number
 from partsbench.core.piece.parts import HomeKind, Part
 from partsbench.core.piece.piece import Piece, home_words
 from partsbench.core.sums.rings import Move, moves, sentence
+from partsbench.core.wording import sentences
 from partsbench.services.known.identify import KnownLabel, identify
 from partsbench.services.known.state import SEATED, PieceState, Where, homes_to_fill, piece_state
 from partsbench.services.rules.blocking import left_open
@@ -313,14 +314,16 @@ def _answer(state: PieceState, part: Part, seat: int, right: bool) -> Outcome:
         rest = f"{len(left)} still missing." if left else "Everything is home."
         return replace(said, sentence=f"{part.short} is home. {rest}")
     owner = piece.occupant(seat)
-    wants = f" {short_number(Family.HOME, seat)} wants {owner.short}." if owner else ""
+    wants = f"{short_number(Family.HOME, seat)} wants {owner.short}." if owner else ""
     swapped = [m for m in moves_home(state) if m.part == part.short]
-    own = f"in {short_number(Family.HOME, part.home.number)}, " if part.home.number else ""
+    own = f"{part.short} lives {lives}."
+    if part.home.number:
+        own = f"{part.short} lives in {short_number(Family.HOME, part.home.number)}, {lives}."
     return replace(
         said,
         answer=Answer.STOP,
         tone=Tone.REFUSED,
-        sentence=f"{part.short} lives {own}{lives}.{wants}",
+        sentence=sentences(own, wants),
         because=moves_sentence(state) if swapped else "",
     )
 

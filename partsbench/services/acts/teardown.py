@@ -12,6 +12,7 @@ from partsbench.core.piece.codes import Family
 from partsbench.core.piece.parts import HomeKind, Part, where_to_stick
 from partsbench.core.piece.piece import Piece
 from partsbench.core.piece.teardown import hint, mind, teardown_order
+from partsbench.core.wording import sentences
 from partsbench.services.known.cautions import words as caution_words
 from partsbench.services.known.identify import KnownLabel, identify
 from partsbench.services.known.state import PartState, PieceState, Where, part_state, piece_state
@@ -160,12 +161,12 @@ def _taken_out(shop: Shop, piece: Piece, chosen: list[Part], fresh: list[Part]) 
     now = teardown(state)
     names = together(p.short for p in fresh or chosen)
     said = f"{names} out." if fresh else f"{names} out already; nothing new was recorded."
-    then = f" Next: {now.next.short}." if now.next else " Everything is out."
+    then = f"Next: {now.next.short}." if now.next else "Everything is out."
     last = chosen[-1]
     return Outcome(
         Answer.GO,
         Tone.RECORDED if fresh else Tone.QUIET,
-        said + then,
+        sentences(said, then),
         because=now.hint,
         tag=piece.tag,
         part=last.short,

@@ -13,6 +13,8 @@ from typing import TYPE_CHECKING, Final
 from partsbench import files
 from partsbench.core.keeping import to_drop
 from partsbench.core.outcomes import Done, Refused
+from partsbench.core.shown_times import day_and_year, hour
+from partsbench.core.wording import plural, sentences
 from partsbench.services.shop import Shop, writing
 from partsbench.store import chain, figures
 from partsbench.store.book import BookFault, open_book
@@ -157,9 +159,11 @@ def before_large_change(shop: Shop) -> None:
 
 def _age_words(latest: KeptCopy, now: datetime) -> str:
     days = (now - latest.at).days
-    lead = "It is old: the" if now - latest.at > OLD_AFTER else "The"
     ago = {0: "today", 1: "a day ago"}.get(days, f"{days} days ago")
-    return f"{lead} last good copy is of {latest.at.astimezone():%d %b %Y}, {ago}."
+    made = day_and_year(latest.at.astimezone())
+    if now - latest.at > OLD_AFTER:
+        return f"It is old: the last good copy is of {made}, {ago}."
+    return f"The last good copy is of {made}, {ago}."
 
 
 def standing(shop: Shop) -> str:
@@ -202,13 +206,16 @@ def loss_words(loss: Loss) -> str:
         lost = "Nothing would be lost."
     else:
         last = loss.latest[0]
-        when = f"{last.at.astimezone():%d %b %Y %H:%M}"
-        some = "1 change" if loss.count == 1 else f"{loss.count} changes, the last of them"
-        lost = f"Lost would be {some} “{last.sentence}” of {when}."
+        when = f"{day_and_year(last.at.astimezone())} {hour(last.at)}"
+        lost = plural(
+            loss.count,
+            f"Lost would be 1 change “{last.sentence}” of {when}.",
+            f"Lost would be {loss.count} changes, the last of them “{last.sentence}” of {when}.",
+        )
     if not loss.others:
         return lost
-    more = "1 change" if loss.others == 1 else f"{loss.others} changes"
-    return f"{lost} The copy has {more} that the book has not."
+    more = plural(loss.others, "1 change", f"{loss.others} changes")
+    return sentences(lost, f"The copy has {more} that the book has not.")
 
 
 def restore(path: Path, copy: Path, clock: Callable[[], datetime], who: str = "") -> Done | Refused:
@@ -230,8 +237,8 @@ def restore(path: Path, copy: Path, clock: Callable[[], datetime], who: str = ""
         return Refused(f"{path} could not be replaced: {files.why(error)}.")
     if isinstance(done, BookFault):
         return Refused(done.sentence)
-    kept_words = f" The book as it was is kept as {done.name}." if done else ""
-    return Done(f"{path.name} is now what {copy.name} was.{kept_words}")
+    kept_words = f"The book as it was is kept as {done.name}." if done else ""
+    return Done(sentences(f"{path.name} is now what {copy.name} was.", kept_words))
 
 
 def _first(shop: Shop) -> str:

@@ -102,5 +102,8 @@ def damage_behind(shop: Shop) -> str:
         found = [str(error) or type(error).__name__]
     if not found:
         return ""
-    more = f", and {len(found) - 1} more (check-book lists them)" if len(found) > 1 else ""
-    return f"{shop.book.path} is damaged: {found[0]}{more}. Get a copy back."
+    more = len(found) - 1
+    if not more:
+        return f"{shop.book.path} is damaged: {found[0]}. Get a copy back."
+    told = f"{found[0]}, and {more} more (check-book lists them)"
+    return f"{shop.book.path} is damaged: {told}. Get a copy back."

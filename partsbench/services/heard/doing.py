@@ -15,6 +15,7 @@ from partsbench.core.finish.loads import SPRAYED
 from partsbench.core.outcomes import Answer, Done, Outcome, Refused, Tone
 from partsbench.core.piece.codes import CodeFault, Family, parse_code, short_number
 from partsbench.core.verbs import WHOLE_PIECE, Key
+from partsbench.core.wording import sentences
 from partsbench.services.acts import (
     bench,
     history,
@@ -142,8 +143,8 @@ def _load(s: AtHand, act: Act) -> Carried:
     if isinstance(found, Refused):
         return found, Took(load=0)
     took = Took(here=found.tag)
-    ended = " It was recorded already." if found.ended_at else ""
-    sentence = f"Load {found.number}: {loads.words(s.shop, found)}.{ended}"
+    ended = "It was recorded already." if found.ended_at else ""
+    sentence = sentences(f"Load {found.number}: {loads.words(s.shop, found)}.", ended)
     wrong = "" if found.ended_at else _not_for_this_load(s)
     if wrong:
         return Outcome(Answer.STOP, Tone.HOLD, wrong, tag=found.tag, step=found.step), took

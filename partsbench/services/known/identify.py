@@ -141,12 +141,12 @@ def _foreign(shop: Shop, known: KnownLabel, here: str, code: Code) -> Outcome | 
     mine = shop.piece(here)
     lives = home_words(known.piece, known.part) if known.part else _home_place(known)
     other = "the other piece of this job" if _same_job(mine, known.piece) else "another job"
+    name = f"{known.piece.codename} {code.short}"
+    name = f"{name} ({known.piece.title})" if known.piece.title else name
     return Outcome(
         Answer.OTHER_JOB,
         Tone.FOREIGN,
-        f"This is {known.piece.codename} {code.short}"
-        f"{f' ({known.piece.title})' if known.piece.title else ''}, of {other}. "
-        f"Its home there: {lives}.",
+        f"This is {name}, of {other}. Its home there: {lives}.",
         because=f"{mine.codename} {mine.tag} is at work here." if mine else "",
         tag=known.piece.tag,
         part=code.short if known.part else "",

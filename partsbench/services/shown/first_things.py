@@ -103,8 +103,9 @@ def count_good(shop: Shop, tag: str, counts: Mapping[tuple[str, str], int]) -> D
             and row.condition != GOOD
         )
         if not 0 <= number <= fitted - others:
-            more = f", and {others} are counted as not good" if others else ""
-            return Refused(f"{front} is fitted with {fitted} × {kind}{more}; {number} is no count.")
+            has = f"{front} is fitted with {fitted} × {kind}"
+            has = f"{has}, and {others} are counted as not good" if others else has
+            return Refused(f"{has}; {number} is no count.")
     total = sum(counts.values())
     sentence = f"{on.piece.codename}: {total} pulls, knobs and plates counted as good"
     with change(shop.book, sentence, shop.clock(), shop.who, tag) as entry:

@@ -13,6 +13,7 @@ from partsbench.core.piece.codes import Family, next_generation, parse_short
 from partsbench.core.piece.parts import LabelSize, Part, label_size
 from partsbench.core.piece.piece import Piece
 from partsbench.core.piece.teardown import label_order
+from partsbench.core.wording import plural
 from partsbench.services.rules.marking import fix_numbers
 from partsbench.services.shop import Shop, find_short, writing
 from partsbench.services.sums.habits import habits, set_habit
@@ -321,7 +322,8 @@ def hand_out(shop: Shop, sheet: Sheet) -> Done | Refused:
     key = piece_rows.piece_id(shop.book, sheet.tag)
     assert key is not None
     count = len(sheet.keys)
-    sentence = f"{piece.codename}: {count} label{'' if count == 1 else 's'} printed"
+    printed = plural(count, "1 label printed", f"{count} labels printed")
+    sentence = f"{piece.codename}: {printed}"
     with change(shop.book, sentence, now, shop.who, sheet.tag) as entry:
         fix_numbers(shop, entry, piece)
         have = records.labels_printed(shop.book, key)

@@ -159,8 +159,8 @@ def right_front(shop: Shop, sheet: str, front: str, here: str = "") -> Outcome |
     if right:
         sentence = f"Right front: {name}. Top edge up, finished side towards you."
     else:
-        sentence = f"Do not drill: the sheet is for {drawn.piece.codename} {drawn.part.short}, "
-        sentence += f"this is {name}."
+        other = f"{drawn.piece.codename} {drawn.part.short}"
+        sentence = f"Do not drill: the sheet is for {other}, this is {name}."
     return Outcome(
         Answer.GO if right else Answer.STOP,
         Tone.QUIET if right else Tone.REFUSED,

@@ -123,7 +123,7 @@ def _rows(product: ProductMix, show: units.Measures) -> list[tuple[str, ...]]:
     for layer in product.layers:
         coat = f"{layer.first}"
         if layer.last > layer.first:
-            coat += f" to {layer.last}"
+            coat = f"{layer.first} to {layer.last}"
         if layer.mix is None:
             parts = ", ".join(_parts_in([face.name for face in layer.faces]))
             rows.append((product.name, coat, "", "not known", parts, ""))
