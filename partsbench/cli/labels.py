@@ -157,11 +157,8 @@ def _seen_row(seen: Seen) -> dict[str, object]:
 
 def _seen_words(seen: Seen) -> str:
     """The codes; after them, with a question mark each, what has to be looked at by a person."""
-    words = list(seen.codes)
-    for guess in seen.probable:
-        sure = guess.sentence.removesuffix(": confirm?")
-        words.append(f"{guess.code}? ({sure}: compare it with the part)")
-    return " ".join(words) or "no code of this book"
+    guesses = [f"{g.code}? (probably {g.name}: compare it with the part)" for g in seen.probable]
+    return " ".join([*seen.codes, *guesses]) or "no code of this book"
 
 
 def _offset(text: str) -> tuple[float, float]:

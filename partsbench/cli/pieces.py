@@ -28,10 +28,11 @@ from partsbench.cli.base import (
 )
 from partsbench.core.finish.old_finish import AGE, AGES, OLD, ON_IT
 from partsbench.core.outcomes import Refused
-from partsbench.core.piece.parts import FAMILY_NAMES, LEAVE, RAW
+from partsbench.core.piece.parts import FAMILY_NAMES, LEAVE, RAW, many_of
 from partsbench.core.piece.piece import Numbering, Piece
 from partsbench.core.sums.refusal import Refusal
 from partsbench.core.sums.units import length
+from partsbench.core.wording import listed, plural
 from partsbench.services.books import clients, exchange, pieces
 from partsbench.services.known import state
 from partsbench.services.shop import Shop
@@ -247,18 +248,14 @@ def _told(made: list[Piece], did: str, as_json: bool) -> int:
         return OK
     for piece in made:
         counts = (
-            f"{n} {FAMILY_NAMES[f] if n == 1 else _plural(FAMILY_NAMES[f])}"
+            plural(n, f"{n} {FAMILY_NAMES[f]}", f"{n} {many_of(FAMILY_NAMES[f])}")
             for f, n in piece.count().items()
         )
-        title = f" ({piece.title})" if piece.title else ""
-        say(f"{did} {piece.codename}{title}: {', '.join(counts)}.")
+        name = f"{piece.codename} ({piece.title})" if piece.title else piece.codename
+        say(f"{did} {name}: {listed(counts)}.")
     for piece in made:
         say(piece.tag)
     return OK
-
-
-def _plural(name: str) -> str:
-    return {"shelf": "shelves", "lock or key": "locks and keys"}.get(name, f"{name}s")
 
 
 COMMANDS = {

@@ -64,8 +64,7 @@ def fact(
         return OK
     show = measures(shop)
     for each in found:
-        where = f"{each.part} {each.face}".strip() or "all of it"
-        say(f"{where}: {facts.words(each, show)}{f' ({each.note})' if each.note else ''}")
+        say(facts.line(each, show))
     for kind in facts.asked():
         say(f"  {kind.key}: {kind.asks} {', '.join(kind.answers) or kind.typed}")
     return OK

@@ -50,6 +50,11 @@ def clauses(texts: Iterable[str]) -> str:
     return "; ".join(text for text in texts if text)
 
 
+def within(sentence: str) -> str:
+    """A sentence as it stands inside another one: without its full stop."""
+    return sentence.removesuffix(".")
+
+
 def capital(text: str) -> str:
     """A name or words at the start of a sentence: the first letter large, the others kept."""
     return f"{text[:1].upper()}{text[1:]}"

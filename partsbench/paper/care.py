@@ -53,9 +53,8 @@ def care_pdf(content: CareContent, paper: str = "a4") -> bytes | PaperFault:
     name = printable(content.codename) if all_printable(content.codename) else content.tag
     pen = Pen(*page, f"Care of {content.codename} {content.tag}")
     writer = _Sheet(pen, MARGIN, f"{name}, continued")
-    about = f" · {printable(content.title)}" if content.title else ""
     writer.words("Caring for your piece", 7.0, bold=True)
-    writer.words(f"{name}{about}", 4.6, above=0.5)
+    writer.words(" · ".join(filter(None, (name, printable(content.title)))), 4.6, above=0.5)
     writer.words(content.sentence, 5.2, bold=True, above=2)
     if content.rows:
         writer.words(OF_THE_DATES, BODY, above=1.2)

@@ -224,5 +224,5 @@ def _has(row: Any, columns: tuple[str, ...], where: str) -> None:
 def _list(doc: Mapping[str, Any], name: str, where: str = "") -> list[Any]:
     found = doc.get(name)
     if not isinstance(found, list):
-        raise ExchangeError(f"{where + ', ' if where else ''}{name} is missing")
+        raise ExchangeError(f"{where}, {name} is missing" if where else f"{name} is missing")
     return found

@@ -47,8 +47,17 @@ class Loop:
     @property
     def sentence(self) -> str:
         """`D3 front: washed but not rinsed.`"""
-        end = "" if self.say.endswith("?") else "."
-        return f"{self.face}: {self.say}{end}" if self.face else f"{capital(self.say)}{end}"
+        return self.told if self.asks else f"{self.told}."
+
+    @property
+    def asks(self) -> bool:
+        """Whether it is a question, which only a person can answer."""
+        return self.say == RAGS
+
+    @property
+    def told(self) -> str:
+        """The same without a full stop."""
+        return f"{self.face}: {self.say}" if self.face else capital(self.say)
 
 
 def open_loops(face: str, now: Progress) -> tuple[Loop, ...]:

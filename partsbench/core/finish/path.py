@@ -28,6 +28,7 @@ from partsbench.core.finish.steps import (
 )
 from partsbench.core.sources import Source, Status
 from partsbench.core.toml_text import TomlFault, read_toml
+from partsbench.core.wording import clauses
 
 __all__ = [
     "LEAVE",
@@ -111,7 +112,7 @@ def parse_paths(docs: Mapping[str, Mapping[str, Any]]) -> dict[str, FinishPath]:
     for name, doc in docs.items():
         read = parse_path(doc)
         if not isinstance(read, FinishPath):
-            raise ValueError(f"{name}: " + "; ".join(map(str, read)))
+            raise ValueError(f"{name}: {clauses(map(str, read))}")
         paths[read.key] = read
     return paths
 

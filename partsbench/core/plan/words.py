@@ -75,8 +75,8 @@ def chain_words(found: Unreachable, shop: Workshop, origin: datetime) -> str:
     for place, link in enumerate(shown):
         if gone and place == MOST_LINKS // 2:
             told.append(f"{gone} more steps")
-        why = f" ({link.why})" if link.why else ""
-        told.append(f"{link.name} {short(origin, link.start)}{why}")
+        at = f"{link.name} {short(origin, link.start)}"
+        told.append(f"{at} ({link.why})" if link.why else at)
     return f"{first}: {'; '.join(told)}. No plan is earlier than {soonest}."
 
 

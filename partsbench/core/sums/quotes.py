@@ -63,7 +63,8 @@ class Quote:
         jobs = plural(self.jobs, "1 finished job", f"{self.jobs} finished jobs")
         of = f"of kind “{self.kind}”" if self.kind else "of all kinds"
         if self.like is not None and not self.kind:
-            of = f"of all kinds, {self.like or 'none'} of kind “{self.asked}”"
+            like = self.like or "none"
+            of = f"of all kinds, {like} of kind “{self.asked}”"
         if self.likely is None or self.bad is None:
             return f"Too few to tell: {jobs} {of}, {ENOUGH_JOBS} are needed."
         span = f"{self.hours_likely:.0f} to {self.hours_bad:.0f} h"

@@ -217,12 +217,11 @@ def _held(known: KnownLabel, on: Ground, found: Choice, left: Sequence[Finding])
     refused = answers.worded(first, found.said, refused=True)
     if len(left) < len(found.said.held):
         refused = replace(refused, because="; ".join(dict.fromkeys(f.reason for f in left)))
+    told = sentences(f"{found.step.name} was not recorded.", held_words(left))
     return replace(
         refused,
-        sentence=sentences(
-            f"{known.piece.codename} {known.part.short}: {found.step.name} was not recorded.",
-            held_words(left),
-        ),
+        sentence=f"{known.piece.codename} {known.part.short}: {told}",
+        beside=told,
         holds=answers.holds_of(left),
     )
 
@@ -231,12 +230,13 @@ def _unconfirmed(known: KnownLabel, on: Ground, found: Choice) -> Outcome:
     """The question before the first record of a batch: what has to be so."""
     assert known.part is not None
     said = answers.worded(shown(known, on.state, found.faces, found.step), found.said)
+    told = sentences(f"{found.step.name} is not recorded yet.", "Is this so?", *said.checks)
     return replace(
         said,
         answer=Answer.STOP,
         tone=Tone.CONFIRM,
-        sentence=f"{known.piece.codename} {known.part.short}: {found.step.name} is not recorded "
-        f"yet. Is this so? {' '.join(said.checks)}",
+        sentence=f"{known.piece.codename} {known.part.short}: {told}",
+        beside=told,
         because="",
         source="",
         until=None,
@@ -271,17 +271,23 @@ def _with_next(shop: Shop, known: KnownLabel, did: str, wish: Wish) -> Outcome:
     on = answers.ground(shop, known.piece, after, now)
     then = choose(on, wish, now)
     lane = lane_of(after, wish.face)
-    following = next_words(after, lane)
     base = shown(known, after, lane)
     if isinstance(then, Choice):
-        following = then_words(then.faces, then.step, then.said, now)
         base = replace(shown(known, after, then.faces, then.step), then=then.said.answer)
-    also = urgent_words(urgent(on, then.faces if isinstance(then, Choice) else (), now), now)
+    soon = urgent(on, then.faces if isinstance(then, Choice) else (), now)
+
+    def told(*, named: bool) -> str:
+        following = next_words(after, lane, named=named)
+        if isinstance(then, Choice):
+            following = then_words(then.faces, then.step, then.said, now, named=named)
+        return sentences(did, following, *urgent_words(soon, now, named=named))
+
     return replace(
         base,
         answer=Answer.GO,
         tone=Tone.RECORDED,
-        sentence=sentences(did, following, *also),
+        sentence=told(named=True),
+        beside=told(named=False),
         recorded=True,
         done_at=now,
     )

@@ -26,11 +26,12 @@ def shown(
     assert known.part is not None
     step = step or (lane[0].progress.next if lane else None)
     grit = step.source_of("grit") if step else None
+    home, following = home_words(known.piece, known.part), next_words(state, lane, step)
     return Outcome(
         Answer.GO,
         Tone.ASK if step else Tone.QUIET,
-        f"{known.piece.codename} {known.part.short}: {home_words(known.piece, known.part)}. "
-        f"{next_words(state, lane, step)}",
+        f"{known.piece.codename} {known.part.short}: {home}. {following}",
+        beside=f"{home}. {following}",
         because=f"{lane[0].path.name}: step {lane[0].progress.index + 1} of {lane[0].progress.of}"
         if step
         else "",
@@ -75,33 +76,44 @@ def lane_of(state: PartState, face: str = "") -> tuple[FaceState, ...]:
 
 
 def next_words(
-    state: PartState, lane: tuple[FaceState, ...] | None = None, step: Step | None = None
+    state: PartState,
+    lane: tuple[FaceState, ...] | None = None,
+    step: Step | None = None,
+    *,
+    named: bool = True,
 ) -> str:
-    """`Next: Sand 220 (front, top edge).`, of the least advanced faces when none are given."""
+    """`Next: Sand 220 (front, top edge).`, of the least advanced faces when none are given; their
+    names are left out where they stand beside it (`named`)."""
     faces = state.lane if lane is None else lane
     if not faces or not faces[0].path.steps:
         return "No finish planned."
     step = step or faces[0].progress.next
     if step is None:
         return "Every step is done."
-    return f"{_next(step, faces)}."
+    return f"{_next(step, faces if named else ())}."
 
 
 def _next(step: Step, faces: Sequence[FaceState]) -> str:
-    return f"Next: {step.name} ({listed(f.name for f in faces)})"
+    return f"Next: {_on(step, faces)}"
 
 
-def then_words(faces: Sequence[FaceState], step: Step, said: Decision, now: datetime) -> str:
+def _on(step: Step, faces: Sequence[FaceState]) -> str:
+    return f"{step.name} ({listed(f.name for f in faces)})" if faces else step.name
+
+
+def then_words(
+    faces: Sequence[FaceState], step: Step, said: Decision, now: datetime, *, named: bool = True
+) -> str:
     """What is next and whether it may be done: `Next: Sand 150 (front), WAIT 12 h, not before
     21:05.`"""
-    return f"{notes(_next(step, faces), may_words(said, now))}."
+    return f"{notes(_next(step, faces if named else ()), may_words(said, now))}."
 
 
-def urgent_words(found: Sequence[Urgent], now: datetime) -> list[str]:
+def urgent_words(found: Sequence[Urgent], now: datetime, *, named: bool = True) -> list[str]:
     """`Wipe off the stain (top) by 03:46.`, for each; `… (top) is late.` once it has closed."""
     told = []
     for each in found:
-        what = f"{each.step.name} ({listed(face.name for face in each.faces)})"
+        what = _on(each.step, each.faces if named else ())
         by = f"{what} by {time_of_day(each.closes, now)}."
         told.append(by if each.closes >= now else f"{what} is late.")
     return told

@@ -47,8 +47,9 @@ class Missing:
 
     @property
     def sentence(self) -> str:
-        name = f" ({self.part.name})" if self.part.name else ""
-        return f"{self.part.short}{name}: {self.why}"
+        if self.part.name:
+            return f"{self.part.short} ({self.part.name}): {self.why}"
+        return f"{self.part.short}: {self.why}"
 
 
 def missing(state: PieceState) -> list[Missing]:

@@ -11,6 +11,7 @@ from partsbench.core.piece.codes import TAG_ALPHABET, TAG_LENGTH
 from partsbench.core.piece.piece import Piece
 from partsbench.core.piece.sound import first_fault
 from partsbench.core.verbs import is_reserved
+from partsbench.core.wording import within
 from partsbench.services.known.state import piece_state
 from partsbench.services.shop import Shop
 from partsbench.store import checking
@@ -59,7 +60,7 @@ def _sound(shop: Shop, tag: str) -> Piece:
     assert piece is not None
     fault = first_fault(piece)
     if fault:
-        raise rows.ExchangeError(fault.sentence.rstrip("."))
+        raise rows.ExchangeError(within(fault.sentence))
     return piece
 
 

@@ -238,7 +238,9 @@ def _cup(s: AtHand, act: Act) -> Carried:
     if said.tone is Tone.UNKNOWN:
         return said, Took(cup=0)
     wrong = _not_for_this_load(s)
-    return replace(said, answer=Answer.STOP, tone=Tone.HOLD, sentence=wrong) if wrong else said
+    if not wrong:
+        return said
+    return replace(said, answer=Answer.STOP, tone=Tone.HOLD, sentence=wrong, beside="")
 
 
 def _not_for_this_load(s: AtHand) -> str:

@@ -134,6 +134,13 @@ def words(fact: StoredFact, show: Measures) -> str:
     return f"{fact.key} {value_words(fact.key, fact.value, show)}"
 
 
+def line(fact: StoredFact, show: Measures) -> str:
+    """`D1 front: veneer yes (looked at the edge)`."""
+    where = f"{fact.part} {fact.face}".strip() or "all of it"
+    said = f"{where}: {words(fact, show)}"
+    return f"{said} ({fact.note})" if fact.note else said
+
+
 def value_words(key: str, value: str, show: Measures) -> str:
     """What was said, and a size in inches beside it where the shop reads those."""
     if show is Measures.METRIC or key not in rules.IN_MM:

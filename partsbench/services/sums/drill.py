@@ -13,6 +13,7 @@ from partsbench.core.sums.drilling import Holes, Scale
 from partsbench.core.sums.fronts import FrontPlan
 from partsbench.core.sums.holes import HolePlan
 from partsbench.core.sums.refusal import Refusal
+from partsbench.core.wording import sentences
 from partsbench.services.known.identify import KnownLabel, identify
 from partsbench.services.shop import Shop
 from partsbench.services.sums.ground import SumGround, front_of, ground
@@ -34,8 +35,8 @@ class Drilling:
     @property
     def sentence(self) -> str:
         """`D5: 2 holes, 93 mm from the top: … Your printer is 1.2 % small; corrected.`"""
-        printer = "" if self._unmeasured else f" {self.scale.sentence}"
-        return f"{self.part}: {self.holes.say(self.measures)}{printer}"
+        holes = f"{self.part}: {self.holes.say(self.measures)}"
+        return sentences(holes, "" if self._unmeasured else self.scale.sentence)
 
     @property
     def _unmeasured(self) -> bool:

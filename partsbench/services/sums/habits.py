@@ -16,6 +16,7 @@ from partsbench.core.sums.mix import LEAST_CUP_ML, LEAST_STEP_ML
 from partsbench.core.sums.refusal import Refusal, amount
 from partsbench.core.sums.units import Measures
 from partsbench.core.sums.wood import Moisture, moisture
+from partsbench.core.wording import within
 from partsbench.services.known.measures import measures
 from partsbench.services.shop import Shop, writing
 from partsbench.services.sums import shipped
@@ -157,7 +158,7 @@ def _said_well(read: Callable[[str], object], what: str) -> Callable[[str], obje
     def tell(text: str) -> object:
         found = read(text)
         if isinstance(found, str):
-            return Refusal(what, found.rstrip("."))
+            return Refusal(what, within(found))
         return found or Refusal(what, f"{text!r} cannot be read")
 
     return tell
