@@ -19,6 +19,7 @@ from partsbench import app, files
 from partsbench.core.naming import spread
 from partsbench.core.outcomes import Done, HalfDone, Outcome, Refused, Tone
 from partsbench.core.piece.piece import Piece
+from partsbench.core.said_often import not_written
 from partsbench.services import shop as shops
 from partsbench.services.shop import Shop
 
@@ -296,4 +297,4 @@ def written_whole(path: Path, data: bytes) -> Iterator[None]:
         with files.draft(path, data):
             yield
     except OSError as error:
-        raise BadInputError(f"{path} cannot be written: {files.why(error)}.") from error
+        raise BadInputError(not_written(path, files.why(error))) from error

@@ -31,6 +31,7 @@ from partsbench.cli.base import (
 )
 from partsbench.core.outcomes import Answer, Outcome, Refused
 from partsbench.core.piece.piece import Piece
+from partsbench.core.said_often import EVERYTHING_HOME
 from partsbench.services.acts import by_count, returning
 from partsbench.services.known.pairs import PairLine, TurnedAway, read_pairs
 from partsbench.services.known.state import PieceState, piece_state
@@ -221,7 +222,7 @@ def _say_report(state: PieceState, answers: list[tuple[PairLine, Outcome]]) -> N
         say(f"Still open: {part.short} {result}.")
     missing = returning.missing(state)
     if not missing:
-        say("Everything is home.")
+        say(EVERYTHING_HOME)
         return
     say(f"Missing ({len(missing)}):")
     for words in by_count.missing_words(state, missing):

@@ -8,6 +8,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from math import cos, pi, sin
 
+from partsbench.core.said_often import no_paper
 from partsbench.core.sums.drilling import BAR_MM, Holes, Scale, SheetTile, Tiling, tiling
 from partsbench.core.sums.fronts import Point
 from partsbench.core.sums.refusal import Refusal
@@ -66,7 +67,7 @@ def pages_for(holes: Holes, scale: Scale, paper: str) -> DrillingPages | PaperFa
     """The pages, upright or lying, whichever takes fewer."""
     size = PAGES.get(paper)
     if size is None:
-        return PaperFault(f"There is no paper “{paper}”; there are {', '.join(PAGES)}.")
+        return PaperFault(no_paper(paper, PAGES))
     found: list[DrillingPages] = []
     for width, height in (size, size[::-1]):
         window = Box(MARGIN, HEAD, width - 2 * MARGIN - SIDE_BAR, height - HEAD - MARGIN)

@@ -35,12 +35,28 @@ PATTERN = re.compile(r"\(\?|\\[dwsb]|\[\^|\[[a-z]-[a-z]")
 NAME = re.compile(r"\S*")
 LABEL = re.compile(r"[A-Z][a-z]+[.…?!]?")
 LETTERS = re.compile(r"[^\W\d_]{2}")
-JOINT = re.compile(r"^[\s,;:.)]|[\s(]$")
+JOINT = re.compile(r"^(?: (?! )|[,;:.)])|(?<![ \n])[ (]$")
+"""Where a text begins or ends so that another one is to stand there; two blanks are layout."""
+FALLS_INTO = re.compile(r"\}\{")
 ENDING = re.compile(r"^(?:e?s|ed|ly|ing|er|th)(?![\w])")
-WORDS_CUT = frozenset({"capitalize", "title", "swapcase", "lower", "casefold", "upper"})
-ENDS_CUT = frozenset({"removesuffix", "removeprefix", "rstrip", "partition", "rpartition", "split"})
-MARKS = frozenset({".", ". ", ".: ", "…", ": ", ": confirm?", "s", "f"})
+LOOKS_FOR = frozenset(
+    {"startswith", "endswith", "replace", "strip", "lstrip", "rstrip", "count", "find", "split"}
+    | {"removesuffix", "removeprefix", "partition", "rpartition", "splitlines", "index"}
+)
+"""Calls that take a text apart: what is given to them is looked for, not said."""
+BEHIND = frozenset({"setSuffix", "setPrefix"})
+"""Qt puts such a text beside a number by itself."""
+CASED = frozenset({"lower", "upper", "casefold", "capitalize", "swapcase", "title"})
+SAID = frozenset(
+    {"sentence", "because", "caution", "say", "title", "name", "words", "told", "face"}
+)
+"""Names of what was written for a person."""
+WHOLE_SAID = frozenset({"sentence", "because", "caution"})
+PATTERNED = frozenset({"sub", "search", "match", "fullmatch", "findall", "finditer"})
+MARKS = frozenset({".", ". ", ".: ", "…", ": ", "?", "s"})
 """What is taken off the end of a text that is written already."""
+AT_HOME = {"core/shown_times.py": "date", "core/wording.py": "cut"}
+"""The one place of a language's rule, where its fault is none."""
 OF_BUGS = frozenset({"AssertionError", "TypeError", "KeyError", "NotImplementedError"})
 KEYED = frozenset(
     {"compile", "match", "fullmatch", "sub", "search", "getattr", "setObjectName", "strftime"}
@@ -161,13 +177,15 @@ def _parameter(part: ast.AST) -> str:
 def readable(text: str) -> bool:
     """Whether a text holds words for a person: no key, SQL, style, pattern or name of a file."""
     own = re.sub(r"\{[^{}]*\}", "", text)
-    if SQL.match(text) or STYLE.search(text) or PATTERN.search(text):
-        return False
-    if not LETTERS.search(own):
+    if _is_code(text) or not LETTERS.search(own):
         return False
     if NAME.fullmatch(own.strip()) and own == own.strip():
         return bool(LABEL.fullmatch(text))
     return True
+
+
+def _is_code(text: str) -> bool:
+    return bool(SQL.match(text) or STYLE.search(text) or PATTERN.search(text))
 
 
 def hidden(module: Module, node: ast.AST) -> bool:
@@ -203,25 +221,36 @@ def _part_of_another(module: Module, node: ast.AST) -> bool:
 
 
 def faults(module: Module) -> Iterator[WordFault]:
-    """What could not be translated in one module, each once."""
-
-    def fault(kind: Kind, node: ast.expr | ast.stmt, text: str) -> WordFault:
-        return WordFault(kind, module.file, node.lineno, text)
-
-    for node, message in messages(module):
-        if _added(module, node):
-            yield fault(Kind.PLUS, node, message.text)
-        elif called_join(module.over[node]):
-            yield fault(Kind.JOINED, node, message.text)
-        elif JOINT.search(message.text) and not _takes_apart(module, node):
-            yield fault(Kind.FRAGMENT, node, message.text)
-        elif isinstance(node, ast.JoinedStr) and _word_inside(module, node):
-            yield fault(Kind.INSIDE, node, message.text)
+    """What could not be translated in one module."""
     for node in ast.walk(module.tree):
-        if isinstance(node, ast.FormattedValue) and _names_a_day(node):
-            yield fault(Kind.DATE, node, ast.unparse(node))
-        elif isinstance(node, ast.Call) and _cuts(module, node):
-            yield fault(Kind.CUT, node, ast.unparse(node))
+        kind = _kind(module, node)
+        if kind and AT_HOME.get(module.file) != kind:
+            assert isinstance(node, ast.expr)
+            text = written(node) if is_text(node) else ast.unparse(node)
+            yield WordFault(kind, module.file, node.lineno, text)
+
+
+def _kind(module: Module, node: ast.AST) -> Kind | None:
+    if isinstance(node, ast.Call):
+        return Kind.CUT if _cuts(module, node) else None
+    if isinstance(node, ast.FormattedValue):
+        return Kind.DATE if _names_a_day(node) else None
+    if not is_text(node) or _part_of_another(module, node) or hidden(module, node):
+        return None
+    said, whole = written(node), isinstance(node, ast.JoinedStr)
+    if module.file in NO_WORDS or _is_code(said) or not (readable(said) or whole):
+        return None
+    if called_join(module.over[node]):
+        return Kind.JOINED if LETTERS.search(said) else None
+    if readable(said) and _added(module, node):
+        return Kind.PLUS
+    if JOINT.search(said) and not _beside(module, node):
+        return Kind.FRAGMENT
+    if not readable(said):
+        return None
+    if isinstance(node, ast.JoinedStr) and (_word_inside(module, node) or _runs_together(said)):
+        return Kind.INSIDE
+    return None
 
 
 def twice() -> list[WordFault]:
@@ -229,13 +258,22 @@ def twice() -> list[WordFault]:
     found: dict[str, list[Message]] = defaultdict(list)
     for module in modules():
         for _, message in messages(module):
-            if " " in message.text.strip() and len(message.text) >= 12:
+            if _is_sentence(message.text):
                 found[message.text].append(message)
     return [
         WordFault(Kind.TWICE, again.file, again.line, text)
         for text, places in found.items()
         for again in {m.file: m for m in places if m.file != places[0].file}.values()
     ]
+
+
+def _is_sentence(text: str) -> bool:
+    """Whether a text says something by itself; two words may be a key or a name."""
+    return (
+        len(text.split()) >= 3
+        and (text[:1].isupper() or "{" in text)
+        and bool(LETTERS.search(text))
+    )
 
 
 def all_faults() -> list[WordFault]:
@@ -258,12 +296,15 @@ def called_join(over: ast.AST) -> bool:
     return isinstance(over, ast.Attribute) and over.attr == "join"
 
 
-def _takes_apart(module: Module, node: ast.AST) -> bool:
-    """What is looked for in a text that came in (`split`, `startswith`) is not said."""
+def _beside(module: Module, node: ast.AST) -> bool:
+    """What is looked for in a text that came in, or what Qt puts beside a number."""
     over = module.over[node]
-    return isinstance(over, ast.Call) and called(over) in ENDS_CUT | {
-        "startswith", "endswith", "replace", "strip", "lstrip", "count", "find",
-    }  # fmt: skip
+    return isinstance(over, ast.Call) and called(over) in LOOKS_FOR | BEHIND
+
+
+def _runs_together(said: str) -> bool:
+    """`{said}{more}`: two parameters of which the second must bring its own blank."""
+    return bool(FALLS_INTO.search(said))
 
 
 def _word_inside(module: Module, text: ast.JoinedStr) -> bool:
@@ -299,19 +340,37 @@ def _names_a_day(value: ast.FormattedValue) -> bool:
 
 
 def _cuts(module: Module, call: ast.Call) -> bool:
-    """Whether a text that was written for a person is changed or taken apart."""
-    if not isinstance(call.func, ast.Attribute):
+    """Whether a text that was written for a person is changed or read again."""
+    if not isinstance(call.func, ast.Attribute) or hidden(module, call):
         return False
     name, of = call.func.attr, call.func.value
-    if name in {"capitalize", "swapcase"}:
-        return True
-    if name == "title" and not call.args and isinstance(of, ast.Attribute | ast.Call):
-        return isinstance(of, ast.Call)
-    if name in {"lower", "casefold", "upper"}:
-        return any(isinstance(o, ast.JoinedStr) for o in module.above(call)) or _first_letter(of)
-    if name in {"rstrip", "removesuffix", "removeprefix"} and call.args:
-        return isinstance(call.args[0], ast.Constant) and call.args[0].value in MARKS
-    return False
+    if name in PATTERNED:
+        return any(_named(each) in WHOLE_SAID for each in call.args)
+    if name in CASED and not call.args:
+        in_text = any(isinstance(over, ast.JoinedStr) for over in module.above(call))
+        return (
+            name in {"capitalize", "title"} or _first_letter(of) or (in_text and _named(of) in SAID)
+        )
+    if name in LOOKS_FOR and _named(of) in WHOLE_SAID:
+        return name != "strip" and not _swaps_a_file(call)
+    cut = call.args[0] if call.args else None
+    return (
+        name in {"rstrip", "removesuffix"} and isinstance(cut, ast.Constant) and cut.value in MARKS
+    )
+
+
+def _named(node: ast.expr) -> str:
+    """The last name of `found.step.name`; of a call or an index that of what it is made on."""
+    if isinstance(node, ast.Attribute):
+        return node.attr
+    if isinstance(node, ast.Call | ast.Subscript):
+        return _named(node.func if isinstance(node, ast.Call) else node.value)
+    return node.id if isinstance(node, ast.Name) else ""
+
+
+def _swaps_a_file(call: ast.Call) -> bool:
+    """`sentence.replace(str(draft), str(path))`: one parameter for another."""
+    return called(call) == "replace" and all(isinstance(a, ast.Call) for a in call.args)
 
 
 def _first_letter(of: ast.expr) -> bool:

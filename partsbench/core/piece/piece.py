@@ -10,6 +10,7 @@ from partsbench.core.naming import ALL, together
 from partsbench.core.piece.codes import HIGHEST_NUMBER, Code, Family
 from partsbench.core.piece.front import Front, FrontFault, Opening, OpeningKind
 from partsbench.core.piece.parts import Corner, HomeKind, Part
+from partsbench.core.said_often import too_many_parts
 from partsbench.core.wording import notes
 
 
@@ -95,7 +96,7 @@ class Piece:
         """The lowest number above all that the family ever had on this piece."""
         number = max((p.number for p in self.parts if p.family is family), default=0) + 1
         if number > HIGHEST_NUMBER:
-            return FrontFault(f"A piece can number {HIGHEST_NUMBER} parts of one kind.")
+            return FrontFault(too_many_parts(HIGHEST_NUMBER))
         return number
 
     def alike_to(self, part: Part) -> tuple[Part, ...]:

@@ -10,6 +10,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
+from partsbench.core.said_often import span
 from partsbench.core.sums import units
 from partsbench.core.sums.mix import VOLUME_SOURCE, Mix, Rate, Surface, how_much
 from partsbench.core.sums.refusal import Refusal
@@ -120,7 +121,7 @@ def product_mix(
 def show_range(least_ml: float, most_ml: float, measures: units.Measures) -> str:
     """`230 ml to 280 ml`, or one volume where both are worded alike."""
     least, most = units.show_volume(least_ml, measures), units.show_volume(most_ml, measures)
-    return most if least == most else f"{least} to {most}"
+    return span(least, most)
 
 
 def _have(product: ProductMix, ml: float, measures: units.Measures) -> str:

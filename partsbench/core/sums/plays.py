@@ -18,6 +18,7 @@ from dataclasses import dataclass, field
 from math import log1p, sqrt
 from statistics import fmean
 
+from partsbench.core.said_often import span
 from partsbench.core.sums.units import Measures, show_gap
 from partsbench.core.wording import clauses, notes, plural
 
@@ -142,7 +143,7 @@ def learnt_from(plays: Sequence[LearntPlay], measures: Measures = Measures.METRI
     said = []
     for play in plays:
         least, middle, most = (show_gap(f(play.seen_mm), measures) for f in (min, fmean, max))
-        spread = "" if least == most else f"{least} to {most}"
+        spread = "" if least == most else span(least, most)
         said.append(notes(f"{play.direction} {middle}", spread))
     fewest, many = counts[0], counts[-1]
     from_these = f"{fewest} to {many} drawers"

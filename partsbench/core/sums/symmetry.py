@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass
 
+from partsbench.core.said_often import height_of, width_of
 from partsbench.core.sums.refusal import Refusal, amount, first
 from partsbench.core.wording import plural, sentences
 
@@ -121,7 +122,7 @@ def _judged(pairs: Sequence[tuple[Cell, Cell | None]], wanted: Collection[str]) 
 def _checked(cells: Sequence[Cell]) -> Refusal | None:
     return first(
         None if cells else Refusal("front", "has no openings"),
-        *(amount(f"width of {cell.name}", cell.width, above=0) for cell in cells),
-        *(amount(f"height of {cell.name}", cell.height, above=0) for cell in cells),
+        *(amount(width_of(cell.name), cell.width, above=0) for cell in cells),
+        *(amount(height_of(cell.name), cell.height, above=0) for cell in cells),
         *(amount(f"place of {cell.name}", at) for cell in cells for at in (cell.x, cell.y)),
     )

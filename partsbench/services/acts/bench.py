@@ -17,6 +17,7 @@ from partsbench.core.finish.sandback import check_sand_back
 from partsbench.core.finish.schedule import cost_of_missing
 from partsbench.core.finish.steps import Operation
 from partsbench.core.outcomes import Answer, Hold, Outcome, Refused, Tone
+from partsbench.core.said_often import EVERY_STEP_DONE, STILL_TO_COME, does_not_do
 from partsbench.core.stated_time import TimeFault, parse_time
 from partsbench.core.verbs import insisted_words, insists
 from partsbench.core.wording import sentences
@@ -141,7 +142,7 @@ def record(
     now = shop.clock()
     when = at or now
     if when > now:
-        return refusal(known, "That time is still to come; nothing was recorded.")
+        return refusal(known, STILL_TO_COME)
     reasons = insists(insist)
     with change(shop.book, "", now, shop.who, known.piece.tag) as entry:
         state = part_state(shop, known.piece, known.part)
@@ -184,11 +185,11 @@ def _why_not(shop: Shop, found: Choice | Refused | None, skip: bool) -> str:
     if isinstance(found, Refused):
         return found.sentence
     if found is None:
-        return "Every step is done."
+        return EVERY_STEP_DONE
     if skip and not found.step.optional:
         return f"{found.step.name} cannot be left out of this path."
     if not may_do(shop, found.step):
-        return f"{shop.who} does not do this: {found.step.operation}."
+        return does_not_do(shop.who, found.step.operation)
     return ""
 
 

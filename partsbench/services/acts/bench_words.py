@@ -12,6 +12,7 @@ from partsbench.core.finish.path import Step
 from partsbench.core.outcomes import Answer, Outcome, Tone
 from partsbench.core.piece.codes import Family, short_number
 from partsbench.core.piece.piece import Piece, home_words, opening_words
+from partsbench.core.said_often import EVERY_STEP_DONE
 from partsbench.core.shown_times import time_of_day
 from partsbench.core.wording import listed, notes, or_list, sentences
 from partsbench.services.known.identify import KnownLabel
@@ -89,7 +90,7 @@ def next_words(
         return "No finish planned."
     step = step or faces[0].progress.next
     if step is None:
-        return "Every step is done."
+        return EVERY_STEP_DONE
     return f"{_next(step, faces if named else ())}."
 
 

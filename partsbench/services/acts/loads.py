@@ -20,6 +20,7 @@ from partsbench.core.naming import ALL, together
 from partsbench.core.outcomes import Answer, Done, Outcome, Refused, Tone
 from partsbench.core.piece.codes import CodeFault, parse_code
 from partsbench.core.piece.piece import Piece
+from partsbench.core.said_often import STILL_TO_COME, does_not_do, no_piece
 from partsbench.core.verbs import Sort, WallCode, insists, wall_code
 from partsbench.core.wording import listed, notes, sentences
 from partsbench.services.acts.bench import Insist, confirmed_note, insist_note, may_do
@@ -141,7 +142,7 @@ def start(
     """
     piece = shop.piece(tag)
     if piece is None:
-        return Refused(f"There is no piece “{tag}” in this book.")
+        return Refused(no_piece(tag))
     state = piece_state(shop, piece)
     due = {
         full_name(p.part, f.name): (p, f) for p in state.parts.values() for f in p.faces if _coat(f)
@@ -247,7 +248,7 @@ def done(
     now = shop.clock()
     when = at or now
     if when > now:
-        return Refused("That time is still to come; nothing was recorded.")
+        return Refused(STILL_TO_COME)
     if load.ended_at:
         return Refused(f"Load {load.number} was recorded already.")
     piece = shop.piece(load.tag)
@@ -354,7 +355,7 @@ def _said(
     same, found = answers.base(shop, piece.tag, when), []
     for coat in coats:
         if not may_do(shop, coat.step):
-            return _refused(load, f"{shop.who} does not do this: {coat.step.operation}.")
+            return _refused(load, does_not_do(shop.who, coat.step.operation))
         on = answers.ground(shop, piece, coat.state, when, same)
         said = answers.answer(on, coat.faces, coat.step, when, cup=cup)
         found.append((coat.state.part.short, said))

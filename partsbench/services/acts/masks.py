@@ -29,6 +29,7 @@ from partsbench.core.finish.waits import WaitFigures as Waits
 from partsbench.core.outcomes import Answer, Done, Outcome, Refused, Tone
 from partsbench.core.piece.piece import Piece
 from partsbench.core.piece.surfaces import Sizes, seams_of_part
+from partsbench.core.said_often import STILL_TO_COME, no_piece
 from partsbench.core.verbs import insisted_words, insists
 from partsbench.core.wording import clauses, listed, plural
 from partsbench.services.acts.bench import Insist
@@ -201,7 +202,7 @@ def put_on(
     if isinstance(spot, Refused):
         return spot
     if when > now:
-        return Refused("That time is still to come; nothing was recorded.")
+        return Refused(STILL_TO_COME)
     sides = _sides(shop, spot, against)
     if isinstance(sides, Refused):
         return sides
@@ -238,7 +239,7 @@ def take_off(
     if isinstance(spot, Refused):
         return spot
     if when > now:
-        return Refused("That time is still to come; nothing was recorded.")
+        return Refused(STILL_TO_COME)
     mine = [m for m in spot.on.masks if m.covers == spot.name]
     if not mine:
         return Refused(f"No tape is on {spot.name}.")
@@ -287,7 +288,7 @@ def not_needed(shop: Shop, tag: str, face: str, others: Sequence[str] = ()) -> D
 def _spot(shop: Shop, tag: str, asked: str, when: datetime) -> Spot | Refused:
     piece = shop.piece(tag)
     if piece is None:
-        return Refused(f"There is no piece “{tag}” in this book.")
+        return Refused(no_piece(tag))
     first, _, rest = asked.strip().partition(" ")
     short = find_short(piece, first)
     if isinstance(short, Refused):

@@ -11,6 +11,7 @@ from partsbench.core.outcomes import Done, Outcome, Refused
 from partsbench.core.piece.codes import CodeFault, parse_code, parse_short
 from partsbench.core.piece.parts import Part
 from partsbench.core.piece.piece import Piece, home_words
+from partsbench.core.said_often import STILL_TO_COME
 from partsbench.core.shown_times import moment
 from partsbench.core.wording import notes
 from partsbench.services.known.identify import KnownLabel, identify
@@ -75,7 +76,7 @@ def put(
         known.append(found)
     now = shop.clock()
     if at and at > now:
-        return Refused("That time is still to come; nothing was recorded.")
+        return Refused(STILL_TO_COME)
     names = _names(known)
     tag = known[0].piece.tag if known else here
     with change(shop.book, f"{names} put at {name}", now, shop.who, tag) as entry:

@@ -11,6 +11,7 @@ from partsbench.core.finish.products import Ready, readiness_for
 from partsbench.core.finish.progress import Mark
 from partsbench.core.finish.steps import Step
 from partsbench.core.outcomes import Done, Outcome, Refused
+from partsbench.core.said_often import STILL_TO_COME
 from partsbench.core.wording import sentences
 from partsbench.services.known.identify import KnownLabel, identify
 from partsbench.services.known.state import FaceState, PartState, part_state
@@ -48,7 +49,7 @@ def say_tried(
     now = shop.clock()
     when = at or now
     if when > now:
-        return Refused("That time is still to come; nothing was recorded.")
+        return Refused(STILL_TO_COME)
     piece, part = known.piece, known.part
     found = _newest_film(part_state(shop, piece, part), face)
     if isinstance(found, Refused):

@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING, Final
 from partsbench import files
 from partsbench.core.keeping import to_drop
 from partsbench.core.outcomes import Done, Refused
+from partsbench.core.said_often import NOTHING_RECORDED_YET, copied_to, no_folder, not_replaced
 from partsbench.core.shown_times import day_and_year, hour
 from partsbench.core.wording import plural, sentences
 from partsbench.services.shop import Shop, writing
@@ -54,7 +55,7 @@ def choose_folder(shop: Shop, folder: Path) -> Done | Refused:
     """From now on copies go there; one is made at once, so that it shows whether that works."""
     absolute = folder.absolute()
     if not absolute.is_dir():
-        return Refused(f"There is no folder {absolute}.")
+        return Refused(no_folder(absolute))
     why = files.why_not_into(absolute)
     if why:
         return Refused(f"Nothing can be written into {absolute}: {why}.")
@@ -89,7 +90,7 @@ def make(shop: Shop) -> Done | Refused:
     if folder is None:
         return Refused("No folder for copies is chosen.")
     if not _latest(shop):
-        return Refused("Nothing is recorded yet.")
+        return Refused(NOTHING_RECORDED_YET)
     with contextlib.suppress(OSError):
         folder.mkdir(exist_ok=True)
     now = shop.clock()
@@ -103,7 +104,7 @@ def make(shop: Shop) -> Done | Refused:
                 target.unlink(missing_ok=True)
             return Refused(wrong)
     _drop_old(kept(shop), now)
-    return Done(f"Copied the book to {target}.")
+    return Done(copied_to(target))
 
 
 def _looked_through(copy: Path) -> str:
@@ -234,7 +235,7 @@ def restore(path: Path, copy: Path, clock: Callable[[], datetime], who: str = ""
                 return Refused(found.sentence)
             done = restoring.put_in_place(path, found, clock(), who)
     except OSError as error:
-        return Refused(f"{path} could not be replaced: {files.why(error)}.")
+        return Refused(not_replaced(path, files.why(error)))
     if isinstance(done, BookFault):
         return Refused(done.sentence)
     kept_words = f"The book as it was is kept as {done.name}." if done else ""

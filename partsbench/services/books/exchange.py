@@ -10,6 +10,7 @@ from partsbench.core.outcomes import BookDamagedError, Done, Refused
 from partsbench.core.piece.codes import TAG_ALPHABET, TAG_LENGTH
 from partsbench.core.piece.piece import Piece
 from partsbench.core.piece.sound import first_fault
+from partsbench.core.said_often import cannot_be, copied_to, no_piece
 from partsbench.core.verbs import is_reserved
 from partsbench.core.wording import within
 from partsbench.services.known.state import piece_state
@@ -23,7 +24,7 @@ from partsbench.store.journal import change
 def export(shop: Shop, tag: str) -> str | Refused:
     """Everything of a piece but its client, as JSON text."""
     if piece_rows.piece_id(shop.book, tag) is None:
-        return Refused(f"There is no piece “{tag}” in this book.")
+        return Refused(no_piece(tag))
     return json.dumps(rows.export(shop.book, tag), ensure_ascii=False, indent=1) + "\n"
 
 
@@ -56,7 +57,7 @@ def _sound(shop: Shop, tag: str) -> Piece:
     try:
         piece = shop.piece(tag)
     except BookDamagedError as error:
-        raise rows.ExchangeError(f"a value in it cannot be: {error}") from error
+        raise rows.ExchangeError(cannot_be(error)) from error
     assert piece is not None
     fault = first_fault(piece)
     if fault:
@@ -67,7 +68,7 @@ def _sound(shop: Shop, tag: str) -> Piece:
 def save_copy(shop: Shop, target: Path) -> Done | Refused:
     """The whole book as one file, also while it is in use."""
     fault = shop.book.save_copy(target)
-    return Refused(fault.sentence) if fault else Done(f"Copied the book to {target}.")
+    return Refused(fault.sentence) if fault else Done(copied_to(target))
 
 
 def check_book(shop: Shop) -> list[str]:

@@ -30,6 +30,7 @@ from partsbench.core.piece.furnish import (
 from partsbench.core.piece.parts import FAMILY_NAMES, Home
 from partsbench.core.piece.piece import Numbering, Piece
 from partsbench.core.piece.sound import faults, first_fault
+from partsbench.core.said_often import no_finish_path, no_piece
 from partsbench.core.toml_text import TomlFault, read_toml
 from partsbench.core.wording import and_list
 from partsbench.services.books import copies
@@ -175,7 +176,7 @@ def give_path(shop: Shop, tag: str, path: str, names: Iterable[str]) -> Piece | 
     """Give parts (`D1`, `top`, `legs`) or single faces (`D1 front`) a finish path."""
     wanted = list(names)
     if path not in shop.paths:
-        return Refused(f"There is no finish path “{path}”; there are {', '.join(shop.paths)}.")
+        return Refused(no_finish_path(path, shop.paths))
     return _edited(
         shop,
         tag,
@@ -335,7 +336,7 @@ def _described(shop: Shop, doc: dict[str, Any]) -> list[Piece] | Refused:
 
 def _with_known_path(shop: Shop, piece: Piece, path: str, names: Sequence[str]) -> Piece | Refused:
     if path not in shop.paths:
-        return Refused(f"There is no finish path “{path}”; there are {', '.join(shop.paths)}.")
+        return Refused(no_finish_path(path, shop.paths))
     made = with_paths(piece, path, names)
     return Refused(made.sentence) if isinstance(made, FrontFault) else made
 
@@ -364,7 +365,7 @@ def _edited(
     with change(shop.book, sentence, shop.clock(), shop.who, tag) as entry:
         piece = shop.piece(tag)
         if piece is None:
-            return Refused(f"There is no piece “{tag}” in this book.")
+            return Refused(no_piece(tag))
         edited = edit(piece)
         if isinstance(edited, FrontFault):
             return Refused(edited.sentence)

@@ -9,6 +9,7 @@ from partsbench.core.finish.cups import StoredCup
 from partsbench.core.finish.loads import behind_words
 from partsbench.core.outcomes import Answer, Refused
 from partsbench.core.piece.drawing import elevation
+from partsbench.core.said_often import tint_words
 from partsbench.core.shown_times import long_date_and_hour, weekday
 from partsbench.core.verbs import FACES, GROUPS, REASONS, VERBS, WHOLE_PIECE, Key, Sort, WallCode
 from partsbench.core.wording import clauses, listed, notes
@@ -186,4 +187,4 @@ def _at(group: Group) -> str:
 
 
 def _mix(cup: StoredCup) -> str:
-    return notes(cup.cup.name, f"{cup.cup.tint:g} % tint" if cup.cup.tinted else "")
+    return notes(cup.cup.name, tint_words(cup.cup.tint) if cup.cup.tinted else "")

@@ -13,6 +13,7 @@ from partsbench.core.finish.products import Product, parse_products
 from partsbench.core.finish.situation import Room
 from partsbench.core.finish.waits import Air
 from partsbench.core.outcomes import Done, Refused
+from partsbench.core.said_often import STILL_TO_COME
 from partsbench.core.sums.climate import Limits, dew_point
 from partsbench.core.sums.refusal import Refusal
 from partsbench.core.sums.shown import Measures, show_limit
@@ -61,7 +62,7 @@ def note(
     now = shop.clock()
     when = at or now
     if when > now:
-        return Refused("That time is still to come; nothing was recorded.")
+        return Refused(STILL_TO_COME)
     show = measures(shop)
     found = dew_point(temperature_c, humidity)
     if isinstance(found, Refusal):

@@ -15,6 +15,7 @@ from partsbench.core.naming import together
 from partsbench.core.outcomes import Done, Refused
 from partsbench.core.piece.parts import Face, Part
 from partsbench.core.piece.piece import Piece
+from partsbench.core.said_often import no_piece
 from partsbench.core.sums.shown import Measures, show_length
 from partsbench.services.known.measures import measures
 from partsbench.services.shop import Shop, find_short, writing
@@ -39,7 +40,7 @@ def say(
     """
     piece = shop.piece(tag)
     if piece is None:
-        return Refused(f"There is no piece “{tag}” in this book.")
+        return Refused(no_piece(tag))
     word, said = key.strip().lower(), value.strip().lower()
     fault = rules.fact_fault(word, said)
     if fault:

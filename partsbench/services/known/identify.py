@@ -8,6 +8,7 @@ from partsbench.core.outcomes import Answer, Outcome, Refused, Tone
 from partsbench.core.piece.codes import Code, CodeFault, Family, parse_code, parse_short
 from partsbench.core.piece.parts import Part
 from partsbench.core.piece.piece import Piece, home_words, opening_words
+from partsbench.core.said_often import NO_PIECE_AT_WORK
 from partsbench.core.shown_times import day
 from partsbench.core.verbs import is_reserved
 from partsbench.services.shop import Shop, find_short
@@ -38,7 +39,7 @@ def identify(shop: Shop, text: str | KnownLabel, here: str = "") -> KnownLabel |
         home = _home_named(piece, text) if piece else None
         if home:
             return home
-        short = find_short(piece, text) if piece else Refused("No piece is at work.")
+        short = find_short(piece, text) if piece else Refused(NO_PIECE_AT_WORK)
         if isinstance(short, Refused):
             return Outcome(Answer.STOP, Tone.UNKNOWN, short.sentence, code=text)
         assert piece is not None

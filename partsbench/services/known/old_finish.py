@@ -21,6 +21,7 @@ from partsbench.core.finish.old_finish import (
 from partsbench.core.finish.steps import Operation
 from partsbench.core.outcomes import Done, Refused
 from partsbench.core.piece.piece import Piece
+from partsbench.core.said_often import no_piece
 from partsbench.core.shown_times import day_and_year, full_date
 from partsbench.core.verbs import Verb
 from partsbench.core.wording import clauses, listed, notes
@@ -86,7 +87,7 @@ def say(shop: Shop, tag: str, said: Saying, names: Sequence[str] = ()) -> Done |
     """Write it down of parts or faces (`D1`, `D1 front`), of the whole piece when none is named."""
     piece = shop.piece(tag)
     if piece is None:
-        return Refused(f"There is no piece “{tag}” in this book.")
+        return Refused(no_piece(tag))
     fault = _fault(said)
     if fault:
         return Refused(fault)

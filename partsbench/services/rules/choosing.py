@@ -13,6 +13,7 @@ from partsbench.core.finish.path import Step
 from partsbench.core.finish.products import COATS
 from partsbench.core.finish.steps import Operation
 from partsbench.core.outcomes import Answer, Refused
+from partsbench.core.said_often import EVERY_STEP_DONE
 from partsbench.services.known.state import FaceState, PartState
 from partsbench.services.rules import answers
 from partsbench.services.rules.answers import Ground
@@ -157,7 +158,7 @@ def _why_none(faces: tuple[FaceState, ...], wish: Wish) -> Refused | None:
     if not wish.step and not wish.operations:
         return None
     if following is None:
-        return Refused("Every step is done.")
+        return Refused(EVERY_STEP_DONE)
     if wish.step:
         return Refused(f"{following.name} comes next; “{wish.step}” cannot be recorded yet.")
     return Refused(f"{following.name} comes next; nothing was recorded.")

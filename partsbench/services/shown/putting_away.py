@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from partsbench.core.finish.facts import NO, PUT_AWAY, YES
 from partsbench.core.outcomes import Done, Refused
+from partsbench.core.said_often import no_piece
 from partsbench.core.wording import sentences
 from partsbench.services.known import facts
 from partsbench.services.shop import Shop, writing
@@ -35,7 +36,7 @@ def take_out_again(shop: Shop, tag: str) -> Done | Refused:
 def _say(shop: Shop, tag: str, answer: str) -> Done | Refused:
     found = progress_map(shop, tag)
     if found is None:
-        return Refused(f"There is no piece “{tag}” in this book.")
+        return Refused(no_piece(tag))
     name = found.piece.codename
     if (tag in away(shop)) is (answer == YES):
         if answer == YES:

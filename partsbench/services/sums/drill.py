@@ -8,6 +8,7 @@ from partsbench.core.outcomes import Answer, Outcome, Refused, Tone
 from partsbench.core.piece.codes import SHEET, Code, Family, parse_code
 from partsbench.core.piece.parts import Part
 from partsbench.core.piece.piece import home_words
+from partsbench.core.said_often import not_read_back
 from partsbench.core.sums import drilling, units
 from partsbench.core.sums.drilling import Holes, Scale
 from partsbench.core.sums.fronts import FrontPlan
@@ -117,7 +118,7 @@ def drill_sheet(shop: Shop, tag: str, found: Drilling, paper: str = "") -> Drill
     try:
         pages = read_back(pdf)
     except ReadingError as error:
-        return Refused(f"The sheet could not be read back ({error}); it is not handed out.")
+        return Refused(not_read_back(error))
     if any(page.codes != (code,) for page in pages):
         return Refused("The sheet could not be read back; it is not handed out.")
     return DrillSheet(found, code, pdf, len(pages))

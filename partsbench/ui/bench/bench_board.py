@@ -11,6 +11,7 @@ from PySide6.QtWidgets import QBoxLayout, QHBoxLayout, QLabel, QSpinBox, QVBoxLa
 from partsbench.core.bench.state import USUAL_IDLE
 from partsbench.core.finish.steps import Step
 from partsbench.core.outcomes import Answer
+from partsbench.core.said_often import at_work
 from partsbench.core.shown_times import moment, time_of_day
 from partsbench.core.wording import capital, clauses
 from partsbench.services.known.cautions import words as caution_words
@@ -343,7 +344,7 @@ class StepChoices(QWidget):
 def _home_line(stand: BenchStand) -> str:
     piece, state, outcome = stand.piece, stand.state, stand.outcome
     if piece is None or state is None:
-        return f"{piece.codename} {piece.tag} is at work." if piece else ""
+        return at_work(piece.codename, piece.tag) if piece else ""
     if outcome and outcome.answer is not Answer.GO and outcome.because:
         return "  ·  ".join(w for w in (outcome.because, outcome.source) if w)
     pieces = [piece.codename, named(piece, state.part), state.place or state.where.value]

@@ -12,6 +12,7 @@ from partsbench.core.outcomes import Answer, Outcome
 from partsbench.core.piece.codes import Family, short_number
 from partsbench.core.piece.parts import HomeKind
 from partsbench.core.piece.piece import home_words
+from partsbench.core.said_often import NO_PIECE_AT_WORK
 from partsbench.services.acts.returning import (
     FitResult,
     Missing,
@@ -156,7 +157,7 @@ class ReturnBoard(QWidget):
         self.buttons.setEnabled(state is not None)
         if state is None:
             self.view.clear()
-            self.title.setText("No piece is at work.")
+            self.title.setText(NO_PIECE_AT_WORK)
             self.number.show_text("")
             self.sentence.show_text("")
             self.shout.show_answer(None)

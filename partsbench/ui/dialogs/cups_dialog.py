@@ -19,6 +19,7 @@ from PySide6.QtWidgets import (
 from partsbench.core.finish.cups import Poured, StoredCup
 from partsbench.core.finish.durations import parse_duration
 from partsbench.core.outcomes import Done, Refused
+from partsbench.core.said_often import cup_name, no_pot_life
 from partsbench.services.shop import Shop
 from partsbench.services.sums import cups
 from partsbench.ui.bench.controls import words
@@ -125,7 +126,7 @@ class CupsDialog(ShopDialog):
 
     def refresh(self) -> None:
         self._cups = cups.listed(self.shop)
-        self.list.show_lines([f"Cup {c.number}: {c.cup.name}" for c in self._cups])
+        self.list.show_lines([cup_name(c.number, c.cup.name) for c in self._cups])
         self._show_about()
 
     def chosen(self) -> StoredCup | None:
@@ -176,7 +177,7 @@ class CupsDialog(ShopDialog):
         pot = self.pot.text().strip()
         life = parse_duration(pot) if pot else None
         if pot and life is None:
-            self.settle(Refused(f"Pot life: “{pot}” is no length of time; write 45 min or 4 h."))
+            self.settle(Refused(no_pot_life(pot)))
             return
         self._made(
             cups.make(

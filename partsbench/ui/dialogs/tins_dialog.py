@@ -18,6 +18,7 @@ from PySide6.QtWidgets import (
 from partsbench.core.finish.durations import parse_duration, say_duration
 from partsbench.core.finish.products import Product, Ready, TinCard
 from partsbench.core.outcomes import Refused
+from partsbench.core.said_often import no_pot_life
 from partsbench.core.sources import cite
 from partsbench.services.known import tins
 from partsbench.services.rules.own_waits import own_figures
@@ -246,7 +247,7 @@ class TinsDialog(ShopDialog):
         pot = self.pot.text().strip()
         life = parse_duration(pot) if pot else None
         if pot and life is None:
-            return Refused(f"Pot life: “{pot}” is no length of time; write 45 min or 4 h.")
+            return Refused(no_pot_life(pot))
         return TinCard(
             self.name.text().strip(),
             str(self.product.currentData()),

@@ -5,6 +5,7 @@ from __future__ import annotations
 from PySide6.QtCore import QSignalBlocker, Signal
 from PySide6.QtWidgets import QComboBox, QDoubleSpinBox, QGridLayout, QLabel, QVBoxLayout, QWidget
 
+from partsbench.core.said_often import cup_name
 from partsbench.services.shop import Shop
 from partsbench.services.sums import cups
 from partsbench.ui.bench.controls import words
@@ -57,7 +58,7 @@ class CupPanel(QWidget):
             self.cup.clear()
             self.cup.addItem(NO_CUP, 0)
             for cup in full:
-                self.cup.addItem(f"Cup {cup.number}: {cup.cup.name}", cup.number)
+                self.cup.addItem(cup_name(cup.number, cup.cup.name), cup.number)
             self.cup.setCurrentIndex(max(0, self.cup.findData(number)))
         found = next((c for c in full if c.number == number), None)
         self.words.setText(cups.words(found, self._shop) if found else "")

@@ -11,6 +11,7 @@ from partsbench.core.bench.state import Mode, Waits
 from partsbench.core.outcomes import Outcome
 from partsbench.core.piece.parts import TIE_ON, Part, where_to_stick
 from partsbench.core.piece.piece import Piece
+from partsbench.core.said_often import NO_PIECE_AT_WORK
 from partsbench.services.acts.teardown import Teardown, left_in, mind_words, teardown
 from partsbench.services.known.state import PieceState, Where, piece_state
 from partsbench.services.shop import Shop
@@ -192,7 +193,7 @@ class TeardownPage(PartPage):
 
     def _show_no_piece(self) -> None:
         self.view.clear()
-        self.title.setText("No piece is at work.")
+        self.title.setText(NO_PIECE_AT_WORK)
         self.number.show_text("")
         for label in (self.where, self.stick, self.marks, self.counts):
             label.setText("")
