@@ -17,7 +17,9 @@ from partsbench.cli.base import (
     new_file,
     open_book,
     paper_option,
+    pdf_option,
     piece_of,
+    piece_option,
     say,
     say_done,
     say_json,
@@ -183,8 +185,7 @@ def old_holes(ctx: click.Context, tag: str, part: str, places: str, as_json: boo
 @click.command("drill-sheet")
 @click.argument("tag")
 @click.argument("part")
-@click.option("--out", "file", required=True, metavar="FILE", type=click.Path(path_type=Path),
-              help="The PDF to write.")  # fmt: skip
+@pdf_option
 @click.option("--pull", default="", help="A pull of the choice: its best place on this front.")
 @click.option("--spacing", default="", help="Or from hole to hole; 0 for a knob.")
 @click.option("--count", type=click.IntRange(1, 2), help="Pulls on the front: 1 or 2.")
@@ -228,7 +229,7 @@ def drill_sheet(
 @click.command("drill-check")
 @click.argument("sheet")
 @click.argument("front")
-@click.option("--piece", default="", help="The piece at work, by tag or codename.")
+@piece_option
 @json_option
 @click.pass_context
 def drill_check(ctx: click.Context, sheet: str, front: str, piece: str, as_json: bool) -> int:

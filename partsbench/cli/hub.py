@@ -24,6 +24,7 @@ from partsbench.cli.base import (
     say_json,
 )
 from partsbench.core.outcomes import Refused
+from partsbench.core.said_often import no_book_yet
 from partsbench.core.wording import notes
 from partsbench.services.heard import devices as use
 
@@ -53,7 +54,7 @@ def hub(ctx: click.Context, port: int | None, host: str, no_code: bool, as_json:
     desk: CallSettings = ctx.find_root().obj
     path = book_path(desk)
     if not path.exists():
-        raise BadInputError(f"There is no book at {path} yet; lay-out or take-in makes one.")
+        raise BadInputError(no_book_yet(path))
     made = Hub(path, host, network.PORT if port is None else port, desk.clock, desk.who)
     fault = made.start()
     if isinstance(fault, Refused):

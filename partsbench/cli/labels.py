@@ -18,6 +18,7 @@ from partsbench.cli.base import (
     names_in,
     new_file,
     open_book,
+    pdf_option,
     piece_of,
     say,
     say_json,
@@ -34,8 +35,7 @@ if TYPE_CHECKING:
 
 @click.command("labels")
 @click.argument("tag")
-@click.option("--out", "file", required=True, metavar="FILE", type=click.Path(path_type=Path),
-              help="The PDF to write.")  # fmt: skip
+@pdf_option
 @click.option("--stock", default="", help="Label stock by name; else plain paper, by size.")
 @click.option("--start", default=1, type=int, help="First free label of a used sheet.")
 @click.option("--offset", default="0,0", metavar="X,Y", help="How far the printer is out, in mm.")

@@ -26,7 +26,8 @@ from partsbench.cli.base import (
     say_json,
     written_whole,
 )
-from partsbench.core.finish.old_finish import AGE, AGES, OLD, ON_IT
+from partsbench.cli.old_finish_options import age_option, on_it_option
+from partsbench.core.finish.old_finish import AGE, OLD
 from partsbench.core.outcomes import Refused
 from partsbench.core.piece.parts import FAMILY_NAMES, LEAVE, RAW, many_of
 from partsbench.core.piece.piece import Numbering, Piece
@@ -68,10 +69,8 @@ def path_options(command: Any) -> Any:
     default=Numbering.BY_ROW.value,
     help="Order of the numbers, as seen from the front.",
 )
-@click.option("--on-it", type=click.Choice(ON_IT), default=None,
-              help="What is on it now; none is bare wood.")  # fmt: skip
-@click.option("--age", type=click.Choice(AGES), default=None,
-              help="Against the year that your local rules name for lead (USA: 1978).")  # fmt: skip
+@on_it_option
+@age_option
 @path_options
 @json_option
 @click.pass_context

@@ -22,6 +22,7 @@ from partsbench.cli.base import (
     open_book,
     paper_of,
     paper_option,
+    pdf_option,
     piece_of,
     say,
     say_done,
@@ -121,14 +122,7 @@ def eliminate(ctx: click.Context, tag: str, as_json: bool) -> int:
 
 @click.command("proof")
 @click.argument("tag")
-@click.option(
-    "--out",
-    "file",
-    required=True,
-    metavar="FILE",
-    type=click.Path(path_type=Path),
-    help="The PDF to write.",
-)
+@pdf_option
 @paper_option
 @click.option("--for-client", is_flag=True, help="Leave hidden parts off.")
 @click.pass_context

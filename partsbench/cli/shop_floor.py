@@ -14,12 +14,13 @@ from partsbench.cli.base import (
     json_option,
     open_book,
     piece_of,
+    pot_life_of,
     say,
     say_done,
     say_json,
     time_of,
 )
-from partsbench.core.finish.durations import parse_duration, say_duration
+from partsbench.core.finish.durations import say_duration
 from partsbench.core.finish.products import TinCard, TinWait
 from partsbench.core.wording import listed
 from partsbench.services.known import climate, facts, people, tins
@@ -108,9 +109,7 @@ def tin(
         return _tins(tins.cards(shop), as_json)
     if used_up:
         return say_done(tins.retire(shop, name), as_json)
-    life = parse_duration(pot_life) if pot_life else None
-    if pot_life and life is None:
-        raise BadInputError(f"--pot-life: “{pot_life}” is no length of time, as in 4 h.")
+    life = pot_life_of(pot_life)
     card = TinCard(
         name,
         product,

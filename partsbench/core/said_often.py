@@ -46,6 +46,10 @@ def no_setting(name: str, have: Iterable[str]) -> str:
     return f"There is no setting “{name}”; there are {listed(have)}."
 
 
+def no_book_yet(file: object) -> str:
+    return f"There is no book at {file} yet; lay-out or take-in makes one."
+
+
 def no_folder(folder: object) -> str:
     return f"There is no folder {folder}."
 

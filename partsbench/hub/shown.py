@@ -11,6 +11,7 @@ from partsbench.core.piece.piece import Piece
 from partsbench.core.said_often import load_words, next_out, still_missing
 from partsbench.core.shown_times import moment
 from partsbench.core.verbs import GROUPS, REASONS, Key, reasons_for, verb_numbered
+from partsbench.core.wording import notes
 from partsbench.services.acts import loads, places, returning, teardown
 from partsbench.services.books.watching import all_pieces
 from partsbench.services.heard.session import Session
@@ -151,7 +152,7 @@ def progress(found: ProgressMap) -> Values:
 
 
 def _part(each: PartProgress, now: datetime) -> Values:
-    until = f", {moment(each.until, now)}" if each.until else ""
+    until = moment(each.until, now) if each.until else ""
     where = each.place or each.where.value
     return {
         "part": each.part.short,
@@ -160,7 +161,7 @@ def _part(each: PartProgress, now: datetime) -> Values:
         "share": each.share if each.of else 0.0,
         "step": each.step,
         "behind": each.behind,
-        "words": " · ".join(filter(None, (each.step and f"{each.step}{until}", where))),
+        "words": " · ".join(filter(None, (each.step and notes(each.step, until), where))),
     }
 
 

@@ -241,8 +241,8 @@ def _lines(pen: Pen, content: LabelContent, layout: Layout) -> None:
         _run(pen, stick, [(content.stick, False)])
     if middle:
         _old_mark(pen, content, middle[0])
-    about = [words for words in (content.title, content.kind) if words]
-    _run(pen, last, [(job_name(content), True), ("".join(f" · {w}" for w in about), False)])
+    about = " · ".join(["", *filter(None, (content.title, content.kind))])
+    _run(pen, last, [(job_name(content), True), (about, False)])
 
 
 STRUCK = "#"

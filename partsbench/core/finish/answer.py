@@ -130,7 +130,8 @@ def _away(s: Situation, back: datetime, found: tuple[Finding, ...]) -> Decision:
 
 def _late(s: Situation, closes: Bound, found: tuple[Finding, ...]) -> Decision:
     missed = closes.wait.missed
-    because = closes.wait.why_no_longer() + (f". {missed.say}" if missed else "")
+    because = closes.wait.why_no_longer()
+    because = f"{because}. {missed.say}" if missed else because
     name = s.facts.name
     return Decision(Answer.LATE, name, s.step, None, because, closes.cited, found, missed)
 

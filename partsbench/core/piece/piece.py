@@ -11,7 +11,7 @@ from partsbench.core.piece.codes import HIGHEST_NUMBER, Code, Family
 from partsbench.core.piece.front import Front, FrontFault, Opening, OpeningKind
 from partsbench.core.piece.parts import Corner, HomeKind, Part
 from partsbench.core.said_often import too_many_parts
-from partsbench.core.wording import notes
+from partsbench.core.wording import notes, nth
 
 
 class Numbering(StrEnum):
@@ -213,5 +213,4 @@ def _across(place: int, of: int) -> str:
         return "right"
     if of == 3:
         return "middle"
-    ending = {1: "st", 2: "nd", 3: "rd"}.get(place if place < 20 else place % 10, "th")
-    return f"{place}{ending} of {of}"
+    return f"{nth(place)} of {of}"

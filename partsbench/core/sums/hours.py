@@ -108,7 +108,12 @@ class HoursWorked:
         """`You have 14.5 h in it, 3.0 of it estimated. 1.2 h of that is work done again.`"""
         again = f"{self.redo:.1f}"
         done = f"{again} h of that is work done again." if float(again) else ""
-        return sentences(f"You have {self.words}.", done)
+        return sentences(f"{self.you_have}.", done)
+
+    @property
+    def you_have(self) -> str:
+        """`You have 14.5 h in it, 3.0 of it estimated`, without a full stop."""
+        return f"You have {self.words}"
 
 
 def hours(

@@ -14,7 +14,7 @@ from partsbench.core.piece.codes import Family, short_number
 from partsbench.core.piece.piece import Piece, home_words, opening_words
 from partsbench.core.said_often import EVERY_STEP_DONE
 from partsbench.core.shown_times import time_of_day
-from partsbench.core.wording import listed, notes, or_list, sentences
+from partsbench.core.wording import listed, notes, or_list, sentences, within
 from partsbench.services.known.identify import KnownLabel
 from partsbench.services.known.state import FaceState, PartState
 from partsbench.services.rules.choosing import Urgent
@@ -126,7 +126,7 @@ def may_words(said: Decision, now: datetime) -> str:
         return f"by {time_of_day(said.until, now)}" if said.until else ""
     if said.answer is Answer.WAIT and said.until:
         return f"WAIT {say_duration(said.until - now)}, not before {time_of_day(said.until, now)}"
-    return f"{said.answer}: {said.because}" if said.because else str(said.answer)
+    return f"{said.answer}: {within(said.because)}" if said.because else str(said.answer)
 
 
 def held_words(left: Sequence[Finding]) -> str:

@@ -29,7 +29,7 @@ from partsbench.core.finish.waits import WaitFigures as Waits
 from partsbench.core.outcomes import Answer, Done, Outcome, Refused, Tone
 from partsbench.core.piece.piece import Piece
 from partsbench.core.piece.surfaces import Sizes, seams_of_part
-from partsbench.core.said_often import STILL_TO_COME, no_piece
+from partsbench.core.said_often import STILL_TO_COME, no_face, no_piece
 from partsbench.core.verbs import insisted_words, insists
 from partsbench.core.wording import clauses, listed, plural
 from partsbench.services.acts.bench import Insist
@@ -298,8 +298,8 @@ def _spot(shop: Shop, tag: str, asked: str, when: datetime) -> Spot | Refused:
     state = part_state(shop, piece, part)
     face = next((f for f in state.faces if f.name == " ".join(rest.lower().split())), None)
     if face is None:
-        have = ", ".join(f.name for f in part.faces)
-        return Refused(f"{short} has no face “{rest}”; it has {have}.")
+        have = [f.name for f in part.faces]
+        return Refused(no_face(short, rest, have))
     on = answers.ground(shop, piece, state, when)
     return Spot(piece, face, full_name(part, face.name), on)
 

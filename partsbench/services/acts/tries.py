@@ -11,7 +11,7 @@ from partsbench.core.finish.products import Ready, readiness_for
 from partsbench.core.finish.progress import Mark
 from partsbench.core.finish.steps import Step
 from partsbench.core.outcomes import Done, Outcome, Refused
-from partsbench.core.said_often import STILL_TO_COME
+from partsbench.core.said_often import STILL_TO_COME, no_face
 from partsbench.core.wording import sentences
 from partsbench.services.known.identify import KnownLabel, identify
 from partsbench.services.known.state import FaceState, PartState, part_state
@@ -91,8 +91,8 @@ def _newest_film(state: PartState, face: str) -> tuple[FaceState, Mark, Step] | 
     wanted = " ".join(face.lower().split())
     named = [f for f in state.faces if wanted in ("", f.name)]
     if not named:
-        have = ", ".join(f.name for f in state.faces)
-        return Refused(f"{state.part.short} has no face “{face}”; it has {have}.")
+        have = [f.name for f in state.faces]
+        return Refused(no_face(state.part.short, face, have))
     films = [
         (mark.at, place, f, mark, step)
         for f in named

@@ -15,7 +15,7 @@ from partsbench.core.naming import together
 from partsbench.core.outcomes import Done, Refused
 from partsbench.core.piece.parts import Face, Part
 from partsbench.core.piece.piece import Piece
-from partsbench.core.said_often import no_piece
+from partsbench.core.said_often import no_face, no_piece
 from partsbench.core.sums.shown import Measures, show_length
 from partsbench.services.known.measures import measures
 from partsbench.services.shop import Shop, find_short, writing
@@ -200,7 +200,7 @@ def places(piece: Piece, names: Iterable[str]) -> list[tuple[str, str]] | Refuse
         assert part is not None
         face = " ".join(face.lower().split())
         if face and part.face(face) is None:
-            have = ", ".join(f.name for f in part.faces)
-            return Refused(f"{short} has no face “{face}”; it has {have}.")
+            have = [f.name for f in part.faces]
+            return Refused(no_face(short, face, have))
         found.append((short, face))
     return found or [("", "")]

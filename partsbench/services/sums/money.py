@@ -68,7 +68,7 @@ class Ledger:
         """`You have 14.5 h in it; at 640 you earn 29 an hour.` After the sale it is the sale's."""
         if self.sold:
             return self.sold.sentence
-        said = f"You have {self.hours.words}"
+        said = self.hours.you_have
         if not self.offers:
             said = said if self.hours.total else "No work on it is noted yet"
             lowest = replace(self.floor, doubt="") if self.floor and self.floor.price else None

@@ -20,6 +20,13 @@ WORD = {Axis.COLUMNS: "column", Axis.ROWS: "row"}
 BOTH = {Axis.COLUMNS: "columns", Axis.ROWS: "rows"}
 WAYS = {Axis.COLUMNS: ("left", "right"), Axis.ROWS: ("up", "down")}
 """Which way a border went, back or on."""
+
+
+def both(axis: Axis, place: int) -> str:
+    """`columns 2 and 3`: what a border parts."""
+    return f"{BOTH[axis]} {place + 1} and {place + 2}"
+
+
 _BACK = (Qt.Key.Key_Left, Qt.Key.Key_Up)
 _ON = (Qt.Key.Key_Right, Qt.Key.Key_Down)
 
@@ -105,8 +112,7 @@ class BorderGrip(QAbstractButton):
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         upright = axis is Axis.COLUMNS
         self.setCursor(Qt.CursorShape.SplitHCursor if upright else Qt.CursorShape.SplitVCursor)
-        between = f"{BOTH[axis]} {place + 1} and {place + 2}"
-        self.setAccessibleName(f"border between {between}")
+        self.setAccessibleName(f"border between {both(axis, place)}")
         self.setAccessibleDescription("Arrow keys move it, with Shift by a small step.")
         self.setToolTip("Drag, or use the arrow keys (with Shift: a small step)")
 

@@ -168,7 +168,7 @@ class LedgerPage(Page):
             self.sentence.show_text(self._ledger.sentence, "ink")
             return
         answer = money.answer_offer(self._ledger, typed)
-        worked = f"You have {self._ledger.hours.words}"
+        worked = self._ledger.hours.you_have
         if isinstance(answer, Refused):
             self.sentence.show_text(f"{worked}. {answer.sentence}", "quiet")
             return
