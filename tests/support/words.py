@@ -244,7 +244,7 @@ def _kind(module: Module, node: ast.AST) -> Kind | None:
         return Kind.JOINED if LETTERS.search(said) else None
     if readable(said) and _added(module, node):
         return Kind.PLUS
-    if JOINT.search(said) and not _beside(module, node):
+    if JOINT.search(said) and " " in said and not _beside(module, node):
         return Kind.FRAGMENT
     if not readable(said):
         return None
@@ -268,12 +268,10 @@ def twice() -> list[WordFault]:
 
 
 def _is_sentence(text: str) -> bool:
-    """Whether a text says something by itself; two words may be a key or a name."""
-    return (
-        len(text.split()) >= 3
-        and (text[:1].isupper() or "{" in text)
-        and bool(LETTERS.search(text))
-    )
+    """Whether a text says something by itself; a label may stand in two places, as a word does."""
+    own = re.sub(r"\{[^{}]*\}", "", text)
+    whole = text.endswith((".", "?", "!")) or ("{" in text and len(own.split()) >= 2)
+    return whole and len(text.split()) >= 3 and bool(LETTERS.search(own))
 
 
 def all_faults() -> list[WordFault]:
@@ -352,7 +350,7 @@ def _cuts(module: Module, call: ast.Call) -> bool:
             name in {"capitalize", "title"} or _first_letter(of) or (in_text and _named(of) in SAID)
         )
     if name in LOOKS_FOR and _named(of) in WHOLE_SAID:
-        return name != "strip" and not _swaps_a_file(call)
+        return bool(call.args) and not _swaps_a_file(call)
     cut = call.args[0] if call.args else None
     return (
         name in {"rstrip", "removesuffix"} and isinstance(cut, ast.Constant) and cut.value in MARKS

@@ -11,7 +11,7 @@ from partsbench.core.bench.state import Mode, Waits
 from partsbench.core.outcomes import Outcome
 from partsbench.core.piece.parts import TIE_ON, Part, where_to_stick
 from partsbench.core.piece.piece import Piece
-from partsbench.core.said_often import NO_PIECE_AT_WORK
+from partsbench.core.said_often import NO_PIECE_AT_WORK, stick_it
 from partsbench.services.acts.teardown import Teardown, left_in, mind_words, teardown
 from partsbench.services.known.state import PieceState, Where, piece_state
 from partsbench.services.shop import Shop
@@ -162,7 +162,7 @@ class TeardownPage(PartPage):
         self.number.show_text(part.short, "ink")
         self.where.setText(named(piece, part))
         stick = where_to_stick(part)
-        self.stick.setText(TIED if stick == TIE_ON else f"stick it {stick}")
+        self.stick.setText(TIED if stick == TIE_ON else stick_it(stick))
         self.hint.show_text(mind_words(piece, part))
         self.marks.setText(_marks(part))
         self.out_button.show_words("Is out already" if out else "This is out")
