@@ -31,7 +31,7 @@ SQL = re.compile(
 STYLE = re.compile(
     r"[a-z-]+: ?[^;{}.]*(?:px|#[0-9a-f]{3}|pt|\}|transparent|none|bold|solid)[^;{}]*;"
 )
-PATTERN = re.compile(r"\(\?|\\[dwsb]|\[\^|\[[a-z]-[a-z]")
+PATTERN = re.compile(r"0123456789|\(\?|\\[dwsb]|\[\^|\[[a-z]-[a-z]")
 NAME = re.compile(r"\S*")
 LABEL = re.compile(r"[A-Z][a-z]+[.…?!]?")
 LETTERS = re.compile(r"[^\W\d_]{2}")
