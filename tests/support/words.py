@@ -235,6 +235,8 @@ def _kind(module: Module, node: ast.AST) -> Kind | None:
         return Kind.CUT if _cuts(module, node) else None
     if isinstance(node, ast.FormattedValue):
         return Kind.DATE if _names_a_day(node) else None
+    if isinstance(node, ast.IfExp):
+        return Kind.INSIDE if _chooses_a_word(module, node) else None
     if not is_text(node) or _part_of_another(module, node) or hidden(module, node):
         return None
     said, whole = written(node), isinstance(node, ast.JoinedStr)
@@ -330,6 +332,33 @@ def _chosen(module: Module, word: ast.AST, text: ast.JoinedStr) -> bool:
         if isinstance(over, ast.Call | ast.Subscript | ast.Compare | ast.JoinedStr):
             return False
     return False
+
+
+def _chooses_a_word(module: Module, choice: ast.IfExp) -> bool:
+    """`side = "wider" if … else "narrower"`, for a sentence of the same function."""
+    over = module.over[choice]
+    words = [each for each in (choice.body, choice.orelse) if _is_word(each)]
+    if not (words and isinstance(over, ast.Assign) and isinstance(over.targets[0], ast.Name)):
+        return False
+    function = next((f for f in module.above(choice) if isinstance(f, ast.FunctionDef)), None)
+    return function is not None and any(
+        isinstance(text, ast.JoinedStr)
+        and readable(written(text))
+        and not hidden(module, text)
+        and any(
+            isinstance(part, ast.FormattedValue)
+            and isinstance(part.value, ast.Name)
+            and part.value.id == over.targets[0].id
+            for part in text.values
+        )
+        for text in ast.walk(function)
+    )
+
+
+def _is_word(node: ast.expr) -> bool:
+    return isinstance(node, ast.Constant) and bool(
+        isinstance(node.value, str) and re.fullmatch(r"[a-z]{2,}", node.value)
+    )
 
 
 def _names_a_day(value: ast.FormattedValue) -> bool:

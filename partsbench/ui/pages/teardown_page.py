@@ -174,11 +174,11 @@ class TeardownPage(PartPage):
         self._show_only(True)
 
     def _show_finished(self, piece: Piece, *, back: bool) -> None:
-        done = "together again" if back else "taken apart"
-        self.title.setText(f"{piece.codename} {piece.tag}: {done}")
+        name = f"{piece.codename} {piece.tag}"
+        self.title.setText(f"{name}: together again" if back else f"{name}: taken apart")
         self.number.show_text("All home" if back else "All out", "go")
-        where = "home again" if back else "out"
-        self.where.setText(f"Every part is {where} or stays in.")
+        home, out = "Every part is home again or stays in.", "Every part is out or stays in."
+        self.where.setText(home if back else out)
         for label in (self.stick, self.marks):
             label.setText("")
         self.hint.show_text("")
