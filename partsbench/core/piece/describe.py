@@ -56,6 +56,7 @@ from partsbench.core.piece.parts import FAMILY_NAMES, Face, Part
 from partsbench.core.piece.piece import Numbering, Piece
 from partsbench.core.piece.shaping import put_behind
 from partsbench.core.piece.sound import LONGEST_CODENAME
+from partsbench.core.said_often import no_face
 from partsbench.core.sums.refusal import Refusal
 from partsbench.core.sums.units import length
 
@@ -178,8 +179,7 @@ def _parts_named(piece: Piece, name: str) -> list[tuple[Part, Face | None]] | Fr
         return [(p, None) for p in parts]
     found = [(p, p.face(rest)) for p in parts]
     if any(face is None for _, face in found):
-        have = ", ".join(f.name for f in parts[0].faces)
-        return FrontFault(f"{parts[0].short} has no face “{rest}”; it has {have}.")
+        return FrontFault(no_face(parts[0].short, rest, [f.name for f in parts[0].faces]))
     return list(found)
 
 

@@ -18,6 +18,7 @@ from partsbench.core.sources import Status, cite
 from partsbench.core.sums import units
 from partsbench.core.sums.figure import Figure
 from partsbench.core.sums.refusal import Refusal, amount, first
+from partsbench.core.wording import clauses, or_list
 
 _2021 = "Wood Handbook, USDA Forest Products Laboratory, FPL-GTR-282 (2021)"
 _2010 = "Wood Handbook, USDA Forest Products Laboratory, FPL-GTR-190 (2010)"
@@ -249,11 +250,11 @@ def _named(woods: Mapping[str, Wood], asked: str, wanted: frozenset[str]) -> Woo
     names = [wood.name for wood in holding.values()] or get_close_matches(
         asked.lower(), [wood.name for wood in woods.values()], 3, 0.4
     )
-    hint = f"; did you mean {' or '.join(names)}" if names else ""
+    hint = f"did you mean {or_list(names)}" if names else ""
     if holding:
-        return Refusal("wood", f"{asked!r} is several in the table{hint}")
+        return Refusal("wood", clauses([f"{asked!r} is several in the table", hint]))
     own = "or write it with a coefficient of your own, as in “pear 0.0025”"
-    return Refusal("wood", f"{asked!r} is not in the table{hint}; {own}")
+    return Refusal("wood", clauses([f"{asked!r} is not in the table", hint, own]))
 
 
 def _veneer(face: str, core: Wood | Refusal) -> Wood | Refusal:

@@ -164,11 +164,11 @@ def guard(
 def _stale(shop: Shop, known: KnownLabel, entry: int) -> Outcome:
     assert known.part is not None
     (made,) = journal.of_ids(shop.book, [entry])
-    who = f" by {made.who}" if made.who else ""
+    did = f"{made.sentence} by {made.who}" if made.who else made.sentence
     return Outcome(
         Answer.STOP,
         Tone.REFUSED,
-        f"Nothing was recorded: {made.sentence}{who}, {moment(made.at, shop.clock())}.",
+        f"Nothing was recorded: {did}, {moment(made.at, shop.clock())}.",
         because="That came after what you saw. Look at it, and scan it again.",
         tag=known.piece.tag,
         part=known.part.short,

@@ -20,6 +20,7 @@ from partsbench.core.sums.places import LEAST_EDGE_MM
 from partsbench.core.sums.refusal import Refusal, amount, because, first
 from partsbench.core.sums.screws import LONGEST_SCREW_MM
 from partsbench.core.sums.spacings import Over, over, say_spacing, told_apart
+from partsbench.core.wording import or_list
 from partsbench.services.rules.marking import fix_numbers
 from partsbench.services.shop import Shop, writing
 from partsbench.services.sums import shipped
@@ -120,7 +121,7 @@ def tell_census(found: tuple[Census, list[Counted]], measures: units.Measures) -
     lacks = list(census_now.lacks)
     for row in rows:
         told = told_apart(shipped.spacings(), row.spacing_mm) if row.spacing_mm else None
-        name = "" if told is None or isinstance(told, Refusal) else " or ".join(told.names)
+        name = "" if told is None or isinstance(told, Refusal) else or_list(told.names)
         if told is not None and not isinstance(told, Refusal):
             lacks += told.lacks
         lines.append(
@@ -262,10 +263,10 @@ def _too_many(
     if not number or number + sum(there.values()) <= room:
         return None
     had = ", ".join(f"{n} {how}" for how, n in there.items())
-    counted = f", and {had} counted there already (0 takes them back)" if there else ""
+    has = f"{short} has room for {room} × {kind}"
+    has = f"{has}, and {had} counted there already (0 takes them back)" if there else has
     return Refused(
-        f"{short} has room for {room} × {kind}{counted}: {number} cannot be on it. "
-        "What is loose is counted with the carcase (C1) or a bag."
+        f"{has}: {number} cannot be on it. What is loose is counted with the carcase (C1) or a bag."
     )
 
 

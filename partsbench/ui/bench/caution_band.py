@@ -11,7 +11,7 @@ from partsbench.ui.theme import sized, theme_of
 LETTERS_PX = 20
 LINES = 4
 EDGE, MARK = 10, 34
-MORE = " … all of it: M"
+MORE = "… all of it: M"
 
 
 class CautionBand(QWidget):
@@ -43,7 +43,9 @@ class CautionBand(QWidget):
 
     def lines(self) -> list[str]:
         """The words as they are drawn; the last line says how to see more where some are left."""
-        return fitted_lines(self._text, self._metrics(), self._room().width(), self._most, MORE)
+        return fitted_lines(
+            self._text, self._metrics(), self._room().width(), self._most, f" {MORE}"
+        )
 
     def sizeHint(self) -> QSize:
         return QSize(600, self.height())
