@@ -77,7 +77,7 @@ def run(
             copy = _refused(shop, book)
         if not isinstance(copy, Path):
             return copy
-        from partsbench.services.copies import restore
+        from partsbench.services.books.copies import restore
 
         told = [restore(book, copy, machine_clock, who)]
 
@@ -91,7 +91,7 @@ def _at_work(
     guided: bool,
 ) -> int | Path:
     """The exit code of the window, or the copy that it was closed for."""
-    from partsbench.services.exchange import damage_behind
+    from partsbench.services.books.exchange import damage_behind
     from partsbench.ui.fault_teller import FaultTeller
     from partsbench.ui.main_window import MainWindow
 

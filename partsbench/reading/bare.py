@@ -40,8 +40,8 @@ class BarePlaces:
     _lasts: dict[str, _Last] = field(default_factory=dict)
     _free: deque[tuple[float, bytes]] = field(default_factory=deque)
 
-    def look(self, blocks: bytes, at: float, read: Mapping[str, tuple[int, ...]], known: Collection[str],
-             free: bool) -> frozenset[str]:  # fmt: skip
+    def look(self, blocks: bytes, at: float, read: Mapping[str, tuple[int, ...]],
+             known: Collection[str], free: bool) -> frozenset[str]:  # fmt: skip
         """Take a picture's blocks, with the places of the labels that are `read` in it; those of
         the `known` labels that it shows to be away. `free`: none was there, nor is now."""
         self._lasts = {text: last for text, last in self._lasts.items() if text in known}

@@ -6,8 +6,8 @@ from collections.abc import Mapping
 
 from PySide6.QtCore import QObject, QTimer, Signal
 
+from partsbench.services.books.watching import book_version
 from partsbench.services.shop import Shop
-from partsbench.services.watching import book_version
 from partsbench.ui.pages.page import Page
 from partsbench.ui.settings import Settings
 

@@ -21,9 +21,9 @@ from PySide6.QtWidgets import (
 )
 
 from partsbench.core.outcomes import Done, Outcome, Refused
-from partsbench.services.restart import OpenMark, window_opened
+from partsbench.services.books.restart import OpenMark, window_opened
+from partsbench.services.books.watching import all_pieces, warm_up
 from partsbench.services.shop import Shop
-from partsbench.services.watching import all_pieces, warm_up
 from partsbench.ui import actions as tables
 from partsbench.ui import theme as themes
 from partsbench.ui.answer_bar import AnswerBar
@@ -381,7 +381,7 @@ class MainWindow(QMainWindow):
 
     def on_copies_due(self) -> None:
         """The copy of the day; what is wrong with the copies is said."""
-        from partsbench.services.copies import daily
+        from partsbench.services.books.copies import daily
 
         for told in daily(self.shop):
             self.on_answered(Refused(told))

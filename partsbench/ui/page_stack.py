@@ -18,7 +18,7 @@ from partsbench.ui.piece_view import PieceView
 from partsbench.ui.settings import Settings
 
 if TYPE_CHECKING:
-    from partsbench.services.session import Session
+    from partsbench.services.heard.session import Session
 
 
 class PageStack(QStackedWidget):
@@ -40,7 +40,7 @@ class PageStack(QStackedWidget):
     @cached_property
     def session(self) -> Session:
         """The bench at work, one for all pages; loaded when the first of them needs it."""
-        from partsbench.services.session import Session
+        from partsbench.services.heard.session import Session
 
         made = Session(self._shop)
         for key, page in self.pages.items():

@@ -17,10 +17,10 @@ from pytestqt.qtbot import QtBot
 from partsbench.core.bench.events import Push
 from partsbench.core.bench.state import Waits
 from partsbench.core.piece.piece import Piece
-from partsbench.services.camera import AGAIN
-from partsbench.services.history import history
+from partsbench.services.acts.history import history
+from partsbench.services.heard.camera import AGAIN
+from partsbench.services.known.state import Where, piece_state
 from partsbench.services.shop import Shop
-from partsbench.services.state import Where, piece_state
 from partsbench.ui.camera import camera as camera_module
 from partsbench.ui.camera.camera import Camera
 from partsbench.ui.dialogs.picture_dialog import AskDialog
@@ -128,7 +128,7 @@ def test_a_label_that_could_not_be_read_for_a_while_records_nothing_and_stays_ar
     assert len(history(bench.shop)) == before + 1
 
 
-def test_under_a_verb_what_was_hidden_for_a_while_does_not_answer_what_was_asked(
+def test_under_a_verb_what_was_hidden_does_not_answer_what_was_asked(bench: Bench) -> None:
     bench: Bench,
 ) -> None:
     before = len(history(bench.shop))
