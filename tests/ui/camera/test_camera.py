@@ -129,8 +129,6 @@ def test_a_label_that_could_not_be_read_for_a_while_records_nothing_and_stays_ar
 
 
 def test_under_a_verb_what_was_hidden_does_not_answer_what_was_asked(bench: Bench) -> None:
-    bench: Bench,
-) -> None:
     before = len(history(bench.shop))
     bench.window.take_code(verb_named("WASHED").code)
     label = bench.label("D3")
