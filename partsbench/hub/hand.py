@@ -125,6 +125,8 @@ class DeviceHand:
         session = self.session
         if sent.doing is Deed.SCAN:
             self._take_its_piece(sent.text)
+            if sent.again:
+                return session.see_again(sent.text, at)
             return session.scan(sent.text, at, trigger=not sent.typed)
         if sent.doing is Deed.PUSH:
             if at:

@@ -190,9 +190,10 @@ class _Ends:
         self._rooms.news.told(reply["seen"])
         return JSONResponse(reply)
 
-    async def frame(self, request: Request, _: Device) -> Response:
-        """A frame of the live camera: what is read at once. Nothing is recorded."""
-        found = await self._rooms.eyes.glance(await request.body())
+    async def frame(self, request: Request, device: Device) -> Response:
+        """A frame of the live camera: what is read at once, and counts. Nothing is recorded."""
+        rooms, data = self._rooms, await request.body()
+        found = await rooms.eyes.glance(data, device.id, rooms.monotonic())
         return _no(400, found.sentence) if isinstance(found, Refused) else JSONResponse(found)
 
     async def picture(self, request: Request, device: Device) -> Response:

@@ -56,6 +56,8 @@ class Sent:
     mode: Mode = Mode.BENCH
     tag: str = ""
     typed: bool = False
+    again: bool = False
+    """A camera may have seen the label all the time: it is shown, and records nothing."""
 
 
 def parse_sent(body: bytes) -> Sent | Refused:
@@ -89,6 +91,7 @@ def parse_sent(body: bytes) -> Sent | Refused:
         Mode(mode) if doing == Deed.TURN else Mode.BENCH,
         words[2] or "",
         data.get("typed") is True,
+        data.get("again") is True,
     )
 
 

@@ -11,6 +11,8 @@ let me = null;
 let bench = null;
 let last = null;
 let view = "hand";
+let hint = "";
+const AGAIN = "Seen again: nothing is recorded by that. Press a button, or scan another label.";
 const LATE_MS = 20000;
 const MOST_NEWS = 8;
 
@@ -92,6 +94,12 @@ function act(what) {
 function scan(text, typed, away) {
   if (away) show("hand");
   act({ doing: "scan", text, typed });
+}
+
+// By the camera. What it sees again may never have been away: the hub records nothing by that.
+function seen({ text, again }) {
+  if (again) $("eye-told").textContent = AGAIN;
+  act({ doing: "scan", text, typed: false, again });
 }
 
 function push(key, text = "") {
@@ -207,7 +215,8 @@ $("note-form").addEventListener("submit", (event) => {
 
 // The camera, photographs, and a screen that stays awake
 
-camera.addEventListener("code", ({ detail }) => scan(detail, false));
+camera.addEventListener("code", ({ detail }) => seen(detail));
+camera.addEventListener("hint", ({ detail }) => detail !== hint && ($("eye-told").textContent = hint = detail));
 $("camera").addEventListener("click", async () => {
   if (camera.on) {
     camera.stop();

@@ -6,6 +6,7 @@ from datetime import timedelta
 
 import pytest
 
+from partsbench.core.bench.state import Mode, Waits
 from partsbench.core.finish.cups import Poured, StoredCup
 from partsbench.core.outcomes import Answer, Tone
 from partsbench.core.verbs import Sort, WallCode
@@ -22,6 +23,7 @@ from tests.support.clock import SetClock
 from tests.support.evening import Worker
 from tests.support.shops import code, heron, quill
 from tests.support.steps import bring
+from tests.support.wall import verb_named
 
 
 @pytest.fixture
@@ -233,3 +235,60 @@ def test_a_wait_that_is_over_is_shown_before_a_scan_records_it(
     assert piece is not None
     assert worker.session.scan(code(piece, "D1"))[-1].answer is Answer.GO
     assert len(history(shop)) == before
+
+
+@pytest.mark.parametrize(("verb", "waits"), [("", Waits.ARMED), ("WASHED", Waits.ASKED)])
+def test_a_label_that_is_only_seen_again_records_nothing_and_what_waits_stays(
+    worker: Worker, shop: Shop, clock: SetClock, verb: str, waits: Waits
+) -> None:
+    if verb:
+        worker.verb(verb)
+    piece = shop.piece(worker.tag)
+    assert piece is not None
+    d1, d2 = code(piece, "D1"), code(piece, "D2")
+    worker.scan(d1)
+    before = shop.book.newest()
+    assert worker.session.state.hand.waits is waits
+    assert worker.session.see_again(d1) == []
+    assert worker.session.state.hand.waits is waits
+    shown = worker.session.see_again(d2)
+    assert [said.part for said in shown] == ([] if verb else ["D2"])
+    assert worker.session.state.hand.part == ("D1" if verb else "D2")
+    assert shop.book.newest() == before
+
+
+def test_one_that_is_no_longer_armed_is_shown_and_armed_when_it_is_seen_again(
+    worker: Worker, shop: Shop, clock: SetClock
+) -> None:
+    piece = shop.piece(worker.tag)
+    assert piece is not None
+    worker.scan(code(piece, "D1"))
+    clock.pass_time(minutes=2)
+    worker.session.tick()
+    assert worker.session.state.hand.waits is Waits.SHOWN
+    assert [said.part for said in worker.session.see_again(code(piece, "D1"))] == ["D1"]
+    assert worker.session.state.hand.waits is Waits.ARMED
+
+
+@pytest.mark.parametrize("mode", [Mode.TEARDOWN, Mode.LOAD, Mode.RETURN])
+def test_where_a_scan_would_record_or_tick_what_is_seen_again_does_nothing(
+    worker: Worker, shop: Shop, mode: Mode
+) -> None:
+    piece = shop.piece(worker.tag)
+    assert piece is not None
+    d1 = code(piece, "D1")
+    if mode is Mode.LOAD:
+        worker.verb("NEXT LOAD")
+    worker.session.turn(mode, worker.tag)
+    worker.scan(d1)
+    before, state = shop.book.newest(), worker.session.state
+    worker.session.see_again(d1)
+    assert (shop.book.newest(), worker.session.state.left_out) == (before, state.left_out)
+
+
+def test_a_code_of_the_wall_that_is_seen_again_is_not_heard(worker: Worker, shop: Shop) -> None:
+    worker.verb("WASHED")
+    worker.part("D1")
+    before = shop.book.newest()
+    assert worker.session.see_again(verb_named("UNDO").code) == []
+    assert shop.book.newest() == before
