@@ -56,7 +56,7 @@ class BarePlaces:
         return frozenset(
             text
             for text, last in self._lasts.items()
-            if text not in read and _is_bare(last, blocks, before[1])
+            if _is_bare(last, blocks, before[1])
         )
 
     @property

@@ -161,7 +161,7 @@ class HeldUp:
 
     def _follow(self, texts: Collection[str]) -> None:
         for text, entry in self._entries.items():
-            if text not in texts and not entry.lasts:
+            if text not in texts:
                 entry.followed = True
 
     def _nothing_was_seen_for(self, seconds: float) -> None:

@@ -11,6 +11,7 @@ from partsbench.reading.held import (
     GONE_S,
     MOST_TRIES,
     MOVED,
+    STALL_S,
     STILL_S,
     WALL_LOOKS,
     Counts,
@@ -100,6 +101,13 @@ def test_a_camera_that_stalls_or_was_off_says_nothing_of_what_was_meanwhile(
     assert counted(held, [(D1,), ()]) == [D1]
     assert held.look([], gap + STEP) == Counts()
     assert held.look([D1], gap + 2 * STEP) == said
+
+
+def test_an_absence_begins_anew_after_a_stall() -> None:
+    held = HeldUp()
+    counted(held, [(D1,), *[()] * 12])
+    counted(held, [()] * 12, begin=1.2 + STALL_S + STEP)
+    assert held.look([D1], 3.7) == Counts()
 
 
 def test_two_labels_count_each_and_three_not_at_all() -> None:

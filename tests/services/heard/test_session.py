@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import timedelta
 
 import pytest
 
-from partsbench.core.bench.state import Mode, Waits
+from partsbench.core.bench.state import Hand, Mode, Waits
 from partsbench.core.finish.cups import Poured, StoredCup
 from partsbench.core.outcomes import Answer, Tone
 from partsbench.core.verbs import Sort, WallCode
@@ -270,20 +271,53 @@ def test_one_that_is_no_longer_armed_is_shown_and_armed_when_it_is_seen_again(
     assert worker.session.state.hand.waits is Waits.ARMED
 
 
-@pytest.mark.parametrize("mode", [Mode.TEARDOWN, Mode.LOAD, Mode.RETURN])
-def test_where_a_scan_would_record_or_tick_what_is_seen_again_does_nothing(
-    worker: Worker, shop: Shop, mode: Mode
+def test_what_was_just_recorded_stays_shown_as_recorded(worker: Worker, shop: Shop) -> None:
+    worker.part("D1")
+    assert worker.part("D1").recorded
+    piece = shop.piece(worker.tag)
+    assert piece is not None
+    assert worker.session.see_again(code(piece, "D1")) == []
+    assert worker.session.state.hand.waits is Waits.RECORDED
+
+
+@pytest.mark.parametrize("verb", ["", "HOME", "PLACE", "OUT"])
+@pytest.mark.parametrize("mode", [Mode.TEARDOWN, Mode.RETURN])
+def test_where_a_scan_would_record_what_is_seen_again_does_nothing(
+    worker: Worker, shop: Shop, mode: Mode, verb: str
 ) -> None:
     piece = shop.piece(worker.tag)
     assert piece is not None
-    d1 = code(piece, "D1")
-    if mode is Mode.LOAD:
-        worker.verb("NEXT LOAD")
     worker.session.turn(mode, worker.tag)
-    worker.scan(d1)
-    before, state = shop.book.newest(), worker.session.state
-    worker.session.see_again(d1)
-    assert (shop.book.newest(), worker.session.state.left_out) == (before, state.left_out)
+    if verb == "PLACE":
+        rack = people.add_place(shop, "rack 2")
+        assert isinstance(rack, Place)
+        worker.scan(people.place_code(rack))
+    elif verb:
+        worker.verb(verb)
+    before = shop.book.newest()
+    for short in ("D1", "H1", "D1", "D2"):
+        text = str(piece.home_code(1)) if short == "H1" else code(piece, short)
+        worker.session.see_again(text)
+    assert shop.book.newest() == before
+
+
+def test_a_tick_of_the_load_stays_when_its_part_is_seen_again(
+    worker: Worker, shop: Shop, clock: SetClock
+) -> None:
+    piece = shop.piece(worker.tag)
+    assert piece is not None
+    bring(shop, clock, piece.tag, "D1", "colour_1")
+    bring(shop, clock, piece.tag, "D3", "colour_1")
+    worker.verb("NEXT LOAD")
+    worker.session.turn(Mode.LOAD, worker.tag)
+    worker.scan(code(piece, "D1"))
+    ticked = worker.session.state
+    assert ticked.left_out
+    for short in ("D1", "D3"):
+        worker.session.see_again(code(piece, short))
+    worker.session.state = replace(ticked, hand=Hand())
+    worker.session.see_again(code(piece, "D1"))
+    assert worker.session.state.left_out == ticked.left_out
 
 
 def test_a_code_of_the_wall_that_is_seen_again_is_not_heard(worker: Worker, shop: Shop) -> None:
