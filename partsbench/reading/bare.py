@@ -54,9 +54,7 @@ class BarePlaces:
         if before is None or before[0] > self._newest_free - BEFORE_S:
             return frozenset()
         return frozenset(
-            text
-            for text, last in self._lasts.items()
-            if _is_bare(last, blocks, before[1])
+            text for text, last in self._lasts.items() if _is_bare(last, blocks, before[1])
         )
 
     @property

@@ -3,7 +3,7 @@
 import { Camera, asText } from "/camera.js";
 import { Hub } from "/hub.js";
 import { $, lines, make, presses, showAnswer, showBench, showPlain } from "/show.js";
-import { find, showClient, showDay, showMap, showVerbs } from "/views.js";
+import { find, showClient, showDay, showMap, showProof, showVerbs } from "/views.js";
 
 const hub = new Hub();
 const camera = new Camera(hub, $("video"));
@@ -80,7 +80,7 @@ function choices() {
 
 function drawBench() {
   showBench(bench);
-  presses(bench, last, me, push, (text) => scan(text, true));
+  presses(bench, last, me, { push, scan: (text) => scan(text, true), say, prove });
   $("piece").value = bench.tag;
   const hand = bench.hand;
   $("about").textContent = hand.ours ? `About ${hand.part}` : "No part in hand";
@@ -104,6 +104,16 @@ function seen({ text, again }) {
 
 function push(key, text = "") {
   act({ doing: "push", push: key, text });
+}
+
+// What is on the part in the hand, or on all of its piece.
+function say(answer, whole) {
+  act({ doing: "old finish", label: bench.hand.code, text: answer, whole });
+}
+
+function prove() {
+  show("proof");
+  showProof(hub, bench.tag);
 }
 
 function turn(mode, tag) {
