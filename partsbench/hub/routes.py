@@ -38,7 +38,8 @@ PAGE = {
     "/": ("index.html", "text/html; charset=utf-8"),
     **{f"/{name}.css": (f"{name}.css", "text/css; charset=utf-8") for name in ("page",)},
     **{f"/{name}.js": (f"{name}.js", "text/javascript; charset=utf-8")
-       for name in ("page", "hub", "camera", "show", "kept", "views")},
+       for name in ("page", "hub", "camera", "show", "kept", "views",
+                    "worker")},
     "/icon.svg": ("icon.svg", "image/svg+xml"),
 }  # fmt: skip
 """Address → file of the page: nothing else is ever read for anybody."""

@@ -32,9 +32,9 @@ async function pair(event) {
   if (status === 200) {
     hub.paired = true;
     history.replaceState(null, "", "/");
-    localStorage.removeItem("partsbench-last");
-    hub.kept.last = 0;
+    const others = hub.kept.anew(data.person);
     await begin();
+    for (const each of others) tellNews(`Not sent, for ${each.by} did it: ${whatOf(each)}`);
   } else {
     $("pairing-told").textContent = status ? data.sentence : "The hub is gone.";
   }
@@ -44,23 +44,43 @@ async function pair(event) {
 
 async function begin() {
   const { status, data } = await hub.get("/api/me");
-  if (status === 401) return showPairing(location.hash.length > 1 ? "Say which device this is, and who holds it." : "Scan the code at the window, or at the terminal.");
-  if (status !== 200) return void setTimeout(begin, 1500);
+  if (status === 401) {
+    hub.kept.remember(null);
+    return showPairing(location.hash.length > 1 ? "Say which device this is, and who holds it." : "Scan the code at the window, or at the terminal.");
+  }
+  if (status === 200) {
+    if (me) showPlain("The hub is back.");
+    hub.kept.from(data.last);
+    hub.kept.remember(data);
+    start(data);
+    hub.send();
+    hub.hear();
+    if (!bench.tag && !hub.kept.first && me.pieces.length) turn("Bench", me.pieces[0].tag);
+    return;
+  }
+  if (!me && hub.kept.me) {
+    start(hub.kept.me);
+    showPlain("The hub is gone. What is scanned now is kept on this device.");
+  }
+  if (!me) showPairing("The hub is gone.");
+  setTimeout(begin, 1500);
+}
+
+// How things stand, as the hub says it, or said it last.
+function start(data) {
   me = data;
   me.undo = code("UNDO");
   me.off = code("VERB OFF");
-  hub.kept.from(data.last);
-  hub.seen = data.stands.seen;
+  hub.person = data.person;
+  hub.seen = Math.max(hub.seen, data.stands.seen);
   bench = data.stands.bench;
   $("tabs").hidden = $("piece").hidden = false;
   choices();
   showVerbs(me, (text) => scan(text, true, true));
   show("hand");
   drawBench();
+  drawLink(hub.here);
   $("device").textContent = `${data.device} of ${data.person}`;
-  hub.send();
-  hub.hear();
-  if (!bench.tag && me.pieces.length) turn("Bench", me.pieces[0].tag);
 }
 
 function code(name) {
@@ -122,6 +142,7 @@ function turn(mode, tag) {
 
 hub.addEventListener("answer", ({ detail: { act: done, reply } }) => {
   bench = reply.bench;
+  hub.kept.remember({ ...me, stands: { ...me.stands, bench, seen: reply.seen } });
   const said = reply.outcomes.at(-1);
   if (said) {
     last = said;
@@ -164,7 +185,11 @@ function drawLink(here) {
   const link = $("link");
   link.className = here ? "link here" : "link gone";
   link.textContent = here ? (kept ? `sending ${kept}` : "hub ✓") : `hub gone · ${kept} kept`;
-  lines($("kept"), hub.kept.acts.map((each) => `${each.doing}: ${each.text || each.push || each.mode || "a photograph"}`));
+  lines($("kept"), hub.kept.acts.map(whatOf));
+}
+
+function whatOf(act) {
+  return `${act.doing}: ${act.text || act.push || act.mode || "a photograph"}`;
 }
 
 function buzz(said) {
@@ -261,7 +286,17 @@ document.addEventListener("visibilitychange", stayAwake);
 document.addEventListener("click", stayAwake, { once: true });
 stayAwake();
 
+// The page itself is kept for a time without the hub, where the browser lets it.
+async function keepPage() {
+  if (!navigator.serviceWorker) return false;
+  const plain = { createScriptURL: (path) => path };
+  const named = window.trustedTypes ? window.trustedTypes.createPolicy("partsbench", plain) : plain;
+  return navigator.serviceWorker.register(named.createScriptURL("/worker.js")).then(() => true, () => false);
+}
+
 async function only() {
+  await hub.kept.open();
+  hub.keepsPage = keepPage();
   if (!navigator.locks) return begin();
   const held = await navigator.locks.request("partsbench", { ifAvailable: true }, (lock) => {
     if (!lock) return false;
