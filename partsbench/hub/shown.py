@@ -84,18 +84,19 @@ def _hand(state: State) -> Values:
 def _chosen(shop: Shop, state: State, piece: Piece | None) -> Values:
     """The faces and steps to choose from, where there are several, and what is chosen of each."""
     hand = state.hand
+    asked = hand.waits is Waits.HELD and OLD_FINISH_RULE in hand.holds
+    asks = [{"code": v.code, "name": v.name, "says": v.says} for v in OLD_ANSWERS if asked]
     part = piece.part(hand.part) if piece and hand.ours else None
     if piece is None or part is None or state.mode is not Mode.BENCH:
-        return {"faces": [], "steps": [], "step": "", "asks": []}
+        return {"faces": [], "steps": [], "step": "", "asks": asks}
     own = part_state(shop, piece, part)
     faces = [f.name for f in own.faces if f.path.steps]
     steps = [{"key": s.key, "name": s.name} for s in own.options(hand.face)]
-    asked = hand.waits is Waits.HELD and OLD_FINISH_RULE in hand.holds
     return {
         "faces": faces if len(faces) > 1 else [],
         "steps": steps if len(steps) > 1 else [],
         "step": hand.step or (steps[-1]["key"] if steps else ""),
-        "asks": [{"code": v.code, "name": v.name, "says": v.says} for v in OLD_ANSWERS if asked],
+        "asks": asks,
     }
 
 

@@ -66,7 +66,9 @@ def part(tab: Tab, short: str, word: str) -> None:
 
 
 def all_sent(tab: Tab) -> None:
-    tab.wait("document.querySelector('#link').innerText === 'hub ✓'")
+    """Until the hub has answered all that was done."""
+    tab.wait("!window.partsbench.hub.kept.acts.length && "
+             "document.querySelector('#link').innerText === 'hub ✓'")  # fmt: skip
 
 
 def recorded(shop: Shop, sentence: str) -> int:

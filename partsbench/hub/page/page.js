@@ -137,6 +137,7 @@ function prove() {
 }
 
 function turn(mode, tag) {
+  Object.assign(bench, { mode, tag });
   act({ doing: "turn", mode, tag });
 }
 
