@@ -54,7 +54,10 @@ export function presses(bench, last, offered, acts) {
   if (waits === "asked") add("It is so: record", () => push("Enter"), "main");
   if (waits === "of another job") add("Go to that piece", () => push("Enter"), "main");
   if (mode === "Load" && waits !== "asked") add(bench.load ? `Record load ${bench.load}${bench.left_out ? ` but ${bench.left_out}` : ""}` : "Take the next load", () => push("Enter"), "main");
-  if (hand.asks.length) found.push(...oldFinish(hand, acts.say));
+  if (hand.asks.length) {
+    add("What is on it?", () => $("asks").scrollIntoView({ behavior: "smooth" }), "main");
+    found.push(...oldFinish(hand, acts.say));
+  }
   if (waits === "held") {
     const rule = hand.holds[0] ? `“${hand.holds[0]}”` : "what was refused";
     found.push(make("p", `Insist against ${rule}: why?`));
@@ -97,5 +100,5 @@ function oldFinish(hand, say) {
     button.append(make("small", each.says));
     return button;
   });
-  return [make("p", `What is on ${hand.part}?`), label, ...answers];
+  return [make("p", `What is on ${hand.part}?`, { id: "asks" }), label, ...answers];
 }
