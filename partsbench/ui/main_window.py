@@ -35,7 +35,6 @@ from partsbench.ui.focus_ring import is_going, show_focus
 from partsbench.ui.keeper import Keeper
 from partsbench.ui.page_stack import PageStack
 from partsbench.ui.page_table import PAGES
-from partsbench.ui.pages.page import Page
 from partsbench.ui.piece_chooser import PieceChooser
 from partsbench.ui.rail import Rail
 from partsbench.ui.settings import Settings
@@ -47,6 +46,7 @@ if TYPE_CHECKING:
     from partsbench.ui.intake import Intake
     from partsbench.ui.listening import Listening
     from partsbench.ui.looking import FileLook
+    from partsbench.ui.pages.page import Page
     from partsbench.ui.tones import Tones
 
 SMALLEST = QSize(480, 320)

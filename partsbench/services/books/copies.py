@@ -8,16 +8,18 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
-from typing import Final
+from typing import TYPE_CHECKING, Final
 
 from partsbench import files
 from partsbench.core.keeping import to_drop
 from partsbench.core.outcomes import Done, Refused
 from partsbench.services.shop import Shop, writing
-from partsbench.store import chain, checking, figures, restoring
+from partsbench.store import chain, figures
 from partsbench.store.book import BookFault, open_book
 from partsbench.store.journal import change
-from partsbench.store.restoring import Loss
+
+if TYPE_CHECKING:
+    from partsbench.store.restoring import Loss
 
 FOLDER: Final = "copies folder"
 """Under this name the book keeps the folder that was chosen."""
@@ -109,6 +111,8 @@ def _looked_through(copy: Path) -> str:
     book = open_book(copy)
     if isinstance(book, BookFault):
         return book.sentence
+    from partsbench.store import checking
+
     with contextlib.closing(book):
         wrong = checking.faults(book)
     return f"The book is damaged, so that no good copy could be made: {wrong[0]}." if wrong else ""
@@ -176,6 +180,8 @@ def standing(shop: Shop) -> str:
 
 def would_lose(shop: Shop | None, copy: Path) -> Loss | Refused:
     """What would be lost if that copy were the book; refused when it is not sound."""
+    from partsbench.store import restoring
+
     beside = shop.book.path.absolute().parent if shop else copy.absolute().parent
     try:
         if shop and files.is_there(copy) and copy.samefile(shop.book.path):
@@ -210,6 +216,8 @@ def restore(path: Path, copy: Path, clock: Callable[[], datetime], who: str = ""
 
     The book must be closed in this program.
     """
+    from partsbench.store import restoring
+
     path = files.itself(path)
     try:
         if path.exists() and copy.exists() and path.samefile(copy):
