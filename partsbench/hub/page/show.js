@@ -55,7 +55,7 @@ export function presses(bench, last, offered, acts) {
   if (waits === "of another job") add("Go to that piece", () => push("Enter"), "main");
   if (mode === "Load" && waits !== "asked") add(bench.load ? `Record load ${bench.load}${bench.left_out ? ` but ${bench.left_out}` : ""}` : "Take the next load", () => push("Enter"), "main");
   if (hand.asks.length) {
-    add("What is on it?", () => $("asks").scrollIntoView({ behavior: "smooth" }), "main");
+    add("What is on it?", goToAsks, "main");
     found.push(...oldFinish(hand, acts.say));
   }
   if (waits === "held") {
@@ -88,6 +88,11 @@ function choice(name, options, press) {
   }
   box.append(make("summary", name, { class: "button" }), list);
   return box;
+}
+
+function goToAsks({ currentTarget }) {
+  currentTarget.remove();
+  $("asks").scrollIntoView();
 }
 
 // Nobody has said yet what is on it, and that holds it: the answers, of the part or of its piece.

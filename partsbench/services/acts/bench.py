@@ -164,9 +164,7 @@ def record(
     return _recorded(shop, known, found, skip, when, Wish(face, cup=cup))
 
 
-def _how(
-    found: Choice, wish: Wish, when: datetime, lifted: Mapping[str, str], note: str
-) -> Doing:
+def _how(found: Choice, wish: Wish, when: datetime, lifted: Mapping[str, str], note: str) -> Doing:
     mix = wish.mix_for(found.step)
     return Doing(
         when,
