@@ -162,6 +162,9 @@ class MainWindow(QMainWindow):
     def on_code_scanned(self, text: str) -> None:
         self.take_code(text, trigger=True)
 
+    def on_seen_again(self, text: str) -> None:
+        self.listening.see_again(text, self.page())
+
     def on_verb_went_off(self, answer: Outcome) -> None:
         self.page().take_answer(answer)
 
@@ -357,6 +360,7 @@ class MainWindow(QMainWindow):
     def _connect_helpers(self) -> None:
         self.camera.over = self._stack
         self.camera.code_read.connect(self.on_code_scanned)
+        self.camera.seen_again.connect(self.on_seen_again)
         self.camera.turned.connect(self.actions_by_key["camera"].setChecked)
         for helper in (self._doors, self._files, self.camera):
             helper.answered.connect(self.on_answered)
