@@ -22,7 +22,7 @@ def usual_book() -> Path:
     """The user's own book, when no other is named."""
     from platformdirs import user_data_path
 
-    return user_data_path(NAME, appauthor=False) / "shop.partsbench"
+    return user_data_path(NAME, appauthor=False) / f"shop{files.BOOK}"
 
 
 def sample_book() -> Path:

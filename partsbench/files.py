@@ -15,6 +15,8 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Final
 
+BOOK: Final = ".partsbench"
+"""How the names of books and their copies end."""
 FULL: Final = "the disk is full"
 _WORDS: Final = {
     errno.ENOSPC: FULL,

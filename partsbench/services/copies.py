@@ -21,7 +21,7 @@ from partsbench.store.restoring import Loss
 
 FOLDER: Final = "copies folder"
 """Under this name the book keeps the folder that was chosen."""
-ENDING: Final = ".partsbench"
+ENDING: Final = files.BOOK
 OLD_AFTER: Final = timedelta(days=7)
 CHECKED_WHOLE: Final = 30_000_000
 """Bytes of a copy whose history is played back too; a larger one would keep people waiting."""
