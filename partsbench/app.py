@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import sys
+from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -77,7 +78,7 @@ def run(
             copy = _refused(shop, book)
         if not isinstance(copy, Path):
             return copy
-        from partsbench.services.copies import restore
+        from partsbench.services.books.copies import restore
 
         told = [restore(book, copy, machine_clock, who)]
 
@@ -91,7 +92,6 @@ def _at_work(
     guided: bool,
 ) -> int | Path:
     """The exit code of the window, or the copy that it was closed for."""
-    from partsbench.services.exchange import damage_behind
     from partsbench.ui.fault_teller import FaultTeller
     from partsbench.ui.main_window import MainWindow
 
@@ -100,7 +100,7 @@ def _at_work(
     window = MainWindow(shop, settings)
     window.first_words += told
     before = sys.excepthook
-    sys.excepthook = FaultTeller(window, before, lambda: damage_behind(shop))
+    sys.excepthook = FaultTeller(window, before, partial(_damage_behind, shop))
     window.show()
     if guided:
         from partsbench.ui.guide_dock import stand_by
@@ -113,6 +113,13 @@ def _at_work(
         shop.close()
     window.deleteLater()
     return window.get_back or code
+
+
+def _damage_behind(shop: Shop) -> str:
+    """What is wrong with the book when the program stumbled over it; asked only then."""
+    from partsbench.services.books.exchange import damage_behind
+
+    return damage_behind(shop)
 
 
 def _refused(why: Refused, book: Path) -> int | Path:

@@ -6,9 +6,9 @@ import pytest
 from PySide6.QtWidgets import QApplication, QMessageBox, QPushButton
 
 from partsbench import app
-from partsbench.services.pieces import lay_out
+from partsbench.services.books.pieces import lay_out
+from partsbench.services.books.watching import all_pieces
 from partsbench.services.shop import Shop, open_shop
-from partsbench.services.watching import all_pieces
 from partsbench.ui import asking
 from partsbench.ui.main_window import MainWindow
 

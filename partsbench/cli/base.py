@@ -162,7 +162,7 @@ def _opened(ctx: click.Context, path: Path) -> Shop:
     ctx.call_on_close(opened.close)
     if desk.book is None:
         opened.copies_folder = app.usual_copies()
-    from partsbench.services.copies import daily
+    from partsbench.services.books.copies import daily
 
     for sentence in daily(opened):
         click.echo(f"partsbench: {sentence}", err=True)
@@ -182,7 +182,7 @@ def piece_of(shop: Shop, asked: str) -> Piece:
 
 def time_of(shop: Shop, text: str) -> datetime | None:
     """The time that `--at` states; None when it was not given."""
-    from partsbench.services.bench import stated
+    from partsbench.services.acts.bench import stated
 
     return good(stated(shop, text)) if text else None
 

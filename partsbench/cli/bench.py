@@ -27,11 +27,13 @@ from partsbench.cli.base import (
 from partsbench.core.finish.path import FinishPath, parse_paths
 from partsbench.core.outcomes import Answer, Outcome, Tone
 from partsbench.core.shown_times import moment
-from partsbench.services import bench, cautions, cups, places, teardown
-from partsbench.services.bench_words import on_face
-from partsbench.services.identify import KnownLabel, identify
-from partsbench.services.places import Sighting
+from partsbench.services.acts import bench, places, teardown
+from partsbench.services.acts.bench_words import on_face
+from partsbench.services.acts.places import Sighting
+from partsbench.services.known import cautions
+from partsbench.services.known.identify import KnownLabel, identify
 from partsbench.services.shop import Shop
+from partsbench.services.sums import cups
 
 _NO = frozenset({Tone.REFUSED, Tone.FOREIGN, Tone.REPLACED, Tone.VERB_OFF})
 

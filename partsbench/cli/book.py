@@ -20,10 +20,10 @@ from partsbench.cli.base import (
     say_json,
 )
 from partsbench.core.outcomes import NotYours
-from partsbench.services import exchange
-from partsbench.services import history as journal
-from partsbench.services.clock_doubt import clock_set
-from partsbench.services.copies import standing
+from partsbench.services.acts import history as journal
+from partsbench.services.books import exchange
+from partsbench.services.books.copies import standing
+from partsbench.services.known.clock_doubt import clock_set
 
 SHOWN = 40
 EVERYTHING = -1

@@ -22,9 +22,11 @@ from partsbench.core.finish.hands import Hands
 from partsbench.core.finish.loads import behind_words
 from partsbench.core.finish.loops import Loop
 from partsbench.core.shown_times import moment
-from partsbench.services import clocks, day, restart
-from partsbench.services.clocks import FaceClock, Group
-from partsbench.services.day import Day, Task
+from partsbench.services.books import restart
+from partsbench.services.rules import clocks
+from partsbench.services.rules.clocks import FaceClock, Group
+from partsbench.services.shown import day
+from partsbench.services.shown.day import Day, Task
 
 
 @click.command("clock")

@@ -24,7 +24,7 @@ from partsbench.cli.base import (
 )
 from partsbench.core.keeping import RULE
 from partsbench.core.outcomes import Refused
-from partsbench.services import copies as kept
+from partsbench.services.books import copies as kept
 from partsbench.services.shop import open_shop
 
 

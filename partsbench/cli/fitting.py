@@ -18,8 +18,8 @@ from partsbench.cli.base import (
 from partsbench.cli.telling import at, measures_of, own_habits, tell, tell_after, told_by
 from partsbench.core.sums import units
 from partsbench.core.sums.refusal import Refusal
-from partsbench.services import returning
-from partsbench.services.state import piece_state
+from partsbench.services.acts import returning
+from partsbench.services.known.state import piece_state
 from partsbench.services.sums import gap, masking, measure, orphan, standing
 from partsbench.services.sums.gap import OwnFilm
 from partsbench.services.sums.habits import KNOWN, set_habit

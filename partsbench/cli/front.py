@@ -27,8 +27,8 @@ from partsbench.core.piece.front import Front, FrontFault, OpeningKind, parse_ro
 from partsbench.core.piece.piece import Piece, opening_words
 from partsbench.core.piece.shaping import Axis
 from partsbench.core.sums.shown import show_across
-from partsbench.services import pieces
-from partsbench.services.measures import measures
+from partsbench.services.books import pieces
+from partsbench.services.known.measures import measures
 from partsbench.services.shop import Shop
 
 Shaped = Front | FrontFault

@@ -190,7 +190,7 @@ def _run(argv: Sequence[str], clock: Callable[[], datetime]) -> int:
 
 def _damage_behind(desk: CallSettings) -> str:
     """The sentence for a fault that comes from a damaged book; empty for one of the program."""
-    from partsbench.services.exchange import damage_behind
+    from partsbench.services.books.exchange import damage_behind
     from partsbench.services.shop import Shop, open_shop
 
     path = book_path(desk)

@@ -24,7 +24,7 @@ from partsbench.cli.base import (
     say_json,
 )
 from partsbench.core.outcomes import Refused
-from partsbench.services import devices as use
+from partsbench.services.heard import devices as use
 
 if TYPE_CHECKING:
     from partsbench.hub.server import Hub

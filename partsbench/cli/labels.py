@@ -23,12 +23,12 @@ from partsbench.cli.base import (
     say_json,
     written_whole,
 )
-from partsbench.services import labels as sheets
+from partsbench.services.shown import labels as sheets
 
 PATIENCE_SECONDS = 5.0
 
 if TYPE_CHECKING:
-    from partsbench.services.reading import Seen
+    from partsbench.services.heard.reading import Seen
 
 
 @click.command("labels")
@@ -121,7 +121,7 @@ def read(ctx: click.Context, files: tuple[Path, ...], as_json: bool) -> int:
     A label too far gone to be read is told with a question mark and counts as not read. Exit code
     1 when a file shows none, 2 when one is no picture or PDF; the others are read.
     """
-    from partsbench.services.reading import read_files
+    from partsbench.services.heard.reading import read_files
 
     results = read_files(open_book(ctx), files, _Patience().on_page)
     if as_json:

@@ -23,8 +23,8 @@ from partsbench.cli.base import (
 from partsbench.cli.bench import insist_option, told
 from partsbench.core.finish.durations import parse_duration
 from partsbench.core.shown_times import moment
-from partsbench.services import masks
-from partsbench.services.marking import Tape
+from partsbench.services.acts import masks
+from partsbench.services.rules.marking import Tape
 from partsbench.services.shop import Shop
 
 

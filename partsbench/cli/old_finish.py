@@ -19,8 +19,8 @@ from partsbench.cli.base import (
 )
 from partsbench.core.finish.old_finish import AGES, FOUND, FREE, ON_IT, TESTS, WAYS
 from partsbench.core.piece.piece import Piece
-from partsbench.services import old_finish
-from partsbench.services.old_finish import Saying
+from partsbench.services.known import old_finish
+from partsbench.services.known.old_finish import Saying
 from partsbench.services.shop import Shop
 
 

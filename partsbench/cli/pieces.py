@@ -32,8 +32,10 @@ from partsbench.core.piece.parts import FAMILY_NAMES, LEAVE, RAW
 from partsbench.core.piece.piece import Numbering, Piece
 from partsbench.core.sums.refusal import Refusal
 from partsbench.core.sums.units import length
-from partsbench.services import clients, exchange, pieces, putting_away, state
+from partsbench.services.books import clients, exchange, pieces
+from partsbench.services.known import state
 from partsbench.services.shop import Shop
+from partsbench.services.shown import putting_away
 from partsbench.services.sums.habits import follow_typed
 
 PATH_KEYS = (*trade.path_texts(), RAW, LEAVE)

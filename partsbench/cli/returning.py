@@ -31,11 +31,11 @@ from partsbench.cli.base import (
 )
 from partsbench.core.outcomes import Answer, Outcome, Refused
 from partsbench.core.piece.piece import Piece
-from partsbench.services import by_count, returning
-from partsbench.services.pairs import PairLine, TurnedAway, read_pairs
-from partsbench.services.proof import make_proof
+from partsbench.services.acts import by_count, returning
+from partsbench.services.known.pairs import PairLine, TurnedAway, read_pairs
+from partsbench.services.known.state import PieceState, piece_state
 from partsbench.services.shop import Shop
-from partsbench.services.state import PieceState, piece_state
+from partsbench.services.shown.proof import make_proof
 
 LARGEST_FILE = 1_000_000
 """Characters of pairs: some 50,000 of them."""

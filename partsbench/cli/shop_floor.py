@@ -21,8 +21,9 @@ from partsbench.cli.base import (
 )
 from partsbench.core.finish.durations import parse_duration, say_duration
 from partsbench.core.finish.products import TinCard, TinWait
-from partsbench.services import climate, facts, loops, people, tins
-from partsbench.services.measures import measures
+from partsbench.services.known import climate, facts, people, tins
+from partsbench.services.known.measures import measures
+from partsbench.services.rules import loops
 
 
 @click.command("fact")

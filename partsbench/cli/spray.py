@@ -29,10 +29,11 @@ from partsbench.cli.bench import confirm_option, insist_option, told
 from partsbench.cli.rows import JsonRow
 from partsbench.core.finish.cups import StoredCup
 from partsbench.core.finish.durations import parse_duration
-from partsbench.services import cups, loads, wall
-from partsbench.services.loads import Proposal
+from partsbench.services.acts import loads
+from partsbench.services.acts.loads import Proposal
+from partsbench.services.heard import wall
 from partsbench.services.shop import Shop
-from partsbench.services.sums import mixing
+from partsbench.services.sums import cups, mixing
 from partsbench.services.sums.habits import habits
 from partsbench.store.mixes import StoredLoad
 

@@ -21,8 +21,9 @@ from partsbench.cli.base import (
 )
 from partsbench.cli.rows import JsonRow
 from partsbench.core.finish.products import Ready
-from partsbench.services import own_waits, tries
-from partsbench.services.own_waits import OwnFigure
+from partsbench.services.acts import tries
+from partsbench.services.rules import own_waits
+from partsbench.services.rules.own_waits import OwnFigure
 from partsbench.services.shop import Shop
 
 ANSWERS = ("ready", "not")

@@ -21,7 +21,8 @@ from partsbench.cli.base import (
     written_whole,
 )
 from partsbench.core.verbs import REASONS, VERBS
-from partsbench.services import restart, wall
+from partsbench.services.books import restart
+from partsbench.services.heard import wall
 
 out_option = click.option(
     "--out", "file", metavar="FILE", type=click.Path(path_type=Path), help="The PDF to write."

@@ -16,7 +16,7 @@ from partsbench.cli.base import (
     say_json,
 )
 from partsbench.cli.book import MOST
-from partsbench.services import clock_doubt
+from partsbench.services.known import clock_doubt
 from partsbench.services.shop import Shop
 
 

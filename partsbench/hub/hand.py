@@ -13,10 +13,12 @@ from partsbench.core.outcomes import Answer, Done, Outcome, Refused, Tone
 from partsbench.core.piece.piece import Piece
 from partsbench.hub import shown
 from partsbench.hub.sent import Deed, Sent
-from partsbench.services import devices, pieces, places
-from partsbench.services.devices import Device
-from partsbench.services.identify import KnownLabel, identify
-from partsbench.services.session import Session
+from partsbench.services.acts import places
+from partsbench.services.books import pieces
+from partsbench.services.heard import devices
+from partsbench.services.heard.devices import Device
+from partsbench.services.heard.session import Session
+from partsbench.services.known.identify import KnownLabel, identify
 from partsbench.services.shop import Shop, find_tag
 
 KEPT_ANSWERS = 200

@@ -9,7 +9,7 @@ from typing import Any
 from partsbench.core.outcomes import Refused
 from partsbench.hub.clerk import Clerk
 from partsbench.hub.jpeg import size_of
-from partsbench.services import reading
+from partsbench.services.heard import reading
 
 MOST_PIXELS = 3_000_000
 """Of a frame: more than the live picture of a phone has."""

@@ -24,9 +24,12 @@ from partsbench.hub.news import News
 from partsbench.hub.offer import LASTS, Offers
 from partsbench.hub.sent import parse_sent, parse_words
 from partsbench.hub.tries import Tries
-from partsbench.services import clients, day, devices, places, progress_map
-from partsbench.services.devices import Device, Paired
+from partsbench.services.acts import places
+from partsbench.services.books import clients
+from partsbench.services.heard import devices
+from partsbench.services.heard.devices import Device, Paired
 from partsbench.services.shop import find_piece
+from partsbench.services.shown import day, progress_map
 
 COOKIE = "__Host-partsbench"
 """A browser takes a cookie of that name only over TLS, for this host alone (RFC 6265bis)."""

@@ -10,14 +10,14 @@ from partsbench.core.outcomes import Outcome, Refused
 from partsbench.core.piece.piece import Piece
 from partsbench.core.shown_times import moment
 from partsbench.core.verbs import GROUPS, REASONS, Key, reasons_for, verb_numbered
-from partsbench.services import loads, places, returning, teardown
-from partsbench.services.cautions import words as caution_words
-from partsbench.services.day import Day
-from partsbench.services.progress_map import PartProgress, ProgressMap
-from partsbench.services.session import Session
+from partsbench.services.acts import loads, places, returning, teardown
+from partsbench.services.books.watching import all_pieces
+from partsbench.services.heard.session import Session
+from partsbench.services.known.cautions import words as caution_words
+from partsbench.services.known.state import piece_state
 from partsbench.services.shop import Shop
-from partsbench.services.state import piece_state
-from partsbench.services.watching import all_pieces
+from partsbench.services.shown.day import Day
+from partsbench.services.shown.progress_map import PartProgress, ProgressMap
 
 Values = dict[str, Any]
 MOST_LINES = 60

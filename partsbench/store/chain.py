@@ -7,7 +7,6 @@ a sum over a name and an address could be guessed at afterwards. (SHA-256: FIPS 
 
 from __future__ import annotations
 
-import hashlib
 import json
 from collections.abc import Iterable, Iterator, Mapping
 from itertools import groupby
@@ -88,6 +87,9 @@ def _first(row: Any) -> Any:
 
 
 def _sum(below: str, entry: tuple[Any, ...], rows: Iterable[tuple[Any, ...]]) -> str:
+    # Loaded here: it costs more than the rest of opening a book together, and reading needs none.
+    from hashlib import sha256
+
     kept = [row[1:3] if row[1] in LEFT_OUT else row[1:] for row in rows]
     text = json.dumps([below, entry, kept], ensure_ascii=True, separators=(",", ":"))
-    return hashlib.sha256(text.encode()).hexdigest()
+    return sha256(text.encode()).hexdigest()

@@ -9,8 +9,8 @@ from partsbench.core.bench.state import Mode
 from partsbench.core.finish.durations import say_duration
 from partsbench.core.outcomes import Outcome, Refused
 from partsbench.core.verbs import wall_code
-from partsbench.services import loads
-from partsbench.services.session import Session
+from partsbench.services.acts import loads
+from partsbench.services.heard.session import Session
 from partsbench.ui.band import Band
 from partsbench.ui.settings import Settings
 

@@ -57,7 +57,7 @@ class FileErrands(QObject):
         self._intake().take(QGuiApplication.clipboard().mimeData())
 
     def on_copy_asked(self) -> None:
-        from partsbench.services.exchange import save_copy
+        from partsbench.services.books.exchange import save_copy
         from partsbench.ui import asking
 
         target = asking.ask_new_file(self._window, "Save a copy of the book", "copy.partsbench")

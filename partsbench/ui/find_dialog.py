@@ -6,7 +6,7 @@ from PySide6.QtCore import QModelIndex, QStringListModel, Qt, Signal
 from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QLabel, QLineEdit, QListView, QVBoxLayout, QWidget
 
-from partsbench.services.places import Sighting, find
+from partsbench.services.acts.places import Sighting, find
 from partsbench.services.shop import Shop
 from partsbench.ui.big_word import BigWord
 from partsbench.ui.fitting import FittingDialog

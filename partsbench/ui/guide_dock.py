@@ -17,10 +17,10 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from partsbench.services.guide import GuideStep, guide
-from partsbench.services.history import history
-from partsbench.services.labels import label_pictures
+from partsbench.services.acts.history import history
 from partsbench.services.shop import Shop
+from partsbench.services.shown.guide import GuideStep, guide
+from partsbench.services.shown.labels import label_pictures
 from partsbench.ui.theme import sized
 
 BEAT_MS = 300

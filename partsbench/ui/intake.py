@@ -11,8 +11,8 @@ from PySide6.QtGui import QImage
 from PySide6.QtWidgets import QWidget
 
 from partsbench.core.outcomes import Done, Refused
-from partsbench.services.pieces import take_in
-from partsbench.services.reading import Glance, Seen, codes_in_use, counts_at_once, sort_out
+from partsbench.services.books.pieces import take_in
+from partsbench.services.heard.reading import Glance, Seen, codes_in_use, counts_at_once, sort_out
 from partsbench.services.shop import Shop
 from partsbench.ui.looking import FileLook, Looker
 

@@ -21,9 +21,9 @@ from PySide6.QtWidgets import (
 )
 
 from partsbench.core.outcomes import Done, Outcome, Refused
-from partsbench.services.restart import OpenMark, window_opened
+from partsbench.services.books.restart import OpenMark, window_opened
+from partsbench.services.books.watching import all_pieces, warm_up
 from partsbench.services.shop import Shop
-from partsbench.services.watching import all_pieces, warm_up
 from partsbench.ui import actions as tables
 from partsbench.ui import theme as themes
 from partsbench.ui.answer_bar import AnswerBar
@@ -35,7 +35,6 @@ from partsbench.ui.focus_ring import is_going, show_focus
 from partsbench.ui.keeper import Keeper
 from partsbench.ui.page_stack import PageStack
 from partsbench.ui.page_table import PAGES
-from partsbench.ui.pages.page import Page
 from partsbench.ui.piece_chooser import PieceChooser
 from partsbench.ui.rail import Rail
 from partsbench.ui.settings import Settings
@@ -47,6 +46,7 @@ if TYPE_CHECKING:
     from partsbench.ui.intake import Intake
     from partsbench.ui.listening import Listening
     from partsbench.ui.looking import FileLook
+    from partsbench.ui.pages.page import Page
     from partsbench.ui.tones import Tones
 
 SMALLEST = QSize(480, 320)
@@ -377,7 +377,7 @@ class MainWindow(QMainWindow):
 
     def on_copies_due(self) -> None:
         """The copy of the day; what is wrong with the copies is said."""
-        from partsbench.services.copies import daily
+        from partsbench.services.books.copies import daily
 
         for told in daily(self.shop):
             self.on_answered(Refused(told))

@@ -7,8 +7,8 @@ from collections.abc import Sequence
 from PySide6.QtCore import QSignalBlocker, Qt, Signal
 from PySide6.QtWidgets import QComboBox, QWidget
 
+from partsbench.services.books.watching import all_pieces
 from partsbench.services.shop import Shop
-from partsbench.services.watching import all_pieces
 
 NONE = "No piece at work"
 MOST = 40

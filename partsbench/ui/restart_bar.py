@@ -6,9 +6,10 @@ from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QPushButton, QWidget
 
 from partsbench.core.shown_times import time_of_day
-from partsbench.services import climate, restart
-from partsbench.services.history import history
-from partsbench.services.restart import TimeGap
+from partsbench.services.acts.history import history
+from partsbench.services.books import restart
+from partsbench.services.books.restart import TimeGap
+from partsbench.services.known import climate
 from partsbench.services.shop import Shop
 from partsbench.ui.bench.controls import words
 

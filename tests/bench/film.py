@@ -15,8 +15,8 @@ import time
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
 
-from partsbench.services.camera import Frame, Watched, look, look_hard
-from partsbench.services.reading import was_read_plainly
+from partsbench.services.heard.camera import Frame, Watched, look, look_hard
+from partsbench.services.heard.reading import was_read_plainly
 from tests.support.books import shop_codes
 from tests.support.film import FPS, HIGH, WIDE, Film, Label, ruined_label
 

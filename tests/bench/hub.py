@@ -21,7 +21,7 @@ from pathlib import Path
 
 from partsbench.hub.routes import COOKIE
 from partsbench.hub.server import Hub
-from partsbench.services import devices
+from partsbench.services.heard import devices
 from partsbench.services.shop import Shop, open_shop
 from tests.support.shops import code, lay_out, made
 

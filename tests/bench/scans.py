@@ -15,7 +15,8 @@ from time import perf_counter
 
 from partsbench.core.outcomes import Outcome
 from partsbench.core.piece.codes import Family
-from partsbench.services import bench, pieces
+from partsbench.services.acts import bench
+from partsbench.services.books import pieces
 from partsbench.services.shop import Shop, open_shop
 from tests.support import big_book
 from tests.support.at_bench import record

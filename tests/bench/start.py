@@ -48,7 +48,7 @@ def main() -> None:
 
 
 def _starts(folder: Path, big: Path | None) -> dict[str, list[str]]:
-    from partsbench.services import pieces
+    from partsbench.services.books import pieces
     from partsbench.services.shop import Shop, open_shop
     from tests.support import big_book
 

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from partsbench.core.piece.piece import Piece
-from partsbench.services import bench
-from partsbench.services.history import history, undo
+from partsbench.services.acts import bench
+from partsbench.services.acts.history import history, undo
 from partsbench.services.shop import Shop
 from tests.support.at_bench import record
 from tests.support.clock import SetClock

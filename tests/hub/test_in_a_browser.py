@@ -15,7 +15,7 @@ from PIL import Image
 
 from partsbench.core.piece.piece import Piece
 from partsbench.hub.server import Hub
-from partsbench.services.history import history
+from partsbench.services.acts.history import history
 from partsbench.services.shop import Shop, open_shop
 from tests.support.chromium import MISSING, Chromium, Tab, program
 from tests.support.labels import label_picture

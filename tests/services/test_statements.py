@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 
-from partsbench.services.session import Session
+from partsbench.services.heard.session import Session
 from partsbench.services.shop import Shop
 from tests.support.clock import SetClock
 from tests.support.shops import code, heron

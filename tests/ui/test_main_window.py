@@ -12,10 +12,10 @@ from PySide6.QtWidgets import QApplication, QDialog
 from pytestqt.qtbot import QtBot
 
 from partsbench.core.piece.piece import Piece
-from partsbench.services.history import history
+from partsbench.services.acts.history import history
+from partsbench.services.books.watching import all_pieces
+from partsbench.services.known.state import Where, piece_state
 from partsbench.services.shop import Shop, open_shop
-from partsbench.services.state import Where, piece_state
-from partsbench.services.watching import all_pieces
 from partsbench.ui import theme as themes
 from partsbench.ui.find_dialog import FindDialog
 from partsbench.ui.main_window import MainWindow, first_size

@@ -12,8 +12,8 @@ from partsbench.core.plan.shop_words import parse_day, parse_helper
 from partsbench.core.plan.what_if import with_helper, without_time
 from partsbench.core.plan.workshop import Workshop
 from partsbench.core.shown_times import long_moment
-from partsbench.services import climate
-from partsbench.services.hours import MORNING
+from partsbench.services.known import climate
+from partsbench.services.known.hours import MORNING
 from partsbench.services.plan.reading import NOTHING_ASSUMED, Assumed, waits_longer
 from partsbench.services.plan.ways import USUAL_HOURS, helper_of, hours_or_usual
 from partsbench.services.shop import Shop, find_piece, writing

@@ -15,9 +15,9 @@ from partsbench.core.outcomes import Refused
 from partsbench.core.piece.codes import Family, parse_short
 from partsbench.core.piece.parts import FAMILY_NAMES
 from partsbench.core.sums.tipover import ADVICE
-from partsbench.services.answers import waits_of
+from partsbench.services.known.state import FaceState, piece_state
+from partsbench.services.rules.answers import waits_of
 from partsbench.services.shop import Shop
-from partsbench.services.state import FaceState, piece_state
 from partsbench.services.sums.ground import ground
 from partsbench.services.sums.told import Told, once
 

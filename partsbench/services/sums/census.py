@@ -20,7 +20,7 @@ from partsbench.core.sums.places import LEAST_EDGE_MM
 from partsbench.core.sums.refusal import Refusal, amount, because, first
 from partsbench.core.sums.screws import LONGEST_SCREW_MM
 from partsbench.core.sums.spacings import Over, over, say_spacing, told_apart
-from partsbench.services.marking import fix_numbers
+from partsbench.services.rules.marking import fix_numbers
 from partsbench.services.shop import Shop, writing
 from partsbench.services.sums import shipped
 from partsbench.services.sums.ground import SumGround, fronts, ground, named

@@ -10,7 +10,7 @@ from partsbench.core.sums import units
 from partsbench.core.sums.fronts import Point
 from partsbench.core.sums.refusal import Refusal, amount, first
 from partsbench.core.sums.screws import DEEPEST_THREAD_MM
-from partsbench.services.marking import fix_numbers
+from partsbench.services.rules.marking import fix_numbers
 from partsbench.services.shop import Shop, writing
 from partsbench.services.sums import shipped
 from partsbench.services.sums.census import wider_than_all

@@ -13,7 +13,7 @@ from partsbench.core.sums.drilling import Holes, Scale
 from partsbench.core.sums.fronts import FrontPlan
 from partsbench.core.sums.holes import HolePlan
 from partsbench.core.sums.refusal import Refusal
-from partsbench.services.identify import KnownLabel, identify
+from partsbench.services.known.identify import KnownLabel, identify
 from partsbench.services.shop import Shop
 from partsbench.services.sums.ground import SumGround, front_of, ground
 from partsbench.services.sums.holes import choices

@@ -11,9 +11,9 @@ from partsbench.core.piece.parts import Part
 from partsbench.core.piece.piece import Piece
 from partsbench.core.piece.surfaces import Named, front_size
 from partsbench.core.sums.units import Measures
-from partsbench.services.facts import of_piece
+from partsbench.services.known.facts import of_piece
+from partsbench.services.known.sizes import sizes_of
 from partsbench.services.shop import Shop, find_short
-from partsbench.services.sizes import sizes_of
 from partsbench.services.sums.habits import Habits, habits
 from partsbench.store import pieces as piece_rows
 from partsbench.store.figures import TypedSize

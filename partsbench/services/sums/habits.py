@@ -16,7 +16,7 @@ from partsbench.core.sums.mix import LEAST_CUP_ML, LEAST_STEP_ML
 from partsbench.core.sums.refusal import Refusal, amount
 from partsbench.core.sums.units import Measures
 from partsbench.core.sums.wood import Moisture, moisture
-from partsbench.services.measures import measures
+from partsbench.services.known.measures import measures
 from partsbench.services.shop import Shop, writing
 from partsbench.services.sums import shipped
 from partsbench.store import figures

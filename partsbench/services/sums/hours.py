@@ -22,8 +22,8 @@ from partsbench.core.sums.hours import (
     uncovered,
 )
 from partsbench.core.sums.refusal import Refusal
-from partsbench.services import work
-from partsbench.services.clocks import worked
+from partsbench.services.known import work
+from partsbench.services.rules.clocks import worked
 from partsbench.services.shop import Shop, writing
 from partsbench.services.sums.ground import ground
 from partsbench.services.sums.told import Told, told_of

@@ -17,9 +17,9 @@ from partsbench.core.sums.litres import CoatKind, Layer, Litres, ProductMix, pro
 from partsbench.core.sums.mix import Rate, Surface, film_rate, wiped_rate
 from partsbench.core.sums.paths import coat_steps
 from partsbench.core.sums.refusal import Refusal, amount
-from partsbench.services.climate import products
+from partsbench.services.known.climate import products
+from partsbench.services.known.state import piece_state
 from partsbench.services.shop import Shop
-from partsbench.services.state import piece_state
 from partsbench.services.sums import shipped
 from partsbench.services.sums.ground import SumGround, ground
 from partsbench.services.sums.told import Told, once, refused, told_of

@@ -11,7 +11,7 @@ from partsbench.core.sources import Status
 from partsbench.core.sums import units
 from partsbench.core.sums.refusal import Refusal, amount
 from partsbench.core.sums.wood import Cut, Wood, find_cut, find_wood
-from partsbench.services.marking import fix_numbers
+from partsbench.services.rules.marking import fix_numbers
 from partsbench.services.shop import Shop, writing
 from partsbench.services.sums import shipped
 from partsbench.services.sums.ground import SumGround, ground, named

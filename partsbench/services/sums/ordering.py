@@ -17,9 +17,9 @@ from partsbench.core.sums.pulls import Order, OrderBy
 from partsbench.core.sums.refusal import Refusal, amount, first
 from partsbench.core.sums.shown import Measures
 from partsbench.core.sums.spacings import say_spacing
-from partsbench.services.ends import at_best
+from partsbench.services.known.state import FaceState, PartState, piece_state
+from partsbench.services.rules.ends import at_best
 from partsbench.services.shop import Shop
-from partsbench.services.state import FaceState, PartState, piece_state
 from partsbench.services.sums import shipped
 from partsbench.services.sums.census import COUNT, counts_data, expected, mind, taken
 from partsbench.services.sums.ground import ground

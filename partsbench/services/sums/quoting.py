@@ -11,8 +11,8 @@ from partsbench.core.sums import quotes, units
 from partsbench.core.sums.hours import HoursWorked, HowTimed
 from partsbench.core.sums.quotes import Finished, Quote
 from partsbench.core.sums.refusal import Refusal
-from partsbench.services import work
-from partsbench.services.facts import of_piece
+from partsbench.services.known import work
+from partsbench.services.known.facts import of_piece
 from partsbench.services.shop import Shop
 from partsbench.services.sums.habits import habits
 from partsbench.services.sums.hours import hours_of

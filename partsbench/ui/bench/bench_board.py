@@ -12,8 +12,8 @@ from partsbench.core.bench.state import USUAL_IDLE
 from partsbench.core.finish.steps import Step
 from partsbench.core.outcomes import Answer
 from partsbench.core.shown_times import moment, time_of_day
-from partsbench.services.cautions import words as caution_words
-from partsbench.services.ready import ready
+from partsbench.services.known.cautions import words as caution_words
+from partsbench.services.rules.ready import ready
 from partsbench.services.shop import Shop
 from partsbench.ui.bench.bench_map import BenchMap
 from partsbench.ui.bench.caution_band import CautionBand

@@ -13,13 +13,13 @@ from partsbench.core.bench.state import WHATEVER_NEXT, Waits
 from partsbench.core.finish.steps import Step
 from partsbench.core.outcomes import Done, Outcome, Refused
 from partsbench.core.verbs import wall_code
-from partsbench.services.bench import send_back, stated
-from partsbench.services.bench_words import on_face, sides
-from partsbench.services.history import correct, redo
-from partsbench.services.identify import KnownLabel, identify
-from partsbench.services.places import find
+from partsbench.services.acts.bench import send_back, stated
+from partsbench.services.acts.bench_words import on_face, sides
+from partsbench.services.acts.history import correct, redo
+from partsbench.services.acts.places import find
+from partsbench.services.known.identify import KnownLabel, identify
+from partsbench.services.known.state import FaceState, part_state
 from partsbench.services.shop import Shop
-from partsbench.services.state import FaceState, part_state
 from partsbench.ui.bench.part_page import PartPage
 from partsbench.ui.insisting import CHOOSE, Insisting, reasons
 from partsbench.ui.turning_back import UndoTwice

@@ -9,7 +9,7 @@ from PySide6.QtGui import QPainter, QPaintEvent, QPen
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QSizePolicy, QToolButton, QVBoxLayout, QWidget
 
 from partsbench.core.finish.progress import MarkKind
-from partsbench.services.state import FaceState, PartState
+from partsbench.services.known.state import FaceState, PartState
 from partsbench.ui.bench.flow import Flow
 from partsbench.ui.theme import sized, theme_of
 

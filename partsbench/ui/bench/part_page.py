@@ -12,9 +12,9 @@ from partsbench.core.bench.state import Waits
 from partsbench.core.outcomes import Answer, Done, Outcome, Refused, Tone
 from partsbench.core.piece.parts import Part
 from partsbench.core.piece.piece import Piece
-from partsbench.services.history import history
-from partsbench.services.pieces import edit_part
-from partsbench.services.places import known_places, put
+from partsbench.services.acts.history import history
+from partsbench.services.acts.places import known_places, put
+from partsbench.services.books.pieces import edit_part
 from partsbench.services.shop import Shop
 from partsbench.ui.bench.ask import Ask
 from partsbench.ui.bench.shout import Shout

@@ -12,13 +12,13 @@ from partsbench.core.outcomes import Answer, Outcome
 from partsbench.core.piece.codes import Family, short_number
 from partsbench.core.piece.parts import HomeKind
 from partsbench.core.piece.piece import home_words
-from partsbench.services.returning import (
+from partsbench.services.acts.returning import (
     FitResult,
     Missing,
     missing,
     moves_home,
 )
-from partsbench.services.state import SEATED, PieceState
+from partsbench.services.known.state import SEATED, PieceState
 from partsbench.ui.bench.caution_band import CautionBand
 from partsbench.ui.bench.controls import KeyButton, MainKeyButton, words
 from partsbench.ui.bench.looks import open_doors, return_looks

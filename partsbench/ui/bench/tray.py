@@ -8,8 +8,8 @@ from partsbench.core.naming import runs
 from partsbench.core.piece.codes import Family, short_number
 from partsbench.core.piece.parts import FAMILY_NAMES, Part
 from partsbench.core.piece.piece import Piece
-from partsbench.services.returning import Missing, open_fits
-from partsbench.services.state import SEATED, PieceState, Where
+from partsbench.services.acts.returning import Missing, open_fits
+from partsbench.services.known.state import SEATED, PieceState, Where
 
 NAMED_EACH = (Family.BAG, Family.OTHER)
 """Sorts of which each has a name of its own, told beside its number."""

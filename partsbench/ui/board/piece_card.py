@@ -7,7 +7,7 @@ from PySide6.QtGui import QFocusEvent, QKeyEvent, QMouseEvent, QPainter, QPaintE
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QSizePolicy, QVBoxLayout
 
 from partsbench.services.plan.board import BoardLine
-from partsbench.services.progress_map import ProgressMap
+from partsbench.services.shown.progress_map import ProgressMap
 from partsbench.ui.bench.controls import words
 from partsbench.ui.map.map_view import MapView
 from partsbench.ui.theme import theme_of

@@ -12,8 +12,8 @@ from PySide6.QtWidgets import QWidget
 from partsbench.core.outcomes import Refused
 from partsbench.core.piece.codes import Code, parse_code
 from partsbench.reading.found import Corners
-from partsbench.services.camera import Frame, FrameSight, Watched, look, look_hard
-from partsbench.services.reading import Glance, codes_in_use, sort_out
+from partsbench.services.heard.camera import Frame, FrameSight, Watched, look, look_hard
+from partsbench.services.heard.reading import Glance, codes_in_use, sort_out
 from partsbench.services.shop import Shop
 from partsbench.ui.camera.corner import LiveCorner
 from partsbench.ui.camera.frames import Frames

@@ -11,8 +11,8 @@ from PySide6.QtCore import QAbstractTableModel, QModelIndex, QObject, Qt
 
 from partsbench.core.outcomes import Answer
 from partsbench.core.shown_times import weekday
-from partsbench.services.clocks import FaceClock, Group, ready_words
-from partsbench.services.ready import short_time
+from partsbench.services.rules.clocks import FaceClock, Group, ready_words
+from partsbench.services.rules.ready import short_time
 from partsbench.ui.model_index import Index
 
 HEADS = ("Now", "Until or from", "What", "Where", "Why, and whose figure")

@@ -10,7 +10,7 @@ from PySide6.QtWidgets import QLabel, QPushButton, QVBoxLayout, QWidget
 
 from partsbench.core.finish.loops import Loop
 from partsbench.core.shown_times import weekday
-from partsbench.services.ending import Ending, endings
+from partsbench.services.acts.ending import Ending, endings
 from partsbench.ui.bench.controls import words
 from partsbench.ui.theme import sized
 

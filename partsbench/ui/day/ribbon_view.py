@@ -9,7 +9,7 @@ from PySide6.QtGui import QBrush, QFontMetricsF, QHelpEvent, QPainter, QPaintEve
 from PySide6.QtWidgets import QSizePolicy, QToolTip, QWidget
 
 from partsbench.core.shown_times import hour, weekday
-from partsbench.services.ribbon import Bar, Block, Ribbon
+from partsbench.services.shown.ribbon import Bar, Block, Ribbon
 from partsbench.ui.fit_text import fitted
 from partsbench.ui.theme import sized, theme_of
 

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from PySide6.QtCore import QObject, QTimer, Signal
 
-from partsbench.services.day import Tonight, in_hand, tonight
-from partsbench.services.history import history
+from partsbench.services.acts.history import history
 from partsbench.services.shop import Shop
+from partsbench.services.shown.day import Tonight, in_hand, tonight
 
 PAUSE_MS = 150
 HOLDS_MINUTES = 15

@@ -7,9 +7,9 @@ from PySide6.QtWidgets import QCheckBox, QFormLayout, QLabel, QWidget
 from partsbench.core.outcomes import Refused
 from partsbench.core.shown_times import time_of_day
 from partsbench.core.sums.climate import dew_point
-from partsbench.services import climate
-from partsbench.services.bench import stated
-from partsbench.services.measures import measures
+from partsbench.services.acts.bench import stated
+from partsbench.services.known import climate
+from partsbench.services.known.measures import measures
 from partsbench.services.shop import Shop
 from partsbench.ui.bench.controls import words
 from partsbench.ui.dialogs.lines import number_field, said, text_field

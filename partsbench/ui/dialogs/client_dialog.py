@@ -15,7 +15,7 @@ from PySide6.QtWidgets import (
 )
 
 from partsbench.core.outcomes import Refused
-from partsbench.services import clients
+from partsbench.services.books import clients
 from partsbench.services.shop import Shop
 from partsbench.ui.fitting import FittingDialog
 from partsbench.ui.layout.fields import quiet

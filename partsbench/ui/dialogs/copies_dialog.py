@@ -9,7 +9,7 @@ from PySide6.QtWidgets import QLabel, QListWidget, QListWidgetItem, QWidget
 
 from partsbench.core.keeping import RULE
 from partsbench.core.outcomes import Refused
-from partsbench.services import copies
+from partsbench.services.books import copies
 from partsbench.services.shop import Shop
 from partsbench.ui import asking
 from partsbench.ui.dialogs.shop_dialog import ShopDialog

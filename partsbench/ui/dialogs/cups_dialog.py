@@ -19,8 +19,8 @@ from PySide6.QtWidgets import (
 from partsbench.core.finish.cups import Poured, StoredCup
 from partsbench.core.finish.durations import parse_duration
 from partsbench.core.outcomes import Done, Refused
-from partsbench.services import cups
 from partsbench.services.shop import Shop
+from partsbench.services.sums import cups
 from partsbench.ui.bench.controls import words
 from partsbench.ui.dialogs.lines import Lines, number_field, said, text_field
 from partsbench.ui.dialogs.shop_dialog import ShopDialog

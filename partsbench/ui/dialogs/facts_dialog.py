@@ -17,8 +17,8 @@ from PySide6.QtWidgets import (
 
 from partsbench.core.finish.facts import FactKind
 from partsbench.core.shown_times import day
-from partsbench.services import facts
-from partsbench.services.measures import measures
+from partsbench.services.known import facts
+from partsbench.services.known.measures import measures
 from partsbench.services.shop import Shop
 from partsbench.ui.dialogs.lines import Lines, text_field
 from partsbench.ui.dialogs.shop_dialog import ShopDialog

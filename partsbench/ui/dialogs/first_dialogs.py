@@ -5,8 +5,8 @@ from __future__ import annotations
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QComboBox, QFormLayout, QLabel, QSpinBox, QWidget
 
-from partsbench.services import first_things
 from partsbench.services.shop import Shop
+from partsbench.services.shown import first_things
 from partsbench.services.sums.measure import set_wood
 from partsbench.ui.dialogs.lines import text_field
 from partsbench.ui.dialogs.shop_dialog import ShopDialog

@@ -7,8 +7,8 @@ from PySide6.QtGui import QColor, QPainter, QPaintEvent
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QSizePolicy, QVBoxLayout, QWidget
 
 from partsbench.core.outcomes import Done, Refused
-from partsbench.services import devices
-from partsbench.services.devices import Device
+from partsbench.services.heard import devices
+from partsbench.services.heard.devices import Device
 from partsbench.services.shop import Shop
 from partsbench.ui.dialogs.lines import Lines
 from partsbench.ui.dialogs.shop_dialog import ShopDialog

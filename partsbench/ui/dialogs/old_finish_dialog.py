@@ -24,9 +24,9 @@ from partsbench.core.finish.old_finish import (
     WET,
 )
 from partsbench.core.outcomes import Refused
-from partsbench.services import old_finish
-from partsbench.services.bench import stated
-from partsbench.services.old_finish import Saying
+from partsbench.services.acts.bench import stated
+from partsbench.services.known import old_finish
+from partsbench.services.known.old_finish import Saying
 from partsbench.services.shop import Shop
 from partsbench.ui.dialogs.lines import Lines, text_field
 from partsbench.ui.dialogs.shop_dialog import ShopDialog

@@ -6,11 +6,11 @@ from PySide6.QtWidgets import QWidget
 
 from partsbench.core.finish.cups import StoredCup
 from partsbench.core.outcomes import Refused
-from partsbench.services import wall
+from partsbench.services.heard import wall
 from partsbench.services.plan.on_paper import week_on_paper
 from partsbench.services.plan.plans import PlanShown
-from partsbench.services.proof import make_proof
 from partsbench.services.shop import Shop
+from partsbench.services.shown.proof import make_proof
 from partsbench.services.sums import care, drill
 from partsbench.ui.dialogs.label_pane import LabelPane
 from partsbench.ui.dialogs.print_dialog import PrintDialog

@@ -19,7 +19,7 @@ from partsbench.core.piece.codes import Family
 from partsbench.core.piece.furnish import walk
 from partsbench.core.piece.parts import Home, HomeKind
 from partsbench.core.piece.piece import Piece, opening_words
-from partsbench.services import pieces
+from partsbench.services.books import pieces
 from partsbench.ui.fitting import FittingDialog
 from partsbench.ui.layout.desk import Desk
 from partsbench.ui.layout.fields import quiet

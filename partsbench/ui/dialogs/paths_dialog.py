@@ -10,9 +10,9 @@ from PySide6.QtWidgets import QHBoxLayout, QPlainTextEdit, QTabWidget, QVBoxLayo
 
 from partsbench.core.finish.path_text import StepEdit
 from partsbench.core.outcomes import Done, Refused
-from partsbench.services import own_paths
-from partsbench.services.own_paths import StepOffer
-from partsbench.services.review import Reviewed
+from partsbench.services.books import own_paths
+from partsbench.services.books.own_paths import StepOffer
+from partsbench.services.known.review import Reviewed
 from partsbench.services.shop import Shop
 from partsbench.ui.dialogs.lines import Lines, text_field
 from partsbench.ui.dialogs.shop_dialog import ShopDialog

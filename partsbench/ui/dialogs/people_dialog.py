@@ -6,7 +6,7 @@ from PySide6.QtWidgets import QHBoxLayout, QLineEdit, QVBoxLayout, QWidget
 
 from partsbench.core.finish.steps import Operation
 from partsbench.core.outcomes import Done, Refused
-from partsbench.services import people
+from partsbench.services.known import people
 from partsbench.services.shop import Shop
 from partsbench.ui.dialogs.lines import Lines, text_field
 from partsbench.ui.dialogs.shop_dialog import ShopDialog

@@ -21,7 +21,7 @@ from PySide6.QtWidgets import (
 )
 
 from partsbench.core.piece.codes import Code, parse_code
-from partsbench.services.reading import Symbol, name_of, told
+from partsbench.services.heard.reading import Symbol, name_of, told
 from partsbench.services.shop import Shop
 from partsbench.ui.dialogs.seen_picture import Outline, SeenPicture
 from partsbench.ui.fitting import FittingDialog

@@ -9,7 +9,7 @@ from PySide6.QtCore import QAbstractTableModel, QModelIndex, QObject, Qt
 
 from partsbench.core.finish.masks import Mask, MaskState
 from partsbench.core.shown_times import weekday
-from partsbench.services.masks import SeamLine
+from partsbench.services.acts.masks import SeamLine
 from partsbench.ui.model_index import Index
 
 HEADS = ("Face", "meets", "Metres", "Tape")

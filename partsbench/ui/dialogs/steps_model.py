@@ -22,8 +22,8 @@ from partsbench.core.finish.durations import say_duration
 from partsbench.core.finish.findings import Finding, Level
 from partsbench.core.finish.path_text import MoveStep, SayOfStep, listed, quoted, written
 from partsbench.core.finish.steps import After, Step
-from partsbench.services import cautions
-from partsbench.services.review import Reviewed
+from partsbench.services.known import cautions
+from partsbench.services.known.review import Reviewed
 
 Index = QModelIndex | QPersistentModelIndex
 Role = Qt.ItemDataRole

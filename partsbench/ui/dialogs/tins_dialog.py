@@ -19,8 +19,8 @@ from partsbench.core.finish.durations import parse_duration, say_duration
 from partsbench.core.finish.products import Product, Ready, TinCard
 from partsbench.core.outcomes import Refused
 from partsbench.core.sources import cite
-from partsbench.services import tins
-from partsbench.services.own_waits import own_figures
+from partsbench.services.known import tins
+from partsbench.services.rules.own_waits import own_figures
 from partsbench.services.shop import Shop
 from partsbench.ui.bench.ready_strip import TITLES
 from partsbench.ui.dialogs.lines import Lines, number_field, said, text_field

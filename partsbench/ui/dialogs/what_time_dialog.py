@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from PySide6.QtWidgets import QWidget
 
-from partsbench.services.clock_doubt import AS_NOTED, clock_words, say_time, time_questions
+from partsbench.services.known.clock_doubt import AS_NOTED, clock_words, say_time, time_questions
 from partsbench.services.shop import Shop
 from partsbench.ui.bench.controls import words
 from partsbench.ui.dialogs.lines import Lines, text_field

@@ -20,7 +20,7 @@ from partsbench.core.outcomes import Refused
 from partsbench.core.piece.codes import Family
 from partsbench.core.piece.parts import SHOWN, Part
 from partsbench.core.piece.piece import Piece
-from partsbench.services import pieces
+from partsbench.services.books import pieces
 from partsbench.ui.layout.desk import Desk
 from partsbench.ui.layout.fields import Panel, WordButton, heading, quiet, row
 from partsbench.ui.layout.looks import FILLS, PATTERNS, part_words

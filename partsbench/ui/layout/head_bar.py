@@ -18,7 +18,7 @@ from partsbench.core.outcomes import Refused
 from partsbench.core.piece import shaping
 from partsbench.core.piece.front import Front, FrontFault
 from partsbench.core.sums.units import Measures, show_length
-from partsbench.services import pieces
+from partsbench.services.books import pieces
 from partsbench.ui.layout.desk import Desk
 from partsbench.ui.layout.fields import LengthField
 

@@ -5,8 +5,8 @@ from __future__ import annotations
 from PySide6.QtCore import QSignalBlocker, Signal
 from PySide6.QtWidgets import QComboBox, QDoubleSpinBox, QGridLayout, QLabel, QVBoxLayout, QWidget
 
-from partsbench.services import cups
 from partsbench.services.shop import Shop
+from partsbench.services.sums import cups
 from partsbench.ui.bench.controls import words
 from partsbench.ui.layout.fields import heading, quiet
 

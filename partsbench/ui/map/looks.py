@@ -7,8 +7,8 @@ from collections.abc import Mapping, Sequence
 from partsbench.core.naming import together
 from partsbench.core.piece.codes import Family
 from partsbench.core.shown_times import time_of_day
-from partsbench.services.progress_map import PartProgress, PartStand, ProgressMap
-from partsbench.services.state import Where
+from partsbench.services.known.state import Where
+from partsbench.services.shown.progress_map import PartProgress, PartStand, ProgressMap
 from partsbench.ui.bench.looks import is_tile_of_its_own, named
 from partsbench.ui.piece_view import Gauge, Rim, Sign, TileLook
 from partsbench.ui.piece_view.keys import tile_key

@@ -14,8 +14,8 @@ from partsbench.core.bench.state import Mode, Waits
 from partsbench.core.finish.steps import Step
 from partsbench.core.outcomes import Outcome
 from partsbench.core.piece.piece import Piece
+from partsbench.services.known.state import FaceState, PartState, part_state
 from partsbench.services.shop import Shop
-from partsbench.services.state import FaceState, PartState, part_state
 from partsbench.ui.bench.bench_board import BenchBoard
 from partsbench.ui.bench.bench_questions import BenchQuestions
 from partsbench.ui.bench.controls import scrolled

@@ -13,13 +13,13 @@ from partsbench.core.finish.loads import behind_words
 from partsbench.core.finish.loops import Loop
 from partsbench.core.naming import few
 from partsbench.core.outcomes import Done, Outcome
-from partsbench.services import day as days
-from partsbench.services.bench import look
-from partsbench.services.clock_doubt import clock_words
-from partsbench.services.clocks import clocks_of
-from partsbench.services.ending import Ending, end
-from partsbench.services.ribbon import ribbon
+from partsbench.services.acts.bench import look
+from partsbench.services.acts.ending import Ending, end
+from partsbench.services.known.clock_doubt import clock_words
+from partsbench.services.rules.clocks import clocks_of
 from partsbench.services.shop import Shop
+from partsbench.services.shown import day as days
+from partsbench.services.shown.ribbon import ribbon
 from partsbench.ui.bench.controls import KeyButton, words
 from partsbench.ui.big_word import BigWord
 from partsbench.ui.day.choices import HandsChoices

@@ -14,8 +14,8 @@ from PySide6.QtWidgets import QCheckBox, QHBoxLayout, QListView, QVBoxLayout, QW
 from partsbench.core.journal_lines import JournalLine
 from partsbench.core.outcomes import Done, Refused
 from partsbench.core.shown_times import moment
-from partsbench.services.clock_doubt import clock_set
-from partsbench.services.history import history, last_change, next_redo, redo
+from partsbench.services.acts.history import history, last_change, next_redo, redo
+from partsbench.services.known.clock_doubt import clock_set
 from partsbench.services.shop import Shop
 from partsbench.ui.bench.controls import KeyButton, words
 from partsbench.ui.bench.wording import brief

@@ -14,7 +14,7 @@ from PySide6.QtWidgets import (
 
 from partsbench import files
 from partsbench.core.outcomes import Done, Refused
-from partsbench.services.identify import KnownLabel, identify
+from partsbench.services.known.identify import KnownLabel, identify
 from partsbench.services.shop import Shop
 from partsbench.services.sums import care, hours, money
 from partsbench.services.sums.money import Ledger, earning

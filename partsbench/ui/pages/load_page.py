@@ -15,10 +15,10 @@ from partsbench.core.outcomes import Outcome, Refused
 from partsbench.core.piece.codes import CodeFault, parse_code
 from partsbench.core.piece.piece import Piece
 from partsbench.core.shown_times import time_of_day, weekday
-from partsbench.services import loads
-from partsbench.services.bench import stated
-from partsbench.services.cautions import words as caution_words
-from partsbench.services.loads import Proposal
+from partsbench.services.acts import loads
+from partsbench.services.acts.bench import stated
+from partsbench.services.acts.loads import Proposal
+from partsbench.services.known.cautions import words as caution_words
 from partsbench.services.shop import Shop
 from partsbench.ui.bench.ask import Ask
 from partsbench.ui.bench.caution_band import CautionBand

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QLabel, QPushButton, QVBoxLayout, QWidget
 
-from partsbench.services.first_things import FirstThing
+from partsbench.services.shown.first_things import FirstThing
 from partsbench.ui.main_button import MainButton
 from partsbench.ui.theme import sized
 

@@ -8,9 +8,9 @@ from PySide6.QtCore import Qt, QTimer
 from PySide6.QtGui import QHideEvent, QShowEvent
 from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 
-from partsbench.services.bench import look
-from partsbench.services.progress_map import progress_map
+from partsbench.services.acts.bench import look
 from partsbench.services.shop import Shop
+from partsbench.services.shown.progress_map import progress_map
 from partsbench.ui.bench.controls import KeyButton, words
 from partsbench.ui.big_word import BigWord
 from partsbench.ui.map.looks import told

@@ -5,7 +5,7 @@ from __future__ import annotations
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QLabel, QPushButton, QVBoxLayout, QWidget
 
-from partsbench.services.watching import all_pieces
+from partsbench.services.books.watching import all_pieces
 from partsbench.ui.main_button import MainButton
 from partsbench.ui.pages.page import Page
 from partsbench.ui.theme import sized

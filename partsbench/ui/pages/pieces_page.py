@@ -22,10 +22,10 @@ from PySide6.QtWidgets import (
 )
 
 from partsbench.core.outcomes import Done, Refused
-from partsbench.services.pieces import take_in
-from partsbench.services.putting_away import away, put_away, take_out_again
+from partsbench.services.books.pieces import take_in
+from partsbench.services.books.watching import all_pieces
 from partsbench.services.shop import Shop
-from partsbench.services.watching import all_pieces
+from partsbench.services.shown.putting_away import away, put_away, take_out_again
 from partsbench.ui import asking
 from partsbench.ui.board.shop_board import ShopBoard
 from partsbench.ui.empty_hint import EmptyHint
@@ -185,7 +185,7 @@ class PiecesPage(Page):
     def scanned(self, text: str) -> None:
         """A scanned label opens its piece on the bench."""
         from partsbench.core.outcomes import Outcome
-        from partsbench.services.identify import identify
+        from partsbench.services.known.identify import identify
 
         known = identify(self.shop, text)
         if isinstance(known, Outcome):

@@ -21,11 +21,11 @@ from partsbench.core.outcomes import Done, Refused
 from partsbench.core.piece.front import FrontFault
 from partsbench.core.piece.piece import Piece
 from partsbench.core.sums.refusal import Refusal
-from partsbench.services.first_things import first_things
-from partsbench.services.pieces import lay_out
+from partsbench.services.books.pieces import lay_out
+from partsbench.services.books.watching import all_pieces
 from partsbench.services.shop import Shop
+from partsbench.services.shown.first_things import first_things
 from partsbench.services.sums.habits import follow_typed
-from partsbench.services.watching import all_pieces
 from partsbench.ui.main_button import MainButton
 from partsbench.ui.pages.codenames import free_codename
 from partsbench.ui.pages.draft import Draft, counted, drawn, size_of
@@ -84,7 +84,7 @@ class StartPage(Page):
 
     def scanned(self, text: str) -> None:
         """A scan belongs to the bench: show the part there."""
-        from partsbench.services.bench import look
+        from partsbench.services.acts.bench import look
 
         self.answered.emit(look(self.shop, text))
 

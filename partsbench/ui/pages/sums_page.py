@@ -21,7 +21,7 @@ from PySide6.QtWidgets import (
 
 from partsbench.core.outcomes import Done, Refused
 from partsbench.core.sums.units import Measures
-from partsbench.services.identify import KnownLabel
+from partsbench.services.known.identify import KnownLabel
 from partsbench.services.shop import Shop
 from partsbench.services.sums import drill
 from partsbench.services.sums.habits import habits, set_habit
@@ -226,7 +226,7 @@ class SumsPage(Page):
 
     def _put_part(self, text: str) -> None:
         """A scanned part of this piece goes where a part is asked for."""
-        from partsbench.services.identify import KnownLabel, identify
+        from partsbench.services.known.identify import KnownLabel, identify
 
         known = identify(self.shop, text, self.tag)
         if not isinstance(known, KnownLabel):

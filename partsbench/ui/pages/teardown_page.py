@@ -11,9 +11,9 @@ from partsbench.core.bench.state import Mode, Waits
 from partsbench.core.outcomes import Outcome
 from partsbench.core.piece.parts import TIE_ON, Part, where_to_stick
 from partsbench.core.piece.piece import Piece
+from partsbench.services.acts.teardown import Teardown, left_in, mind_words, teardown
+from partsbench.services.known.state import PieceState, Where, piece_state
 from partsbench.services.shop import Shop
-from partsbench.services.state import PieceState, Where, piece_state
-from partsbench.services.teardown import Teardown, left_in, mind_words, teardown
 from partsbench.ui.bench.caution_band import CautionBand
 from partsbench.ui.bench.controls import KeyButton, MainKeyButton, scrolled, words
 from partsbench.ui.bench.looks import named, open_doors, teardown_looks, tile_part

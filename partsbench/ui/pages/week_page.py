@@ -12,7 +12,7 @@ from PySide6.QtWidgets import QDialog, QHBoxLayout, QProgressBar, QVBoxLayout, Q
 from partsbench import files
 from partsbench.core import shown_times
 from partsbench.core.outcomes import Done, Refused
-from partsbench.services.bench import look
+from partsbench.services.acts.bench import look
 from partsbench.services.plan import out
 from partsbench.services.plan.plans import PlanShown
 from partsbench.services.plan.week import week_of

@@ -12,9 +12,9 @@ from pytestqt.exceptions import capture_exceptions
 from pytestqt.qtbot import QtBot
 
 from partsbench.core.piece.piece import Piece
-from partsbench.services.history import history
+from partsbench.services.acts.history import history
+from partsbench.services.known.state import Where, piece_state
 from partsbench.services.shop import Shop
-from partsbench.services.state import Where, piece_state
 from partsbench.ui.camera import camera as camera_module
 from partsbench.ui.camera.camera import Camera
 from partsbench.ui.dialogs.picture_dialog import AskDialog

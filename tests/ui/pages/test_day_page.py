@@ -13,9 +13,9 @@ from pytestqt.qtbot import QtBot
 from partsbench.core.finish.hands import Hands
 from partsbench.core.outcomes import Done, Outcome
 from partsbench.core.piece.piece import Piece
-from partsbench.services.day import tonight
-from partsbench.services.history import history
+from partsbench.services.acts.history import history
 from partsbench.services.shop import Shop
+from partsbench.services.shown.day import tonight
 from partsbench.ui.day.choices import CHECK
 from partsbench.ui.pages.day_page import DayPage
 from partsbench.ui.theme import Theme

@@ -8,11 +8,11 @@ from pytestqt.qtbot import QtBot
 
 from partsbench.core.bench.events import Push
 from partsbench.core.outcomes import Done, Outcome
-from partsbench.services.history import undo
-from partsbench.services.returning import bring_home
+from partsbench.services.acts.history import undo
+from partsbench.services.acts.returning import bring_home
+from partsbench.services.acts.teardown import take_out
+from partsbench.services.known.state import Where, piece_state
 from partsbench.services.shop import Shop
-from partsbench.services.state import Where, piece_state
-from partsbench.services.teardown import take_out
 from partsbench.ui.pages.teardown_page import TeardownPage
 from partsbench.ui.piece_view import Pattern
 from partsbench.ui.theme import CAPITAL_SHARE, Theme
