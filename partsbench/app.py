@@ -17,6 +17,10 @@ if TYPE_CHECKING:
     from partsbench.ui.settings import Settings
 
 NAME = "partsbench"
+IN_A_COPY = (
+    "This is a copy, and goes when newer ones are enough: look, but work in the book itself. "
+    "Ctrl+Shift+S there gets a copy back."
+)
 
 
 def usual_book() -> Path:
@@ -92,6 +96,7 @@ def _at_work(
     guided: bool,
 ) -> int | Path:
     """The exit code of the window, or the copy that it was closed for."""
+    from partsbench.services.books.copies import is_copy
     from partsbench.ui.fault_teller import FaultTeller
     from partsbench.ui.main_window import MainWindow
 
@@ -99,6 +104,8 @@ def _at_work(
         shop.copies_folder = usual_copies()
     window = MainWindow(shop, settings)
     window.first_words += told
+    if is_copy(shop.book.path):
+        window.first_words.append(Refused(IN_A_COPY))
     before = sys.excepthook
     sys.excepthook = FaultTeller(window, before, partial(_damage_behind, shop))
     window.show()

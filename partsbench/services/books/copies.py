@@ -41,6 +41,11 @@ class KeptCopy:
     """Beginning of the sum of its latest entry."""
 
 
+def is_copy(path: Path) -> bool:
+    """Whether a file bears the name of a copy that was made by itself."""
+    return bool(_NAME.fullmatch(path.stem)) and path.suffix == ENDING
+
+
 def folder_of(shop: Shop) -> Path | None:
     """Where copies go: as chosen, else beside the user's own book; None when nowhere."""
     chosen = figures.habits(shop.book).get(FOLDER)
@@ -73,8 +78,8 @@ def copies_in(folder: Path, first: str = "") -> list[KeptCopy]:
     found = []
     with contextlib.suppress(OSError):
         for path in folder.iterdir():
-            told = _NAME.fullmatch(path.stem)
-            if told and path.suffix == ENDING and first in ("", told[2]):
+            told = _NAME.fullmatch(path.stem) if path.suffix == ENDING else None
+            if told and first in ("", told[2]):
                 with contextlib.suppress(ValueError):
                     at = datetime.strptime(told[3], _TIME).replace(tzinfo=UTC)
                     found.append(KeptCopy(path, at, told[4]))
