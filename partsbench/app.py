@@ -63,14 +63,18 @@ def run(
     `guided`: with the first job by hand-holding beside it. Where a copy is to be the book, the
     window opens anew on that.
     """
+    from PySide6.QtGui import QIcon
     from PySide6.QtWidgets import QApplication
 
+    from partsbench.resources import asset
     from partsbench.ui import theme as themes
     from partsbench.ui.settings import Settings
 
     app = QApplication.instance() or QApplication([NAME])
     assert isinstance(app, QApplication)
     app.setApplicationName(NAME)
+    app.setDesktopFileName(NAME)
+    app.setWindowIcon(QIcon(str(asset("program.svg"))))
     settings = Settings(settings_file or usual_settings(book))
     themes.use(app, themes.first(app, settings.text("view/theme")))
     told: list[Done | Refused] = []
