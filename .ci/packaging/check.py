@@ -70,6 +70,18 @@ def command_line(program: Path, folder: Path) -> Path:
     return book
 
 
+def whole(program: Path) -> None:
+    """No plugin of Qt's lacks a library that was left out."""
+    plugins = (program.parent / "_internal/PySide6/Qt/plugins").rglob("*.so")
+    lacks = {
+        line.split()[0]
+        for plugin in plugins
+        for line in told("ldd", plugin).splitlines()
+        if "not found" in line
+    }
+    hold(not lacks, f"Qt's plugins find all their libraries: {len(lacks)} missing {sorted(lacks)}")
+
+
 # The window
 
 
@@ -210,6 +222,7 @@ def main(folder: Path, archive: Path, work: Path) -> None:
         if not sys.platform.startswith("linux"):
             print("  The window is to be looked at by hand here.")
             return
+        whole(program)
         desktop(folder, book)
         if not (shutil.which("Xvfb") and shutil.which("xdotool")):
             print("  No Xvfb or no xdotool here; the window was not tried.")
