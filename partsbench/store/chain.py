@@ -15,7 +15,9 @@ from typing import Any
 LEFT_OUT = frozenset({"client"})
 """Tables whose rows may be deleted from the journal."""
 
-_ENTRY = "id, at, who, kind, target, sentence, tag, undo_top, redo_top, undo_below, redo_below"
+ENTRY = ("id", "at", "who", "kind", "target", "sentence", "tag", "undo_top", "redo_top",
+         "undo_below", "redo_below")  # fmt: skip
+_ENTRY = ", ".join(ENTRY)
 _ROW = "journal, tbl, row, before, after"
 
 
@@ -41,7 +43,7 @@ def seal(db: Any, entry: int) -> None:
 
 def chained(below: str, entry: Mapping[str, Any], rows: Iterable[Mapping[str, Any]]) -> str:
     """The sum of an entry, upon that of the one before it; both as they stand in the book."""
-    told = tuple(entry[name] for name in _ENTRY.split(", "))
+    told = tuple(entry[name] for name in ENTRY)
     return _sum(below, told, (tuple(row[name] for name in _ROW.split(", ")) for row in rows))
 
 

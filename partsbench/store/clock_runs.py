@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from datetime import datetime, timedelta
 
 from partsbench.core.clock_runs import STATED_BACK, ClockRun, TimeDoubt
-from partsbench.store.book import NEWEST, Book
+from partsbench.store.book import NEWEST, RUNS_BEGIN, Book
 from partsbench.store.journal import Change, changed_rows, text_time, time_text
 
 _MADE = "kind <> 'note'"
@@ -42,10 +42,7 @@ def runs(book: Book) -> list[ClockRun]:
 
     Notes do not count: the history of a piece that was taken in bears the times of another book.
     """
-    begun = book.rows(
-        f"SELECT * FROM (SELECT id, at FROM journal WHERE {_MADE} ORDER BY id LIMIT 1) "
-        "UNION SELECT id, at FROM journal WHERE clock_set = 1 ORDER BY id"
-    )
+    begun = book.rows(RUNS_BEGIN)
     if not begun:
         return []
     known = {r["first"]: r["shift_s"] for r in book.rows("SELECT first, shift_s FROM clock_said")}

@@ -144,7 +144,7 @@ def _move_marks(
     part = piece.part(target)
     assert part is not None
     state = part_state(shop, piece, part)
-    ids = records.face_ids(shop.book, target_id)
+    ids = piece_rows.face_ids(shop.book, piece.tag, target_id)
     placed = []
     for row in rows:
         mark = records.mark(shop.book, row)

@@ -161,7 +161,8 @@ def start(
         assert key is not None
         parts = records.part_ids(shop.book, key)
         ids = [
-            records.face_ids(shop.book, parts[due[n][0].part.short])[due[n][1].name] for n in chosen
+            piece_rows.face_ids(shop.book, tag, parts[part.part.short])[face.name]
+            for part, face in (due[n] for n in chosen)
         ]
         step = _coat(due[chosen[0]][1])
         assert step is not None

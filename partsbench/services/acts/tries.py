@@ -17,7 +17,7 @@ from partsbench.services.rules.marking import fix_numbers
 from partsbench.services.rules.own_waits import own_figures
 from partsbench.services.shop import Shop, writing
 from partsbench.store import pieces as piece_rows
-from partsbench.store import records, tin_cards
+from partsbench.store import tin_cards
 from partsbench.store import tries as rows
 from partsbench.store.journal import change
 
@@ -70,7 +70,7 @@ def say_tried(
         fix_numbers(shop, entry, piece)
         key = piece_rows.part_id(shop.book, piece.tag, part.family, part.number)
         assert key is not None
-        face_row = records.face_ids(shop.book, key)[on.name]
+        face_row = piece_rows.face_ids(shop.book, piece.tag, key)[on.name]
         rows.add_try(entry, face_row, tried, shop.who, note.strip())
     own = next(
         (f for f in own_figures(shop) if (f.product, f.tin, f.ready) == (step.product, tin, state)),

@@ -68,7 +68,7 @@ def mark(
     """Marks on the faces, and a sentence for the journal that can be read."""
     key = piece_rows.part_id(shop.book, piece.tag, part.family, part.number)
     assert key is not None
-    ids = records.face_ids(shop.book, key)
+    ids = piece_rows.face_ids(shop.book, piece.tag, key)
     fix_numbers(shop, entry, piece)
     records.add_marks(
         entry,
