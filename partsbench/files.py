@@ -17,6 +17,8 @@ from typing import Final
 
 from partsbench.core.said_often import no_folder, not_written
 
+BOOK: Final = ".partsbench"
+"""How the names of books and their copies end."""
 FULL: Final = "the disk is full"
 _WORDS: Final = {
     errno.ENOSPC: FULL,

@@ -5,24 +5,27 @@ from __future__ import annotations
 from datetime import datetime
 from typing import Any
 
-from partsbench.core.bench.state import Mode, State
+from partsbench.core.bench.state import Mode, State, Waits
+from partsbench.core.finish.holds import OLD_FINISH_RULE
 from partsbench.core.outcomes import Outcome, Refused
 from partsbench.core.piece.piece import Piece
 from partsbench.core.said_often import load_words, next_out, still_missing
 from partsbench.core.shown_times import moment
-from partsbench.core.verbs import GROUPS, REASONS, Key, reasons_for, verb_numbered
+from partsbench.core.verbs import GROUPS, REASONS, VERBS, Key, reasons_for, verb_numbered
 from partsbench.core.wording import notes
 from partsbench.services.acts import loads, places, returning, teardown
 from partsbench.services.books.watching import all_pieces
 from partsbench.services.heard.session import Session
 from partsbench.services.known.cautions import words as caution_words
-from partsbench.services.known.state import piece_state
+from partsbench.services.known.state import part_state, piece_state
 from partsbench.services.shop import Shop
 from partsbench.services.shown.day import Day
 from partsbench.services.shown.progress_map import PartProgress, ProgressMap
 
 Values = dict[str, Any]
 MOST_LINES = 60
+OLD_ANSWERS = tuple(v for v in VERBS if v.key is Key.OLD_FINISH)
+"""What may be said of an old finish with one press."""
 
 
 def outcome(said: Outcome) -> Values:
@@ -56,7 +59,7 @@ def bench(shop: Shop, session: Session) -> Values:
         "tag": state.here,
         "codename": piece.codename if piece else "",
         "title": piece.title if piece else "",
-        "hand": _hand(state),
+        "hand": _hand(state) | _chosen(shop, state, piece),
         "verb": session.verb,
         "expects": session.expects,
         "who": shop.who,
@@ -77,6 +80,25 @@ def _hand(state: State) -> Values:
         "holds": list(hand.holds),
         "fits": hand.fits,
         "ours": hand.ours,
+    }
+
+
+def _chosen(shop: Shop, state: State, piece: Piece | None) -> Values:
+    """The faces and steps to choose from, where there are several, and what is chosen of each."""
+    hand = state.hand
+    asked = hand.waits is Waits.HELD and OLD_FINISH_RULE in hand.holds
+    asks = [{"code": v.code, "name": v.name, "says": v.says} for v in OLD_ANSWERS if asked]
+    part = piece.part(hand.part) if piece and hand.ours else None
+    if piece is None or part is None or state.mode is not Mode.BENCH:
+        return {"faces": [], "steps": [], "step": "", "asks": asks}
+    own = part_state(shop, piece, part)
+    faces = [f.name for f in own.faces if f.path.steps]
+    steps = [{"key": s.key, "name": s.name} for s in own.options(hand.face)]
+    return {
+        "faces": faces if len(faces) > 1 else [],
+        "steps": steps if len(steps) > 1 else [],
+        "step": hand.step or (steps[-1]["key"] if steps else ""),
+        "asks": asks,
     }
 
 

@@ -214,12 +214,12 @@ class _Writer:
         faces = [
             line
             for names, face in face_lines(part.faces)
-            for line in wrapped(printable(_face(names, face)), BODY * 0.92, self.width * 0.82)
+            for line in wrapped(printable(face_words(names, face)), BODY * 0.92, self.width * 0.82)
         ]
         step = BODY * LEADING
 
         def draw(y: float) -> None:
-            for column, words in enumerate(_cells(part)):
+            for column, words in enumerate(part_cells(part)):
                 loud = part.back is Back.MISSING or (column == len(_HEADS) - 1 and part.fit_open)
                 self.cell(column, y + step, words, bold=column == 0 or loud)
             for place, line in enumerate(faces, 2):
@@ -260,7 +260,7 @@ class _Writer:
         self.line(y, f"{told} · page {number} of {pages}", 2.9)
 
 
-def _cells(part: ProofPart) -> tuple[str, str, str, str, str]:
+def part_cells(part: ProofPart) -> tuple[str, str, str, str, str]:
     name = f"{part.short} {part.name}".strip()
     if part.back is Back.MISSING:
         return name, part.home, "NOT HOME", part.why, ""
@@ -270,7 +270,7 @@ def _cells(part: ProofPart) -> tuple[str, str, str, str, str]:
     return name, part.home, part.how, ", ".join(t for t in (when, part.who) if t), part.fit
 
 
-def _face(names: str, face: ProofFace) -> str:
+def face_words(names: str, face: ProofFace) -> str:
     """`front, top edge (paint): topcoat 2, 24 Nov 2026, 14:20, Ann; next: sand`."""
     when = told_time(face.when) if face.when else ""
     held = "against a hold" if face.insisted else ""

@@ -10,7 +10,7 @@ from partsbench.services.acts.places import Sighting, find
 from partsbench.services.shop import Shop
 from partsbench.ui.big_word import BigWord
 from partsbench.ui.fitting import FittingDialog
-from partsbench.ui.theme import sized
+from partsbench.ui.theme import grown, sized
 
 HINT = "Number, code, or the mark of an earlier owner."
 WIDE, TALL = 620, 400
@@ -66,7 +66,7 @@ class FindDialog(FittingDialog):
         self.whose.setFont(sized(2, bold=True))
         self.place = BigWord(align=Qt.AlignmentFlag.AlignLeft)
         self.place.setObjectName("find-place")
-        self.place.setMinimumHeight(72)
+        self.place.setMinimumHeight(grown(72))
         self.seen = QLabel()
         column = QVBoxLayout(whole)
         column.setContentsMargins(0, 12, 0, 0)

@@ -20,6 +20,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from partsbench.core.bench.state import Mode
 from partsbench.core.outcomes import Done, Outcome, Refused
 from partsbench.services.books.restart import OpenMark, window_opened
 from partsbench.services.books.watching import all_pieces, warm_up
@@ -58,6 +59,8 @@ COPIES_MS = 3_600_000
 LATER_MS = 300
 """So long after the window stands, what the first change needs is loaded."""
 WITHOUT_PIECE = ("start", "pieces")
+OF_ONE_PIECE = (Mode.TEARDOWN, Mode.RETURN)
+"""Pages that answer for one piece only."""
 
 
 def first_size(room: QSize) -> QSize:
@@ -155,12 +158,25 @@ class MainWindow(QMainWindow):
 
     def take_code(self, text: str, *, trigger: bool = False) -> None:
         """Give a code to whatever answers it now; one by a `trigger` may bounce."""
+        if not self.tag and self.page().mode in OF_ONE_PIECE:
+            self._bring_piece_of(text)
         tag = self.listening.give(text, self.page(), trigger=trigger)
         if tag != self.tag:
             self.show_page(self._key, tag)
 
+    def _bring_piece_of(self, text: str) -> None:
+        """With no piece at work, a label brings its own."""
+        from partsbench.services.known.identify import KnownLabel, identify
+
+        known = identify(self.shop, text)
+        if isinstance(known, KnownLabel):
+            self.show_page(self._key, known.piece.tag)
+
     def on_code_scanned(self, text: str) -> None:
         self.take_code(text, trigger=True)
+
+    def on_seen_again(self, text: str) -> None:
+        self.listening.see_again(text, self.page())
 
     def on_verb_went_off(self, answer: Outcome) -> None:
         self.page().take_answer(answer)
@@ -357,6 +373,7 @@ class MainWindow(QMainWindow):
     def _connect_helpers(self) -> None:
         self.camera.over = self._stack
         self.camera.code_read.connect(self.on_code_scanned)
+        self.camera.seen_again.connect(self.on_seen_again)
         self.camera.turned.connect(self.actions_by_key["camera"].setChecked)
         for helper in (self._doors, self._files, self.camera):
             helper.answered.connect(self.on_answered)

@@ -13,6 +13,7 @@ from partsbench.services.books.restart import TimeGap
 from partsbench.services.known import climate
 from partsbench.services.shop import Shop
 from partsbench.ui.bench.controls import words
+from partsbench.ui.theme import grown
 
 NOTHING = "Nothing"
 SOMETHING = "Something: I record it with its time"
@@ -43,7 +44,7 @@ class RestartBar(QFrame):
             button = QPushButton(text)
             button.setObjectName(name)
             button.setAutoDefault(True)
-            button.setMinimumHeight(34)
+            button.setMinimumHeight(grown(34))
             button.clicked.connect(pressed)
             row.addWidget(button)
         newest = history(self._shop, limit=1)

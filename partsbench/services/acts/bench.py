@@ -159,19 +159,23 @@ def record(
             return _unconfirmed(known, on, found)
         if reasons and not lifted:
             lifted = {_beyond_the_holds(found): next(iter(reasons.values()))}
-        mix = wish.mix_for(found.step)
-        how = Doing(
-            when,
-            MarkKind.SKIPPED if skip else MarkKind.DONE,
-            insist_note(lifted, note),
-            insisted=any(lifted),
-            cup=mix.id if mix else None,
-            sure="" if skip else confirmed_note(found.said.checks),
-        )
+        how = _how(found, wish, when, lifted, note)
         names = [f.name for f in found.faces]
         mark(shop, entry, known.piece, known.part, names, found.step, how)
         follow_tape(shop, entry, on, found.faces, found.step, how)
     return _recorded(shop, known, found, skip, when, Wish(face, cup=cup))
+
+
+def _how(found: Choice, wish: Wish, when: datetime, lifted: Mapping[str, str], note: str) -> Doing:
+    mix = wish.mix_for(found.step)
+    return Doing(
+        when,
+        MarkKind.SKIPPED if wish.skip else MarkKind.DONE,
+        insist_note(lifted, note),
+        insisted=any(lifted),
+        cup=mix.id if mix else None,
+        sure="" if wish.skip else confirmed_note(found.said.checks),
+    )
 
 
 def _beyond_the_holds(found: Choice) -> str:

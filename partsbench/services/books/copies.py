@@ -26,7 +26,7 @@ if TYPE_CHECKING:
 
 FOLDER: Final = "copies folder"
 """Under this name the book keeps the folder that was chosen."""
-ENDING: Final = ".partsbench"
+ENDING: Final = files.BOOK
 OLD_AFTER: Final = timedelta(days=7)
 CHECKED_WHOLE: Final = 30_000_000
 """Bytes of a copy whose history is played back too; a larger one would keep people waiting."""
@@ -42,6 +42,11 @@ class KeptCopy:
     at: datetime
     latest: str
     """Beginning of the sum of its latest entry."""
+
+
+def is_copy(path: Path) -> bool:
+    """Whether a file bears the name of a copy that was made by itself."""
+    return bool(_NAME.fullmatch(path.stem)) and path.suffix == ENDING
 
 
 def folder_of(shop: Shop) -> Path | None:
@@ -76,8 +81,8 @@ def copies_in(folder: Path, first: str = "") -> list[KeptCopy]:
     found = []
     with contextlib.suppress(OSError):
         for path in folder.iterdir():
-            told = _NAME.fullmatch(path.stem)
-            if told and path.suffix == ENDING and first in ("", told[2]):
+            told = _NAME.fullmatch(path.stem) if path.suffix == ENDING else None
+            if told and first in ("", told[2]):
                 with contextlib.suppress(ValueError):
                     at = datetime.strptime(told[3], _TIME).replace(tzinfo=UTC)
                     found.append(KeptCopy(path, at, told[4]))

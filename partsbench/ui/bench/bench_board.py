@@ -35,7 +35,7 @@ from partsbench.ui.bench.wording import (
     wait_words,
 )
 from partsbench.ui.big_word import BigWord
-from partsbench.ui.theme import words_at
+from partsbench.ui.theme import grown, words_at
 
 READ_FROM_M = 2.5
 MOST_MINUTES = 120
@@ -95,7 +95,7 @@ class BenchBoard(QWidget):
         self.minutes.setValue(round(USUAL_IDLE / timedelta(minutes=1)))
         self.minutes.setSuffix(" min idle")
         self.minutes.setAccessibleName("A verb goes off after so many minutes idle")
-        self.minutes.setMinimumHeight(34)
+        self.minutes.setMinimumHeight(grown(34))
         self.records = RecordsStrip(shop, acts.on_undo_pressed, acts.on_redo_pressed)
         self.buttons = QWidget()
         self.told, self.more = QWidget(), QWidget()
@@ -143,7 +143,7 @@ class BenchBoard(QWidget):
         whole.addWidget(self.cautions)
         whole.addLayout(line, 2)
         low = QWidget()
-        low.setMinimumHeight(LOW_HEIGHT)
+        low.setMinimumHeight(grown(LOW_HEIGHT))
         under = QVBoxLayout(low)
         under.setContentsMargins(0, 0, 0, 0)
         under.addWidget(self.buttons)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from PySide6.QtCore import QEvent, QRectF, QSize, Qt
-from PySide6.QtGui import QFont, QFontMetrics, QPainter, QPaintEvent, QPen
+from PySide6.QtGui import QFont, QFontInfo, QFontMetrics, QPainter, QPaintEvent, QPen
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
 from partsbench.ui.theme import sized, theme_of
@@ -50,7 +50,7 @@ class CautionBand(QWidget):
 
     def _font(self) -> QFont:
         font = sized(0)
-        font.setPixelSize(LETTERS_PX)
+        font.setPixelSize(max(LETTERS_PX, QFontInfo(font).pixelSize()))
         return font
 
     def _metrics(self) -> QFontMetrics:

@@ -28,7 +28,7 @@ from partsbench.ui.bench.shout import Shout, WordLook
 from partsbench.ui.bench.tray import tray_lines
 from partsbench.ui.big_word import BigWord
 from partsbench.ui.piece_view import PieceView
-from partsbench.ui.theme import words_at
+from partsbench.ui.theme import grown, words_at
 
 READ_FROM_M = 2.0
 SHOUT_LEAST, MIND_LINES = 92, 3
@@ -81,7 +81,7 @@ class ReturnBoard(QWidget):
         self.cautions = CautionBand(MIND_LINES)
         self.sentence = BigWord(most=at_distance * 0.62, align=LEFT)
         self.sentence.setObjectName("return-sentence")
-        self.sentence.setMinimumHeight(60)
+        self.sentence.setMinimumHeight(grown(60))
         self.moves = words(1, bold=True, name="moves")
         self.tray = words(0.6, name="tray")
         self.buttons = QWidget()
@@ -111,7 +111,7 @@ class ReturnBoard(QWidget):
         self.proof_button = MainKeyButton(
             "Proof sheet", "Enter", acts.on_proof_pressed, name="proof"
         )
-        self.proof_button.setMinimumHeight(110)
+        self.proof_button.setMinimumHeight(grown(110))
         self.so_far_button = KeyButton(
             "Proof sheet so far", "", acts.on_proof_pressed, name="proof-so-far"
         )

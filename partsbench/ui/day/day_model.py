@@ -14,11 +14,10 @@ from partsbench.core.shown_times import weekday
 from partsbench.core.wording import notes
 from partsbench.services.rules.clocks import FaceClock, Group, ready_words
 from partsbench.services.rules.ready import short_time
-from partsbench.ui.model_index import Index
+from partsbench.ui.model_index import Index, Role
 
 HEADS = ("Now", "Until or from", "What", "Where", "Why, and whose figure")
 ORDER = (Answer.LATE, Answer.GO, Answer.WAIT, Answer.STOP)
-Role = Qt.ItemDataRole
 
 
 @dataclass(frozen=True, slots=True)

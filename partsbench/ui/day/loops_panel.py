@@ -13,7 +13,7 @@ from partsbench.core.shown_times import weekday
 from partsbench.core.wording import sentences
 from partsbench.services.acts.ending import Ending, endings
 from partsbench.ui.bench.controls import words
-from partsbench.ui.theme import sized
+from partsbench.ui.theme import grown, sized
 
 MOST = 5
 TAPE = "Seams and masks…"
@@ -68,7 +68,7 @@ class LoopsPanel(QWidget):
             button.setObjectName(f"end-{place}-{number}")
             button.setAccessibleName(f"{ending.words}: {loop.sentence}")
             button.setAutoDefault(True)
-            button.setMinimumHeight(32)
+            button.setMinimumHeight(grown(32))
             button.clicked.connect(self.on_end_pressed)
             self._acts[button.objectName()] = (loop, ending)
             self._column.addWidget(button)

@@ -20,6 +20,7 @@ from partsbench.ui.dialogs.shop_dialog import ShopDialog
 from partsbench.ui.dialogs.steps_model import LEVELS
 from partsbench.ui.dialogs.steps_table import StepsTable
 from partsbench.ui.layout.fields import heading, labelled, quiet
+from partsbench.ui.theme import grown
 
 PAUSE_MS = 250
 NOT_KEPT = "The text that was there was not kept: Ctrl+Z in the text brings it back."
@@ -57,7 +58,7 @@ class PathsDialog(ShopDialog):
 
     def _build(self) -> None:
         self.list.picked.connect(self.on_path_picked)
-        self.list.setMinimumWidth(170)
+        self.list.setMinimumWidth(grown(170))
         self.text.setObjectName("path-text")
         self.text.setAccessibleName("Text of the path")
         self.text.setFont(QFontDatabase.systemFont(QFontDatabase.SystemFont.FixedFont))
@@ -72,7 +73,7 @@ class PathsDialog(ShopDialog):
         self.forms.setAccessibleName("The path as table or as text")
         self.forms.addTab(self.table, "&Table")
         self.forms.addTab(self.text, "Te&xt")
-        self.found.setMaximumHeight(150)
+        self.found.setMaximumHeight(grown(150))
         self.found.picked.connect(self.on_finding_picked)
         self.name.textEdited.connect(self.on_name_edited)
         self.key.textEdited.connect(self.on_key_edited)

@@ -13,7 +13,6 @@ from PySide6.QtCore import (
     QMimeData,
     QModelIndex,
     QObject,
-    QPersistentModelIndex,
     Qt,
     Signal,
 )
@@ -25,9 +24,8 @@ from partsbench.core.finish.steps import After, Step
 from partsbench.core.wording import notes
 from partsbench.services.known import cautions
 from partsbench.services.known.review import Reviewed
+from partsbench.ui.model_index import Index, Role
 
-Index = QModelIndex | QPersistentModelIndex
-Role = Qt.ItemDataRole
 Flag = Qt.ItemFlag
 KIND = "application/x-partsbench-step"
 LEVELS = {Level.HOLD: "HOLD", Level.WARN: "WARNING", Level.ADVISE: "ADVICE"}

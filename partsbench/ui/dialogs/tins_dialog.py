@@ -27,6 +27,7 @@ from partsbench.ui.bench.ready_strip import TITLES
 from partsbench.ui.dialogs.lines import Lines, number_field, said, text_field
 from partsbench.ui.dialogs.shop_dialog import ShopDialog
 from partsbench.ui.layout.fields import Panel, heading, quiet
+from partsbench.ui.theme import grown
 
 WINS = "What stands here wins over our figures; the bench names your card when it answers."
 NO_CARD = "No card yet. Copy the times from a tin you use, and keep the card."
@@ -75,7 +76,7 @@ class TinsDialog(ShopDialog):
         for key, product in tins.classes().items():
             self.product.addItem(product.name, key)
         self.product.currentIndexChanged.connect(self.on_product_chosen)
-        self.list.setFixedWidth(230)
+        self.list.setFixedWidth(grown(230))
         self.list.picked.connect(self.on_card_picked)
         panel = Panel("tin-form")
         form = QFormLayout()
@@ -104,10 +105,10 @@ class TinsDialog(ShopDialog):
             earliest = text_field(f"tin-{ready.value}", f"{title}, no sooner than", "4 h")
             latest = text_field(f"tin-{ready.value}-latest", f"{title}, no later than", "3 d")
             for field in (earliest, latest):
-                field.setMaximumWidth(110)
+                field.setMaximumWidth(grown(110))
             ours = quiet("")
             ours.setObjectName(f"ours-{ready.value}")
-            ours.setMinimumWidth(OURS_WIDE)
+            ours.setMinimumWidth(grown(OURS_WIDE))
             label = QLabel(title)
             label.setBuddy(earliest)
             for column, widget in enumerate((label, earliest, latest, ours)):

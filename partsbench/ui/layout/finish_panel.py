@@ -28,7 +28,7 @@ from partsbench.ui.layout.looks import FILLS, PATTERNS, part_words
 from partsbench.ui.piece_view import Pattern
 from partsbench.ui.piece_view.keys import part_of
 from partsbench.ui.piece_view.strokes import draw_ground
-from partsbench.ui.theme import theme_of
+from partsbench.ui.theme import grown, theme_of
 
 SWATCH = QSize(34, 22)
 METAL = (Family.PULL, Family.LOCK, Family.RUNNER)
@@ -70,7 +70,7 @@ class FinishPanel(Panel):
         self.brush.setObjectName("brush")
         self.brush.setText("Brush: give it to what is clicked")
         self.brush.setCheckable(True)
-        self.brush.setMinimumHeight(36)
+        self.brush.setMinimumHeight(grown(36))
         self.brush.setShortcut("Ctrl+B")
         self.brush.setToolTip(
             "While it is on, a click or a stroke over the front gives this path (Ctrl+B)"

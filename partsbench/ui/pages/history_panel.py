@@ -20,6 +20,7 @@ from partsbench.services.shop import Shop
 from partsbench.ui.bench.controls import KeyButton, words
 from partsbench.ui.bench.wording import brief
 from partsbench.ui.model_index import Index
+from partsbench.ui.theme import grown
 from partsbench.ui.turning_back import UndoTwice
 
 AT_ONCE = 100
@@ -128,7 +129,7 @@ class HistoryPanel(QWidget):
         column.addWidget(self.list, 1)
         column.addWidget(self.next_undo)
         column.addLayout(foot)
-        self.setMinimumWidth(300)
+        self.setMinimumWidth(grown(300))
 
     def show_piece(self, tag: str) -> None:
         """Show the journal of another piece."""

@@ -32,7 +32,7 @@ from partsbench.ui.pages.no_piece import NoPiece
 from partsbench.ui.pages.page import Page
 from partsbench.ui.piece_view import Pattern, PieceView, TileLook
 from partsbench.ui.piece_view.keys import tile_key
-from partsbench.ui.theme import sized, words_at
+from partsbench.ui.theme import grown, sized, words_at
 
 SIDE = 330
 MOST_WAITING, MIND_LINES = 4, 3
@@ -95,7 +95,7 @@ class LoadPage(Page):
             # As high as there is room, and no reason for the page to scroll.
             tall.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Ignored)
         side = QWidget()
-        side.setFixedWidth(SIDE)
+        side.setFixedWidth(grown(SIDE))
         column = QVBoxLayout(side)
         column.setContentsMargins(0, 0, 0, 0)
         column.addWidget(self.cup_panel)

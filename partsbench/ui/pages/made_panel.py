@@ -9,7 +9,7 @@ from PySide6.QtWidgets import QLabel, QPushButton, QVBoxLayout, QWidget
 
 from partsbench.services.shown.first_things import FirstThing
 from partsbench.ui.main_button import MainButton
-from partsbench.ui.theme import sized
+from partsbench.ui.theme import grown, sized
 
 LABELS, LAYOUT = "labels", "layout"
 AT_LAST = "Stick the labels on before anything is pulled; they come in the order of taking apart."
@@ -115,6 +115,6 @@ def step_button(text: str, name: str) -> QPushButton:
     """A button as high as a finger."""
     button = QPushButton(text)
     button.setObjectName(name)
-    button.setMinimumHeight(38)
+    button.setMinimumHeight(grown(38))
     button.setAutoDefault(True)
     return button

@@ -33,7 +33,7 @@ from partsbench.ui.board.shop_board import ShopBoard
 from partsbench.ui.empty_hint import EmptyHint
 from partsbench.ui.model_index import Index
 from partsbench.ui.pages.page import Page
-from partsbench.ui.theme import sized
+from partsbench.ui.theme import grown, sized
 
 COLUMNS = ("Codename", "Tag", "What it is", "Taken in")
 TAG_COLUMN = 1
@@ -160,7 +160,7 @@ class PiecesPage(Page):
         row.addWidget(heading)
         column.addLayout(row)
         for widget in (self.field, take, new):
-            widget.setMinimumHeight(40)
+            widget.setMinimumHeight(grown(40))
             row.addWidget(widget)
         row.setStretch(1, 1)
         column.addWidget(self.board, 4)

@@ -20,7 +20,7 @@ from partsbench.services.sums.told import Told
 from partsbench.ui.big_word import BigWord
 from partsbench.ui.sums.gap_picture import GapPicture, gaps_of
 from partsbench.ui.sums.told_model import ToldModel
-from partsbench.ui.theme import sized, theme_of
+from partsbench.ui.theme import grown, sized, theme_of
 
 ROW = 26
 LONG = 280
@@ -37,7 +37,7 @@ class ToldView(QWidget):
         self.setObjectName("told")
         self.sentence = BigWord(most=22, align=Qt.AlignmentFlag.AlignLeft, parent=self)
         self.sentence.setObjectName("told-sentence")
-        self.sentence.setFixedHeight(104)
+        self.sentence.setFixedHeight(grown(104))
         self.picture = GapPicture(self)
         self.legend = _words("gap-legend", -0.6)
         self.legend.setText(
