@@ -44,7 +44,7 @@ def test_a_message_has_the_names_of_its_parameters() -> None:
         ('said = f"{n} {kind}s to buy"', Kind.INSIDE),
         ('said = f"{name} is home{more}{rest}."', Kind.INSIDE),
         ('said = f"{name} is {\'done\' if done else \'open\'}."', Kind.INSIDE),
-        ('def f():\n    side = "wider" if a else "deeper"\n    return f"It is {side} now."', Kind.INSIDE),
+        ('def f():\n    at = "left" if a else "right"\n    return f"It is {at} now."', Kind.INSIDE),
         ('said = " and ".join(names)', Kind.JOINED),
         ('said = outcome.sentence.removesuffix(" now")', Kind.CUT),
         ('said = status.capitalize()', Kind.CUT),

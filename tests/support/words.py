@@ -60,7 +60,8 @@ AT_HOME = {"core/shown_times.py": "date", "core/wording.py": "cut"}
 OF_BUGS = frozenset({"AssertionError", "TypeError", "KeyError", "NotImplementedError"})
 KEYED = frozenset(
     {"compile", "match", "fullmatch", "sub", "search", "getattr", "setObjectName", "strftime"}
-    | {"execute", "executescript", "rows", "row", "scalar", "TypeVar", "setProperty", "property", "setStyleSheet"}
+    | {"execute", "executescript", "rows", "row", "scalar", "TypeVar", "setProperty", "property"}
+    | {"setStyleSheet"}
 )  # fmt: skip
 """Calls whose texts no person reads: patterns, SQL, names of things of Qt."""
 
