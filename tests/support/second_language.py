@@ -258,7 +258,7 @@ def walked(wanted: Sequence[str]) -> Seen:
     app = QApplication.instance() or QApplication(["partsbench"])
     assert isinstance(app, QApplication)
     themes.use(app, themes.LIGHT)
-    gc.disable()  # a window that is let go by another thread ends the process
+    gc.disable()  # a window that another thread lets go of would end the process
     seen = Seen()
     for book, (make, chosen) in looks.BOOKS.items():
         for look in chosen:
@@ -266,7 +266,6 @@ def walked(wanted: Sequence[str]) -> Seen:
             if not wanted or at.startswith(tuple(wanted)):
                 with looks.looked_at(make, look) as root:
                     seen.look(root, at)
-                gc.collect()
     return seen
 
 
@@ -291,7 +290,8 @@ def shown_keys() -> re.Pattern[str]:
     from partsbench.core.piece import parts
 
     found = {name for faces in parts.FACES.values() for name in faces}
-    found |= {*parts.FAMILY_NAMES.values(), "knob", "plate", "lock", "key"}
+    names = {*parts.FAMILY_NAMES.values(), "knob", "plate", "lock", "key"}
+    found |= {name for one in names for name in (one, parts.many_of(one))}
     found |= {word for key in keys() for word in key.split(", ") if word.islower()}
     for name, module in list(sys.modules.items()):
         if name.startswith("partsbench."):
