@@ -18,7 +18,7 @@ import re
 import sys
 import tomllib
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, field
+from dataclasses import asdict, dataclass, field
 from enum import StrEnum
 from functools import cache
 from types import CodeType, ModuleType
@@ -234,16 +234,19 @@ def _cut(widget: Any, shown: str) -> bool:
 
 @dataclass
 class Seen:
-    """What was on the screen: texts that stand in no marks, and those that are cut, by place."""
+    """What was on the screen: texts that stand in no marks with their words, those that are cut,
+    and where each was seen first."""
 
-    bare: dict[str, str] = field(default_factory=dict)
+    bare: dict[str, list[str]] = field(default_factory=dict)
     cut: dict[str, str] = field(default_factory=dict)
+    where: dict[str, str] = field(default_factory=dict)
 
     def look(self, root: Any, at: str) -> None:
         for name, said, is_cut in texts(root):
             left = unmarked(said)
-            if own_words(left):
-                self.bare.setdefault(left, f"{at} {name}")
+            if left not in self.bare and (found := own_words(left)):
+                self.bare[left] = found
+                self.where[left] = f"{at} {name}"
             if is_cut:
                 self.cut.setdefault(said, f"{at} {name}")
 
@@ -269,11 +272,12 @@ def walked(wanted: Sequence[str]) -> Seen:
     return seen
 
 
-# What a user wrote or a standard names: no words of the program
+# What a user wrote, a calendar or a standard names: no words of the program
 GIVEN = re.compile(
     r"\b(?:Heron|Quill|Larch|Wren|low dresser|tall chest|rack|screws of the pulls"
     r"|hinges of the door|runs tight at the left|Ctrl|Shift|Alt|Esc|Down|Up"
-    r"|PDF|QR|UTC|ISO|A4|mm|min|ml|kg"
+    r"|PDF|QR|UTC|ISO|A4|mm|min|ml|kg|Jan|Feb|Mar|Apr|May|Jun|Jul|Aug|Sep|Oct|Nov|Dec"
+    r"|Mon|Tue|Wed|Thu|Fri|Sat|Sun"
     r"|[A-Z]\d{1,3}[a-z]?|[A-Z0-9]{4}|[A-Z0-9]{4}-[A-Z0-9]{4,6}|tall|[\w./-]+\.(?:pdf|toml))\b|°C|m²"
 )
 
@@ -309,9 +313,9 @@ def main(given: Sequence[str]) -> int:
         translate_trade()
     found = walked(wanted)
     if "--json" in given:
-        print(json.dumps({"bare": found.bare, "cut": found.cut}, ensure_ascii=False))
+        print(json.dumps(asdict(found), ensure_ascii=False))
         return 0
-    for kind, told in (("bare", found.bare), ("cut", found.cut)):
+    for kind, told in (("bare", found.where), ("cut", found.cut)):
         for text, where in sorted(told.items()):
             print(f"{kind}  {where}: {text!r}")
         print(f"{kind}: {len(told)}")
