@@ -86,12 +86,13 @@ def _seams(shop: Shop, tag: str, as_json: bool) -> int:
         say_json(
             {
                 "seams": [
-                    {"a": s.a, "b": s.b, "mm": round(s.length_mm, 1), "state": s.state.value}
+                    {"a": str(s.a), "b": str(s.b), "mm": round(s.length_mm, 1),
+                     "state": s.state.value}
                     for s in lines
                 ],
                 "metres": round(masks.metres(lines), 2),
                 "masks": [
-                    {"covers": m.covers, "against": list(m.against), "tape": m.tape,
+                    {"covers": str(m.covers), "against": list(map(str, m.against)), "tape": m.tape,
                      "on": iso(m.on), "off_by": iso(m.off_by)}
                     for m in on
                 ],
@@ -103,7 +104,7 @@ def _seams(shop: Shop, tag: str, as_json: bool) -> int:
     say(f"{masks.summary(lines)}.")
     for each in on:
         by = f", off by {moment(each.off_by, shop.clock())}" if each.off_by else ""
-        say(f"On: {each.covers} against {', '.join(each.against)}{by}")
+        say(f"On: {each.covers} against {', '.join(map(str, each.against))}{by}")
     return OK
 
 

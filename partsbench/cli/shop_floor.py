@@ -21,6 +21,7 @@ from partsbench.cli.base import (
 )
 from partsbench.core.finish.durations import parse_duration, say_duration
 from partsbench.core.finish.products import TinCard, TinWait
+from partsbench.core.piece.spot import Spot
 from partsbench.services.known import climate, facts, people, tins
 from partsbench.services.known.measures import measures
 from partsbench.services.rules import loops
@@ -63,7 +64,7 @@ def fact(
         return OK
     show = measures(shop)
     for each in found:
-        where = f"{each.part} {each.face}".strip() or "all of it"
+        where = str(Spot(each.part, each.face)) or "all of it"
         say(f"{where}: {facts.words(each, show)}{f' ({each.note})' if each.note else ''}")
     for kind in facts.asked():
         say(f"  {kind.key}: {kind.asks} {', '.join(kind.answers) or kind.typed}")

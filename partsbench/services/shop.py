@@ -15,6 +15,7 @@ from partsbench.core.outcomes import BookDamagedError, Refused
 from partsbench.core.piece.codes import parse_short
 from partsbench.core.piece.parts import LEAVE
 from partsbench.core.piece.piece import Piece
+from partsbench.core.piece.spot import Spot
 from partsbench.store import pieces as rows
 from partsbench.store.book import Book, BookWriteError, open_book
 from partsbench.store.waiting import shm_of, wal_of
@@ -156,6 +157,20 @@ def find_short(piece: Piece, asked: str) -> str | Refused:
     if part is None or part.retired:
         return Refused(f"{piece.codename} has no part “{asked}”.")
     return part.short
+
+
+def find_spot(piece: Piece, named: str | Spot) -> Spot | Refused:
+    """A present part that a person named (`d5`), or a face of it (`D5 Front`)."""
+    spot = Spot.of(named)
+    short = find_short(piece, spot.part)
+    if isinstance(short, Refused):
+        return short
+    part = piece.part(short)
+    assert part is not None
+    if spot.face and part.face(spot.face) is None:
+        have = ", ".join(f.name for f in part.faces)
+        return Refused(f"{short} has no face “{spot.face}”; it has {have}.")
+    return spot
 
 
 def writing(use_case: Callable[P, R]) -> Callable[P, R | Refused]:

@@ -23,6 +23,7 @@ from partsbench.core.finish.old_finish import (
 )
 from partsbench.core.finish.situation import FaceFacts
 from partsbench.core.finish.steps import FinishPath
+from partsbench.core.piece.spot import Spot
 
 YES, NO = "yes", "no"
 NO_MASK = "no mask: "
@@ -178,7 +179,7 @@ def suited(
 
 
 def face_facts(
-    name: str,
+    face: Spot,
     facts: Mapping[str, str],
     upright: bool,
     sand_backs: int,
@@ -186,7 +187,7 @@ def face_facts(
 ) -> FaceFacts:
     """The facts as the rules read them; lead may have been found elsewhere on the piece."""
     return FaceFacts(
-        name,
+        face,
         old_finish(facts, found_elsewhere),
         veneer=facts.get("veneer") == YES,
         upright=upright,
@@ -199,9 +200,9 @@ def face_facts(
     )
 
 
-def not_masked(facts: Mapping[str, str]) -> frozenset[str]:
-    """Names of the neighbouring faces that were said to need no cover."""
+def not_masked(facts: Mapping[str, str]) -> frozenset[Spot]:
+    """The neighbouring faces that were said to need no cover."""
     return frozenset(
-        key.removeprefix(NO_MASK) for key, value in facts.items()
+        Spot.of(key.removeprefix(NO_MASK)) for key, value in facts.items()
         if key.startswith(NO_MASK) and value == YES
     )  # fmt: skip

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from partsbench.core.piece.spot import Spot
 from partsbench.core.sums import units
 from partsbench.core.sums.figure import Figure
 from partsbench.core.sums.refusal import Refusal, amount, first
@@ -17,7 +18,7 @@ class Cover:
     mm2 is 0 where tape alone covers it: an edge, or a face beside which a brush goes.
     """
 
-    name: str
+    name: Spot
     seams: tuple[float, ...]
     mm2: float = 0.0
 
@@ -26,7 +27,7 @@ class Cover:
 class Hole:
     """An opening to paper over, mm."""
 
-    name: str
+    name: Spot
     width: float
     height: float
 
@@ -43,7 +44,7 @@ class Laps:
 class Take:
     """What one face or opening takes of tape and of paper."""
 
-    name: str
+    name: Spot
     tape_mm: float
     paper_m2: float
 

@@ -11,6 +11,7 @@ from dataclasses import dataclass, replace
 from itertools import pairwise
 from math import ceil, floor
 
+from partsbench.core.piece.spot import Spot
 from partsbench.core.sums import units
 from partsbench.core.sums.film import LEAST_FILM_UM, LEAST_SHARE
 from partsbench.core.sums.refusal import Refusal, amount, because, first
@@ -39,7 +40,7 @@ class Rate:
 class Surface:
     """One face to coat: its name, area, and the visual row it belongs to."""
 
-    name: str
+    name: Spot
     m2: float
     row: str = ""
 
@@ -48,7 +49,7 @@ class Surface:
 class Filling:
     """One filling of the cup: the faces in order, the volume, whether its end breaks a row."""
 
-    faces: tuple[str, ...]
+    faces: tuple[Spot, ...]
     ml: float
     breaks_row: bool
 
@@ -219,7 +220,10 @@ def _shared_out(face: Surface, cup_m2: float) -> list[Surface]:
     cups = ceil(round(face.m2 / cup_m2, 9))
     if cups <= 1:
         return [face]
-    names = (f"{face.name} ({i} of {cups})" for i in range(1, min(cups, 2001) + 1))
+    names = (
+        Spot(face.name.part, f"{face.name.face} ({i} of {cups})")
+        for i in range(1, min(cups, 2001) + 1)
+    )
     return [Surface(name, face.m2 / cups, face.row) for name in names]
 
 

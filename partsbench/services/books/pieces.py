@@ -30,6 +30,7 @@ from partsbench.core.piece.furnish import (
 from partsbench.core.piece.parts import Home
 from partsbench.core.piece.piece import Numbering, Piece
 from partsbench.core.piece.sound import faults, first_fault
+from partsbench.core.piece.spot import Spot
 from partsbench.core.toml_text import TomlFault, read_toml
 from partsbench.services.books import copies
 from partsbench.services.known import facts
@@ -177,7 +178,7 @@ def give_path(shop: Shop, tag: str, path: str, names: Iterable[str]) -> Piece | 
         shop,
         tag,
         lambda piece: with_paths(piece, path, wanted),
-        f"{together(wanted)}: {shop.path(path).name}",
+        f"{together(map(Spot.of, wanted))}: {shop.path(path).name}",
     )
 
 

@@ -4,14 +4,12 @@ from __future__ import annotations
 
 from partsbench.core.finish.facts import NO, PUT_AWAY, YES
 from partsbench.core.outcomes import Done, Refused
+from partsbench.core.piece.spot import WHOLE
 from partsbench.services.known import facts
 from partsbench.services.shop import Shop, writing
 from partsbench.services.shown.progress_map import PartStand, progress_map
 from partsbench.store import at_work
 from partsbench.store.journal import change
-
-WHOLE = (("", ""),)
-"""The place of what is said of a whole piece."""
 
 
 def away(shop: Shop) -> frozenset[str]:
@@ -40,7 +38,7 @@ def _say(shop: Shop, tag: str, answer: str) -> Done | Refused:
         return Refused(f"{name} is {'put away already' if answer == YES else 'not put away'}.")
     sentence = f"{name} {'put away' if answer == YES else 'taken out again'}"
     with change(shop.book, sentence, shop.clock(), shop.who, tag) as entry:
-        facts.write(shop, entry, tag, WHOLE, PUT_AWAY, answer)
+        facts.write(shop, entry, tag, (WHOLE,), PUT_AWAY, answer)
     over = (PartStand.DONE, PartStand.BARE)
     unfinished = any(each.stand not in over for each in found.parts.values())
     left = f" Not every step is done on it: {found.sentence}" if unfinished else ""

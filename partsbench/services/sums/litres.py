@@ -10,6 +10,7 @@ from partsbench.core.finish.steps import Step
 from partsbench.core.naming import few
 from partsbench.core.outcomes import Refused
 from partsbench.core.piece.piece import Piece
+from partsbench.core.piece.spot import Spot
 from partsbench.core.piece.surfaces import FaceArea, areas
 from partsbench.core.sums import units
 from partsbench.core.sums.film import Transfer
@@ -158,7 +159,7 @@ def _layer_data(layer: Layer) -> dict[str, object]:
         "m2": sum(face.m2 for face in layer.faces),
         "coat_ml": mix.coat_ml if mix else None,
         "coat_ml_least": mix.least_ml if mix else None,
-        "loads": [{"ml": x.ml, "faces": list(x.faces), "breaks_row": x.breaks_row}
+        "loads": [{"ml": x.ml, "faces": list(map(str, x.faces)), "breaks_row": x.breaks_row}
                   for x in mix.loads] if mix else [],
     }  # fmt: skip
 
@@ -174,13 +175,13 @@ def _coats_due(
 ) -> dict[CoatKind, list[int]]:
     """How many coats of each kind each face gets, kinds in the order of the path; `coats` of each
     that it gets, when that was said."""
-    own: dict[str, Counter[CoatKind]] = {
-        f"{short} {face.name}": Counter(map(_kind, coat_steps(face.path)))
-        for short, part in piece_state(shop, on.piece).parts.items()
+    own: dict[Spot, Counter[CoatKind]] = {
+        part.part.spot(face.name): Counter(map(_kind, coat_steps(face.path)))
+        for part in piece_state(shop, on.piece).parts.values()
         for face in part.faces
     }
     kinds = dict.fromkeys(map(_kind, shop.path(path).steps))
-    due = {kind: [own[face.name][kind] for face in faces] for kind in kinds}
+    due = {kind: [own[face.spot][kind] for face in faces] for kind in kinds}
     return {
         kind: [coats if coats is not None and count else count for count in counts]
         for kind, counts in due.items()
@@ -199,7 +200,7 @@ def _litres(
     laid: Mapping[CoatKind, Laid],
 ) -> Litres | Refusal:
     """Each product on the faces that get it."""
-    surfaces = [Surface(f.name, f.m2, f.row) for f in faces]
+    surfaces = [Surface(f.spot, f.m2, f.row) for f in faces]
     cup = on.habits.number("cup", USUAL_CUP_ML)
     found = []
     for kind, counts in due.items():
@@ -261,15 +262,15 @@ def _name_of(kind: CoatKind) -> str:
     return f"tinted {name}" if kind.tinted else name
 
 
-def _parts_in(faces: Sequence[str]) -> list[str]:
+def _parts_in(faces: Sequence[Spot]) -> list[str]:
     """`D5 front, D5 top edge` as D5; a part whose faces lie in several loads stands in each."""
-    return list(dict.fromkeys(name.partition(" ")[0] for name in faces))
+    return list(dict.fromkeys(spot.part for spot in faces))
 
 
 def _named(face: FaceArea, only: Sequence[str]) -> bool:
     """`D5` means its front and edges, `D5 front` that face alone."""
-    wanted = {name.strip().lower() for name in only}
-    return not wanted or face.part.lower() in wanted or face.name.lower() in wanted
+    wanted = {Spot.of(name) for name in only}
+    return not wanted or Spot(face.spot.part) in wanted or face.spot in wanted
 
 
 def _settings(on: SumGround) -> tuple[str, ...]:

@@ -7,10 +7,10 @@ from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 
 from partsbench.core.finish.progress import Progress
-from partsbench.core.finish.sheets import full_name
 from partsbench.core.naming import together
 from partsbench.core.outcomes import Refused
 from partsbench.core.piece.piece import Piece
+from partsbench.core.piece.spot import Spot
 from partsbench.core.sums import pulls
 from partsbench.core.sums.census import Census, say_counts
 from partsbench.core.sums.pulls import Order, OrderBy
@@ -184,17 +184,17 @@ def day_of(text: str, today: date) -> date | Refused:
         return Refused(f"“{text}” is no day: write 2026-12-04, or in 10 days.")
 
 
-def _distinct(faces: Sequence[tuple[PartState, FaceState]]) -> dict[str, Progress]:
+def _distinct(faces: Sequence[tuple[PartState, FaceState]]) -> dict[Spot, Progress]:
     """One face for each state that faces are in: those alike end together."""
-    found: dict[tuple[object, ...], tuple[str, Progress]] = {}
+    found: dict[tuple[object, ...], tuple[Spot, Progress]] = {}
     for part, face in faces:
         marks = tuple((m.step, m.at) for m in face.progress.done)
         key = (face.path.key, face.progress.place, marks)
-        found.setdefault(key, (full_name(part.part, face.name), face.progress))
+        found.setdefault(key, (part.part.spot(face.name), face.progress))
     return dict(found.values())
 
 
-def _ends(shop: Shop, faces: Mapping[str, Progress], now: datetime) -> date | None:
+def _ends(shop: Shop, faces: Mapping[Spot, Progress], now: datetime) -> date | None:
     end = at_best(shop, now).of(faces, now)
     return end.astimezone().date() if end else None
 

@@ -16,6 +16,7 @@ from PySide6.QtWidgets import (
 )
 
 from partsbench.core.finish.facts import FactKind
+from partsbench.core.piece.spot import WHOLE, Spot
 from partsbench.core.shown_times import day
 from partsbench.services.known import facts
 from partsbench.services.known.measures import measures
@@ -103,7 +104,7 @@ class FactsDialog(ShopDialog):
                 continue
             self._place(part.short, part.short)
             for face in finishing if len(finishing) > 1 else ():
-                self._place(f"    {face}", f"{part.short} {face}")
+                self._place(f"    {face}", str(part.spot(face)))
         self.places.setCurrentRow(0)
 
     def _place(self, text: str, name: str) -> None:
@@ -122,7 +123,7 @@ class FactsDialog(ShopDialog):
         show, now = measures(self.shop), self.shop.clock()
         self.said.show_lines(
             [
-                f"{' '.join(filter(None, (f.part, f.face))) or 'all of it'}: {facts.words(f, show)}"
+                f"{str(Spot(f.part, f.face)) or 'all of it'}: {facts.words(f, show)}"
                 f"{f' ({f.note})' if f.note else ''}, {day(f.at, now)} {f.who}".rstrip()
                 for f in reversed(facts.said(self.shop, self.tag))
             ]
@@ -135,8 +136,8 @@ class FactsDialog(ShopDialog):
     def _show_answers(self) -> None:
         """What is known of the first chosen place."""
         names = self.names()
-        part, _, face = names[0].partition(" ") if names else ("", "", "")
-        known = facts.of_piece(self.shop, self.tag).of(part, face)
+        first = Spot.of(names[0]) if names else WHOLE
+        known = facts.of_piece(self.shop, self.tag).of(first.part, first.face)
         for key, field in self.fields.items():
             if isinstance(field, QComboBox):
                 field.setCurrentIndex(max(0, field.findData(known.get(key, ""))))

@@ -84,7 +84,7 @@ class LedgerPage(Page):
             f"{face}: {d.last_coat} on {care.day_words(d.coated)}"
             for d in dates
             for face in d.faces
-            if face.startswith(f"{name} ")
+            if face.part == name
         ]
         self.answered.emit(f"{'; '.join(said)}." if said else f"{name} has no coat on it yet.")
 

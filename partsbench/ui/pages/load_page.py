@@ -190,7 +190,7 @@ class LoadPage(Page):
     def _show_taken(self, piece: Piece) -> None:
         found = loads.find(self.shop, self.number)
         assert not isinstance(found, Refused)
-        lines = load_lines([f"{short} {face}" for short, face in found.faces])
+        lines = load_lines(found.faces)
         out = self.left_out()
         coated = len(lines) - len(out)
         self.title.show_text(f"Load {self.number}: {coated} of {len(lines)} parts coated")
@@ -350,9 +350,8 @@ def waiting_words(proposal: Proposal, now: datetime) -> list[str]:
     for name, said in proposal.waiting:
         until = f" until {weekday(said.until, now)}" if said.until else ""
         shorts = alike.setdefault((said.answer.value, until, said.because), [])
-        short = name.split(" ", 1)[0]
-        if short not in shorts:
-            shorts.append(short)
+        if name.part not in shorts:
+            shorts.append(name.part)
     return [
         f"{', '.join(shorts)}: {word}{until}, {because}"
         for (word, until, because), shorts in alike.items()
