@@ -6,6 +6,7 @@ from hypothesis import strategies as st
 
 from partsbench.core.naming import few, runs, spread, together
 from partsbench.core.piece.codes import HIGHEST_NUMBER, Family, short_number
+from partsbench.core.piece.spot import Spot
 
 
 @pytest.mark.parametrize(
@@ -72,6 +73,6 @@ def test_a_run_that_is_typed_means_each_of_its_names(name: str, spread_out: list
 
 
 def test_what_is_drawn_together_can_be_typed_again() -> None:
-    names = [f"D{n} front" for n in range(3, 9)]
-    (drawn,) = runs(names)
-    assert spread(drawn) == names
+    spots = [Spot(f"D{n}", "front") for n in range(3, 9)]
+    (drawn,) = runs(spots)
+    assert spread(drawn) == list(map(str, spots))

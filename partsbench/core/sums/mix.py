@@ -221,7 +221,7 @@ def _shared_out(face: Surface, cup_m2: float) -> list[Surface]:
     if cups <= 1:
         return [face]
     names = (
-        Spot(face.name.part, f"{face.name.face} ({i} of {cups})")
+        Spot(face.name.part, f"{face.name.face} ({i} of {cups})".strip())
         for i in range(1, min(cups, 2001) + 1)
     )
     return [Surface(name, face.m2 / cups, face.row) for name in names]
