@@ -10,6 +10,7 @@ import pytest
 
 from partsbench.core.finish.products import Ready
 from partsbench.core.outcomes import Answer, Done, Refused
+from partsbench.core.piece.spot import Spot
 from partsbench.services.acts import bench, history, tries
 from partsbench.services.books import exchange
 from partsbench.services.heard.session import Session
@@ -198,7 +199,7 @@ def test_a_scan_session_and_the_readiness_ask_as_well(
     assert first.held == ("time in doubt",)
     clock.pass_time(seconds=5)
     assert not session.scan(code)[-1].recorded
-    front = next(f for f in clocks_of(shop, tag) if f.name == "D1 front")
+    front = next(f for f in clocks_of(shop, tag) if f.face == Spot("D1", "front"))
     sand = next(r for r in front.ready if r.ready is Ready.SAND)
     assert sand.at is None and "01 Jan 2000" in sand.because
 

@@ -34,7 +34,7 @@ def piece(shop: Shop, clock: SetClock) -> Piece:
 
 def between(shop: Shop, piece: Piece) -> dict[str, SeamLine]:
     """The seams of two parts, by the face that is not the carcase's."""
-    return {s.a: s for s in masks.seams(shop, piece.tag) if s.a[:2] != s.b[:2]}
+    return {str(s.a): s for s in masks.seams(shop, piece.tag) if s.a.part != s.b.part}
 
 
 def coat(shop: Shop, piece: Piece) -> Outcome:
