@@ -14,6 +14,7 @@ CHOOSE_A_PIECE = "No piece is at work; choose one first."
 A_HOME_WAS_SCANNED = "That is the label of a home; scan the part."
 NOBODY_HAS_IT = "Nobody here has that number."
 NOTHING_RECORDED_YET = "Nothing is recorded yet."
+NO_RATE = "rate: is missing; say what an hour should earn."
 NO_TIME_IN_DOUBT = "No time is in doubt."
 CUT_OF_WOOD = "How it was sawn: flat, quarter or mixed."
 
@@ -76,6 +77,19 @@ def copied_to(file: object) -> str:
 
 def cannot_be(why: object) -> str:
     return f"a value in it cannot be: {why}"
+
+
+def no_number(value: object) -> str:
+    return f"{value} is no number"
+
+
+def no_finite_number(value: object) -> str:
+    return f"{value} is no finite number"
+
+
+def stick_it(where: str) -> str:
+    """Where a label goes: `stick it on the back`."""
+    return f"stick it {where}"
 
 
 def too_many_parts(most: int) -> str:

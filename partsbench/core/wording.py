@@ -57,8 +57,8 @@ def clauses(texts: Iterable[str]) -> str:
 
 
 def within(sentence: str) -> str:
-    """A sentence as it stands inside another one: without its full stop."""
-    return sentence.removesuffix(".")
+    """A sentence, or the text of a button, as it stands inside another: without what ends it."""
+    return sentence.removesuffix(".").removesuffix("…")
 
 
 def capital(text: str) -> str:

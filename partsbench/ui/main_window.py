@@ -410,6 +410,6 @@ class MainWindow(QMainWindow):
         if "history_dock" in self.__dict__:
             self.history_dock.show_piece(self.tag)
         self.chooser.show_pieces(self.tag)
-        at_work = self.chooser.currentText() if self.tag else "partsbench"
-        self.setWindowTitle(f"{at_work} · partsbench" if self.tag else at_work)
+        at_work = self.chooser.currentText() if self.tag else ""
+        self.setWindowTitle(f"{at_work} · partsbench" if at_work else "partsbench")
         self._back.show_next(self.actions_by_key, tables.BY_KEY)

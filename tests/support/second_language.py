@@ -16,11 +16,14 @@ import importlib.util
 import json
 import re
 import sys
+import tomllib
 from collections.abc import Iterator, Sequence
+from functools import cache
 from types import CodeType, ModuleType
 from typing import Any
 
 from tests.support import words
+from tests.support.words import SOURCE
 
 OPEN, CLOSE, MORE = "⟦", "⟧", "~"
 PLAIN = "abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ"
@@ -32,7 +35,9 @@ READ = frozenset({"name", "about", "say", "text", "caution", "note", "title", "w
 
 
 def accented(text: str) -> str:
-    return text.translate(ACCENTS)
+    """In other letters; the names of parameters of a text that is filled in later are kept."""
+    parts = re.split(r"(\{[^{}]*\})", text)
+    return "".join(p if p.startswith("{") else p.translate(ACCENTS) for p in parts)
 
 
 def marked(text: str) -> str:
@@ -54,7 +59,11 @@ class Translated(ast.NodeTransformer):
     """Puts every message of a module into the made-up language."""
 
     def __init__(self, module: words.Module) -> None:
-        self.nodes = {id(node) for node, found in words.messages(module) if translates(found.text)}
+        self.nodes = {
+            id(node)
+            for node, found in words.messages(module)
+            if translates(module, node, found.text)
+        }
 
     def visit_Constant(self, node: ast.Constant) -> ast.AST:
         if id(node) not in self.nodes:
@@ -79,10 +88,38 @@ class Translated(ast.NodeTransformer):
         return ast.fix_missing_locations(ast.copy_location(ast.JoinedStr(values), node))
 
 
-def translates(text: str) -> bool:
-    """Whether a text is a message and no key: a sentence, a label or words with parameters."""
-    own = text.strip()
-    return bool("{" in own or own[:1].isupper() or own.endswith((".", "?", "!", "…")))
+def translates(module: words.Module, node: ast.expr, text: str) -> bool:
+    """Whether a text is only said, and no key by which something is known as well: a value of an
+    enumeration, a word of the tables of the trade or of a book."""
+    if not isinstance(node, ast.Constant) or text[:1].isupper():
+        return True
+    in_enum = any(
+        isinstance(over, ast.ClassDef) and any("Enum" in ast.unparse(b) for b in over.bases)
+        for over in module.above(node)
+    )
+    key = any(text in each for each in keys())
+    return not (in_enum or key or module.file.startswith("store/"))
+
+
+@cache
+def keys() -> frozenset[str]:
+    """Every word that the tables of the trade and the samples know something by."""
+    found: set[str] = set()
+    for file in (*SOURCE.rglob("*.toml"), *(SOURCE.parent / "sample_projects").rglob("*.toml")):
+        found.update(_words_of(tomllib.loads(file.read_text(encoding="utf-8"))))
+    return frozenset(found)
+
+
+def _words_of(value: Any) -> Iterator[str]:
+    if isinstance(value, dict):
+        for key, each in value.items():
+            yield key
+            yield from _words_of(each)
+    elif isinstance(value, list):
+        for each in value:
+            yield from _words_of(each)
+    elif isinstance(value, str):
+        yield value
 
 
 class Source(importlib.machinery.SourceFileLoader):

@@ -31,7 +31,7 @@ SQL = re.compile(
 STYLE = re.compile(
     r"[a-z-]+: ?[^;{}.]*(?:px|#[0-9a-f]{3}|pt|\}|transparent|none|bold|solid)[^;{}]*;"
 )
-PATTERN = re.compile(r"\(\?|\\[dwsb]|\[\^|\[[a-z]-[a-z]")
+PATTERN = re.compile(r"0123456789|\(\?|\\[dwsb]|\[\^|\[[a-z]-[a-z]")
 NAME = re.compile(r"\S*")
 LABEL = re.compile(r"[A-Z][a-z]+[.…?!]?")
 LETTERS = re.compile(r"[^\W\d_]{2}")
@@ -235,6 +235,8 @@ def _kind(module: Module, node: ast.AST) -> Kind | None:
         return Kind.CUT if _cuts(module, node) else None
     if isinstance(node, ast.FormattedValue):
         return Kind.DATE if _names_a_day(node) else None
+    if isinstance(node, ast.IfExp):
+        return Kind.INSIDE if _chooses_a_word(module, node) else None
     if not is_text(node) or _part_of_another(module, node) or hidden(module, node):
         return None
     said, whole = written(node), isinstance(node, ast.JoinedStr)
@@ -244,7 +246,7 @@ def _kind(module: Module, node: ast.AST) -> Kind | None:
         return Kind.JOINED if LETTERS.search(said) else None
     if readable(said) and _added(module, node):
         return Kind.PLUS
-    if JOINT.search(said) and not _beside(module, node):
+    if JOINT.search(said) and " " in said and not _beside(module, node):
         return Kind.FRAGMENT
     if not readable(said):
         return None
@@ -268,12 +270,10 @@ def twice() -> list[WordFault]:
 
 
 def _is_sentence(text: str) -> bool:
-    """Whether a text says something by itself; two words may be a key or a name."""
-    return (
-        len(text.split()) >= 3
-        and (text[:1].isupper() or "{" in text)
-        and bool(LETTERS.search(text))
-    )
+    """Whether a text says something by itself; a label may stand in two places, as a word does."""
+    own = re.sub(r"\{[^{}]*\}", "", text)
+    whole = text.endswith((".", "?", "!")) or ("{" in text and len(own.split()) >= 2)
+    return whole and len(text.split()) >= 3 and bool(LETTERS.search(own))
 
 
 def all_faults() -> list[WordFault]:
@@ -334,6 +334,33 @@ def _chosen(module: Module, word: ast.AST, text: ast.JoinedStr) -> bool:
     return False
 
 
+def _chooses_a_word(module: Module, choice: ast.IfExp) -> bool:
+    """`side = "wider" if … else "narrower"`, for a sentence of the same function."""
+    over = module.over[choice]
+    words = [each for each in (choice.body, choice.orelse) if _is_word(each)]
+    if not (words and isinstance(over, ast.Assign) and isinstance(over.targets[0], ast.Name)):
+        return False
+    function = next((f for f in module.above(choice) if isinstance(f, ast.FunctionDef)), None)
+    return function is not None and any(
+        isinstance(text, ast.JoinedStr)
+        and readable(written(text))
+        and not hidden(module, text)
+        and any(
+            isinstance(part, ast.FormattedValue)
+            and isinstance(part.value, ast.Name)
+            and part.value.id == over.targets[0].id
+            for part in text.values
+        )
+        for text in ast.walk(function)
+    )
+
+
+def _is_word(node: ast.expr) -> bool:
+    return isinstance(node, ast.Constant) and bool(
+        isinstance(node.value, str) and re.fullmatch(r"[a-z]{2,}", node.value)
+    )
+
+
 def _names_a_day(value: ast.FormattedValue) -> bool:
     spec = value.format_spec
     return isinstance(spec, ast.JoinedStr) and bool(re.search(r"%[aAbBp]", written(spec)))
@@ -352,7 +379,7 @@ def _cuts(module: Module, call: ast.Call) -> bool:
             name in {"capitalize", "title"} or _first_letter(of) or (in_text and _named(of) in SAID)
         )
     if name in LOOKS_FOR and _named(of) in WHOLE_SAID:
-        return name != "strip" and not _swaps_a_file(call)
+        return bool(call.args) and not _swaps_a_file(call)
     cut = call.args[0] if call.args else None
     return (
         name in {"rstrip", "removesuffix"} and isinstance(cut, ast.Constant) and cut.value in MARKS

@@ -26,7 +26,7 @@ from partsbench.core.sums.fit_measured import (
 )
 from partsbench.core.sums.refusal import Refusal, amount, first
 from partsbench.core.sums.wood import Cut, Movement, Wood, movement
-from partsbench.core.wording import capital
+from partsbench.core.wording import capital, notes
 
 CASE_SOURCE = cite(
     "a case's width is held by its long grain: rpwoodwork.com, article of Aug 2012, "
@@ -137,9 +137,9 @@ class Fit(units.Worded):
             film = units.show_film(self.film_side_mm, measures)
             said = f"The film takes {film} off each side"
             if units.is_gap(self.painted.side - least.side, measures):
-                season = "dry" if least.side == self.dry.side else "damp"
                 more = units.show_gap(self.painted.side - least.side, measures)
-                said = f"{said}, the {season} month {more} more"
+                dry, damp = f"the dry month {more} more", f"the damp month {more} more"
+                said = notes(said, dry if least.side == self.dry.side else damp)
             yield f"{said}; {_left(least.side, measures)}."
         if least.top is not None:
             when, left = self._tightest(measures), _left(least.top, measures)

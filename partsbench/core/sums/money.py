@@ -154,8 +154,9 @@ class Ceiling:
         said = f"Pay up to {int(self.likely)}"
         if self.bad is None:
             return f"{said}."
-        worst = f"{int(self.bad)}" if self.bad >= 0 else "nothing"
-        return f"{said}; {worst} if {self.fault}."
+        if self.bad < 0:
+            return f"{said}; nothing if {self.fault}."
+        return f"{said}; {int(self.bad)} if {self.fault}."
 
 
 def offer(

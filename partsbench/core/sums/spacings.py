@@ -123,9 +123,11 @@ class Over(Worded):
 
     def say(self, measures: Measures = Measures.METRIC) -> str:
         """`It is 0.75 mm narrower than the holes, 0.38 mm at each: …`"""
-        side = "narrower" if self.pull_mm < self.holes_mm else "wider"
         off, each = show_fine(self.off_mm, measures), show_fine(self.off_mm / 2, measures)
-        return f"It is {off} {side} than the holes, {each} at each: {self._means(measures)}"
+        means = self._means(measures)
+        if self.pull_mm < self.holes_mm:
+            return f"It is {off} narrower than the holes, {each} at each: {means}"
+        return f"It is {off} wider than the holes, {each} at each: {means}"
 
     def _means(self, measures: Measures) -> str:
         drilled = show_fine(self.drilled_mm, measures)

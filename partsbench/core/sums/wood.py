@@ -153,8 +153,9 @@ class Movement(units.Worded):
         change = units.show_gap(abs(self.change_mm), measures)
         if not float(change.split()[0]):
             return f"{size} of {self.wood} hardly moves {span}."
-        way = "grow" if self.change_mm > 0 else "shrink"
-        return f"{size} of {self.wood} may {way} about {change} {span}."
+        if self.change_mm > 0:
+            return f"{size} of {self.wood} may grow about {change} {span}."
+        return f"{size} of {self.wood} may shrink about {change} {span}."
 
 
 def emc_celsius(t: float, h: float) -> float:

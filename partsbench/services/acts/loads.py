@@ -336,8 +336,9 @@ def _coats(state: PieceState, names: Sequence[str]) -> list[_Coat] | Refused:
                 continue
             step = _coat(face)
             if step is None:
-                following = face.progress.next.name if face.progress.next else "nothing"
-                return Refused(f"{name}: {following} comes next, no coat. Nothing was recorded.")
+                following = face.progress.next
+                comes = f"{following.name} comes next" if following else "nothing comes next"
+                return Refused(f"{name}: {comes}, no coat. Nothing was recorded.")
             key = (part.part.short, step.key)
             found.setdefault(key, (part, [], step))[1].append(face)
     return [_Coat(part, tuple(faces), step) for part, faces, step in found.values()]

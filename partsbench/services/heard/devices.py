@@ -104,8 +104,10 @@ def show_clients(shop: Shop, number: int, yes: bool) -> Done | Refused:
     if device is None:
         return Refused("No device has that number.")
     rows.show_clients(shop.book, device, yes, shop.clock(), shop.who)
-    may = "may" if yes else "may not"
-    return Done(f"{device.name} of {device.person} {may} show clients.")
+    whose = f"{device.name} of {device.person}"
+    if yes:
+        return Done(f"{whose} may show clients.")
+    return Done(f"{whose} may not show clients.")
 
 
 def _numbered(shop: Shop, number: int) -> Device | None:

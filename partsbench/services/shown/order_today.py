@@ -35,6 +35,8 @@ def order_words(shop: Shop, piece: Piece) -> str:
     by = found.by
     if by.day > today and not by.passed:
         return ""
-    when = "today" if by.day == today else f"on {by.day_words}"
+    when = f"order {found.what} on {by.day_words}"
+    if by.day == today:
+        when = f"order {found.what} today"
     comes = notes(f"it takes {max(leads)} days", by.late)
-    return f"{piece.codename}: order {found.what} {when}: {comes} ({found.needed.source})."
+    return f"{piece.codename}: {when}: {comes} ({found.needed.source})."

@@ -10,7 +10,7 @@ from partsbench.core.outcomes import Done, Refused
 from partsbench.core.piece.codes import Family, short_number
 from partsbench.core.piece.fittings import FITTINGS, fittings
 from partsbench.core.piece.furnish import MOST_PULLS
-from partsbench.core.piece.parts import Part
+from partsbench.core.piece.parts import Part, many_of
 from partsbench.core.piece.piece import Piece
 from partsbench.core.piece.surfaces import front_size
 from partsbench.core.sums import census as counting
@@ -240,7 +240,7 @@ def kind_of(part: Part) -> str:
 def _one_of(kind: str) -> str:
     """One word for one kind: `Pulls` are counted as `pull`."""
     word = " ".join(kind.lower().split())
-    return word.removesuffix("s") if word.removesuffix("s") in FITTINGS else word
+    return next((one for one in FITTINGS if word in (one, many_of(one))), word)
 
 
 def _too_many(

@@ -101,8 +101,9 @@ def use_tin(shop: Shop, tag: str, name: str, after: str, before: str = "") -> Do
     if isinstance(had, Refusal):
         return Refused(had.sentence)
     if left[1] != tin.unit or had[1] != tin.unit:
-        how = "volume" if tin.unit == "ml" else "weight"
-        return Refused(f"{tin.name} is kept by {how}: measure it so.")
+        if tin.unit == "ml":
+            return Refused(f"{tin.name} is kept by volume: measure it so.")
+        return Refused(f"{tin.name} is kept by weight: measure it so.")
     used = tins.materials([Tin(tin.name, tin.price, tin.holds, had[0], left[0], tin.empty)])
     if isinstance(used, Refusal):
         return Refused(used.sentence)

@@ -8,6 +8,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from partsbench.core.outcomes import Done, Refused
+from partsbench.core.said_often import NO_RATE
 from partsbench.core.sums import money, units
 from partsbench.core.sums.hours import HoursWorked
 from partsbench.core.sums.money import (
@@ -180,7 +181,7 @@ def floor_at(found: Ledger, rate: str = "") -> PriceFloor | Refused:
     if isinstance(wanted, Refusal):
         return Refused(wanted.sentence)
     if wanted is None:
-        return Refused("rate: is missing; say what an hour should earn.")
+        return Refused(NO_RATE)
     hours = found.hours
     answer = money.floor_price(found.costs, hours.total, wanted, found.fee, hours.doubt)
     return Refused(answer.sentence) if isinstance(answer, Refusal) else answer
@@ -203,7 +204,7 @@ def ceiling(
     if isinstance(wanted, Refusal):
         return Refused(wanted.sentence)
     if not isinstance(wanted, int | float):
-        return Refused("rate: is missing; say what an hour should earn.")
+        return Refused(NO_RATE)
     answer = money.ceiling(
         read["likely price"],
         Costs(other=read["costs"]),

@@ -43,9 +43,7 @@ class CautionBand(QWidget):
 
     def lines(self) -> list[str]:
         """The words as they are drawn; the last line says how to see more where some are left."""
-        return fitted_lines(
-            self._text, self._metrics(), self._room().width(), self._most, f" {MORE}"
-        )
+        return fitted_lines(self._text, self._metrics(), self._room().width(), self._most, MORE)
 
     def sizeHint(self) -> QSize:
         return QSize(600, self.height())
@@ -108,6 +106,6 @@ def fitted_lines(text: str, metrics: QFontMetrics, width: float, most: int, more
     if len(lines) <= most:
         return [each for each in lines if each]
     last = lines[most - 1].split()
-    while last and metrics.horizontalAdvance(" ".join(last) + more) > width:
+    while last and metrics.horizontalAdvance(" ".join([*last, more])) > width:
         last.pop()
-    return [*lines[: most - 1], " ".join(last) + more]
+    return [*lines[: most - 1], " ".join([*last, more])]

@@ -47,8 +47,9 @@ class SizeButton(QAbstractButton):
 
     def show_size(self, size: str) -> None:
         self.setText(size)
-        what = "wide" if self.axis is Axis.COLUMNS else "high"
-        name = f"{WORD[self.axis]} {self.place + 1}, {size} {what}"
+        name = f"row {self.place + 1}, {size} high"
+        if self.axis is Axis.COLUMNS:
+            name = f"column {self.place + 1}, {size} wide"
         self.setAccessibleName(name)
         self.setToolTip(f"{capital(name)}. Press to type another size.")
         self.update()
