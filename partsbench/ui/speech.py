@@ -15,6 +15,7 @@ from partsbench.ui.answer_bar import manner_of
 from partsbench.ui.bench.wording import without_lists
 
 VOICE = (sys.executable, "-m", "partsbench.ui.voice")
+ENDS_MS = 300
 WENT_OFF = "The voice has stopped; the answers are shown as before."
 
 
@@ -49,8 +50,9 @@ class Speech(QObject):
         if on:
             self._begin()
         elif self._voice is not None:
-            self._voice.closeWriteChannel()
-            self._voice = None
+            voice, self._voice = self._voice, None
+            voice.kill()  # it keeps nothing, and may hang
+            voice.waitForFinished(ENDS_MS)
 
     def speak(self, answer: Outcome | Done | Refused) -> None:
         """Say it, in place of what is still being said."""
@@ -59,11 +61,7 @@ class Speech(QObject):
 
     def stop(self) -> None:
         """The window is closed: nothing more is said, and nothing is left behind."""
-        voice = self._voice
         self.turn(False)
-        if voice is not None and not voice.waitForFinished(300):
-            voice.kill()
-            voice.waitForFinished(300)
 
     def _begin(self) -> None:
         made = self._voice = QProcess(self)

@@ -1,7 +1,7 @@
 """The voice, a program of its own: `python -m partsbench.ui.voice` says each line that it is sent.
 
-Where the system's speech is first started, that takes seconds (6.7 s were measured), and a thread
-of the window would hold the window up all the same. A new line silences the one before.
+To start the system's speech takes seconds (6.7 and 7.3 s were measured), and one that is ill may
+hang: neither shall hold the window up. A new line silences the one before.
 """
 
 from __future__ import annotations

@@ -49,7 +49,7 @@ def speech(heard: Path, qapp: object) -> Iterator[Speech]:
     ("answer", "said"),
     [
         (
-            Outcome(Answer.GO, Tone.QUIET, "Heron D3: sand 150 (front, left edge) now.", part="D3", step="s"),
+            Outcome(Answer.GO, Tone.ASK, "Heron D3: sand 150 (front, left edge) now.", part="D3"),
             "D3. Go. sand 150 now.",
         ),
         (
