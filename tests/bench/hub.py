@@ -105,8 +105,9 @@ def measure(
     late, paints = frames.late, frames.paints
     print(f"{count} devices, hub {where}:" if count else "no hub:")
     if count:
-        print(f"  {len(answers) / seconds:.0f} scans a second: {told(answers)}; an empty question "
-              f"{told(empty)}; {recorded} recorded, {kept['n'] if kept else 0} in the book")  # fmt: skip
+        print(f"  {len(answers) / seconds:.0f} scans a second: {told(answers)}")
+        in_book = kept["n"] if kept else 0
+        print(f"  an empty question {told(empty)}; {recorded} recorded, {in_book} in the book")
     print(f"  a frame late by {told(late)}; {sum(t > FRAME for t in late)} of {len(late)} by more "
           f"than a frame; a paint takes {told(paints)}", flush=True)  # fmt: skip
 
