@@ -12,6 +12,7 @@ from partsbench.core.finish.steps import Operation, Step
 from partsbench.core.naming import ALL, together
 from partsbench.core.outcomes import Refused
 from partsbench.core.piece.spot import Spot
+from partsbench.core.wording import plural
 
 SPRAYED = frozenset(
     {Operation.PRIME, Operation.SEAL, Operation.COLOUR, Operation.TOPCOAT, Operation.CLEAR}
@@ -117,8 +118,10 @@ def all_except(load: Sequence[Spot], exceptions: Sequence[Spot]) -> tuple[Spot, 
     """Everything in the load but the exceptions; refused when one of them is not in it."""
     strangers = list(dict.fromkeys(e for e in exceptions if e not in load))
     if strangers:
-        verb = "is" if len(strangers) == 1 else "are"
-        return Refused(f"{together(strangers)} {verb} not in this load: nothing was recorded.")
+        names = together(strangers)
+        one = f"{names} is not in this load: nothing was recorded."
+        many = f"{names} are not in this load: nothing was recorded."
+        return Refused(plural(len(strangers), one, many))
     return tuple(face for face in load if face not in exceptions)
 
 

@@ -29,7 +29,9 @@ from partsbench.core.outcomes import Answer, Done, Outcome, Refused, Tone
 from partsbench.core.piece.piece import Piece
 from partsbench.core.piece.spot import Spot
 from partsbench.core.piece.surfaces import Sizes, seams_of_part
+from partsbench.core.said_often import STILL_TO_COME, no_face, no_piece
 from partsbench.core.verbs import insisted_words, insists
+from partsbench.core.wording import clauses, listed, plural
 from partsbench.services.acts.bench import Insist
 from partsbench.services.known import facts
 from partsbench.services.known.sizes import mm_of
@@ -127,14 +129,14 @@ def summary(lines: Sequence[SeamLine]) -> str:
     if not bare:
         return taped
     return (
-        f"{taped}; {bare} need{'s' * (bare == 1)} no tape"
+        clauses([taped, plural(bare, "1 needs no tape", f"{bare} need no tape")])
         if wanted
-        else (f"{_seams(bare)}; no tape is needed")
+        else f"{_seams(bare)}; no tape is needed"
     )
 
 
 def _seams(count: int) -> str:
-    return f"{count} seam{'s' * (count != 1)}"
+    return plural(count, "1 seam", f"{count} seams")
 
 
 def on_now(shop: Shop, tag: str) -> list[Mask]:
@@ -199,7 +201,7 @@ def put_on(
     if isinstance(side, Refused):
         return side
     if when > now:
-        return Refused("That time is still to come; nothing was recorded.")
+        return Refused(STILL_TO_COME)
     sides = _sides(shop, side, against)
     if isinstance(sides, Refused):
         return sides
@@ -237,7 +239,7 @@ def take_off(
     if isinstance(side, Refused):
         return side
     if when > now:
-        return Refused("That time is still to come; nothing was recorded.")
+        return Refused(STILL_TO_COME)
     mine = [m for m in side.on.masks if m.covers == side.spot]
     if not mine:
         return Refused(f"No tape is on {side.spot}.")
@@ -268,9 +270,9 @@ def not_needed(
     named = [Spot.of(o) for o in others]
     strange = [o for o in named if o not in meets]
     if strange or not (named or meets):
-        return Refused(
-            f"{side.spot} meets {', '.join(map(str, meets)) or 'nothing that is taped'}."
-        )
+        if not meets:
+            return Refused(f"{side.spot} meets nothing that is taped.")
+        return Refused(f"{side.spot} meets {listed(meets)}.")
     part = side.on.state.part
     now = shop.clock()
     chosen = named or list(meets)
@@ -288,7 +290,7 @@ def not_needed(
 def _side(shop: Shop, tag: str, asked: str | Spot, when: datetime) -> _Side | Refused:
     piece = shop.piece(tag)
     if piece is None:
-        return Refused(f"There is no piece “{tag}” in this book.")
+        return Refused(no_piece(tag))
     spot = find_spot(piece, asked)
     if isinstance(spot, Refused):
         return spot
@@ -297,8 +299,8 @@ def _side(shop: Shop, tag: str, asked: str | Spot, when: datetime) -> _Side | Re
     state = part_state(shop, piece, part)
     face = next((f for f in state.faces if f.name == spot.face), None)
     if face is None:
-        have = ", ".join(f.name for f in part.faces)
-        return Refused(f"{spot.part} has no face “{spot.face}”; it has {have}.")
+        have = [f.name for f in part.faces]
+        return Refused(no_face(spot.part, spot.face, have))
     return _Side(piece, face, spot, answers.ground(shop, piece, state, when))
 
 

@@ -15,6 +15,7 @@ from partsbench.core.outcomes import Done, Refused
 from partsbench.core.piece.parts import Face, Part
 from partsbench.core.piece.piece import Piece
 from partsbench.core.piece.spot import WHOLE, Spot
+from partsbench.core.said_often import no_piece
 from partsbench.core.sums.shown import Measures, show_length
 from partsbench.services.known.measures import measures
 from partsbench.services.shop import Shop, find_spot, writing
@@ -39,7 +40,7 @@ def say(
     """
     piece = shop.piece(tag)
     if piece is None:
-        return Refused(f"There is no piece “{tag}” in this book.")
+        return Refused(no_piece(tag))
     word, said = key.strip().lower(), value.strip().lower()
     fault = rules.fact_fault(word, said)
     if fault:
@@ -132,6 +133,13 @@ def said(shop: Shop, tag: str) -> tuple[StoredFact, ...]:
 def words(fact: StoredFact, show: Measures) -> str:
     """`veneer yes`, `depth mm 450 (17-11/16")`"""
     return f"{fact.key} {value_words(fact.key, fact.value, show)}"
+
+
+def line(fact: StoredFact, show: Measures) -> str:
+    """`D1 front: veneer yes (looked at the edge)`."""
+    where = str(Spot(fact.part, fact.face)) or "all of it"
+    said = f"{where}: {words(fact, show)}"
+    return f"{said} ({fact.note})" if fact.note else said
 
 
 def value_words(key: str, value: str, show: Measures) -> str:

@@ -14,9 +14,8 @@ from PySide6.QtCore import (
 )
 
 from partsbench.core.piece.spot import Spot
-from partsbench.ui.model_index import Index
+from partsbench.ui.model_index import Index, Role
 
-Role = Qt.ItemDataRole
 NAMED = 2
 
 
