@@ -13,6 +13,7 @@ import pytest
 from hypothesis import given, seed, settings
 from hypothesis import strategies as st
 
+from partsbench.core.piece.spot import Spot
 from partsbench.core.sources import Status
 from partsbench.core.sums import units
 from partsbench.core.sums.climate import DewPoint, dew_point
