@@ -5,11 +5,12 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from partsbench.core.outcomes import Refused
 from partsbench.core.piece.spot import Spot
 from partsbench.core.said_often import area_of, height_of, width_of
 from partsbench.core.sums import units
 from partsbench.core.sums.figure import Figure
-from partsbench.core.sums.refusal import Refusal, amount, first
+from partsbench.core.sums.refusal import amount, first, wrong
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,7 +83,7 @@ class Masking(units.Worded):
         return f"Tape {tape}: {seams}, round {openings}. Paper {paper}: {faces}, {openings}."
 
 
-def masking(faces: Sequence[Cover], openings: Sequence[Hole], laps: Laps) -> Masking | Refusal:
+def masking(faces: Sequence[Cover], openings: Sequence[Hole], laps: Laps) -> Masking | Refused:
     """Tape along every seam and round every opening, paper over openings and whole faces."""
     bad = first(
         *(
@@ -102,7 +103,7 @@ def masking(faces: Sequence[Cover], openings: Sequence[Hole], laps: Laps) -> Mas
             amount(height_of(str(hole.name)), hole.height, above=0, most=5_000, unit="mm")
             for hole in openings
         ),
-        None if faces or openings else Refusal("masking", "there is no seam and no opening"),
+        None if faces or openings else wrong("masking", "there is no seam and no opening"),
     )
     if bad:
         return bad

@@ -16,7 +16,7 @@ from partsbench.core.piece.alike import set_alike
 from partsbench.core.piece.codes import Family, new_tag
 from partsbench.core.piece.describe import describe, with_paths
 from partsbench.core.piece.fittings import set_fittings, set_legs, set_top
-from partsbench.core.piece.front import Front, FrontFault, front_from_rows, parse_rows
+from partsbench.core.piece.front import Front, front_from_rows, parse_rows
 from partsbench.core.piece.furnish import (
     add_part as with_added,
 )
@@ -75,7 +75,7 @@ def lay_out(
     `known` what is known of all of it, by the key of the fact."""
     name = codename.strip()
     parsed = parse_rows(counts)
-    if isinstance(parsed, FrontFault):
+    if isinstance(parsed, Refused):
         return Refused(parsed.sentence)
     heights = None if height is None else [height / len(parsed)] * len(parsed)
     front = (
@@ -83,7 +83,7 @@ def lay_out(
         if width is None
         else front_from_rows(parsed, width, heights)
     )
-    if isinstance(front, FrontFault):
+    if isinstance(front, Refused):
         return Refused(front.sentence)
     piece = furnish(
         _fresh_tag(shop),
@@ -95,7 +95,7 @@ def lay_out(
         top=top,
         numbering=numbering,
     )
-    if isinstance(piece, FrontFault):
+    if isinstance(piece, Refused):
         return Refused(piece.sentence)
     piece = replace(piece, title=title.strip())
     for path, names in paths:
@@ -114,7 +114,7 @@ def take_in(shop: Shop, file: Path) -> list[Piece] | Refused:
     copies.before_large_change(shop)
     is_export = file.suffix.lower() == ".json"
     text = files.read_text(file, LARGEST_EXPORT if is_export else LARGEST_FILE)
-    if isinstance(text, files.FileFault):
+    if isinstance(text, Refused):
         return Refused(text.sentence)
     if is_export or text.lstrip().startswith("{"):
         from partsbench.services.books.exchange import take_in_export
@@ -142,13 +142,13 @@ def mirror(shop: Shop, asked: str, title: str = "") -> Piece | Refused:
 
 @writing
 def reshape(
-    shop: Shop, tag: str, shape: Callable[[Front], Front | FrontFault], sentence: str
+    shop: Shop, tag: str, shape: Callable[[Front], Front | Refused], sentence: str
 ) -> Piece | Refused:
     """Another front for a piece. `shape` makes it from the present one, or says why not."""
 
-    def shaped(piece: Piece) -> Piece | FrontFault:
+    def shaped(piece: Piece) -> Piece | Refused:
         front = shape(piece.front)
-        return front if isinstance(front, FrontFault) else with_front(piece, front)
+        return front if isinstance(front, Refused) else with_front(piece, front)
 
     return _edited(shop, tag, shaped, sentence)
 
@@ -157,17 +157,17 @@ def reshape(
 def start_over(shop: Shop, tag: str, counts: str) -> Piece | Refused:
     """Another front of the same size from its drawers per row; refused once labels are printed."""
     parsed = parse_rows(counts)
-    if isinstance(parsed, FrontFault):
+    if isinstance(parsed, Refused):
         return Refused(parsed.sentence)
     copies.before_large_change(shop)
 
-    def afresh(piece: Piece) -> Piece | FrontFault:
+    def afresh(piece: Piece) -> Piece | Refused:
         if piece.numbers_fixed:
-            return FrontFault("Labels are printed, so the front is changed opening by opening.")
+            return Refused("Labels are printed, so the front is changed opening by opening.")
         front = piece.front
         heights = [front.height / len(parsed)] * len(parsed)
         new = front_from_rows(parsed, front.width, heights)
-        return new if isinstance(new, FrontFault) else with_front(piece, new)
+        return new if isinstance(new, Refused) else with_front(piece, new)
 
     return _edited(shop, tag, afresh, f"Front of {' '.join(map(str, parsed))} drawers")
 
@@ -210,10 +210,10 @@ def edit_part(
     }
     values: dict[str, Any] = {k: v for k, v in given.items() if v is not None}
 
-    def edited(piece: Piece) -> Piece | FrontFault:
+    def edited(piece: Piece) -> Piece | Refused:
         short = find_short(piece, asked)
         if isinstance(short, Refused):
-            return FrontFault(short.sentence)
+            return Refused(short.sentence)
         part = piece.part(short)
         assert part is not None
         return piece.with_part(replace(part, **values))
@@ -236,7 +236,7 @@ def add_part(
 ) -> Piece | Refused:
     """One more part; it gets the next number of its family and no other number moves."""
 
-    def added(piece: Piece) -> Piece | FrontFault:
+    def added(piece: Piece) -> Piece | Refused:
         return with_added(
             piece, family, home, name, parent=parent, contents=contents, fragile=fragile
         )
@@ -248,10 +248,10 @@ def add_part(
 def retire_part(shop: Shop, tag: str, short: str, reason: str) -> Piece | Refused:
     """A part that is no longer there, with why. Its number is not given again."""
 
-    def retired(piece: Piece) -> Piece | FrontFault:
+    def retired(piece: Piece) -> Piece | Refused:
         part = piece.part(short)
         if part is None or part.retired:
-            return FrontFault(f"{piece.codename} has no part “{short}”.")
+            return Refused(f"{piece.codename} has no part “{short}”.")
         return without_part(piece, short, reason)
 
     return _edited(shop, tag, retired, f"{short} retired: {reason}")
@@ -301,9 +301,9 @@ def rename(shop: Shop, tag: str, title: str) -> Piece | Refused:
 def number_by(shop: Shop, tag: str, numbering: Numbering) -> Piece | Refused:
     """The order of the numbers; refused once labels are printed."""
 
-    def numbered(piece: Piece) -> Piece | FrontFault:
+    def numbered(piece: Piece) -> Piece | Refused:
         if piece.numbers_fixed:
-            return FrontFault("Labels are printed, so the numbers stay as they are.")
+            return Refused("Labels are printed, so the numbers stay as they are.")
         return numbered_afresh(replace(piece, numbering=numbering))
 
     return _edited(shop, tag, numbered, f"Numbered {numbering.value}")
@@ -319,7 +319,7 @@ def _said(key: str, value: str | bool) -> str:
 
 def _described(shop: Shop, doc: dict[str, Any]) -> list[Piece] | Refused:
     described = describe(doc, _fresh_tag(shop))
-    if isinstance(described, FrontFault):
+    if isinstance(described, Refused):
         return Refused(described.sentence)
     for part in described.piece.parts:
         for face in part.faces:
@@ -339,7 +339,7 @@ def _with_known_path(shop: Shop, piece: Piece, path: str, names: Sequence[str]) 
     if path not in shop.paths:
         return Refused(no_finish_path(path, shop.paths))
     made = with_paths(piece, path, names)
-    return Refused(made.sentence) if isinstance(made, FrontFault) else made
+    return Refused(made.sentence) if isinstance(made, Refused) else made
 
 
 def _taken_in(
@@ -361,14 +361,14 @@ def _taken_in(
 
 
 def _edited(
-    shop: Shop, tag: str, edit: Callable[[Piece], Piece | FrontFault], sentence: str
+    shop: Shop, tag: str, edit: Callable[[Piece], Piece | Refused], sentence: str
 ) -> Piece | Refused:
     with change(shop.book, sentence, shop.clock(), shop.who, tag) as entry:
         piece = shop.piece(tag)
         if piece is None:
             return Refused(no_piece(tag))
         edited = edit(piece)
-        if isinstance(edited, FrontFault):
+        if isinstance(edited, Refused):
             return Refused(edited.sentence)
         # What an older program let in does not hold up the rest.
         new = [f for f in faults(edited) if f not in faults(piece)]

@@ -14,7 +14,7 @@ from partsbench.core.finish.masks import Mask
 from partsbench.core.journal_lines import JournalLine
 from partsbench.core.outcomes import Done, Refused
 from partsbench.core.shown_times import moment
-from partsbench.core.stated_time import TimeFault, parse_time
+from partsbench.core.stated_time import parse_time
 from partsbench.services.shop import Shop, writing
 from partsbench.store import clock_runs as rows
 from partsbench.store import journal
@@ -125,7 +125,7 @@ def say_time(shop: Shop, entry: int, text: str) -> Done | Refused:
     noted = next(e.at for e in asked.entries if e.id == entry)
     now = shop.clock()
     found = noted if text.strip().lower() == AS_NOTED else parse_time(text, now)
-    if isinstance(found, TimeFault):
+    if isinstance(found, Refused):
         return Refused(found.sentence)
     if found < rules.NO_BOOK_YET:
         return Refused(f"{moment(found, now)} was before this program was made.")

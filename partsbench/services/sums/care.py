@@ -191,7 +191,6 @@ def tell_care(found: Care) -> Told:
 def care_sheet(found: Care, paper: str = "a4") -> bytes | Refused:
     """The care sheet as PDF; nothing of the client, no price."""
     from partsbench.paper.care import CareContent, CareRow, care_pdf
-    from partsbench.paper.fault import PaperFault
 
     rows = tuple(
         CareRow(
@@ -206,7 +205,7 @@ def care_sheet(found: Care, paper: str = "a4") -> bytes | Refused:
         found.sources, day_words(found.made_on),
     )  # fmt: skip
     pdf = care_pdf(content, paper)
-    return Refused(pdf.sentence) if isinstance(pdf, PaperFault) else pdf
+    return Refused(pdf.sentence) if isinstance(pdf, Refused) else pdf
 
 
 _CARED = (Ready.HANDLE, Ready.TOUCH, Ready.SERVICE)

@@ -18,13 +18,13 @@ from partsbench.core.sums.film import Transfer
 from partsbench.core.sums.litres import CoatKind, Layer, Litres, ProductMix, product_mix, show_range
 from partsbench.core.sums.mix import Rate, Surface, film_rate, wiped_rate
 from partsbench.core.sums.paths import coat_steps
-from partsbench.core.sums.refusal import Refusal, amount
+from partsbench.core.sums.refusal import amount, wrong
 from partsbench.services.known.climate import products
 from partsbench.services.known.state import piece_state
 from partsbench.services.shop import Shop
 from partsbench.services.sums import shipped
 from partsbench.services.sums.ground import SumGround, ground
-from partsbench.services.sums.told import Told, once, refused, told_of
+from partsbench.services.sums.told import Told, once, told_of
 
 USUAL_CUP_ML = 600.0
 USUAL_TOOL = "hvlp"
@@ -79,7 +79,7 @@ def to_mix(
         return Refused(no_finish_path(path, shop.paths))
     bad = None if coats is None else amount("coats", coats, least=1, most=20)
     if bad:
-        return refused(bad, on.measures)
+        return bad.told_in(on.measures)
     known = areas(on.piece, on.mm())
     faces = in_rows([f for f in known.faces if f.path == path and _named(f, only)])
     if not faces:
@@ -87,11 +87,11 @@ def to_mix(
     due = _coats_due(shop, on, path, faces, coats)
     tool = shipped.transfers()[on.habits.word("tool", USUAL_TOOL)]
     laid = _all_laid(on, path, due, wet, tool)
-    if isinstance(laid, Refusal):
-        return refused(laid, on.measures)
+    if isinstance(laid, Refused):
+        return laid.told_in(on.measures)
     found = _litres(on, faces, due, laid)
-    if isinstance(found, Refusal):
-        return refused(found, on.measures)
+    if isinstance(found, Refused):
+        return found.told_in(on.measures)
     lacks = once(*(() if only else known.lacks(path)), *(one.lack for one in laid.values()),
                  *_settings(on))  # fmt: skip
     sources = once(*(source for one in laid.values() for source in one.sources))
@@ -199,7 +199,7 @@ def _litres(
     faces: Sequence[FaceArea],
     due: Mapping[CoatKind, Sequence[int]],
     laid: Mapping[CoatKind, Laid],
-) -> Litres | Refusal:
+) -> Litres | Refused:
     """Each product on the faces that get it."""
     surfaces = [Surface(f.spot, f.m2, f.row) for f in faces]
     cup = on.habits.number("cup", USUAL_CUP_ML)
@@ -207,7 +207,7 @@ def _litres(
     for kind, counts in due.items():
         coated = list(zip(surfaces, counts, strict=True))
         product = product_mix(kind, _name_of(kind), coated, laid[kind].rate, cup)
-        if isinstance(product, Refusal):
+        if isinstance(product, Refused):
             return product
         found.append(product)
     return Litres(sum(face.m2 for face in faces), tuple(found))
@@ -215,31 +215,31 @@ def _litres(
 
 def _all_laid(
     on: SumGround, path: str, due: Collection[CoatKind], wet: str, tool: Transfer
-) -> dict[CoatKind, Laid] | Refusal:
+) -> dict[CoatKind, Laid] | Refused:
     """How each kind goes on; `wet` is the film as typed, "" for the usual ones."""
     typed = units.film(wet, on.measures, "wet film") if wet.strip() else None
-    if isinstance(typed, Refusal):
+    if isinstance(typed, Refused):
         return typed
     found: dict[CoatKind, Laid] = {}
     for kind in due:
         laid = _laid(kind, None if typed is None else typed.value, tool)
-        if isinstance(laid, Refusal):
+        if isinstance(laid, Refused):
             return laid
         found[kind] = laid
     if any(laid.rate for laid in found.values()):
         return found
-    return Refusal("wet film", f"nothing is known of the coats of “{path}”: read it off a film "
+    return wrong("wet film", f"nothing is known of the coats of “{path}”: read it off a film "
                    "gauge or the tin, as in 4 mil")  # fmt: skip
 
 
-def _laid(kind: CoatKind, typed: float | None, tool: Transfer) -> Laid | Refusal:
+def _laid(kind: CoatKind, typed: float | None, tool: Transfer) -> Laid | Refused:
     """How a product goes on: wiped by hand, else with the shop's tool at the film that is known."""
     known, name = shipped.coats(), _name_of(kind)
     if kind.product in known.wiped:
         low, high = known.wiped[kind.product]
         wiped = wiped_rate(low.value, high.value)
         lack = f"how far {name} goes on this wood: read it off its tin"
-        return wiped if isinstance(wiped, Refusal) else Laid(wiped, None, (low.cited,), lack)
+        return wiped if isinstance(wiped, Refused) else Laid(wiped, None, (low.cited,), lack)
     if kind.product in known.without_film:
         return Laid(lack=f"how far {name} goes: read it off its tin")
     coat = known.by_product.get(kind.product)
@@ -251,7 +251,7 @@ def _laid(kind: CoatKind, typed: float | None, tool: Transfer) -> Laid | Refusal
     else:
         return Laid(lack=f"the wet film of {name}: read it off a film gauge or its tin")
     sprayed = film_rate(wet, tool.share.value)
-    if isinstance(sprayed, Refusal):
+    if isinstance(sprayed, Refused):
         return sprayed
     return Laid(sprayed, wet, (source, *tool.sources), lack)
 

@@ -18,7 +18,6 @@ from partsbench.core.piece.surfaces import (
 )
 from partsbench.core.sums import masking, units
 from partsbench.core.sums.masking import Cover, Hole, Masking, Take
-from partsbench.core.sums.refusal import Refusal
 from partsbench.services.acts import masks
 from partsbench.services.acts.masks import SeamLine
 from partsbench.services.rules.neighbours import closed_openings
@@ -60,9 +59,12 @@ def mask_paper(shop: Shop, tag: str) -> TapeAndPaper | Refused:
     covers, missing = _covers(on, seams, against, sizes, sprayed)
     openings = openings_to_paper(on.piece, closed_openings(shop, on.piece)) if sprayed else ()
     holes = [Hole(Spot(f"H{o.number}"), *opening_size(on.piece, o, sizes)) for o in openings]
+    if not covers and not holes:
+        no = "there is no seam and no opening"
+        return Refused(f"Nothing of {on.piece.codename} is to be masked: {no}.")
     answer = masking.masking(covers, holes, shipped.laps())
-    if isinstance(answer, Refusal):
-        return Refused(f"Nothing of {on.piece.codename} is to be masked: {answer.why}.")
+    if isinstance(answer, Refused):
+        return answer.told_in(on.measures)
     wanted = () if tool else ("what the coats go on with: a brush wants no paper",)
     return TapeAndPaper(answer, tuple(seams), against, once(*lacks, *missing, *wanted), on.measures)
 

@@ -20,7 +20,7 @@ from partsbench.core.sums.money import (
     PriceFloor,
     Sale,
 )
-from partsbench.core.sums.refusal import Refusal, amount
+from partsbench.core.sums.refusal import amount
 from partsbench.core.sums.tins import Materials
 from partsbench.core.wording import sentences
 from partsbench.services.shop import Shop, writing
@@ -97,7 +97,7 @@ def note_money(shop: Shop, tag: str, what: str, text: str, note: str = "") -> Do
         return Refused(f"“{what}” is none of {', '.join(KINDS)}.")
     row = {"piece": on.key, "what": kind, "note": " ".join(note.split())}
     value = units.number(text, kind) if text.strip() else None
-    if isinstance(value, Refusal):
+    if isinstance(value, Refused):
         return Refused(value.sentence)
     bad = None if value is None else amount(kind, value, least=0, most=10_000_000)
     if bad:
@@ -121,10 +121,10 @@ def ledger(shop: Shop, tag: str) -> Ledger | Refused:
     if isinstance(on, Refused):
         return on
     worked = hours_of(shop, on.piece, on.key)
-    if isinstance(worked, Refusal):
+    if isinstance(worked, Refused):
         return Refused(worked.sentence)
     used = materials(shop, on.key)
-    if isinstance(used, Refusal):
+    if isinstance(used, Refused):
         return Refused(used.sentence)
     noted = tuple(figures.money(shop.book, on.key))
     costs = costs_of(noted, used)
@@ -133,10 +133,10 @@ def ledger(shop: Shop, tag: str) -> Ledger | Refused:
     floor = None if rate is None else money.floor_price(costs, hours, rate, fee, doubt)
     sold = _sale(noted, costs, worked, fee)
     for bad in (floor, sold):
-        if isinstance(bad, Refusal):
+        if isinstance(bad, Refused):
             return Refused(bad.sentence)
-    assert not isinstance(floor, Refusal)
-    assert not isinstance(sold, Refusal)
+    assert not isinstance(floor, Refused)
+    assert not isinstance(sold, Refused)
     offers = [
         money.offer(m.amount, costs, hours, fee, doubt) for m in noted if m.what == "offer"
     ] if hours >= LEAST_HOURS else []  # fmt: skip
@@ -149,7 +149,7 @@ def ledger(shop: Shop, tag: str) -> Ledger | Refused:
 
 def _sale(
     noted: Sequence[Money], costs: Costs, worked: HoursWorked, fee: float
-) -> Sale | Refusal | None:  # fmt: skip
+) -> Sale | Refused | None:  # fmt: skip
     """What all of it went for, where any was sold."""
     prices = [m.amount for m in noted if m.what == "sold"]
     if not prices:
@@ -160,13 +160,13 @@ def _sale(
 def answer_offer(found: Ledger, price: str) -> Offer | Refused:
     """The same from a ledger at hand, as fast as one types."""
     asked = units.number(price, "price")
-    if isinstance(asked, Refusal):
+    if isinstance(asked, Refused):
         return Refused(asked.sentence)
     if found.hours.total < LEAST_HOURS:
         return Refused("Hardly any hours are recorded, so no hourly rate can be told.")
     hours = found.hours
     answer = money.offer(asked, found.costs, hours.total, found.fee, hours.doubt)
-    return Refused(answer.sentence) if isinstance(answer, Refusal) else answer
+    return Refused(answer.sentence) if isinstance(answer, Refused) else answer
 
 
 def floor_price(shop: Shop, tag: str, rate: str = "") -> PriceFloor | Refused:
@@ -178,13 +178,13 @@ def floor_price(shop: Shop, tag: str, rate: str = "") -> PriceFloor | Refused:
 def floor_at(found: Ledger, rate: str = "") -> PriceFloor | Refused:
     """The same from a ledger at hand."""
     wanted = units.number(rate, "rate") if rate.strip() else found.rate
-    if isinstance(wanted, Refusal):
+    if isinstance(wanted, Refused):
         return Refused(wanted.sentence)
     if wanted is None:
         return Refused(NO_RATE)
     hours = found.hours
     answer = money.floor_price(found.costs, hours.total, wanted, found.fee, hours.doubt)
-    return Refused(answer.sentence) if isinstance(answer, Refusal) else answer
+    return Refused(answer.sentence) if isinstance(answer, Refused) else answer
 
 
 def ceiling(
@@ -197,11 +197,11 @@ def ceiling(
     read: dict[str, float] = {}
     for what, text in (("likely price", price), ("hours", hours), ("costs", costs)):
         found = units.number(text, what)
-        if isinstance(found, Refusal):
+        if isinstance(found, Refused):
             return Refused(found.sentence)
         read[what] = found
     wanted = units.number(rate, "rate") if rate.strip() else own.value("rate")
-    if isinstance(wanted, Refusal):
+    if isinstance(wanted, Refused):
         return Refused(wanted.sentence)
     if not isinstance(wanted, int | float):
         return Refused(NO_RATE)
@@ -213,7 +213,7 @@ def ceiling(
         own.number("fee", 0),
         bad,
     )
-    return Refused(answer.sentence) if isinstance(answer, Refusal) else answer
+    return Refused(answer.sentence) if isinstance(answer, Refused) else answer
 
 
 def tell_ledger(found: Ledger) -> Told:

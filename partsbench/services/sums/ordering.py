@@ -15,7 +15,7 @@ from partsbench.core.shown_times import weekday_and_date
 from partsbench.core.sums import pulls
 from partsbench.core.sums.census import Census, kinds, say_counts
 from partsbench.core.sums.pulls import Order, OrderBy
-from partsbench.core.sums.refusal import Refusal, amount, first
+from partsbench.core.sums.refusal import amount, first
 from partsbench.core.sums.shown import Measures
 from partsbench.core.sums.spacings import say_spacing
 from partsbench.core.wording import listed, sentences
@@ -90,7 +90,7 @@ def order(
         return counted
     census = counted[0]
     orders = pulls.order_list(census, int(on.habits.number("spare pulls", 1)))
-    if isinstance(orders, Refusal):
+    if isinstance(orders, Refused):
         return Refused(orders.sentence)
     if not orders:
         return Ordering((), Needed(None), None, (), census)
@@ -103,7 +103,7 @@ def order(
         lacks = tuple(filter(None, (*count, needed.lack, *lead)))
         return Ordering(orders, needed, None, lacks, census)
     by = pulls.order_by(today, needed.day, lead_days, int(on.habits.number("margin days", 2)))
-    if isinstance(by, Refusal):
+    if isinstance(by, Refused):
         return Refused(by.sentence)
     return Ordering(orders, needed, by, (*count, *by.lacks), census)
 

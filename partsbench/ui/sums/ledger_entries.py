@@ -29,11 +29,10 @@ def use_tin(shop: Shop, tag: str, values: Values) -> Done | Refused:
 
 
 def stock_tin(shop: Shop, _: str, values: Values) -> Done | Refused:
-    from partsbench.core.sums.refusal import Refusal
     from partsbench.core.sums.units import number
 
     price = number(values["price"], "price") if values["price"] else None
-    if isinstance(price, Refusal):
+    if isinstance(price, Refused):
         return Refused(price.sentence)
     return mixing.stock_tin(
         shop, values["tin"], values["holds"], price=price, empty=values["empty"]

@@ -8,6 +8,7 @@ import pytest
 from hypothesis import assume, given
 from hypothesis import strategies as st
 
+from partsbench.core.outcomes import Refused
 from partsbench.core.piece.spot import Spot
 from partsbench.core.sums.mix import (
     Mix,
@@ -19,7 +20,6 @@ from partsbench.core.sums.mix import (
     recipe,
     wiped_rate,
 )
-from partsbench.core.sums.refusal import Refusal
 from tests.core.sums.answers import answered, refused
 from tests.core.sums.nonsense import NONSENSE
 
@@ -137,7 +137,7 @@ def test_each_part_is_kept_within_one_percent_of_itself(
     ratio: dict[str, float], target: float, step: float
 ) -> None:
     answer = recipe(ratio, target, step)
-    if isinstance(answer, Refusal):
+    if isinstance(answer, Refused):
         assert "too little" in answer.why
         assert target * min(ratio.values()) / sum(ratio.values()) < 5  # 0.05 of 5 ml is 1 %
         return
