@@ -129,6 +129,11 @@ class Refused:
     def say(self, measures: Measures = Measures.METRIC) -> str:
         return self.us if self.us and measures is Measures.US else self.sentence
 
+    def at(self, place: str) -> Refused:
+        """`paths.paint: There is no part D9.` The same, with the place it was met at before it."""
+        us = f"{place}: {self.us}" if self.us else ""
+        return replace(self, sentence=f"{place}: {self.sentence}", us=us)
+
     def told_in(self, measures: Measures) -> Refused:
         """The same with its sentence in the shop's units."""
         return replace(self, sentence=self.say(measures))

@@ -78,7 +78,7 @@ def pages_for(holes: Holes, scale: Scale, paper: str) -> DrillingPages | Refused
             OVERLAP,
         )
         if isinstance(tiles, Refused):
-            return Refused(tiles.sentence)
+            return tiles
         found.append(DrillingPages(width, height, window, _with_work(tiles, holes)))
     best = min(found, key=_page_count)
     if _page_count(best) > MOST_PAGES:

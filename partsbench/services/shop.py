@@ -22,7 +22,8 @@ from partsbench.store.book import Book, BookWriteError, open_book
 from partsbench.store.waiting import shm_of, wal_of
 
 if TYPE_CHECKING:
-    from partsbench.core.finish.path import FinishPath, PathFault
+    from partsbench.core.finish.path import FinishPath
+    from partsbench.core.toml_text import TomlFault
 
 P = ParamSpec("P")
 R = TypeVar("R")
@@ -37,7 +38,7 @@ def _shipped_paths() -> Mapping[str, FinishPath]:
 
 
 @functools.lru_cache(maxsize=64)
-def read_path(text: str) -> FinishPath | tuple[PathFault, ...]:
+def read_path(text: str) -> FinishPath | tuple[TomlFault, ...]:
     """A path from the text of its file, or what is wrong with it."""
     from partsbench.core.finish.path import parse_path_text
 
@@ -118,7 +119,7 @@ def open_shop(
 ) -> Shop | Refused:
     """The shop whose book lies at `path`; made new when there is none."""
     book = open_book(path)
-    return Shop(book, clock, who) if isinstance(book, Book) else Refused(book.sentence)
+    return book if isinstance(book, Refused) else Shop(book, clock, who)
 
 
 def files_of_book(path: Path) -> tuple[Path, ...]:

@@ -266,7 +266,7 @@ def _mm(value: object, where: str) -> float | Refused:
     """Millimetres from a number, or from words with a unit as `11 3/4 in`."""
     if isinstance(value, str):
         found = length(value, what=where)
-        return Refused(found.sentence) if isinstance(found, Refused) else found.value
+        return found if isinstance(found, Refused) else found.value
     if isinstance(value, bool) or not isinstance(value, int | float) or not abs(value) < 1e6:
         return Refused(f"{where}: “{value}” is no size; write 300 or “11 3/4 in”.")
     return float(value)
@@ -300,7 +300,7 @@ def _with_hidden(piece: Piece, doc: Mapping[str, Any]) -> Piece | Refused:
             return Refused(f"behind.{name}: write drawers per row, as in [1, 2].")
         front = put_behind(piece.front, door.home.number, counts)
         if isinstance(front, Refused):
-            return Refused(f"behind.{name}: {front.sentence}")
+            return front.at(f"behind.{name}")
         made = with_front(piece, front)
         if isinstance(made, Refused):
             return made
@@ -318,6 +318,6 @@ def _with_paths(piece: Piece, doc: Mapping[str, Any]) -> Piece | Refused:
             return Refused(f"paths.{path}: write a list of parts or faces.")
         made = with_paths(piece, path, [str(n) for n in names])
         if isinstance(made, Refused):
-            return Refused(f"paths.{path}: {made.sentence}")
+            return made.at(f"paths.{path}")
         piece = made
     return piece

@@ -41,7 +41,7 @@ def _fitted(piece: Piece, doc: Mapping[str, Any]) -> Piece | Refused:
                 return Refused(f"{where}: write how many there are.")
             made = set_fittings(piece, [part.short], count, name)
             if isinstance(made, Refused):
-                return Refused(f"{where}: {made.sentence}")
+                return made.at(where)
             piece = made
     return piece
 
@@ -66,7 +66,7 @@ def _with_bags(piece: Piece, doc: Mapping[str, Any]) -> Piece | Refused:
             contents=bag.get("contents", ""),
         )
         if isinstance(made, Refused):
-            return Refused(f"bag {place}: {made.sentence}")
+            return made.at(f"bag {place}")
         piece = made
     return piece
 

@@ -356,5 +356,4 @@ def _worn(on: Ground, faces: Sequence[FaceState], step: str) -> str:
 
 def stated(shop: Shop, text: str) -> datetime | Refused:
     """A time as a person states it; one still to come is refused."""
-    found = parse_time(text, shop.clock())
-    return Refused(found.sentence) if isinstance(found, Refused) else found
+    return parse_time(text, shop.clock())

@@ -198,7 +198,7 @@ def would_lose(shop: Shop | None, copy: Path) -> Loss | Refused:
             return Refused(f"{copy} is the book itself.")
         with restoring.looked_through(copy, beside) as found:
             if isinstance(found, Refused):
-                return Refused(found.sentence)
+                return found
             return restoring.loss(shop.book if shop else None, found)
     except OSError as error:
         return Refused(f"{copy} cannot be looked through: {files.why(error)}.")
@@ -237,12 +237,12 @@ def restore(path: Path, copy: Path, clock: Callable[[], datetime], who: str = ""
             return Refused(f"{copy} is the book itself.")
         with restoring.looked_through(copy, path.absolute().parent) as found:
             if isinstance(found, Refused):
-                return Refused(found.sentence)
+                return found
             done = restoring.put_in_place(path, found, clock(), who)
     except OSError as error:
         return Refused(not_replaced(path, files.why(error)))
     if isinstance(done, Refused):
-        return Refused(done.sentence)
+        return done
     kept_words = f"The book as it was is kept as {done.name}." if done else ""
     return Done(sentences(f"{path.name} is now what {copy.name} was.", kept_words))
 

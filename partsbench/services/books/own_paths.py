@@ -76,7 +76,7 @@ def edited(text: str, edit: StepEdit) -> str | Refused:
     new = path_text.apply_edit(text, edit)
     after = read_path(new)
     if isinstance(after, tuple):
-        faults = clauses(str(replace(f, line=None)) for f in after)
+        faults = clauses(str(replace(f, line=0)) for f in after)
         return Refused(f"That would not hold: {faults}.")
     return new
 

@@ -76,7 +76,7 @@ def lay_out(
     name = codename.strip()
     parsed = parse_rows(counts)
     if isinstance(parsed, Refused):
-        return Refused(parsed.sentence)
+        return parsed
     heights = None if height is None else [height / len(parsed)] * len(parsed)
     front = (
         front_from_rows(parsed, heights=heights)
@@ -84,7 +84,7 @@ def lay_out(
         else front_from_rows(parsed, width, heights)
     )
     if isinstance(front, Refused):
-        return Refused(front.sentence)
+        return front
     piece = furnish(
         _fresh_tag(shop),
         name,
@@ -96,7 +96,7 @@ def lay_out(
         numbering=numbering,
     )
     if isinstance(piece, Refused):
-        return Refused(piece.sentence)
+        return piece
     piece = replace(piece, title=title.strip())
     for path, names in paths:
         made = _with_known_path(shop, piece, path, names)
@@ -115,7 +115,7 @@ def take_in(shop: Shop, file: Path) -> list[Piece] | Refused:
     is_export = file.suffix.lower() == ".json"
     text = files.read_text(file, LARGEST_EXPORT if is_export else LARGEST_FILE)
     if isinstance(text, Refused):
-        return Refused(text.sentence)
+        return text
     if is_export or text.lstrip().startswith("{"):
         from partsbench.services.books.exchange import take_in_export
 
@@ -126,7 +126,7 @@ def take_in(shop: Shop, file: Path) -> list[Piece] | Refused:
             return Refused(f"{file}: {doc.why} (line {doc.line}).")
         return Refused(f"{file}: {doc.why}.")
     made = _described(shop, doc)
-    return Refused(f"{file}: {made.sentence}") if isinstance(made, Refused) else made
+    return made.at(str(file)) if isinstance(made, Refused) else made
 
 
 @writing
@@ -158,7 +158,7 @@ def start_over(shop: Shop, tag: str, counts: str) -> Piece | Refused:
     """Another front of the same size from its drawers per row; refused once labels are printed."""
     parsed = parse_rows(counts)
     if isinstance(parsed, Refused):
-        return Refused(parsed.sentence)
+        return parsed
     copies.before_large_change(shop)
 
     def afresh(piece: Piece) -> Piece | Refused:
@@ -213,7 +213,7 @@ def edit_part(
     def edited(piece: Piece) -> Piece | Refused:
         short = find_short(piece, asked)
         if isinstance(short, Refused):
-            return Refused(short.sentence)
+            return short
         part = piece.part(short)
         assert part is not None
         return piece.with_part(replace(part, **values))
@@ -320,7 +320,7 @@ def _said(key: str, value: str | bool) -> str:
 def _described(shop: Shop, doc: dict[str, Any]) -> list[Piece] | Refused:
     described = describe(doc, _fresh_tag(shop))
     if isinstance(described, Refused):
-        return Refused(described.sentence)
+        return described
     for part in described.piece.parts:
         for face in part.faces:
             if face.path not in shop.paths:
@@ -338,8 +338,7 @@ def _described(shop: Shop, doc: dict[str, Any]) -> list[Piece] | Refused:
 def _with_known_path(shop: Shop, piece: Piece, path: str, names: Sequence[str]) -> Piece | Refused:
     if path not in shop.paths:
         return Refused(no_finish_path(path, shop.paths))
-    made = with_paths(piece, path, names)
-    return Refused(made.sentence) if isinstance(made, Refused) else made
+    return with_paths(piece, path, names)
 
 
 def _taken_in(
@@ -349,7 +348,7 @@ def _taken_in(
     for piece in made:
         fault = first_fault(piece)
         if fault:
-            return Refused(fault.sentence)
+            return fault
     now = shop.clock()
     names = and_list(f"{p.codename} {p.tag}" for p in made)
     with change(shop.book, f"Took in {names}", now, shop.who, made[0].tag) as entry:
@@ -369,11 +368,11 @@ def _edited(
             return Refused(no_piece(tag))
         edited = edit(piece)
         if isinstance(edited, Refused):
-            return Refused(edited.sentence)
+            return edited
         # What an older program let in does not hold up the rest.
         new = [f for f in faults(edited) if f not in faults(piece)]
         if new:
-            return Refused(new[0].sentence)
+            return new[0]
         rows.save(entry, shop.book, edited)
     return edited
 

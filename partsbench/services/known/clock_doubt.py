@@ -126,7 +126,7 @@ def say_time(shop: Shop, entry: int, text: str) -> Done | Refused:
     now = shop.clock()
     found = noted if text.strip().lower() == AS_NOTED else parse_time(text, now)
     if isinstance(found, Refused):
-        return Refused(found.sentence)
+        return found
     if found < rules.NO_BOOK_YET:
         return Refused(f"{moment(found, now)} was before this program was made.")
     shift = timedelta(seconds=round((found - noted).total_seconds()))

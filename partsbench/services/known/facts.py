@@ -109,7 +109,7 @@ def described_facts(piece: Piece, doc: object) -> tuple[DescribedFact, ...] | Re
             return Refused(f"{where}: {fault}")
         named = places(piece, of)
         if isinstance(named, Refused):
-            return Refused(f"{where}: {named.sentence}")
+            return named.at(where)
         found.append(DescribedFact(key, value, tuple(named), table.get("note", "")))
     return tuple(found)
 

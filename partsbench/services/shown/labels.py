@@ -135,7 +135,7 @@ def sheet_shape(stock: str) -> SheetShape | Refused:
 
     found = find_stock(_first_stock(stock))
     if isinstance(found, Refused):
-        return Refused(found.sentence)
+        return found
     return shape_of(found)
 
 
@@ -244,7 +244,7 @@ def _runs(
     for size, name in sizes.items():
         found = find_stock(name)
         if isinstance(found, Refused):
-            return Refused(found.sentence)
+            return found
         mine = [
             label for part, label in drawn.items() if len(sizes) == 1 or label_size(part) is size
         ]
@@ -260,7 +260,7 @@ def draw_sheet(plan: SheetPlan) -> Sheet | Refused:
 
     pdf = label_sheets(plan.runs, plan.offset, plan.note)
     if isinstance(pdf, Refused):
-        return Refused(pdf.sentence)
+        return pdf
     wanted = Counter({c.code: run.stock.symbols for run in plan.runs for c in run.contents})
     pages = _read_back(pdf, wanted)
     if isinstance(pages, Refused):

@@ -52,7 +52,7 @@ def save_proof(
         return made
     fault = files.write(target, made)
     if fault:
-        return Refused(fault.sentence)
+        return fault
     return Done(f"Proof sheet written to {target}.", tag)
 
 

@@ -204,8 +204,7 @@ def care_sheet(found: Care, paper: str = "a4") -> bytes | Refused:
         found.codename, found.tag, found.title, found.to_client, rows, found.advice, found.keys,
         found.sources, day_words(found.made_on),
     )  # fmt: skip
-    pdf = care_pdf(content, paper)
-    return Refused(pdf.sentence) if isinstance(pdf, Refused) else pdf
+    return care_pdf(content, paper)
 
 
 _CARED = (Ready.HANDLE, Ready.TOUCH, Ready.SERVICE)

@@ -253,8 +253,7 @@ def _too_many(
 ) -> Refused | None:
     """More than a place has room for; those counted there in other conditions count too."""
     if place[0] in (Family.BAG, Family.CARCASE):
-        bad = amount("count", number, most=MOST_LOOSE)
-        return Refused(bad.sentence) if bad else None
+        return amount("count", number, most=MOST_LOOSE)
     short = short_number(*place)
     room = _room(on.piece, short, kind)
     there = {r.condition: r.count for r in rows

@@ -112,7 +112,7 @@ def drill_sheet(shop: Shop, tag: str, found: Drilling, paper: str = "") -> Drill
     )
     pdf = drilling_sheet(content, found.scale, paper or on.habits.word("paper", "a4"))
     if isinstance(pdf, Refused):
-        return Refused(pdf.sentence)
+        return pdf
     try:
         pages = read_back(pdf)
     except ReadingError as error:

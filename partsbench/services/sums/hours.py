@@ -96,7 +96,7 @@ def correct_hours(
     row = {"piece": on.key, "step": named, "day": when}
     took = units.number(minutes, "minutes") if minutes.strip() else None
     if isinstance(took, Refused):
-        return Refused(took.sentence)
+        return took
     if took is not None and took > 960:
         return Refused(f"minutes: {took:g} is more than 16 h in a day.")
     told = minutes.strip() or "as recorded"
@@ -114,8 +114,7 @@ def hours_in(shop: Shop, tag: str) -> HoursWorked | Refused:
     on = ground(shop, tag)
     if isinstance(on, Refused):
         return on
-    found = hours_of(shop, on.piece, on.key)
-    return Refused(found.sentence) if isinstance(found, Refused) else found
+    return hours_of(shop, on.piece, on.key)
 
 
 def hours_of(

@@ -41,7 +41,7 @@ def read_recipe(text: str) -> dict[str, float] | Refused:
         number, _, name = part.strip().partition(" ")
         share = units.number(number, "part of the recipe")
         if isinstance(share, Refused):
-            return Refused(share.sentence)
+            return share
         if not name.strip():
             return Refused(f"“{part.strip()}” names no product: write 26 clear, 3 colour.")
         found[name.strip()] = found.get(name.strip(), 0.0) + share
@@ -66,9 +66,9 @@ def stock_tin(
     full = read_level(holds)
     bare = read_level(empty) if empty.strip() else None
     if isinstance(full, Refused):
-        return Refused(full.sentence)
+        return full
     if isinstance(bare, Refused):
-        return Refused(bare.sentence)
+        return bare
     if bare and bare[1] != full[1]:
         return Refused("Full and empty tin are both by volume or both by weight.")
     own = bare[0] if bare else 0.0
@@ -77,7 +77,7 @@ def stock_tin(
         None if price is None else amount("price", price, above=0, most=1_000_000),
     )
     if bad:
-        return Refused(bad.sentence)
+        return bad
     values = {"price": price, "unit": full[1], "holds": full[0], "empty": own,
               "holds_typed": holds.strip()}  # fmt: skip
     with change(shop.book, f"Tin {called}: {holds.strip()}", shop.clock(), shop.who) as entry:
@@ -97,16 +97,16 @@ def use_tin(shop: Shop, tag: str, name: str, after: str, before: str = "") -> Do
     left = read_level(after)
     had = read_level(before) if before.strip() else (_level(shop, tin), tin.unit)
     if isinstance(left, Refused):
-        return Refused(left.sentence)
+        return left
     if isinstance(had, Refused):
-        return Refused(had.sentence)
+        return had
     if left[1] != tin.unit or had[1] != tin.unit:
         if tin.unit == "ml":
             return Refused(f"{tin.name} is kept by volume: measure it so.")
         return Refused(f"{tin.name} is kept by weight: measure it so.")
     used = tins.materials([Tin(tin.name, tin.price, tin.holds, had[0], left[0], tin.empty)])
     if isinstance(used, Refused):
-        return Refused(used.sentence)
+        return used
     sentence = f"{on.piece.codename}: {had[0] - left[0]:g} {tin.unit} out of {tin.name}"
     row = {"piece": on.key, "tin": tin.id, "before": had[0], "after": left[0],
            "typed": after.strip(), "at": time_text(shop.clock())}  # fmt: skip

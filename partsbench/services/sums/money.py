@@ -98,10 +98,10 @@ def note_money(shop: Shop, tag: str, what: str, text: str, note: str = "") -> Do
     row = {"piece": on.key, "what": kind, "note": " ".join(note.split())}
     value = units.number(text, kind) if text.strip() else None
     if isinstance(value, Refused):
-        return Refused(value.sentence)
+        return value
     bad = None if value is None else amount(kind, value, least=0, most=10_000_000)
     if bad:
-        return Refused(bad.sentence)
+        return bad
     what = f"{kind} ({row['note']})" if row["note"] else kind
     shown = "taken back" if value is None else f"{value:g}"
     sentence = f"{on.piece.codename}: {what} {shown}"
@@ -122,10 +122,10 @@ def ledger(shop: Shop, tag: str) -> Ledger | Refused:
         return on
     worked = hours_of(shop, on.piece, on.key)
     if isinstance(worked, Refused):
-        return Refused(worked.sentence)
+        return worked
     used = materials(shop, on.key)
     if isinstance(used, Refused):
-        return Refused(used.sentence)
+        return used
     noted = tuple(figures.money(shop.book, on.key))
     costs = costs_of(noted, used)
     rate, fee = _terms(on)
@@ -134,7 +134,7 @@ def ledger(shop: Shop, tag: str) -> Ledger | Refused:
     sold = _sale(noted, costs, worked, fee)
     for bad in (floor, sold):
         if isinstance(bad, Refused):
-            return Refused(bad.sentence)
+            return bad
     assert not isinstance(floor, Refused)
     assert not isinstance(sold, Refused)
     offers = [
@@ -161,12 +161,11 @@ def answer_offer(found: Ledger, price: str) -> Offer | Refused:
     """The same from a ledger at hand, as fast as one types."""
     asked = units.number(price, "price")
     if isinstance(asked, Refused):
-        return Refused(asked.sentence)
+        return asked
     if found.hours.total < LEAST_HOURS:
         return Refused("Hardly any hours are recorded, so no hourly rate can be told.")
     hours = found.hours
-    answer = money.offer(asked, found.costs, hours.total, found.fee, hours.doubt)
-    return Refused(answer.sentence) if isinstance(answer, Refused) else answer
+    return money.offer(asked, found.costs, hours.total, found.fee, hours.doubt)
 
 
 def floor_price(shop: Shop, tag: str, rate: str = "") -> PriceFloor | Refused:
@@ -179,12 +178,11 @@ def floor_at(found: Ledger, rate: str = "") -> PriceFloor | Refused:
     """The same from a ledger at hand."""
     wanted = units.number(rate, "rate") if rate.strip() else found.rate
     if isinstance(wanted, Refused):
-        return Refused(wanted.sentence)
+        return wanted
     if wanted is None:
         return Refused(NO_RATE)
     hours = found.hours
-    answer = money.floor_price(found.costs, hours.total, wanted, found.fee, hours.doubt)
-    return Refused(answer.sentence) if isinstance(answer, Refused) else answer
+    return money.floor_price(found.costs, hours.total, wanted, found.fee, hours.doubt)
 
 
 def ceiling(
@@ -198,14 +196,14 @@ def ceiling(
     for what, text in (("likely price", price), ("hours", hours), ("costs", costs)):
         found = units.number(text, what)
         if isinstance(found, Refused):
-            return Refused(found.sentence)
+            return found
         read[what] = found
     wanted = units.number(rate, "rate") if rate.strip() else own.value("rate")
     if isinstance(wanted, Refused):
-        return Refused(wanted.sentence)
+        return wanted
     if not isinstance(wanted, int | float):
         return Refused(NO_RATE)
-    answer = money.ceiling(
+    return money.ceiling(
         read["likely price"],
         Costs(other=read["costs"]),
         read["hours"],
@@ -213,7 +211,6 @@ def ceiling(
         own.number("fee", 0),
         bad,
     )
-    return Refused(answer.sentence) if isinstance(answer, Refused) else answer
 
 
 def tell_ledger(found: Ledger) -> Told:

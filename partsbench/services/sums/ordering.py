@@ -91,7 +91,7 @@ def order(
     census = counted[0]
     orders = pulls.order_list(census, int(on.habits.number("spare pulls", 1)))
     if isinstance(orders, Refused):
-        return Refused(orders.sentence)
+        return orders
     if not orders:
         return Ordering((), Needed(None), None, (), census)
     needed = (
@@ -104,7 +104,7 @@ def order(
         return Ordering(orders, needed, None, lacks, census)
     by = pulls.order_by(today, needed.day, lead_days, int(on.habits.number("margin days", 2)))
     if isinstance(by, Refused):
-        return Refused(by.sentence)
+        return by
     return Ordering(orders, needed, by, (*count, *by.lacks), census)
 
 
@@ -112,11 +112,10 @@ def _bad_days(today: date, needed_on: date | None, lead_days: int | None) -> Ref
     """Days that nobody can mean; a day that has gone by is one that is late."""
     ahead = None if needed_on is None else (needed_on - today).days
     far = LONGEST_DAYS
-    bad = first(
+    return first(
         amount("days until they are needed", ahead or 0, least=-far, most=far),
         amount("lead time", lead_days or 0, least=0, most=730, unit="days"),
     )
-    return Refused(bad.sentence) if bad else None
 
 
 def due(shop: Shop, piece: Piece, kinds: set[str]) -> Needed:

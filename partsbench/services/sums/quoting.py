@@ -30,7 +30,7 @@ def quote(shop: Shop, rate: str = "", kind: str = "") -> Quote | Refused:
     own = habits(shop)
     wanted = units.number(rate, "rate") if rate.strip() else own.value("rate")
     if isinstance(wanted, Refused):
-        return Refused(wanted.sentence)
+        return wanted
     if not isinstance(wanted, int | float):
         return Refused(NO_RATE)
     paces = work.Paces(shop)
@@ -50,7 +50,7 @@ def quote(shop: Shop, rate: str = "", kind: str = "") -> Quote | Refused:
     asked = " ".join(kind.lower().split())
     answer = quotes.quote(finished, float(wanted), own.number("fee", 0), asked)
     if isinstance(answer, Refused):
-        return Refused(answer.sentence)
+        return answer
     return replace(answer, lacks=(*answer.lacks, *few(left_out)))
 
 

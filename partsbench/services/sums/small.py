@@ -116,7 +116,7 @@ def offer(price: str, costs: str, hours: str, fee: str = "0") -> money.Offer | R
     for what, text in (("price", price), ("costs", costs), ("hours", hours), ("fee", fee)):
         found = units.number(text.removesuffix("%").strip(), what)
         if isinstance(found, Refused):
-            return Refused(found.sentence)
+            return found
         figures.append(found)
     asked, spent, worked, share = figures
     return good(money.offer(asked, money.Costs(other=spent), worked, share))

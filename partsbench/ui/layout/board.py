@@ -163,7 +163,7 @@ class Board(QWidget):
         self._stop_editing()
         size = length(text, self.desk.measures, f"{WORD[axis]} {place + 1}")
         if isinstance(size, Refused):
-            self.desk.answered.emit(Refused(size.sentence))
+            self.desk.answered.emit(size)
             return
         front = self._front()
         if front and abs(getattr(front, axis.value)[place] - size.value) < 0.05:

@@ -123,7 +123,7 @@ class ShapePanel(Panel):
         text = self.rows_behind.text().strip()
         counts = parse_rows(text) if text not in ("", "0") else ()
         if isinstance(counts, Refused):
-            self.desk.answered.emit(Refused(counts.sentence))
+            self.desk.answered.emit(counts)
             return
         self.tools.put_behind(list(counts))
         self.show_hidden.setChecked(bool(counts))

@@ -44,7 +44,7 @@ def drawn(draft: Draft) -> Piece | Refused:
     width, height = size_of(draft.width, "Width"), size_of(draft.height, "Height")
     for size in (width, height):
         if isinstance(size, Refused):
-            return Refused(size.sentence)
+            return size
     assert not isinstance(width, Refused)
     assert not isinstance(height, Refused)
     heights = None if height is None else [height / len(counts)] * len(counts)

@@ -196,7 +196,7 @@ class LedgerPage(Page):
         # Spreadsheets take a table for the machine's own letters unless the file says otherwise.
         fault = files.write(target, made.encode("utf-8-sig"))
         if fault:
-            self.answered.emit(Refused(fault.sentence))
+            self.answered.emit(fault)
             return
         self.answered.emit(Done(f"Written: {target}."))
 

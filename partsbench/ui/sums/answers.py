@@ -72,7 +72,7 @@ def ordered(shop: Shop, tag: str, values: Values) -> Told | Refused:
 def allotted(shop: Shop, tag: str, values: Values) -> Told | Refused:
     price = number(values["price"], "price") if values["price"] else 0.0
     if isinstance(price, Refused):
-        return Refused(price.sentence)
+        return price
     show = measures(shop)
     found = allotment.allot(shop, tag, values["kind"], price)
     return found if isinstance(found, Refused) else allotment.tell_allotment(found, show)

@@ -33,7 +33,7 @@ def stock_tin(shop: Shop, _: str, values: Values) -> Done | Refused:
 
     price = number(values["price"], "price") if values["price"] else None
     if isinstance(price, Refused):
-        return Refused(price.sentence)
+        return price
     return mixing.stock_tin(
         shop, values["tin"], values["holds"], price=price, empty=values["empty"]
     )

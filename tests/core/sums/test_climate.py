@@ -98,7 +98,7 @@ def test_dew_point_in_words() -> None:
 def test_saturated_air_dries_nothing(limits: Limits) -> None:
     refused = stretch(limits, 20, 100)
     assert isinstance(refused, Refused)
-    assert "nothing dries" in refused.why
+    assert "nothing dries" in refused.sentence
 
 
 @pytest.mark.parametrize("value", NONSENSE)

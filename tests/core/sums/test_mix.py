@@ -138,7 +138,7 @@ def test_each_part_is_kept_within_one_percent_of_itself(
 ) -> None:
     answer = recipe(ratio, target, step)
     if isinstance(answer, Refused):
-        assert "too little" in answer.why
+        assert "too little" in answer.sentence
         assert target * min(ratio.values()) / sum(ratio.values()) < 5  # 0.05 of 5 ml is 1 %
         return
     assert answer.step_ml in (step, 0.5, 0.1)

@@ -75,8 +75,8 @@ def test_the_switch_decides_what_a_bare_number_is() -> None:
 def test_a_bad_length_says_what_and_where(typed: str, why: str) -> None:
     refused = units.length(typed, what="opening width")
     assert isinstance(refused, Refused)
-    assert refused.what == "opening width"
-    assert why in refused.why
+    assert refused.about == "opening width"
+    assert why in refused.sentence
 
 
 @pytest.mark.parametrize(
@@ -217,7 +217,7 @@ def test_what_is_written_instead_of_no_unit_can_be_read(read: object) -> None:
     assert callable(read)
     refused = read("876 zz")
     assert isinstance(refused, Refused)
-    told = refused.why.partition("write ")[2].replace(" or ", ", ").split(", ")
+    told = refused.sentence.rstrip(".").partition("write ")[2].replace(" or ", ", ").split(", ")
     assert len(told) == 3
     assert all(isinstance(read(t), TypedMeasure) for t in told)
 

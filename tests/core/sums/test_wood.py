@@ -146,7 +146,7 @@ def test_a_wood_is_found_by_its_words(woods: dict[str, Wood], asked: str, key: s
 def test_a_wood_not_found(woods: dict[str, Wood], asked: str, why: str) -> None:
     refused = find_wood(woods, asked)
     assert isinstance(refused, Refused)
-    assert why in refused.why
+    assert why in refused.sentence
 
 
 @pytest.mark.parametrize(
