@@ -350,7 +350,7 @@ def _worn(on: Ground, faces: Sequence[FaceState], step: str) -> str:
         veneer = on.facts.of(on.state.part.short, face.name).get("veneer") == "yes"
         found = check_sand_back(face.progress, step, veneer)
         if found:
-            return f"{on.state.part.short} {face.name}: {found.reason}."
+            return f"{on.state.part.spot(face.name)}: {found.reason}."
     return ""
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from datetime import UTC, datetime, timedelta
 
 import pytest
@@ -87,6 +88,9 @@ def test_masking_the_stained_side_settles_the_painted_ones(
     (mask,) = masks.on_now(shop, tag)
     assert mask.covers == Spot("C1", "top")
     assert set(map(str, mask.against)) == {"C1 rails", "C1 left side", "C1 right side", "C1 back"}
+    row = shop.book.row("SELECT covers, against FROM mask")
+    assert row is not None and row["covers"] == "C1 top", "a row of the book is text"
+    assert set(json.loads(row["against"])) == set(map(str, mask.against))
     assert {s.state for s in masks.seams(shop, tag)} == {MaskState.MASKED}
     undo(shop)
     assert masks.on_now(shop, tag) == []

@@ -199,7 +199,7 @@ def test_of_one_face_only(shop: Shop, heron: Piece, qtbot: QtBot) -> None:
     qtbot.addWidget(dialog)
     names = [dialog.places.item(i).data(Qt.ItemDataRole.UserRole)
              for i in range(dialog.places.count())]  # fmt: skip
-    dialog.places.setCurrentRow(names.index("C1 top"))
+    dialog.places.setCurrentRow(names.index(Spot("C1", "top")))
     box = dialog.fields["veneer"]
     box.setCurrentIndex(box.findData("yes"))
     box.activated.emit(box.currentIndex())
