@@ -40,7 +40,7 @@ def first(*checks: Refused | None) -> Refused | None:
 def because(what: str, why: Callable[[Measures], str]) -> Refused:
     """A refusal whose reason has measures in it: `why` words it in given units."""
     metric, us = (f"{what}: {why(measures)}." for measures in (Measures.METRIC, Measures.US))
-    return Refused(metric, about=what, us="" if us == metric else us)
+    return Refused(metric, about=what, us=us)
 
 
 def amount(

@@ -10,8 +10,10 @@ from partsbench.core.finish.facts import (
     NO_MASK,
     cases,
     fact_fault,
+    not_masked,
     suited,
 )
+from partsbench.core.piece.spot import Spot
 from partsbench.trade import load_paths
 from tests.support.faces import PATHS
 
@@ -87,3 +89,8 @@ def test_what_is_not_asked_is_told_with_what_is():
     assert "veneer" in fact_fault("weather", "yes")
     assert fact_fault(f"{NO_MASK}C1 rails", "yes") == ""
     assert fact_fault(f"{NO_MASK}C1 rails", "maybe")
+
+
+def test_only_a_yes_spares_the_tape_beside_a_face():
+    said = {f"{NO_MASK}C1 rails": "yes", f"{NO_MASK}D2 front": "no", "veneer": "yes"}
+    assert not_masked(said) == {Spot("C1", "rails")}

@@ -30,5 +30,6 @@ def test_what_is_shown_is_read_back_as_the_same(spot: Spot) -> None:
 def test_it_is_shown_as_text_and_by_no_accident_as_a_list() -> None:
     spot = Spot("D1", "front")
     assert f"{spot}" == "D1 front"
+    assert (str(Spot("C1")), str(WHOLE)) == ("C1", "")
     with pytest.raises(TypeError):
         json.dumps(spot)
