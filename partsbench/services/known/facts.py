@@ -44,7 +44,7 @@ def say(
     word, said = key.strip().lower(), value.strip().lower()
     fault = rules.fact_fault(word, said)
     if fault:
-        return Refused(fault)
+        return fault
     names = tuple(names)
     if word == rules.KIND and names:
         return Refused(f"{word}: is said of the whole piece.")
@@ -104,9 +104,9 @@ def described_facts(piece: Piece, doc: object) -> tuple[DescribedFact, ...] | Re
         key, value = table.get("key", ""), table.get("value", "")
         fault = rules.fact_fault(key, value)
         if not fault and key == LEAD and value in TESTED and not table.get("note"):
-            fault = NOTE_FOR_LEAD
+            fault = Refused(NOTE_FOR_LEAD)
         if fault:
-            return Refused(f"{where}: {fault}")
+            return fault.at(where)
         named = places(piece, of)
         if isinstance(named, Refused):
             return named.at(where)

@@ -91,7 +91,7 @@ def say(shop: Shop, tag: str, said: Saying, names: Sequence[str | Spot] = ()) ->
         return Refused(no_piece(tag))
     fault = _fault(said)
     if fault:
-        return Refused(fault)
+        return fault
     places = facts.places(piece, names)
     if isinstance(places, Refused):
         return places
@@ -104,16 +104,16 @@ def say(shop: Shop, tag: str, said: Saying, names: Sequence[str | Spot] = ()) ->
     return Done(f"{sentence}.", tag)
 
 
-def _fault(said: Saying) -> str:
+def _fault(said: Saying) -> Refused | None:
     words = list(said.words())
     if not words:
-        return "Say what is on it, how old it is, what a test found, or how it is worked."
+        return Refused("Say what is on it, how old it is, what a test found, or how it is worked.")
     if said.test in _TESTED:
         lacks = [asked for asked, word in (("how", said.how), ("where", said.where),
                  ("by whom", said.by), ("when", said.on)) if not word]  # fmt: skip
         if lacks:
-            return NOT_WHOLE.format(", ".join(lacks))
-    return next((f for key, value, _ in words if (f := rules.fact_fault(key, value))), "")
+            return Refused(NOT_WHOLE.format(", ".join(lacks)))
+    return next((f for key, value, _ in words if (f := rules.fact_fault(key, value))), None)
 
 
 @dataclass(frozen=True, slots=True)

@@ -60,8 +60,8 @@ def mask_paper(shop: Shop, tag: str) -> TapeAndPaper | Refused:
     openings = openings_to_paper(on.piece, closed_openings(shop, on.piece)) if sprayed else ()
     holes = [Hole(Spot(f"H{o.number}"), *opening_size(on.piece, o, sizes)) for o in openings]
     if not covers and not holes:
-        no = "there is no seam and no opening"
-        return Refused(f"Nothing of {on.piece.codename} is to be masked: {no}.")
+        name = on.piece.codename
+        return Refused(f"Nothing of {name} is to be masked: there is no seam and no opening.")
     answer = masking.masking(covers, holes, shipped.laps())
     if isinstance(answer, Refused):
         return answer.told_in(on.measures)
