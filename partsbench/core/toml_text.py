@@ -24,8 +24,8 @@ class TomlFault:
     where: str = "the file"
 
     def __str__(self) -> str:
-        at = f"line {self.line}, " if self.line else ""
-        return f"{at}{self.where}: {self.why}"
+        where = f"line {self.line}, {self.where}" if self.line else self.where
+        return f"{where}: {self.why}"
 
 
 def read_toml(text: str) -> dict[str, Any] | TomlFault:
