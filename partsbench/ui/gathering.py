@@ -27,8 +27,8 @@ class Gathering(QObject):
 
     def on_beat(self) -> None:
         """The oldest of the three generations that is due takes the younger ones along."""
-        due = [n for n, (has, may) in enumerate(zip(gc.get_count(), gc.get_threshold(), strict=True))
-               if has > may]  # fmt: skip
+        made, allowed = gc.get_count(), gc.get_threshold()
+        due = [n for n in range(len(made)) if made[n] > allowed[n]]
         if due:
             gc.collect(due[-1])
 
