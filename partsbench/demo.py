@@ -269,7 +269,8 @@ def _picture(demo: Demo, tag: str) -> None:
         demo.say(f"No pictures of the pages: {fault}")
         return
     for name in MOMENTS:
-        demo.say(f"Picture of the {name} page: {demo.folder / f'{name}.png'}")
+        file = demo.folder / f"{name}.png"
+        demo.say(f"Picture of the {name} page: {file}")
     by_film = f"by the film {demo.folder / FILM}: {demo.folder / 'camera.png'}"
     demo.say(f"Held {FILMED} before the camera, {by_film}")
 

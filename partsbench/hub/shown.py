@@ -9,8 +9,10 @@ from partsbench.core.bench.state import Mode, State, Waits
 from partsbench.core.finish.holds import OLD_FINISH_RULE
 from partsbench.core.outcomes import Outcome, Refused
 from partsbench.core.piece.piece import Piece
+from partsbench.core.said_often import load_words, next_out, still_missing
 from partsbench.core.shown_times import moment
 from partsbench.core.verbs import GROUPS, REASONS, VERBS, Key, reasons_for, verb_numbered
+from partsbench.core.wording import notes
 from partsbench.services.acts import loads, places, returning, teardown
 from partsbench.services.books.watching import all_pieces
 from partsbench.services.heard.session import Session
@@ -105,12 +107,12 @@ def _board(shop: Shop, state: State, piece: Piece) -> list[str]:
     if state.mode is Mode.TEARDOWN:
         plan = teardown.teardown(piece_state(shop, piece))
         counts = ", ".join(f"{c.name} {c.out} of {c.of}" for c in plan.counts)
-        following = f"Next: {plan.next.short}." if plan.next else "Everything is out."
+        following = next_out(plan.next.short if plan.next else "")
         return list(filter(None, (following, plan.hint, plan.stick, counts)))
     if state.mode is Mode.RETURN:
         standing = piece_state(shop, piece)
         left = returning.missing(standing)
-        said = f"{len(left)} still missing." if left else "Everything is home."
+        said = still_missing(len(left))
         lines = [said, returning.moves_sentence(standing), *(m.sentence for m in left)]
         return list(filter(None, lines))[:MOST_LINES]
     if state.mode is Mode.LOAD:
@@ -123,7 +125,7 @@ def _load(shop: Shop, state: State) -> list[str]:
     if found is None or isinstance(found, Refused):
         return [loads.propose(shop, state.here).sentence]
     out = f"{len(state.left_out)} left out." if state.left_out else "All of it."
-    return [f"Load {found.number}: {loads.words(shop, found)}.", out]
+    return [load_words(found.number, loads.words(shop, found)), out]
 
 
 def choices() -> Values:
@@ -172,7 +174,7 @@ def progress(found: ProgressMap) -> Values:
 
 
 def _part(each: PartProgress, now: datetime) -> Values:
-    until = f", {moment(each.until, now)}" if each.until else ""
+    until = moment(each.until, now) if each.until else ""
     where = each.place or each.where.value
     return {
         "part": each.part.short,
@@ -181,7 +183,7 @@ def _part(each: PartProgress, now: datetime) -> Values:
         "share": each.share if each.of else 0.0,
         "step": each.step,
         "behind": each.behind,
-        "words": " · ".join(filter(None, (each.step and f"{each.step}{until}", where))),
+        "words": " · ".join(filter(None, (each.step and notes(each.step, until), where))),
     }
 
 

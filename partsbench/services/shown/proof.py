@@ -14,6 +14,7 @@ from partsbench.core.piece.codes import Family, short_number
 from partsbench.core.piece.drawing import elevation
 from partsbench.core.piece.parts import FAMILY_NAMES, Part
 from partsbench.core.piece.piece import Piece, home_words
+from partsbench.core.said_often import no_paper, no_piece
 from partsbench.services.acts.returning import ELIMINATION, missing, open_fits
 from partsbench.services.known import old_finish
 from partsbench.services.known.state import FaceState, PartState, PieceState, Where, piece_state
@@ -35,9 +36,9 @@ def make_proof(
 
     piece = shop.piece(tag)
     if piece is None:
-        return Refused(f"There is no piece “{tag}” in this book.")
+        return Refused(no_piece(tag))
     if paper not in PAPERS:
-        return Refused(f"There is no paper “{paper}”; there are {', '.join(PAPERS)}.")
+        return Refused(no_paper(paper, PAPERS))
     content = proof_content(shop, piece_state(shop, piece))
     return proof_sheet(content, paper, for_client=not with_hidden)
 
