@@ -2,10 +2,10 @@
 
 `python -m tests.bench.hub [--devices 5 20 50] [--seconds 20]`: each device scans once a second over
 loopback with TLS, from a process of its own; the real window (drawn, without a screen) stands on
-the bench and has the hub switched on, which then is in a process of its own. Printed are the median, the
-99th of a hundred and the longest answer in ms, beside the answer to an empty question, and how late
-a frame of 60 a second was painted in the window; first with no hub, so that the machine's mood is
-told. `--inside` adds the most devices with the hub in the window's process.
+the bench and has the hub switched on, which then is in a process of its own. Printed are the
+median, the 99th of a hundred and the longest answer in ms, beside the answer to an empty question,
+and how late a frame of 60 a second was painted in the window; first with no hub, so that the
+machine's mood is told. `--inside` adds the most devices with the hub in the window's process.
 """
 
 from __future__ import annotations
