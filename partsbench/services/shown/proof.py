@@ -74,7 +74,7 @@ def proof_words(shop: Shop, tag: str) -> ProofWords | Refused:
 
     piece = shop.piece(tag)
     if piece is None:
-        return Refused(f"There is no piece “{tag}” in this book.")
+        return Refused(no_piece(tag))
     content = proof_content(shop, piece_state(shop, piece))
     complete, said = verdict(content)
     lines = [
