@@ -103,7 +103,8 @@ class GuideDock(QDockWidget):
             return
         moved = self.step is None or step.key != self.step.key
         self.step = step
-        self.title.setText(f"{step.number} of {step.of}:  {step.title}")
+        place = f"{step.number} of {step.of}:  " if step.number else ""
+        self.title.setText(f"{place}{step.title}")
         self.says.setText(step.says)
         self._show_labels(step)
         if moved:
