@@ -102,6 +102,7 @@ def _at_work(
     """The exit code of the window, or the copy that it was closed for."""
     from partsbench.services.books.copies import is_copy
     from partsbench.ui.fault_teller import FaultTeller
+    from partsbench.ui.gathering import Gathering
     from partsbench.ui.main_window import MainWindow
 
     if shop.book.path == usual_book():
@@ -117,9 +118,11 @@ def _at_work(
         from partsbench.ui.guide_dock import stand_by
 
         stand_by(shop, window)
+    gathering = Gathering()
     try:
         code = app.exec()
     finally:
+        gathering.stop()
         sys.excepthook = before
         shop.close()
     window.deleteLater()

@@ -81,15 +81,18 @@ def _made(book: Book, first: int, last: int) -> dict[int, datetime]:
     return {r["id"]: text_time(r["at"]) for r in book.rows(sql, (first, last))}
 
 
-def marks_of(book: Book, doubt: TimeDoubt, marks: Sequence[int]) -> set[int]:
-    """Which of these marks were recorded by an entry in doubt, as far as the clock told them."""
+def rows_of(book: Book, doubt: TimeDoubt, table: str, keys: Sequence[int]) -> set[int]:
+    """Which of these rows were put in by an entry in doubt, as far as the clock told their time.
+
+    table: one of TIMES; the time is its first one.
+    """
     rows = book.rows(
-        "SELECT r.row, j.at AS noted, json_extract(r.after, '$.at') AS at FROM journal_row r "
-        "JOIN journal j ON j.id = r.journal WHERE r.journal BETWEEN ? AND ? "
-        "AND r.tbl = 'mark' AND r.before IS NULL AND r.after IS NOT NULL",
-        (doubt.run.first, doubt.run.last),
+        f"SELECT r.row, j.at AS noted, json_extract(r.after, '$.{TIMES[table][0]}') AS at "
+        "FROM journal_row r JOIN journal j ON j.id = r.journal WHERE r.journal BETWEEN ? AND ? "
+        "AND r.tbl = ? AND r.before IS NULL AND r.after IS NOT NULL",
+        (doubt.run.first, doubt.run.last, table),
     )
-    wanted = set(marks)
+    wanted = set(keys)
     return {
         r["row"]
         for r in rows

@@ -415,7 +415,9 @@ def make_tools(parent: QWidget, chooser: QWidget, actions: Mapping[str, QAction]
     bar.setMovable(False)
     bar.setIconSize(QSize(grown(22), grown(22)))
     bar.setToolButtonStyle(Qt.ToolButtonStyle.ToolButtonTextBesideIcon)
-    bar.addWidget(QLabel("  At work  ", bar))
+    at_work = QLabel("At work", bar)
+    at_work.setContentsMargins(8, 0, 8, 0)
+    bar.addWidget(at_work)
     bar.addWidget(chooser)
     bar.addActions([actions[key] for key in TOOLS])
     return bar

@@ -106,8 +106,8 @@ class FindDialog(FittingDialog):
         if not 0 <= index.row() < len(self._found):
             return
         found = self._found[index.row()]
-        mark = f"  (old mark {found.old_mark})" if found.old_mark else ""
-        self.whose.setText(f"{found.codename} {found.short}{mark}")
+        whose = f"{found.codename} {found.short}"
+        self.whose.setText(f"{whose}  (old mark {found.old_mark})" if found.old_mark else whose)
         self.place.show_text(found.where)
         self.seen.setText(found.seen_words)
 

@@ -109,6 +109,11 @@ class Listening(QObject):
             return self.evening.session.here
         return page.tag
 
+    def see_again(self, text: str, page: Page) -> None:
+        """A camera sees a label that it may have seen all the time: nothing is recorded by it."""
+        if QApplication.activeModalWidget() is None and self.evening.takes(text):
+            page.acted(self.evening.session.see_again(text))
+
     def _give_to(self, dialog: QWidget, text: str) -> None:
         scanned = getattr(dialog, "scanned", None)
         if scanned:

@@ -181,6 +181,9 @@ class MainWindow(QMainWindow):
     def on_code_scanned(self, text: str) -> None:
         self.take_code(text, trigger=True)
 
+    def on_seen_again(self, text: str) -> None:
+        self.listening.see_again(text, self.page())
+
     def on_no_voice(self, why: Refused) -> None:
         self.actions_by_key["speech"].setChecked(False)
         self.settings.put("view/speech", False)
@@ -382,6 +385,7 @@ class MainWindow(QMainWindow):
     def _connect_helpers(self) -> None:
         self.camera.over = self._stack
         self.camera.code_read.connect(self.on_code_scanned)
+        self.camera.seen_again.connect(self.on_seen_again)
         self.camera.turned.connect(self.actions_by_key["camera"].setChecked)
         for helper in (self._doors, self._files, self.camera):
             helper.answered.connect(self.on_answered)
@@ -419,6 +423,6 @@ class MainWindow(QMainWindow):
         if "history_dock" in self.__dict__:
             self.history_dock.show_piece(self.tag)
         self.chooser.show_pieces(self.tag)
-        at_work = self.chooser.currentText() if self.tag else "partsbench"
-        self.setWindowTitle(f"{at_work} · partsbench" if self.tag else at_work)
+        at_work = self.chooser.currentText() if self.tag else ""
+        self.setWindowTitle(f"{at_work} · partsbench" if at_work else "partsbench")
         self._back.show_next(self.actions_by_key, tables.BY_KEY)

@@ -8,6 +8,7 @@ from partsbench.core.naming import ALL, together
 from partsbench.core.outcomes import Done, Refused
 from partsbench.core.piece.alike import alike_words
 from partsbench.core.piece.parts import Part
+from partsbench.core.said_often import STILL_TO_COME
 from partsbench.services.acts.returning import Missing, missing
 from partsbench.services.known.state import PieceState, Where, piece_state
 from partsbench.services.rules.marking import fix_numbers
@@ -41,7 +42,7 @@ def count_home(
         return Refused(f"{short} is alike to no other part: scan it home by itself.")
     now = shop.clock()
     if at and at > now:
-        return Refused("That time is still to come; nothing was recorded.")
+        return Refused(STILL_TO_COME)
     with change(shop.book, "", now, shop.who, piece.tag) as entry:
         state = piece_state(shop, piece)
         back = [p for p in mates if state.of(p.short).where is Where.HOME]

@@ -8,7 +8,9 @@ from datetime import datetime, timedelta
 
 from partsbench.core import clock_runs as rules
 from partsbench.core.clock_runs import TimeDoubt, Why
+from partsbench.core.finish.cups import Cup, StoredCup
 from partsbench.core.finish.holds import SAY_WHEN
+from partsbench.core.finish.masks import Mask
 from partsbench.core.journal_lines import JournalLine
 from partsbench.core.outcomes import Done, Refused
 from partsbench.core.shown_times import moment
@@ -54,18 +56,38 @@ def clock_words(shop: Shop) -> str:
 
 def with_doubts(shop: Shop, marks: list[StoredMark]) -> list[StoredMark]:
     """The same marks, each with why its time may be wrong."""
-    found = doubts(shop) if marks else ()
-    if not found:
-        return marks
+    why = _why(shop, "mark", [m.id for m in marks])
     now = shop.clock()
-    ids = [m.id for m in marks]
-    why = {key: d.why for d in found for key in rows.marks_of(shop.book, d, ids)}
     return [_doubted(m, why[m.id], now) if m.id in why else m for m in marks]
 
 
+def masks_with_doubts(shop: Shop, masks: list[Mask]) -> list[Mask]:
+    """The same masks, each with why the time at which it went on may be wrong."""
+    why = _why(shop, "mask", [int(m.key) for m in masks])
+    now = shop.clock()
+    return [
+        replace(m, doubt=_noted(m.on, why[int(m.key)], now)) if int(m.key) in why else m
+        for m in masks
+    ]
+
+
+def cup_with_doubt(shop: Shop, cup: StoredCup) -> Cup:
+    """The mix, with why the time at which it was made may be wrong."""
+    why = _why(shop, "cup", [cup.id]).get(cup.id)
+    return replace(cup.cup, doubt=_noted(cup.cup.made, why, shop.clock())) if why else cup.cup
+
+
+def _why(shop: Shop, table: str, keys: Sequence[int]) -> dict[int, Why]:
+    found = doubts(shop) if keys else ()
+    return {key: d.why for d in found for key in rows.rows_of(shop.book, d, table, keys)}
+
+
+def _noted(at: datetime, why: Why, now: datetime) -> str:
+    return f"it is noted for {moment(at, now)}, but {why.value}"
+
+
 def _doubted(mark: StoredMark, why: Why, now: datetime) -> StoredMark:
-    said = f"it is noted for {moment(mark.at, now)}, but {why.value}"
-    return replace(mark, doubt=said, contradicted=why is not Why.WENT_ON)
+    return replace(mark, doubt=_noted(mark.at, why, now), contradicted=why is not Why.WENT_ON)
 
 
 def doubt_words(shop: Shop) -> str:

@@ -39,7 +39,8 @@ from partsbench.core.finish.steps import Operation, PathKind, Step
 from partsbench.core.finish.waits import WaitFigures as Waits
 from partsbench.core.outcomes import Answer, Hold, Outcome, Tone
 from partsbench.core.piece.piece import Piece
-from partsbench.services.known import climate, facts, hours
+from partsbench.core.wording import clauses
+from partsbench.services.known import climate, clock_doubt, facts, hours
 from partsbench.services.known.measures import measures
 from partsbench.services.known.state import FaceState, PartState, PieceState
 from partsbench.services.rules import loops, neighbours, own_waits
@@ -122,7 +123,7 @@ def base(shop: Shop, tag: str, now: datetime, state: PieceState | None = None) -
         fact_rows.facts(shop.book, key),
         waits,
         climate.room(climate.reading(shop, now), measures(shop)),
-        fact_rows.masks(shop.book, key, only_on=True),
+        clock_doubt.masks_with_doubts(shop, fact_rows.masks(shop.book, key, only_on=True)),
         [cut for cut in room_rows.power_cuts(shop.book) if cut.heating],
         Nearby(shop, waits, now, state),
         try_rows.of_piece(shop.book, key),
@@ -168,8 +169,8 @@ def worst_of(said: Sequence[Decision]) -> Decision:
         worst = replace(next(d for d in alike if d.until == until), until=until)
     if len(alike) > 1 and worst.answer is Answer.STOP:
         # Each face says what holds it: none is hidden behind another.
-        reasons = dict.fromkeys(reason for d in alike for reason in d.because.split("; "))
-        worst = replace(worst, because="; ".join(reasons))
+        held = [[f.reason for f in d.held] or [d.because] for d in alike]
+        worst = replace(worst, because=clauses(dict.fromkeys(r for each in held for r in each)))
     findings = {(f.rule, f.reason): f for d in said for f in d.findings}
     return replace(worst, findings=tuple(findings.values()))
 
@@ -408,7 +409,8 @@ def _mixes(on: Ground, face: FaceState, step: Step, cup: StoredCup | None) -> Mi
         return Mixes()
     part = on.state.part
     before = on.nearby.cups_on(on.piece, part).get(face.name, [])
-    return Mixes(cup.cup, tuple(before), tuple(on.nearby.cups_beside(on.piece, part, step)))
+    known = clock_doubt.cup_with_doubt(on.nearby.shop, cup)
+    return Mixes(known, tuple(before), tuple(on.nearby.cups_beside(on.piece, part, step)))
 
 
 def _siblings(on: Ground, face: FaceState, step: Step) -> tuple[int, ...]:

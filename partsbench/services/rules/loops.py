@@ -7,9 +7,10 @@ from dataclasses import replace
 from datetime import datetime, timedelta
 
 from partsbench.core.finish.loops import RAGS, Loop, open_loops
-from partsbench.core.finish.masks import overdue
+from partsbench.core.finish.masks import in_doubt, overdue
 from partsbench.core.naming import ALL, together
 from partsbench.core.outcomes import Done
+from partsbench.services.known.clock_doubt import masks_with_doubts
 from partsbench.services.known.state import PieceState
 from partsbench.services.shop import Shop, writing
 from partsbench.store import facts as fact_rows
@@ -68,8 +69,11 @@ def of_pieces(shop: Shop, states: Iterable[PieceState], now: datetime) -> list[L
 def _old_tape(shop: Shop, state: PieceState, now: datetime) -> list[Loop]:
     key = piece_rows.piece_id(shop.book, state.piece.tag)
     assert key is not None
-    masks = fact_rows.masks(shop.book, key, only_on=True)
+    masks = masks_with_doubts(shop, fact_rows.masks(shop.book, key, only_on=True))
     return [
+        Loop(f"{state.piece.codename} {m.covers}", m.on, "when the tape went on is in doubt", None)
+        for m in in_doubt(masks)
+    ] + [
         Loop(f"{state.piece.codename} {m.covers}", m.on, "tape is over its rating", None)
         for m in overdue(masks, now)
     ]

@@ -12,6 +12,7 @@ from partsbench.core.outcomes import Answer, Outcome
 from partsbench.core.piece.codes import Family, short_number
 from partsbench.core.piece.parts import HomeKind
 from partsbench.core.piece.piece import home_words
+from partsbench.core.said_often import NO_PIECE_AT_WORK
 from partsbench.services.acts.returning import (
     FitResult,
     Missing,
@@ -156,7 +157,7 @@ class ReturnBoard(QWidget):
         self.buttons.setEnabled(state is not None)
         if state is None:
             self.view.clear()
-            self.title.setText("No piece is at work.")
+            self.title.setText(NO_PIECE_AT_WORK)
             self.number.show_text("")
             self.sentence.show_text("")
             self.shout.show_answer(None)
@@ -241,8 +242,10 @@ def _where(state: PieceState, short: str) -> str:
         return ""
     if part.home.kind is HomeKind.STAYS:
         return home_words(state.piece, part)
-    home = f"in {short_number(Family.HOME, part.home.number)}, " if part.home.number else ""
-    return f"lives {home}{home_words(state.piece, part)}"
+    where = home_words(state.piece, part)
+    if not part.home.number:
+        return f"lives {where}"
+    return f"lives in {short_number(Family.HOME, part.home.number)}, {where}"
 
 
 def _unfinished(state: PieceState, only: str = "") -> str:

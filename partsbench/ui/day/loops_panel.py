@@ -10,6 +10,7 @@ from PySide6.QtWidgets import QLabel, QPushButton, QVBoxLayout, QWidget
 
 from partsbench.core.finish.loops import Loop
 from partsbench.core.shown_times import weekday
+from partsbench.core.wording import sentences
 from partsbench.services.acts.ending import Ending, endings
 from partsbench.ui.bench.controls import words
 from partsbench.ui.theme import grown, sized
@@ -86,9 +87,10 @@ class LoopsPanel(QWidget):
 
 def open_since(loop: Loop, now: datetime) -> str:
     """`Heron D1: washed but not rinsed, since Wed 10:28.`"""
-    since = f"since {weekday(loop.since, now)}"
-    asks = loop.sentence.endswith("?")
-    return f"{loop.sentence} Open {since}." if asks else f"{loop.sentence.rstrip('.')}, {since}."
+    since = weekday(loop.since, now)
+    if loop.asks:
+        return sentences(loop.sentence, f"Open since {since}.")
+    return f"{loop.told}, since {since}."
 
 
 def _title(count: int) -> QLabel:

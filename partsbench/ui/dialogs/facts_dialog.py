@@ -123,8 +123,7 @@ class FactsDialog(ShopDialog):
         show, now = measures(self.shop), self.shop.clock()
         self.said.show_lines(
             [
-                f"{' '.join(filter(None, (f.part, f.face))) or 'all of it'}: {facts.words(f, show)}"
-                f"{f' ({f.note})' if f.note else ''}, {day(f.at, now)} {f.who}".rstrip()
+                f"{facts.line(f, show)}, {day(f.at, now)} {f.who}".rstrip()
                 for f in reversed(facts.said(self.shop, self.tag))
             ]
         )

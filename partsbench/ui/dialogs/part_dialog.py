@@ -181,4 +181,6 @@ def _opening(piece: Piece, number: int) -> str:
     opening = piece.front.opening(number)
     occupant = piece.occupant(number)
     words = opening_words(piece.front, opening) if opening else ""
-    return f"H{number}, {words}" + (f" (of {occupant.short})" if occupant else "")
+    if occupant:
+        return f"H{number}, {words} (of {occupant.short})"
+    return f"H{number}, {words}"

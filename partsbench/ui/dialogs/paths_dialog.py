@@ -10,6 +10,7 @@ from PySide6.QtWidgets import QHBoxLayout, QPlainTextEdit, QTabWidget, QVBoxLayo
 
 from partsbench.core.finish.path_text import StepEdit
 from partsbench.core.outcomes import Done, Refused
+from partsbench.core.wording import notes
 from partsbench.services.books import own_paths
 from partsbench.services.books.own_paths import StepOffer
 from partsbench.services.known.review import Reviewed
@@ -98,7 +99,7 @@ class PathsDialog(ShopDialog):
         known = {k: p for k, p in self.shop.paths.items() if p.steps}
         self._keys = [*own, *(k for k in known if k not in own)]
         self.list.show_lines(
-            [f"{known[k].name}{', your own' if k in own else ''}" for k in self._keys if k in known]
+            [notes(known[k].name, "your own" * (k in own)) for k in self._keys if k in known]
         )
 
     def chosen(self) -> str:

@@ -57,7 +57,7 @@ class SheetPane(PrintPane):
         for_client: bool = False,
         noted: Callable[[], Done | Refused] | None = None,
     ) -> None:
-        super().__init__(key, title, f"{title.lower()}.pdf")
+        super().__init__(key, title, f"{title}.pdf")
         self._noted = noted
         self._tag = tag
         self._make = make

@@ -20,6 +20,7 @@ from partsbench.core.outcomes import Refused
 from partsbench.core.piece.codes import Family
 from partsbench.core.piece.parts import SHOWN, Part
 from partsbench.core.piece.piece import Piece
+from partsbench.core.wording import plural, sentences
 from partsbench.services.books import pieces
 from partsbench.ui.layout.desk import Desk
 from partsbench.ui.layout.fields import Panel, WordButton, heading, quiet, row
@@ -142,8 +143,8 @@ class FinishPanel(Panel):
 
     def _show_about(self) -> None:
         path = self.desk.shop.paths.get(self.path_key())
-        steps = f" {steps_words(path)}" if path and path.steps else ""
-        self.about.setText((path.about if path else "") + steps or "Gets no finish.")
+        steps = steps_words(path) if path and path.steps else ""
+        self.about.setText(sentences(path.about if path else "", steps) or "Gets no finish.")
 
     def changeEvent(self, event: QEvent) -> None:
         super().changeEvent(event)
@@ -288,5 +289,5 @@ def steps_words(path: FinishPath) -> str:
     """`11 steps, 7 more if wanted.`: as the bench counts them."""
     more = sum(step.optional for step in path.steps)
     count = len(path.steps) - more
-    told = f"{count} step{'s' * (count != 1)}"
+    told = plural(count, "1 step", f"{count} steps")
     return f"{told}, {more} more if wanted." if more else f"{told}."

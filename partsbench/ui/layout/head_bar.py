@@ -165,7 +165,7 @@ class HeadBar(QWidget):
             return shaping.scale(front, width or front.width, height or front.height)
 
         shown = show_length(width or height or 0.0, self.desk.measures)
-        self.desk.reshape(scaled, f"front {shown} {'wide' if width else 'high'}")
+        self.desk.reshape(scaled, f"front {shown} wide" if width else f"front {shown} high")
 
     def on_refused(self, sentence: str) -> None:
         self.desk.answered.emit(Refused(sentence))

@@ -66,10 +66,10 @@ class JournalModel(QAbstractListModel):
         return self._line(entry, entry.sentence) if role in whole else None
 
     def _line(self, entry: JournalLine, sentence: str) -> str:
-        who = f"   {entry.who}" if entry.who else ""
+        when = moment(entry.at, self._shop.clock())
         was_set = self._clock_set.get(entry.id)
-        more = f"\nBefore this record {was_set}." if was_set else ""
-        return f"{moment(entry.at, self._shop.clock())}{who}\n{sentence}{more}"
+        lines = [f"{when}   {entry.who}" if entry.who else when, sentence]
+        return "\n".join([*lines, *([f"Before this record {was_set}."] if was_set else [])])
 
     def canFetchMore(self, parent: Index) -> bool:
         return self._more and not parent.isValid()

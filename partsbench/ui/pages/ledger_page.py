@@ -14,6 +14,7 @@ from PySide6.QtWidgets import (
 
 from partsbench import files
 from partsbench.core.outcomes import Done, Refused
+from partsbench.core.said_often import CHOOSE_A_PIECE
 from partsbench.services.known.identify import KnownLabel, identify
 from partsbench.services.shop import Shop
 from partsbench.services.sums import care, hours, money
@@ -31,7 +32,7 @@ from partsbench.ui.sums.ledger_entries import ENTRIES
 from partsbench.ui.sums.told_view import ToldView
 from partsbench.ui.theme import grown, sized
 
-NO_PIECE = Refused("No piece is at work; choose one first.")
+NO_PIECE = Refused(CHOOSE_A_PIECE)
 
 
 class LedgerPage(Page):
@@ -167,7 +168,7 @@ class LedgerPage(Page):
             self.sentence.show_text(self._ledger.sentence, "ink")
             return
         answer = money.answer_offer(self._ledger, typed)
-        worked = f"You have {self._ledger.hours.words}"
+        worked = self._ledger.hours.you_have
         if isinstance(answer, Refused):
             self.sentence.show_text(f"{worked}. {answer.sentence}", "quiet")
             return

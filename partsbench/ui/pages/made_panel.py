@@ -72,8 +72,7 @@ class MadePanel(QWidget):
         ahead = self.ahead()
         self.later.setVisible(ahead is not None)
         self.labels.setVisible(ahead is not None)
-        self.next.setText(f"Next: {ahead.title[0].lower()}{ahead.title[1:]}" if ahead else
-                          "Print its labels")  # fmt: skip
+        self.next.setText(ahead.next if ahead else "Print its labels")
         self.words.setText(f"{self._counted}. {ahead.says if ahead else AT_LAST}")
 
     def ahead(self) -> FirstThing | None:

@@ -20,6 +20,7 @@ from PySide6.QtWidgets import (
 )
 
 from partsbench.core.outcomes import Done, Refused
+from partsbench.core.said_often import CHOOSE_A_PIECE
 from partsbench.core.sums.units import Measures
 from partsbench.services.known.identify import KnownLabel
 from partsbench.services.shop import Shop
@@ -138,7 +139,7 @@ class SumsPage(Page):
 
     def on_entry_noted(self, entry: SumEntry, values: Values) -> None:
         if not self.tag and self.decision.of_piece:
-            self.answered.emit(Refused("No piece is at work; choose one first."))
+            self.answered.emit(Refused(CHOOSE_A_PIECE))
             return
         done = entry.note(self.shop, self.tag, values)
         self.answered.emit(done)

@@ -15,6 +15,7 @@ from PySide6.QtWidgets import (
 )
 
 from partsbench.core.outcomes import Refused
+from partsbench.core.wording import within
 from partsbench.services.sums.told import Told
 from partsbench.ui.big_word import BigWord
 from partsbench.ui.sums.gap_picture import GapPicture, gaps_of
@@ -82,7 +83,7 @@ class ToldView(QWidget):
         self.legend.setVisible(bool(self.picture.gaps()))
         self._fit_table()
         _say(self.lacks, "To answer better", good.lacks if good else ())
-        _say(self.caution, "Mind", (good.caution.rstrip("."),) if good and good.caution else ())
+        _say(self.caution, "Mind", (within(good.caution),) if good and good.caution else ())
         valid = (f"valid: {good.valid}",) if good and good.valid else ()
         _say(self.sources, "From", (*good.sources, *valid) if good else ())
         quiet = self.sources.palette()

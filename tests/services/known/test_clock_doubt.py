@@ -8,19 +8,22 @@ from datetime import UTC, datetime, timedelta
 
 import pytest
 
+from partsbench.core.finish.cups import Poured, StoredCup
 from partsbench.core.finish.products import Ready
 from partsbench.core.outcomes import Answer, Done, Refused
-from partsbench.services.acts import bench, history, tries
+from partsbench.services.acts import bench, history, masks, tries
 from partsbench.services.books import exchange
 from partsbench.services.heard.session import Session
 from partsbench.services.known import clock_doubt
 from partsbench.services.known.clock_doubt import AS_NOTED, say_time, time_questions
 from partsbench.services.rules.clocks import clocks_of
+from partsbench.services.rules.marking import Tape
 from partsbench.services.shop import Shop
 from partsbench.services.shown.day import day
+from partsbench.services.sums import cups
 from tests.support.at_bench import insist, record
 from tests.support.clock import SetClock
-from tests.support.shops import heron, quill, shop_at
+from tests.support.shops import heron, lay_out, made, quill, shop_at
 
 DEAD = datetime(2000, 1, 1, 0, 5, tzinfo=UTC)
 AHEAD = timedelta(days=5 * 365)
@@ -314,3 +317,60 @@ def test_the_hour_that_is_left_out_moves_no_wait_and_is_told(shop: Shop, clock: 
     said = bench.stated(shop, "02:30")
     assert isinstance(said, Refused) and "never was" in said.sentence
     assert time_questions(shop) == [] and not asks(shop, tag)
+
+
+def to_a_coat(shop: Shop, clock: SetClock, tag: str) -> None:
+    """D1 up to the step that is sprayed first, against every hold on the way."""
+    while bench.look(shop, "D1", here=tag).step != "colour_1":
+        assert insist(shop, "D1", here=tag).recorded
+        clock.pass_time(minutes=10)
+
+
+@pytest.mark.parametrize("was", ["dead", "ahead"])
+def test_a_cup_made_while_the_clock_was_wrong_is_told_of_instead_of_judged(
+    shop: Shop, clock: SetClock, tag: str, was: str
+) -> None:
+    """Before: a cup of 2000 was over its pot life for ever, one of 2036 never."""
+    to_a_coat(shop, clock, tag)
+    right = clock.now
+    clock.now = DEAD if was == "dead" else right + AHEAD
+    mixed = cups.make(
+        shop, "the blue", [Poured("paint_water", "A1", 300)], pot_life=timedelta(hours=2)
+    )
+    assert isinstance(mixed, StoredCup)
+    clock.now = right + timedelta(minutes=30)
+    told = bench.look(shop, "D1", here=tag, cup=mixed).warnings
+    (said,) = [w for w in told if w.startswith("over its pot life")]
+    assert f"how old cup {mixed.cup.key} is, is not known: it is noted for" in said
+    assert "Say what time it was" in said
+
+    (asked,) = [q for q in time_questions(shop) if "the blue" in q.last.sentence]
+    assert isinstance(say_time(shop, asked.last.id, "20 min ago"), Done)
+    known = cups.find(shop, mixed.number)
+    assert isinstance(known, StoredCup)
+    told = bench.look(shop, "D1", here=tag, cup=known).warnings
+    assert not [w for w in told if w.startswith("over its pot life")]
+    clock.pass_time(hours=2)
+    told = bench.look(shop, "D1", here=tag, cup=known).warnings
+    assert f"over its pot life: cup {known.cup.key} is over its pot life" in told
+
+
+@pytest.mark.parametrize("was", ["dead", "ahead"])
+def test_tape_put_on_while_the_clock_was_wrong_is_a_loop_that_says_so(
+    shop: Shop, clock: SetClock, was: str
+) -> None:
+    piece = made(lay_out(shop, "Quill", "1", height=300, top=True,
+                         paths=[("stain", ["C1 top"]), ("paint", ["C1 rails"])]))  # fmt: skip
+    tag, right = piece.tag, clock.now
+    clock.now = DEAD if was == "dead" else right + AHEAD
+    tape = Tape("blue", timedelta(days=3))
+    put = masks.put_on(shop, tag, "C1 top", (), tape, insist="by hand")
+    assert not isinstance(put, Refused), put
+    clock.now = right + timedelta(hours=1)
+    doubted = "when the tape went on is in doubt"
+    assert [x.say for x in day(shop).loops if "tape" in x.say] == [doubted]
+    *_, asked = time_questions(shop)
+    assert isinstance(say_time(shop, asked.last.id, "40 min ago"), Done)
+    assert [x.say for x in day(shop).loops if "tape" in x.say] == []
+    clock.pass_time(days=4)
+    assert [x.say for x in day(shop).loops if "tape" in x.say] == ["tape is over its rating"]
