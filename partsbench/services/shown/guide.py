@@ -54,7 +54,8 @@ _STEPS: tuple[tuple[GuideStep, _Done], ...] = (
     (
         GuideStep(
             "path", "Brush a finish path on",
-            "Open the tab Finish at the right, choose “Clear only”, and press “All fronts”.",
+            "Open the tab Finish at the right, choose “Clear only”, and press “All fronts” below "
+            "it.",
             "layout",
         ),
         lambda _, state: any(f.path.steps for s in state.parts.values() for f in s.faces),
@@ -62,8 +63,8 @@ _STEPS: tuple[tuple[GuideStep, _Done], ...] = (
     (
         GuideStep(
             "labels", "Print the labels",
-            "Press Ctrl+P. The sheet is shown as it will come out; save it as a PDF. In a real job "
-            "each label is stuck on before its part is pulled.", "layout",
+            "Press Ctrl+P. The sheet is shown as it will come out: save it as a PDF, and close. In "
+            "a real job each label is stuck on before its part is pulled.", "layout",
         ),
         lambda shop, state: not labels.unprinted(shop, state.piece),
     ),
@@ -86,22 +87,23 @@ _STEPS: tuple[tuple[GuideStep, _Done], ...] = (
     (
         GuideStep(
             "swap", "Put a drawer into the wrong home",
-            "Click home H1 (white on black), and then the label of D2. See what it says.", "return",
+            "Click the label “HOME OF D1”, white on black, and then the label of D2. See what it "
+            "says.", "return",
         ),
         lambda _, state: any(state.of(short).where in _SEATED for short in _drawers(state.piece)),
     ),
     (
         GuideStep(
             "home", "Bring all of it home",
-            "The moves that put it right are listed. Click each home and then its own drawer, "
-            "until the front is full.", "return",
+            "An arrow shows where D2 belongs. Click the home of each drawer and then the "
+            "drawer itself, until the front is full.", "return",
         ),
         lambda _, state: not missing(state),
     ),
     (
         GuideStep(
             "proof", "Print the proof",
-            "Everything is home. Press Ctrl+P, choose “Proof sheet”, and save it.", "return",
+            "Everything is home. Press Ctrl+P, choose “Proof sheet”, save it, and close.", "return",
         ),
         lambda shop, state: proof.was_handed_out(shop, state.piece),
     ),
