@@ -21,7 +21,7 @@ from pathlib import Path
 ROUNDS = 5
 PATIENCE_S = 60.0
 SCAN_AGAIN_S = 8.0
-"""A window is seen before it takes keys; so long after a scan that went nowhere it is done again."""
+"""A window is seen before it takes keys: after so long a scan that went nowhere is done again."""
 PIECE, PART = "Quill", "D1"
 """What is scanned: in the sample's book this piece still stands whole."""
 

@@ -313,6 +313,16 @@ ACTIONS = (
         checkable=True,
     ),
     ActionEntry(
+        "speech",
+        "Speech",
+        "Each answer said aloud: number, word, sentence",
+        "speech",
+        "Ctrl+Shift+L",
+        "on_speech_toggled",
+        "View",
+        checkable=True,
+    ),
+    ActionEntry(
         "full-screen",
         "Full screen",
         "The whole screen for the bench",

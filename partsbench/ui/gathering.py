@@ -27,8 +27,8 @@ class Gathering(QObject):
 
     def on_beat(self) -> None:
         """The oldest of the three generations that is due takes the younger ones along."""
-        due = [n for n, (has, may) in enumerate(zip(gc.get_count(), gc.get_threshold(), strict=True))
-               if has > may]  # fmt: skip
+        counts = zip(gc.get_count(), gc.get_threshold(), strict=True)
+        due = [n for n, (has, may) in enumerate(counts) if has > may]
         if due:
             gc.collect(due[-1])
 

@@ -48,6 +48,7 @@ if TYPE_CHECKING:
     from partsbench.ui.listening import Listening
     from partsbench.ui.looking import FileLook
     from partsbench.ui.pages.page import Page
+    from partsbench.ui.speech import Speech
     from partsbench.ui.tones import Tones
 
 SMALLEST = QSize(480, 320)
@@ -90,7 +91,7 @@ class MainWindow(QMainWindow):
         self._doors = Doors(shop, self)
         self._files = FileErrands(shop, self, self.intake)
         self._back = TurningBack(shop, self)
-        switches = ViewSwitches(settings, self, self.tones)
+        switches = ViewSwitches(settings, self, self.tones, self.speech)
         self.camera = CameraSwitch(shop, self, self.intake)
         self.actions_by_key = tables.make_actions(
             self, self._files, self._back, switches, self.camera
@@ -133,6 +134,7 @@ class MainWindow(QMainWindow):
 
         made = Listening(self.shop, self, self.settings, self.band, self._stack)
         made.tones.on = self.actions_by_key["sound"].isChecked()
+        made.speech.told.connect(self.on_no_voice)
         made.went_off.connect(self.on_verb_went_off)
         made.spoke.connect(self.on_answered)
         made.refused.connect(self.on_answered)
@@ -151,6 +153,10 @@ class MainWindow(QMainWindow):
     def tones(self) -> Tones:
         """What sounds the answers."""
         return self.listening.tones
+
+    def speech(self) -> Speech:
+        """What says the answers."""
+        return self.listening.speech
 
     def last_look(self) -> FileLook | None:
         """The picture that was looked at last."""
@@ -177,6 +183,11 @@ class MainWindow(QMainWindow):
 
     def on_seen_again(self, text: str) -> None:
         self.listening.see_again(text, self.page())
+
+    def on_no_voice(self, why: Refused) -> None:
+        self.actions_by_key["speech"].setChecked(False)
+        self.settings.put("view/speech", False)
+        self.on_answered(why)
 
     def on_verb_went_off(self, answer: Outcome) -> None:
         self.page().take_answer(answer)
@@ -333,6 +344,7 @@ class MainWindow(QMainWindow):
         self.restoreGeometry(self.settings.geometry())
         self.actions_by_key["dark"].setChecked(themes.theme_of(self) is themes.DARK)
         self.actions_by_key["sound"].setChecked(self.settings.flag("view/sound", True))
+        self.actions_by_key["speech"].setChecked(self.settings.flag("view/speech"))
         known = {p.tag for p in all_pieces(self.shop)}
         tag, key = self.settings.text("at/tag"), self.settings.text("at/page")
         if key not in self.page_actions or (tag not in known and key not in WITHOUT_PIECE):
@@ -387,6 +399,7 @@ class MainWindow(QMainWindow):
         if self.isVisible():
             warm_up(self.shop)
             self.listening.begin()
+            self.speech().turn(self.actions_by_key["speech"].isChecked())
             self.on_copies_due()
             hourly = QTimer(self)
             hourly.timeout.connect(self.on_copies_due)

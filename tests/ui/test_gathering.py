@@ -54,7 +54,7 @@ def gathering(qtbot: QtBot) -> Iterator[Gathering]:
 
 def test_a_widget_in_a_ring_is_not_taken_down_by_another_thread() -> None:
     ran = subprocess.run(
-        [sys.executable, "-c", LET_GO], capture_output=True, text=True, timeout=120
+        [sys.executable, "-c", LET_GO], check=False, capture_output=True, text=True, timeout=120
     )
     assert ran.returncode == 0, ran.stderr[-2000:]
     assert int(ran.stdout.split()[-1]) < 3000

@@ -13,8 +13,6 @@ from partsbench.core.piece.piece import Piece
 from partsbench.services.acts.returning import FitResult, missing
 from partsbench.services.known.state import piece_state
 from partsbench.services.shop import Shop
-from partsbench.services.shown.proof import save_proof
-from partsbench.ui import asking
 from partsbench.ui.bench.controls import scrolled
 from partsbench.ui.bench.part_page import PartPage
 from partsbench.ui.bench.return_board import ReturnBoard, Returning
@@ -144,10 +142,11 @@ class ReturnPage(PartPage):
     def on_proof_pressed(self) -> None:
         if self.piece() is None:
             return
-        name = asking.file_name(self.shop, self.tag, "proof.pdf")
-        target = asking.ask_new_file(self, "Save the proof sheet", name)
-        if target:
-            self.tell(save_proof(self.shop, self.tag, target))
+        from partsbench.ui.dialogs.paper_dialogs import ProofDialog
+
+        made = ProofDialog(self.shop, self.tag, self)
+        made.settled.connect(self.tell)
+        made.open()
 
     def on_escape_pressed(self) -> None:
         self.last = None
