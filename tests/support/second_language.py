@@ -1,9 +1,10 @@
 """The program in a made-up language, to see what no translator could reach.
 
-`python -m tests.support.second_language [PAGE…]` imports the program with every message that
+`python -m tests.support.second_language [LOOK…]` imports the program with every message that
 `tests.support.words` finds put into marks, accented and a third longer (`⟦Ṽéŕƀ šĥééť~~~⟧`), opens
 the window's pages and dialogs, and prints each text on the screen that is not marked, and each
 that is cut because it is longer. `--plain` leaves the words alone: what is cut already.
+`--commands [COMMAND…]` does the same with the help of the commands.
 """
 
 from __future__ import annotations
@@ -240,10 +241,13 @@ class Seen:
     bare: dict[str, list[str]] = field(default_factory=dict)
     cut: dict[str, str] = field(default_factory=dict)
     where: dict[str, str] = field(default_factory=dict)
+    marked: int = 0
+    """How many texts stand in marks."""
 
     def look(self, root: Any, at: str) -> None:
         for name, said, is_cut in texts(root):
             left = unmarked(said)
+            self.marked += OPEN in said
             if left not in self.bare and (found := own_words(left)):
                 self.bare[left] = found
                 self.where[left] = f"{at} {name}"
@@ -269,6 +273,31 @@ def walked(wanted: Sequence[str]) -> Seen:
             if not wanted or at.startswith(tuple(wanted)):
                 with looks.looked_at(make, look) as root:
                     seen.look(root, at)
+    return seen
+
+
+# What click says by itself, names of options, what may be chosen, and what stands for a value
+OF_CLICK = re.compile(
+    r"Usage: partsbench [\w-]+|Options:|\[OPTIONS\]|Show this message and exit\."
+    r"|(?<!\w)--?[a-z][\w-]*"
+    r"|\[[^\[\]]*[|x]?[^\[\]]*\]|\b[A-Z][A-Z_|=]+\b|<[^<>]*>|\{[^{}]*\}"
+)
+
+
+def heard(wanted: Sequence[str]) -> Seen:
+    """The help of every command that is wanted; all for none."""
+    from click.testing import CliRunner
+
+    from partsbench.cli.group import COMMANDS
+    from partsbench.cli.group import main as group
+
+    seen = Seen()
+    for name in wanted or COMMANDS:
+        said = CliRunner().invoke(group, [name, "--help"], prog_name="partsbench").output
+        left = OF_CLICK.sub(" ", unmarked(said))
+        seen.marked += OPEN in said
+        if found := own_words(left):
+            seen.bare[left], seen.where[left] = found, f"{name} --help"
     return seen
 
 
@@ -311,7 +340,7 @@ def main(given: Sequence[str]) -> int:
     if "--plain" not in given:
         sys.meta_path.insert(0, Finder())
         translate_trade()
-    found = walked(wanted)
+    found = heard(wanted) if "--commands" in given else walked(wanted)
     if "--json" in given:
         print(json.dumps(asdict(found), ensure_ascii=False))
         return 0
