@@ -1,4 +1,4 @@
-"""The program in a made-up language: each word of it is a message, or a key that is known as one."""
+"""The program in a made-up language: each word is a message, or a key that is known as one."""
 
 from __future__ import annotations
 
