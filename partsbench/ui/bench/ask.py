@@ -36,6 +36,8 @@ class Ask(QFrame):
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.kind = ""
+        self.instead: QWidget | None = None
+        """What goes away while a question is open, and comes back after it."""
         self._given: tuple[str, ...] = ()
         self.setObjectName("ask")
         self.setFrameShape(QFrame.Shape.StyledPanel)
@@ -65,6 +67,8 @@ class Ask(QFrame):
         text: str = "",
     ) -> None:
         """Put a question; `choices` answer it with one press."""
+        if self.instead:
+            self.instead.hide()
         self.kind = kind
         self._question.setText(question)
         self.field.setPlaceholderText(hint)
@@ -114,6 +118,8 @@ class Ask(QFrame):
         if self.kind:
             self.kind = ""
             self.hide()
+            if self.instead:
+                self.instead.show()
             self.closed.emit()
 
     def on_ok_pressed(self) -> None:

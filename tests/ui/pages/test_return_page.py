@@ -44,7 +44,7 @@ def heard(page: ReturnPage) -> list[object]:
 
 
 def where(page: ReturnPage, short: str) -> Where:
-    piece = page.piece()
+    piece = page.work.piece()
     assert piece is not None
     return piece_state(page.shop, piece).of(short).where
 
@@ -56,7 +56,7 @@ def pattern(page: ReturnPage, key: str) -> Pattern:
 
 
 def label(page: ReturnPage, short: str) -> str:
-    piece = page.piece()
+    piece = page.work.piece()
     assert piece is not None
     return code(piece, short)
 
