@@ -255,7 +255,8 @@ def _picture(demo: Demo, tag: str) -> None:
         demo.say(f"No pictures of the pages: {fault}")
         return
     for name in MOMENTS:
-        demo.say(f"Picture of the {name} page: {demo.folder / f'{name}.png'}")
+        file = demo.folder / f"{name}.png"
+        demo.say(f"Picture of the {name} page: {file}")
 
 
 def _good(found: T | Refused) -> T:

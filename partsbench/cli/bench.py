@@ -19,6 +19,7 @@ from partsbench.cli.base import (
     now_of_call,
     open_book,
     piece_of,
+    piece_option,
     say,
     say_done,
     say_json,
@@ -41,7 +42,6 @@ insist_option = click.option(
     "--insist", multiple=True, metavar="[HOLD: ]REASON", help="Record against a hold; see verbs."
 )
 confirm_option = click.option("--confirm", is_flag=True, help="What is asked before it is so.")
-piece_option = click.option("--piece", default="", help="The piece at work, by tag or codename.")
 
 
 @click.command("scan")
@@ -220,7 +220,8 @@ def paths(ctx: click.Context, as_json: bool) -> int:
     for path in found:
         say(f"{path.key}: {path.name}. {path.about}".rstrip())
         for place, step in enumerate(path.steps, 1):
-            say(f"  {place:>2} {step.key:<22} {step.name}{' (if wanted)' if step.optional else ''}")
+            name = f"{step.name} (if wanted)" if step.optional else step.name
+            say(f"  {place:>2} {step.key:<22} {name}")
     return OK
 
 

@@ -20,6 +20,7 @@ from partsbench.cli.base import (
     say_json,
 )
 from partsbench.core.outcomes import NotYours
+from partsbench.core.said_often import NOTHING_RECORDED_YET
 from partsbench.services.acts import history as journal
 from partsbench.services.books import exchange
 from partsbench.services.books.copies import standing
@@ -50,7 +51,7 @@ def history(ctx: click.Context, tag: str, limit: int | None, as_json: bool) -> i
         if entry.id in was_set:
             say(f"{'':>5}  Before this record {was_set[entry.id]}.")
     if not entries:
-        say("Nothing is recorded yet.")
+        say(NOTHING_RECORDED_YET)
     return OK
 
 

@@ -8,6 +8,7 @@ import click
 
 from partsbench.cli.base import (
     OK,
+    PDF_TO_WRITE,
     book_options,
     good,
     json_option,
@@ -15,6 +16,7 @@ from partsbench.cli.base import (
     open_book,
     paper_of,
     paper_option,
+    pdf_option,
     piece_of,
     say,
     say_json,
@@ -25,7 +27,7 @@ from partsbench.services.books import restart
 from partsbench.services.heard import wall
 
 out_option = click.option(
-    "--out", "file", metavar="FILE", type=click.Path(path_type=Path), help="The PDF to write."
+    "--out", "file", metavar="FILE", type=click.Path(path_type=Path), help=PDF_TO_WRITE
 )
 
 
@@ -55,8 +57,7 @@ def verbs(ctx: click.Context, file: Path | None, paper: str | None, as_json: boo
 
 @click.command("day-sheet")
 @click.argument("tags", nargs=-1)
-@click.option("--out", "file", required=True, metavar="FILE", type=click.Path(path_type=Path),
-              help="The PDF to write.")  # fmt: skip
+@pdf_option
 @paper_option
 @json_option
 @click.pass_context

@@ -14,6 +14,8 @@ from typing import Any
 
 from partsbench import files
 from partsbench.core.outcomes import BookDamagedError
+from partsbench.core.said_often import no_folder
+from partsbench.core.wording import sentences
 from partsbench.store import door
 from partsbench.store.copying import copy_whole, give_name
 from partsbench.store.door import BookFault
@@ -410,7 +412,7 @@ def _make_new(path: Path) -> list[str] | BookFault:
     """A whole new book gets its name at once, readable by its owner only; what waits there from
     a book that is gone is put aside. Gives what was done about that."""
     if not path.absolute().parent.is_dir():
-        return BookFault(f"There is no folder {path.parent}.")
+        return BookFault(no_folder(path.parent))
     told = []
     try:
         if door.waits_beside(path):
@@ -476,6 +478,7 @@ def _bring_up_to_date(book: Book, have: int) -> BookFault | None:
             book.connection.execute(f"PRAGMA application_id = {APPLICATION_ID}")
             book.form = len(MIGRATIONS)
     except (sqlite3.Error, BookWriteError) as error:
-        where = f" A copy from before is at {kept}." if kept else ""
-        return BookFault(f"{book.path} could not be brought up to date: {error}.{where}")
+        where = f"A copy from before is at {kept}." if kept else ""
+        told = f"{book.path} could not be brought up to date: {error}."
+        return BookFault(sentences(told, where))
     return None

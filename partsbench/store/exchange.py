@@ -7,6 +7,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from typing import Any
 
+from partsbench.core.said_often import cannot_be
 from partsbench.store import finishing_out, measuring_out, promises, tries
 from partsbench.store.book import Book
 from partsbench.store.journal import Change, add_old_notes
@@ -148,7 +149,7 @@ def put(change: Change, book: Book, doc: Mapping[str, Any]) -> None:
     try:
         _put(change, book, doc)
     except (sqlite3.Error, ArithmeticError, LookupError, ValueError, TypeError) as error:
-        raise ExchangeError(f"a value in it cannot be: {error}") from error
+        raise ExchangeError(cannot_be(error)) from error
 
 
 def _put(change: Change, book: Book, doc: Mapping[str, Any]) -> None:
@@ -222,5 +223,5 @@ def _has(row: Any, columns: tuple[str, ...], where: str) -> None:
 def _list(doc: Mapping[str, Any], name: str, where: str = "") -> list[Any]:
     found = doc.get(name)
     if not isinstance(found, list):
-        raise ExchangeError(f"{where + ', ' if where else ''}{name} is missing")
+        raise ExchangeError(f"{where}, {name} is missing" if where else f"{name} is missing")
     return found

@@ -16,8 +16,8 @@ from partsbench.services.shop import Shop
 if TYPE_CHECKING:
     from partsbench.ui.intake import Intake
 
-SAMPLE = ("sample",) if getattr(sys, "frozen", False) else ("-m", "partsbench", "sample")
-"""What starts the guided sample; a program without Python is its own command."""
+SAMPLE = ("-m", "partsbench", "sample")
+"""What starts the guided sample; a program without Python takes `-m` as Python does."""
 
 
 class FileErrands(QObject):

@@ -8,6 +8,8 @@ from datetime import datetime
 
 from partsbench.core.bench.events import Act, Hit, Kind, Snapshot, What
 from partsbench.core.bench.state import Hand, State, Waits, load_code
+from partsbench.core.said_often import NOTHING_RECORDED_YET
+from partsbench.core.wording import sentences
 
 Turn = tuple[State, tuple[Act, ...]]
 
@@ -152,6 +154,6 @@ def tick(state: State, now: Now) -> Turn:
     coated = hit.code in state.left_out
     state = replace(state, hand=in_hand(hit, now.at), left_out=out if coated else (*out, hit.code))
     word = "coated" if coated else "left out"
-    return state, (
-        Act(What.SAY, hit.code, text=word, says=f"{hit.part}: {word}. Nothing is recorded yet."),
-    )
+    out_now, coated_now = f"{hit.part}: left out.", f"{hit.part}: coated."
+    says = sentences(coated_now if coated else out_now, NOTHING_RECORDED_YET)
+    return state, (Act(What.SAY, hit.code, text=word, says=says),)

@@ -17,8 +17,10 @@ from partsbench.core.finish.sandback import check_sand_back
 from partsbench.core.finish.schedule import cost_of_missing
 from partsbench.core.finish.steps import Operation
 from partsbench.core.outcomes import Answer, Hold, Outcome, Refused, Tone
+from partsbench.core.said_often import EVERY_STEP_DONE, STILL_TO_COME, does_not_do
 from partsbench.core.stated_time import TimeFault, parse_time
 from partsbench.core.verbs import insisted_words, insists
+from partsbench.core.wording import sentences
 from partsbench.services.acts.bench_words import (
     held_words,
     home_shown,
@@ -81,7 +83,7 @@ def look(
     said = answers.worded(shown(known, state, found.faces, found.step), found.said)
     cost = _cost(on, found) if found.said.answer is Answer.LATE else ""
     just = _just_done(shop, state, face, when)
-    return replace(said, because=said.because + cost, warnings=(*just, *said.warnings))
+    return replace(said, because=sentences(said.because, cost), warnings=(*just, *said.warnings))
 
 
 def _cost(on: Ground, found: Choice) -> str:
@@ -90,7 +92,7 @@ def _cost(on: Ground, found: Choice) -> str:
     cost = cost_of_missing(at, window(at, found.step, on.waits), on.waits)
     if cost is None or cost.added < timedelta(minutes=1):
         return ""
-    return f" It adds {say_duration(cost.added)}."
+    return f"It adds {say_duration(cost.added)}."
 
 
 def _just_done(shop: Shop, state: PartState, face: str, now: datetime) -> tuple[str, ...]:
@@ -140,7 +142,7 @@ def record(
     now = shop.clock()
     when = at or now
     if when > now:
-        return refusal(known, "That time is still to come; nothing was recorded.")
+        return refusal(known, STILL_TO_COME)
     reasons = insists(insist)
     with change(shop.book, "", now, shop.who, known.piece.tag) as entry:
         state = part_state(shop, known.piece, known.part)
@@ -187,11 +189,11 @@ def _why_not(shop: Shop, found: Choice | Refused | None, skip: bool) -> str:
     if isinstance(found, Refused):
         return found.sentence
     if found is None:
-        return "Every step is done."
+        return EVERY_STEP_DONE
     if skip and not found.step.optional:
         return f"{found.step.name} cannot be left out of this path."
     if not may_do(shop, found.step):
-        return f"{shop.who} does not do this: {found.step.operation}."
+        return does_not_do(shop.who, found.step.operation)
     return ""
 
 
@@ -220,10 +222,11 @@ def _held(known: KnownLabel, on: Ground, found: Choice, left: Sequence[Finding])
     refused = answers.worded(first, found.said, refused=True)
     if len(left) < len(found.said.held):
         refused = replace(refused, because="; ".join(dict.fromkeys(f.reason for f in left)))
+    told = sentences(f"{found.step.name} was not recorded.", held_words(left))
     return replace(
         refused,
-        sentence=f"{known.piece.codename} {known.part.short}: {found.step.name} was not recorded."
-        f"{held_words(left)}",
+        sentence=f"{known.piece.codename} {known.part.short}: {told}",
+        beside=told,
         holds=answers.holds_of(left),
     )
 
@@ -232,12 +235,13 @@ def _unconfirmed(known: KnownLabel, on: Ground, found: Choice) -> Outcome:
     """The question before the first record of a batch: what has to be so."""
     assert known.part is not None
     said = answers.worded(shown(known, on.state, found.faces, found.step), found.said)
+    told = sentences(f"{found.step.name} is not recorded yet.", "Is this so?", *said.checks)
     return replace(
         said,
         answer=Answer.STOP,
         tone=Tone.CONFIRM,
-        sentence=f"{known.piece.codename} {known.part.short}: {found.step.name} is not recorded "
-        f"yet. Is this so? {' '.join(said.checks)}",
+        sentence=f"{known.piece.codename} {known.part.short}: {told}",
+        beside=told,
         because="",
         source="",
         until=None,
@@ -248,8 +252,11 @@ def _recorded(
     shop: Shop, known: KnownLabel, found: Choice, skip: bool, when: datetime, then: Wish
 ) -> Outcome:
     """What was recorded, and the answer, as of now, for what is next."""
-    did = f": left out {found.step.name}" if skip else f" {found.step.did}"
-    said = () if skip else found.said.warnings
+    assert known.part is not None
+    short, said = known.part.short, found.said.warnings
+    did = f"{short} {found.step.did}."
+    if skip:
+        did, said = f"{short}: left out {found.step.name}.", ()
     return replace(
         _with_next(shop, known, did, then),
         faces=tuple(f.name for f in found.faces),
@@ -259,7 +266,8 @@ def _recorded(
 
 
 def _with_next(shop: Shop, known: KnownLabel, did: str, wish: Wish) -> Outcome:
-    """The outcome of a record: what was done, what is next, and whether that may be done now.
+    """The outcome of a record: what was done (a sentence), what is next, and whether that may be
+    done now.
 
     Of the one face that was asked for, if one was.
     """
@@ -268,17 +276,23 @@ def _with_next(shop: Shop, known: KnownLabel, did: str, wish: Wish) -> Outcome:
     on = answers.ground(shop, known.piece, after, now)
     then = choose(on, wish, now)
     lane = lane_of(after, wish.face)
-    following = next_words(after, lane)
     base = shown(known, after, lane)
     if isinstance(then, Choice):
-        following = then_words(after, then.faces, then.step, then.said, now)
         base = replace(shown(known, after, then.faces, then.step), then=then.said.answer)
-    also = urgent_words(urgent(on, then.faces if isinstance(then, Choice) else (), now), now)
+    soon = urgent(on, then.faces if isinstance(then, Choice) else (), now)
+
+    def told(*, named: bool) -> str:
+        following = next_words(after, lane, named=named)
+        if isinstance(then, Choice):
+            following = then_words(then.faces, then.step, then.said, now, named=named)
+        return sentences(did, following, *urgent_words(soon, now, named=named))
+
     return replace(
         base,
         answer=Answer.GO,
         tone=Tone.RECORDED,
-        sentence=f"{known.part.short}{did}. {following}{also}",
+        sentence=told(named=True),
+        beside=told(named=False),
         recorded=True,
         done_at=now,
     )
@@ -325,7 +339,7 @@ def send_back(
             return replace(refusal(known, worn), holds=(Hold("veneer sanded back", worn),))
         how = Doing(now, MarkKind.SENT_BACK, reason.strip())
         mark(shop, entry, known.piece, known.part, [f.name for f in back], target, how)
-    did = f" sent back to {target.name}: {reason.strip()}"
+    did = f"{known.part.short} sent back to {target.name}: {reason.strip()}."
     then = Wish(face if len(asked) == 1 else "", cup=cup)
     return replace(_with_next(shop, known, did, then), faces=tuple(f.name for f in back))
 

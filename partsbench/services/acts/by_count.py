@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from datetime import datetime
 
 from partsbench.core.naming import ALL, together
 from partsbench.core.outcomes import Done, Refused
 from partsbench.core.piece.alike import alike_words
 from partsbench.core.piece.parts import Part
+from partsbench.core.said_often import STILL_TO_COME
 from partsbench.services.acts.returning import Missing, missing
 from partsbench.services.known.state import PieceState, Where, piece_state
 from partsbench.services.rules.marking import fix_numbers
@@ -18,6 +20,31 @@ from partsbench.store.journal import change
 from partsbench.store.records import MoveKind
 
 BY_COUNT = "by count"
+
+
+@dataclass(frozen=True, slots=True)
+class AlikeLeft:
+    """Parts that are alike, and not all home yet: `names` is `P1–P12`, `kind` is `any pull`, and
+    `short` is one of them. `home` of `of` are home."""
+
+    short: str
+    names: str
+    kind: str
+    home: int
+    of: int
+
+
+def alike_left(state: PieceState, left: list[Missing] | None = None) -> list[AlikeLeft]:
+    """What may come home by count, in the order in which it is missing."""
+    found: dict[str, AlikeLeft] = {}
+    for part in (each.part for each in (missing(state) if left is None else left)):
+        mates = state.piece.alike_to(part)
+        if len(mates) < 2 or part.group in found:
+            continue
+        home = sum(state.of(p.short).where is Where.HOME for p in mates)
+        kind = alike_words(state.piece, part)
+        found[part.group] = AlikeLeft(part.short, _names(mates), kind, home, len(mates))
+    return list(found.values())
 
 
 @writing
@@ -41,7 +68,7 @@ def count_home(
         return Refused(f"{short} is alike to no other part: scan it home by itself.")
     now = shop.clock()
     if at and at > now:
-        return Refused("That time is still to come; nothing was recorded.")
+        return Refused(STILL_TO_COME)
     with change(shop.book, "", now, shop.who, piece.tag) as entry:
         state = piece_state(shop, piece)
         back = [p for p in mates if state.of(p.short).where is Where.HOME]

@@ -8,24 +8,27 @@ from datetime import datetime
 from partsbench.core.finish.loops import RAGS, Loop, open_loops
 from partsbench.core.finish.steps import Operation
 from partsbench.core.outcomes import Done, Outcome, Refused
+from partsbench.core.wording import capital, listed
 from partsbench.services.acts import bench
 from partsbench.services.known.state import FaceState, piece_state
 from partsbench.services.rules import loops
 from partsbench.services.shop import Shop
 
 _WORDS = {
-    Operation.RINSE: "Rinsed",
-    Operation.RESIDUE: "Wiped off",
-    Operation.WIPE: "Wiped",
-    Operation.UNMASK: "Tape off",
+    Operation.RINSE: ("Rinsed", "rinsed"),
+    Operation.RESIDUE: ("Wiped off", "wiped off"),
+    Operation.WIPE: ("Wiped", "wiped"),
+    Operation.UNMASK: ("Tape off", "tape off"),
 }
+"""What the button says, and what was done, after the name of a part."""
 
 
 @dataclass(frozen=True, slots=True)
 class Ending:
-    """One way to close a loop: what the button says, and what is recorded."""
+    """One way to close a loop: what the button says, what is recorded, and how that is told."""
 
     words: str
+    did: str = ""
     rags: str = ""
     operation: Operation | None = None
 
@@ -33,10 +36,14 @@ class Ending:
 def endings(loop: Loop) -> tuple[Ending, ...]:
     """The ways to close a loop; () when that wants more than a word."""
     if loop.say == RAGS:
-        return Ending("Spread flat", loops.FLAT), Ending("In water, closed can", loops.WATER)
+        return (
+            Ending("Spread flat", rags=loops.FLAT),
+            Ending("In water, closed can", rags=loops.WATER),
+        )
     if loop.ends is None:
         return ()
-    return (Ending(_WORDS.get(loop.ends, loop.ends.value.capitalize()), operation=loop.ends),)
+    word, did = _WORDS.get(loop.ends, (capital(loop.ends.value), loop.ends.value))
+    return (Ending(word, did, operation=loop.ends),)
 
 
 def end(
@@ -64,7 +71,7 @@ def end(
             done.append(f"{piece.codename} {short}")
     if not done:
         return Refused("Nothing stands open there any more.")
-    return Done(f"{', '.join(done)}: {ending.words.lower()}.", tags[0] if len(tags) == 1 else "")
+    return Done(f"{listed(done)}: {ending.did}.", tags[0] if len(tags) == 1 else "")
 
 
 def _stands_open(loop: Loop, codename: str, short: str, face: FaceState) -> bool:

@@ -12,6 +12,8 @@ from partsbench.core.finish.steps import Step
 from partsbench.core.naming import together
 from partsbench.core.outcomes import Answer, Outcome, Tone
 from partsbench.core.piece.piece import Piece
+from partsbench.core.said_often import EVERY_STEP_DONE
+from partsbench.core.wording import clauses, notes
 from partsbench.services.acts.bench_words import may_words
 from partsbench.services.known.state import FaceState, PartState, piece_state
 from partsbench.services.rules import answers
@@ -73,14 +75,14 @@ def following(shop: Shop, piece: Piece, names: Sequence[str], now: datetime) -> 
 def following_words(found: Sequence[Next], now: datetime) -> str:
     """`Next: Sand 220, WAIT 4 h, not before 18:05.`; each with its faces where they differ."""
     if not found:
-        return "Every step is done."
+        return EVERY_STEP_DONE
     several = len(found) > 1
-    told = [f"{n.step.name}{_on(n) if several else ''}{may_words(n.said, now)}" for n in found]
-    return f"Next: {'; '.join(told)}."
+    told = [notes(_on(n) if several else n.step.name, may_words(n.said, now)) for n in found]
+    return f"Next: {clauses(told)}."
 
 
 def _on(each: Next) -> str:
-    return f" ({together(brief(each.faces))})"
+    return f"{each.step.name} ({together(brief(each.faces))})"
 
 
 def _rank(each: Next) -> tuple[int, float]:

@@ -9,6 +9,7 @@ from partsbench.core.journal_lines import JournalLine
 from partsbench.core.outcomes import Done, NotYours, Refused
 from partsbench.core.piece.parts import Part
 from partsbench.core.piece.piece import Piece
+from partsbench.core.said_often import no_piece
 from partsbench.services.acts.returning import WITH_ITS_HOME, not_its_home, seats
 from partsbench.services.known.state import part_state
 from partsbench.services.shop import Shop, find_short, writing
@@ -94,7 +95,7 @@ def correct(shop: Shop, tag: str, wrong: str, right: str) -> Done | Refused:
     """The latest record of one part becomes that of another, at its own time."""
     piece = shop.piece(tag)
     if piece is None:
-        return Refused(f"There is no piece “{tag}” in this book.")
+        return Refused(no_piece(tag))
     names = [find_short(piece, name) for name in (wrong, right)]
     for name in names:
         if isinstance(name, Refused):

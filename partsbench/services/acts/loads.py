@@ -20,7 +20,9 @@ from partsbench.core.naming import ALL, together
 from partsbench.core.outcomes import Answer, Done, Outcome, Refused, Tone
 from partsbench.core.piece.codes import CodeFault, parse_code
 from partsbench.core.piece.piece import Piece
+from partsbench.core.said_often import STILL_TO_COME, does_not_do, no_piece
 from partsbench.core.verbs import Sort, WallCode, insists, wall_code
+from partsbench.core.wording import listed, notes, sentences
 from partsbench.services.acts.bench import Insist, confirmed_note, insist_note, may_do
 from partsbench.services.acts.bench_words import held_words
 from partsbench.services.acts.following import recorded_on
@@ -57,9 +59,9 @@ class Proposal:
         if self.load.step is None:
             return "No coat is due." if not self.waiting else "No coat may go on yet."
         cups = len(self.load.cups)
-        split = f", in {cups} cups" if cups > 1 else ""
-        long = f", {say_duration(self.work)}" if self.work else ""
-        return f"{self.load.step.name}: {', '.join(self.names)}{split}{long}."
+        split = f"in {cups} cups" if cups > 1 else ""
+        long = say_duration(self.work) if self.work else ""
+        return f"{self.load.step.name}: {notes(*self.names, split, long)}."
 
 
 @dataclass(frozen=True, slots=True)
@@ -140,7 +142,7 @@ def start(
     """
     piece = shop.piece(tag)
     if piece is None:
-        return Refused(f"There is no piece “{tag}” in this book.")
+        return Refused(no_piece(tag))
     state = piece_state(shop, piece)
     due = {
         full_name(p.part, f.name): (p, f) for p in state.parts.values() for f in p.faces if _coat(f)
@@ -246,7 +248,7 @@ def done(
     now = shop.clock()
     when = at or now
     if when > now:
-        return Refused("That time is still to come; nothing was recorded.")
+        return Refused(STILL_TO_COME)
     if load.ended_at:
         return Refused(f"Load {load.number} was recorded already.")
     piece = shop.piece(load.tag)
@@ -316,10 +318,12 @@ def _note_work(
 def _sentence(
     piece: Piece, load: StoredLoad, kept: Sequence[str], out: Sequence[str], insisted: bool
 ) -> str:
-    said = f"{piece.codename}: load {load.number} coated, {len(kept)} faces"
-    if out:
-        said += f", all except {', '.join(out)}"
-    return said + (", insisted" if insisted else "")
+    return notes(
+        f"{piece.codename}: load {load.number} coated",
+        f"{len(kept)} faces",
+        f"all except {listed(out)}" if out else "",
+        "insisted" if insisted else "",
+    )
 
 
 def _coats(state: PieceState, names: Sequence[str]) -> list[_Coat] | Refused:
@@ -332,8 +336,9 @@ def _coats(state: PieceState, names: Sequence[str]) -> list[_Coat] | Refused:
                 continue
             step = _coat(face)
             if step is None:
-                following = face.progress.next.name if face.progress.next else "nothing"
-                return Refused(f"{name}: {following} comes next, no coat. Nothing was recorded.")
+                following = face.progress.next
+                comes = f"{following.name} comes next" if following else "nothing comes next"
+                return Refused(f"{name}: {comes}, no coat. Nothing was recorded.")
             key = (part.part.short, step.key)
             found.setdefault(key, (part, [], step))[1].append(face)
     return [_Coat(part, tuple(faces), step) for part, faces, step in found.values()]
@@ -351,7 +356,7 @@ def _said(
     same, found = answers.base(shop, piece.tag, when), []
     for coat in coats:
         if not may_do(shop, coat.step):
-            return _refused(load, f"{shop.who} does not do this: {coat.step.operation}.")
+            return _refused(load, does_not_do(shop.who, coat.step.operation))
         on = answers.ground(shop, piece, coat.state, when, same)
         said = answers.answer(on, coat.faces, coat.step, when, cup=cup)
         found.append((coat.state.part.short, said))
@@ -365,7 +370,9 @@ def _held(
     rules = {f.rule for f in left}
     held = [(short, d) for short, d in said if rules & {f.rule for f in d.held}]
     names = together(short for short, _ in held)
-    sentence = f"Load {load.number}: {names} held; nothing was recorded.{held_words(left)}"
+    sentence = sentences(
+        f"Load {load.number}: {names} held; nothing was recorded.", held_words(left)
+    )
     first = answers.worded(_refused(load, sentence), held[0][1], refused=True)
     return replace(first, sentence=sentence, holds=answers.holds_of(worst_first(left)))
 
@@ -410,7 +417,8 @@ def _named(piece: Piece, names: Iterable[str], among: Sequence[str]) -> list[str
         mine = [n for n in among if n.split(" ", 1)[0] == short]
         mine = [n for n in mine if not face or n == f"{short} {face}"]
         if not mine:
-            return Refused(f"{short}{f' {face}' if face else ''} is not in this load.")
+            missing = f"{short} {face}" if face else short
+            return Refused(f"{missing} is not in this load.")
         found += mine
     return list(dict.fromkeys(found))
 

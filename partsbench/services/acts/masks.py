@@ -29,7 +29,9 @@ from partsbench.core.finish.waits import WaitFigures as Waits
 from partsbench.core.outcomes import Answer, Done, Outcome, Refused, Tone
 from partsbench.core.piece.piece import Piece
 from partsbench.core.piece.surfaces import Sizes, seams_of_part
+from partsbench.core.said_often import STILL_TO_COME, no_face, no_piece
 from partsbench.core.verbs import insisted_words, insists
+from partsbench.core.wording import clauses, listed, plural
 from partsbench.services.acts.bench import Insist
 from partsbench.services.known import facts
 from partsbench.services.known.sizes import mm_of
@@ -128,14 +130,14 @@ def summary(lines: Sequence[SeamLine]) -> str:
     if not bare:
         return taped
     return (
-        f"{taped}; {bare} need{'s' * (bare == 1)} no tape"
+        clauses([taped, plural(bare, "1 needs no tape", f"{bare} need no tape")])
         if wanted
-        else (f"{_seams(bare)}; no tape is needed")
+        else f"{_seams(bare)}; no tape is needed"
     )
 
 
 def _seams(count: int) -> str:
-    return f"{count} seam{'s' * (count != 1)}"
+    return plural(count, "1 seam", f"{count} seams")
 
 
 def on_now(shop: Shop, tag: str) -> list[Mask]:
@@ -200,7 +202,7 @@ def put_on(
     if isinstance(spot, Refused):
         return spot
     if when > now:
-        return Refused("That time is still to come; nothing was recorded.")
+        return Refused(STILL_TO_COME)
     sides = _sides(shop, spot, against)
     if isinstance(sides, Refused):
         return sides
@@ -237,7 +239,7 @@ def take_off(
     if isinstance(spot, Refused):
         return spot
     if when > now:
-        return Refused("That time is still to come; nothing was recorded.")
+        return Refused(STILL_TO_COME)
     mine = [m for m in spot.on.masks if m.covers == spot.name]
     if not mine:
         return Refused(f"No tape is on {spot.name}.")
@@ -266,7 +268,9 @@ def not_needed(shop: Shop, tag: str, face: str, others: Sequence[str] = ()) -> D
     named = [_full(o) for o in others]
     strange = [o for o in named if o not in meets]
     if strange or not (named or meets):
-        return Refused(f"{spot.name} meets {', '.join(meets) or 'nothing that is taped'}.")
+        if not meets:
+            return Refused(f"{spot.name} meets nothing that is taped.")
+        return Refused(f"{spot.name} meets {listed(meets)}.")
     part = spot.on.state.part
     now = shop.clock()
     chosen = named or list(meets)
@@ -284,7 +288,7 @@ def not_needed(shop: Shop, tag: str, face: str, others: Sequence[str] = ()) -> D
 def _spot(shop: Shop, tag: str, asked: str, when: datetime) -> Spot | Refused:
     piece = shop.piece(tag)
     if piece is None:
-        return Refused(f"There is no piece “{tag}” in this book.")
+        return Refused(no_piece(tag))
     first, _, rest = asked.strip().partition(" ")
     short = find_short(piece, first)
     if isinstance(short, Refused):
@@ -294,8 +298,8 @@ def _spot(shop: Shop, tag: str, asked: str, when: datetime) -> Spot | Refused:
     state = part_state(shop, piece, part)
     face = next((f for f in state.faces if f.name == " ".join(rest.lower().split())), None)
     if face is None:
-        have = ", ".join(f.name for f in part.faces)
-        return Refused(f"{short} has no face “{rest}”; it has {have}.")
+        have = [f.name for f in part.faces]
+        return Refused(no_face(short, rest, have))
     on = answers.ground(shop, piece, state, when)
     return Spot(piece, face, full_name(part, face.name), on)
 

@@ -11,7 +11,9 @@ from partsbench.core.outcomes import Done, Outcome, Refused
 from partsbench.core.piece.codes import CodeFault, parse_code, parse_short
 from partsbench.core.piece.parts import Part
 from partsbench.core.piece.piece import Piece, home_words
+from partsbench.core.said_often import STILL_TO_COME
 from partsbench.core.shown_times import moment
+from partsbench.core.wording import notes
 from partsbench.services.known.identify import KnownLabel, identify
 from partsbench.services.known.state import PartState, Where, part_state, piece_state
 from partsbench.services.rules.marking import fix_numbers
@@ -45,9 +47,9 @@ class Sighting:
 
     @property
     def sentence(self) -> str:
-        mark = f" (old mark {self.old_mark})" if self.old_mark else ""
-        seen = f", {self.seen_words}" if self.seen else ""
-        return f"{self.codename} {self.short}{mark}: {self.where}{seen}."
+        name = f"{self.codename} {self.short}"
+        name = f"{name} (old mark {self.old_mark})" if self.old_mark else name
+        return f"{name}: {notes(self.where, self.seen_words if self.seen else '')}."
 
 
 @writing
@@ -74,7 +76,7 @@ def put(
         known.append(found)
     now = shop.clock()
     if at and at > now:
-        return Refused("That time is still to come; nothing was recorded.")
+        return Refused(STILL_TO_COME)
     names = _names(known)
     tag = known[0].piece.tag if known else here
     with change(shop.book, f"{names} put at {name}", now, shop.who, tag) as entry:

@@ -12,7 +12,9 @@ from partsbench.core.outcomes import Answer, Done, Outcome, Refused, Tone
 from partsbench.core.piece.codes import Family, short_number
 from partsbench.core.piece.parts import HomeKind, Part
 from partsbench.core.piece.piece import Piece, home_words
+from partsbench.core.said_often import STILL_TO_COME, no_piece, still_missing
 from partsbench.core.sums.rings import Move, moves, sentence
+from partsbench.core.wording import sentences
 from partsbench.services.known.identify import KnownLabel, identify
 from partsbench.services.known.state import SEATED, PieceState, Where, homes_to_fill, piece_state
 from partsbench.services.rules.blocking import left_open
@@ -46,8 +48,9 @@ class Missing:
 
     @property
     def sentence(self) -> str:
-        name = f" ({self.part.name})" if self.part.name else ""
-        return f"{self.part.short}{name}: {self.why}"
+        if self.part.name:
+            return f"{self.part.short} ({self.part.name}): {self.why}"
+        return f"{self.part.short}: {self.why}"
 
 
 def missing(state: PieceState) -> list[Missing]:
@@ -127,7 +130,7 @@ def bring_home(
         return target
     now = shop.clock()
     if at and at > now:
-        return _stop(known, "That time is still to come; nothing was recorded.")
+        return _stop(known, STILL_TO_COME)
     piece, part = known.piece, known.part
     with change(shop.book, "", now, shop.who, tag) as entry:
         seat = _seat_meant(known, target, _taken(piece_state(shop, piece), part))
@@ -165,7 +168,7 @@ def by_elimination(shop: Shop, tag: str) -> Done | Refused:
     """
     piece = shop.piece(tag)
     if piece is None:
-        return Refused(f"There is no piece “{tag}” in this book.")
+        return Refused(no_piece(tag))
     state = piece_state(shop, piece)
     left = [m.part for m in missing(state)]
     open_homes = [p for p in left if p.family in SEATED or p.group]
@@ -204,7 +207,7 @@ def record_fit(shop: Shop, tag: str, asked: str, result: FitResult) -> Done | Re
     """How a part runs. What does not run free stays open until it does."""
     piece = shop.piece(tag)
     if piece is None:
-        return Refused(f"There is no piece “{tag}” in this book.")
+        return Refused(no_piece(tag))
     short = find_short(piece, asked)
     if isinstance(short, Refused):
         return short
@@ -310,17 +313,19 @@ def _answer(state: PieceState, part: Part, seat: int, right: bool) -> Outcome:
     )
     if right:
         left = missing(state)
-        rest = f"{len(left)} still missing." if left else "Everything is home."
+        rest = still_missing(len(left))
         return replace(said, sentence=f"{part.short} is home. {rest}")
     owner = piece.occupant(seat)
-    wants = f" {short_number(Family.HOME, seat)} wants {owner.short}." if owner else ""
+    wants = f"{short_number(Family.HOME, seat)} wants {owner.short}." if owner else ""
     swapped = [m for m in moves_home(state) if m.part == part.short]
-    own = f"in {short_number(Family.HOME, part.home.number)}, " if part.home.number else ""
+    own = f"{part.short} lives {lives}."
+    if part.home.number:
+        own = f"{part.short} lives in {short_number(Family.HOME, part.home.number)}, {lives}."
     return replace(
         said,
         answer=Answer.STOP,
         tone=Tone.REFUSED,
-        sentence=f"{part.short} lives {own}{lives}.{wants}",
+        sentence=sentences(own, wants),
         because=moves_sentence(state) if swapped else "",
     )
 

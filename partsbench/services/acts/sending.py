@@ -10,6 +10,7 @@ from partsbench.core.finish.products import COATS, FILM
 from partsbench.core.finish.progress import Progress
 from partsbench.core.finish.steps import Operation, Step
 from partsbench.core.outcomes import Outcome, Refused
+from partsbench.core.said_often import A_HOME_WAS_SCANNED
 from partsbench.core.verbs import Key, Reason, find_reason
 from partsbench.services.acts import bench
 from partsbench.services.acts.bench_words import refusal, which_side
@@ -56,7 +57,7 @@ def send_back_for(
     if isinstance(known, Outcome):
         return known
     if known.part is None:
-        return Refused("That is the label of a home; scan the part.")
+        return Refused(A_HOME_WAS_SCANNED)
     state = part_state(shop, known.piece, known.part)
     seen = bench.look(shop, text, here=here, face=face)
     late = seen.recover if reason.name == "missed window" else ""

@@ -12,6 +12,8 @@ from partsbench.core.piece.codes import Family
 from partsbench.core.piece.parts import HomeKind, Part, where_to_stick
 from partsbench.core.piece.piece import Piece
 from partsbench.core.piece.teardown import hint, mind, teardown_order
+from partsbench.core.said_often import STILL_TO_COME, next_out, no_piece
+from partsbench.core.wording import sentences
 from partsbench.services.known.cautions import words as caution_words
 from partsbench.services.known.identify import KnownLabel, identify
 from partsbench.services.known.state import PartState, PieceState, Where, part_state, piece_state
@@ -91,7 +93,7 @@ def take_out(
     """Record that parts are out, all or none. A part that is out already is left as it is."""
     piece = shop.piece(tag)
     if piece is None:
-        return _stop(f"There is no piece “{tag}” in this book.")
+        return _stop(no_piece(tag))
     chosen: list[Part] = []
     for text in texts:
         known = identify(shop, text, tag)
@@ -104,7 +106,7 @@ def take_out(
         chosen.append(known.part)
     now = shop.clock()
     if at and at > now:
-        return _stop("That time is still to come; nothing was recorded.")
+        return _stop(STILL_TO_COME)
     with change(shop.book, "", now, shop.who, tag) as entry:
         fresh = [p for p in dict.fromkeys(chosen) if not _is_out(part_state(shop, piece, p))]
         if fresh:
@@ -128,7 +130,7 @@ def stays_in(shop: Shop, tag: str, *asked: str) -> Outcome:
     """Record that parts stay in the piece: they are not expected out, and count as home."""
     piece = shop.piece(tag)
     if piece is None:
-        return _stop(f"There is no piece “{tag}” in this book.")
+        return _stop(no_piece(tag))
     staying: list[Part] = []
     for name in asked:
         short = find_short(piece, name)
@@ -160,12 +162,12 @@ def _taken_out(shop: Shop, piece: Piece, chosen: list[Part], fresh: list[Part]) 
     now = teardown(state)
     names = together(p.short for p in fresh or chosen)
     said = f"{names} out." if fresh else f"{names} out already; nothing new was recorded."
-    then = f" Next: {now.next.short}." if now.next else " Everything is out."
+    then = next_out(now.next.short if now.next else "")
     last = chosen[-1]
     return Outcome(
         Answer.GO,
         Tone.RECORDED if fresh else Tone.QUIET,
-        said + then,
+        sentences(said, then),
         because=now.hint,
         tag=piece.tag,
         part=last.short,

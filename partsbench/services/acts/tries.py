@@ -11,6 +11,8 @@ from partsbench.core.finish.products import Ready, readiness_for
 from partsbench.core.finish.progress import Mark
 from partsbench.core.finish.steps import Step
 from partsbench.core.outcomes import Done, Outcome, Refused
+from partsbench.core.said_often import STILL_TO_COME, no_face
+from partsbench.core.wording import sentences
 from partsbench.services.known.identify import KnownLabel, identify
 from partsbench.services.known.state import FaceState, PartState, part_state
 from partsbench.services.rules.marking import fix_numbers
@@ -47,7 +49,7 @@ def say_tried(
     now = shop.clock()
     when = at or now
     if when > now:
-        return Refused("That time is still to come; nothing was recorded.")
+        return Refused(STILL_TO_COME)
     piece, part = known.piece, known.part
     found = _newest_film(part_state(shop, piece, part), face)
     if isinstance(found, Refused):
@@ -63,9 +65,8 @@ def say_tried(
     card = tin_cards.in_use(shop.book).get(step.product)
     tin = card.name if card else ""
     tried = Try(part.short, state, is_ready, step.product, tin, mark.at, when)
-    word = "ready" if is_ready else "not ready"
-    said = f"{part.short} {on.name} tried {say_duration(when - mark.at)} after {step.name}: {word} "
-    said += BEFORE[state]
+    word = f"ready {BEFORE[state]}" if is_ready else f"not ready {BEFORE[state]}"
+    said = f"{part.short} {on.name} tried {say_duration(when - mark.at)} after {step.name}: {word}"
     with change(shop.book, f"{piece.codename} {said}", now, shop.who, piece.tag) as entry:
         fix_numbers(shop, entry, piece)
         key = piece_rows.part_id(shop.book, piece.tag, part.family, part.number)
@@ -76,7 +77,7 @@ def say_tried(
         (f for f in own_figures(shop) if (f.product, f.tin, f.ready) == (step.product, tin, state)),
         None,
     )
-    return Done(f"{said}.{f' {own.sentence}' if own else ''}", piece.tag)
+    return Done(sentences(f"{said}.", own.sentence if own else ""), piece.tag)
 
 
 def _asked_next(face: FaceState) -> Ready | None:
@@ -90,8 +91,8 @@ def _newest_film(state: PartState, face: str) -> tuple[FaceState, Mark, Step] | 
     wanted = " ".join(face.lower().split())
     named = [f for f in state.faces if wanted in ("", f.name)]
     if not named:
-        have = ", ".join(f.name for f in state.faces)
-        return Refused(f"{state.part.short} has no face “{face}”; it has {have}.")
+        have = [f.name for f in state.faces]
+        return Refused(no_face(state.part.short, face, have))
     films = [
         (mark.at, place, f, mark, step)
         for f in named

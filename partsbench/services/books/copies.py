@@ -13,6 +13,9 @@ from typing import TYPE_CHECKING, Final
 from partsbench import files
 from partsbench.core.keeping import to_drop
 from partsbench.core.outcomes import Done, Refused
+from partsbench.core.said_often import NOTHING_RECORDED_YET, copied_to, no_folder, not_replaced
+from partsbench.core.shown_times import day_and_year, hour
+from partsbench.core.wording import plural, sentences
 from partsbench.services.shop import Shop, writing
 from partsbench.store import chain, figures
 from partsbench.store.book import BookFault, open_book
@@ -23,7 +26,7 @@ if TYPE_CHECKING:
 
 FOLDER: Final = "copies folder"
 """Under this name the book keeps the folder that was chosen."""
-ENDING: Final = ".partsbench"
+ENDING: Final = files.BOOK
 OLD_AFTER: Final = timedelta(days=7)
 CHECKED_WHOLE: Final = 30_000_000
 """Bytes of a copy whose history is played back too; a larger one would keep people waiting."""
@@ -41,6 +44,11 @@ class KeptCopy:
     """Beginning of the sum of its latest entry."""
 
 
+def is_copy(path: Path) -> bool:
+    """Whether a file bears the name of a copy that was made by itself."""
+    return bool(_NAME.fullmatch(path.stem)) and path.suffix == ENDING
+
+
 def folder_of(shop: Shop) -> Path | None:
     """Where copies go: as chosen, else beside the user's own book; None when nowhere."""
     chosen = figures.habits(shop.book).get(FOLDER)
@@ -52,7 +60,7 @@ def choose_folder(shop: Shop, folder: Path) -> Done | Refused:
     """From now on copies go there; one is made at once, so that it shows whether that works."""
     absolute = folder.absolute()
     if not absolute.is_dir():
-        return Refused(f"There is no folder {absolute}.")
+        return Refused(no_folder(absolute))
     why = files.why_not_into(absolute)
     if why:
         return Refused(f"Nothing can be written into {absolute}: {why}.")
@@ -73,8 +81,8 @@ def copies_in(folder: Path, first: str = "") -> list[KeptCopy]:
     found = []
     with contextlib.suppress(OSError):
         for path in folder.iterdir():
-            told = _NAME.fullmatch(path.stem)
-            if told and path.suffix == ENDING and first in ("", told[2]):
+            told = _NAME.fullmatch(path.stem) if path.suffix == ENDING else None
+            if told and first in ("", told[2]):
                 with contextlib.suppress(ValueError):
                     at = datetime.strptime(told[3], _TIME).replace(tzinfo=UTC)
                     found.append(KeptCopy(path, at, told[4]))
@@ -87,7 +95,7 @@ def make(shop: Shop) -> Done | Refused:
     if folder is None:
         return Refused("No folder for copies is chosen.")
     if not _latest(shop):
-        return Refused("Nothing is recorded yet.")
+        return Refused(NOTHING_RECORDED_YET)
     with contextlib.suppress(OSError):
         folder.mkdir(exist_ok=True)
     now = shop.clock()
@@ -101,7 +109,7 @@ def make(shop: Shop) -> Done | Refused:
                 target.unlink(missing_ok=True)
             return Refused(wrong)
     _drop_old(kept(shop), now)
-    return Done(f"Copied the book to {target}.")
+    return Done(copied_to(target))
 
 
 def _looked_through(copy: Path) -> str:
@@ -157,9 +165,11 @@ def before_large_change(shop: Shop) -> None:
 
 def _age_words(latest: KeptCopy, now: datetime) -> str:
     days = (now - latest.at).days
-    lead = "It is old: the" if now - latest.at > OLD_AFTER else "The"
     ago = {0: "today", 1: "a day ago"}.get(days, f"{days} days ago")
-    return f"{lead} last good copy is of {latest.at.astimezone():%d %b %Y}, {ago}."
+    made = day_and_year(latest.at.astimezone())
+    if now - latest.at > OLD_AFTER:
+        return f"It is old: the last good copy is of {made}, {ago}."
+    return f"The last good copy is of {made}, {ago}."
 
 
 def standing(shop: Shop) -> str:
@@ -202,13 +212,16 @@ def loss_words(loss: Loss) -> str:
         lost = "Nothing would be lost."
     else:
         last = loss.latest[0]
-        when = f"{last.at.astimezone():%d %b %Y %H:%M}"
-        some = "1 change" if loss.count == 1 else f"{loss.count} changes, the last of them"
-        lost = f"Lost would be {some} “{last.sentence}” of {when}."
+        when = f"{day_and_year(last.at.astimezone())} {hour(last.at)}"
+        lost = plural(
+            loss.count,
+            f"Lost would be 1 change “{last.sentence}” of {when}.",
+            f"Lost would be {loss.count} changes, the last of them “{last.sentence}” of {when}.",
+        )
     if not loss.others:
         return lost
-    more = "1 change" if loss.others == 1 else f"{loss.others} changes"
-    return f"{lost} The copy has {more} that the book has not."
+    more = plural(loss.others, "1 change", f"{loss.others} changes")
+    return sentences(lost, f"The copy has {more} that the book has not.")
 
 
 def restore(path: Path, copy: Path, clock: Callable[[], datetime], who: str = "") -> Done | Refused:
@@ -227,11 +240,11 @@ def restore(path: Path, copy: Path, clock: Callable[[], datetime], who: str = ""
                 return Refused(found.sentence)
             done = restoring.put_in_place(path, found, clock(), who)
     except OSError as error:
-        return Refused(f"{path} could not be replaced: {files.why(error)}.")
+        return Refused(not_replaced(path, files.why(error)))
     if isinstance(done, BookFault):
         return Refused(done.sentence)
-    kept_words = f" The book as it was is kept as {done.name}." if done else ""
-    return Done(f"{path.name} is now what {copy.name} was.{kept_words}")
+    kept_words = f"The book as it was is kept as {done.name}." if done else ""
+    return Done(sentences(f"{path.name} is now what {copy.name} was.", kept_words))
 
 
 def _first(shop: Shop) -> str:

@@ -10,7 +10,9 @@ from partsbench.core.outcomes import BookDamagedError, Done, Refused
 from partsbench.core.piece.codes import TAG_ALPHABET, TAG_LENGTH
 from partsbench.core.piece.piece import Piece
 from partsbench.core.piece.sound import first_fault
+from partsbench.core.said_often import cannot_be, copied_to, no_piece
 from partsbench.core.verbs import is_reserved
+from partsbench.core.wording import within
 from partsbench.services.known.state import piece_state
 from partsbench.services.shop import Shop
 from partsbench.store import checking
@@ -22,7 +24,7 @@ from partsbench.store.journal import change
 def export(shop: Shop, tag: str) -> str | Refused:
     """Everything of a piece but its client, as JSON text."""
     if piece_rows.piece_id(shop.book, tag) is None:
-        return Refused(f"There is no piece “{tag}” in this book.")
+        return Refused(no_piece(tag))
     return json.dumps(rows.export(shop.book, tag), ensure_ascii=False, indent=1) + "\n"
 
 
@@ -55,18 +57,18 @@ def _sound(shop: Shop, tag: str) -> Piece:
     try:
         piece = shop.piece(tag)
     except BookDamagedError as error:
-        raise rows.ExchangeError(f"a value in it cannot be: {error}") from error
+        raise rows.ExchangeError(cannot_be(error)) from error
     assert piece is not None
     fault = first_fault(piece)
     if fault:
-        raise rows.ExchangeError(fault.sentence.rstrip("."))
+        raise rows.ExchangeError(within(fault.sentence))
     return piece
 
 
 def save_copy(shop: Shop, target: Path) -> Done | Refused:
     """The whole book as one file, also while it is in use."""
     fault = shop.book.save_copy(target)
-    return Refused(fault.sentence) if fault else Done(f"Copied the book to {target}.")
+    return Refused(fault.sentence) if fault else Done(copied_to(target))
 
 
 def check_book(shop: Shop) -> list[str]:
@@ -102,5 +104,8 @@ def damage_behind(shop: Shop) -> str:
         found = [str(error) or type(error).__name__]
     if not found:
         return ""
-    more = f", and {len(found) - 1} more (check-book lists them)" if len(found) > 1 else ""
-    return f"{shop.book.path} is damaged: {found[0]}{more}. Get a copy back."
+    more = len(found) - 1
+    if not more:
+        return f"{shop.book.path} is damaged: {found[0]}. Get a copy back."
+    told = f"{found[0]}, and {more} more (check-book lists them)"
+    return f"{shop.book.path} is damaged: {told}. Get a copy back."

@@ -11,6 +11,7 @@ from partsbench.core.finish.path import FinishPath, Step
 from partsbench.core.finish.path_text import AddStep, SayOfStep, StepEdit
 from partsbench.core.finish.steps import NO_STEP_PATHS
 from partsbench.core.outcomes import Done, Refused
+from partsbench.core.wording import clauses, sentences
 from partsbench.services.known import cautions
 from partsbench.services.known.review import Reviewed, review_text
 from partsbench.services.shop import Shop, read_path, writing
@@ -66,7 +67,7 @@ def edited(text: str, edit: StepEdit) -> str | Refused:
     """
     before = read_path(text)
     if isinstance(before, tuple):
-        return Refused("The text has a fault, which comes first: " + "; ".join(map(str, before)))
+        return Refused(f"The text has a fault, which comes first: {clauses(map(str, before))}")
     fault = _why_not(before) or _why_not_said(edit)
     if fault:
         return Refused(fault)
@@ -75,9 +76,8 @@ def edited(text: str, edit: StepEdit) -> str | Refused:
     new = path_text.apply_edit(text, edit)
     after = read_path(new)
     if isinstance(after, tuple):
-        return Refused(
-            "That would not hold: " + "; ".join(str(replace(f, line=None)) for f in after) + "."
-        )
+        faults = clauses(str(replace(f, line=None)) for f in after)
+        return Refused(f"That would not hold: {faults}.")
     return new
 
 
@@ -110,8 +110,8 @@ def save(shop: Shop, text: str) -> Done | Refused:
     with change(shop.book, f"Finish path {read.key} kept", now, shop.who) as entry:
         rows.put_own_path(entry, shop.book, read.key, text, now, shop.who)
     used = rows.faces_on_path(shop.book, read.key)
-    follow = f" {used} faces follow it." if used else ""
-    return Done(f"{read.name} is kept as {read.key}.{follow}")
+    follow = f"{used} faces follow it." if used else ""
+    return Done(sentences(f"{read.name} is kept as {read.key}.", follow))
 
 
 @writing

@@ -27,10 +27,12 @@ from partsbench.core.piece.furnish import (
     with_front,
     without_part,
 )
-from partsbench.core.piece.parts import Home
+from partsbench.core.piece.parts import FAMILY_NAMES, Home
 from partsbench.core.piece.piece import Numbering, Piece
 from partsbench.core.piece.sound import faults, first_fault
+from partsbench.core.said_often import no_finish_path, no_piece
 from partsbench.core.toml_text import TomlFault, read_toml
+from partsbench.core.wording import and_list
 from partsbench.services.books import copies
 from partsbench.services.known import facts
 from partsbench.services.known.facts import DescribedFact, described_facts
@@ -119,7 +121,9 @@ def take_in(shop: Shop, file: Path) -> list[Piece] | Refused:
         return take_in_export(shop, text, str(file))
     doc = read_toml(text)
     if isinstance(doc, TomlFault):
-        return Refused(f"{file}: {doc.why}{f' (line {doc.line})' if doc.line else ''}.")
+        if doc.line:
+            return Refused(f"{file}: {doc.why} (line {doc.line}).")
+        return Refused(f"{file}: {doc.why}.")
     made = _described(shop, doc)
     return Refused(f"{file}: {made.sentence}") if isinstance(made, Refused) else made
 
@@ -172,7 +176,7 @@ def give_path(shop: Shop, tag: str, path: str, names: Iterable[str]) -> Piece | 
     """Give parts (`D1`, `top`, `legs`) or single faces (`D1 front`) a finish path."""
     wanted = list(names)
     if path not in shop.paths:
-        return Refused(f"There is no finish path “{path}”; there are {', '.join(shop.paths)}.")
+        return Refused(no_finish_path(path, shop.paths))
     return _edited(
         shop,
         tag,
@@ -236,7 +240,7 @@ def add_part(
             piece, family, home, name, parent=parent, contents=contents, fragile=fragile
         )
 
-    return _edited(shop, tag, added, f"Added {name or family.name.lower()}")
+    return _edited(shop, tag, added, f"Added {name or FAMILY_NAMES[family]}")
 
 
 @writing
@@ -332,7 +336,7 @@ def _described(shop: Shop, doc: dict[str, Any]) -> list[Piece] | Refused:
 
 def _with_known_path(shop: Shop, piece: Piece, path: str, names: Sequence[str]) -> Piece | Refused:
     if path not in shop.paths:
-        return Refused(f"There is no finish path “{path}”; there are {', '.join(shop.paths)}.")
+        return Refused(no_finish_path(path, shop.paths))
     made = with_paths(piece, path, names)
     return Refused(made.sentence) if isinstance(made, FrontFault) else made
 
@@ -346,7 +350,7 @@ def _taken_in(
         if fault:
             return Refused(fault.sentence)
     now = shop.clock()
-    names = " and ".join(f"{p.codename} {p.tag}" for p in made)
+    names = and_list(f"{p.codename} {p.tag}" for p in made)
     with change(shop.book, f"Took in {names}", now, shop.who, made[0].tag) as entry:
         for piece in made:
             rows.add(entry, shop.book, piece, now)
@@ -361,7 +365,7 @@ def _edited(
     with change(shop.book, sentence, shop.clock(), shop.who, tag) as entry:
         piece = shop.piece(tag)
         if piece is None:
-            return Refused(f"There is no piece “{tag}” in this book.")
+            return Refused(no_piece(tag))
         edited = edit(piece)
         if isinstance(edited, FrontFault):
             return Refused(edited.sentence)

@@ -11,15 +11,16 @@ from dataclasses import dataclass, field
 from io import BytesIO
 from typing import TYPE_CHECKING
 
-from partsbench.reading.held import HeldUp, Stillness
+from partsbench.reading.bare import ACROSS, DOWN, BarePlaces, place_of
+from partsbench.reading.held import Counts, HeldUp, Stillness
 from partsbench.services.heard.reading import Glance, Seen, Symbol, counts_at_once, symbols_of
 
 if TYPE_CHECKING:
     from PIL.Image import Image
 
-BLOCKS = (16, 12)
 BEFORE_CAMERA = "what is before the camera"
 CROWDED = "Several labels: hold up one alone."
+AGAIN = "Seen again: nothing is recorded by that. Take it away first, or press Enter."
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,6 +47,15 @@ class FrameSight:
         placed = sorted(self.symbols, key=lambda symbol: symbol.corners[0][0])
         return tuple(dict.fromkeys(symbol.text for symbol in placed))
 
+    @property
+    def places(self) -> dict[str, tuple[int, ...]]:
+        """The blocks on which each label lies."""
+        size = self.frame.width, self.frame.height
+        found: dict[str, tuple[int, ...]] = {}
+        for symbol in self.symbols:
+            found[symbol.text] = (*found.get(symbol.text, ()), *place_of(symbol.corners, *size))
+        return {text: tuple(dict.fromkeys(place)) for text, place in found.items()}
+
 
 def look(frame: Frame) -> FrameSight:
     """A plain look, quick enough for every picture; asks no book: for a worker."""
@@ -56,7 +66,7 @@ def look(frame: Frame) -> FrameSight:
 
     grey = _image(frame)
     found = symbols_of(decode(grey, 1, How.PLAIN))
-    return FrameSight(frame, found, grey.resize(BLOCKS, Resampling.BOX).tobytes())
+    return FrameSight(frame, found, grey.resize((ACROSS, DOWN), Resampling.BOX).tobytes())
 
 
 def look_hard(frame: Frame, book: Collection[str] = ()) -> Glance:
@@ -84,19 +94,26 @@ class Watched:
 
     held: HeldUp = field(default_factory=HeldUp)
     still: Stillness = field(default_factory=Stillness)
+    bare: BarePlaces = field(default_factory=BarePlaces)
+    _seen_again: bool = False
 
-    def take(self, sight: FrameSight) -> list[str]:
-        """The codes that count now."""
-        at = sight.frame.at
+    def take(self, sight: FrameSight) -> Counts:
+        """What counts now."""
+        at, known = sight.frame.at, self.held.known
         moved = self.still.look(sight.blocks, at, bool(sight.symbols))
-        return self.held.look(sight.texts, at, moved)
+        free = not known and not sight.symbols and not self.held.crowded
+        away = self.bare.look(sight.blocks, at, sight.places, known, free)
+        counts = self.held.look(sight.texts, at, moved, away)
+        if counts.again or counts.new or not sight.symbols:
+            self._seen_again = bool(counts.again)
+        return counts
 
     def wants_more(self, at: float) -> bool:
         """Whether something stands there that is to be looked at hard now."""
         return self.still.wants_more(at)
 
-    def take_hard(self, glance: Glance, seen: Seen) -> tuple[list[str], bool]:
-        """After a hard look: the codes that are new, and whether a person must confirm them.
+    def take_hard(self, glance: Glance, seen: Seen) -> tuple[Counts, bool]:
+        """After a hard look: what counts now, and whether a person must confirm it.
 
         One label that a decoder read after some treatment counts; all else is asked about.
         """
@@ -104,7 +121,7 @@ class Watched:
         if not codes:
             if self.still.worn_out:
                 self.held.nothing_left()
-            return [], False
+            return Counts(), False
         self.still.settle()
         sure = counts_at_once(glance, seen)
         return self.held.found(codes, asked=not sure), not sure
@@ -112,4 +129,6 @@ class Watched:
     @property
     def hint(self) -> str:
         """What the person at the camera is told; "" when all is well."""
-        return CROWDED if self.held.crowded else ""
+        if self.held.crowded:
+            return CROWDED
+        return AGAIN if self._seen_again else ""

@@ -104,8 +104,10 @@ def show_clients(shop: Shop, number: int, yes: bool) -> Done | Refused:
     if device is None:
         return Refused("No device has that number.")
     rows.show_clients(shop.book, device, yes, shop.clock(), shop.who)
-    may = "may" if yes else "may not"
-    return Done(f"{device.name} of {device.person} {may} show clients.")
+    whose = f"{device.name} of {device.person}"
+    if yes:
+        return Done(f"{whose} may show clients.")
+    return Done(f"{whose} may not show clients.")
 
 
 def _numbered(shop: Shop, number: int) -> Device | None:
@@ -164,11 +166,11 @@ def guard(
 def _stale(shop: Shop, known: KnownLabel, entry: int) -> Outcome:
     assert known.part is not None
     (made,) = journal.of_ids(shop.book, [entry])
-    who = f" by {made.who}" if made.who else ""
+    did = f"{made.sentence} by {made.who}" if made.who else made.sentence
     return Outcome(
         Answer.STOP,
         Tone.REFUSED,
-        f"Nothing was recorded: {made.sentence}{who}, {moment(made.at, shop.clock())}.",
+        f"Nothing was recorded: {did}, {moment(made.at, shop.clock())}.",
         because="That came after what you saw. Look at it, and scan it again.",
         tag=known.piece.tag,
         part=known.part.short,

@@ -14,7 +14,9 @@ from partsbench.core.finish.durations import say_duration
 from partsbench.core.finish.loads import SPRAYED
 from partsbench.core.outcomes import Answer, Done, Outcome, Refused, Tone
 from partsbench.core.piece.codes import CodeFault, Family, parse_code, short_number
+from partsbench.core.said_often import A_HOME_WAS_SCANNED, NOBODY_HAS_IT, at_work, load_words
 from partsbench.core.verbs import WHOLE_PIECE, Key
+from partsbench.core.wording import sentences
 from partsbench.services.acts import (
     bench,
     history,
@@ -131,7 +133,7 @@ def _next_load(s: AtHand, _: Act) -> Carried:
     made = loads.start(s.shop, s.here, cup=s.cup)
     if isinstance(made, Refused):
         return made
-    sentence = f"Load {made.number}: {loads.words(s.shop, made)}."
+    sentence = load_words(made.number, loads.words(s.shop, made))
     said = Outcome(Answer.GO, Tone.ASK, sentence, because="Scan END when it is coated.",
                    tag=s.here, step=made.step, code=loads.code(made))  # fmt: skip
     return said, Took(load=made.number)
@@ -142,8 +144,8 @@ def _load(s: AtHand, act: Act) -> Carried:
     if isinstance(found, Refused):
         return found, Took(load=0)
     took = Took(here=found.tag)
-    ended = " It was recorded already." if found.ended_at else ""
-    sentence = f"Load {found.number}: {loads.words(s.shop, found)}.{ended}"
+    ended = "It was recorded already." if found.ended_at else ""
+    sentence = sentences(load_words(found.number, loads.words(s.shop, found)), ended)
     wrong = "" if found.ended_at else _not_for_this_load(s)
     if wrong:
         return Outcome(Answer.STOP, Tone.HOLD, wrong, tag=found.tag, step=found.step), took
@@ -172,7 +174,7 @@ def _no_mask(s: AtHand, act: Act) -> Said:
     if isinstance(known, Outcome):
         return known
     if known.part is None:
-        return Refused("That is the label of a home; scan the part.")
+        return Refused(A_HOME_WAS_SCANNED)
     seen = bench.look(s.shop, known, here=s.here, face=act.face)
     said: Said = Refused(f"{known.part.short} meets nothing that is taped.")
     for face in seen.faces:
@@ -215,7 +217,7 @@ def _at_work(s: AtHand, act: Act) -> tuple[Said, Took]:
     if not isinstance(known, KnownLabel):
         return known, Took()
     piece = known.piece
-    said = f"{piece.codename} {piece.tag} is at work."
+    said = at_work(piece.codename, piece.tag)
     return Outcome(Answer.GO, Tone.VERB_ON, said, tag=piece.tag), Took(here=piece.tag)
 
 
@@ -237,7 +239,9 @@ def _cup(s: AtHand, act: Act) -> Carried:
     if said.tone is Tone.UNKNOWN:
         return said, Took(cup=0)
     wrong = _not_for_this_load(s)
-    return replace(said, answer=Answer.STOP, tone=Tone.HOLD, sentence=wrong) if wrong else said
+    if not wrong:
+        return said
+    return replace(said, answer=Answer.STOP, tone=Tone.HOLD, sentence=wrong, beside="")
 
 
 def _not_for_this_load(s: AtHand) -> str:
@@ -260,7 +264,7 @@ def _cup_empty(s: AtHand, act: Act) -> Carried:
 def _person(s: AtHand, act: Act) -> Said:
     found = people.person(s.shop, act.number)
     if found is None:
-        return Refused("Nobody here has that number.")
+        return Refused(NOBODY_HAS_IT)
     s.shop.who = found.name
     return Outcome(Answer.GO, Tone.VERB_ON, f"{found.name} is at the bench.")
 

@@ -81,8 +81,13 @@ class Probable:
     """A label that may be this one. Never a reading: a person has to confirm it."""
 
     code: str
-    sentence: str
+    name: str
     chance: float
+
+    @property
+    def sentence(self) -> str:
+        """`probably D5 of Heron: confirm?`"""
+        return f"probably {self.name}: confirm?"
 
 
 @dataclass(frozen=True, slots=True)
@@ -222,8 +227,8 @@ def _probable(shop: Shop, symbols: Sequence[Symbol]) -> tuple[Probable, ...]:
     likeliest: dict[str, Probable] = {}
     for symbol in sorted(symbols, key=lambda symbol: symbol.chance):
         if isinstance(identify(shop, symbol.text), KnownLabel):
-            sentence = f"probably {name_of(shop, symbol.text)}: confirm?"
-            likeliest.setdefault(symbol.text, Probable(symbol.text, sentence, symbol.chance))
+            guess = Probable(symbol.text, name_of(shop, symbol.text), symbol.chance)
+            likeliest.setdefault(symbol.text, guess)
     return tuple(likeliest.values())
 
 

@@ -25,7 +25,7 @@ from partsbench.core.bench.events import (
     What,
 )
 from partsbench.core.bench.machine import happens
-from partsbench.core.bench.state import Mode, State
+from partsbench.core.bench.state import Mode, State, Waits
 from partsbench.core.finish.cups import StoredCup
 from partsbench.core.outcomes import Answer, Done, Outcome, Refused, Tone
 from partsbench.core.piece.codes import CodeFault, Family, parse_code
@@ -40,6 +40,8 @@ from partsbench.store.mixes import StoredLoad
 _FITTED = frozenset({Family.DRAWER, Family.DOOR})
 _WISHES = frozenset({What.GO_TO, What.PROOF, What.OLD_FINISH_ASKED, What.CAMERA})
 """What the window does itself: it turns to a page, or opens a dialog."""
+_SHOW = frozenset({What.SHOW, What.TELL, What.WHERE_HOME, What.HOME_WAITS})
+"""What changes nothing in the book, and no more at the bench than what is in the hand."""
 
 
 @dataclass
@@ -88,6 +90,20 @@ class Session:
         if at:
             self.state = replace(self.state, at=None)
         return said
+
+    def see_again(self, text: str, at: datetime | None = None) -> list[Outcome]:
+        """A label that a camera may have seen all the time: it is answered like a scan where that
+        only shows; where it would record, tick or take back, nothing is done, and what is armed
+        stays armed."""
+        if wall_code(text):
+            return []
+        hand, self._known = self.state.hand, {}
+        sees = self._sees(Scanned(False), text)
+        mine = sees.hit is not None and sees.hit.code == hand.code
+        _, acts = happens(self.state, Scanned(False), self._now(), sees)
+        if (mine and hand.waits is not Waits.SHOWN) or any(a.what not in _SHOW for a in acts):
+            return []
+        return self.scan(text, at, trigger=False)
 
     def push(self, push: Push, text: str = "", *, label: str = "", at: datetime | None = None
              ) -> list[Outcome]:  # fmt: skip

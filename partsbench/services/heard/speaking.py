@@ -9,6 +9,7 @@ from datetime import datetime, timedelta
 from partsbench.core.finish.durations import say_duration
 from partsbench.core.outcomes import Answer, Outcome, Tone
 from partsbench.core.shown_times import time_of_day
+from partsbench.core.wording import notes
 from partsbench.services.rules.clocks import Group
 from partsbench.services.shop import Shop
 from partsbench.services.shown.day import Day, day
@@ -43,13 +44,16 @@ def _again(today: Day) -> datetime:
 def _said(group: Group, now: datetime) -> Outcome:
     assert group.closes is not None
     left = say_duration(group.closes - now)
-    work = f", the work takes {say_duration(group.work)}" if group.work else ""
+    closes = notes(
+        f"The window closes in {left}",
+        f"the work takes {say_duration(group.work)}" if group.work else "",
+    )
     at = time_of_day(group.closes, now)
     return Outcome(
         Answer.GO,
         Tone.CLOSING,
         f"{group.where}: {group.step.name} before {at}.",
-        because=f"The window closes in {left}{work}: {group.said.because}",
+        because=f"{closes}: {group.said.because}",
         source=group.said.source,
         until=group.closes,
         tag=group.tag,

@@ -9,8 +9,10 @@ from partsbench.core.finish.cups import StoredCup
 from partsbench.core.finish.loads import behind_words
 from partsbench.core.outcomes import Answer, Refused
 from partsbench.core.piece.drawing import elevation
-from partsbench.core.shown_times import hour, weekday
+from partsbench.core.said_often import tint_words
+from partsbench.core.shown_times import long_date_and_hour, weekday
 from partsbench.core.verbs import FACES, GROUPS, REASONS, VERBS, WHOLE_PIECE, Key, Sort, WallCode
+from partsbench.core.wording import clauses, listed, notes
 from partsbench.services.acts import loads
 from partsbench.services.known import people
 from partsbench.services.rules.clocks import Group
@@ -107,7 +109,7 @@ def day_sheet(shop: Shop, tags: tuple[str, ...] = (), paper: str = "a4") -> byte
     lines = [_line(g) for g in today.clocks if g.said.answer is not Answer.GO or g.closes]
     return day_sheet(
         DaySheet(
-            f"{today.at.astimezone():%A %d %B %Y}, {hour(today.at)}",
+            long_date_and_hour(today.at),
             today.sentence,
             today.because,
             tonight.sentence if tonight else "",
@@ -127,7 +129,7 @@ def face_words(faces: Sequence[str]) -> str:
     others = [name for name in faces if not name.endswith(" edge")]
     if len(edges) < 2:
         return ", ".join(faces)
-    return "; ".join([*([", ".join(others)] if others else []), f"edges: {', '.join(edges)}"])
+    return clauses([listed(others), f"edges: {listed(edges)}"])
 
 
 def _strip(shop: Shop, load: StoredLoad, cup: StoredCup | None) -> Strip:
@@ -175,8 +177,9 @@ def _line(group: Group) -> DayLine:
     when = weekday(until, group.now) if until else group.said.answer.value
     by = f"until {_at(group)}" if group.closes else ""
     said = group.said
-    why = f". {said.because}" if said.answer is Answer.STOP else ""
-    return DayLine(when, f"{group.where}: {group.step.name}{why}", by, bool(group.closes))
+    what = f"{group.where}: {group.step.name}"
+    what = f"{what}. {said.because}" if said.answer is Answer.STOP else what
+    return DayLine(when, what, by, bool(group.closes))
 
 
 def _at(group: Group) -> str:
@@ -184,5 +187,4 @@ def _at(group: Group) -> str:
 
 
 def _mix(cup: StoredCup) -> str:
-    tint = f", {cup.cup.tint:g} % tint" if cup.cup.tinted else ""
-    return f"{cup.cup.name}{tint}"
+    return notes(cup.cup.name, tint_words(cup.cup.tint) if cup.cup.tinted else "")

@@ -13,9 +13,11 @@ from partsbench.core.finish.products import Product, parse_products
 from partsbench.core.finish.situation import Room
 from partsbench.core.finish.waits import Air
 from partsbench.core.outcomes import Done, Refused
+from partsbench.core.said_often import STILL_TO_COME
 from partsbench.core.sums.climate import Limits, dew_point
 from partsbench.core.sums.refusal import Refusal
 from partsbench.core.sums.shown import Measures, show_limit
+from partsbench.core.wording import notes
 from partsbench.services.known.measures import measures
 from partsbench.services.shop import Shop, writing
 from partsbench.store import room as rows
@@ -60,7 +62,7 @@ def note(
     now = shop.clock()
     when = at or now
     if when > now:
-        return Refused("That time is still to come; nothing was recorded.")
+        return Refused(STILL_TO_COME)
     show = measures(shop)
     found = dew_point(temperature_c, humidity)
     if isinstance(found, Refusal):
@@ -68,9 +70,8 @@ def note(
     stretched = air(limits(), temperature_c, humidity, show)
     if isinstance(stretched, Refusal):
         return Refused(stretched.say(show))
-    sentence = f"The air: {air_words(temperature_c, humidity, show)}"
-    if surface_c is not None:
-        sentence += f", surface {show_limit(surface_c, '°C', show)}"
+    surface = "" if surface_c is None else f"surface {show_limit(surface_c, '°C', show)}"
+    sentence = notes(f"The air: {air_words(temperature_c, humidity, show)}", surface)
     with change(shop.book, sentence, now, shop.who) as entry:
         reading = Reading(when, temperature_c, humidity, surface_c, place.strip())
         rows.add_reading(entry, reading, shop.who)
@@ -116,7 +117,9 @@ def note_power_cut(
     if not start < end <= now:
         return Refused("A power cut ends after it began, and not in the time to come.")
     length = say_duration(end - start)
-    more = "; waits running then are lengthened by it" if heating else ""
-    with change(shop.book, f"Power was off for {length}{more}", now, shop.who) as entry:
+    sentence = f"Power was off for {length}"
+    if heating:
+        sentence = f"Power was off for {length}; waits running then are lengthened by it"
+    with change(shop.book, sentence, now, shop.who) as entry:
         rows.add_power_cut(entry, PowerCut(start, end, heating, words.strip()), shop.who)
-    return Done(f"Power was off for {length}{more}.")
+    return Done(f"{sentence}.")

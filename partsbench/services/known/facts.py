@@ -15,6 +15,7 @@ from partsbench.core.naming import together
 from partsbench.core.outcomes import Done, Refused
 from partsbench.core.piece.parts import Face, Part
 from partsbench.core.piece.piece import Piece
+from partsbench.core.said_often import no_face, no_piece
 from partsbench.core.sums.shown import Measures, show_length
 from partsbench.services.known.measures import measures
 from partsbench.services.shop import Shop, find_short, writing
@@ -39,7 +40,7 @@ def say(
     """
     piece = shop.piece(tag)
     if piece is None:
-        return Refused(f"There is no piece “{tag}” in this book.")
+        return Refused(no_piece(tag))
     word, said = key.strip().lower(), value.strip().lower()
     fault = rules.fact_fault(word, said)
     if fault:
@@ -134,6 +135,13 @@ def words(fact: StoredFact, show: Measures) -> str:
     return f"{fact.key} {value_words(fact.key, fact.value, show)}"
 
 
+def line(fact: StoredFact, show: Measures) -> str:
+    """`D1 front: veneer yes (looked at the edge)`."""
+    where = f"{fact.part} {fact.face}".strip() or "all of it"
+    said = f"{where}: {words(fact, show)}"
+    return f"{said} ({fact.note})" if fact.note else said
+
+
 def value_words(key: str, value: str, show: Measures) -> str:
     """What was said, and a size in inches beside it where the shop reads those."""
     if show is Measures.METRIC or key not in rules.IN_MM:
@@ -192,7 +200,7 @@ def places(piece: Piece, names: Iterable[str]) -> list[tuple[str, str]] | Refuse
         assert part is not None
         face = " ".join(face.lower().split())
         if face and part.face(face) is None:
-            have = ", ".join(f.name for f in part.faces)
-            return Refused(f"{short} has no face “{face}”; it has {have}.")
+            have = [f.name for f in part.faces]
+            return Refused(no_face(short, face, have))
         found.append((short, face))
     return found or [("", "")]

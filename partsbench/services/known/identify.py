@@ -8,6 +8,7 @@ from partsbench.core.outcomes import Answer, Outcome, Refused, Tone
 from partsbench.core.piece.codes import Code, CodeFault, Family, parse_code, parse_short
 from partsbench.core.piece.parts import Part
 from partsbench.core.piece.piece import Piece, home_words, opening_words
+from partsbench.core.said_often import NO_PIECE_AT_WORK
 from partsbench.core.shown_times import day
 from partsbench.core.verbs import is_reserved
 from partsbench.services.shop import Shop, find_short
@@ -38,7 +39,7 @@ def identify(shop: Shop, text: str | KnownLabel, here: str = "") -> KnownLabel |
         home = _home_named(piece, text) if piece else None
         if home:
             return home
-        short = find_short(piece, text) if piece else Refused("No piece is at work.")
+        short = find_short(piece, text) if piece else Refused(NO_PIECE_AT_WORK)
         if isinstance(short, Refused):
             return Outcome(Answer.STOP, Tone.UNKNOWN, short.sentence, code=text)
         assert piece is not None
@@ -141,12 +142,12 @@ def _foreign(shop: Shop, known: KnownLabel, here: str, code: Code) -> Outcome | 
     mine = shop.piece(here)
     lives = home_words(known.piece, known.part) if known.part else _home_place(known)
     other = "the other piece of this job" if _same_job(mine, known.piece) else "another job"
+    name = f"{known.piece.codename} {code.short}"
+    name = f"{name} ({known.piece.title})" if known.piece.title else name
     return Outcome(
         Answer.OTHER_JOB,
         Tone.FOREIGN,
-        f"This is {known.piece.codename} {code.short}"
-        f"{f' ({known.piece.title})' if known.piece.title else ''}, of {other}. "
-        f"Its home there: {lives}.",
+        f"This is {name}, of {other}. Its home there: {lives}.",
         because=f"{mine.codename} {mine.tag} is at work here." if mine else "",
         tag=known.piece.tag,
         part=code.short if known.part else "",

@@ -21,7 +21,10 @@ from partsbench.core.finish.old_finish import (
 from partsbench.core.finish.steps import Operation
 from partsbench.core.outcomes import Done, Refused
 from partsbench.core.piece.piece import Piece
+from partsbench.core.said_often import no_piece
+from partsbench.core.shown_times import day_and_year, full_date
 from partsbench.core.verbs import Verb
+from partsbench.core.wording import clauses, listed, notes
 from partsbench.services.known import facts
 from partsbench.services.shop import Shop, writing
 from partsbench.store.facts import StoredFact
@@ -64,10 +67,9 @@ class Saying:
     @property
     def record(self) -> str:
         """`laboratory; chip from C1 base; by Wren; 3 March 2026`: kept with a test."""
-        day = f"{self.on.astimezone():%d %B %Y}" if self.on else ""
-        said = (self.how, f"of {self.where}" if self.where else "",
-                f"by {self.by}" if self.by else "", day)  # fmt: skip
-        return "; ".join(filter(None, said))
+        day = full_date(self.on.astimezone()) if self.on else ""
+        of, by = f"of {self.where}" * bool(self.where), f"by {self.by}" * bool(self.by)
+        return clauses([self.how, of, by, day])
 
     def words(self) -> Iterator[tuple[str, str, str]]:
         """Key, answer and note of each fact that it comes to."""
@@ -85,7 +87,7 @@ def say(shop: Shop, tag: str, said: Saying, names: Sequence[str] = ()) -> Done |
     """Write it down of parts or faces (`D1`, `D1 front`), of the whole piece when none is named."""
     piece = shop.piece(tag)
     if piece is None:
-        return Refused(f"There is no piece “{tag}” in this book.")
+        return Refused(no_piece(tag))
     fault = _fault(said)
     if fault:
         return Refused(fault)
@@ -129,8 +131,8 @@ class KnownFinish:
     @property
     def sentence(self) -> str:
         """`D1, D3 front: tested: none found.`"""
-        way = f", to be worked {self.way}" if self.way else ""
-        return f"{', '.join(self.names)}: {self.lead}{way}."
+        way = f"to be worked {self.way}" if self.way else ""
+        return f"{listed(self.names)}: {notes(self.lead, way)}."
 
 
 def known(shop: Shop, piece: Piece) -> list[KnownFinish]:
@@ -173,9 +175,10 @@ def for_proof(shop: Shop, piece: Piece) -> Iterator[str]:
 def record_words(fact: StoredFact) -> str:
     """`D1 front: lead tested free; laboratory; of D1 front; by Wren, 03 March 2026`."""
     where = f"{fact.part} {fact.face}".strip() or "all of it"
-    who = f", said by {fact.who}" if fact.who else ""
-    note = f" ({fact.note})" if fact.note else ""
-    return f"{where}: {fact.key} {fact.value}{note}{who}, {fact.at.astimezone():%d %b %Y}"
+    said = f"{where}: {fact.key} {fact.value}"
+    said = f"{said} ({fact.note})" if fact.note else said
+    who = f"said by {fact.who}" if fact.who else ""
+    return notes(said, who, day_and_year(fact.at.astimezone()))
 
 
 def _disturbed(shop: Shop, path: str) -> bool:

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 
 from partsbench.core.finish.steps import Operation
 from partsbench.core.outcomes import Done, Refused
+from partsbench.core.said_often import NOBODY_HAS_IT
 from partsbench.core.verbs import Sort, WallCode
 from partsbench.services.shop import Shop, writing
 from partsbench.store import room as rows
@@ -49,7 +50,7 @@ def leaves(shop: Shop, number: int) -> Done | Refused:
     """Somebody no longer works here; what they did stays under their name."""
     found = person(shop, number)
     if found is None:
-        return Refused("Nobody here has that number.")
+        return Refused(NOBODY_HAS_IT)
     with change(shop.book, f"{found.name} left", shop.clock(), shop.who) as entry:
         rows.update_person(entry, shop.book, number, {"here": 0})
     return Done(f"{found.name} left.")

@@ -30,8 +30,7 @@ def review_text(text: str, name: str = "") -> Reviewed:
     """Review the text of a path; every fault is told with its line."""
     read = read_path(text)
     if isinstance(read, tuple):
-        lead = f"{name}: " if name else ""
-        return Reviewed(None, faults=tuple(f"{lead}{fault}" for fault in read))
+        return Reviewed(None, faults=tuple(f"{name}: {f}" if name else str(f) for f in read))
     return Reviewed(read, review(read, climate.products()))
 
 

@@ -85,6 +85,15 @@ class PartState:
             if f.path.key == least.path.key and f.progress.next == least.progress.next
         )
 
+    def worked(self, face: str) -> tuple[FaceState, ...]:
+        """The faces that a record would go to: the one chosen, or those worked together."""
+        return tuple(f for f in self.faces if f.name == face) if face else self.lane
+
+    def options(self, face: str) -> tuple[Step, ...]:
+        """The steps that may be recorded now: optional ones first, then the one that is due."""
+        steps = [step for each in self.worked(face) for step in each.progress.choices]
+        return tuple(dict.fromkeys(steps))
+
     @property
     def next_step(self) -> Step | None:
         return self.least.progress.next if self.least else None

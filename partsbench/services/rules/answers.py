@@ -39,6 +39,7 @@ from partsbench.core.finish.steps import Operation, PathKind, Step
 from partsbench.core.finish.waits import WaitFigures as Waits
 from partsbench.core.outcomes import Answer, Hold, Outcome, Tone
 from partsbench.core.piece.piece import Piece
+from partsbench.core.wording import clauses
 from partsbench.services.known import climate, clock_doubt, facts, hours
 from partsbench.services.known.measures import measures
 from partsbench.services.known.state import FaceState, PartState, PieceState
@@ -168,8 +169,8 @@ def worst_of(said: Sequence[Decision]) -> Decision:
         worst = replace(next(d for d in alike if d.until == until), until=until)
     if len(alike) > 1 and worst.answer is Answer.STOP:
         # Each face says what holds it: none is hidden behind another.
-        reasons = dict.fromkeys(reason for d in alike for reason in d.because.split("; "))
-        worst = replace(worst, because="; ".join(reasons))
+        held = [[f.reason for f in d.held] or [d.because] for d in alike]
+        worst = replace(worst, because=clauses(dict.fromkeys(r for each in held for r in each)))
     findings = {(f.rule, f.reason): f for d in said for f in d.findings}
     return replace(worst, findings=tuple(findings.values()))
 

@@ -13,6 +13,7 @@ from partsbench.core.naming import together
 from partsbench.core.outcomes import Answer, Outcome, Tone
 from partsbench.core.piece.codes import Family
 from partsbench.core.piece.parts import Part
+from partsbench.core.shown_times import moment
 from partsbench.services.known.state import FaceState, PartState, PieceState, Where
 from partsbench.services.rules import answers, own_waits
 from partsbench.services.shop import Shop
@@ -45,7 +46,7 @@ def closed_too_soon(
 
 def open_words(shop: Shop, state: PieceState, now: datetime) -> tuple[str, ...]:
     """`Heron: leave D1, D2 a finger open until Tue 11 Mar 09:00.`, of the parts that are home."""
-    until: dict[str, list[str]] = {}
+    until: dict[datetime | None, list[str]] = {}
     home = [s.part for s in state.parts.values()
             if s.where is Where.HOME and s.part.family in CLOSING]  # fmt: skip
     if home:
@@ -53,9 +54,15 @@ def open_words(shop: Shop, state: PieceState, now: datetime) -> tuple[str, ...]:
         for part in home:
             sticks = closed_too_soon(shop, state, part, now, waits)
             if sticks:
-                until.setdefault(sticks.until_words, []).append(part.short)
+                until.setdefault(sticks.until, []).append(part.short)
     name = state.piece.codename
-    return tuple(f"{name}: leave {together(s)} a finger open{by}." for by, s in until.items())
+    return tuple(f"{name}: {_left_open(together(s), by, now)}" for by, s in until.items())
+
+
+def _left_open(names: str, until: datetime | None, now: datetime) -> str:
+    if until is None:
+        return f"leave {names} a finger open; no time can be told."
+    return f"leave {names} a finger open until {moment(until, now)}."
 
 
 def left_open(shop: Shop, state: PieceState, part: Part, now: datetime, said: Outcome) -> Outcome:

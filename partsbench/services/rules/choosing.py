@@ -13,6 +13,7 @@ from partsbench.core.finish.path import Step
 from partsbench.core.finish.products import COATS
 from partsbench.core.finish.steps import Operation
 from partsbench.core.outcomes import Answer, Refused
+from partsbench.core.said_often import EVERY_STEP_DONE, no_face
 from partsbench.services.known.state import FaceState, PartState
 from partsbench.services.rules import answers
 from partsbench.services.rules.answers import Ground
@@ -115,8 +116,8 @@ def _named(state: PartState, face: str) -> tuple[FaceState, ...] | Refused:
     chosen = tuple(f for f in state.faces if f.name == " ".join(face.lower().split()))
     if chosen:
         return chosen
-    have = ", ".join(f.name for f in state.faces)
-    return Refused(f"{state.part.short} has no face “{face}”; it has {have}.")
+    have = [f.name for f in state.faces]
+    return Refused(no_face(state.part.short, face, have))
 
 
 def _groups(
@@ -157,7 +158,7 @@ def _why_none(faces: tuple[FaceState, ...], wish: Wish) -> Refused | None:
     if not wish.step and not wish.operations:
         return None
     if following is None:
-        return Refused("Every step is done.")
+        return Refused(EVERY_STEP_DONE)
     if wish.step:
         return Refused(f"{following.name} comes next; “{wish.step}” cannot be recorded yet.")
     return Refused(f"{following.name} comes next; nothing was recorded.")

@@ -23,6 +23,7 @@ from partsbench.core.outcomes import Answer
 from partsbench.core.piece.parts import Part
 from partsbench.core.piece.piece import Piece
 from partsbench.core.shown_times import moment
+from partsbench.core.wording import notes
 from partsbench.services.known.state import FaceState, PartState, PieceState, piece_state
 from partsbench.services.rules import answers
 from partsbench.services.shop import Shop
@@ -199,10 +200,11 @@ def ready_words(ready: ReadyAt, now: datetime) -> str:
     """`tape: Thu 14:20. Stain needs 24 h before tape (your tin card…)`."""
     at = moment(ready.at, now) if ready.at else "not known"
     if ready.until:
-        at += f", until {moment(ready.until, now)}"
-        at += f", then {ready.missed}" if ready.missed else ""
-    source = f" ({said_source(ready.source)})" if ready.source else ""
-    return f"{ready.ready}: {at}. {ready.because}{source}"
+        missed = f"then {ready.missed}" if ready.missed else ""
+        at = notes(at, f"until {moment(ready.until, now)}", missed)
+    why = ready.because
+    why = f"{why} ({said_source(ready.source)})" if ready.source else why
+    return f"{ready.ready}: {at}. {why}"
 
 
 def distinct(groups: Iterable[Group]) -> dict[str, Progress]:

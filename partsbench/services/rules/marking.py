@@ -12,6 +12,7 @@ from partsbench.core.finish.sheets import full_name
 from partsbench.core.finish.steps import NO_STEP_PATHS, Operation, PathKind, Step
 from partsbench.core.piece.parts import Part
 from partsbench.core.piece.piece import Piece
+from partsbench.core.wording import clauses, listed, notes
 from partsbench.services.known.state import FaceState
 from partsbench.services.rules.answers import Ground
 from partsbench.services.shop import Shop
@@ -82,16 +83,15 @@ def mark(
         cup=how.cup,
         load=how.load,
     )
-    words = {
-        MarkKind.DONE: f" {step.did}",
-        MarkKind.SKIPPED: f": left out {step.name}",
-        MarkKind.SENT_BACK: f" sent back to {step.name}",
+    name, on = f"{piece.codename} {part.short}", listed(faces)
+    did = {
+        MarkKind.DONE: f"{name} {step.did} ({on})",
+        MarkKind.SKIPPED: f"{name}: left out {step.name} ({on})",
+        MarkKind.SENT_BACK: f"{name} sent back to {step.name} ({on})",
     }[how.kind]
-    said = f"{piece.codename} {part.short}{words} ({', '.join(faces)})"
-    if how.insisted:
-        said += ", insisted"
-    said += f": {how.note}" if how.note else ""
-    entry.sentence = f"{entry.sentence}; {said}" if entry.sentence else said
+    said = notes(did, "insisted" if how.insisted else "")
+    said = f"{said}: {how.note}" if how.note else said
+    entry.sentence = clauses([entry.sentence, said])
 
 
 def follow_tape(

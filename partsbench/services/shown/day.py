@@ -16,6 +16,7 @@ from partsbench.core.finish.progress import Mark, Progress, progress
 from partsbench.core.finish.schedule import Schedule
 from partsbench.core.outcomes import Answer
 from partsbench.core.shown_times import hour, long_moment, moment
+from partsbench.core.wording import notes, then_list
 from partsbench.services.acts import loads
 from partsbench.services.books import restart
 from partsbench.services.known import work
@@ -56,9 +57,9 @@ class Task:
     def sentence(self) -> str:
         """`Heron D1, D3: Sand 220, 12 min.`"""
         minutes = self.group.minutes
-        long = f", {say_duration(timedelta(minutes=minutes))}" if minutes else ""
-        by = f", before {hour(self.group.closes)}" if self.group.closes else ""
-        return f"{self.group.where}: {self.group.step.name}{long}{by}."
+        long = say_duration(timedelta(minutes=minutes)) if minutes else ""
+        by = f"before {hour(self.group.closes)}" if self.group.closes else ""
+        return f"{self.group.where}: {notes(self.group.step.name, long, by)}."
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,7 +73,7 @@ class Tonight:
     @property
     def sentence(self) -> str:
         """`Heron D3: Sand 220, then Stain tonight; it saves 10 h.`"""
-        steps = ", then ".join(self.steps)
+        steps = then_list(self.steps)
         return f"{self.task.group.where}: {steps} tonight; it saves {say_duration(self.saves)}."
 
 

@@ -11,6 +11,7 @@ from partsbench.core.piece.piece import Piece
 from partsbench.core.sums.census import Condition
 from partsbench.core.sums.refusal import Refusal
 from partsbench.core.sums.wood import find_wood
+from partsbench.core.wording import listed
 from partsbench.services.known import old_finish
 from partsbench.services.rules.marking import fix_numbers
 from partsbench.services.shop import Shop, writing
@@ -32,6 +33,7 @@ class FirstThing:
 
     key: str
     title: str
+    next: str
     says: str
     answered: bool
 
@@ -49,7 +51,8 @@ def _old_finish(shop: Shop, piece: Piece) -> FirstThing:
     said = old_finish.records(shop, piece.tag)
     told = "; ".join(dict.fromkeys(f"{fact.key}: {fact.value}" for fact in said[-3:]))
     unknown = "Not known yet: until it is, nothing is sanded or scraped dry."
-    return FirstThing("old-finish", "Old finish and its test", told or unknown, bool(said))
+    title, coming = "Old finish and its test", "Next: old finish and its test"
+    return FirstThing("old-finish", title, coming, told or unknown, bool(said))
 
 
 def _wood(shop: Shop, on: SumGround) -> FirstThing:
@@ -59,14 +62,16 @@ def _wood(shop: Shop, on: SumGround) -> FirstThing:
         of = short_number(Family(family), number)
         names.append(f"{of} {key if isinstance(wood, Refusal) else wood.name}")
     unknown = "Not known yet: how far it swells cannot be told."
-    return FirstThing("wood", "The wood", ", ".join(names) or unknown, bool(names))
+    told = listed(names) or unknown
+    return FirstThing("wood", "The wood", "Next: the wood", told, bool(names))
 
 
 def _hardware(shop: Shop, on: SumGround) -> FirstThing:
     wanted = sum(sum(kinds.values()) for kinds in expected(on.piece).values())
     counted = sum(row.count for row in figures.hardware(shop.book, on.key))
     told = f"{counted} of {wanted} counted" if counted else f"{wanted} to count: none counted yet"
-    return FirstThing("hardware", "Pulls, knobs and plates", f"{told}.", counted > 0)
+    title, coming = "Pulls, knobs and plates", "Next: pulls, knobs and plates"
+    return FirstThing("hardware", title, coming, f"{told}.", counted > 0)
 
 
 def counted_now(shop: Shop, tag: str) -> dict[tuple[str, str], tuple[int, int]]:
@@ -103,8 +108,9 @@ def count_good(shop: Shop, tag: str, counts: Mapping[tuple[str, str], int]) -> D
             and row.condition != GOOD
         )
         if not 0 <= number <= fitted - others:
-            more = f", and {others} are counted as not good" if others else ""
-            return Refused(f"{front} is fitted with {fitted} × {kind}{more}; {number} is no count.")
+            has = f"{front} is fitted with {fitted} × {kind}"
+            has = f"{has}, and {others} are counted as not good" if others else has
+            return Refused(f"{has}; {number} is no count.")
     total = sum(counts.values())
     sentence = f"{on.piece.codename}: {total} pulls, knobs and plates counted as good"
     with change(shop.book, sentence, shop.clock(), shop.who, tag) as entry:

@@ -13,6 +13,8 @@ from partsbench.core.piece.codes import Family, next_generation, parse_short
 from partsbench.core.piece.parts import LabelSize, Part, label_size
 from partsbench.core.piece.piece import Piece
 from partsbench.core.piece.teardown import label_order
+from partsbench.core.said_often import no_piece, not_read_back
+from partsbench.core.wording import plural
 from partsbench.services.rules.marking import fix_numbers
 from partsbench.services.shop import Shop, find_short, writing
 from partsbench.services.sums.habits import habits, set_habit
@@ -208,7 +210,7 @@ def plan_sheet(
     """
     piece = shop.piece(tag)
     if piece is None:
-        return Refused(f"There is no piece “{tag}” in this book.")
+        return Refused(no_piece(tag))
     chosen = _chosen(piece, only, homes)
     if isinstance(chosen, Refused):
         return chosen
@@ -316,12 +318,13 @@ def hand_out(shop: Shop, sheet: Sheet) -> Done | Refused:
     """Note in the book that a sheet was printed; from then on the numbers stay as they are."""
     piece = shop.piece(sheet.tag)
     if piece is None:
-        return Refused(f"There is no piece “{sheet.tag}” in this book.")
+        return Refused(no_piece(sheet.tag))
     now = shop.clock()
     key = piece_rows.piece_id(shop.book, sheet.tag)
     assert key is not None
     count = len(sheet.keys)
-    sentence = f"{piece.codename}: {count} label{'' if count == 1 else 's'} printed"
+    printed = plural(count, "1 label printed", f"{count} labels printed")
+    sentence = f"{piece.codename}: {printed}"
     with change(shop.book, sentence, now, shop.who, sheet.tag) as entry:
         fix_numbers(shop, entry, piece)
         have = records.labels_printed(shop.book, key)
@@ -391,7 +394,7 @@ def _read_back(pdf: bytes, wanted: Counter[str]) -> int | Refused:
     try:
         pages = read_back(pdf)
     except ReadingError as error:
-        return Refused(f"The sheet could not be read back ({error}); it is not handed out.")
+        return Refused(not_read_back(error))
     read = Counter(code for page in pages for code in page.codes)
     unread = wanted - read
     if unread:

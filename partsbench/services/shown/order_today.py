@@ -5,6 +5,7 @@ from __future__ import annotations
 from partsbench.core.finish.facts import ORDERED, YES
 from partsbench.core.outcomes import Refused
 from partsbench.core.piece.piece import Piece
+from partsbench.core.wording import notes
 from partsbench.services.known import facts
 from partsbench.services.shop import Shop
 from partsbench.store import figures
@@ -34,6 +35,8 @@ def order_words(shop: Shop, piece: Piece) -> str:
     by = found.by
     if by.day > today and not by.passed:
         return ""
-    when = "today" if by.day == today else f"on {by.day_words}"
-    comes = f"it takes {max(leads)} days{f', {by.late}' if by.late else ''}"
-    return f"{piece.codename}: order {found.what} {when}: {comes} ({found.needed.source})."
+    when = f"order {found.what} on {by.day_words}"
+    if by.day == today:
+        when = f"order {found.what} today"
+    comes = notes(f"it takes {max(leads)} days", by.late)
+    return f"{piece.codename}: {when}: {comes} ({found.needed.source})."

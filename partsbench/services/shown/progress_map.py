@@ -13,6 +13,7 @@ from partsbench.core.naming import together
 from partsbench.core.outcomes import Answer
 from partsbench.core.piece.parts import Part
 from partsbench.core.piece.piece import Piece
+from partsbench.core.wording import listed, sentences
 from partsbench.services.known.state import PartState, PieceState, Where, piece_state
 from partsbench.services.rules.clocks import groups_of
 from partsbench.services.shop import Shop
@@ -94,8 +95,8 @@ class ProgressMap:
         counts = [f"{stands.count(s)} {said}" for s, said in _COUNTED.items() if s in stands]
         if not counts:
             return "No part has a finish path yet."
-        late = f"Behind: {together(self.behind)}. " if self.behind else ""
-        return f"{late}{', '.join(counts)}."
+        late = f"Behind: {together(self.behind)}." if self.behind else ""
+        return sentences(late, f"{listed(counts)}.")
 
 
 def progress_map(shop: Shop, tag: str, at: datetime | None = None) -> ProgressMap | None:

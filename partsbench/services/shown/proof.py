@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -13,6 +14,7 @@ from partsbench.core.piece.codes import Family, short_number
 from partsbench.core.piece.drawing import elevation
 from partsbench.core.piece.parts import FAMILY_NAMES, Part
 from partsbench.core.piece.piece import Piece, home_words
+from partsbench.core.said_often import no_paper, no_piece
 from partsbench.services.acts.returning import ELIMINATION, missing, open_fits
 from partsbench.services.known import old_finish
 from partsbench.services.known.state import FaceState, PartState, PieceState, Where, piece_state
@@ -34,9 +36,9 @@ def make_proof(
 
     piece = shop.piece(tag)
     if piece is None:
-        return Refused(f"There is no piece “{tag}” in this book.")
+        return Refused(no_piece(tag))
     if paper not in PAPERS:
-        return Refused(f"There is no paper “{paper}”; there are {', '.join(PAPERS)}.")
+        return Refused(no_paper(paper, PAPERS))
     content = proof_content(shop, piece_state(shop, piece))
     return proof_sheet(content, paper, for_client=not with_hidden)
 
@@ -52,6 +54,35 @@ def save_proof(
     if fault:
         return Refused(fault.sentence)
     return Done(f"Proof sheet written to {target}.", tag)
+
+
+@dataclass(frozen=True, slots=True)
+class ProofWords:
+    """The proof sheet as lines for a screen: whether all is home, what must not be hidden, and each
+    part with what was done to its faces."""
+
+    complete: bool
+    verdict: str
+    reservations: tuple[str, ...]
+    parts: tuple[str, ...]
+
+
+def proof_words(shop: Shop, tag: str) -> ProofWords | Refused:
+    """What the proof sheet says now, as the shop may see it: with hidden parts."""
+    from partsbench.paper.proof import face_lines, reservations, verdict
+    from partsbench.paper.proof_sheet import face_words, part_cells
+
+    piece = shop.piece(tag)
+    if piece is None:
+        return Refused(f"There is no piece “{tag}” in this book.")
+    content = proof_content(shop, piece_state(shop, piece))
+    complete, said = verdict(content)
+    lines = [
+        "; ".join([" · ".join(filter(None, part_cells(part))),
+                   *(face_words(names, face) for names, face in face_lines(part.faces))])
+        for part in content.parts
+    ]  # fmt: skip
+    return ProofWords(complete, said, tuple(reservations(content)), tuple(lines))
 
 
 def proof_content(shop: Shop, state: PieceState) -> ProofContent:

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from partsbench.core.finish.facts import NO, PUT_AWAY, YES
 from partsbench.core.outcomes import Done, Refused
+from partsbench.core.said_often import no_piece
+from partsbench.core.wording import sentences
 from partsbench.services.known import facts
 from partsbench.services.shop import Shop, writing
 from partsbench.services.shown.progress_map import PartStand, progress_map
@@ -34,14 +36,16 @@ def take_out_again(shop: Shop, tag: str) -> Done | Refused:
 def _say(shop: Shop, tag: str, answer: str) -> Done | Refused:
     found = progress_map(shop, tag)
     if found is None:
-        return Refused(f"There is no piece “{tag}” in this book.")
+        return Refused(no_piece(tag))
     name = found.piece.codename
     if (tag in away(shop)) is (answer == YES):
-        return Refused(f"{name} is {'put away already' if answer == YES else 'not put away'}.")
-    sentence = f"{name} {'put away' if answer == YES else 'taken out again'}"
+        if answer == YES:
+            return Refused(f"{name} is put away already.")
+        return Refused(f"{name} is not put away.")
+    sentence = f"{name} put away" if answer == YES else f"{name} taken out again"
     with change(shop.book, sentence, shop.clock(), shop.who, tag) as entry:
         facts.write(shop, entry, tag, WHOLE, PUT_AWAY, answer)
     over = (PartStand.DONE, PartStand.BARE)
     unfinished = any(each.stand not in over for each in found.parts.values())
-    left = f" Not every step is done on it: {found.sentence}" if unfinished else ""
-    return Done(f"{sentence}.{left if answer == YES else ''}", tag)
+    left = f"Not every step is done on it: {found.sentence}" if unfinished else ""
+    return Done(sentences(f"{sentence}.", left if answer == YES else ""), tag)

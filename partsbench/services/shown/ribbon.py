@@ -34,8 +34,9 @@ class Bar:
 
     @property
     def sentence(self) -> str:
-        when = f"from {weekday(self.opens, self.now)}" if self.opens else "now"
-        told = [f"may be done {when}"]
+        told = ["may be done now"]
+        if self.opens:
+            told = [f"may be done from {weekday(self.opens, self.now)}"]
         if self.late:
             told = ["late"]
         elif self.closes:

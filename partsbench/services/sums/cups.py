@@ -11,6 +11,7 @@ from partsbench.core.outcomes import Answer, Done, Outcome, Refused, Tone
 from partsbench.core.shown_times import moment
 from partsbench.core.sums.mix import Recipe
 from partsbench.core.verbs import Sort, WallCode, wall_code
+from partsbench.core.wording import notes, plural, sentences
 from partsbench.services.known import climate
 from partsbench.services.shop import Shop, writing
 from partsbench.services.sums.habits import habits
@@ -85,8 +86,9 @@ def shown(shop: Shop, asked: str | int) -> Outcome:
 
 
 def _poured_words(poured: Poured) -> str:
-    parts = f"{poured.parts:g} part{'' if poured.parts == 1 else 's'}"
-    return f"{parts} {poured.product}{f' (lot {poured.lot})' if poured.lot else ''}"
+    many, of = f"{poured.parts:g}", poured.product
+    parts = plural(poured.parts, f"1 part {of}", f"{many} parts {of}")
+    return f"{parts} (lot {poured.lot})" if poured.lot else parts
 
 
 def words(stored: StoredCup, shop: Shop) -> str:
@@ -100,13 +102,17 @@ def words(stored: StoredCup, shop: Shop) -> str:
         told.append(f"thinned {cup.thinned:g} %")
     if cup.tinted:
         told.append(f"{cup.tint:g} % tint, for painted faces only")
-    more = "" if cup.product else " Nobody said what class of product it is."
-    more += "" if cup.strained else " Not strained."
+    state = ""
     if stored.emptied_at:
-        more += f" Empty since {moment(stored.emptied_at, shop.clock())}."
+        state = f"Empty since {moment(stored.emptied_at, shop.clock())}."
     elif cup.is_over(shop.clock()):
-        more += " Over its pot life."
-    return ", ".join(told) + "." + more
+        state = "Over its pot life."
+    return sentences(
+        f"{notes(*told)}.",
+        "" if cup.product else "Nobody said what class of product it is.",
+        "" if cup.strained else "Not strained.",
+        state,
+    )
 
 
 def recipe(shop: Shop, asked: str | int, volume_ml: float) -> Recipe | Refused:

@@ -10,6 +10,7 @@ from partsbench.core.piece.codes import Family, parse_short
 from partsbench.core.piece.parts import Part
 from partsbench.core.piece.piece import Piece
 from partsbench.core.piece.surfaces import Named, front_size
+from partsbench.core.said_often import no_piece
 from partsbench.core.sums.units import Measures
 from partsbench.services.known.facts import of_piece
 from partsbench.services.known.sizes import sizes_of
@@ -56,7 +57,7 @@ def ground(shop: Shop, tag: str) -> SumGround | Refused:
     piece = shop.piece(tag)
     key = piece_rows.piece_id(shop.book, tag)
     if piece is None or key is None:
-        return Refused(f"There is no piece “{tag}” in this book.")
+        return Refused(no_piece(tag))
     return SumGround(piece, key, sizes_of(shop, piece, key, of_piece(shop, tag)), habits(shop))
 
 

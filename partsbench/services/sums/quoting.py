@@ -7,6 +7,7 @@ from dataclasses import replace
 from partsbench.core.finish.facts import KIND
 from partsbench.core.naming import few
 from partsbench.core.outcomes import Refused
+from partsbench.core.said_often import NO_RATE
 from partsbench.core.sums import quotes, units
 from partsbench.core.sums.hours import HoursWorked, HowTimed
 from partsbench.core.sums.quotes import Finished, Quote
@@ -32,7 +33,7 @@ def quote(shop: Shop, rate: str = "", kind: str = "") -> Quote | Refused:
     if isinstance(wanted, Refusal):
         return Refused(wanted.sentence)
     if not isinstance(wanted, int | float):
-        return Refused("rate: is missing; say what an hour should earn.")
+        return Refused(NO_RATE)
     paces = work.Paces(shop)
     finished: list[Finished] = []
     left_out: list[str] = []

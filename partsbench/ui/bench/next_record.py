@@ -9,6 +9,7 @@ from partsbench.core.bench.keys import KEEP_OFF
 from partsbench.core.bench.state import WHATEVER_NEXT
 from partsbench.core.finish.steps import Step
 from partsbench.core.outcomes import Hold, Refused
+from partsbench.core.wording import sentences
 from partsbench.services.acts.bench import stated
 from partsbench.ui.bench.pushes import PushPage
 from partsbench.ui.bench.questions import Questions
@@ -55,7 +56,7 @@ class WhyQuestion:
 
     def ask(self, short: str, what: str, holds: tuple[Hold, ...], before: str = "") -> None:
         """Ask about the gravest hold that is left; `before` stands before the question."""
-        asked = f"{before} {Insisting(holds).question(what)}".strip()
+        asked = sentences(before, Insisting(holds).question(what))
         self._questions.about(short, "insist", asked, reasons())
 
     def hear(self, text: str) -> None:

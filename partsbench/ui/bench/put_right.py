@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 from partsbench.core.bench.events import Push, What
 from partsbench.core.outcomes import Done, Outcome, Refused
+from partsbench.core.wording import sentences
 from partsbench.services.acts.bench import send_back
 from partsbench.services.acts.bench_words import on_face, sides
 from partsbench.services.acts.history import correct
@@ -44,8 +45,8 @@ class ThatWas:
 
     def ask(self) -> None:
         short, verb = self._shown.short, self._page.at_bench.verb
-        waits = f" {verb} waits." if verb else ""
-        asked = f"That was not {short}, but? Scan it or type it.{waits}"
+        waits = f"{verb} waits." if verb else ""
+        asked = sentences(f"That was not {short}, but? Scan it or type it.", waits)
         self._questions.about(short, "that was", asked, hint="D6")
 
     def hear(self, text: str) -> None:
@@ -60,8 +61,8 @@ class ThatWas:
         if isinstance(answer, Done):
             page.push(Push.TURN_TO, label=right)
             verb = page.at_bench.verb
-            again = f" {verb} is in force again." if verb else ""
-            answer = replace(answer, sentence=answer.sentence + again)
+            again = f"{verb} is in force again." if verb else ""
+            answer = replace(answer, sentence=sentences(answer.sentence, again))
         self._telling.settle(answer)
 
 

@@ -12,6 +12,8 @@ from partsbench.core.outcomes import Answer, Outcome
 from partsbench.core.piece.codes import Family, short_number
 from partsbench.core.piece.parts import HomeKind
 from partsbench.core.piece.piece import home_words
+from partsbench.core.said_often import NO_PIECE_AT_WORK
+from partsbench.services.acts.by_count import alike_left
 from partsbench.services.acts.returning import (
     FitResult,
     Missing,
@@ -28,7 +30,7 @@ from partsbench.ui.bench.shout import Shout, WordLook
 from partsbench.ui.bench.tray import tray_lines
 from partsbench.ui.big_word import BigWord
 from partsbench.ui.piece_view import PieceView
-from partsbench.ui.theme import words_at
+from partsbench.ui.theme import grown, words_at
 
 READ_FROM_M = 2.0
 SHOUT_LEAST, MIND_LINES = 92, 3
@@ -50,6 +52,7 @@ class ReturnActs:
     enter: Callable[[], None]
     fit: Callable[[FitResult], None]
     elimination: Callable[[], None]
+    count: Callable[[], None]
     place: Callable[[], None]
     note: Callable[[], None]
     proof: Callable[[], None]
@@ -98,7 +101,7 @@ class ReturnBoard(QWidget):
         self.cautions = CautionBand(MIND_LINES)
         self.sentence = BigWord(most=at_distance * 0.62, align=LEFT)
         self.sentence.setObjectName("return-sentence")
-        self.sentence.setMinimumHeight(60)
+        self.sentence.setMinimumHeight(grown(60))
         self.moves = words(1, bold=True, name="moves")
         self.tray = words(0.6, name="tray")
         self.buttons = ask.instead = QWidget()
@@ -121,14 +124,18 @@ class ReturnBoard(QWidget):
             "Accepts as home what could go nowhere else: the one left of its size. "
             "It is marked so on the proof sheet."
         )
+        self.count_button = KeyButton("Home by count", "C", acts.count, name="home-by-count")
+        self.count_button.setToolTip(
+            "Says how many of the parts that are alike are home, whichever they are."
+        )
         self.place_button = KeyButton("Put at", "P", acts.place)
         self.note_button = KeyButton("Note", "N", acts.note)
         self.proof_button = MainKeyButton("Proof sheet", "Enter", acts.proof, name="proof")
-        self.proof_button.setMinimumHeight(110)
+        self.proof_button.setMinimumHeight(grown(110))
         self.so_far_button = KeyButton("Proof sheet so far", "", acts.proof, name="proof-so-far")
         self.keys = keys_of((
             self.home_button, *self.fit_buttons.values(),
-            self.elimination_button, self.place_button, self.note_button,
+            self.elimination_button, self.count_button, self.place_button, self.note_button,
         ))  # fmt: skip
 
     def _lay_out(self, ask: Ask) -> None:
@@ -139,10 +146,11 @@ class ReturnBoard(QWidget):
         for place, button in enumerate(self.fit_buttons.values()):
             grid.addWidget(button, 2 + place // 2, place % 2 * 2, 1, 2)
         grid.addWidget(self.elimination_button, 4, 0, 1, 4)
-        grid.addWidget(self.place_button, 5, 0, 1, 2)
-        grid.addWidget(self.note_button, 5, 2, 1, 2)
-        grid.addWidget(self.so_far_button, 6, 0, 1, 4)
-        grid.addWidget(self.proof_button, 7, 0, 1, 4)
+        grid.addWidget(self.count_button, 5, 0, 1, 4)
+        grid.addWidget(self.place_button, 6, 0, 1, 2)
+        grid.addWidget(self.note_button, 6, 2, 1, 2)
+        grid.addWidget(self.so_far_button, 7, 0, 1, 4)
+        grid.addWidget(self.proof_button, 8, 0, 1, 4)
         side = QVBoxLayout()
         side.setSpacing(6)
         side.addWidget(self.title)
@@ -172,7 +180,7 @@ class ReturnBoard(QWidget):
         self.buttons.setEnabled(state is not None)
         if state is None:
             self.view.clear()
-            self.title.setText("No piece is at work.")
+            self.title.setText(NO_PIECE_AT_WORK)
             self.number.show_text("")
             self.sentence.show_text("")
             self.shout.show_answer(None)
@@ -194,7 +202,7 @@ class ReturnBoard(QWidget):
         self.moves.setText("\n".join(lines))
         self.moves.setVisible(bool(lines))
         self.tray.setText("\n".join(tray_lines(state, left)))
-        self._show_buttons(left, at)
+        self._show_buttons(state, left, at)
 
     def _show_words(
         self, state: PieceState, left: list[Missing], at: Returning, lines: list[str]
@@ -235,7 +243,7 @@ class ReturnBoard(QWidget):
         self.shout.show_answer(look, "too soon" if waits else "", word=home or look.value)
         self.sentence.show_text(_where(state, lit))
 
-    def _show_buttons(self, left: list[Missing], at: Returning) -> None:
+    def _show_buttons(self, state: PieceState, left: list[Missing], at: Returning) -> None:
         self.home_button.setVisible(bool(at.lit))
         fitting = bool(at.fitting)
         self.fit_title.setText(f"How does {at.fitting} run?" if fitting else "")
@@ -244,6 +252,7 @@ class ReturnBoard(QWidget):
             each.setVisible(fitting)
         openings_left = any(m.part.family in SEATED for m in left)
         self.elimination_button.setVisible(openings_left and not at.lit and not fitting)
+        self.count_button.setVisible(bool(alike_left(state, left)) and not at.lit and not fitting)
         for button in (self.place_button, self.note_button):
             button.setVisible(bool(at.at_hand) and not fitting)
         self.proof_button.setVisible(not left and not fitting)
@@ -257,8 +266,10 @@ def _where(state: PieceState, short: str) -> str:
         return ""
     if part.home.kind is HomeKind.STAYS:
         return home_words(state.piece, part)
-    home = f"in {short_number(Family.HOME, part.home.number)}, " if part.home.number else ""
-    return f"lives {home}{home_words(state.piece, part)}"
+    where = home_words(state.piece, part)
+    if not part.home.number:
+        return f"lives {where}"
+    return f"lives in {short_number(Family.HOME, part.home.number)}, {where}"
 
 
 def _unfinished(state: PieceState, only: str = "") -> str:

@@ -78,14 +78,12 @@ class ShownPart:
     def lane(self) -> tuple[FaceState, ...]:
         """The faces that a record would go to."""
         state = self.state()
-        if state is None:
-            return ()
-        return tuple(f for f in state.faces if f.name == self.face) if self.face else state.lane
+        return state.worked(self.face) if state else ()
 
     def options(self) -> tuple[Step, ...]:
         """The steps that may be recorded now: optional ones first, then the one that is due."""
-        steps = [step for face in self.lane() for step in face.progress.choices]
-        return tuple(dict.fromkeys(steps))
+        state = self.state()
+        return state.options(self.face) if state else ()
 
     def step(self) -> Step | None:
         """The step that a press records."""

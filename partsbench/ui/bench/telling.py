@@ -8,6 +8,7 @@ from PySide6.QtCore import SignalInstance
 
 from partsbench.core.bench.state import Mode, Waits
 from partsbench.core.outcomes import Answer, Done, Outcome, Refused, Tone
+from partsbench.core.wording import sentences
 from partsbench.services.shop import Shop
 from partsbench.ui.bench.at_work import AtWork
 from partsbench.ui.bench.loud import Loud
@@ -95,14 +96,12 @@ class Telling:
 
     def _line(self, answer: Outcome) -> str:
         """The sentence, without the part where that is of this piece: its number stands above."""
-        piece = self._work.piece() if answer.part and answer.tag == self._page.tag else None
-        line = said_briefly(answer)
-        if piece:
-            line = line.removeprefix(f"{piece.codename} {answer.part}: ")
+        mine = self._work.piece() if answer.part and answer.tag == self._page.tag else None
+        line = answer.beside if mine and answer.beside else said_briefly(answer)
         if answer.recorded:
             return line
         more = wait_words(answer, self._page.shop.clock()) if answer.part else answer.because
-        return f"{line} {more}".strip()
+        return sentences(line, more)
 
 
 def _stops(answer: Outcome | Done | Refused) -> bool:

@@ -78,7 +78,8 @@ class HardwareDialog(ShopDialog):
             box.setObjectName(f"hardware-{front}-{kind}")
             box.setAccessibleName(f"{kind} of {front}, there and good")
             box.setRange(0, wanted)
-            box.setSuffix(f" of {wanted}")
+            of = f"of {wanted}"
+            box.setSuffix(f" {of}")
             box.setValue(have)
             self.boxes[front, kind] = box
             form.addRow(f"{front}: {kind}", box)

@@ -21,6 +21,7 @@ from partsbench.core.finish.durations import say_duration
 from partsbench.core.finish.findings import Finding, Level
 from partsbench.core.finish.path_text import MoveStep, SayOfStep, listed, quoted, written
 from partsbench.core.finish.steps import After, Step
+from partsbench.core.wording import notes
 from partsbench.services.known import cautions
 from partsbench.services.known.review import Reviewed
 from partsbench.ui.model_index import Index, Role
@@ -220,4 +221,4 @@ def _after_words(after: After) -> str:
         f"latest {say_duration(after.latest)}" if after.latest is not None else "",
         f"when {after.only_when}" if after.only_when else "",
     ]
-    return f"this step from {after.step}: " + ", ".join(filter(None, parts))
+    return f"this step from {after.step}: {notes(*parts)}"

@@ -136,7 +136,7 @@ class PartsModel(QAbstractTableModel):
         if role == Qt.ItemDataRole.ToolTipRole:
             return text or None
         if role == Qt.ItemDataRole.AccessibleTextRole:
-            return f"{row.part.short}, {column.title.lower()}: {text or 'nothing'}"
+            return f"{row.part.short}, {column.title}: {text or 'nothing'}"
         if role == Qt.ItemDataRole.AccessibleDescriptionRole:
             return "can be edited" if column.edits else ""
         return None

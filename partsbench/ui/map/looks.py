@@ -77,5 +77,6 @@ def told(found: ProgressMap, each: PartProgress) -> str:
 def _stand_words(found: ProgressMap, each: PartProgress) -> str:
     if not each.step:
         return each.stand.value
-    until = f" until {time_of_day(each.until, found.at)}" if each.until else ""
-    return f"{each.step} next, {each.stand.value}{until}"
+    stand = each.stand.value
+    stand = f"{stand} until {time_of_day(each.until, found.at)}" if each.until else stand
+    return f"{each.step} next, {stand}"

@@ -12,6 +12,7 @@ from partsbench.core.bench.events import Act, Push, What
 from partsbench.core.bench.state import Mode, Waits
 from partsbench.core.outcomes import Outcome
 from partsbench.core.piece.piece import Piece
+from partsbench.core.said_often import NO_PIECE_AT_WORK
 from partsbench.core.verbs import wall_code
 from partsbench.services.known.state import PartState
 from partsbench.services.shop import Shop
@@ -148,7 +149,7 @@ class BenchPage(Page):
 
     def _what_scans_do(self) -> str:
         if not self.tag:
-            return "No piece is at work."
+            return NO_PIECE_AT_WORK
         if self.at_bench.expects:
             return self.at_bench.expects
         return "A first scan shows, a second records."

@@ -30,7 +30,7 @@ from partsbench.ui.day.ribbon_view import RibbonView
 from partsbench.ui.day.tonight_reckoner import TonightReckoner
 from partsbench.ui.empty_hint import EmptyHint
 from partsbench.ui.pages.page import Page
-from partsbench.ui.theme import words_at
+from partsbench.ui.theme import grown, words_at
 
 READ_FROM_M = 2.0
 SIDE = 196
@@ -82,7 +82,7 @@ class DayPage(Page):
         whole.addWidget(self.table, 6)
         across = QHBoxLayout()
         across.setSpacing(16)
-        self.loops.setFixedWidth(SIDE)
+        self.loops.setFixedWidth(grown(SIDE))
         across.addWidget(self.loops)
         across.addWidget(self.ribbon, 1, Qt.AlignmentFlag.AlignTop)
         across.addWidget(self._behind())
@@ -95,13 +95,13 @@ class DayPage(Page):
         self.sheet.setObjectName("day-sheet")
         for button in (self.load, self.sheet):
             button.setAutoDefault(True)
-            button.setMinimumHeight(34)
+            button.setMinimumHeight(grown(34))
             foot.addWidget(button)
         whole.addLayout(foot)
 
     def _behind(self) -> QWidget:
         side = QWidget()
-        side.setFixedWidth(SIDE)
+        side.setFixedWidth(grown(SIDE))
         column = QVBoxLayout(side)
         column.setContentsMargins(0, 0, 0, 0)
         self.behind_title = words(0.4, bold=True, name="stragglers-title")

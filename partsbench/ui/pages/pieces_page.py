@@ -22,6 +22,8 @@ from PySide6.QtWidgets import (
 )
 
 from partsbench.core.outcomes import Done, Refused
+from partsbench.core.shown_times import day_and_hour
+from partsbench.core.wording import and_list, plural, sentences
 from partsbench.services.books.pieces import take_in
 from partsbench.services.books.watching import all_pieces
 from partsbench.services.shop import Shop
@@ -31,11 +33,11 @@ from partsbench.ui.board.shop_board import ShopBoard
 from partsbench.ui.empty_hint import EmptyHint
 from partsbench.ui.model_index import Index
 from partsbench.ui.pages.page import Page
-from partsbench.ui.theme import sized
+from partsbench.ui.theme import grown, sized
 
 COLUMNS = ("Codename", "Tag", "What it is", "Taken in")
 TAG_COLUMN = 1
-AWAY = " (put away)"
+
 NONE_YET = "No piece is in this book yet. “New piece” asks one question, and the front is drawn."
 NONE_FITS = "No piece has that in its codename, its tag or what it is."
 
@@ -59,8 +61,8 @@ class PiecesModel(QAbstractTableModel):
             (
                 p.codename,
                 p.tag,
-                f"{p.title}{AWAY if p.tag in put_by else ''}",
-                f"{p.taken_in_at.astimezone():%d %b %Y, %H:%M}",
+                f"{p.title} (put away)" if p.tag in put_by else p.title,
+                day_and_hour(p.taken_in_at),
             )
             for p in listed
         ]
@@ -158,7 +160,7 @@ class PiecesPage(Page):
         row.addWidget(heading)
         column.addLayout(row)
         for widget in (self.field, take, new):
-            widget.setMinimumHeight(40)
+            widget.setMinimumHeight(grown(40))
             row.addWidget(widget)
         row.setStretch(1, 1)
         column.addWidget(self.board, 4)
@@ -246,7 +248,7 @@ class PiecesPage(Page):
                 self.answered.emit(taken)
                 return
             self.tag = taken[0].tag
-            names = " and ".join(f"{p.codename} {p.tag}" for p in taken)
+            names = and_list(f"{p.codename} {p.tag}" for p in taken)
             self.answered.emit(Done(f"{names} taken in.", self.tag))
             self.changed.emit()
 
@@ -274,9 +276,9 @@ class PiecesPage(Page):
         if not of:
             self.said.setText("")
         elif shown == of:
-            by = f" {self.model.away} put away." if self.model.away else ""
-            many = f"{of} piece{'' if of == 1 else 's'}"
-            self.said.setText(f"{many}. Enter opens the chosen one.{by}")
+            many = plural(of, "1 piece.", f"{of} pieces.")
+            by = f"{self.model.away} put away." if self.model.away else ""
+            self.said.setText(sentences(many, "Enter opens the chosen one.", by))
         else:
             self.said.setText(f"{shown} of {of} pieces")
 

@@ -17,6 +17,7 @@ from partsbench.ui import asking
 from partsbench.ui.bench.ask import Ask
 from partsbench.ui.bench.at_work import AtWork
 from partsbench.ui.bench.controls import scrolled
+from partsbench.ui.bench.count_question import CountQuestion
 from partsbench.ui.bench.loud import Loud
 from partsbench.ui.bench.part_questions import PartQuestions
 from partsbench.ui.bench.questions import Questions
@@ -43,6 +44,7 @@ class ReturnPage(Page):
         self.questions = Questions(self, self.ask)
         self.telling = Telling(self, self.work, self.questions, self.loud)
         self.about = PartQuestions(self, self.work, self.questions, self.telling)
+        self.count = CountQuestion(self, self.work, self.questions, self.telling, self.put_down)
         self.board = ReturnBoard(self._acts(), self.ask)
         self.board.view.pressed.connect(self.on_tile_pressed)
         stands = scrolled(self.board, self, LEAST, self.board.turning, last_first=True)
@@ -57,6 +59,7 @@ class ReturnPage(Page):
             enter=self.on_enter_pressed,
             fit=self.on_fit_chosen,
             elimination=self.on_elimination_pressed,
+            count=self.count.ask,
             place=self.on_place_pressed,
             note=self.on_note_pressed,
             proof=self.on_proof_pressed,
@@ -149,10 +152,14 @@ class ReturnPage(Page):
             self.telling.tell(save_proof(self.shop, self.tag, target))
 
     def on_escape_pressed(self) -> None:
+        self.put_down()
+        self.refresh()
+
+    def put_down(self) -> None:
+        """Nothing is in the hand, and no answer stands."""
         self.last = None
         self.loud.hide()
         self.push(Push.LEAVE)
-        self.refresh()
 
     @property
     def at_hand(self) -> str:

@@ -22,7 +22,7 @@ from partsbench.ui.bench.controls import KeyButton, words
 from partsbench.ui.big_word import BigWord
 from partsbench.ui.dialogs.lines import Lines
 from partsbench.ui.pages.page import Page
-from partsbench.ui.theme import words_at
+from partsbench.ui.theme import grown, words_at
 from partsbench.ui.week.week_planner import WeekPlanner
 from partsbench.ui.week.week_view import ARROW_KEYS, WeekView
 
@@ -66,7 +66,7 @@ class WeekPage(Page):
     def _build(self) -> None:
         self.sentence.setFixedHeight(SENTENCE_PX)
         self.next.setFixedHeight(NEXT_PX)
-        self.said.setFixedHeight(SAID_PX)
+        self.said.setFixedHeight(grown(SAID_PX))
         whole = QVBoxLayout(self)
         whole.setContentsMargins(18, 8, 18, 8)
         whole.setSpacing(6)

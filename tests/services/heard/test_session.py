@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import timedelta
 
 import pytest
 
+from partsbench.core.bench.state import Hand, Mode, Waits
 from partsbench.core.finish.cups import Poured, StoredCup
 from partsbench.core.outcomes import Answer, Tone
 from partsbench.core.verbs import Sort, WallCode
@@ -22,6 +24,7 @@ from tests.support.clock import SetClock
 from tests.support.evening import Worker
 from tests.support.shops import code, heron, quill
 from tests.support.steps import bring
+from tests.support.wall import verb_named
 
 
 @pytest.fixture
@@ -233,3 +236,93 @@ def test_a_wait_that_is_over_is_shown_before_a_scan_records_it(
     assert piece is not None
     assert worker.session.scan(code(piece, "D1"))[-1].answer is Answer.GO
     assert len(history(shop)) == before
+
+
+@pytest.mark.parametrize(("verb", "waits"), [("", Waits.ARMED), ("WASHED", Waits.ASKED)])
+def test_a_label_that_is_only_seen_again_records_nothing_and_what_waits_stays(
+    worker: Worker, shop: Shop, clock: SetClock, verb: str, waits: Waits
+) -> None:
+    if verb:
+        worker.verb(verb)
+    piece = shop.piece(worker.tag)
+    assert piece is not None
+    d1, d2 = code(piece, "D1"), code(piece, "D2")
+    worker.scan(d1)
+    before = shop.book.newest()
+    assert worker.session.state.hand.waits is waits
+    assert worker.session.see_again(d1) == []
+    assert worker.session.state.hand.waits is waits
+    shown = worker.session.see_again(d2)
+    assert [said.part for said in shown] == ([] if verb else ["D2"])
+    assert worker.session.state.hand.part == ("D1" if verb else "D2")
+    assert shop.book.newest() == before
+
+
+def test_one_that_is_no_longer_armed_is_shown_and_armed_when_it_is_seen_again(
+    worker: Worker, shop: Shop, clock: SetClock
+) -> None:
+    piece = shop.piece(worker.tag)
+    assert piece is not None
+    worker.scan(code(piece, "D1"))
+    clock.pass_time(minutes=2)
+    worker.session.tick()
+    assert worker.session.state.hand.waits is Waits.SHOWN
+    assert [said.part for said in worker.session.see_again(code(piece, "D1"))] == ["D1"]
+    assert worker.session.state.hand.waits is Waits.ARMED
+
+
+def test_what_was_just_recorded_stays_shown_as_recorded(worker: Worker, shop: Shop) -> None:
+    worker.part("D1")
+    assert worker.part("D1").recorded
+    piece = shop.piece(worker.tag)
+    assert piece is not None
+    assert worker.session.see_again(code(piece, "D1")) == []
+    assert worker.session.state.hand.waits is Waits.RECORDED
+
+
+@pytest.mark.parametrize("verb", ["", "HOME", "PLACE", "OUT"])
+@pytest.mark.parametrize("mode", [Mode.TEARDOWN, Mode.RETURN])
+def test_where_a_scan_would_record_what_is_seen_again_does_nothing(
+    worker: Worker, shop: Shop, mode: Mode, verb: str
+) -> None:
+    piece = shop.piece(worker.tag)
+    assert piece is not None
+    worker.session.turn(mode, worker.tag)
+    if verb == "PLACE":
+        rack = people.add_place(shop, "rack 2")
+        assert isinstance(rack, Place)
+        worker.scan(people.place_code(rack))
+    elif verb:
+        worker.verb(verb)
+    before = shop.book.newest()
+    for short in ("D1", "H1", "D1", "D2"):
+        text = str(piece.home_code(1)) if short == "H1" else code(piece, short)
+        worker.session.see_again(text)
+    assert shop.book.newest() == before
+
+
+def test_a_tick_of_the_load_stays_when_its_part_is_seen_again(
+    worker: Worker, shop: Shop, clock: SetClock
+) -> None:
+    piece = shop.piece(worker.tag)
+    assert piece is not None
+    bring(shop, clock, piece.tag, "D1", "colour_1")
+    bring(shop, clock, piece.tag, "D3", "colour_1")
+    worker.verb("NEXT LOAD")
+    worker.session.turn(Mode.LOAD, worker.tag)
+    worker.scan(code(piece, "D1"))
+    ticked = worker.session.state
+    assert ticked.left_out
+    for short in ("D1", "D3"):
+        worker.session.see_again(code(piece, short))
+    worker.session.state = replace(ticked, hand=Hand())
+    worker.session.see_again(code(piece, "D1"))
+    assert worker.session.state.left_out == ticked.left_out
+
+
+def test_a_code_of_the_wall_that_is_seen_again_is_not_heard(worker: Worker, shop: Shop) -> None:
+    worker.verb("WASHED")
+    worker.part("D1")
+    before = shop.book.newest()
+    assert worker.session.see_again(verb_named("UNDO").code) == []
+    assert shop.book.newest() == before

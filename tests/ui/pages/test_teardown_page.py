@@ -45,7 +45,7 @@ def test_the_next_to_pull_is_the_largest_thing_at_the_side(page: TeardownPage, s
     piece = heron(shop)
     page.show_piece(piece.tag)
     assert page.number.text() == "D1"
-    assert page.stick.text() == "stick on: back"
+    assert page.stick.text() == "stick it on the back"
     assert "One drawer open at a time" in page.hint.text()
     assert page.counts.text() == "out 0 of 7, legs 0 of 4, others 0 of 8"
     assert pattern(page, "H1") is Pattern.NEXT

@@ -2,113 +2,31 @@
 
 from __future__ import annotations
 
-import base64
-import hashlib
-import os
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
 from pathlib import Path
 
-import pytest
-from cryptography import x509
-from cryptography.hazmat.primitives.serialization import Encoding, PublicFormat
 from PIL import Image
 
 from partsbench.core.piece.piece import Piece
 from partsbench.hub.server import Hub
 from partsbench.services.acts.history import history
-from partsbench.services.shop import Shop, open_shop
-from tests.support.chromium import MISSING, Chromium, Tab, program
+from partsbench.services.shop import Shop
+from tests.support.chromium import Chromium
 from tests.support.labels import label_picture
-from tests.support.phone_film import film
-from tests.support.shops import code, heron, lay_out, made
+from tests.support.phone_page import (
+    NEEDS_BROWSER,
+    ON_DISK,
+    WASHED,
+    all_sent,
+    look,
+    paired,
+    part,
+    recorded,
+    scan,
+)
+from tests.support.shops import code, lay_out, made
 
-pytestmark = [
-    pytest.mark.long,
-    pytest.mark.skipif(program() is None, reason=MISSING),
-]
-WASHED = "washed (front, top edge, bottom edge, left edge, right edge)"
-PICTURES = os.environ.get("PARTSBENCH_PICTURES", "")
-"""A folder for pictures of each page of the phone, to be looked at."""
-
-
-@pytest.fixture
-def shop(tmp_path: Path) -> Iterator[Shop]:
-    """With the machine's own clock: the browser has that too."""
-    opened = open_shop(tmp_path / "b.partsbench", who="Wren")
-    assert isinstance(opened, Shop)
-    yield opened
-    opened.close()
-
-
-@pytest.fixture
-def piece(shop: Shop) -> Piece:
-    return heron(shop)
-
-
-@pytest.fixture
-def hub(shop: Shop, piece: Piece) -> Iterator[Hub]:
-    made = Hub(shop.book.path, "127.0.0.1", 0)
-    assert made.start() is None
-    yield made
-    made.stop()
-
-
-@pytest.fixture
-def browser(hub: Hub, tmp_path: Path) -> Iterator[Chromium]:
-    made = Chromium(tmp_path, key_pins=_pin(hub))
-    yield made
-    made.close()
-
-
-@pytest.fixture
-def with_camera(hub: Hub, piece: Piece, tmp_path: Path) -> Iterator[Chromium]:
-    """Its camera plays a film: an empty bench, D1 held before it, empty again, and so on."""
-    scenes = [("", 0.5), (code(piece, "D1"), 2), ("", 1.5)]
-    made = Chromium(tmp_path, key_pins=_pin(hub), film=film(tmp_path / "film.mjpeg", scenes))
-    yield made
-    made.close()
-
-
-def _pin(hub: Hub) -> str:
-    made = x509.load_pem_x509_certificate(hub.certificate.file.read_bytes())
-    key = made.public_key().public_bytes(Encoding.DER, PublicFormat.SubjectPublicKeyInfo)
-    return base64.b64encode(hashlib.sha256(key).digest()).decode()
-
-
-def paired(browser: Chromium, hub: Hub, person: str = "Tarn", width: int = 360,
-           height: int = 740) -> Tab:  # fmt: skip
-    tab = browser.open(hub.offer(), width, height)
-    tab.wait("!document.querySelector('#pairing').hidden")
-    look(tab, f"pairing-{width}")
-    tab.fill("#pair-name", f"device of {person}")
-    tab.fill("#pair-person", person)
-    tab.press("#pair-form button")
-    tab.wait("!document.querySelector('#hand').hidden && document.querySelector('#piece').value")
-    return tab
-
-
-def look(tab: Tab, name: str) -> None:
-    if PICTURES:
-        tab.picture(Path(PICTURES) / f"{name}.png")
-
-
-def scan(tab: Tab, text: str) -> None:
-    tab.fill("#code", text)
-    tab.press("#typing button")
-
-
-def part(tab: Tab, short: str, word: str) -> None:
-    """Until the card shows this part with that word."""
-    tab.wait(f"document.querySelector('#part').innerText === '{short}' && "
-             f"document.querySelector('#word').innerText.includes('{word}')")  # fmt: skip
-
-
-def all_sent(tab: Tab) -> None:
-    tab.wait("document.querySelector('#link').innerText === 'hub ✓'")
-
-
-def recorded(shop: Shop, sentence: str) -> int:
-    return [e.sentence for e in history(shop)].count(sentence)
+pytestmark = NEEDS_BROWSER
 
 
 def test_the_camera_scans_and_a_press_records(
@@ -154,7 +72,7 @@ def test_what_is_scanned_while_the_hub_is_gone_is_recorded_once_when_it_is_back(
         part(tab, "D3", "recorded")
         all_sent(tab)
         assert recorded(shop, f"Heron D3 {WASHED}") == 1
-        assert tab.js("localStorage.getItem('partsbench-kept')") == "[]"
+        assert tab.js(ON_DISK) == 0
     finally:
         again.stop()
 
