@@ -46,7 +46,7 @@ def heard(page: ReturnPage) -> list[object]:
 
 
 def where(page: ReturnPage, short: str) -> Where:
-    piece = page.piece()
+    piece = page.work.piece()
     assert piece is not None
     return piece_state(page.shop, piece).of(short).where
 
@@ -58,7 +58,7 @@ def pattern(page: ReturnPage, key: str) -> Pattern:
 
 
 def label(page: ReturnPage, short: str) -> str:
-    piece = page.piece()
+    piece = page.work.piece()
     assert piece is not None
     return code(piece, short)
 
