@@ -24,12 +24,11 @@ from partsbench.services.sums import (
     mixing,
     ordering,
     orphan,
-    small,
     standing,
 )
+from partsbench.services.sums.asked.description import Values
 from partsbench.services.sums.habits import habits, set_habit, understood
 from partsbench.services.sums.told import Told
-from partsbench.ui.sums.decisions import Values
 
 T = TypeVar("T")
 
@@ -154,36 +153,6 @@ def swapped(shop: Shop, tag: str, _: Values) -> Told | Refused:
     )
     sources = ("the scans of what sits where", "every chain of swapped parts, one move each")
     return Told(returning.moves_sentence(state), ("part", "to home"), rows, sources=sources)
-
-
-def moist(shop: Shop, _: str, values: Values) -> Told | Refused:
-    show = measures(shop)
-    found = small.moisture(values["temp"], values["rh"], show)
-    return found if isinstance(found, Refused) else small.tell_moisture(found, show)
-
-
-def moved(shop: Shop, _: str, values: Values) -> Told | Refused:
-    show = measures(shop)
-    found = small.movement(
-        values["wood"], values["cut"], values["size"], values["start"], values["end"], show
-    )
-    return found if isinstance(found, Refused) else small.tell_movement(found, show)
-
-
-def covered(shop: Shop, _: str, values: Values) -> Told | Refused:
-    show = measures(shop)
-    found = small.coverage(values["solids"], values["film"], values["transfer"], show)
-    return found if isinstance(found, Refused) else small.tell_coverage(found, show)
-
-
-def gritty(shop: Shop, _: str, values: Values) -> Told | Refused:
-    return _told(small.grit(values["paper"]), lambda found: small.tell_grit(found, measures(shop)))
-
-
-def dew(shop: Shop, _: str, values: Values) -> Told | Refused:
-    show = measures(shop)
-    found = small.dew_point(values["temp"], values["rh"], show)
-    return found if isinstance(found, Refused) else small.tell_dew_point(found, show)
 
 
 # What is noted

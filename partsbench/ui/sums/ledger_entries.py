@@ -5,9 +5,9 @@ from __future__ import annotations
 from partsbench.core.outcomes import Done, Refused
 from partsbench.services.shop import Shop
 from partsbench.services.sums import hours, mixing, money
+from partsbench.services.sums.asked.description import SumEntry, SumField, Values
 from partsbench.services.sums.ordering import day_of
 from partsbench.ui.sums.answers import habits_now, note_habits
-from partsbench.ui.sums.decisions import SumEntry, SumField, Values
 
 KINDS = tuple(kind for kind in money.KINDS if kind != "offer")
 

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
+from partsbench.services.sums.asked.bench import CUTS, SMALL
+from partsbench.services.sums.asked.description import SumEntry, SumField, SumQuestion
 from partsbench.services.sums.census import CONDITIONS, KINDS
 from partsbench.services.sums.shipped import threads, transfers
 from partsbench.ui.sums import answers as to
-from partsbench.ui.sums.decisions import SumEntry, SumField, SumQuestion
 
-CUTS = ("flat", "quarter", "mixed")
 CORNERS = ("front left", "front right", "rear left", "rear right")
 _OF = SumField("of", "Part or home", "D5, H5")
 _FRONT = SumField("of", "Front", "D5")
@@ -176,32 +176,7 @@ OF_THE_PIECE = (
 )  # fmt: skip
 
 AT_THE_BENCH = (
-    SumQuestion(
-        "moisture", "Moisture of wood", "What does wood come to in this air?", to.moist,
-        (SumField("temp", "Temperature", "20C", us="70F"), SumField("rh", "Humidity, %", "50")),
-        of_piece=False,
-    ),
-    SumQuestion(
-        "movement", "Movement of wood", "How much does a board grow or shrink?", to.moved,
-        (SumField("wood", "Wood", "walnut, black; MDF"), SumField("cut", "Sawn", choices=CUTS),
-         SumField("size", "Size across", "232 mm", us="9 1/8"), SumField("start", "From, %", "8"),
-         SumField("end", "To, %", "11, or damp")), of_piece=False,
-    ),
-    SumQuestion(
-        "coverage", "Coverage", "How far does it go?", to.covered,
-        (SumField("solids", "Solids, %", "42, or latex"),
-         SumField("film", "Dry film", "38 µm", us="1.5 mil"),
-         SumField("transfer", "Lands on the work", "65, or hvlp")), of_piece=False,
-    ),
-    SumQuestion(
-        "grit", "Grits", "What is a paper in the other system?", to.gritty,
-        (SumField("paper", "Paper", "P320, or 320"),), of_piece=False,
-    ),
-    SumQuestion(
-        "dew", "Dew point", "When does this air wet a surface?", to.dew,
-        (SumField("temp", "Temperature", "20C", us="68F"), SumField("rh", "Humidity, %", "50")),
-        of_piece=False,
-    ),
+    *SMALL,
     SumQuestion(
         "again", "The same mix again", "What is the recipe at another volume?", to.mixed_again,
         (SumField("recipe", "Recipe", "26 clear, 3 colour, 1 water"),
@@ -212,3 +187,8 @@ AT_THE_BENCH = (
 )  # fmt: skip
 
 DECISIONS = (*OF_THE_PIECE, *AT_THE_BENCH)
+
+
+def find(decisions: tuple[SumQuestion, ...], key: str) -> SumQuestion:
+    """The decision of that key, else the first."""
+    return next((d for d in decisions if d.key == key), decisions[0])

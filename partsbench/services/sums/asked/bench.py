@@ -1,0 +1,132 @@
+"""The small sums at the bench: no piece and no book is needed."""
+
+from __future__ import annotations
+
+from partsbench.core.outcomes import Refused
+from partsbench.core.said_often import CUT_OF_WOOD
+from partsbench.services.sums import small
+from partsbench.services.sums.asked.description import (
+    AtBench,
+    SumCommand,
+    SumField,
+    SumQuestion,
+    TypedAs,
+    Values,
+    told,
+)
+from partsbench.services.sums.habits import Habits
+from partsbench.services.sums.told import Told
+
+CUTS = ("flat", "quarter", "mixed")
+CUT = SumField("cut", "Sawn", choices=CUTS, usual="mixed", typed=TypedAs("--cut", CUT_OF_WOOD))
+
+
+def _needed(name: str, about: str) -> TypedAs:
+    return TypedAs(name, about, required=True)
+
+
+def _air(us: str, example: str) -> tuple[SumField, ...]:
+    return (
+        SumField("temp", "Temperature", "20C", us=us,
+                 typed=_needed("--temp", f"Temperature of the air: {example}.")),
+        SumField("rh", "Humidity, %", "50", typed=_needed("--rh", "Relative humidity, %.")),
+    )  # fmt: skip
+
+
+def _moist(own: Habits, typed: Values) -> Told | Refused:
+    show = own.measures
+    found = small.moisture(typed["temp"], typed["rh"], show)
+    return told(found, lambda good: small.tell_moisture(good, show))
+
+
+def _moved(own: Habits, typed: Values) -> Told | Refused:
+    show = own.measures
+    found = small.movement(
+        typed["wood"], typed["cut"], typed["size"], typed["start"], typed["end"], show
+    )
+    return told(found, lambda good: small.tell_movement(good, show))
+
+
+def _covered(own: Habits, typed: Values) -> Told | Refused:
+    show = own.measures
+    found = small.coverage(typed["solids"], typed["film"], typed["transfer"], show)
+    return told(found, lambda good: small.tell_coverage(good, show))
+
+
+def _gritty(own: Habits, typed: Values) -> Told | Refused:
+    return told(small.grit(typed["paper"]), lambda good: small.tell_grit(good, own.measures))
+
+
+def _dew(own: Habits, typed: Values) -> Told | Refused:
+    show = own.measures
+    found = small.dew_point(typed["temp"], typed["rh"], show)
+    return told(found, lambda good: small.tell_dew_point(good, show))
+
+
+def _offer(_: Habits, typed: Values) -> Told | Refused:
+    found = small.offer(typed["price"], typed["costs"], typed["hours"], typed["fee"])
+    return told(found, small.tell_offer)
+
+
+MOISTURE = SumQuestion(
+    "moisture", "Moisture of wood", "What does wood come to in this air?", AtBench(_moist),
+    _air("70F", "70F, 21C"), of_piece=False,
+    command=SumCommand("moisture", "The moisture that wood comes to in this air.", units=True),
+)  # fmt: skip
+MOVEMENT = SumQuestion(
+    "movement", "Movement of wood", "How much does a board grow or shrink?", AtBench(_moved),
+    (SumField("wood", "Wood", "walnut, black; MDF",
+              typed=_needed("--species", "The wood: “walnut, black”.")),
+     CUT,
+     SumField("size", "Size across", "232 mm", us="9 1/8",
+              typed=_needed("--size", "The size across the grain: “9.15 in”, 232 mm.")),
+     SumField("start", "From, %", "8", typed=_needed("--from", "Moisture now: %, or a region.")),
+     SumField("end", "To, %", "11, or damp",
+              typed=_needed("--to", "Moisture then: %, or a region."))),
+    of_piece=False,
+    command=SumCommand(
+        "movement", "How much a board grows or shrinks across the grain.", units=True
+    ),
+)  # fmt: skip
+COVERAGE = SumQuestion(
+    "coverage", "Coverage", "How far does it go?", AtBench(_covered),
+    (SumField("solids", "Solids, %", "42, or latex",
+              typed=_needed("--solids", "Solids by volume, %, or a class: latex.")),
+     SumField("film", "Dry film", "38 µm", us="1.5 mil",
+              typed=TypedAs("--film", "Dry film: “1.5 mil”, 38 µm; a class has its own.")),
+     SumField("transfer", "Lands on the work", "65, or hvlp",
+              typed=TypedAs("--transfer", "What lands on the work: a share in %, or a tool."))),
+    of_piece=False,
+    command=SumCommand("coverage", "How far a litre or a gallon goes.", units=True),
+)  # fmt: skip
+GRIT = SumQuestion(
+    "grit", "Grits", "What is a paper in the other system?", AtBench(_gritty),
+    (SumField("paper", "Paper", "P320, or 320", typed=_needed("paper", "")),), of_piece=False,
+    command=SumCommand(
+        "grit",
+        "What an abrasive paper (P320, or a bare 320 of the US system) is in the other system.",
+        units=True,
+    ),
+)  # fmt: skip
+DEW_POINT = SumQuestion(
+    "dew", "Dew point", "When does this air wet a surface?", AtBench(_dew),
+    _air("68F", "20C, 68F"), of_piece=False,
+    command=SumCommand(
+        "dew-point", "The temperature at which this air wets a surface.", units=True
+    ),
+)  # fmt: skip
+OFFER = SumQuestion(
+    "offer", "", "What does a price earn an hour?", AtBench(_offer, asks_shop=False),
+    (SumField("price", typed=_needed("--price", "The price offered.")),
+     SumField("costs", typed=_needed("--costs", "All costs, without work.")),
+     SumField("hours", typed=_needed("--hours", "Hours at work.")),
+     SumField("fee", usual="0",
+              typed=TypedAs("--fee", "Share of the price that goes to whoever sells, %."))),
+    of_piece=False,
+    command=SumCommand("offer", "What a price earns an hour."),
+)  # fmt: skip
+"""In the window the ledger answers an offer, from what the piece has cost."""
+
+SMALL = (MOISTURE, MOVEMENT, COVERAGE, GRIT, DEW_POINT)
+"""Those of the window."""
+COMMANDED = (MOISTURE, MOVEMENT, COVERAGE, DEW_POINT, GRIT, OFFER)
