@@ -60,9 +60,12 @@ class SumWords:
         return given[self.params[key].name or ""]
 
 
-def sum_commands(*asked: SumQuestion | SumEntry) -> dict[str, click.Command]:
-    """The commands of these, by name."""
-    return {made.name or "": made for made in map(_command, asked)}
+def sum_commands(
+    asked: Sequence[SumQuestion | SumEntry], *written: click.Command
+) -> dict[str, click.Command]:
+    """The commands of these, by name, with those of the same topic that are written out."""
+    made = [*map(_command, asked), *written]
+    return {command.name or "": book_options(command) for command in made}
 
 
 def _command(asked: SumQuestion | SumEntry) -> click.Command:
@@ -87,7 +90,7 @@ def _command(asked: SumQuestion | SumEntry) -> click.Command:
     if isinstance(asked, SumEntry) or asked.of_piece:
         made.params.append(click.Argument(["tag"]))
     made.params += words.params.values()
-    return book_options(json_option(units_option(made) if how.units else made))
+    return json_option(units_option(made) if how.units else made)
 
 
 def _own(ctx: click.Context, bench: AtBench, units: str | None) -> Habits:

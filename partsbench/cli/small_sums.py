@@ -5,4 +5,4 @@ from __future__ import annotations
 from partsbench.cli.asking import sum_commands
 from partsbench.services.sums.asked.bench import COMMANDED
 
-COMMANDS = sum_commands(*COMMANDED)
+COMMANDS = sum_commands(COMMANDED)
