@@ -12,6 +12,7 @@ from partsbench.services.sums.asked.description import (
     SumQuestion,
     TypedAs,
     Values,
+    reckons,
     told,
 )
 from partsbench.services.sums.habits import Habits
@@ -33,34 +34,8 @@ def _air(us: str, example: str) -> tuple[SumField, ...]:
     )  # fmt: skip
 
 
-def _moist(own: Habits, typed: Values) -> Told | Refused:
-    show = own.measures
-    found = small.moisture(typed["temp"], typed["rh"], show)
-    return told(found, lambda good: small.tell_moisture(good, show))
-
-
-def _moved(own: Habits, typed: Values) -> Told | Refused:
-    show = own.measures
-    found = small.movement(
-        typed["wood"], typed["cut"], typed["size"], typed["start"], typed["end"], show
-    )
-    return told(found, lambda good: small.tell_movement(good, show))
-
-
-def _covered(own: Habits, typed: Values) -> Told | Refused:
-    show = own.measures
-    found = small.coverage(typed["solids"], typed["film"], typed["transfer"], show)
-    return told(found, lambda good: small.tell_coverage(good, show))
-
-
 def _gritty(own: Habits, typed: Values) -> Told | Refused:
     return told(small.grit(typed["paper"]), lambda good: small.tell_grit(good, own.measures))
-
-
-def _dew(own: Habits, typed: Values) -> Told | Refused:
-    show = own.measures
-    found = small.dew_point(typed["temp"], typed["rh"], show)
-    return told(found, lambda good: small.tell_dew_point(good, show))
 
 
 def _offer(_: Habits, typed: Values) -> Told | Refused:
@@ -69,12 +44,14 @@ def _offer(_: Habits, typed: Values) -> Told | Refused:
 
 
 MOISTURE = SumQuestion(
-    "moisture", "Moisture of wood", "What does wood come to in this air?", AtBench(_moist),
+    "moisture", "Moisture of wood", "What does wood come to in this air?",
+    reckons(small.moisture, small.tell_moisture, "temp", "rh"),
     _air("70F", "70F, 21C"), of_piece=False,
     command=SumCommand("moisture", "The moisture that wood comes to in this air.", units=True),
 )  # fmt: skip
 MOVEMENT = SumQuestion(
-    "movement", "Movement of wood", "How much does a board grow or shrink?", AtBench(_moved),
+    "movement", "Movement of wood", "How much does a board grow or shrink?",
+    reckons(small.movement, small.tell_movement, "wood", "cut", "size", "start", "end"),
     (SumField("wood", "Wood", "walnut, black; MDF",
               typed=_needed("--species", "The wood: “walnut, black”.")),
      CUT,
@@ -89,7 +66,8 @@ MOVEMENT = SumQuestion(
     ),
 )  # fmt: skip
 COVERAGE = SumQuestion(
-    "coverage", "Coverage", "How far does it go?", AtBench(_covered),
+    "coverage", "Coverage", "How far does it go?",
+    reckons(small.coverage, small.tell_coverage, "solids", "film", "transfer"),
     (SumField("solids", "Solids, %", "42, or latex",
               typed=_needed("--solids", "Solids by volume, %, or a class: latex.")),
      SumField("film", "Dry film", "38 µm", us="1.5 mil",
@@ -109,7 +87,8 @@ GRIT = SumQuestion(
     ),
 )  # fmt: skip
 DEW_POINT = SumQuestion(
-    "dew", "Dew point", "When does this air wet a surface?", AtBench(_dew),
+    "dew", "Dew point", "When does this air wet a surface?",
+    reckons(small.dew_point, small.tell_dew_point, "temp", "rh"),
     _air("68F", "20C, 68F"), of_piece=False,
     command=SumCommand(
         "dew-point", "The temperature at which this air wets a surface.", units=True

@@ -173,6 +173,29 @@ def told(found: T | Refused, tell: Callable[[T], Told]) -> Told | Refused:
     return found if isinstance(found, Refused) else tell(found)
 
 
+def tells(
+    find: Callable[[Shop, str], T | Refused], tell: Callable[..., Told], *, in_units: bool = False
+) -> Answering:
+    """Answers of a piece alone, with nothing typed; `in_units` tells it in the shop's."""
+    return lambda shop, tag, _: told(
+        find(shop, tag), lambda good: tell(good, habits(shop).measures) if in_units else tell(good)
+    )
+
+
+def keeps(act: Callable[..., Done | Refused], *keys: str) -> Noting:
+    """Notes of a piece what was typed into these fields, in this order."""
+    return lambda shop, tag, typed: act(shop, tag, *(typed[key] for key in keys))
+
+
+def reckons(find: Callable[..., T | Refused], tell: Callable[..., Told], *keys: str) -> AtBench:
+    """Answers from these fields, in this order, read and told in the units that are asked for."""
+    return AtBench(
+        lambda own, typed: told(
+            find(*(typed[key] for key in keys), own.measures), lambda good: tell(good, own.measures)
+        )
+    )
+
+
 def _labelled(fields: Sequence[SumField]) -> tuple[SumField, ...]:
     return tuple(field for field in fields if field.label)
 

@@ -17,6 +17,8 @@ from partsbench.services.sums.asked.description import (
     TypedAs,
     Values,
     amount_in,
+    keeps,
+    tells,
     told,
     whole_in,
 )
@@ -51,10 +53,6 @@ def _correct_hours(shop: Shop, tag: str, typed: Values) -> Done | Refused:
     return hours.correct_hours(shop, tag, typed["step"], typed["minutes"], day)
 
 
-def _use_tin(shop: Shop, tag: str, typed: Values) -> Done | Refused:
-    return mixing.use_tin(shop, tag, typed["tin"], typed["left"], typed["before"])
-
-
 def _stock_tin(shop: Shop, _: str, typed: Values) -> Done | Refused:
     if not typed["holds"]:
         return Refused("Say what the full tin holds: 750 ml, or 1.2 kg with what it weighs empty.")
@@ -87,14 +85,6 @@ def _mixed_again(own: Habits, typed: Values) -> Told | Refused:
         return ratio
     found = mixing.mix_again(own, ratio, typed["volume"])
     return told(found, lambda good: mixing.tell_recipe(good, own.measures))
-
-
-def _stock(shop: Shop, _tag: str, _: Values) -> Told | Refused:
-    return mixing.tell_tins(shop)
-
-
-def _worked(shop: Shop, tag: str, _: Values) -> Told | Refused:
-    return told(hours.hours_in(shop, tag), hours.tell_hours)
 
 
 def _floor(shop: Shop, tag: str, typed: Values) -> Told | Refused:
@@ -152,7 +142,7 @@ USED = SumEntry(
               typed=TypedAs("--left", "What the tin measures now.", required=True)),
      SumField("before", "Held before", "as last left",
               typed=TypedAs("--before", "What it measured before; else as it was last left."))),
-    _use_tin,
+    keeps(mixing.use_tin, "tin", "left", "before"),
     command=SumCommand(
         "use-tin", "Note what a piece took out of a part-used tin; it is never free of charge."
     ),
@@ -218,14 +208,14 @@ AGAIN = SumQuestion(
     ),
 )  # fmt: skip
 TINS = SumQuestion(
-    "tins", "", "Which tins are in stock?", _stock, of_piece=False,
+    "tins", "", "Which tins are in stock?", lambda shop, *_: mixing.tell_tins(shop), of_piece=False,
     command=SumCommand(
         "tins", "The stock of tins; with NAME and HOLDS (“750 ml”, “1.2 kg”) one more is noted.",
         notes=TIN,
     ),
 )  # fmt: skip
 WORKED = SumQuestion(
-    "hours", "", "How long was it worked on?", _worked,
+    "hours", "", "How long was it worked on?", tells(hours.hours_in, hours.tell_hours),
     command=SumCommand(
         "hours",
         "Hours at work, without waiting; with --step and --minutes one day is put right.",

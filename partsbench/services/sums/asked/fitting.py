@@ -17,7 +17,9 @@ from partsbench.services.sums.asked.description import (
     SumQuestion,
     TypedAs,
     Values,
+    keeps,
     names_of,
+    tells,
     told,
     whole_in,
 )
@@ -42,14 +44,6 @@ def _note_orphan(shop: Shop, tag: str, typed: Values) -> Done | Refused:
         return orphan.drop_orphan(shop, tag, name)
     sizes = {what: typed[what] for what in ORPHAN_SIZES}
     return orphan.note_orphan(shop, tag, name, sizes, typed["mark"], typed["wear"])
-
-
-def _drop_orphan(shop: Shop, tag: str, typed: Values) -> Done | Refused:
-    return orphan.drop_orphan(shop, tag, typed["name"])
-
-
-def _note_mass(shop: Shop, tag: str, typed: Values) -> Done | Refused:
-    return standing.weigh(shop, tag, typed["mass"])
 
 
 def _want_break(shop: Shop, tag: str, typed: Values) -> Done | Refused:
@@ -86,10 +80,6 @@ def _own_film(typed: Values, measures: units.Measures) -> OwnFilm | Refused | No
     return OwnFilm(coats, film.value, share.value)
 
 
-def _whose(shop: Shop, tag: str, _: Values) -> Told | Refused:
-    return told(orphan.whose(shop, tag), orphan.tell_orphans)
-
-
 def _swapped(shop: Shop, tag: str, _: Values) -> Told | Refused:
     piece = find_piece(shop, tag)
     if isinstance(piece, Refused):
@@ -101,10 +91,6 @@ def _swapped(shop: Shop, tag: str, _: Values) -> Told | Refused:
     )
     sources = ("the scans of what sits where", "every chain of swapped parts, one move each")
     return Told(returning.moves_sentence(state), ("part", "to home"), rows, sources=sources)
-
-
-def _masked(shop: Shop, tag: str, _: Values) -> Told | Refused:
-    return told(masking.mask_paper(shop, tag), masking.tell_mask_paper)
 
 
 def _levelled(shop: Shop, tag: str, typed: Values) -> Told | Refused:
@@ -120,13 +106,6 @@ def _mirrored(shop: Shop, tag: str, typed: Values) -> Told | Refused:
     if isinstance(twin, Refused):
         return twin
     return told(standing.pattern(shop, tag, twin.tag if twin else ""), standing.tell_pattern)
-
-
-def _tipped(shop: Shop, tag: str, _: Values) -> Told | Refused:
-    return told(
-        standing.tip_over(shop, tag),
-        lambda found: standing.tell_tip_over(found, habits(shop).measures),
-    )
 
 
 # The entries
@@ -159,7 +138,7 @@ MASS = SumEntry(
     (SumField("mass", "Mass", "38 kg", us="84 lb",
               typed=TypedAs("--mass", "Note what it weighs: 38 kg, 84 lb; empty: forget it.",
                             empty=True)),),
-    _note_mass,
+    keeps(standing.weigh, "mass"),
 )  # fmt: skip
 BREAK = SumEntry(
     "A break that is meant",
@@ -193,10 +172,10 @@ FIT = SumQuestion(
 )  # fmt: skip
 WHOSE = SumQuestion(
     "orphan", "Whose drawer is this", "A drawer has lost its label: which home is its own?",
-    _whose, (),
+    tells(orphan.whose, orphan.tell_orphans), (),
     (ORPHAN,
      SumEntry("It has found its home", (SumField("name", "Name", "the one with the burn"),),
-              _drop_orphan),
+              keeps(orphan.drop_orphan, "name")),
      SIZE),
     command=SumCommand(
         "orphan",
@@ -208,7 +187,8 @@ SWAPS = SumQuestion(
     "swaps", "Swapped parts", "What are the fewest moves that bring all home?", _swapped,
 )  # fmt: skip
 MASK = SumQuestion(
-    "mask", "Tape and paper", "How much tape and paper, and what takes it?", _masked, (),
+    "mask", "Tape and paper", "How much tape and paper, and what takes it?",
+    tells(masking.mask_paper, masking.tell_mask_paper), (),
     (settings("Your gun or brush", TOOL), CARCASE),
     command=SumCommand(
         "mask-paper", "Tape and paper, and what each covered face and opening takes."
@@ -236,7 +216,8 @@ SYMMETRY = SumQuestion(
     ),
 )  # fmt: skip
 TIP = SumQuestion(
-    "tip", "Tip-over", "Is it of the kind that the tip-over standard covers?", _tipped, (),
+    "tip", "Tip-over", "Is it of the kind that the tip-over standard covers?",
+    tells(standing.tip_over, standing.tell_tip_over, in_units=True), (),
     (MASS, OVERALL),
     command=SumCommand(
         "tip-over", "The three scope tests of the tip-over standard for a piece that is sold; "

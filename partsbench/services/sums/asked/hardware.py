@@ -14,6 +14,8 @@ from partsbench.services.sums.asked.description import (
     TypedAs,
     Values,
     amount_in,
+    keeps,
+    tells,
     told,
     whole_in,
 )
@@ -78,17 +80,7 @@ def _drop(shop: Shop, tag: str, typed: Values) -> Done | Refused:
     return choice.consider(shop, tag, typed["name"], "")
 
 
-def _note_holes(shop: Shop, tag: str, typed: Values) -> Done | Refused:
-    return choice.note_holes(shop, tag, typed["of"], typed["places"])
-
-
 # What is answered
-
-
-def _counted(shop: Shop, tag: str, _: Values) -> Told | Refused:
-    return told(
-        census.census(shop, tag), lambda found: census.tell_census(found, habits(shop).measures)
-    )
 
 
 def _ordered(shop: Shop, tag: str, typed: Values) -> Told | Refused:
@@ -182,7 +174,7 @@ HOLES = SumEntry(
     (SumField("of", "Front", "D5", typed=TypedAs("part", required=True)),
      SumField("places", "From left, top", "102,90 198,90", us="4,3.5 7.75,3.5",
               typed=TypedAs("places"))),
-    _note_holes,
+    keeps(choice.note_holes, "of", "places"),
     command=SumCommand(
         "holes",
         "Note the holes a front has, from its left and top edge: “102,90 198,90”; empty: none.",
@@ -193,7 +185,8 @@ HOLES = SumEntry(
 # The questions
 
 CENSUS = SumQuestion(
-    "census", "Hardware counted", "What is there, what is broken, what is missing?", _counted, (),
+    "census", "Hardware counted", "What is there, what is broken, what is missing?",
+    tells(census.census, census.tell_census, in_units=True), (),
     (COUNTED,),
     command=SumCommand(
         "census", "Count hardware (`D5 pull 2`), or say what is usable, broken and missing.",

@@ -16,7 +16,6 @@ from partsbench.services.sums.asked.description import (
     Values,
     names_of,
 )
-from partsbench.services.sums.told import Told
 
 FRONT = SumField("of", "Front", "D5")
 BOX_SIZES = (
@@ -42,10 +41,6 @@ def _note_of(what: str, part: str = "") -> Noting:
 
 def _note_wood(shop: Shop, tag: str, typed: Values) -> Done | Refused:
     return measure.set_wood(shop, tag, names_of(typed["of"]), typed["wood"], typed["cut"])
-
-
-def _measured(shop: Shop, tag: str, _: Values) -> Told | Refused:
-    return measure.measured(shop, tag)
 
 
 SIZE = SumEntry(
@@ -91,7 +86,8 @@ OVERALL = SumEntry(
 
 
 MEASURED = SumQuestion(
-    "measured", "", "Which sizes are taken?", _measured,
+    "measured", "", "Which sizes are taken?",
+    lambda shop, tag, _: measure.measured(shop, tag),
     command=SumCommand(
         "measure",
         "Note a size of a part or home as typed (`D5 width \"23 1/2\"`), or list the sizes taken.",
