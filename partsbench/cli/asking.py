@@ -26,7 +26,7 @@ from partsbench.services.sums.asked.description import (
     SumEntry,
     SumField,
     SumQuestion,
-    TypedAs,
+    Word,
     named,
 )
 from partsbench.services.sums.habits import NONE_SET, Habits
@@ -40,7 +40,7 @@ class SumWords:
     """The words of a command for some fields: what click reads them by, and what was typed."""
 
     def __init__(self, fields: Sequence[SumField]) -> None:
-        typed = [(field, field.typed) for field in fields if field.typed]
+        typed = [(field, field.word) for field in fields if field.word]
         self.params = {field.key: _param(field, how) for field, how in typed}
         self.names = {field.key: _name(how) for field, how in typed}
 
@@ -51,9 +51,9 @@ class SumWords:
     def said(self, given: Given, fields: Sequence[SumField]) -> bool:
         """Whether anything was typed for one of these."""
         return any(
-            self._raw(given, f.key) is not None if f.typed.empty else self.values(given)[f.key]
+            self._raw(given, f.key) is not None if f.word.empty else self.values(given)[f.key]
             for f in fields
-            if f.typed
+            if f.word
         )
 
     def _raw(self, given: Given, key: str) -> Any:
@@ -69,10 +69,7 @@ def sum_commands(
 
 
 def _command(asked: SumQuestion | SumEntry) -> click.Command:
-    assert asked.command is not None
-    how = asked.command
-    noted = how.notes.fields if how.notes else ()
-    words = SumWords((*asked.fields, *noted) if how.asked_first else (*noted, *asked.fields))
+    words = SumWords(_fields(asked))
 
     @click.pass_context
     def run(ctx: click.Context, /, **given: Any) -> int:
@@ -86,11 +83,20 @@ def _command(asked: SumQuestion | SumEntry) -> click.Command:
             return tell(named(found, words.names), given["as_json"])
         return _answered(ctx, asked, words, given)
 
-    made = click.Command(how.name, callback=run, help=how.help)
+    made = click.Command(asked.command, callback=run, help=asked.about)
     if isinstance(asked, SumEntry) or asked.of_piece:
         made.params.append(click.Argument(["tag"]))
     made.params += words.params.values()
-    return json_option(units_option(made) if how.units else made)
+    in_units = isinstance(asked, SumQuestion) and asked.units
+    return json_option(units_option(made) if in_units else made)
+
+
+def _fields(asked: SumQuestion | SumEntry) -> tuple[SumField, ...]:
+    """Those of a command, in the order of its help."""
+    if isinstance(asked, SumEntry) or asked.notes is None:
+        return asked.fields
+    noted = asked.notes.fields
+    return (*asked.fields, *noted) if asked.asked_first else (*noted, *asked.fields)
 
 
 def _own(ctx: click.Context, bench: AtBench, units: str | None) -> Habits:
@@ -102,9 +108,8 @@ def _own(ctx: click.Context, bench: AtBench, units: str | None) -> Habits:
 
 def _answered(ctx: click.Context, asked: SumQuestion, words: SumWords, given: Given) -> int:
     """Note what was given, if anything, and answer."""
-    assert asked.command is not None
-    how, as_json, values = asked.command, given["as_json"], words.values(given)
-    noting = how.notes if how.notes and words.said(given, how.notes.fields) else None
+    values = words.values(given)
+    noting = asked.notes if asked.notes and words.said(given, asked.notes.fields) else None
     done: Done | Refused | None = None
 
     def keep(shop: Shop) -> Done | Refused | None:
@@ -116,23 +121,23 @@ def _answered(ctx: click.Context, asked: SumQuestion, words: SumWords, given: Gi
     if asked.of_piece:
         shop, piece = at(ctx, given["tag"])
         tag = piece.tag
-        if how.asked_first:
+        if asked.asked_first:
             good(answer())
         done = keep(shop)
     else:
         tag = ""
         done = in_book(ctx, keep) if noting else None
         shop = open_book(ctx)
-    if done is not None and any(values[key] for key in how.silent):
-        return say_done(done, as_json)
-    return tell_after(done, answer, as_json)
+    if done is not None and any(values[key] for key in asked.silent):
+        return say_done(done, given["as_json"])
+    return tell_after(done, answer, given["as_json"])
 
 
-def _name(how: TypedAs) -> str:
+def _name(how: Word) -> str:
     return how.name if how.name.startswith("-") else how.name.upper()
 
 
-def _param(field: SumField, how: TypedAs) -> click.Parameter:
+def _param(field: SumField, how: Word) -> click.Parameter:
     kind: Any = click.IntRange(*field.whole) if field.whole else str
     if how.strict:
         kind = click.Choice([choice for choice in field.choices if choice])

@@ -7,20 +7,10 @@ from partsbench.services.sums.asked.bench import SMALL
 from partsbench.services.sums.asked.description import SumQuestion
 
 OF_THE_PIECE = (
-    fitting.FIT,
-    fitting.WHOSE,
-    fitting.SWAPS,
-    hardware.CENSUS,
-    hardware.ORDER,
-    hardware.ALLOT,
-    hardware.PULLS,
-    hardware.DRILL,
-    earning.MIX,
-    fitting.MASK,
-    fitting.LEVEL,
-    fitting.SYMMETRY,
-    fitting.TIP,
-)
+    fitting.FIT, fitting.WHOSE, fitting.SWAPS,
+    hardware.CENSUS, hardware.ORDER, hardware.ALLOT, hardware.PULLS, hardware.DRILL,
+    earning.MIX, fitting.MASK, fitting.LEVEL, fitting.SYMMETRY, fitting.TIP,
+)  # fmt: skip
 AT_THE_BENCH = (*SMALL, earning.AGAIN)
 DECISIONS = (*OF_THE_PIECE, *AT_THE_BENCH)
 

@@ -22,7 +22,7 @@ Noting = Callable[[Shop, str, Values], Done | Refused]
 
 
 @dataclass(frozen=True, slots=True)
-class TypedAs:
+class Word:
     """How the command takes a field: by an option `--rh`, or an argument in its place, `paper`."""
 
     name: str
@@ -43,15 +43,15 @@ class SumField:
     """One field: its key, its words, an example to type, and the choices where there are some.
 
     `us` is the example in a shop that reads US units; empty: the same. Without a label the window
-    has no such field, without `typed` the command has none.
+    has no such field, without a word the command has none.
     """
 
     key: str
     label: str = ""
     hint: str = ""
+    word: Word | None = None
     choices: tuple[str, ...] = ()
     us: str = ""
-    typed: TypedAs | None = None
     usual: str = ""
     """What counts where nothing was said."""
     whole: tuple[int, int] | None = None
@@ -90,7 +90,9 @@ class SumEntry:
     keep: Noting
     now: Callable[[Shop], Values] | None = None
     """What is kept already, to be shown and changed; None for what is noted afresh each time."""
-    command: SumCommand | None = None
+    command: str = ""
+    """The command that notes it, and what it does."""
+    about: str = ""
 
     @property
     def asks(self) -> tuple[SumField, ...]:
@@ -116,7 +118,17 @@ class SumQuestion:
     picture: bool = False
     sheet: bool = False
     """It can be written as a PDF, and two scans compare sheet and front."""
-    command: SumCommand | None = None
+    command: str = ""
+    """The command that asks it, and what it does; without a title the window does not ask."""
+    about: str = ""
+    units: bool = False
+    """The command takes `--units`."""
+    notes: SumEntry | None = None
+    """What the command notes before it answers."""
+    asked_first: bool = False
+    """What is asked stands before what is noted, and is understood before anything is noted."""
+    silent: tuple[str, ...] = ()
+    """Where one of these was said, what was noted is told and no answer follows."""
 
     @property
     def asks(self) -> tuple[SumField, ...]:
@@ -126,21 +138,6 @@ class SumQuestion:
     def answer(self, shop: Shop, tag: str, values: Values) -> Told | Refused:
         """Answer what stands in the fields of the window."""
         return _from_window(self.asks, values, lambda typed: self.found(shop, tag, typed))
-
-
-@dataclass(frozen=True, slots=True)
-class SumCommand:
-    """The command of a sum: its name, what it does, and what it notes before it answers."""
-
-    name: str
-    help: str
-    units: bool = False
-    """It takes `--units`."""
-    notes: SumEntry | None = None
-    asked_first: bool = False
-    """What is asked stands before what is noted, and is understood before anything is noted."""
-    silent: tuple[str, ...] = ()
-    """Where one of these was said, what was noted is told and no answer follows."""
 
 
 def named(found: T, names: Mapping[str, str]) -> T | Refused:
@@ -174,11 +171,12 @@ def told(found: T | Refused, tell: Callable[[T], Told]) -> Told | Refused:
 
 
 def tells(
-    find: Callable[[Shop, str], T | Refused], tell: Callable[..., Told], *, in_units: bool = False
+    find: Callable[..., T | Refused], tell: Callable[..., Told], *keys: str, in_units: bool = False
 ) -> Answering:
-    """Answers of a piece alone, with nothing typed; `in_units` tells it in the shop's."""
-    return lambda shop, tag, _: told(
-        find(shop, tag), lambda good: tell(good, habits(shop).measures) if in_units else tell(good)
+    """Answers of a piece from these fields, in this order; `in_units` tells it in the shop's."""
+    return lambda shop, tag, typed: told(
+        find(shop, tag, *(typed[key] for key in keys)),
+        lambda good: tell(good, habits(shop).measures) if in_units else tell(good),
     )
 
 

@@ -10,12 +10,11 @@ from partsbench.services.sums import hours, litres, mixing, money, quoting
 from partsbench.services.sums.asked.description import (
     AtBench,
     Misfilled,
-    SumCommand,
     SumEntry,
     SumField,
     SumQuestion,
-    TypedAs,
     Values,
+    Word,
     amount_in,
     keeps,
     tells,
@@ -28,7 +27,7 @@ from partsbench.services.sums.habits import Habits
 from partsbench.services.sums.ordering import day_in
 from partsbench.services.sums.told import Told
 
-RATE = SumField("rate", typed=TypedAs("--rate", "What an hour should earn; else as set."))
+RATE = SumField("rate", word=Word("--rate", "What an hour should earn; else as set."))
 
 
 # What is noted
@@ -117,64 +116,56 @@ def _quoted(shop: Shop, _: str, typed: Values) -> Told | Refused:
 MONEY = SumEntry(
     "Money",
     (SumField("what", "What", choices=tuple(money.KINDS),
-              typed=TypedAs("what", required=True, strict=True)),
-     SumField("amount", "How much", "95", typed=TypedAs("amount")),
+              word=Word("what", required=True, strict=True)),
+     SumField("amount", "How much", "95", Word("amount")),
      SumField("note", "Note", "van, pulls…",
-              typed=TypedAs("--note", "What tells it from another sum of its kind.")),
-     SumField("take_back", typed=TypedAs("--take-back", "It was no such sum.", flag=True))),
+              Word("--note", "What tells it from another sum of its kind.")),
+     SumField("take_back", word=Word("--take-back", "It was no such sum.", flag=True))),
     _note_money,
-    command=SumCommand(
-        "money", "Note a cost, an offer, an agreed price or change, or what a piece sold for."
-    ),
+    command="money",
+    about="Note a cost, an offer, an agreed price or change, or what a piece sold for.",
 )  # fmt: skip
 HOURS = SumEntry(
     "Hours put right",
-    (SumField("step", "Work", "sanding", typed=TypedAs("--step", "Correct this step …")),
-     SumField("minutes", "Minutes", "95", typed=TypedAs("--minutes", "… to so many minutes …")),
-     SumField("day", "Day", "its latest",
-              typed=TypedAs("--day", "… on that day; else its latest."))),
+    (SumField("step", "Work", "sanding", Word("--step", "Correct this step …")),
+     SumField("minutes", "Minutes", "95", Word("--minutes", "… to so many minutes …")),
+     SumField("day", "Day", "its latest", Word("--day", "… on that day; else its latest."))),
     _correct_hours,
 )  # fmt: skip
 USED = SumEntry(
     "Out of a tin",
-    (SumField("tin", "Tin", "blue", typed=TypedAs("name", required=True)),
-     SumField("left", "Holds now", "400 ml", us="14 fl oz",
-              typed=TypedAs("--left", "What the tin measures now.", required=True)),
+    (SumField("tin", "Tin", "blue", Word("name", required=True)),
+     SumField("left", "Holds now", "400 ml",
+              Word("--left", "What the tin measures now.", required=True), us="14 fl oz"),
      SumField("before", "Held before", "as last left",
-              typed=TypedAs("--before", "What it measured before; else as it was last left."))),
+              Word("--before", "What it measured before; else as it was last left."))),
     keeps(mixing.use_tin, "tin", "left", "before"),
-    command=SumCommand(
-        "use-tin", "Note what a piece took out of a part-used tin; it is never free of charge."
-    ),
+    command="use-tin",
+    about="Note what a piece took out of a part-used tin; it is never free of charge.",
 )  # fmt: skip
 TIN = SumEntry(
     "A tin of the stock",
-    (SumField("tin", "Tin", "blue", typed=TypedAs("name")),
-     SumField("holds", "Full", "750 ml, 1.2 kg", us="1 qt, 2.6 lb", typed=TypedAs("holds")),
-     SumField("price", "Price", "24", typed=TypedAs("--price", "What the full tin costs.")),
-     SumField("empty", "Empty tin", "200 g", us="7 oz",
-              typed=TypedAs("--empty", "By weight: what the empty tin weighs."))),
+    (SumField("tin", "Tin", "blue", Word("name")),
+     SumField("holds", "Full", "750 ml, 1.2 kg", Word("holds"), us="1 qt, 2.6 lb"),
+     SumField("price", "Price", "24", Word("--price", "What the full tin costs.")),
+     SumField("empty", "Empty tin", "200 g",
+              Word("--empty", "By weight: what the empty tin weighs."), us="7 oz")),
     _stock_tin,
 )  # fmt: skip
 WORK = SumEntry(
     "",
-    (SumField("step", typed=TypedAs("step")),
-     SumField("again", typed=TypedAs("--again", "It is work done again.", flag=True)),
-     SumField("end", typed=TypedAs("--end", "Stop the clock.", flag=True))),
+    (SumField("step", word=Word("step")),
+     SumField("again", word=Word("--again", "It is work done again.", flag=True)),
+     SumField("end", word=Word("--end", "Stop the clock.", flag=True))),
     _work,
-    command=SumCommand("work", "Start the clock on a piece (`work K7Q4 sanding`), or stop it."),
+    command="work", about="Start the clock on a piece (`work K7Q4 sanding`), or stop it.",
 )  # fmt: skip
 """In the window it is the clock of the ledger."""
 
-ENTRIES = (
-    MONEY,
-    settings(
-        "Your terms", setting("rate", "An hour should earn"), setting("fee", "Fee of the price")
-    ),
-    HOURS,
-    USED,
-    TIN,
+TERMS = settings(
+    "Your terms", setting("rate", "An hour should earn"), setting("fee", "Fee of the price")
 )
+ENTRIES = (MONEY, TERMS, HOURS, USED, TIN)
 """What is noted on the ledger."""
 
 
@@ -182,76 +173,61 @@ ENTRIES = (
 
 MIX = SumQuestion(
     "mix", "How much to mix", "What does each product take, and when is a cup empty?", _mixed,
-    (SumField("path", "Finish path", "paint", typed=TypedAs("path")),
+    (SumField("path", "Finish path", "paint", Word("path")),
      SumField("only", "Only these", "D1, D3 front",
-              typed=TypedAs("--only", "Only these: D1,D3 front.", metavar="NAMES")),
-     SumField("wet", "Wet film", "100 µm", us="4 mil",
-              typed=TypedAs("--wet", "Wet film you lay: “4 mil”, 100 µm.")),
-     SumField("coats", "Coats of each", "3", whole=(1, 20),
-              typed=TypedAs("--coats", "Coats of each product; else the path's."))),
+              Word("--only", "Only these: D1,D3 front.", metavar="NAMES")),
+     SumField("wet", "Wet film", "100 µm",
+              Word("--wet", "Wet film you lay: “4 mil”, 100 µm."), us="4 mil"),
+     SumField("coats", "Coats of each", "3",
+              Word("--coats", "Coats of each product; else the path's."), whole=(1, 20))),
     (settings("Your gun or brush", TOOL, setting("cup", "Cup")), CARCASE),
-    command=SumCommand(
-        "mix",
-        "How much of each product to mix for the faces on a finish path, split into cups.",
-    ),
+    command="mix",
+    about="How much of each product to mix for the faces on a finish path, split into cups.",
 )  # fmt: skip
 AGAIN = SumQuestion(
     "again", "The same mix again", "What is the recipe at another volume?", AtBench(_mixed_again),
-    (SumField("recipe", "Recipe", "26 clear, 3 colour, 1 water",
-              typed=TypedAs("recipe", required=True)),
-     SumField("volume", "Volume", "60 ml", us="2 fl oz", typed=TypedAs("volume", required=True))),
+    (SumField("recipe", "Recipe", "26 clear, 3 colour, 1 water", Word("recipe", required=True)),
+     SumField("volume", "Volume", "60 ml", Word("volume", required=True), us="2 fl oz")),
     (settings("Your mixing cup", setting("cup step", "Finest step")),),
     of_piece=False,
-    command=SumCommand(
-        "mix-again",
-        "The same mix at another volume, its ratio kept within 1 %: “26 clear, 3 colour” 60ml.",
-    ),
+    command="mix-again",
+    about="The same mix at another volume, its ratio kept within 1 %: “26 clear, 3 colour” 60ml.",
 )  # fmt: skip
 TINS = SumQuestion(
-    "tins", "", "Which tins are in stock?", lambda shop, *_: mixing.tell_tins(shop), of_piece=False,
-    command=SumCommand(
-        "tins", "The stock of tins; with NAME and HOLDS (“750 ml”, “1.2 kg”) one more is noted.",
-        notes=TIN,
-    ),
+    "tins", "", "", lambda shop, *_: mixing.tell_tins(shop), of_piece=False,
+    command="tins", notes=TIN,
+    about="The stock of tins; with NAME and HOLDS (“750 ml”, “1.2 kg”) one more is noted.",
 )  # fmt: skip
 WORKED = SumQuestion(
-    "hours", "", "How long was it worked on?", tells(hours.hours_in, hours.tell_hours),
-    command=SumCommand(
-        "hours",
-        "Hours at work, without waiting; with --step and --minutes one day is put right.",
-        notes=HOURS,
-    ),
+    "hours", "", "", tells(hours.hours_in, hours.tell_hours),
+    command="hours", notes=HOURS,
+    about="Hours at work, without waiting; with --step and --minutes one day is put right.",
 )  # fmt: skip
 FLOOR = SumQuestion(
-    "floor", "", "What must it at least be sold for?", _floor, (RATE,),
-    command=SumCommand("floor-price", "The lowest price that still pays the wanted hourly rate."),
+    "floor", "", "", _floor, (RATE,),
+    command="floor-price", about="The lowest price that still pays the wanted hourly rate.",
 )  # fmt: skip
 CEILING = SumQuestion(
-    "ceiling", "", "What may a piece cost?", AtBench(_ceiling),
-    (SumField("price", typed=TypedAs("--price", "What it will likely sell for.", required=True)),
-     SumField("hours", typed=TypedAs("--hours", "Hours that it will take.", required=True)),
-     SumField("costs", usual="0", typed=TypedAs("--costs", "All costs but the piece itself.")),
+    "ceiling", "", "", AtBench(_ceiling),
+    (SumField("price", word=Word("--price", "What it will likely sell for.", required=True)),
+     SumField("hours", word=Word("--hours", "Hours that it will take.", required=True)),
+     SumField("costs", word=Word("--costs", "All costs but the piece itself."), usual="0"),
      RATE,
-     SumField("fault", typed=TypedAs("--fault", "What may go wrong: “the side veneer lifts”.")),
-     SumField("more_hours", usual="0",
-              typed=TypedAs("--more-hours", "Hours that this would take.")),
-     SumField("more_costs", usual="0",
-              typed=TypedAs("--more-costs", "Costs that this would bring."))),
+     SumField("fault", word=Word("--fault", "What may go wrong: “the side veneer lifts”.")),
+     SumField("more_hours", word=Word("--more-hours", "Hours that this would take."), usual="0"),
+     SumField("more_costs", word=Word("--more-costs", "Costs that this would bring."), usual="0")),
     of_piece=False,
-    command=SumCommand(
-        "ceiling", "The most to pay for a piece not yet bought, and the most in the bad case."
-    ),
+    command="ceiling",
+    about="The most to pay for a piece not yet bought, and the most in the bad case.",
 )  # fmt: skip
 QUOTE = SumQuestion(
-    "quote", "", "What to ask for a piece?", _quoted,
+    "quote", "", "", _quoted,
     (RATE,
-     SumField("kind", typed=TypedAs("--kind", "Of pieces of this kind, as said by "
-                                              "`fact TAG kind`."))),
+     SumField("kind",
+              word=Word("--kind", "Of pieces of this kind, as said by " "`fact TAG kind`."))),
     of_piece=False,
-    command=SumCommand(
-        "quote",
-        "A likely and a bad-case sum from the shop's own sold pieces, and how many they are.",
-    ),
+    command="quote",
+    about="A likely and a bad-case sum from the shop's own sold pieces, and how many they are.",
 )  # fmt: skip
 
 COMMANDED = (MIX, AGAIN, TINS, USED, MONEY, WORK, WORKED, FLOOR, CEILING, QUOTE)

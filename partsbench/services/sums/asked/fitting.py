@@ -11,12 +11,11 @@ from partsbench.services.shop import Shop, find_piece
 from partsbench.services.sums import gap, masking, orphan, standing
 from partsbench.services.sums.asked.description import (
     Misfilled,
-    SumCommand,
     SumEntry,
     SumField,
     SumQuestion,
-    TypedAs,
     Values,
+    Word,
     keeps,
     names_of,
     tells,
@@ -93,13 +92,6 @@ def _swapped(shop: Shop, tag: str, _: Values) -> Told | Refused:
     return Told(returning.moves_sentence(state), ("part", "to home"), rows, sources=sources)
 
 
-def _levelled(shop: Shop, tag: str, typed: Values) -> Told | Refused:
-    return told(
-        standing.level(shop, tag, typed["corner"], typed["rock"]),
-        lambda found: standing.tell_level(found, habits(shop).measures),
-    )
-
-
 def _mirrored(shop: Shop, tag: str, typed: Values) -> Told | Refused:
     other = typed["other"]
     twin = find_piece(shop, other) if other else None
@@ -113,40 +105,35 @@ def _mirrored(shop: Shop, tag: str, typed: Values) -> Told | Refused:
 
 ORPHAN = SumEntry(
     "A drawer without a label",
-    (SumField("name", "Name", "the one with the burn", typed=TypedAs("name")),
-     SumField("width", "Width", "598", us="23 1/2",
-              typed=TypedAs("--width", "Width, both ends alike.")),
-     SumField("top", "Width, top", "598", us="23 1/2", typed=TypedAs("--top", "Width at the top.")),
-     SumField("bottom", "Width, bottom", "598", us="23 1/2",
-              typed=TypedAs("--bottom", "Width at the bottom.")),
-     SumField("height", "Height", "184", us="7 1/4",
-              typed=TypedAs("--height", "Height, both ends alike.")),
-     SumField("left", "Height, left", "184", us="7 1/4",
-              typed=TypedAs("--left", "Height at the left.")),
-     SumField("right", "Height, right", "184", us="7 1/4",
-              typed=TypedAs("--right", "Height at the right.")),
-     SumField("depth", "Depth", "420", us="16 1/2", typed=TypedAs("--depth", "Depth.")),
-     SumField("mark", "Old mark", "3",
-              typed=TypedAs("--mark", "Old marks on it, separated by commas.")),
+    (SumField("name", "Name", "the one with the burn", Word("name")),
+     SumField("width", "Width", "598", Word("--width", "Width, both ends alike."), us="23 1/2"),
+     SumField("top", "Width, top", "598", Word("--top", "Width at the top."), us="23 1/2"),
+     SumField("bottom", "Width, bottom", "598",
+              Word("--bottom", "Width at the bottom."), us="23 1/2"),
+     SumField("height", "Height", "184", Word("--height", "Height, both ends alike."), us="7 1/4"),
+     SumField("left", "Height, left", "184", Word("--left", "Height at the left."), us="7 1/4"),
+     SumField("right", "Height, right", "184",
+              Word("--right", "Height at the right."), us="7 1/4"),
+     SumField("depth", "Depth", "420", Word("--depth", "Depth."), us="16 1/2"),
+     SumField("mark", "Old mark", "3", Word("--mark", "Old marks on it, separated by commas.")),
      SumField("wear", "Wear", "runs tight",
-              typed=TypedAs("--wear", "Wear to be seen, in words separated by commas.")),
-     SumField("found", typed=TypedAs("--found", "It is no orphan any more.", flag=True))),
+              Word("--wear", "Wear to be seen, in words separated by commas.")),
+     SumField("found", word=Word("--found", "It is no orphan any more.", flag=True))),
     _note_orphan,
 )  # fmt: skip
 MASS = SumEntry(
     "What it weighs",
-    (SumField("mass", "Mass", "38 kg", us="84 lb",
-              typed=TypedAs("--mass", "Note what it weighs: 38 kg, 84 lb; empty: forget it.",
-                            empty=True)),),
+    (SumField("mass", "Mass", "38 kg",
+              Word("--mass", "Note what it weighs: 38 kg, 84 lb; empty: forget it.", empty=True),
+              us="84 lb"),),
     keeps(standing.weigh, "mass"),
 )  # fmt: skip
 BREAK = SumEntry(
     "A break that is meant",
     (FRONT, SumField("meant", "Meant", choices=("yes", "no")),
-     SumField("wanted", typed=TypedAs("--wanted", "This front is meant to differ.",
-                                      metavar="FRONT")),
-     SumField("unwanted", typed=TypedAs("--unwanted", "It is not meant to any more.",
-                                        metavar="FRONT"))),
+     SumField("wanted", word=Word("--wanted", "This front is meant to differ.", metavar="FRONT")),
+     SumField("unwanted",
+              word=Word("--unwanted", "It is not meant to any more.", metavar="FRONT"))),
     _want_break,
 )  # fmt: skip
 
@@ -155,20 +142,18 @@ BREAK = SumEntry(
 FIT = SumQuestion(
     "fit", "Will it still fit", "Before paint goes on: what gap is left of each drawer?",
     _will_it_fit,
-    (SumField("drawer", "Only this drawer", "D5", typed=TypedAs("drawers", many=True)),
-     SumField("coats", "Coats of your own", "3", whole=(0, 50),
-              typed=TypedAs("--coats", "Coats that leave a film.")),
-     SumField("wet", "Wet film of one", "100 µm", us="4 mil",
-              typed=TypedAs("--wet", "Wet film of one coat: “4 mil”, 100 µm.")),
-     SumField("solids", "Its solids, %", "42",
-              typed=TypedAs("--solids", "Solids by volume, %."))),
+    (SumField("drawer", "Only this drawer", "D5", Word("drawers", many=True)),
+     SumField("coats", "Coats of your own", "3",
+              Word("--coats", "Coats that leave a film."), whole=(0, 50)),
+     SumField("wet", "Wet film of one", "100 µm",
+              Word("--wet", "Wet film of one coat: “4 mil”, 100 µm."), us="4 mil"),
+     SumField("solids", "Its solids, %", "42", Word("--solids", "Solids by volume, %."))),
     (SIZE, WOOD,
      settings("Air: temperature and humidity", setting("dry month", "Dry month"),
               setting("damp month", "Damp month"), setting("air now", "While measuring"))),
     picture=True,
-    command=SumCommand(
-        "gap", "The gap left after the film, in the dry and in the damp month, and what to do."
-    ),
+    command="gap",
+    about="The gap left after the film, in the dry and in the damp month, and what to do.",
 )  # fmt: skip
 WHOSE = SumQuestion(
     "orphan", "Whose drawer is this", "A drawer has lost its label: which home is its own?",
@@ -177,11 +162,8 @@ WHOSE = SumQuestion(
      SumEntry("It has found its home", (SumField("name", "Name", "the one with the burn"),),
               keeps(orphan.drop_orphan, "name")),
      SIZE),
-    command=SumCommand(
-        "orphan",
-        "Whose drawer is this: note one without a label, and ask for the home of each.",
-        notes=ORPHAN, silent=("found",),
-    ),
+    command="orphan", notes=ORPHAN, silent=("found",),
+    about="Whose drawer is this: note one without a label, and ask for the home of each.",
 )  # fmt: skip
 SWAPS = SumQuestion(
     "swaps", "Swapped parts", "What are the fewest moves that bring all home?", _swapped,
@@ -190,39 +172,32 @@ MASK = SumQuestion(
     "mask", "Tape and paper", "How much tape and paper, and what takes it?",
     tells(masking.mask_paper, masking.tell_mask_paper), (),
     (settings("Your gun or brush", TOOL), CARCASE),
-    command=SumCommand(
-        "mask-paper", "Tape and paper, and what each covered face and opening takes."
-    ),
+    command="mask-paper", about="Tape and paper, and what each covered face and opening takes.",
 )  # fmt: skip
 LEVEL = SumQuestion(
-    "level", "Which foot rocks", "Which foot wants which shim?", _levelled,
+    "level", "Which foot rocks", "Which foot wants which shim?",
+    tells(standing.level, standing.tell_level, "corner", "rock", in_units=True),
     (SumField("corner", "Foot that stands free", choices=("", *CORNERS),
-              typed=TypedAs("--rock-at", "The foot that stands free: “rear left”.")),
-     SumField("rock", "Gap under it", "1.5 mm", us="1/16",
-              typed=TypedAs("--rock", "The gap under it: 1.5 mm."))),
+              word=Word("--rock-at", "The foot that stands free: “rear left”.")),
+     SumField("rock", "Gap under it", "1.5 mm",
+              Word("--rock", "The gap under it: 1.5 mm."), us="1/16")),
     (LEG,),
-    command=SumCommand(
-        "level",
-        "Which foot wants which shim: from leg heights measured, or from the rock at one foot.",
-    ),
+    command="level",
+    about="Which foot wants which shim: from leg heights measured, or from the rock at one foot.",
 )  # fmt: skip
 SYMMETRY = SumQuestion(
     "symmetry", "Symmetry", "Where do left and right not answer each other?", _mirrored,
-    (SumField("other", "Against the piece", "tag of its twin", typed=TypedAs("other")),),
+    (SumField("other", "Against the piece", "tag of its twin", Word("other")),),
     (BREAK,),
-    command=SumCommand(
-        "symmetry", "Where finish or pulls break the symmetry of a front, or of a pair.",
-        notes=BREAK, asked_first=True,
-    ),
+    command="symmetry", notes=BREAK, asked_first=True,
+    about="Where finish or pulls break the symmetry of a front, or of a pair.",
 )  # fmt: skip
 TIP = SumQuestion(
     "tip", "Tip-over", "Is it of the kind that the tip-over standard covers?",
     tells(standing.tip_over, standing.tell_tip_over, in_units=True), (),
     (MASS, OVERALL),
-    command=SumCommand(
-        "tip-over", "The three scope tests of the tip-over standard for a piece that is sold; "
-        "advice.", notes=MASS,
-    ),
+    command="tip-over", notes=MASS,
+    about="The three scope tests of the tip-over standard for a piece that is sold; advice.",
 )  # fmt: skip
 
 COMMANDED = (MEASURED, WOOD, FIT, WHOSE, MASK, LEVEL, SYMMETRY, TIP)

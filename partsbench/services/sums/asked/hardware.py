@@ -7,12 +7,11 @@ from partsbench.services.shop import Shop
 from partsbench.services.sums import allotment, census, choice, drill, holes, ordering
 from partsbench.services.sums.asked.description import (
     Misfilled,
-    SumCommand,
     SumEntry,
     SumField,
     SumQuestion,
-    TypedAs,
     Values,
+    Word,
     amount_in,
     keeps,
     tells,
@@ -63,7 +62,7 @@ def _consider(shop: Shop, tag: str, typed: Values) -> Done | Refused:
     if typed.get("drop"):
         if any(typed[key] for key in more):
             return Misfilled("say nothing more of a pull that is out of the choice.", ("drop",))
-        return _drop(shop, tag, typed)
+        return choice.consider(shop, tag, typed["name"])
     if not typed["spacing"]:
         return Misfilled("is missing; 0 for a knob.", ("spacing",))
     price = amount_in(typed["price"], "price")
@@ -74,10 +73,6 @@ def _consider(shop: Shop, tag: str, typed: Values) -> Done | Refused:
         each=whole_in(typed["each"]) or 1, thread=typed["thread"], depth=typed["depth"],
         price=price, lead_days=whole_in(typed["lead"]),
     )  # fmt: skip
-
-
-def _drop(shop: Shop, tag: str, typed: Values) -> Done | Refused:
-    return choice.consider(shop, tag, typed["name"], "")
 
 
 # What is answered
@@ -126,59 +121,55 @@ def _drilled(shop: Shop, tag: str, typed: Values) -> Told | Refused:
 
 COUNTED = SumEntry(
     "Counted",
-    (SumField("of", "Front", "D5", typed=TypedAs("part")),
-     SumField("kind", "Kind", choices=KINDS, typed=TypedAs("kind")),
-     SumField("count", "How many", "2", typed=TypedAs("count")),
+    (SumField("of", "Front", "D5", Word("part")),
+     SumField("kind", "Kind", word=Word("kind"), choices=KINDS),
+     SumField("count", "How many", "2", Word("count")),
      SumField("condition", "Condition", choices=CONDITIONS,
-              typed=TypedAs("--condition", "How good they are: good, if nothing is said.",
-                            strict=True)),
-     SumField("spacing", "Hole to hole", "96 mm", us="3 3/4",
-              typed=TypedAs("--spacing", "From hole to hole; 0 for a knob.")),
+              word=Word("--condition", "How good they are: good, if nothing is said.",
+                        strict=True)),
+     SumField("spacing", "Hole to hole", "96 mm",
+              Word("--spacing", "From hole to hole; 0 for a knob."), us="3 3/4"),
      SumField("thread", "Thread", choices=THREADS,
-              typed=TypedAs("--thread", "Thread of the screws: 8-32, M4.")),
-     SumField("screw", "Screw", "25 mm", us="1",
-              typed=TypedAs("--screw", "Length of the screws."))),
+              word=Word("--thread", "Thread of the screws: 8-32, M4.")),
+     SumField("screw", "Screw", "25 mm", Word("--screw", "Length of the screws."), us="1")),
     _count,
 )  # fmt: skip
 VETO = SumEntry(
     "Not this one there, or after all",
     (SumField("survivor", "Survivor", "pull 1 of D5, worn"), SumField("place", "Place", "D1 left"),
      SumField("wanted", "Wanted there", choices=("no", "yes")),
-     SumField("veto", typed=TypedAs("--veto", "Not this one there.", metavar="SURVIVOR=PLACE")),
-     SumField("allow", typed=TypedAs("--allow", "After all this one there.",
-                                     metavar="SURVIVOR=PLACE"))),
+     SumField("veto", word=Word("--veto", "Not this one there.", metavar="SURVIVOR=PLACE")),
+     SumField("allow",
+              word=Word("--allow", "After all this one there.", metavar="SURVIVOR=PLACE"))),
     _veto,
 )  # fmt: skip
 PULL = SumEntry(
     "A pull to judge",
-    (SumField("name", "Name", "bow pull", typed=TypedAs("name")),
-     SumField("spacing", "Hole to hole", "96 mm; 0: knob", us="3 3/4; 0: knob",
-              typed=TypedAs("--spacing", "From hole to hole; 0 for a knob.")),
-     SumField("plate", "Backplate", "120 x 40", us="4 3/4 x 1 1/2",
-              typed=TypedAs("--plate", "Its backplate, width x height: “120 x 40”.")),
-     SumField("foot", "Foot", "12", us="1/2", typed=TypedAs("--foot", "Width of each foot.")),
+    (SumField("name", "Name", "bow pull", Word("name")),
+     SumField("spacing", "Hole to hole", "96 mm; 0: knob",
+              Word("--spacing", "From hole to hole; 0 for a knob."), us="3 3/4; 0: knob"),
+     SumField("plate", "Backplate", "120 x 40",
+              Word("--plate", "Its backplate, width x height: “120 x 40”."), us="4 3/4 x 1 1/2"),
+     SumField("foot", "Foot", "12", Word("--foot", "Width of each foot."), us="1/2"),
      SumField("each", "On a bare front", choices=("", "1", "2"), whole=(1, 2),
-              typed=TypedAs("--each", "On a front not fitted yet: 1 or 2.")),
+              word=Word("--each", "On a front not fitted yet: 1 or 2.")),
      SumField("thread", "Thread", choices=THREADS,
-              typed=TypedAs("--thread", "Thread of its screws: 8-32, M4.")),
-     SumField("depth", "Threaded deep", "9", us="3/8",
-              typed=TypedAs("--depth", "How deep it is threaded.")),
-     SumField("price", "One costs", "22", typed=TypedAs("--price", "What one costs.")),
-     SumField("lead", "Days on the way", "12", whole=DAYS,
-              typed=TypedAs("--lead", "The supplier's lead time in days.")),
-     SumField("drop", typed=TypedAs("--drop", "Out of the choice.", flag=True))),
+              word=Word("--thread", "Thread of its screws: 8-32, M4.")),
+     SumField("depth", "Threaded deep", "9",
+              Word("--depth", "How deep it is threaded."), us="3/8"),
+     SumField("price", "One costs", "22", Word("--price", "What one costs.")),
+     SumField("lead", "Days on the way", "12",
+              Word("--lead", "The supplier's lead time in days."), whole=DAYS),
+     SumField("drop", word=Word("--drop", "Out of the choice.", flag=True))),
     _consider,
 )  # fmt: skip
 HOLES = SumEntry(
     "Holes a front has",
-    (SumField("of", "Front", "D5", typed=TypedAs("part", required=True)),
-     SumField("places", "From left, top", "102,90 198,90", us="4,3.5 7.75,3.5",
-              typed=TypedAs("places"))),
+    (SumField("of", "Front", "D5", Word("part", required=True)),
+     SumField("places", "From left, top", "102,90 198,90", Word("places"), us="4,3.5 7.75,3.5")),
     keeps(choice.note_holes, "of", "places"),
-    command=SumCommand(
-        "holes",
-        "Note the holes a front has, from its left and top edge: “102,90 198,90”; empty: none.",
-    ),
+    command="holes",
+    about="Note the holes a front has, from its left and top edge: “102,90 198,90”; empty: none.",
 )  # fmt: skip
 
 
@@ -188,60 +179,54 @@ CENSUS = SumQuestion(
     "census", "Hardware counted", "What is there, what is broken, what is missing?",
     tells(census.census, census.tell_census, in_units=True), (),
     (COUNTED,),
-    command=SumCommand(
-        "census", "Count hardware (`D5 pull 2`), or say what is usable, broken and missing.",
-        notes=COUNTED,
-    ),
+    command="census", notes=COUNTED,
+    about="Count hardware (`D5 pull 2`), or say what is usable, broken and missing.",
 )  # fmt: skip
 ORDER = SumQuestion(
     "order", "What to order", "How many to buy, and by which day?", _ordered,
     (SumField("needed", "Needed on", "2026-12-04, in 10 days",
-              typed=TypedAs("--needed", "The day they are needed: 2026-12-04, “in 10 days”; else "
-                                        "as planned.")),
-     SumField("lead", "Days on the way", "12", whole=DAYS,
-              typed=TypedAs("--lead", "The supplier's lead time in days."))),
+              Word("--needed", "The day they are needed: 2026-12-04, “in 10 days”; else "
+                        "as planned.")),
+     SumField("lead", "Days on the way", "12",
+              Word("--lead", "The supplier's lead time in days."), whole=DAYS)),
     (settings("Your rules", setting("spare pulls", "Spares of each"),
               setting("margin days", "Days too early")),),
-    command=SumCommand("order", "What to buy, with spares, and the last day to order it."),
+    command="order", about="What to buy, with spares, and the last day to order it.",
 )  # fmt: skip
 ALLOT = SumQuestion(
     "allot", "Where survivors go", "Where is a mismatch least seen?", _allotted,
     (SumField("kind", "Kind", choices=KINDS, usual="pull",
-              typed=TypedAs("--kind", "pull, knob or plate.")),
-     SumField("price", "A new one costs", "22", usual="0",
-              typed=TypedAs("--price", "What a new one costs."))),
+              word=Word("--kind", "pull, knob or plate.")),
+     SumField("price", "A new one costs", "22",
+              Word("--price", "What a new one costs."), usual="0")),
     (VETO,),
-    command=SumCommand(
-        "allot", "Where the surviving originals go, so that a mismatch is least seen.",
-        notes=VETO, asked_first=True,
-    ),
+    command="allot", notes=VETO, asked_first=True,
+    about="Where the surviving originals go, so that a mismatch is least seen.",
 )  # fmt: skip
 PULLS = SumQuestion(
     "pulls", "Which pulls", "Which holes are reused, covered, filled, and what will show?",
     _judged,
     (SumField("doors", "On doors too", choices=("no", "yes"),
-              typed=TypedAs("--doors", "On doors too.", flag=True)),),
+              word=Word("--doors", "On doors too.", flag=True)),),
     (PULL, HOLES, THICKNESS,
-     SumEntry("Out of the choice", (SumField("name", "Name", "bow pull"),), _drop)),
-    command=SumCommand(
-        "pulls",
-        "Judge pulls before they are bought: holes reused, covered, filled, and what will show.",
-        notes=PULL,
-    ),
+     SumEntry("Out of the choice", (SumField("name", "Name", "bow pull"),),
+              keeps(choice.consider, "name"))),
+    command="pulls", notes=PULL,
+    about="Judge pulls before they are bought: holes reused, covered, filled, and what will show.",
 )  # fmt: skip
 DRILL = SumQuestion(
     "drill", "Drilling sheet", "Where is a front drilled, at true size?", _drilled,
-    (SumField("part", "Front", "D5", typed=TypedAs("part", required=True)),
+    (SumField("part", "Front", "D5", Word("part", required=True)),
      SumField("pull", "A pull of the choice", "bow pull",
-              typed=TypedAs("--pull", "A pull of the choice: its best place on this front.")),
-     SumField("spacing", "Or hole to hole", "96", us="3 3/4",
-              typed=TypedAs("--spacing", "Or from hole to hole; 0 for a knob.")),
+              Word("--pull", "A pull of the choice: its best place on this front.")),
+     SumField("spacing", "Or hole to hole", "96",
+              Word("--spacing", "Or from hole to hole; 0 for a knob."), us="3 3/4"),
      SumField("count", "Pulls", choices=("1", "2"), whole=(1, 2),
-              typed=TypedAs("--count", "Pulls on the front: 1 or 2.")),
+              word=Word("--count", "Pulls on the front: 1 or 2.")),
      SumField("from_top", "From the top", "half the height",
-              typed=TypedAs("--from-top", "From the top edge; half the height if not said.")),
+              Word("--from-top", "From the top edge; half the height if not said.")),
      SumField("from_side", "From the sides", "a quarter",
-              typed=TypedAs("--from-side", "Of two pulls, from the sides."))),
+              Word("--from-side", "Of two pulls, from the sides."))),
     (settings("Your printer: the bars of an uncorrected sheet as measured",
               setting("bar across", "Bar across"), setting("bar down", "Bar down"),
               setting("paper", "Paper", ("", *PAGES))),),

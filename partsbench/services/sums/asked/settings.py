@@ -11,7 +11,7 @@ from partsbench.services.sums.shipped import transfers
 
 def setting(name: str, label: str, choices: tuple[str, ...] = ()) -> SumField:
     """The field of one setting."""
-    return SumField(name, label, KNOWN[name].example, choices, KNOWN[name].us)
+    return SumField(name, label, KNOWN[name].example, choices=choices, us=KNOWN[name].us)
 
 
 def settings(title: str, *fields: SumField) -> SumEntry:

@@ -8,12 +8,11 @@ from partsbench.services.sums import measure
 from partsbench.services.sums.asked.bench import CUT
 from partsbench.services.sums.asked.description import (
     Noting,
-    SumCommand,
     SumEntry,
     SumField,
     SumQuestion,
-    TypedAs,
     Values,
+    Word,
     names_of,
 )
 
@@ -45,25 +44,21 @@ def _note_wood(shop: Shop, tag: str, typed: Values) -> Done | Refused:
 
 SIZE = SumEntry(
     "A size",
-    (SumField("of", "Part or home", "D5, H5", typed=TypedAs("part")),
-     SumField("what", "What", choices=BOX_SIZES, typed=TypedAs("what")),
-     SumField("size", "Size", "598", us="23 1/2", typed=TypedAs("size")),
-     SumField("forget", typed=TypedAs("--forget", "Take this size back.", flag=True))),
+    (SumField("of", "Part or home", "D5, H5", Word("part")),
+     SumField("what", "What", word=Word("what"), choices=BOX_SIZES),
+     SumField("size", "Size", "598", Word("size"), us="23 1/2"),
+     SumField("forget", word=Word("--forget", "Take this size back.", flag=True))),
     _note_size,
 )  # fmt: skip
 WOOD = SumEntry(
     "Its wood",
-    (SumField("wood", "Wood", "cherry, black; MDF; pear 0.0025",
-              typed=TypedAs("wood", required=True)),
+    (SumField("wood", "Wood", "cherry, black; MDF; pear 0.0025", Word("wood", required=True)),
      CUT,
-     SumField("of", "Parts (all if empty)", "D5 D6", typed=TypedAs("parts", many=True))),
+     SumField("of", "Parts (all if empty)", "D5 D6", Word("parts", many=True))),
     _note_wood,
-    command=SumCommand(
-        "wood",
-        "Say what parts, or the whole piece, are made of: a wood, a board (plywood, MDF, "
-        "particleboard), “oak veneer on MDF”, or a wood with a coefficient of your own, "
-        "“pear 0.0025”.",
-    ),
+    command="wood",
+    about="Say what parts, or the whole piece, are made of: a wood, a board (plywood, MDF, "
+    "particleboard), “oak veneer on MDF”, or a wood with a coefficient of your own, “pear 0.0025”.",
 )  # fmt: skip
 THICKNESS = SumEntry(
     "Thickness of a front",
@@ -86,11 +81,8 @@ OVERALL = SumEntry(
 
 
 MEASURED = SumQuestion(
-    "measured", "", "Which sizes are taken?",
+    "measured", "", "",
     lambda shop, tag, _: measure.measured(shop, tag),
-    command=SumCommand(
-        "measure",
-        "Note a size of a part or home as typed (`D5 width \"23 1/2\"`), or list the sizes taken.",
-        notes=SIZE, silent=("of",),
-    ),
+    command="measure", notes=SIZE, silent=("of",),
+    about='Note a size of a part or home as typed (`D5 width "23 1/2"`), or list the sizes taken.',
 )  # fmt: skip
