@@ -17,6 +17,7 @@ from partsbench.core.finish.progress import Mark, MarkKind, Progress, progress
 from partsbench.core.finish.schedule import late_anyway, remaining
 from partsbench.core.finish.steps import Operation, PathKind, Step
 from partsbench.core.finish.waits import Wait, WaitFigures, waits_into
+from partsbench.core.piece.spot import Spot
 from partsbench.core.plan.workshop import Lag, Stint
 
 DUST, FUMES, SPRAY = "dust", "fumes", "spray"
@@ -78,14 +79,14 @@ class Ways:
 
 @dataclass(frozen=True, slots=True)
 class Made:
-    """The stints of some bundles with their lags; of: (piece, full name of a face, step) → stint.
+    """The stints of some bundles with their lags; of: (piece, face, step) → stint.
 
     said: windows that are over, and what is done instead.
     """
 
     stints: tuple[Stint, ...]
     lags: tuple[Lag, ...]
-    of: Mapping[tuple[str, str, str], str]
+    of: Mapping[tuple[str, Spot, str], str]
     said: tuple[str, ...]
 
 
@@ -93,7 +94,7 @@ def make(bundles: Sequence[Bundle], ways: Ways, now: datetime) -> Made:
     """Everything that is left to do on these faces."""
     stints: list[Stint] = []
     lags: list[Lag] = []
-    of: dict[tuple[str, str, str], str] = {}
+    of: dict[tuple[str, Spot, str], str] = {}
     said: list[str] = []
     for bundle in bundles:
         for batch in _batches(bundle, ways):
@@ -159,7 +160,7 @@ def _make(
     now: datetime,
     stints: list[Stint],
     lags: list[Lag],
-    of: dict[tuple[str, str, str], str],
+    of: dict[tuple[str, Spot, str], str],
     said: list[str],
 ) -> None:
     at, also = _mended(batch, ways.waits, now, said)
@@ -167,7 +168,7 @@ def _make(
     before = [step for _, step in standing_steps(at)]
     past = late_anyway(at, before, now, ways.waits)
     names = ", ".join(batch.parts[:3]) + ("…" if len(batch.parts) > 3 else "")
-    first = f"{batch.parts[0]} {batch.faces[0][1]}"
+    first = Spot(batch.parts[0], batch.faces[0][1])
     last = ""
     for step in remaining(at, also):
         key = f"{batch.piece}|{first}|{step.key}"
@@ -194,7 +195,7 @@ def _make(
             if last:
                 lags.append(Lag(last, turn.key, 0, None, "it is turned over"))
         stints.append(stint)
-        of.update(((batch.piece, f"{p} {f}", step.key), key) for p, f, _ in batch.faces)
+        of.update(((batch.piece, Spot(p, f), step.key), key) for p, f, _ in batch.faces)
         before = [*before, step]
         last = key
 

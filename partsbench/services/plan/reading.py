@@ -11,9 +11,10 @@ from partsbench.core.finish.masks import seam_order
 from partsbench.core.finish.path import PathKind
 from partsbench.core.finish.products import Ready, TinCard, TinWait
 from partsbench.core.finish.progress import progress
-from partsbench.core.finish.sheets import area_m2, full_name, seams_of
+from partsbench.core.finish.sheets import area_m2, seams_of
 from partsbench.core.outcomes import Answer
 from partsbench.core.piece.codes import Family
+from partsbench.core.piece.spot import Spot
 from partsbench.core.plan.making import Bundle, Made, Ways, make
 from partsbench.core.plan.workshop import Lag, Promised, Stint, Workshop
 from partsbench.services.known import facts, work
@@ -48,14 +49,14 @@ class Held:
 class InHand:
     """The workshop as it stands at a moment, what of it is held, and what else is to be said.
 
-    faces: key of a stint → the faces that are worked in it, `D1 front`.
+    faces: key of a stint → the faces that are worked in it.
     """
 
     at: datetime
     shop: Workshop
     held: tuple[Held, ...]
     notes: tuple[str, ...]
-    faces: Mapping[str, tuple[str, ...]]
+    faces: Mapping[str, tuple[Spot, ...]]
 
 
 @dataclass(frozen=True, slots=True)
@@ -115,7 +116,7 @@ class _Found:
         self.titles: dict[str, str] = {}
         self.held: list[Held] = []
         self.said: list[str] = []
-        self.faces: dict[str, list[str]] = {}
+        self.faces: dict[str, list[Spot]] = {}
 
     def add(self, tag: str, title: str, made: Made, lags: Sequence[Lag] = ()) -> None:
         if made.stints:
@@ -194,9 +195,9 @@ def _seams(shop: Shop, state: PieceState, made: Made) -> Iterator[Lag]:
     told: set[tuple[str, str]] = set()
     for part in state.parts.values():
         seams = seams_of(state.piece, part.part)
-        paths = {full_name(part.part, f.name): f.path for f in part.faces}
+        paths = {part.part.spot(f.name): f.path for f in part.faces}
         for face in part.faces if seams else ():
-            name = full_name(part.part, face.name)
+            name = part.part.spot(face.name)
             if face.path.kind is not PathKind.PAINT:
                 continue
             for other in facts.beside(shop, part.part, face.name, known, seams):

@@ -15,6 +15,7 @@ from partsbench.core.finish.loops import Loop
 from partsbench.core.finish.progress import Mark, Progress, progress
 from partsbench.core.finish.schedule import Schedule
 from partsbench.core.outcomes import Answer
+from partsbench.core.piece.spot import Spot
 from partsbench.core.shown_times import hour, long_moment, moment
 from partsbench.core.wording import notes, then_list
 from partsbench.services.acts import loads
@@ -200,8 +201,8 @@ def _state(shop: Shop, tag: str) -> PieceState | None:
 
 
 def _if_done(
-    faces: Mapping[str, Progress],
-    mine: Mapping[str, Progress],
+    faces: Mapping[Spot, Progress],
+    mine: Mapping[Spot, Progress],
     now: datetime,
     tomorrow: datetime,
     best_ends: FaceEnds,

@@ -7,7 +7,6 @@ from dataclasses import dataclass
 from typing import TypeVar
 
 from partsbench.core.outcomes import Done, Refused
-from partsbench.core.sums.refusal import Refusal
 from partsbench.core.sums.shown import Measures
 from partsbench.core.sums.units import number
 from partsbench.services.shop import Shop
@@ -156,8 +155,7 @@ def names_of(text: str) -> list[str]:
 
 def amount_in(text: str, what: str) -> float | Refused | None:
     """An amount as typed; None when none was."""
-    found = number(text, what) if text.strip() else None
-    return Refused(found.sentence) if isinstance(found, Refusal) else found
+    return number(text, what) if text.strip() else None
 
 
 def whole_in(text: str) -> int | None:

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from partsbench.core.outcomes import Done, Refused
 from partsbench.core.sums import units
-from partsbench.core.sums.refusal import Refusal
 from partsbench.services.acts import returning
 from partsbench.services.known.state import piece_state
 from partsbench.services.shop import Shop, find_piece
@@ -72,10 +71,10 @@ def _own_film(typed: Values, measures: units.Measures) -> OwnFilm | Refused | No
         return Misfilled("with a film of your own, say all of these.", ("coats", "wet", "solids"))
     film = units.film(wet, measures, "wet film")
     share = units.percent(solids, "solids")
-    if isinstance(film, Refusal):
-        return Refused(film.sentence)
-    if isinstance(share, Refusal):
-        return Refused(share.sentence)
+    if isinstance(film, Refused):
+        return film.told_in(measures)
+    if isinstance(share, Refused):
+        return share.told_in(measures)
     return OwnFilm(coats, film.value, share.value)
 
 
