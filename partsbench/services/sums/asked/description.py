@@ -68,6 +68,9 @@ class Misfilled(Refused):
     fields: tuple[str, ...]
 
 
+ONE_AT_A_TIME = "say one at a time."
+
+
 @dataclass(frozen=True, slots=True)
 class AtBench:
     """What answers from the shop's settings alone: no piece is needed, and no book."""
