@@ -14,6 +14,7 @@ from random import Random
 from partsbench.core.plan.bound import Bounds, Proven, Stop, never
 from partsbench.core.plan.dispatch import MANNERS, Dispatch, Manner
 from partsbench.core.plan.floor import Floor, Loads, Units
+from partsbench.core.plan.mirror import mirrored
 from partsbench.core.plan.placing import Table, place_all
 from partsbench.core.plan.workshop import MISSED_COSTS, ShopPlan, Workshop, cost
 
@@ -25,6 +26,8 @@ JOIN_LATE = (0, 25, 120, -1_000_000)
 was not meant for it."""
 
 ROUNDS = 400
+import os
+JUST=float(os.environ.get('JUST','0.3'))
 POOL = 6
 """So many of the best plans are kept to go on from."""
 STARTS = 12
@@ -115,6 +118,7 @@ class Search:
         self.best: _Tried
         self.tails = _tails(floor)
         self.late = [0] * len(floor.stints)
+        self._mirrors: dict[int, Floor] = {}
         self._least = max(
             (bounds.heads[i] + s.minutes for i, s in enumerate(floor.stints)), default=0
         )
@@ -168,6 +172,8 @@ class Search:
 
     def improve(self, rounds: int, enough: float, stop: Stop, told: Told | None) -> None:
         """Try further plans until one is as good as can be, time is over, or rounds are."""
+        if os.environ.get("LA"):
+            return self.improve2(rounds, enough, stop, told)
         pool = [self.best]
         for n in range(rounds):
             if self.best.worth[0] <= enough or stop():
@@ -184,12 +190,62 @@ class Search:
         if told:
             told(1.0)
 
+    def improve2(self, rounds, enough, stop, told):
+        L = int(os.environ["LA"])
+        now = self.best
+        self._goal(now, enough)
+        value = self._tardy(now)
+        hist = [value] * L
+        pool=[now]
+        for n in range(rounds):
+            if self.best.worth[0] <= enough or stop():
+                break
+            self.rounds += 1
+            k = self.random.random()
+            if k < JUST:
+                found = self._turned_round(now)
+            elif k < JUST + float(os.environ.get("DSP", "0.2")):
+                keep = self.late
+                found = self._other(pool)
+                self.late = keep
+            else:
+                found = self._changed(now)
+            if found is None:
+                continue
+            pool = sorted([*pool, found], key=lambda t: t.worth)[:POOL]
+            if found.worth < self.best.worth:
+                old = self.best.worth[0]
+                self.best = found
+                if found.worth[0] < old:
+                    self._goal(found, enough)
+                    now, value = found, self._tardy(found)
+                    hist = [value] * L
+                    continue
+            v = self._tardy(found)
+            if v <= value or v <= hist[n % L]:
+                now, value = found, v
+            hist[n % L] = value
+
+    def _goal(self, best, enough):
+        ends = [e for e in self._evenings(self._end(best))[1:] if e >= enough]
+        end = self._end(best)
+        self.goal = max(ends, default=max(int(enough), 0))
+        self.goal = max(self.goal, min(end - 1, int(enough)))
+        self.aim(self.goal)
+        self.goal_late = list(self.late)
+
+    def _tardy(self, t):
+        return sum(max(0, a + s.minutes - l) for a, s, l in zip(t.table.start, self.floor.stints, self.goal_late)) + 100000 * len(set(t.table.missed))
+
     def _other(self, pool: list[_Tried]) -> _Tried | None:
         """One more plan: gone through anew in another manner, one of the best gone through with
         other leanings, or one of the best with other turns."""
         kind = self.random.random()
         low = self._least
         self.aim(int(low + (self._end(self.best) - low) * self.random.random()))
+        if kind < JUST:
+            return self._turned_round(self.random.choice(pool[:3]))
+        kind = (kind - JUST) / (1 - JUST)
         if kind < 0.35:
             return self.through(_manner(self.random), [0.0] * len(self.floor.stints))
         known = [t for t in pool if t.manner is not None]
@@ -202,6 +258,30 @@ class Search:
                 leaning[self.random.randrange(len(leaning))] += self.random.choice((-by, by))
             return self.through(one.manner, leaning)
         return self._changed(self.random.choice(pool[:2]))
+
+    def _turned_round(self, now: _Tried) -> _Tried | None:
+        """Planned back from an evening by which it may be done, in its order; then forward again."""
+        end = self.random.choice(self._evenings(self._end(now)))
+        if end not in self._mirrors:
+            self._mirrors[end] = Floor(mirrored(self.floor.shop, end))
+        floor, stints = self._mirrors[end], self.floor.stints
+        loads = tuple(tuple(reversed(load)) for load in now.loads)
+        made = floor.units(loads)
+        if made is None:
+            return None
+        noise = self.random.choice((0, 0, 30, 120))
+        rank = [-float(a + s.minutes) + self.random.gauss(0, noise)
+                for a, s in zip(now.table.start, stints, strict=True)]  # fmt: skip
+        back = place_all(floor, made, rank, 0)
+        rank = [float(end - a - s.minutes) for a, s in zip(back.start, stints, strict=True)]
+        return self.attempt(rank, now.loads, now.join_late)
+
+    def _evenings(self, end: int) -> list[int]:
+        """The end itself, and the last moments of work before it that are not refuted."""
+        closes = {b for w in self.floor.shop.workers for _, b in w.here}
+        closes |= {b for w in self.floor.shop.workers for _, b in w.loud}
+        before = sorted(b for b in closes if self._least <= b < end)
+        return [end, *before[-3:]]
 
     def through(self, manner: Manner, leaning: list[float]) -> _Tried | None:
         """A plan gone through in one manner, aimed at the latest ends; leaning: minutes by which
