@@ -199,8 +199,8 @@ def _make(
 
 
 def _plain(batch: Bundle, key: str, names: str) -> Stint:
-    name = f"{batch.codename} {names}: turn over, two of you"
-    return Stint(f"{key}|turn", batch.piece, name, 1, "turn")
+    where, does = f"{batch.codename} {names}", "turn over, two of you"
+    return Stint(f"{key}|turn", batch.piece, f"{where}: {does}", 1, "turn", where=where, does=does)
 
 
 def _stint(batch: Bundle, step: Step, ways: Ways, key: str, names: str) -> Stint:
@@ -220,6 +220,8 @@ def _stint(batch: Bundle, step: Step, ways: Ways, key: str, names: str) -> Stint
         ml=m2 * ways.ml_per_m2(step) if gun else 0.0,
         m2=m2 if gun and ways.rack_m2 else 0.0,
         lies=_whole(step.earliest or timedelta()) if gun else 0,
+        where=f"{batch.codename} {names}",
+        does=step.name,
     )
 
 
