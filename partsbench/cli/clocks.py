@@ -25,6 +25,7 @@ from partsbench.core.shown_times import moment
 from partsbench.services import clocks, day, restart
 from partsbench.services.clocks import FaceClock, Group
 from partsbench.services.day import Day, Task
+from partsbench.services.plan import evening
 
 
 @click.command("clock")
@@ -78,7 +79,7 @@ def today(
     named = [piece_of(shop, tag).tag for tag in tags]
     when = time_of(shop, at)
     if tonight:
-        found = day.tonight(shop, named, when)
+        found = evening.tonight(shop, named, when)
         if as_json:
             saves = found.saves.total_seconds() / 3600 if found else 0
             say_json({"sentence": found.sentence if found else None, "saves_hours": saves})

@@ -33,6 +33,7 @@ from partsbench.core.plan.chance import Chances
 from partsbench.core.plan.what_if import Compared, compared
 from partsbench.core.plan.words import chain_words, short, side_by_side
 from partsbench.services.plan import asking, out, plans, solver
+from partsbench.services.plan.evening import Tonight, evening_of, tonight_of
 from partsbench.services.plan.on_paper import week_on_paper
 from partsbench.services.plan.plans import PlanShown, PromiseTold
 from partsbench.services.plan.week import cannot_be_kept
@@ -118,7 +119,11 @@ def plan(
         with written_whole(file, data):
             pass
     found = plans.sure(shop, shown) if chance else None
-    say_json(_plan_row(shown, found)) if as_json else _say_plan(shown, days, found)
+    tonight = tonight_of(shown, evening_of(shop, now))
+    if as_json:
+        say_json({**_plan_row(shown, found), "tonight": tonight.sentence if tonight else None})
+    else:
+        _say_plan(shown, days, found, tonight)
     return OK
 
 
@@ -200,10 +205,12 @@ def _data(shown: PlanShown, calendar: Path | None, table: Path | None) -> list[b
     return [*found, out.table(shown).encode()] if table else found
 
 
-def _say_plan(shown: PlanShown, days: int, chance: Chances | None) -> None:
+def _say_plan(shown: PlanShown, days: int, chance: Chances | None, tonight: Tonight | None) -> None:
     if shown.changed:
         say(shown.changed)
     say(shown.sentence)
+    if tonight:
+        say(f"Tonight: {tonight.sentence}")
     for sentence in (*shown.sentences, *(plans.sure_words(shown, chance) if chance else ())):
         say(f"  {sentence}")
     names = {s.key: s for s in shown.shop.stints}

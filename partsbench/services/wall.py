@@ -13,6 +13,7 @@ from partsbench.core.shown_times import hour, weekday
 from partsbench.core.verbs import FACES, GROUPS, REASONS, VERBS, WHOLE_PIECE, Key, Sort, WallCode
 from partsbench.services import cups, day, loads, people
 from partsbench.services.clocks import Group
+from partsbench.services.plan import evening
 from partsbench.services.shop import Shop
 from partsbench.store.mixes import StoredLoad
 
@@ -100,7 +101,7 @@ def day_sheet(shop: Shop, tags: tuple[str, ...] = (), paper: str = "a4") -> byte
     if paper not in _PAPERS:
         return Refused(_UNKNOWN_PAPER.format(paper))
     today = day.day(shop, tags=tags)
-    tonight = day.tonight(shop, tags=tags)
+    tonight = evening.tonight(shop, tags)
     lines = [_line(g) for g in today.clocks if g.said.answer is not Answer.GO or g.closes]
     return day_sheet(
         DaySheet(

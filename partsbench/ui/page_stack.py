@@ -19,6 +19,7 @@ from partsbench.ui.settings import Settings
 
 if TYPE_CHECKING:
     from partsbench.services.session import Session
+    from partsbench.ui.planner import ShopPlanner
 
 
 class PageStack(QStackedWidget):
@@ -48,6 +49,13 @@ class PageStack(QStackedWidget):
             if self.currentWidget() is self._frames[key]:
                 made.turn(page.mode, page.tag)
         return made
+
+    @cached_property
+    def planner(self) -> ShopPlanner:
+        """The plan of the shop, one for all pages; loaded when the first of them shows it."""
+        from partsbench.ui.planner import ShopPlanner
+
+        return ShopPlanner(self._shop, self)
 
     def bring(self, key: str, tag: str) -> None:
         """Bring a page to the front, with a piece, and the keyboard to it."""
@@ -87,6 +95,8 @@ class PageStack(QStackedWidget):
         page.setAccessibleName(entry.title)
         if page.mode is not Mode.OTHER or "session" in self.__dict__:
             page.session = self.session
+        if page.shows_plan:
+            page.plan_with(self.planner)
         page.answered.connect(self.answered)
         page.changed.connect(self.changed)
         page.page_asked.connect(self.page_asked)

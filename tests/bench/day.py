@@ -14,6 +14,7 @@ from statistics import median
 from time import process_time
 
 from partsbench.services import clocks, day
+from partsbench.services.plan.reading import in_hand
 from tests.support import busy_book
 from tests.support.clock import SetClock
 from tests.support.shops import shop_at
@@ -37,8 +38,8 @@ def main() -> None:
         def one() -> object:
             return day.day(shop, tags=[tag])
 
-        def begun() -> object:
-            return day.tonight(shop)
+        def read() -> object:
+            return in_hand(shop, clock())
 
         def faces() -> object:
             return clocks.clocks_of(shop, tag)
@@ -48,7 +49,7 @@ def main() -> None:
         asked = {
             "the day": whole,
             "the day of one piece": one,
-            "what to begin tonight": begun,
+            "what is read for the plan": read,
             "clocks of one piece": faces,
         }
         for name, work in asked.items():

@@ -70,9 +70,7 @@ def _chains(
 def _put_off(floor: Floor, plan: ShopPlan, root: int, morning: int) -> ShopPlan:
     """The plan with one stint, and so all that waits for it, no sooner than the morning."""
     at = plan.at()
-    loads = tuple(
-        tuple(i for i in load if i != root) for load in loads_of(floor, plan)
-    )
+    loads = tuple(tuple(i for i in load if i != root) for load in loads_of(floor, plan))
     rank = [float(at[s.key].start) for s in floor.stints]
     rank[root] = float(morning)
     whole = tuple(load for load in loads if len(load) > 1)

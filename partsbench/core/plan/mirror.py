@@ -11,7 +11,6 @@ from dataclasses import replace
 
 from partsbench.core.plan.workshop import FromTo, Lag, SprayGun, Stint, Worker, Workshop
 
-
 SPARE = 14 * 24 * 60
 """Minutes before minute 0."""
 

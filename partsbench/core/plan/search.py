@@ -26,8 +26,6 @@ JOIN_LATE = (0, 25, 120, -1_000_000)
 was not meant for it."""
 
 ROUNDS = 400
-import os
-JUST=float(os.environ.get('JUST','0.3'))
 POOL = 6
 """So many of the best plans are kept to go on from."""
 STARTS = 12
@@ -172,8 +170,6 @@ class Search:
 
     def improve(self, rounds: int, enough: float, stop: Stop, told: Told | None) -> None:
         """Try further plans until one is as good as can be, time is over, or rounds are."""
-        if os.environ.get("LA"):
-            return self.improve2(rounds, enough, stop, told)
         pool = [self.best]
         for n in range(rounds):
             if self.best.worth[0] <= enough or stop():
@@ -190,66 +186,18 @@ class Search:
         if told:
             told(1.0)
 
-    def improve2(self, rounds, enough, stop, told):
-        L = int(os.environ["LA"])
-        now = self.best
-        self._goal(now, enough)
-        value = self._tardy(now)
-        hist = [value] * L
-        pool=[now]
-        for n in range(rounds):
-            if self.best.worth[0] <= enough or stop():
-                break
-            self.rounds += 1
-            k = self.random.random()
-            if k < JUST:
-                found = self._turned_round(now)
-            elif k < JUST + float(os.environ.get("DSP", "0.2")):
-                keep = self.late
-                found = self._other(pool)
-                self.late = keep
-            else:
-                found = self._changed(now)
-            if found is None:
-                continue
-            pool = sorted([*pool, found], key=lambda t: t.worth)[:POOL]
-            if found.worth < self.best.worth:
-                old = self.best.worth[0]
-                self.best = found
-                if found.worth[0] < old:
-                    self._goal(found, enough)
-                    now, value = found, self._tardy(found)
-                    hist = [value] * L
-                    continue
-            v = self._tardy(found)
-            if v <= value or v <= hist[n % L]:
-                now, value = found, v
-            hist[n % L] = value
-
-    def _goal(self, best, enough):
-        ends = [e for e in self._evenings(self._end(best))[1:] if e >= enough]
-        end = self._end(best)
-        self.goal = max(ends, default=max(int(enough), 0))
-        self.goal = max(self.goal, min(end - 1, int(enough)))
-        self.aim(self.goal)
-        self.goal_late = list(self.late)
-
-    def _tardy(self, t):
-        return sum(max(0, a + s.minutes - l) for a, s, l in zip(t.table.start, self.floor.stints, self.goal_late)) + 100000 * len(set(t.table.missed))
-
     def _other(self, pool: list[_Tried]) -> _Tried | None:
-        """One more plan: gone through anew in another manner, one of the best gone through with
-        other leanings, or one of the best with other turns."""
+        """One more plan: one of the best planned back from its end and forward again, gone through
+        anew in another manner or with other leanings, or one of the best with other turns."""
         kind = self.random.random()
         low = self._least
         self.aim(int(low + (self._end(self.best) - low) * self.random.random()))
-        if kind < JUST:
+        if kind < 0.3:
             return self._turned_round(self.random.choice(pool[:3]))
-        kind = (kind - JUST) / (1 - JUST)
-        if kind < 0.35:
+        if kind < 0.55:
             return self.through(_manner(self.random), [0.0] * len(self.floor.stints))
         known = [t for t in pool if t.manner is not None]
-        if kind < 0.6 and known:
+        if kind < 0.72 and known:
             one = self.random.choice(known)
             assert one.manner is not None
             leaning = list(one.leaning)

@@ -66,6 +66,7 @@ class Assumed:
 
 
 NOTHING_ASSUMED = Assumed()
+NOBODY_TURNS = "Turning a carcase takes two, and nobody helps in the weeks to come."
 
 
 def in_hand(
@@ -75,34 +76,64 @@ def in_hand(
     assumed: Assumed = NOTHING_ASSUMED,
 ) -> InHand:
     """Everything that is left to do on the pieces in hand, or on those named."""
-    own = work.own_times(shop, now)
-    ways = assumed.ways or ways_of(shop, now)
-    workers = workers_of(shop, now)
-    notes: list[str] = []
-    if hours_of(shop).work is None:
-        notes.append(f"Your hours are not set; {USUAL_HOURS} is taken.")
-    if ways.turning and len(workers) < 2:
-        ways = replace(ways, turning=0)
-        notes.append("Turning a carcase takes two, and nobody helps in the weeks to come.")
-    found = _Found()
-    for tag in tags or day.in_hand(shop, now):
-        piece = shop.piece(tag)
+    reader = Reader(shop, now, tags, assumed)
+    while reader.step():
+        pass
+    return reader.hand()
+
+
+class Reader:
+    """The same read piece by piece, so that a window can answer between two of them."""
+
+    def __init__(
+        self,
+        shop: Shop,
+        now: datetime,
+        tags: Sequence[str] = (),
+        assumed: Assumed = NOTHING_ASSUMED,
+    ) -> None:
+        self._shop, self._now = shop, now
+        self._own = work.own_times(shop, now)
+        self._workers = workers_of(shop, now)
+        ways = assumed.ways or ways_of(shop, now)
+        self._notes: list[str] = []
+        if hours_of(shop).work is None:
+            self._notes.append(f"Your hours are not set; {USUAL_HOURS} is taken.")
+        if ways.turning and len(self._workers) < 2:
+            ways = replace(ways, turning=0)
+            self._notes.append(NOBODY_TURNS)
+        self._ways = ways
+        self._found = _Found()
+        self._left = [(tag, "") for tag in tags or day.in_hand(shop, now)]
+        self._left += [(tag, f"{tag}+{n}") for n, tag in enumerate(assumed.like, 1)]
+
+    def step(self) -> bool:
+        """Read one piece more; False where none is left."""
+        if not self._left:
+            return False
+        tag, as_if = self._left.pop(0)
+        piece = self._shop.piece(tag)
         if piece is not None:
-            state = piece_state(shop, piece)
-            _of_piece(shop, state, groups_of(shop, state, now, own), ways, now, found)
-    for n, tag in enumerate(assumed.like, 1):
-        piece = shop.piece(tag)
-        if piece is not None:
-            _once_more(shop, piece_state(shop, piece), f"{tag}+{n}", ways, now, found)
-    promised = tuple(
-        Promised(p.tag, int((p.by - now).total_seconds() // 60), p.worth)
-        for p in rows.promises(shop.book)
-        if p.tag in found.titles
-    )
-    made = Workshop(tuple(found.stints), tuple(found.lags), workers, gun_of(shop),
-                    settles_of(shop), ways.rack_m2, promised, found.titles)  # fmt: skip
-    return InHand(now, made, tuple(found.held), (*notes, *found.said),
-                  {key: tuple(names) for key, names in found.faces.items()})  # fmt: skip
+            state = piece_state(self._shop, piece)
+            if as_if:
+                _once_more(self._shop, state, as_if, self._ways, self._now, self._found)
+            else:
+                groups = groups_of(self._shop, state, self._now, self._own)
+                _of_piece(self._shop, state, groups, self._ways, self._now, self._found)
+        return True
+
+    def hand(self) -> InHand:
+        """What was read."""
+        shop, now, found = self._shop, self._now, self._found
+        promised = tuple(
+            Promised(p.tag, int((p.by - now).total_seconds() // 60), p.worth)
+            for p in rows.promises(shop.book)
+            if p.tag in found.titles
+        )
+        made = Workshop(tuple(found.stints), tuple(found.lags), self._workers, gun_of(shop),
+                        settles_of(shop), self._ways.rack_m2, promised, found.titles)  # fmt: skip
+        return InHand(now, made, tuple(found.held), (*self._notes, *found.said),
+                      {key: tuple(names) for key, names in found.faces.items()})  # fmt: skip
 
 
 class _Found:

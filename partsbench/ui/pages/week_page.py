@@ -22,8 +22,8 @@ from partsbench.ui.bench.controls import KeyButton, words
 from partsbench.ui.big_word import BigWord
 from partsbench.ui.dialogs.lines import Lines
 from partsbench.ui.pages.page import Page
+from partsbench.ui.planner import PlanFound, ShopPlanner
 from partsbench.ui.theme import words_at
-from partsbench.ui.week.week_planner import WeekPlanner
 from partsbench.ui.week.week_view import ARROW_KEYS, WeekView
 
 READ_FROM_M = 2.0
@@ -36,13 +36,15 @@ ARROWS = "The arrow keys go from stretch to stretch, and what is done in it stan
 class WeekPage(Page):
     """A scan shows how its part stands and records nothing."""
 
+    shows_plan = True
+
     def __init__(self, shop: Shop, parent: QWidget | None = None) -> None:
         super().__init__(shop, parent)
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.shown: PlanShown | None = None
         self.lost: tuple[str, ...] = ()
         self.sure: tuple[str, ...] = ()
-        self.planner = WeekPlanner(shop, self)
+        self.tonight = ""
         left = Qt.AlignmentFlag.AlignLeft
         self.sentence = BigWord(NO_PLAN_YET, most=words_at(READ_FROM_M), align=left)
         self.sentence.setObjectName("week-sentence")
@@ -90,11 +92,15 @@ class WeekPage(Page):
         self._show()
 
     def _connect(self) -> None:
-        self.planner.found.connect(self.on_plan_found)
-        self.planner.progressed.connect(self.on_progressed)
-        self.planner.busy_changed.connect(self.on_busy_changed)
         self.view.chosen.connect(self.on_span_chosen)
         self._minute.timeout.connect(self.refresh)
+
+    def plan_with(self, planner: ShopPlanner) -> None:
+        super().plan_with(planner)
+        planner.found.connect(self.on_plan_found)
+        planner.progressed.connect(self.on_progressed)
+        planner.busy_changed.connect(self.on_busy_changed)
+        self.on_busy_changed(planner.busy)
 
     def _keys(self) -> dict[int, Callable[[], None]]:
         key = Qt.Key
@@ -116,9 +122,11 @@ class WeekPage(Page):
     def scanned(self, text: str) -> None:
         self.answered.emit(look(self.shop, text, here=self.tag))
 
-    def on_plan_found(self, shown: PlanShown, lost: tuple[str, ...], sure: tuple[str, ...]) -> None:
-        self.shown, self.lost, self.sure = shown, lost, sure
-        self._show()
+    def on_plan_found(self, found: PlanFound) -> None:
+        if self.isVisible() and self.shown is not found.shown:
+            self.shown, self.lost, self.sure = found.shown, found.lost, found.sure
+            self.tonight = f"Tonight: {found.tonight.sentence}" if found.tonight else ""
+            self._show()
 
     def _show(self) -> None:
         shown = self.shown
@@ -141,7 +149,8 @@ class WeekPage(Page):
             lines: list[str] = []
             self.told.setText("")
         elif lane is None or span is None:
-            lines = [*self.lost, *shown.sentences, *self.sure]
+            tonight = (self.tonight,) if self.tonight else ()
+            lines = [*self.lost, *tonight, *shown.sentences, *self.sure]
             self.told.setText(ARROWS if shown.shop.stints else "")
         else:
             lines = list(span.sentences)
@@ -219,5 +228,4 @@ class WeekPage(Page):
 
     def hideEvent(self, event: QHideEvent) -> None:
         self._minute.stop()
-        self.planner.stop()
         super().hideEvent(event)
