@@ -208,7 +208,7 @@ class Search:
         return self._changed(self.random.choice(pool[:2]))
 
     def _turned_round(self, now: _Tried) -> _Tried | None:
-        """Planned back from an evening by which it may be done, in its order; then forward again."""
+        """Planned back from an evening by which it may be done, in its order; then forward."""
         end = self.random.choice(self._evenings(self._end(now)))
         if end not in self._mirrors:
             self._mirrors[end] = Floor(mirrored(self.floor.shop, end))
