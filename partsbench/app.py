@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import sys
+from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -16,13 +17,17 @@ if TYPE_CHECKING:
     from partsbench.ui.settings import Settings
 
 NAME = "partsbench"
+IN_A_COPY = (
+    "This is a copy, and goes when newer ones are enough: look, but work in the book itself. "
+    "Ctrl+Shift+S there gets a copy back."
+)
 
 
 def usual_book() -> Path:
     """The user's own book, when no other is named."""
     from platformdirs import user_data_path
 
-    return user_data_path(NAME, appauthor=False) / "shop.partsbench"
+    return user_data_path(NAME, appauthor=False) / f"shop{files.BOOK}"
 
 
 def sample_book() -> Path:
@@ -58,14 +63,18 @@ def run(
     `guided`: with the first job by hand-holding beside it. Where a copy is to be the book, the
     window opens anew on that.
     """
+    from PySide6.QtGui import QIcon
     from PySide6.QtWidgets import QApplication
 
+    from partsbench.resources import asset
     from partsbench.ui import theme as themes
     from partsbench.ui.settings import Settings
 
     app = QApplication.instance() or QApplication([NAME])
     assert isinstance(app, QApplication)
     app.setApplicationName(NAME)
+    app.setDesktopFileName(NAME)
+    app.setWindowIcon(QIcon(str(asset("program.svg"))))
     settings = Settings(settings_file or usual_settings(book))
     themes.use(app, themes.first(app, settings.text("view/theme")))
     told: list[Done | Refused] = []
@@ -77,7 +86,7 @@ def run(
             copy = _refused(shop, book)
         if not isinstance(copy, Path):
             return copy
-        from partsbench.services.copies import restore
+        from partsbench.services.books.copies import restore
 
         told = [restore(book, copy, machine_clock, who)]
 
@@ -91,28 +100,40 @@ def _at_work(
     guided: bool,
 ) -> int | Path:
     """The exit code of the window, or the copy that it was closed for."""
-    from partsbench.services.exchange import damage_behind
+    from partsbench.services.books.copies import is_copy
     from partsbench.ui.fault_teller import FaultTeller
+    from partsbench.ui.gathering import Gathering
     from partsbench.ui.main_window import MainWindow
 
     if shop.book.path == usual_book():
         shop.copies_folder = usual_copies()
     window = MainWindow(shop, settings)
     window.first_words += told
+    if is_copy(shop.book.path):
+        window.first_words.append(Refused(IN_A_COPY))
     before = sys.excepthook
-    sys.excepthook = FaultTeller(window, before, lambda: damage_behind(shop))
+    sys.excepthook = FaultTeller(window, before, partial(_damage_behind, shop))
     window.show()
     if guided:
         from partsbench.ui.guide_dock import stand_by
 
         stand_by(shop, window)
+    gathering = Gathering()
     try:
         code = app.exec()
     finally:
+        gathering.stop()
         sys.excepthook = before
         shop.close()
     window.deleteLater()
     return window.get_back or code
+
+
+def _damage_behind(shop: Shop) -> str:
+    """What is wrong with the book when the program stumbled over it; asked only then."""
+    from partsbench.services.books.exchange import damage_behind
+
+    return damage_behind(shop)
 
 
 def _refused(why: Refused, book: Path) -> int | Path:

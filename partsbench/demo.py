@@ -18,23 +18,16 @@ from partsbench import resources
 from partsbench.core.outcomes import Answer, Done, Outcome, Refused, Tone
 from partsbench.core.piece.codes import Family
 from partsbench.core.piece.piece import Piece
-from partsbench.services import (
-    bench,
-    exchange,
-    history,
-    labels,
-    pieces,
-    places,
-    proof,
-    returning,
-    shop,
-)
-from partsbench.services import reading as readings
-from partsbench.services.returning import FitResult
+from partsbench.services import shop
+from partsbench.services.acts import bench, history, places, returning
+from partsbench.services.acts.returning import FitResult
+from partsbench.services.acts.teardown import take_out, teardown
+from partsbench.services.books import exchange, pieces
+from partsbench.services.heard import reading as readings
+from partsbench.services.known.state import part_state, piece_state
 from partsbench.services.shop import Shop
-from partsbench.services.state import part_state, piece_state
+from partsbench.services.shown import labels, proof
 from partsbench.services.sums.showcase import showcase
-from partsbench.services.teardown import take_out, teardown
 
 T = TypeVar("T")
 
@@ -262,7 +255,8 @@ def _picture(demo: Demo, tag: str) -> None:
         demo.say(f"No pictures of the pages: {fault}")
         return
     for name in MOMENTS:
-        demo.say(f"Picture of the {name} page: {demo.folder / f'{name}.png'}")
+        file = demo.folder / f"{name}.png"
+        demo.say(f"Picture of the {name} page: {file}")
 
 
 def _good(found: T | Refused) -> T:

@@ -15,6 +15,10 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Final
 
+from partsbench.core.said_often import no_folder, not_written
+
+BOOK: Final = ".partsbench"
+"""How the names of books and their copies end."""
 FULL: Final = "the disk is full"
 _WORDS: Final = {
     errno.ENOSPC: FULL,
@@ -128,9 +132,9 @@ def target_fault(path: Path) -> FileFault | None:
     except FileNotFoundError:
         if path.absolute().parent.is_dir():
             return None
-        return FileFault(f"There is no folder {path.absolute().parent}.")
+        return FileFault(no_folder(path.absolute().parent))
     except NotADirectoryError:
-        return FileFault(f"There is no folder {path.absolute().parent}.")
+        return FileFault(no_folder(path.absolute().parent))
     except (OSError, ValueError) as error:
         reason = why(error) if isinstance(error, OSError) else "that is no name"
         return FileFault(f"{path} cannot be written: {reason}.")
@@ -176,7 +180,7 @@ def write(path: Path, data: bytes) -> FileFault | None:
         with draft(path, data):
             pass
     except OSError as error:
-        return FileFault(f"{path} cannot be written: {why(error)}.")
+        return FileFault(not_written(path, why(error)))
     return None
 
 

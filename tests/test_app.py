@@ -6,9 +6,11 @@ import pytest
 from PySide6.QtWidgets import QApplication, QMessageBox, QPushButton
 
 from partsbench import app
-from partsbench.services.pieces import lay_out
+from partsbench.core.outcomes import Done
+from partsbench.services.books.copies import kept, make
+from partsbench.services.books.pieces import lay_out
+from partsbench.services.books.watching import all_pieces
 from partsbench.services.shop import Shop, open_shop
-from partsbench.services.watching import all_pieces
 from partsbench.ui import asking
 from partsbench.ui.main_window import MainWindow
 
@@ -124,3 +126,31 @@ def test_a_copy_asked_for_at_the_window_is_the_book_that_it_opens_on_again(
         patch.setattr(QApplication, "exec", staticmethod(at_work))
         assert app.run(book, settings_file=tmp_path / "w.ini") == 0
     assert seen == [["Quill", "Heron"], ["Heron"]]
+
+
+@pytest.mark.parametrize("is_one", [True, False])
+def test_a_copy_that_is_opened_as_a_book_says_that_it_is_one(
+    tmp_path: Path, qapp: QApplication, monkeypatch: pytest.MonkeyPatch, is_one: bool
+) -> None:
+    shop = open_shop(tmp_path / "b.partsbench")
+    assert isinstance(shop, Shop)
+    lay_out(shop, "Heron", "2 2")
+    shop.copies_folder = tmp_path / "copies"
+    assert isinstance(make(shop), Done)
+    book = kept(shop)[0].path if is_one else shop.book.path
+    shop.close()
+    said: list[str] = []
+
+    def at_work() -> int:
+        windows = [w for w in QApplication.topLevelWidgets() if isinstance(w, MainWindow)]
+        window = next(w for w in windows if w.shop.book.path == book and w.isVisible())
+        window.page()
+        said.append(window.answer_bar.sentence.text())
+        window.close()
+        return 0
+
+    monkeypatch.setattr("sys.excepthook", None)
+    with monkeypatch.context() as patch:
+        patch.setattr(QApplication, "exec", staticmethod(at_work))
+        assert app.run(book, settings_file=tmp_path / "w.ini") == 0
+    assert (app.IN_A_COPY in said[0]) is is_one

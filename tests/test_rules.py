@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from partsbench.services.climate import checks
+from partsbench.services.known.climate import checks
 from tests.support.rule_table import ROWS, rules
 
 ROOT = Path(__file__).parent.parent

@@ -9,16 +9,18 @@ import re
 import sys
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import datetime, timedelta
 from pathlib import Path
 from typing import Any, TypeVar
 
 import click
 
 from partsbench import app, files
+from partsbench.core.finish.durations import parse_duration
 from partsbench.core.naming import spread
 from partsbench.core.outcomes import Done, HalfDone, Outcome, Refused, Tone
 from partsbench.core.piece.piece import Piece
+from partsbench.core.said_often import no_book_yet, not_written
 from partsbench.services import shop as shops
 from partsbench.services.shop import Shop
 
@@ -113,6 +115,12 @@ def _as_typed(value: Any) -> Any:
 
 
 json_option = click.option("--json", "as_json", is_flag=True, help="Print JSON.")
+PDF_TO_WRITE = "The PDF to write."
+pdf_option = click.option(
+    "--out", "file", required=True, metavar="FILE", type=click.Path(path_type=Path),
+    help=PDF_TO_WRITE,
+)  # fmt: skip
+piece_option = click.option("--piece", default="", help="The piece at work, by tag or codename.")
 paper_option = click.option(
     "--paper",
     type=click.Choice(["a4", "letter"]),
@@ -128,13 +136,21 @@ def book_path(desk: CallSettings) -> Path:
     return desk.book or app.usual_book()
 
 
+def pot_life_of(text: str) -> timedelta | None:
+    """A pot life as it was typed; None when none was."""
+    life = parse_duration(text) if text else None
+    if text and life is None:
+        raise BadInputError(f"--pot-life: “{text}” is no length of time, as in 4 h.")
+    return life
+
+
 def open_book(ctx: click.Context, *, may_be_new: bool = False) -> Shop:
     """The shop of this call, closed when the command ends; its book is made if it may be new."""
     desk: CallSettings = ctx.find_root().obj
     path = book_path(desk)
     if not files.is_there(path):
         if not may_be_new:
-            raise BadInputError(f"There is no book at {path} yet; lay-out or take-in makes one.")
+            raise BadInputError(no_book_yet(path))
         if desk.book is None:
             path.parent.mkdir(parents=True, exist_ok=True)
     return _opened(ctx, path)
@@ -162,7 +178,7 @@ def _opened(ctx: click.Context, path: Path) -> Shop:
     ctx.call_on_close(opened.close)
     if desk.book is None:
         opened.copies_folder = app.usual_copies()
-    from partsbench.services.copies import daily
+    from partsbench.services.books.copies import daily
 
     for sentence in daily(opened):
         click.echo(f"partsbench: {sentence}", err=True)
@@ -182,7 +198,7 @@ def piece_of(shop: Shop, asked: str) -> Piece:
 
 def time_of(shop: Shop, text: str) -> datetime | None:
     """The time that `--at` states; None when it was not given."""
-    from partsbench.services.bench import stated
+    from partsbench.services.acts.bench import stated
 
     return good(stated(shop, text)) if text else None
 
@@ -296,4 +312,4 @@ def written_whole(path: Path, data: bytes) -> Iterator[None]:
         with files.draft(path, data):
             yield
     except OSError as error:
-        raise BadInputError(f"{path} cannot be written: {files.why(error)}.") from error
+        raise BadInputError(not_written(path, files.why(error))) from error

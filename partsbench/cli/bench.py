@@ -19,6 +19,7 @@ from partsbench.cli.base import (
     now_of_call,
     open_book,
     piece_of,
+    piece_option,
     say,
     say_done,
     say_json,
@@ -27,11 +28,13 @@ from partsbench.cli.base import (
 from partsbench.core.finish.path import FinishPath, parse_paths
 from partsbench.core.outcomes import Answer, Outcome, Tone
 from partsbench.core.shown_times import moment
-from partsbench.services import bench, cautions, cups, places, teardown
-from partsbench.services.bench_words import on_face
-from partsbench.services.identify import KnownLabel, identify
-from partsbench.services.places import Sighting
+from partsbench.services.acts import bench, places, teardown
+from partsbench.services.acts.bench_words import on_face
+from partsbench.services.acts.places import Sighting
+from partsbench.services.known import cautions
+from partsbench.services.known.identify import KnownLabel, identify
 from partsbench.services.shop import Shop
+from partsbench.services.sums import cups
 
 _NO = frozenset({Tone.REFUSED, Tone.FOREIGN, Tone.REPLACED, Tone.VERB_OFF})
 
@@ -39,7 +42,6 @@ insist_option = click.option(
     "--insist", multiple=True, metavar="[HOLD: ]REASON", help="Record against a hold; see verbs."
 )
 confirm_option = click.option("--confirm", is_flag=True, help="What is asked before it is so.")
-piece_option = click.option("--piece", default="", help="The piece at work, by tag or codename.")
 
 
 @click.command("scan")
@@ -218,7 +220,8 @@ def paths(ctx: click.Context, as_json: bool) -> int:
     for path in found:
         say(f"{path.key}: {path.name}. {path.about}".rstrip())
         for place, step in enumerate(path.steps, 1):
-            say(f"  {place:>2} {step.key:<22} {step.name}{' (if wanted)' if step.optional else ''}")
+            name = f"{step.name} (if wanted)" if step.optional else step.name
+            say(f"  {place:>2} {step.key:<22} {name}")
     return OK
 
 

@@ -20,10 +20,11 @@ from partsbench.cli.base import (
     say_json,
 )
 from partsbench.core.outcomes import NotYours
-from partsbench.services import exchange
-from partsbench.services import history as journal
-from partsbench.services.clock_doubt import clock_set
-from partsbench.services.copies import standing
+from partsbench.core.said_often import NOTHING_RECORDED_YET
+from partsbench.services.acts import history as journal
+from partsbench.services.books import exchange
+from partsbench.services.books.copies import standing
+from partsbench.services.known.clock_doubt import clock_set
 
 SHOWN = 40
 EVERYTHING = -1
@@ -50,7 +51,7 @@ def history(ctx: click.Context, tag: str, limit: int | None, as_json: bool) -> i
         if entry.id in was_set:
             say(f"{'':>5}  Before this record {was_set[entry.id]}.")
     if not entries:
-        say("Nothing is recorded yet.")
+        say(NOTHING_RECORDED_YET)
     return OK
 
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from datetime import datetime
+
 import click
 
 from partsbench.cli.base import (
@@ -18,14 +20,17 @@ from partsbench.cli.base import (
     time_of,
 )
 from partsbench.cli.rows import JsonRow
+from partsbench.core.finish.answer import Decision
 from partsbench.core.finish.hands import Hands
 from partsbench.core.finish.loads import behind_words
 from partsbench.core.finish.loops import Loop
 from partsbench.core.shown_times import moment
-from partsbench.services import clocks, day, restart
-from partsbench.services.clocks import FaceClock, Group
-from partsbench.services.day import Day, Task
+from partsbench.services.books import restart
 from partsbench.services.plan import evening
+from partsbench.services.rules import clocks
+from partsbench.services.rules.clocks import FaceClock, Group
+from partsbench.services.shown import day
+from partsbench.services.shown.day import Day, Task
 
 
 @click.command("clock")
@@ -116,12 +121,18 @@ def _clock_row(face: FaceClock) -> JsonRow:
     }
 
 
+def _until(said: Decision, now: datetime) -> str:
+    """`WAIT until Tue 17 Mar 09:05`, or the word alone."""
+    word = said.answer.value
+    return f"{word} until {moment(said.until, now)}" if said.until else word
+
+
 def _say_clock(face: FaceClock) -> None:
     if face.said is None:
         say(f"{face.name}: every step is done.")
     else:
-        until = f" until {moment(face.said.until, face.now)}" if face.said.until else ""
-        say(f"{face.name}: {face.said.answer.value}{until}. {face.step_name}. {face.said.because}.")
+        word = _until(face.said, face.now)
+        say(f"{face.name}: {word}. {face.step_name}. {face.said.because}.")
     for ready in face.ready:
         if ready.at:
             say(f"    {clocks.ready_words(ready, face.now)}")
@@ -181,8 +192,7 @@ def _say_day(shown: Day) -> None:
     for task in shown.tasks:
         say(f"Now: {task.sentence} ({task.hands.value})")
     for group in shown.clocks:
-        until = f" until {moment(group.said.until, shown.at)}" if group.said.until else ""
-        say(f"{group.said.answer.value}{until}: {group.where}: {group.step.name}")
+        say(f"{_until(group.said, shown.at)}: {group.where}: {group.step.name}")
     for words in behind_words(shown.stragglers):
         say(f"Behind: {words}.")
 

@@ -24,7 +24,8 @@ from partsbench.cli.base import (
 )
 from partsbench.core.keeping import RULE
 from partsbench.core.outcomes import Refused
-from partsbench.services import copies as kept
+from partsbench.core.said_often import no_file
+from partsbench.services.books import copies as kept
 from partsbench.services.shop import open_shop
 
 
@@ -67,7 +68,7 @@ def restore(ctx: click.Context, copy: Path, yes: bool, as_json: bool) -> int:
     desk: CallSettings = ctx.find_root().obj
     path = book_path(desk)
     if not files.is_there(copy):
-        raise BadInputError(f"There is no file {copy}.")
+        raise BadInputError(no_file(copy))
     if yes:
         return say_done(kept.restore(path, copy, desk.clock, desk.who), as_json)
     shop = open_shop(path, desk.clock, desk.who) if files.is_there(path) else None

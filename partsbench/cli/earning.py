@@ -19,6 +19,7 @@ from partsbench.cli.base import (
     open_book,
     paper_of,
     paper_option,
+    pdf_option,
     say,
     say_done,
     say_json,
@@ -218,8 +219,7 @@ def quote(ctx: click.Context, rate: str, kind: str, as_json: bool) -> int:
 
 @click.command("care-sheet")
 @click.argument("tag")
-@click.option("--out", "file", required=True, metavar="FILE", type=click.Path(path_type=Path),
-              help="The PDF to write.")  # fmt: skip
+@pdf_option
 @paper_option
 @json_option
 @click.pass_context

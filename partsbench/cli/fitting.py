@@ -16,10 +16,11 @@ from partsbench.cli.base import (
     say_json,
 )
 from partsbench.cli.telling import at, measures_of, own_habits, tell, tell_after, told_by
+from partsbench.core.said_often import CUT_OF_WOOD, no_setting
 from partsbench.core.sums import units
 from partsbench.core.sums.refusal import Refusal
-from partsbench.services import returning
-from partsbench.services.state import piece_state
+from partsbench.services.acts import returning
+from partsbench.services.known.state import piece_state
 from partsbench.services.sums import gap, masking, measure, orphan, standing
 from partsbench.services.sums.gap import OwnFilm
 from partsbench.services.sums.habits import KNOWN, set_habit
@@ -37,7 +38,7 @@ def setting(ctx: click.Context, name: str, value: str | None, as_json: bool) -> 
         return say_done(in_book(ctx, lambda shop: set_habit(shop, name, given)), as_json)
     wanted = name.lower().replace("-", " ")
     if wanted and wanted not in KNOWN:
-        raise BadInputError(f"There is no setting “{name}”; there are {', '.join(KNOWN)}.")
+        raise BadInputError(no_setting(name, KNOWN))
     own = own_habits(ctx)
     typed = own.typed
     rows = [h for h in KNOWN.values() if not wanted or h.name == wanted]
@@ -78,7 +79,7 @@ def take_size(
 @click.argument("tag")
 @click.argument("wood")
 @click.argument("parts", nargs=-1)
-@click.option("--cut", default="mixed", help="How it was sawn: flat, quarter or mixed.")
+@click.option("--cut", default="mixed", help=CUT_OF_WOOD)
 @json_option
 @click.pass_context
 def wood(

@@ -27,8 +27,9 @@ from partsbench.core.piece.front import Front, FrontFault, OpeningKind, parse_ro
 from partsbench.core.piece.piece import Piece, opening_words
 from partsbench.core.piece.shaping import Axis
 from partsbench.core.sums.shown import show_across
-from partsbench.services import pieces
-from partsbench.services.measures import measures
+from partsbench.core.wording import or_list
+from partsbench.services.books import pieces
+from partsbench.services.known.measures import measures
 from partsbench.services.shop import Shop
 
 Shaped = Front | FrontFault
@@ -117,7 +118,7 @@ def _split(piece: Piece, words: Sequence[str]) -> Callable[[Front], Shaped]:
     home, axis, *count = _few(words, 2, 3, "split H5 columns 2")
     axes = [a.value for a in Axis]
     if axis not in axes:
-        raise BadInputError(f"front split: “{axis}” is neither {' nor '.join(axes)}.")
+        raise BadInputError(f"front split: “{axis}” is no axis: {or_list(axes)}.")
     parts = _whole(count[0]) if count else 2
     return partial(shaping.split, number=_home(piece, home), axis=Axis(axis), parts=parts)
 

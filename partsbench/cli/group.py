@@ -7,6 +7,7 @@ import importlib
 import sys
 from collections.abc import Callable, Sequence
 from datetime import datetime
+from pathlib import Path
 
 import click
 
@@ -98,6 +99,12 @@ class Commands(click.Group):
         found: click.Command = module.COMMANDS[cmd_name]
         return found
 
+    def parse_args(self, ctx: click.Context, args: list[str]) -> list[str]:
+        # So the systems open a book that is clicked twice: its path behind the program's name.
+        if args and _is_book(args[0]):
+            args = ["--book", *args]
+        return super().parse_args(ctx, args)
+
     def format_commands(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:
         # In the order of the work, not of the alphabet.
         rows = []
@@ -109,11 +116,18 @@ class Commands(click.Group):
             formatter.write_dl(rows)
 
 
+def _is_book(word: str) -> bool:
+    """A path that ends as books do, or one with a folder that leads to a file."""
+    path = Path(word)
+    return path.suffix.lower() == files.BOOK or (path.name != word and files.is_there(path))
+
+
 def partsbench(ctx: click.Context) -> int | None:
     """Brings every drawer, leg and pull back to the place it wore into.
 
-    Without a command the window opens. Exit codes: 0 done; 1 answered with no (refused, not
-    complete, nothing found); 2 bad input, told in one line, with nothing changed.
+    Without a command the window opens; `partsbench FILE` opens it on that book. Exit codes: 0 done;
+    1 answered with no (refused, not complete, nothing found); 2 bad input, told in one line, with
+    nothing changed.
     """
     if ctx.invoked_subcommand is None:
         from partsbench.cli.window import open_window
@@ -176,7 +190,7 @@ def _run(argv: Sequence[str], clock: Callable[[], datetime]) -> int:
 
 def _damage_behind(desk: CallSettings) -> str:
     """The sentence for a fault that comes from a damaged book; empty for one of the program."""
-    from partsbench.services.exchange import damage_behind
+    from partsbench.services.books.exchange import damage_behind
     from partsbench.services.shop import Shop, open_shop
 
     path = book_path(desk)

@@ -17,7 +17,9 @@ from partsbench.cli.base import (
     new_file,
     open_book,
     paper_option,
+    pdf_option,
     piece_of,
+    piece_option,
     say,
     say_done,
     say_json,
@@ -25,6 +27,7 @@ from partsbench.cli.base import (
 )
 from partsbench.cli.telling import at, measures_of, money_of, tell, tell_after, told_by
 from partsbench.core.outcomes import Answer, Refused
+from partsbench.core.wording import plural
 from partsbench.services.sums import allotment, census, choice, drill, holes, ordering
 
 
@@ -106,7 +109,8 @@ def allot(
     said = veto or allow
     survivor, sign, place = said.partition("=")
     if said and not (sign and survivor.strip() and place.strip()):
-        raise BadInputError(f"--{'veto' if veto else 'allow'}: “{said}” is no SURVIVOR=PLACE.")
+        option = "--veto" if veto else "--allow"
+        raise BadInputError(f"{option}: “{said}” is no SURVIVOR=PLACE.")
     cost = money_of(price, "price") or 0.0
     show = measures_of(shop)
     ask = told_by(
@@ -181,8 +185,7 @@ def old_holes(ctx: click.Context, tag: str, part: str, places: str, as_json: boo
 @click.command("drill-sheet")
 @click.argument("tag")
 @click.argument("part")
-@click.option("--out", "file", required=True, metavar="FILE", type=click.Path(path_type=Path),
-              help="The PDF to write.")  # fmt: skip
+@pdf_option
 @click.option("--pull", default="", help="A pull of the choice: its best place on this front.")
 @click.option("--spacing", default="", help="Or from hole to hole; 0 for a knob.")
 @click.option("--count", type=click.IntRange(1, 2), help="Pulls on the front: 1 or 2.")
@@ -218,14 +221,15 @@ def drill_sheet(
                   "sentence": told.sentence, "lacks": list(told.lacks)})  # fmt: skip
         return OK
     tell(told, False)
-    say(f"{file}: {sheet.pages} page{'' if sheet.pages == 1 else 's'}; print at 100 %.")
+    pages = plural(sheet.pages, "1 page", f"{sheet.pages} pages")
+    say(f"{file}: {pages}; print at 100 %.")
     return OK
 
 
 @click.command("drill-check")
 @click.argument("sheet")
 @click.argument("front")
-@click.option("--piece", default="", help="The piece at work, by tag or codename.")
+@piece_option
 @json_option
 @click.pass_context
 def drill_check(ctx: click.Context, sheet: str, front: str, piece: str, as_json: bool) -> int:

@@ -24,7 +24,9 @@ from partsbench.cli.base import (
     say_json,
 )
 from partsbench.core.outcomes import Refused
-from partsbench.services import devices as use
+from partsbench.core.said_often import no_book_yet
+from partsbench.core.wording import notes
+from partsbench.services.heard import devices as use
 
 if TYPE_CHECKING:
     from partsbench.hub.server import Hub
@@ -52,7 +54,7 @@ def hub(ctx: click.Context, port: int | None, host: str, no_code: bool, as_json:
     desk: CallSettings = ctx.find_root().obj
     path = book_path(desk)
     if not path.exists():
-        raise BadInputError(f"There is no book at {path} yet; lay-out or take-in makes one.")
+        raise BadInputError(no_book_yet(path))
     made = Hub(path, host, network.PORT if port is None else port, desk.clock, desk.who)
     fault = made.start()
     if isinstance(fault, Refused):
@@ -128,8 +130,8 @@ def devices(ctx: click.Context, out: int, clients: bool | None, number: int, as_
         say_json([{"number": d.id, "name": d.name, "person": d.person, "paired": iso(d.paired_at),
                    "clients": d.sees_clients} for d in found])  # fmt: skip
     for each in [] if as_json else found:
-        may = ", shows clients" if each.sees_clients else ""
-        say(f"{each.id}  {each.name} of {each.person}{may}")
+        may = "shows clients" if each.sees_clients else ""
+        say(notes(f"{each.id}  {each.name} of {each.person}", may))
     if not found and not as_json:
         say("No device is paired.")
     return OK if found else NO

@@ -18,23 +18,24 @@ from partsbench.cli.base import (
     names_in,
     new_file,
     open_book,
+    pdf_option,
     piece_of,
     say,
     say_json,
     written_whole,
 )
-from partsbench.services import labels as sheets
+from partsbench.core.wording import plural
+from partsbench.services.shown import labels as sheets
 
 PATIENCE_SECONDS = 5.0
 
 if TYPE_CHECKING:
-    from partsbench.services.reading import Seen
+    from partsbench.services.heard.reading import Seen
 
 
 @click.command("labels")
 @click.argument("tag")
-@click.option("--out", "file", required=True, metavar="FILE", type=click.Path(path_type=Path),
-              help="The PDF to write.")  # fmt: skip
+@pdf_option
 @click.option("--stock", default="", help="Label stock by name; else plain paper, by size.")
 @click.option("--start", default=1, type=int, help="First free label of a used sheet.")
 @click.option("--offset", default="0,0", metavar="X,Y", help="How far the printer is out, in mm.")
@@ -80,7 +81,7 @@ def labels(
     if as_json:
         say_json({"file": str(file), "pages": sheet.pages, "codes": list(sheet.codes)})
     else:
-        pages = f"{sheet.pages} page{'' if sheet.pages == 1 else 's'}"
+        pages = plural(sheet.pages, "1 page", f"{sheet.pages} pages")
         say(f"{done.sentence} {file}: {pages}, each label read back.")
     return OK
 
@@ -121,7 +122,7 @@ def read(ctx: click.Context, files: tuple[Path, ...], as_json: bool) -> int:
     A label too far gone to be read is told with a question mark and counts as not read. Exit code
     1 when a file shows none, 2 when one is no picture or PDF; the others are read.
     """
-    from partsbench.services.reading import read_files
+    from partsbench.services.heard.reading import read_files
 
     results = read_files(open_book(ctx), files, _Patience().on_page)
     if as_json:
@@ -156,11 +157,8 @@ def _seen_row(seen: Seen) -> dict[str, object]:
 
 def _seen_words(seen: Seen) -> str:
     """The codes; after them, with a question mark each, what has to be looked at by a person."""
-    words = list(seen.codes)
-    for guess in seen.probable:
-        sure = guess.sentence.removesuffix(": confirm?")
-        words.append(f"{guess.code}? ({sure}: compare it with the part)")
-    return " ".join(words) or "no code of this book"
+    guesses = [f"{g.code}? (probably {g.name}: compare it with the part)" for g in seen.probable]
+    return " ".join([*seen.codes, *guesses]) or "no code of this book"
 
 
 def _offset(text: str) -> tuple[float, float]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import click
 
 from partsbench.cli.base import OK, book_options, iso, json_option, open_book, say, say_json
-from partsbench.services.watching import all_pieces
+from partsbench.services.books.watching import all_pieces
 
 
 @click.command("pieces")

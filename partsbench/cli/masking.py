@@ -23,8 +23,9 @@ from partsbench.cli.base import (
 from partsbench.cli.bench import insist_option, told
 from partsbench.core.finish.durations import parse_duration
 from partsbench.core.shown_times import moment
-from partsbench.services import masks
-from partsbench.services.marking import Tape
+from partsbench.core.wording import listed, notes
+from partsbench.services.acts import masks
+from partsbench.services.rules.marking import Tape
 from partsbench.services.shop import Shop
 
 
@@ -102,8 +103,8 @@ def _seams(shop: Shop, tag: str, as_json: bool) -> int:
         say(f"{line.a} | {line.b}: {line.length_mm / 1000:.2f} m, {line.state.value}")
     say(f"{masks.summary(lines)}.")
     for each in on:
-        by = f", off by {moment(each.off_by, shop.clock())}" if each.off_by else ""
-        say(f"On: {each.covers} against {', '.join(each.against)}{by}")
+        by = f"off by {moment(each.off_by, shop.clock())}" if each.off_by else ""
+        say(notes(f"On: {each.covers} against {listed(each.against)}", by))
     return OK
 
 

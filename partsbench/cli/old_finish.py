@@ -17,20 +17,19 @@ from partsbench.cli.base import (
     say_json,
     time_of,
 )
-from partsbench.core.finish.old_finish import AGES, FOUND, FREE, ON_IT, TESTS, WAYS
+from partsbench.cli.old_finish_options import age_option, on_it_option
+from partsbench.core.finish.old_finish import FOUND, FREE, TESTS, WAYS
 from partsbench.core.piece.piece import Piece
-from partsbench.services import old_finish
-from partsbench.services.old_finish import Saying
+from partsbench.services.known import old_finish
+from partsbench.services.known.old_finish import Saying
 from partsbench.services.shop import Shop
 
 
 @click.command("old-finish")
 @click.argument("tag")
 @click.argument("names", nargs=-1)
-@click.option("--on-it", type=click.Choice(ON_IT), default=None,
-              help="What is on it now; none is bare wood.")  # fmt: skip
-@click.option("--age", type=click.Choice(AGES), default=None,
-              help="Against the year that your local rules name for lead (USA: 1978).")  # fmt: skip
+@on_it_option
+@age_option
 @click.option("--test", type=click.Choice(TESTS), default=None, help="What a test for lead found.")
 @click.option("--how", default="", help="For a test: test kit, laboratory …")
 @click.option("--where", default="", help="For a test: of which place.")

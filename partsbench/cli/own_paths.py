@@ -24,8 +24,9 @@ from partsbench.cli.base import (
 )
 from partsbench.core.finish.clocks import said_source
 from partsbench.core.finish.findings import Level
-from partsbench.services import own_paths, review
-from partsbench.services.review import Reviewed
+from partsbench.services.books import own_paths
+from partsbench.services.known import review
+from partsbench.services.known.review import Reviewed
 
 
 @click.command("review")

@@ -26,14 +26,18 @@ from partsbench.cli.base import (
     say_json,
     written_whole,
 )
-from partsbench.core.finish.old_finish import AGE, AGES, OLD, ON_IT
+from partsbench.cli.old_finish_options import age_option, on_it_option
+from partsbench.core.finish.old_finish import AGE, OLD
 from partsbench.core.outcomes import Refused
-from partsbench.core.piece.parts import FAMILY_NAMES, LEAVE, RAW
+from partsbench.core.piece.parts import FAMILY_NAMES, LEAVE, RAW, many_of
 from partsbench.core.piece.piece import Numbering, Piece
 from partsbench.core.sums.refusal import Refusal
 from partsbench.core.sums.units import length
-from partsbench.services import clients, exchange, pieces, putting_away, state
+from partsbench.core.wording import listed, plural
+from partsbench.services.books import clients, exchange, pieces
+from partsbench.services.known import state
 from partsbench.services.shop import Shop
+from partsbench.services.shown import putting_away
 from partsbench.services.sums.habits import follow_typed
 
 PATH_KEYS = (*trade.path_texts(), RAW, LEAVE)
@@ -65,10 +69,8 @@ def path_options(command: Any) -> Any:
     default=Numbering.BY_ROW.value,
     help="Order of the numbers, as seen from the front.",
 )
-@click.option("--on-it", type=click.Choice(ON_IT), default=None,
-              help="What is on it now; none is bare wood.")  # fmt: skip
-@click.option("--age", type=click.Choice(AGES), default=None,
-              help="Against the year that your local rules name for lead (USA: 1978).")  # fmt: skip
+@on_it_option
+@age_option
 @path_options
 @json_option
 @click.pass_context
@@ -245,18 +247,14 @@ def _told(made: list[Piece], did: str, as_json: bool) -> int:
         return OK
     for piece in made:
         counts = (
-            f"{n} {FAMILY_NAMES[f] if n == 1 else _plural(FAMILY_NAMES[f])}"
+            plural(n, f"{n} {FAMILY_NAMES[f]}", f"{n} {many_of(FAMILY_NAMES[f])}")
             for f, n in piece.count().items()
         )
-        title = f" ({piece.title})" if piece.title else ""
-        say(f"{did} {piece.codename}{title}: {', '.join(counts)}.")
+        name = f"{piece.codename} ({piece.title})" if piece.title else piece.codename
+        say(f"{did} {name}: {listed(counts)}.")
     for piece in made:
         say(piece.tag)
     return OK
-
-
-def _plural(name: str) -> str:
-    return {"shelf": "shelves", "lock or key": "locks and keys"}.get(name, f"{name}s")
 
 
 COMMANDS = {

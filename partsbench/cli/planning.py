@@ -32,6 +32,7 @@ from partsbench.core.plan.chain import Unreachable
 from partsbench.core.plan.chance import Chances
 from partsbench.core.plan.what_if import Compared, compared
 from partsbench.core.plan.words import chain_words, short, side_by_side
+from partsbench.core.wording import capital, notes
 from partsbench.services.plan import asking, out, plans, solver
 from partsbench.services.plan.evening import Tonight, evening_of, tonight_of
 from partsbench.services.plan.on_paper import week_on_paper
@@ -180,7 +181,7 @@ def _what_if(
         say_json({"what_if": whole.words, "sentence": then.sentence,
                   "pieces": [_compared_row(usual, then, row) for row in rows]})  # fmt: skip
         return OK
-    say(f"{whole.words[0].upper()}{whole.words[1:]}:")
+    say(f"{capital(whole.words)}:")
     both = [(r.piece, r.now, r.then) for r in rows if r.now is not None and r.then is not None]
     for line in side_by_side(usual.shop, now, both):
         say(f"  {line}")
@@ -219,13 +220,13 @@ def _say_plan(shown: PlanShown, days: int, chance: Chances | None, tonight: Toni
         start = shown.at + timedelta(minutes=p.start)
         if p.start > days * 24 * 60:
             break
-        today = f"{start.astimezone():%A} {shown_times.day(start, shown.at)}"
+        today = shown_times.long_day(start, shown.at)
         if today != last:
             say(today)
         last = today
-        load = f", load {p.load}" if p.load else ""
-        who, long = ", ".join(p.workers), names[p.stint].minutes
-        say(f"  {shown_times.hour(start)} {names[p.stint].name}, {long} min ({who}{load})")
+        load = f"load {p.load}" if p.load else ""
+        who, long = notes(*p.workers, load), names[p.stint].minutes
+        say(f"  {shown_times.hour(start)} {names[p.stint].name}, {long} min ({who})")
 
 
 def _plan_row(shown: PlanShown, chance: Chances | None) -> JsonRow:

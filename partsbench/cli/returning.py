@@ -22,6 +22,7 @@ from partsbench.cli.base import (
     open_book,
     paper_of,
     paper_option,
+    pdf_option,
     piece_of,
     say,
     say_done,
@@ -31,11 +32,12 @@ from partsbench.cli.base import (
 )
 from partsbench.core.outcomes import Answer, Outcome, Refused
 from partsbench.core.piece.piece import Piece
-from partsbench.services import by_count, returning
-from partsbench.services.pairs import PairLine, TurnedAway, read_pairs
-from partsbench.services.proof import make_proof
+from partsbench.core.said_often import EVERYTHING_HOME
+from partsbench.services.acts import by_count, returning
+from partsbench.services.known.pairs import PairLine, TurnedAway, read_pairs
+from partsbench.services.known.state import PieceState, piece_state
 from partsbench.services.shop import Shop
-from partsbench.services.state import PieceState, piece_state
+from partsbench.services.shown.proof import make_proof
 
 LARGEST_FILE = 1_000_000
 """Characters of pairs: some 50,000 of them."""
@@ -120,14 +122,7 @@ def eliminate(ctx: click.Context, tag: str, as_json: bool) -> int:
 
 @click.command("proof")
 @click.argument("tag")
-@click.option(
-    "--out",
-    "file",
-    required=True,
-    metavar="FILE",
-    type=click.Path(path_type=Path),
-    help="The PDF to write.",
-)
+@pdf_option
 @paper_option
 @click.option("--for-client", is_flag=True, help="Leave hidden parts off.")
 @click.pass_context
@@ -221,7 +216,7 @@ def _say_report(state: PieceState, answers: list[tuple[PairLine, Outcome]]) -> N
         say(f"Still open: {part.short} {result}.")
     missing = returning.missing(state)
     if not missing:
-        say("Everything is home.")
+        say(EVERYTHING_HOME)
         return
     say(f"Missing ({len(missing)}):")
     for words in by_count.missing_words(state, missing):

@@ -12,9 +12,9 @@ from partsbench.core.outcomes import Outcome
 from partsbench.core.piece.parts import FAMILY_NAMES
 from partsbench.core.piece.piece import Piece, home_words
 from partsbench.core.sources import Source
-from partsbench.services.cautions import words
-from partsbench.services.places import Sighting
-from partsbench.services.state import FaceState, PartState
+from partsbench.services.acts.places import Sighting
+from partsbench.services.known.cautions import words
+from partsbench.services.known.state import FaceState, PartState
 
 JsonRow = dict[str, Any]
 

@@ -21,7 +21,7 @@ from partsbench.core.piece.codes import Family, parse_short
 from partsbench.core.piece.fittings import FITTINGS
 from partsbench.core.piece.parts import Home, HomeKind
 from partsbench.core.piece.piece import Numbering, Piece
-from partsbench.services import pieces
+from partsbench.services.books import pieces
 
 SORTS = {
     "drawer": Family.DRAWER,

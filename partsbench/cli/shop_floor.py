@@ -14,15 +14,18 @@ from partsbench.cli.base import (
     json_option,
     open_book,
     piece_of,
+    pot_life_of,
     say,
     say_done,
     say_json,
     time_of,
 )
-from partsbench.core.finish.durations import parse_duration, say_duration
+from partsbench.core.finish.durations import say_duration
 from partsbench.core.finish.products import TinCard, TinWait
-from partsbench.services import climate, facts, loops, people, tins
-from partsbench.services.measures import measures
+from partsbench.core.wording import listed
+from partsbench.services.known import climate, facts, people, tins
+from partsbench.services.known.measures import measures
+from partsbench.services.rules import loops
 
 
 @click.command("fact")
@@ -62,8 +65,7 @@ def fact(
         return OK
     show = measures(shop)
     for each in found:
-        where = f"{each.part} {each.face}".strip() or "all of it"
-        say(f"{where}: {facts.words(each, show)}{f' ({each.note})' if each.note else ''}")
+        say(facts.line(each, show))
     for kind in facts.asked():
         say(f"  {kind.key}: {kind.asks} {', '.join(kind.answers) or kind.typed}")
     return OK
@@ -107,9 +109,7 @@ def tin(
         return _tins(tins.cards(shop), as_json)
     if used_up:
         return say_done(tins.retire(shop, name), as_json)
-    life = parse_duration(pot_life) if pot_life else None
-    if pot_life and life is None:
-        raise BadInputError(f"--pot-life: “{pot_life}” is no length of time, as in 4 h.")
+    life = pot_life_of(pot_life)
     card = TinCard(
         name,
         product,
@@ -241,11 +241,7 @@ def _tins(found: list[TinCard], as_json: bool) -> int:
         )  # fmt: skip
         return OK
     for card in found:
-        waits = ", ".join(
-            f"{what} {' to '.join(say_duration(x) for x in ends if x is not None)}"
-            for what, w in card.waits.items()
-            for ends in [(w.earliest, w.latest)]
-        )
+        waits = listed(f"{what} {w.words}" for what, w in card.waits.items())
         say(f"{card.name} ({card.product}): {waits}")
     if not found:
         say(f"No tin has a card. Classes: {', '.join(tins.classes())}.")

@@ -6,6 +6,7 @@ import click
 
 from partsbench.cli.base import book_options, good, json_option
 from partsbench.cli.telling import measures_asked, tell, units_option
+from partsbench.core.said_often import CUT_OF_WOOD
 from partsbench.services.sums import small
 
 
@@ -23,7 +24,7 @@ def moisture(ctx: click.Context, temp: str, rh: str, given_units: str | None, as
 
 @click.command("movement")
 @click.option("--species", required=True, help="The wood: “walnut, black”.")
-@click.option("--cut", default="mixed", help="How it was sawn: flat, quarter or mixed.")
+@click.option("--cut", default="mixed", help=CUT_OF_WOOD)
 @click.option("--size", required=True, help="The size across the grain: “9.15 in”, 232 mm.")
 @click.option("--from", "start", required=True, help="Moisture now: %, or a region.")
 @click.option("--to", "end", required=True, help="Moisture then: %, or a region.")

@@ -19,6 +19,7 @@ from partsbench.cli.base import (
     new_file,
     open_book,
     piece_of,
+    pot_life_of,
     say,
     say_done,
     say_json,
@@ -28,11 +29,11 @@ from partsbench.cli.base import (
 from partsbench.cli.bench import confirm_option, insist_option, told
 from partsbench.cli.rows import JsonRow
 from partsbench.core.finish.cups import StoredCup
-from partsbench.core.finish.durations import parse_duration
-from partsbench.services import cups, loads, wall
-from partsbench.services.loads import Proposal
+from partsbench.services.acts import loads
+from partsbench.services.acts.loads import Proposal
+from partsbench.services.heard import wall
 from partsbench.services.shop import Shop
-from partsbench.services.sums import mixing
+from partsbench.services.sums import cups, mixing
 from partsbench.services.sums.habits import habits
 from partsbench.store.mixes import StoredLoad
 
@@ -132,9 +133,7 @@ def cup(
     """The cups in use; one of them by number or code; or a new mix with --mix and --pour."""
     shop = open_book(ctx)
     if name:
-        life = parse_duration(pot_life) if pot_life else None
-        if pot_life and life is None:
-            raise BadInputError(f"--pot-life: “{pot_life}” is no length of time, as in 4 h.")
+        life = pot_life_of(pot_life)
         poured = [good(cups.poured_from(text)) for text in pour]
         made = cups.make(
             shop, name, poured, tint=tint, thinned=thinned, strained=strained, sheen=sheen,

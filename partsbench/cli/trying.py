@@ -21,8 +21,10 @@ from partsbench.cli.base import (
 )
 from partsbench.cli.rows import JsonRow
 from partsbench.core.finish.products import Ready
-from partsbench.services import own_waits, tries
-from partsbench.services.own_waits import OwnFigure
+from partsbench.core.wording import or_list
+from partsbench.services.acts import tries
+from partsbench.services.rules import own_waits
+from partsbench.services.rules.own_waits import OwnFigure
 from partsbench.services.shop import Shop
 
 ANSWERS = ("ready", "not")
@@ -64,7 +66,7 @@ def tried(
     if state not in states:
         raise BadInputError(f"“{state}” is no state: {', '.join(states)}.")
     if answer not in ANSWERS:
-        raise BadInputError(f"“{answer}” is no answer: {' or '.join(ANSWERS)}.")
+        raise BadInputError(f"“{answer}” is no answer: {or_list(ANSWERS)}.")
     here = piece_of(shop, piece).tag if piece else ""
     done = tries.say_tried(
         shop, code, None if state == NEXT else Ready(state), answer == "ready",

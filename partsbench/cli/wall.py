@@ -8,6 +8,7 @@ import click
 
 from partsbench.cli.base import (
     OK,
+    PDF_TO_WRITE,
     book_options,
     good,
     json_option,
@@ -15,16 +16,19 @@ from partsbench.cli.base import (
     open_book,
     paper_of,
     paper_option,
+    pdf_option,
     piece_of,
     say,
     say_json,
     written_whole,
 )
 from partsbench.core.verbs import REASONS, VERBS
-from partsbench.services import restart, wall
+from partsbench.services.books import restart
+from partsbench.services.heard import wall
+from partsbench.services.plan import evening
 
 out_option = click.option(
-    "--out", "file", metavar="FILE", type=click.Path(path_type=Path), help="The PDF to write."
+    "--out", "file", metavar="FILE", type=click.Path(path_type=Path), help=PDF_TO_WRITE
 )
 
 
@@ -54,8 +58,7 @@ def verbs(ctx: click.Context, file: Path | None, paper: str | None, as_json: boo
 
 @click.command("day-sheet")
 @click.argument("tags", nargs=-1)
-@click.option("--out", "file", required=True, metavar="FILE", type=click.Path(path_type=Path),
-              help="The PDF to write.")  # fmt: skip
+@pdf_option
 @paper_option
 @json_option
 @click.pass_context
@@ -66,7 +69,9 @@ def day_sheet(
     shop = open_book(ctx)
     named = tuple(piece_of(shop, tag).tag for tag in tags)
     target = new_file(ctx.find_root().obj, file)
-    with written_whole(target, good(wall.day_sheet(shop, named, paper_of(shop, paper)))):
+    tonight = evening.tonight(shop, named)
+    said = tonight.sentence if tonight else ""
+    with written_whole(target, good(wall.day_sheet(shop, named, paper_of(shop, paper), said))):
         restart.was_asked(shop)
     say_json({"file": str(file)}) if as_json else say(f"Day sheet written to {file}.")
     return OK

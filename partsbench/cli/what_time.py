@@ -16,7 +16,8 @@ from partsbench.cli.base import (
     say_json,
 )
 from partsbench.cli.book import MOST
-from partsbench.services import clock_doubt
+from partsbench.core.said_often import NO_TIME_IN_DOUBT
+from partsbench.services.known import clock_doubt
 from partsbench.services.shop import Shop
 
 
@@ -55,7 +56,7 @@ def _asked(shop: Shop, as_json: bool) -> int:
         for asked in found:
             say(f"{asked.last.id:>5}  {asked.sentence(now)}")
         if not found:
-            say("No time is in doubt.")
+            say(NO_TIME_IN_DOUBT)
     return NO if found else OK
 
 

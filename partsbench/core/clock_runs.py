@@ -112,7 +112,8 @@ def set_words(runs: Sequence[ClockRun]) -> dict[int, str]:
         if is_break(before.ended, run.began):
             on = run.began > before.ended
             length = _length(abs(run.began - before.ended))
-            found[run.first] = f"the clock had gone {'on' if on else 'back'} by {length}"
+            gone_on = f"the clock had gone on by {length}"
+            found[run.first] = gone_on if on else f"the clock had gone back by {length}"
     return found
 
 

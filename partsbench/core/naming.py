@@ -6,6 +6,7 @@ import re
 from collections.abc import Iterable, Sequence
 
 from partsbench.core.piece.codes import parse_short, short_number
+from partsbench.core.wording import listed
 
 LEAST_RUN = 3
 MOST = 8
@@ -41,7 +42,8 @@ def together(names: Iterable[str], most: int = MOST) -> str:
         told, rest = found[:most], sum(len(run) for run in found[most:])
     if rest == 1:
         told, rest = found, 0
-    return ", ".join(map(_told, told)) + (f" and {rest} more" if rest else "")
+    first = listed(map(_told, told))
+    return f"{first} and {rest} more" if rest else first
 
 
 def spread(name: str) -> list[str]:

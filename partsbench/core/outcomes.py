@@ -56,6 +56,8 @@ class Outcome:
     because: str = ""
     source: str = ""
     until: datetime | None = None
+    beside: str = ""
+    """The sentence for a place where part and faces stand above it already; "" for the same."""
     tag: str = ""
     part: str = ""
     home: int = 0

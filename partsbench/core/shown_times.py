@@ -5,7 +5,7 @@ All take aware times and show them in the machine's zone. `now` is the present, 
 
 from __future__ import annotations
 
-from datetime import UTC, datetime, timedelta, tzinfo
+from datetime import UTC, date, datetime, timedelta, tzinfo
 
 _WEEK = timedelta(days=7)
 
@@ -13,7 +13,8 @@ _WEEK = timedelta(days=7)
 def hour(at: datetime, zone: tzinfo | None = None) -> str:
     """`21:05`; `02:30 (second)` where the clocks were put back and that hour came twice."""
     local = at.astimezone(zone)
-    return f"{local:%H:%M}{_which(at, local, zone)}"
+    shown, which = f"{local:%H:%M}", _which(at, local, zone)
+    return f"{shown} ({which})" if which else shown
 
 
 def day(at: datetime, now: datetime, *, year: bool = False) -> str:
@@ -30,7 +31,72 @@ def moment(at: datetime, now: datetime, *, year: bool = False) -> str:
 
 def long_moment(at: datetime, now: datetime) -> str:
     """The same with the whole name of the day: `Tuesday 17 Mar 09:05`."""
-    return f"{at.astimezone():%A} {day(at, now)} {hour(at)}"
+    return f"{long_day(at, now)} {hour(at)}"
+
+
+def long_day(at: datetime, now: datetime) -> str:
+    """`Tuesday 17 Mar`."""
+    return f"{at.astimezone():%A} {day(at, now)}"
+
+
+def full_date(on: date) -> str:
+    """`17 March 2031`."""
+    return f"{on:%d %B %Y}"
+
+
+def day_and_year(on: date) -> str:
+    """`17 Mar 2031`."""
+    return f"{on:%d %b %Y}"
+
+
+def day_and_hour(at: datetime) -> str:
+    """`17 Mar 2031, 09:05`: with its year, for a table."""
+    return f"{day_and_year(at.astimezone())}, {hour(at)}"
+
+
+def weekday_and_date(on: date) -> str:
+    """`Friday 4 December`."""
+    return f"{on:%A} {on.day} {on:%B}"
+
+
+def long_date_and_hour(at: datetime) -> str:
+    """`Friday 04 December 2026, 14:20`."""
+    return f"{at.astimezone():%A} {full_date(at.astimezone())}, {hour(at)}"
+
+
+def long_weekday_and_day(on: date) -> str:
+    """`Friday 04`."""
+    return f"{on:%A %d}"
+
+
+def weekday_and_day(on: date) -> str:
+    """`Fri 04`."""
+    return f"{on:%a %d}"
+
+
+def month(on: date) -> str:
+    """`March 2031`."""
+    return f"{on:%B %Y}"
+
+
+def short_month(on: date) -> str:
+    """`Mar 2031`."""
+    return f"{on:%b %Y}"
+
+
+def weekday_name(on: date) -> str:
+    """`Friday`."""
+    return f"{on:%A}"
+
+
+def hour_and_weekday(at: datetime) -> str:
+    """`Fri 14:20`."""
+    return f"{at.astimezone():%a} {hour(at)}"
+
+
+def short_weekday(on: date) -> str:
+    """`Fri`."""
+    return f"{on:%a}"
 
 
 def weekday(at: datetime, now: datetime) -> str:
@@ -68,4 +134,4 @@ def _which(at: datetime, local: datetime, zone: tzinfo | None) -> str:
     first, second = both(naive, zone)
     if first >= second:
         return ""
-    return " (first)" if at == first else " (second)"
+    return "first" if at == first else "second"

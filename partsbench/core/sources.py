@@ -49,5 +49,5 @@ class Source:
 
 def cite(text: str, status: Status, said: str = "") -> str:
     """A source as it is shown beside its figure; the user's own words need no status."""
-    before = f"{said}: " if said else ""
-    return f"{before}{text}" if status.is_the_users else f"{before}{text} ({status})"
+    cited = text if status.is_the_users else f"{text} ({status})"
+    return f"{said}: {cited}" if said else cited

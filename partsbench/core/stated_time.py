@@ -6,7 +6,7 @@ import re
 from dataclasses import dataclass
 from datetime import datetime, timedelta, tzinfo
 
-from partsbench.core.shown_times import both, came_twice, never_came
+from partsbench.core.shown_times import both, came_twice, full_date, never_came
 
 _CLOCK = re.compile(
     r"(?:(?P<day>today|yesterday)\s+)?(?:at\s+)?(?P<hour>\d{1,2}):(?P<minute>\d{2})"
@@ -43,8 +43,8 @@ def parse_time(text: str, now: datetime, zone: tzinfo | None = None) -> datetime
             f"“{text}” is no time; write 14:20, yesterday 14:20, 20 min ago or 2026-11-25 14:20."
         )
     if found > now + _ALLOWED_AHEAD:
-        late = found.astimezone(zone)
-        return TimeFault(f"{late:%H:%M} on {late:%d %B %Y} is still to come; nothing was recorded.")
+        late = _named(found.astimezone(zone))
+        return TimeFault(f"{late} is still to come; nothing was recorded.")
     return found
 
 
@@ -79,12 +79,17 @@ def _date(words: str) -> datetime | None:
         return None
 
 
+def _named(local: datetime) -> str:
+    """`14:20 on 25 November 2026`, as the clock on the wall shows it."""
+    return f"{local:%H:%M} on {full_date(local)}"
+
+
 def _in_zone(naive: datetime, zone: tzinfo | None, which: str) -> datetime | TimeFault:
     """A clock time on the wall there; the machine's own offset of that very day when no zone.
 
     Once a year the wall shows an hour twice, and once a year it leaves one out.
     """
-    said = f"{naive:%H:%M} on {naive:%d %B %Y}"
+    said = _named(naive)
     if not _FIRST_YEAR <= naive.year <= _LAST_YEAR:
         return TimeFault(f"{said} is no time of this work.")
     first, second = both(naive, zone)

@@ -13,8 +13,8 @@ from typing import TypeVar
 
 from partsbench.core.outcomes import Done, Refused
 from partsbench.hub.hand import DeviceHand
-from partsbench.services import devices
-from partsbench.services.devices import Device
+from partsbench.services.heard import devices
+from partsbench.services.heard.devices import Device
 from partsbench.services.shop import Shop, open_shop
 
 T = TypeVar("T")

@@ -31,7 +31,8 @@ HEADERS = (
     ("content-security-policy",
      "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self' blob: data:; "
      "connect-src 'self'; media-src 'self' blob: mediastream:; base-uri 'none'; "
-     "form-action 'none'; frame-ancestors 'none'; require-trusted-types-for 'script'"),
+     "form-action 'none'; frame-ancestors 'none'; require-trusted-types-for 'script'; "
+     "trusted-types partsbench"),
     ("x-content-type-options", "nosniff"),
     ("x-frame-options", "DENY"),
     ("referrer-policy", "no-referrer"),

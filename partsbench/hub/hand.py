@@ -11,12 +11,16 @@ from typing import Any
 from partsbench.core.bench.events import Act, Push, What
 from partsbench.core.outcomes import Answer, Done, Outcome, Refused, Tone
 from partsbench.core.piece.piece import Piece
+from partsbench.core.verbs import WHOLE_PIECE, Key, Sort, verb_numbered, wall_code
 from partsbench.hub import shown
 from partsbench.hub.sent import Deed, Sent
-from partsbench.services import devices, pieces, places
-from partsbench.services.devices import Device
-from partsbench.services.identify import KnownLabel, identify
-from partsbench.services.session import Session
+from partsbench.services.acts import places
+from partsbench.services.books import pieces
+from partsbench.services.heard import devices
+from partsbench.services.heard.devices import Device
+from partsbench.services.heard.doing import AtHand, do
+from partsbench.services.heard.session import Session
+from partsbench.services.known.identify import KnownLabel, identify
 from partsbench.services.shop import Shop, find_tag
 
 KEPT_ANSWERS = 200
@@ -123,6 +127,8 @@ class DeviceHand:
         session = self.session
         if sent.doing is Deed.SCAN:
             self._take_its_piece(sent.text)
+            if sent.again:
+                return session.see_again(sent.text, at)
             return session.scan(sent.text, at, trigger=not sent.typed)
         if sent.doing is Deed.PUSH:
             if at:
@@ -136,7 +142,7 @@ class DeviceHand:
             return []
         if sent.doing is Deed.PUT:
             return [self._put(sent, at)]
-        return [self._note(sent)]
+        return [self._note(sent)] if sent.doing is Deed.NOTE else self._old_finish(sent)
 
     def _take_its_piece(self, text: str) -> None:
         """As long as no piece is at work, the piece of the first label is."""
@@ -149,6 +155,18 @@ class DeviceHand:
         return turned_away or _told(
             places.put(self.shop, sent.text, [sent.label], here=self.session.here, at=at)
         )
+
+    def _old_finish(self, sent: Sent) -> list[Outcome]:
+        """Answer what is on the part, or on all of its piece; then look at it again."""
+        wall = wall_code(sent.text)
+        verb = verb_numbered(wall.number) if wall and wall.sort is Sort.VERB else None
+        if verb is None or verb.key is not Key.OLD_FINISH:
+            return [_told(Refused("That is no answer to what is on it."))]
+        face = WHOLE_PIECE if sent.whole else self.session.state.hand.face
+        act = Act(What.OLD_FINISH, sent.label, verb, face=face)
+        said = do(AtHand(self.shop, self.session.state, {}), act)
+        told = _told(said[0] if isinstance(said, tuple) else said)
+        return [told, *(self.session.scan(sent.label, trigger=False) if told.recorded else ())]
 
     def _note(self, sent: Sent) -> Outcome:
         """A note is added to what is noted of the part already."""
@@ -183,8 +201,7 @@ _TOO_OLD = Outcome(
     because="Nobody knows any more what it stood on. Look at the part, and scan it again.",
 )
 _AT_THE_WINDOW = {
-    What.PROOF: "Everything is home. The proof sheet is printed at the window.",
-    What.CAMERA: "That is for the camera of the window; here press Camera.",
-    What.OLD_FINISH_ASKED: "Say what is on it: with the verbs of the old finish, or at the window.",
-    What.CAMERA: "The camera of the window is switched at the window.",
+    What.PROOF: "Everything is home. Proof shows what was recorded; it is printed at the window.",
+    What.OLD_FINISH_ASKED: "Say what is on it.",
+    What.CAMERA: "The camera of the window is switched at the window; here press Camera.",
 }

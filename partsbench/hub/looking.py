@@ -7,9 +7,11 @@ from concurrent.futures import ThreadPoolExecutor
 from typing import Any
 
 from partsbench.core.outcomes import Refused
+from partsbench.hub.before_phone import BeforePhone
 from partsbench.hub.clerk import Clerk
 from partsbench.hub.jpeg import size_of
-from partsbench.services import reading
+from partsbench.services.heard import reading
+from partsbench.services.heard.camera import CROWDED
 
 MOST_PIXELS = 3_000_000
 """Of a frame: more than the live picture of a phone has."""
@@ -26,22 +28,25 @@ class Eyes:
         self._quick = ThreadPoolExecutor(2, thread_name_prefix="hub-frame")
         self._slow = ThreadPoolExecutor(1, thread_name_prefix="hub-picture")
         self._waiting = 0
+        self._before: dict[int, BeforePhone] = {}
 
-    async def glance(self, data: bytes) -> dict[str, Any] | Refused:
-        """The codes that a decoder reads in a frame, each with its corners in pixels."""
+    async def glance(self, data: bytes, device: int, now: float) -> dict[str, Any] | Refused:
+        """The codes that a decoder reads in a frame, each with its corners in pixels, and those of
+        them that count; `now` in s."""
         fault = too_large(data, MOST_PIXELS)
         if fault:
             return fault
         loop = asyncio.get_running_loop()
         seen = await loop.run_in_executor(self._quick, reading.glance_plainly, data, "The frame")
-        return (
-            Refused(seen.fault)
-            if seen.fault
-            else {
-                "codes": list(seen.texts),
-                "corners": [s.corners for s in seen.symbols],
-            }
-        )
+        if seen.fault:
+            return Refused(seen.fault)
+        before = self._before.setdefault(device, BeforePhone())
+        return {
+            "codes": list(seen.texts),
+            "corners": [s.corners for s in seen.symbols],
+            "counts": before.look(seen.texts, now),
+            "hint": CROWDED if before.crowded else "",
+        }
 
     async def look(self, data: bytes, clerk: Clerk) -> dict[str, Any] | Refused:
         """The codes in a photograph; what is only likely is told apart, to be confirmed."""

@@ -6,7 +6,7 @@ import asyncio
 from typing import Any
 
 from partsbench.hub.clerk import Clerk, Counter
-from partsbench.services.history import history
+from partsbench.services.acts.history import history
 
 LONGEST_WAIT = 25.0
 """Seconds; then an empty answer says that the hub is still there."""

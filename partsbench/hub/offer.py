@@ -5,7 +5,7 @@ from __future__ import annotations
 import secrets
 from dataclasses import dataclass
 
-from partsbench.services.devices import sum_of
+from partsbench.services.heard.devices import sum_of
 
 SECRET_BYTES = 24
 """192 bits."""

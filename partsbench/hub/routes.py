@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import time
 from collections.abc import Awaitable, Callable
-from dataclasses import dataclass, field
+from dataclasses import asdict, dataclass, field, replace
 from importlib.resources import files
 from typing import Any
 
@@ -24,9 +24,12 @@ from partsbench.hub.news import News
 from partsbench.hub.offer import LASTS, Offers
 from partsbench.hub.sent import parse_sent, parse_words
 from partsbench.hub.tries import Tries
-from partsbench.services import clients, day, devices, places, progress_map
-from partsbench.services.devices import Device, Paired
+from partsbench.services.acts import places
+from partsbench.services.books import clients
+from partsbench.services.heard import devices
+from partsbench.services.heard.devices import Device, Paired
 from partsbench.services.shop import find_piece
+from partsbench.services.shown import day, progress_map, proof
 
 COOKIE = "__Host-partsbench"
 """A browser takes a cookie of that name only over TLS, for this host alone (RFC 6265bis)."""
@@ -35,7 +38,8 @@ PAGE = {
     "/": ("index.html", "text/html; charset=utf-8"),
     **{f"/{name}.css": (f"{name}.css", "text/css; charset=utf-8") for name in ("page",)},
     **{f"/{name}.js": (f"{name}.js", "text/javascript; charset=utf-8")
-       for name in ("page", "hub", "camera", "show", "kept", "views")},
+       for name in ("page", "hub", "camera", "show", "kept", "views",
+                    "worker")},
     "/icon.svg": ("icon.svg", "image/svg+xml"),
 }  # fmt: skip
 """Address → file of the page: nothing else is ever read for anybody."""
@@ -104,6 +108,8 @@ class _Ends:
             ("/api/news", self.news, "GET"),
             ("/api/map", self.map, "GET"),
             ("/api/day", self.day, "GET"),
+            ("/api/proof", self.proof, "GET"),
+            ("/api/proof.pdf", self.proof_sheet, "GET"),
             ("/api/find", self.find, "GET"),
             ("/api/client", self.client, "GET"),
         ]
@@ -187,9 +193,10 @@ class _Ends:
         self._rooms.news.told(reply["seen"])
         return JSONResponse(reply)
 
-    async def frame(self, request: Request, _: Device) -> Response:
-        """A frame of the live camera: what is read at once. Nothing is recorded."""
-        found = await self._rooms.eyes.glance(await request.body())
+    async def frame(self, request: Request, device: Device) -> Response:
+        """A frame of the live camera: what is read at once, and counts. Nothing is recorded."""
+        rooms, data = self._rooms, await request.body()
+        found = await rooms.eyes.glance(data, device.id, rooms.monotonic())
         return _no(400, found.sentence) if isinstance(found, Refused) else JSONResponse(found)
 
     async def picture(self, request: Request, device: Device) -> Response:
@@ -222,6 +229,24 @@ class _Ends:
 
     async def day(self, _: Request, __: Device) -> Response:
         return JSONResponse(await self._ask(lambda at: shown.the_day(day.day(at.shop))))
+
+    async def proof(self, request: Request, _: Device) -> Response:
+        """What the proof sheet says now."""
+        tag = request.query_params.get("tag", "")[:40]
+        found = await self._ask(lambda at: proof.proof_words(at.shop, tag))
+        return (
+            _no(404, found.sentence) if isinstance(found, Refused) else JSONResponse(asdict(found))
+        )
+
+    async def proof_sheet(self, request: Request, device: Device) -> Response:
+        """The same as PDF, under a name of our own."""
+        tag = request.query_params.get("tag", "")[:40]
+        who = device.person
+        made = await self._ask(lambda at: proof.make_proof(replace(at.shop, who=who), tag))
+        if isinstance(made, Refused):
+            return _no(404, made.sentence)
+        named = {"content-disposition": 'attachment; filename="proof.pdf"'}
+        return Response(made, media_type="application/pdf", headers=named)
 
     async def find(self, request: Request, device: Device) -> Response:
         asked = request.query_params.get("asked", "")[:40]

@@ -26,6 +26,7 @@ class Deed(StrEnum):
     TURN = "turn"
     PUT = "put"
     NOTE = "note"
+    OLD = "old finish"
 
 
 PUSHES = frozenset(
@@ -56,6 +57,10 @@ class Sent:
     mode: Mode = Mode.BENCH
     tag: str = ""
     typed: bool = False
+    whole: bool = False
+    """Said of the whole piece."""
+    again: bool = False
+    """A camera may have seen the label all the time: it is shown, and records nothing."""
 
 
 def parse_sent(body: bytes) -> Sent | Refused:
@@ -88,7 +93,9 @@ def parse_sent(body: bytes) -> Sent | Refused:
         Push(push) if doing == Deed.PUSH else Push.ENTER,
         Mode(mode) if doing == Deed.TURN else Mode.BENCH,
         words[2] or "",
-        data.get("typed") is True,
+        typed=data.get("typed") is True,
+        whole=data.get("whole") is True,
+        again=data.get("again") is True,
     )
 
 

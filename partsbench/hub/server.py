@@ -16,8 +16,8 @@ from typing import TYPE_CHECKING, TypeVar
 from partsbench.core.outcomes import Done, Refused
 from partsbench.hub import network
 from partsbench.hub.log import HubLog
-from partsbench.services import devices
-from partsbench.services.devices import Device
+from partsbench.services.heard import devices
+from partsbench.services.heard.devices import Device
 from partsbench.services.shop import machine_clock
 
 if TYPE_CHECKING:

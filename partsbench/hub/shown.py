@@ -5,22 +5,27 @@ from __future__ import annotations
 from datetime import datetime
 from typing import Any
 
-from partsbench.core.bench.state import Mode, State
+from partsbench.core.bench.state import Mode, State, Waits
+from partsbench.core.finish.holds import OLD_FINISH_RULE
 from partsbench.core.outcomes import Outcome, Refused
 from partsbench.core.piece.piece import Piece
+from partsbench.core.said_often import load_words, next_out, still_missing
 from partsbench.core.shown_times import moment
-from partsbench.core.verbs import GROUPS, REASONS, Key, reasons_for, verb_numbered
-from partsbench.services import loads, places, returning, teardown
-from partsbench.services.cautions import words as caution_words
-from partsbench.services.day import Day
-from partsbench.services.progress_map import PartProgress, ProgressMap
-from partsbench.services.session import Session
+from partsbench.core.verbs import GROUPS, REASONS, VERBS, Key, reasons_for, verb_numbered
+from partsbench.core.wording import notes
+from partsbench.services.acts import loads, places, returning, teardown
+from partsbench.services.books.watching import all_pieces
+from partsbench.services.heard.session import Session
+from partsbench.services.known.cautions import words as caution_words
+from partsbench.services.known.state import part_state, piece_state
 from partsbench.services.shop import Shop
-from partsbench.services.state import piece_state
-from partsbench.services.watching import all_pieces
+from partsbench.services.shown.day import Day
+from partsbench.services.shown.progress_map import PartProgress, ProgressMap
 
 Values = dict[str, Any]
 MOST_LINES = 60
+OLD_ANSWERS = tuple(v for v in VERBS if v.key is Key.OLD_FINISH)
+"""What may be said of an old finish with one press."""
 
 
 def outcome(said: Outcome) -> Values:
@@ -54,7 +59,7 @@ def bench(shop: Shop, session: Session) -> Values:
         "tag": state.here,
         "codename": piece.codename if piece else "",
         "title": piece.title if piece else "",
-        "hand": _hand(state),
+        "hand": _hand(state) | _chosen(shop, state, piece),
         "verb": session.verb,
         "expects": session.expects,
         "who": shop.who,
@@ -78,17 +83,36 @@ def _hand(state: State) -> Values:
     }
 
 
+def _chosen(shop: Shop, state: State, piece: Piece | None) -> Values:
+    """The faces and steps to choose from, where there are several, and what is chosen of each."""
+    hand = state.hand
+    asked = hand.waits is Waits.HELD and OLD_FINISH_RULE in hand.holds
+    asks = [{"code": v.code, "name": v.name, "says": v.says} for v in OLD_ANSWERS if asked]
+    part = piece.part(hand.part) if piece and hand.ours else None
+    if piece is None or part is None or state.mode is not Mode.BENCH:
+        return {"faces": [], "steps": [], "step": "", "asks": asks}
+    own = part_state(shop, piece, part)
+    faces = [f.name for f in own.faces if f.path.steps]
+    steps = [{"key": s.key, "name": s.name} for s in own.options(hand.face)]
+    return {
+        "faces": faces if len(faces) > 1 else [],
+        "steps": steps if len(steps) > 1 else [],
+        "step": hand.step or (steps[-1]["key"] if steps else ""),
+        "asks": asks,
+    }
+
+
 def _board(shop: Shop, state: State, piece: Piece) -> list[str]:
     """Lines about the piece: what is next to pull, what is still missing, what the load holds."""
     if state.mode is Mode.TEARDOWN:
         plan = teardown.teardown(piece_state(shop, piece))
         counts = ", ".join(f"{c.name} {c.out} of {c.of}" for c in plan.counts)
-        following = f"Next: {plan.next.short}." if plan.next else "Everything is out."
+        following = next_out(plan.next.short if plan.next else "")
         return list(filter(None, (following, plan.hint, plan.stick, counts)))
     if state.mode is Mode.RETURN:
         standing = piece_state(shop, piece)
         left = returning.missing(standing)
-        said = f"{len(left)} still missing." if left else "Everything is home."
+        said = still_missing(len(left))
         lines = [said, returning.moves_sentence(standing), *(m.sentence for m in left)]
         return list(filter(None, lines))[:MOST_LINES]
     if state.mode is Mode.LOAD:
@@ -101,7 +125,7 @@ def _load(shop: Shop, state: State) -> list[str]:
     if found is None or isinstance(found, Refused):
         return [loads.propose(shop, state.here).sentence]
     out = f"{len(state.left_out)} left out." if state.left_out else "All of it."
-    return [f"Load {found.number}: {loads.words(shop, found)}.", out]
+    return [load_words(found.number, loads.words(shop, found)), out]
 
 
 def choices() -> Values:
@@ -150,7 +174,7 @@ def progress(found: ProgressMap) -> Values:
 
 
 def _part(each: PartProgress, now: datetime) -> Values:
-    until = f", {moment(each.until, now)}" if each.until else ""
+    until = moment(each.until, now) if each.until else ""
     where = each.place or each.where.value
     return {
         "part": each.part.short,
@@ -159,7 +183,7 @@ def _part(each: PartProgress, now: datetime) -> Values:
         "share": each.share if each.of else 0.0,
         "step": each.step,
         "behind": each.behind,
-        "words": " · ".join(filter(None, (each.step and f"{each.step}{until}", where))),
+        "words": " · ".join(filter(None, (each.step and notes(each.step, until), where))),
     }
 
 

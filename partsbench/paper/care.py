@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from partsbench.core.said_often import no_paper
 from partsbench.paper.column import LEADING, PAPERS, SMALL, SheetColumn
 from partsbench.paper.fault import PaperFault
 from partsbench.paper.pen import Pen, all_printable, printable, wrapped
@@ -49,13 +50,12 @@ def care_pdf(content: CareContent, paper: str = "a4") -> bytes | PaperFault:
     """The sheet on as many pages as it takes; the same content gives the same bytes."""
     page = PAPERS.get(paper)
     if page is None:
-        return PaperFault(f"There is no paper “{paper}”; there are {', '.join(PAPERS)}.")
+        return PaperFault(no_paper(paper, PAPERS))
     name = printable(content.codename) if all_printable(content.codename) else content.tag
     pen = Pen(*page, f"Care of {content.codename} {content.tag}")
     writer = _Sheet(pen, MARGIN, f"{name}, continued")
-    about = f" · {printable(content.title)}" if content.title else ""
     writer.words("Caring for your piece", 7.0, bold=True)
-    writer.words(f"{name}{about}", 4.6, above=0.5)
+    writer.words(" · ".join(filter(None, (name, printable(content.title)))), 4.6, above=0.5)
     writer.words(content.sentence, 5.2, bold=True, above=2)
     if content.rows:
         writer.words(OF_THE_DATES, BODY, above=1.2)

@@ -8,10 +8,12 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from math import cos, pi, sin
 
+from partsbench.core.said_often import no_paper
 from partsbench.core.sums.drilling import BAR_MM, Holes, Scale, SheetTile, Tiling, tiling
 from partsbench.core.sums.fronts import Point
 from partsbench.core.sums.refusal import Refusal
 from partsbench.core.sums.shown import Measures, show_length
+from partsbench.core.wording import sentences
 from partsbench.paper.fault import PaperFault
 from partsbench.paper.layout import Box
 from partsbench.paper.pen import Pen, all_printable, polygons, printable, text_width
@@ -65,7 +67,7 @@ def pages_for(holes: Holes, scale: Scale, paper: str) -> DrillingPages | PaperFa
     """The pages, upright or lying, whichever takes fewer."""
     size = PAGES.get(paper)
     if size is None:
-        return PaperFault(f"There is no paper “{paper}”; there are {', '.join(PAGES)}.")
+        return PaperFault(no_paper(paper, PAGES))
     found: list[DrillingPages] = []
     for width, height in (size, size[::-1]):
         window = Box(MARGIN, HEAD, width - 2 * MARGIN - SIDE_BAR, height - HEAD - MARGIN)
@@ -156,14 +158,18 @@ def _head(
 
 
 def _second_line(content: DrillingContent, tiles: Tiling, tile: SheetTile) -> str:
-    pull = f"{printable(content.pull)} · " if content.pull else ""
     page = tile.row * tiles.columns + tile.column + 1
     count = len(tiles.tiles)
-    where = f"page {page} of {count} · " if count > 1 else ""
     size = " × ".join(
         show_length(mm, content.measures, 1) for mm in (content.holes.width, content.holes.height)
     )
-    return f"{pull}front {size} · {where}seen from the front, thick line is the top edge"
+    told = (
+        printable(content.pull),
+        f"front {size}",
+        f"page {page} of {count}" if count > 1 else "",
+        "seen from the front, thick line is the top edge",
+    )
+    return " · ".join(filter(None, told))
 
 
 def _bar_words(content: DrillingContent) -> str:
@@ -173,10 +179,10 @@ def _bar_words(content: DrillingContent) -> str:
 
 def _caution(scale: Scale, bar: str) -> str:
     true = scale.across == 1 and scale.down == 1
-    made = "" if true else "Corrected for your printer. "
-    return (
-        f"{made}Print at 100 %. Both bars must measure {bar}. Scan this code, then the "
-        "front's label. Eye protection; clamp on a backing block."
+    return sentences(
+        "" if true else "Corrected for your printer.",
+        f"Print at 100 %. Both bars must measure {bar}. Scan this code, then the front's label. "
+        "Eye protection; clamp on a backing block.",
     )
 
 

@@ -9,6 +9,7 @@ from partsbench.core.piece.codes import Family, short_number
 from partsbench.core.piece.drawing import Drawing, Shape, ShapeKind, elevation
 from partsbench.core.piece.parts import FAMILY_NAMES, TIE_ON, Part, where_to_stick
 from partsbench.core.piece.piece import Piece, home_words, opening_words
+from partsbench.core.said_often import stick_it
 from partsbench.paper.drawing import DrawnMark, ShapeLook
 
 UP, FRONT = "up", "front"
@@ -50,7 +51,7 @@ def label_of(piece: Piece, part: Part, drawing: Drawing | None = None) -> LabelC
         tag=piece.tag,
         codename=piece.codename,
         home=home_words(piece, part),
-        stick=stick if stick == TIE_ON else f"stick it {stick}",
+        stick=stick if stick == TIE_ON else stick_it(stick),
         arrow=FRONT if stick in _LYING else UP,
         drawing=drawing,
         marks=marks_of(piece, part, drawing),

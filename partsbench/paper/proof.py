@@ -9,6 +9,7 @@ from enum import StrEnum
 
 from partsbench.core.naming import ALL, together
 from partsbench.core.piece.drawing import Drawing, Shape, ShapeKind
+from partsbench.core.wording import notes
 from partsbench.paper.drawing import DrawnMark, ShapeLook
 
 DOOR_STRIP = 0.36
@@ -105,8 +106,9 @@ def verdict(content: ProofContent) -> tuple[bool, str]:
     if not counted:
         return False, "NOTHING TO PROVE: no part of this piece comes off."
     guessed = sum(p.eliminated for p in counted)
-    but = f", {guessed} of them told by elimination, not scanned" if guessed else ""
-    return True, f"COMPLETE: {_all(len(counted))} home{but}."
+    home = f"COMPLETE: {_all(len(counted))} home"
+    but = f"{guessed} of them told by elimination, not scanned" if guessed else ""
+    return True, f"{notes(home, but)}."
 
 
 def _why_away(away: Sequence[ProofPart]) -> list[str]:

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from datetime import datetime
 
 from partsbench.core.piece.drawing import Shape, ShapeKind
+from partsbench.core.wording import clauses, notes
 from partsbench.paper.column import PAPERS
 from partsbench.paper.drawing import DrawnMark, ShapeLook, as_it_is, draw_lines, draw_marks, placed
 from partsbench.paper.layout import Box
@@ -143,8 +144,9 @@ class _Writer:
         self.line(y + 8, title, 8.5, bold=True)
         told = [name_of(content), content.tag, printable(content.title)]
         self.line(y + 14.5, " · ".join(t for t in told if t), 5.0, bold=True)
-        by = f" by {printable(content.who)}" if content.who else ""
-        self.line(y + 19, f"made {told_time(content.when)}{by}", BODY)
+        made = f"made {told_time(content.when)}"
+        made = f"{made} by {printable(content.who)}" if content.who else made
+        self.line(y + 19, made, BODY)
         pen.line((MARGIN, y + 20.5), (MARGIN + self.width, y + 20.5), 0.3)
 
     def line(self, y: float, words: str, size: float, *, bold: bool = False) -> None:
@@ -212,12 +214,12 @@ class _Writer:
         faces = [
             line
             for names, face in face_lines(part.faces)
-            for line in wrapped(printable(_face(names, face)), BODY * 0.92, self.width * 0.82)
+            for line in wrapped(printable(face_words(names, face)), BODY * 0.92, self.width * 0.82)
         ]
         step = BODY * LEADING
 
         def draw(y: float) -> None:
-            for column, words in enumerate(_cells(part)):
+            for column, words in enumerate(part_cells(part)):
                 loud = part.back is Back.MISSING or (column == len(_HEADS) - 1 and part.fit_open)
                 self.cell(column, y + step, words, bold=column == 0 or loud)
             for place, line in enumerate(faces, 2):
@@ -258,7 +260,7 @@ class _Writer:
         self.line(y, f"{told} · page {number} of {pages}", 2.9)
 
 
-def _cells(part: ProofPart) -> tuple[str, str, str, str, str]:
+def part_cells(part: ProofPart) -> tuple[str, str, str, str, str]:
     name = f"{part.short} {part.name}".strip()
     if part.back is Back.MISSING:
         return name, part.home, "NOT HOME", part.why, ""
@@ -268,13 +270,13 @@ def _cells(part: ProofPart) -> tuple[str, str, str, str, str]:
     return name, part.home, part.how, ", ".join(t for t in (when, part.who) if t), part.fit
 
 
-def _face(names: str, face: ProofFace) -> str:
+def face_words(names: str, face: ProofFace) -> str:
     """`front, top edge (paint): topcoat 2, 24 Nov 2026, 14:20, Ann; next: sand`."""
     when = told_time(face.when) if face.when else ""
-    done = ", ".join(t for t in (face.last or "nothing recorded", when, face.who) if t)
-    held = ", against a hold" if face.insisted else ""
-    still = f"; NOT FINISHED, next: {face.next}" if face.next else ""
-    return f"{names} ({face.path}): {done}{held}{still}"
+    held = "against a hold" if face.insisted else ""
+    done = notes(face.last or "nothing recorded", when, face.who, held)
+    still = f"NOT FINISHED, next: {face.next}" if face.next else ""
+    return clauses([f"{names} ({face.path}): {done}", still])
 
 
 def told_time(when: datetime) -> str:

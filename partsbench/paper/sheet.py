@@ -241,23 +241,29 @@ def _lines(pen: Pen, content: LabelContent, layout: Layout) -> None:
         _run(pen, stick, [(content.stick, False)])
     if middle:
         _old_mark(pen, content, middle[0])
-    about = [words for words in (content.title, content.kind) if words]
-    _run(pen, last, [(job_name(content), True), ("".join(f" · {w}" for w in about), False)])
+    about = " · ".join(["", *filter(None, (content.title, content.kind))])
+    _run(pen, last, [(job_name(content), True), (about, False)])
+
+
+STRUCK = "#"
+OLD_NOW = "old #, now {number}"
+"""The old mark goes where the # is, and is struck out."""
 
 
 def _old_mark(pen: Pen, content: LabelContent, box: Box) -> None:
     """`old 3, now D5` with the 3 struck out, then the note."""
-    note = f"  {content.note}" if content.note else ""
     if not content.old_mark:
-        _run(pen, box, [(note.strip(), False)])
+        _run(pen, box, [(content.note, False)])
         return
-    x = _run(pen, box, [("old ", False)])
+    before, after = OLD_NOW.format(number=content.number).split(STRUCK)
+    x = _run(pen, box, [(before, False)])
     rest = Box(x, box.y, min(box.width * 0.55, box.right - x), box.height)
     end = _run(pen, rest, [(content.old_mark, True)])
     struck = _base(box) - box.height * 0.2
     pen.line((x - 0.6, struck), (end + 0.6, struck), 0.25)
     rest = Box(end + 0.6, box.y, box.right - end - 0.6, box.height)
-    _run(pen, rest, [(f", now {content.number}", True), (note, False)])
+    note = f"  {content.note}" if content.note else ""
+    _run(pen, rest, [(after, True), (note, False)])
 
 
 def _run(pen: Pen, box: Box, told: Sequence[tuple[str, bool]]) -> float:

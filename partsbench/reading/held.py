@@ -1,7 +1,9 @@
 """What is held before a camera: which label counts, and when a picture stands still unread.
 
 A scanner speaks once for each pull of its trigger; a camera sees the same label in every picture.
-So a label counts when it comes, and not again until it was away. Pure: time is an argument (s).
+So a label counts when it comes, and not again until the picture showed that it was away. One that
+was only not read may have been there all the time: it is told as seen again, which records nothing.
+Pure: time is an argument (s).
 """
 
 from __future__ import annotations
@@ -10,10 +12,14 @@ from collections.abc import Collection
 from dataclasses import dataclass, field
 
 from partsbench.core.verbs import wall_code
+from partsbench.reading.bare import MOVED
 
 GONE_S = 2.0
-"""A label is away when it was not read for so long and the picture changed; a shaking hand blurs
-it for a shorter time. Longer than a bounce of the bench, so that it counts when it is back."""
+"""A label is away when for so long the picture shows that it is, or another one came and it was
+not read. Longer than a bounce of the bench, so that it counts when it is back."""
+FORGOTTEN_S = 60.0
+"""After so long without being read it counts when it is read, whatever the picture shows: what the
+bench armed is disarmed by then."""
 STALL_S = 1.0
 """Pictures that lie further apart say nothing of what was between them."""
 MOST_AT_ONCE = 2
@@ -25,21 +31,42 @@ STILL_S = 0.8
 AGAIN_S = 1.0
 MOST_TRIES = 3
 """So often is the last resort tried on what stands still; then not until something moves."""
-MOVED = 24
-"""Steps of 255 by which the mean of a block changes when something moves; noise and a hand that
-tries to be still stay below, measured with films."""
+
+
+@dataclass(frozen=True, slots=True)
+class Counts:
+    """What counts now. `new` came, like a scan; `again` may never have been away: it is shown,
+    and nothing may be recorded by it."""
+
+    new: tuple[str, ...] = ()
+    again: tuple[str, ...] = ()
 
 
 @dataclass(slots=True)
 class _Entry:
     """A label before the camera. `lasts`: it was read by the last resort only, so that a plain
-    look that does not see it says nothing."""
+    look that does not see it says nothing.
+
+    missed: since when it is not read in a picture that changed; bare: since when the picture shows
+    it away; followed: another label came since it was read. `hidden`: not read for so long that it
+    is to be shown again.
+    """
 
     looks: int = 0
     counted: bool = False
     lasts: bool = False
     moved: bool = False
     missed: float | None = None
+    bare: float | None = None
+    followed: bool = False
+    hidden: bool = False
+
+    def is_read(self) -> bool:
+        """It is there; whether it was hidden until now."""
+        was, self.hidden = self.hidden, False
+        self.lasts, self.moved, self.missed, self.bare = False, False, None, None
+        self.followed = False
+        return was
 
 
 @dataclass(slots=True)
@@ -50,26 +77,37 @@ class HeldUp:
     _crowd: float | None = None
     _last: float | None = None
 
-    def look(self, texts: Collection[str], at: float, moved: bool = True) -> list[str]:
-        """The codes that count now, of those that a plain look reads at `at`; `moved` when the
-        picture is not as it stood."""
+    def look(self, texts: Collection[str], at: float, moved: bool = True,
+             bare: Collection[str] = ()) -> Counts:  # fmt: skip
+        """What counts now, of the codes that a plain look reads at `at`. `moved`: the picture is
+        not as it stood; `bare`: the labels that it shows to be away."""
         if self._last is not None and at - self._last > STALL_S:
-            self._forget_absences()
+            self._nothing_was_seen_for(at - self._last)
         self._last = at
         if len(set(texts)) > MOST_AT_ONCE:
             self._crowd = at
         elif self._crowd is not None and at - self._crowd >= GONE_S:
             self._crowd = None
-        self._miss(texts, at, moved)
-        return [text for text in dict.fromkeys(texts) if self._counts(text, len(set(texts)))]
+        self._miss(texts, at, moved, bare)
+        each = {text: self._counts(text, len(set(texts))) for text in dict.fromkeys(texts)}
+        new = tuple(text for text, how in each.items() if how == "new")
+        if new:
+            self._follow(texts)
+        return Counts(new, tuple(text for text, how in each.items() if how == "again"))
 
-    def found(self, texts: Collection[str], asked: bool = False) -> list[str]:
+    def found(self, texts: Collection[str], asked: bool = False) -> Counts:
         """Those of what the last resort read that are new; they count now, or are `asked` about
         and count when `took` says so."""
-        new = [text for text in dict.fromkeys(texts) if text not in self._entries]
+        each = dict.fromkeys(texts)
+        new = tuple(text for text in each if text not in self._entries)
         for text in new:
             self._entries[text] = _Entry(counted=not asked, lasts=True)
-        return new
+        again = tuple(text for text in each if self._entries[text].hidden)
+        for text in each:
+            lasts = self._entries[text].lasts or text in again
+            self._entries[text].is_read()
+            self._entries[text].lasts = lasts
+        return Counts((*new, *again)) if asked else Counts(new, again)
 
     def took(self, text: str) -> None:
         """A person took what was asked about for a scan."""
@@ -77,38 +115,75 @@ class HeldUp:
             self._entries[text].counted = True
 
     def nothing_left(self) -> None:
-        """The last resort finds nothing in a picture that stands still: what it read is away."""
-        self._entries = {text: entry for text, entry in self._entries.items() if not entry.lasts}
+        """The last resort finds nothing in a picture that stands still: what it read is hidden."""
+        for entry in self._entries.values():
+            if entry.lasts:
+                entry.lasts, entry.moved, entry.hidden = False, True, True
 
     @property
     def crowded(self) -> bool:
         """Too many labels are, or just were, in the picture: none counts."""
         return self._crowd is not None
 
-    def _counts(self, text: str, beside: int) -> bool:
+    @property
+    def known(self) -> frozenset[str]:
+        """The labels that are before the camera, or may still be."""
+        return frozenset(self._entries)
+
+    def _counts(self, text: str, beside: int) -> str:
+        """Whether it counts as `new` or `again`; "" when not."""
         entry = self._entries.setdefault(text, _Entry())
         entry.looks += 1
-        entry.lasts, entry.moved, entry.missed = False, False, None
-        if entry.counted or self.crowded:
-            return False
-        if wall_code(text) is not None and (beside > 1 or entry.looks < WALL_LOOKS):
-            return False
+        was_hidden = entry.is_read()
+        if self.crowded:
+            return ""
+        wall = wall_code(text) is not None
+        if entry.counted:
+            return "again" if was_hidden and not wall else ""
+        if wall and (beside > 1 or entry.looks < WALL_LOOKS):
+            return ""
         entry.counted = True
-        return True
+        return "new"
 
-    def _miss(self, texts: Collection[str], at: float, moved: bool) -> None:
+    def _miss(self, texts: Collection[str], at: float, moved: bool, bare: Collection[str]) -> None:
         for text, entry in list(self._entries.items()):
-            if text in texts or entry.lasts:
+            if text in texts:
                 continue
-            entry.moved = entry.moved or moved
+            entry.bare = (at if entry.bare is None else entry.bare) if text in bare else None
+            if not entry.lasts:
+                entry.moved = entry.moved or moved
             if entry.moved and entry.missed is None:
                 entry.missed = at
-            if entry.missed is not None and at - entry.missed >= GONE_S:
+            if _is_away(entry, at):
                 del self._entries[text]
+            elif _lasted(entry.missed, at, GONE_S):
+                entry.hidden = True
 
-    def _forget_absences(self) -> None:
+    def _follow(self, texts: Collection[str]) -> None:
+        for text, entry in self._entries.items():
+            if text not in texts:
+                entry.followed = True
+
+    def _nothing_was_seen_for(self, seconds: float) -> None:
+        """The camera stalled, or was off."""
+        if seconds >= FORGOTTEN_S:
+            self._entries.clear()
         for entry in self._entries.values():
-            entry.missed = None
+            entry.missed = entry.bare = None
+            entry.hidden = entry.hidden or seconds >= GONE_S
+
+
+def _is_away(entry: _Entry, at: float) -> bool:
+    return (
+        _lasted(entry.bare, at, GONE_S)
+        or (entry.followed and _lasted(entry.missed, at, GONE_S))
+        or _lasted(entry.missed, at, FORGOTTEN_S)
+        or (not entry.counted and _lasted(entry.missed, at, GONE_S))
+    )
+
+
+def _lasted(since: float | None, at: float, seconds: float) -> bool:
+    return since is not None and at - since >= seconds
 
 
 @dataclass(slots=True)

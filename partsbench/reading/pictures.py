@@ -16,6 +16,7 @@ from typing import TYPE_CHECKING
 
 from partsbench import files
 from partsbench.core.piece.codes import Code, parse_code
+from partsbench.core.wording import within
 from partsbench.reading.found import Corners, Found, How, ReadingError
 from partsbench.reading.ladder import treatments
 
@@ -52,7 +53,7 @@ def read_file(
     """
     data = files.read(path, LARGEST_FILE)
     if isinstance(data, files.FileFault):
-        raise ReadingError(data.sentence.rstrip("."))
+        raise ReadingError(within(data.sentence))
     try:
         if b"%PDF-" in data[:1024]:
             return read_pdf(data, book, dpi, heard)

@@ -15,6 +15,7 @@ from partsbench.core.outcomes import BookDamagedError, Refused
 from partsbench.core.piece.codes import parse_short
 from partsbench.core.piece.parts import LEAVE
 from partsbench.core.piece.piece import Piece
+from partsbench.core.said_often import no_piece
 from partsbench.store import pieces as rows
 from partsbench.store.book import Book, BookWriteError, open_book
 from partsbench.store.waiting import shm_of, wal_of
@@ -138,7 +139,7 @@ def find_tag(shop: Shop, asked: str) -> str | Refused:
     if named:
         tags = ", ".join(p.tag for p in named)
         return Refused(f"{named[0].codename} has several pieces: {tags}. Say which.")
-    return Refused(f"There is no piece “{asked}” in this book.")
+    return Refused(no_piece(asked))
 
 
 def find_piece(shop: Shop, asked: str) -> Piece | Refused:
@@ -146,7 +147,7 @@ def find_piece(shop: Shop, asked: str) -> Piece | Refused:
     if isinstance(tag, Refused):
         return tag
     piece = shop.piece(tag)
-    return piece if piece else Refused(f"There is no piece “{asked}” in this book.")
+    return piece if piece else Refused(no_piece(asked))
 
 
 def find_short(piece: Piece, asked: str) -> str | Refused:

@@ -14,6 +14,8 @@ from typing import Any
 
 from partsbench import files
 from partsbench.core.outcomes import BookDamagedError
+from partsbench.core.said_often import no_folder
+from partsbench.core.wording import sentences
 from partsbench.store import door
 from partsbench.store.copying import copy_whole, give_name
 from partsbench.store.door import BookFault
@@ -23,6 +25,11 @@ from partsbench.store.waiting import form_of, put_aside, shm_of, stamped_anew, w
 
 __all__ = ["Book", "BookFault", "BookWriteError", "open_book"]
 
+RUNS_BEGIN = (
+    "SELECT * FROM (SELECT id, at FROM journal WHERE kind <> 'note' ORDER BY id LIMIT 1) "
+    "UNION SELECT id, at FROM journal WHERE clock_set = 1 ORDER BY id"
+)
+"""The entries at which a run of the clock begins."""
 NEWEST = "SELECT id, at, kind, undo_top, redo_top, chain FROM journal ORDER BY id DESC LIMIT 1"
 BUSY_SECONDS = 5.0
 FOLDED_IN_FROM = 4_000_000
@@ -63,7 +70,7 @@ class Book:
         self.along: Callable[[], None] | None = None
         """Called at the end of each transaction that wrote something: what is kept with it."""
         self._kept: dict[tuple[str, tuple[object, ...]], list[sqlite3.Row]] | None = None
-        self._kept_at = self._written = 0
+        self._kept_at = self._written = self._version = 0
 
     @contextlib.contextmanager
     def one_reading(self) -> Iterator[None]:
@@ -100,11 +107,19 @@ class Book:
         if self._kept_at != before:
             self._kept = {}
 
-    def wrote(self, table: str, rows: int = 1) -> None:
-        """So many rows of a table were put in, altered or taken out in this transaction."""
+    def wrote(self, table: str, rows: int = 1, still: str = "") -> None:
+        """So many rows of a table were put in, altered or taken out in this transaction; the answer
+        to the question `still` is as before."""
         self._written += rows
         if self._kept:
-            self._kept = {k: v for k, v in self._kept.items() if table not in k[0]}
+            stands = {k: v for k, v in self._kept.items() if table not in k[0] or k[0] == still}
+            self._kept = stands
+
+    def entered(self, newest: sqlite3.Row) -> None:
+        """The latest entry of the journal is now this one, as NEWEST would find it."""
+        if self._kept is not None:
+            self._kept[NEWEST, ()] = [newest]
+            self._kept_at = newest["id"]
 
     @cached_property
     def db(self) -> Any:
@@ -144,7 +159,8 @@ class Book:
         before: int | None = None
         try:
             self.connection.execute("BEGIN IMMEDIATE")
-            if self.lost():
+            self._version = self._user_version()
+            if self._is_another(self._version):
                 raise BookWriteError(TAKEN_AWAY)
             self._read_on()
             began = self.connection.total_changes
@@ -183,8 +199,20 @@ class Book:
 
     def lost(self) -> bool:
         """True when the file is no longer the one that was opened, or another was put over it."""
+        return self._is_another(self._user_version())
+
+    def _is_another(self, version: int) -> bool:
         there = self._hold.version()
-        return there is not None and (self._hold.lost() or there != self._user_version())
+        return there is not None and (self._hold.lost() or there != version)
+
+    @property
+    def form(self) -> int:
+        """How many migrations the book has been through; within a transaction."""
+        return form_of(self._version)
+
+    @form.setter
+    def form(self, now: int) -> None:
+        self._version += now - self.form
 
     def _user_version(self) -> int:
         return int(self.connection.execute("PRAGMA user_version").fetchone()[0])
@@ -192,7 +220,7 @@ class Book:
     def _stamp(self) -> int | None:
         """Ties what waits beside the book to it: see `waiting`. Gives what stood in the file before
         when the file was given another stamp."""
-        version, renewed = self._user_version(), None
+        version, renewed = self._version, None
         if self._hold.nothing_waits():
             renewed = self._hold.version()
             version = stamped_anew(version)
@@ -384,7 +412,7 @@ def _make_new(path: Path) -> list[str] | BookFault:
     """A whole new book gets its name at once, readable by its owner only; what waits there from
     a book that is gone is put aside. Gives what was done about that."""
     if not path.absolute().parent.is_dir():
-        return BookFault(f"There is no folder {path.parent}.")
+        return BookFault(no_folder(path.parent))
     told = []
     try:
         if door.waits_beside(path):
@@ -445,13 +473,12 @@ def _bring_up_to_date(book: Book, have: int) -> BookFault | None:
     try:
         with book.transaction() as db:
             # Another window may have done it while this one waited.
-            version = int(book.connection.execute("PRAGMA user_version").fetchone()[0])
-            now = form_of(version)
-            for _, migrate in MIGRATIONS[now:]:
+            for _, migrate in MIGRATIONS[book.form :]:
                 migrate(db)
             book.connection.execute(f"PRAGMA application_id = {APPLICATION_ID}")
-            book.connection.execute(f"PRAGMA user_version = {version - now + len(MIGRATIONS)}")
+            book.form = len(MIGRATIONS)
     except (sqlite3.Error, BookWriteError) as error:
-        where = f" A copy from before is at {kept}." if kept else ""
-        return BookFault(f"{book.path} could not be brought up to date: {error}.{where}")
+        where = f"A copy from before is at {kept}." if kept else ""
+        told = f"{book.path} could not be brought up to date: {error}."
+        return BookFault(sentences(told, where))
     return None

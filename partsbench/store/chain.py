@@ -7,7 +7,6 @@ a sum over a name and an address could be guessed at afterwards. (SHA-256: FIPS 
 
 from __future__ import annotations
 
-import hashlib
 import json
 from collections.abc import Iterable, Iterator, Mapping
 from itertools import groupby
@@ -16,7 +15,9 @@ from typing import Any
 LEFT_OUT = frozenset({"client"})
 """Tables whose rows may be deleted from the journal."""
 
-_ENTRY = "id, at, who, kind, target, sentence, tag, undo_top, redo_top, undo_below, redo_below"
+ENTRY = ("id", "at", "who", "kind", "target", "sentence", "tag", "undo_top", "redo_top",
+         "undo_below", "redo_below")  # fmt: skip
+_ENTRY = ", ".join(ENTRY)
 _ROW = "journal, tbl, row, before, after"
 
 
@@ -42,7 +43,7 @@ def seal(db: Any, entry: int) -> None:
 
 def chained(below: str, entry: Mapping[str, Any], rows: Iterable[Mapping[str, Any]]) -> str:
     """The sum of an entry, upon that of the one before it; both as they stand in the book."""
-    told = tuple(entry[name] for name in _ENTRY.split(", "))
+    told = tuple(entry[name] for name in ENTRY)
     return _sum(below, told, (tuple(row[name] for name in _ROW.split(", ")) for row in rows))
 
 
@@ -88,6 +89,9 @@ def _first(row: Any) -> Any:
 
 
 def _sum(below: str, entry: tuple[Any, ...], rows: Iterable[tuple[Any, ...]]) -> str:
+    # Loaded here: it costs more than the rest of opening a book together, and reading needs none.
+    from hashlib import sha256
+
     kept = [row[1:3] if row[1] in LEFT_OUT else row[1:] for row in rows]
     text = json.dumps([below, entry, kept], ensure_ascii=True, separators=(",", ":"))
-    return hashlib.sha256(text.encode()).hexdigest()
+    return sha256(text.encode()).hexdigest()

@@ -124,7 +124,7 @@ def _times(book: Book) -> Iterator[str]:
 
 def _chain(book: Book) -> Iterator[str]:
     for key in broken(book.connection):
-        yield f"entry {key} of the history is not as it was written{_of_entry(book, key)}"
+        yield _of_entry(book, key, f"entry {key} of the history is not as it was written")
 
 
 def _clock(book: Book) -> Iterator[str]:
@@ -157,7 +157,7 @@ def _playback(book: Book) -> Iterator[str]:
             continue
         rows = of_target.setdefault(done, changed_rows(book, done))
         if entry["kind"] == "do" and not rows:
-            yield f"entry {done} of the history has lost its rows{_of_entry(book, done)}"
+            yield _of_entry(book, done, f"entry {done} of the history has lost its rows")
         for table, key, before, after in reversed(rows) if entry["kind"] == "undo" else rows:
             if table not in tables:
                 yield f"entry {done} of the history names a table “{table}”"
@@ -180,13 +180,15 @@ def _compared(
         for column, value in said.items():
             if column not in row.keys() or row[column] != value:  # noqa: SIM118
                 found = row[column] if column in row.keys() else None  # noqa: SIM118
-                yield (
+                yield _of_entry(
+                    book,
+                    entry,
                     f"row {key} of {table}: {column} is {_short(found)}, and was recorded as "
-                    f"{_short(value)}{_of_entry(book, entry)}"
+                    f"{_short(value)}",
                 )
     for (of, key), (said, entry) in given.items():
         if of == table and said is not None and key not in there:
-            yield f"row {key} of {table} was recorded and is not there{_of_entry(book, entry)}"
+            yield _of_entry(book, entry, f"row {key} of {table} was recorded and is not there")
 
 
 def _readers(book: Book) -> Iterator[str]:
@@ -256,13 +258,14 @@ def _tables(book: Book) -> dict[str, list[str]]:
     }
 
 
-def _of_entry(book: Book, key: int) -> str:
-    """` (entry 12, “Heron D1: washed”)`, as far as it can be read."""
+def _of_entry(book: Book, key: int, fault: str) -> str:
+    """A fault with the entry it is of, `… (entry 12, “Heron D1: washed”)`, as far as that can be
+    read."""
     with contextlib.suppress(BookDamagedError, sqlite3.Error):
         row = book.row("SELECT sentence FROM journal WHERE id = ?", (key,))
         if row:
-            return f" (entry {key}, {_short(row['sentence'])})"
-    return ""
+            return f"{fault} (entry {key}, {_short(row['sentence'])})"
+    return fault
 
 
 def _short(value: object, most: int = 60) -> str:

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from datetime import datetime, timedelta
 
 from partsbench.core.clock_runs import STATED_BACK, ClockRun, TimeDoubt
-from partsbench.store.book import NEWEST, Book
+from partsbench.store.book import NEWEST, RUNS_BEGIN, Book
 from partsbench.store.journal import Change, changed_rows, text_time, time_text
 
 _MADE = "kind <> 'note'"
@@ -42,10 +42,7 @@ def runs(book: Book) -> list[ClockRun]:
 
     Notes do not count: the history of a piece that was taken in bears the times of another book.
     """
-    begun = book.rows(
-        f"SELECT * FROM (SELECT id, at FROM journal WHERE {_MADE} ORDER BY id LIMIT 1) "
-        "UNION SELECT id, at FROM journal WHERE clock_set = 1 ORDER BY id"
-    )
+    begun = book.rows(RUNS_BEGIN)
     if not begun:
         return []
     known = {r["first"]: r["shift_s"] for r in book.rows("SELECT first, shift_s FROM clock_said")}
@@ -84,15 +81,18 @@ def _made(book: Book, first: int, last: int) -> dict[int, datetime]:
     return {r["id"]: text_time(r["at"]) for r in book.rows(sql, (first, last))}
 
 
-def marks_of(book: Book, doubt: TimeDoubt, marks: Sequence[int]) -> set[int]:
-    """Which of these marks were recorded by an entry in doubt, as far as the clock told them."""
+def rows_of(book: Book, doubt: TimeDoubt, table: str, keys: Sequence[int]) -> set[int]:
+    """Which of these rows were put in by an entry in doubt, as far as the clock told their time.
+
+    table: one of TIMES; the time is its first one.
+    """
     rows = book.rows(
-        "SELECT r.row, j.at AS noted, json_extract(r.after, '$.at') AS at FROM journal_row r "
-        "JOIN journal j ON j.id = r.journal WHERE r.journal BETWEEN ? AND ? "
-        "AND r.tbl = 'mark' AND r.before IS NULL AND r.after IS NOT NULL",
-        (doubt.run.first, doubt.run.last),
+        f"SELECT r.row, j.at AS noted, json_extract(r.after, '$.{TIMES[table][0]}') AS at "
+        "FROM journal_row r JOIN journal j ON j.id = r.journal WHERE r.journal BETWEEN ? AND ? "
+        "AND r.tbl = ? AND r.before IS NULL AND r.after IS NOT NULL",
+        (doubt.run.first, doubt.run.last, table),
     )
-    wanted = set(marks)
+    wanted = set(keys)
     return {
         r["row"]
         for r in rows

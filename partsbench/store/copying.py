@@ -9,6 +9,7 @@ import tempfile
 from pathlib import Path
 
 from partsbench import files
+from partsbench.core.said_often import no_folder
 from partsbench.store.waiting import STAMP_AT, stamped_anew
 
 
@@ -23,7 +24,7 @@ def copy_whole(connection: sqlite3.Connection, target: Path) -> str:
         if target.exists() or target.is_symlink():
             return f"{target} is there already; choose another name."
         if not folder.is_dir():
-            return f"There is no folder {target.parent}."
+            return no_folder(target.parent)
         with tempfile.TemporaryDirectory(prefix=".partsbench-", dir=folder) as inside:
             draft = Path(inside) / "copy"
             os.close(os.open(draft, os.O_CREAT | os.O_EXCL | os.O_WRONLY, 0o600))

@@ -57,8 +57,9 @@ def show_clients(book: Book, device: Device, yes: bool, at: datetime, who: str) 
     with book.transaction() as db:
         db.execute("UPDATE device SET sees_clients = ? WHERE id = ?", (int(yes), device.id))
         book.wrote("device")
-        may = "may" if yes else "may no longer"
-        note(book, f"{device.name} of {device.person} {may} show clients", at, who)
+        whose = f"{device.name} of {device.person}"
+        may, no_more = f"{whose} may show clients", f"{whose} may no longer show clients"
+        note(book, may if yes else no_more, at, who)
 
 
 def all_devices(book: Book) -> list[Device]:

@@ -37,7 +37,7 @@ class BookFault:
 
 def file_fault(path: Path) -> BookFault | None:
     """What is wrong with the file itself and with those beside it. A missing one is no fault."""
-    for file, what in ((path, "a book"), (wal_of(path), "a file"), (shm_of(path), "a file")):
+    for file in (path, wal_of(path), shm_of(path)):
         try:
             found = file.stat()
         except FileNotFoundError:
@@ -45,8 +45,10 @@ def file_fault(path: Path) -> BookFault | None:
         except OSError as error:
             return BookFault(f"{file} cannot be read: {files.why(error)}.")
         if stat.S_ISDIR(found.st_mode):
-            more = "" if file == path else " of the book beside it; it stands in the book's way"
-            return BookFault(f"{file} is a folder, not {what}{more}.")
+            if file == path:
+                return BookFault(f"{file} is a folder, not a book.")
+            beside = "not a file of the book beside it; it stands in the book's way"
+            return BookFault(f"{file} is a folder, {beside}.")
         if not stat.S_ISREG(found.st_mode):
             return BookFault(f"{file} is no plain file, but a device, a pipe or the like.")
     return None

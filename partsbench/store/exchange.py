@@ -7,6 +7,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from typing import Any
 
+from partsbench.core.said_often import cannot_be
 from partsbench.store import finishing_out, measuring_out, promises, tries
 from partsbench.store.book import Book
 from partsbench.store.journal import Change, add_old_notes
@@ -15,23 +16,23 @@ from partsbench.store.plain import fault_of
 FORM = 1
 """The form of an export; a reader refuses one that it does not know."""
 
-_PIECE = ("tag", "title", "columns_mm", "rows_mm", "numbering", "numbers_fixed", "mirror_of",
+PIECE = ("tag", "title", "columns_mm", "rows_mm", "numbering", "numbers_fixed", "mirror_of",
           "taken_in_at")  # fmt: skip
-_OPENING = ("number", "kind", "behind", "grid_column", "grid_row", "across", "down")
-_CORNER = ("number", "spot")
-_PART = ("family", "number", "name", "parent", "home_kind", "home_number", "home_spot", "old_mark",
+OPENING = ("number", "kind", "behind", "grid_column", "grid_row", "across", "down")
+CORNER = ("number", "spot")
+PART = ("family", "number", "name", "parent", "home_kind", "home_number", "home_spot", "old_mark",
          "note", "contents", "equals", "fragile", "hidden", "retired")  # fmt: skip
-_FACE = ("name", "place", "path")
-_LABEL = ("family", "number", "generation", "printed_at")
-_MARK = ("id", "step", "kind", "insisted", "at", "who", "note")
-_MOVEMENT = ("id", "kind", "place", "home", "how", "at", "who")
-_FIT = ("id", "result", "at", "who")
-_ENTRY = ("at", "who", "kind", "sentence")
+FACE = ("name", "place", "path")
+LABEL = ("family", "number", "generation", "printed_at")
+MARK = ("id", "step", "kind", "insisted", "at", "who", "note")
+MOVEMENT = ("id", "kind", "place", "home", "how", "at", "who")
+FIT = ("id", "result", "at", "who")
+ENTRY = ("at", "who", "kind", "sentence")
 _SHAPES: Mapping[str, tuple[str, ...]] = {
-    "openings": _OPENING,
-    "corners": _CORNER,
-    "labels": _LABEL,
-    "history": _ENTRY,
+    "openings": OPENING,
+    "corners": CORNER,
+    "labels": LABEL,
+    "history": ENTRY,
 }
 
 
@@ -71,28 +72,28 @@ def export(book: Book, tag: str) -> dict[str, Any]:
     return {
         "partsbench": FORM,
         "codename": piece["codename"],
-        "piece": _picked(piece, _PIECE),
-        "openings": _all(book, "opening", _OPENING, key),
-        "corners": _all(book, "corner", _CORNER, key),
-        "labels": _all(book, "label", _LABEL, key),
+        "piece": _picked(piece, PIECE),
+        "openings": _all(book, "opening", OPENING, key),
+        "corners": _all(book, "corner", CORNER, key),
+        "labels": _all(book, "label", LABEL, key),
         "parts": [
-            _picked(part, _PART)
+            _picked(part, PART)
             | {
                 "faces": [
-                    _picked(face, _FACE) | {"marks": _of(book, "mark", _MARK, "face", face["id"])}
+                    _picked(face, FACE) | {"marks": _of(book, "mark", MARK, "face", face["id"])}
                     for face in book.rows(
                         "SELECT * FROM face WHERE part = ? ORDER BY place", (part["id"],)
                     )
                 ],
-                "movements": _of(book, "movement", _MOVEMENT, "part", part["id"]),
-                "fits": _of(book, "fit", _FIT, "part", part["id"]),
+                "movements": _of(book, "movement", MOVEMENT, "part", part["id"]),
+                "fits": _of(book, "fit", FIT, "part", part["id"]),
             }
             for part in book.rows(
                 "SELECT * FROM part WHERE piece = ? ORDER BY family, number", (key,)
             )
         ],
         "history": [
-            _picked(r, _ENTRY)
+            _picked(r, ENTRY)
             for r in book.rows("SELECT * FROM journal WHERE tag = ? ORDER BY id", (tag,))
         ],
         **{section.key: section.export(book, key) for section in SECTIONS},
@@ -105,7 +106,7 @@ def check(doc: Any) -> str:
         raise ExchangeError("it is not an export of partsbench")
     if doc["partsbench"] != FORM:
         raise ExchangeError(f"its form is {doc['partsbench']!r}; this program knows {FORM}")
-    _has(doc.get("piece"), _PIECE, "piece")
+    _has(doc.get("piece"), PIECE, "piece")
     if not isinstance(doc.get("codename"), str):
         raise ExchangeError("codename is missing")
     for name, columns in _SHAPES.items():
@@ -113,12 +114,12 @@ def check(doc: Any) -> str:
             _has(row, columns, f"{name} {place}")
     for place, part in enumerate(_list(doc, "parts"), 1):
         where = f"parts {place}"
-        _has(part, _PART, where)
+        _has(part, PART, where)
         for face in _list(part, "faces", where):
-            _has(face, _FACE, f"{where}, faces")
+            _has(face, FACE, f"{where}, faces")
             for mark in _list(face, "marks", f"{where}, faces"):
-                _has(mark, _MARK, f"{where}, marks")
-        for name, columns in (("movements", _MOVEMENT), ("fits", _FIT)):
+                _has(mark, MARK, f"{where}, marks")
+        for name, columns in (("movements", MOVEMENT), ("fits", FIT)):
             for row in _list(part, name, where):
                 _has(row, columns, f"{where}, {name}")
     for section in SECTIONS:
@@ -148,7 +149,7 @@ def put(change: Change, book: Book, doc: Mapping[str, Any]) -> None:
     try:
         _put(change, book, doc)
     except (sqlite3.Error, ArithmeticError, LookupError, ValueError, TypeError) as error:
-        raise ExchangeError(f"a value in it cannot be: {error}") from error
+        raise ExchangeError(cannot_be(error)) from error
 
 
 def _put(change: Change, book: Book, doc: Mapping[str, Any]) -> None:
@@ -160,24 +161,22 @@ def _put(change: Change, book: Book, doc: Mapping[str, Any]) -> None:
             "job", {"codename": doc["codename"], "created_at": doc["piece"]["taken_in_at"]}
         )
     )
-    key = change.insert("piece", {"job": job_id, **_picked(doc["piece"], _PIECE)})
+    key = change.insert("piece", {"job": job_id, **_picked(doc["piece"], PIECE)})
     for name, table in (("openings", "opening"), ("corners", "corner"), ("labels", "label")):
         rows = [{"piece": key, **_picked(r, _SHAPES[name])} for r in doc[name]]
         change.insert_all(table, rows)
     marks: list[tuple[int, dict[str, Any]]] = []
     moves: list[tuple[int, dict[str, Any]]] = []
     fits: list[tuple[int, dict[str, Any]]] = []
-    part_ids = change.insert_all(
-        "part", [{"piece": key, **_picked(p, _PART)} for p in doc["parts"]]
-    )
+    part_ids = change.insert_all("part", [{"piece": key, **_picked(p, PART)} for p in doc["parts"]])
     for part_id, part in zip(part_ids, doc["parts"], strict=True):
-        faces = [{"part": part_id, **_picked(f, _FACE)} for f in part["faces"]]
+        faces = [{"part": part_id, **_picked(f, FACE)} for f in part["faces"]]
         for face_id, face in zip(change.insert_all("face", faces), part["faces"], strict=True):
-            marks += [(m["id"], {"face": face_id, **_picked(m, _MARK[1:])}) for m in face["marks"]]
+            marks += [(m["id"], {"face": face_id, **_picked(m, MARK[1:])}) for m in face["marks"]]
         moves += [
-            (m["id"], {"part": part_id, **_picked(m, _MOVEMENT[1:])}) for m in part["movements"]
+            (m["id"], {"part": part_id, **_picked(m, MOVEMENT[1:])}) for m in part["movements"]
         ]
-        fits += [(f["id"], {"part": part_id, **_picked(f, _FIT[1:])}) for f in part["fits"]]
+        fits += [(f["id"], {"part": part_id, **_picked(f, FIT[1:])}) for f in part["fits"]]
     for table, rows_in_order in (("mark", marks), ("movement", moves), ("fit", fits)):
         rows_in_order.sort(key=_first)
         change.insert_all(table, [row for _, row in rows_in_order])
@@ -224,5 +223,5 @@ def _has(row: Any, columns: tuple[str, ...], where: str) -> None:
 def _list(doc: Mapping[str, Any], name: str, where: str = "") -> list[Any]:
     found = doc.get(name)
     if not isinstance(found, list):
-        raise ExchangeError(f"{where + ', ' if where else ''}{name} is missing")
+        raise ExchangeError(f"{where}, {name} is missing" if where else f"{name} is missing")
     return found

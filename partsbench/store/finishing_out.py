@@ -188,7 +188,8 @@ def _parts(book: Book, piece: int) -> dict[tuple[str, int], int]:
 def _known(parts: Mapping[tuple[str, int], int], row: Mapping[str, Any]) -> int:
     found = parts.get((row["family"], row["part"]))
     if found is None:
-        raise ValueError(f"there is no part {row['family']}{row['part']}")
+        number = f"{row['family']}{row['part']}"
+        raise ValueError(f"there is no part {number}")
     return found
 
 

@@ -18,8 +18,8 @@ from typing import Any
 from partsbench.core.clock_runs import is_break
 from partsbench.core.journal_lines import JournalLine
 from partsbench.core.outcomes import BookDamagedError
-from partsbench.store.book import NEWEST, Book
-from partsbench.store.chain import chained, seal
+from partsbench.store.book import NEWEST, RUNS_BEGIN, Book
+from partsbench.store.chain import ENTRY, chained, seal
 
 AT_ONCE = 500
 
@@ -86,26 +86,28 @@ def change(book: Book, sentence: str, at: datetime, who: str, tag: str = "") -> 
 def _keep(book: Book, made: Change, at: str, who: str) -> None:
     """The entry of a change, with its rows, chained to the one before it."""
     newest = book.row(NEWEST)
-    below = newest["undo_top"] if newest else None
-    (entry,) = _put_all(
-        book,
-        "journal",
-        [{"at": at, "who": who, "kind": "do", "sentence": made.sentence, "tag": made.tag,
-          "target": made.target, "undo_below": below,
-          "clock_set": _clock_set(book, text_time(at))}],
-    )  # fmt: skip
-    rows = _put_all(
-        book,
-        "journal_row",
-        [
-            {"journal": entry["id"], "tbl": table, "row": key, "before": _json(before),
-             "after": _json(after)}
-            for table, key, before, after in made.rows
-        ],
-    )  # fmt: skip
-    entry["undo_top"] = entry["id"]
-    sum_ = chained(newest["chain"] if newest else "", entry, rows)
-    _alter(book, "journal", entry["id"], {"undo_top": entry["id"], "chain": sum_})
+    key = newest["id"] + 1 if newest else 1
+    rows = [
+        {"journal": key, "tbl": table, "row": row, "before": _json(before), "after": _json(after)}
+        for table, row, before, after in made.rows
+    ]
+    entry = dict.fromkeys(ENTRY) | {
+        "id": key, "at": at, "who": who, "kind": "do", "sentence": made.sentence, "tag": made.tag,
+        "target": made.target, "undo_top": key,
+        "undo_below": newest["undo_top"] if newest else None,
+    }  # fmt: skip
+    entry["chain"] = chained(newest["chain"] if newest else "", entry, rows)
+    entry["clock_set"] = _clock_set(book, text_time(at))
+    names = ", ".join(f'"{name}"' for name in entry)
+    row = book.db.execute(
+        f"INSERT INTO journal ({names}) VALUES ({', '.join('?' * len(entry))}) "
+        "RETURNING id, at, kind, undo_top, redo_top, chain",
+        tuple(entry.values()),
+    ).fetchone()
+    runs_on = newest and newest["kind"] != "note" and not entry["clock_set"]
+    book.wrote("journal", still=RUNS_BEGIN if runs_on else "")
+    _put_all(book, "journal_row", rows)
+    book.entered(row)
 
 
 def undo(book: Book, at: datetime, who: str) -> JournalLine | None:

@@ -59,6 +59,16 @@ def part_id(book: Book, tag: str, family: Family, number: int) -> int | None:
     return None if row is None else row["id"]
 
 
+def face_ids(book: Book, tag: str, part: int) -> dict[str, int]:
+    """Name → row id of the faces of a part, by its row id, of the piece of that tag."""
+    piece = piece_id(book, tag)
+    if book.has_read(_FACES, (piece,)):
+        rows = [r for r in book.rows(_FACES, (piece,)) if r["part"] == part]
+    else:
+        rows = book.rows("SELECT id, name FROM face WHERE part = ? ORDER BY place", (part,))
+    return {r["name"]: r["id"] for r in rows}
+
+
 def load(book: Book, tag: str) -> Piece | None:
     """The piece of that tag as a value."""
     row = book.row(_PIECE, (tag,))

@@ -8,6 +8,7 @@ from math import isfinite
 from typing import Any
 
 from partsbench.core.piece.codes import HIGHEST_NUMBER, Family
+from partsbench.core.said_often import no_number
 
 LARGEST = 2**53
 """Whole numbers beyond are no counts, and not every program reads them alike."""
@@ -74,7 +75,7 @@ def _wrong(value: Any) -> str | None:
         return None
     if isinstance(value, int):
         return None if abs(value) <= LARGEST else "is too large a number"
-    return None if isfinite(value) else f"{value} is no number"
+    return None if isfinite(value) else no_number(value)
 
 
 def _is_home(value: Any) -> bool:

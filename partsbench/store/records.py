@@ -253,13 +253,6 @@ def add_fit(change: Change, part: int, result: str, at: datetime, who: str) -> N
     change.insert("fit", {"part": part, "result": result, "at": time_text(at), "who": who})
 
 
-def face_ids(book: Book, part: int) -> dict[str, int]:
-    return {
-        r["name"]: r["id"]
-        for r in book.rows("SELECT id, name FROM face WHERE part = ? ORDER BY place", (part,))
-    }
-
-
 def part_ids(book: Book, piece: int) -> dict[str, int]:
     """Short number → row id of all parts of a piece."""
     return {

@@ -13,6 +13,8 @@ from pathlib import Path
 
 from partsbench import files
 from partsbench.core.journal_lines import JournalLine
+from partsbench.core.said_often import no_file, not_replaced
+from partsbench.core.wording import clauses
 from partsbench.store import chain, checking, door
 from partsbench.store.book import Book, BookFault, open_book
 from partsbench.store.holding import nobody_has
@@ -36,7 +38,7 @@ def looked_through(copy: Path, beside: Path) -> Iterator[Book | BookFault]:
     """A copy opened on a copy of its own, so that it stays as it is; refused unless it is sound."""
     fault = door.file_fault(copy)
     if fault or not copy.exists():
-        yield fault or BookFault(f"There is no file {copy}.")
+        yield fault or BookFault(no_file(copy))
         return
     with tempfile.TemporaryDirectory(prefix=".partsbench-", dir=beside) as folder:
         own = Path(folder) / "copy"
@@ -88,11 +90,11 @@ def put_in_place(path: Path, copy: Book, at: datetime, who: str) -> Path | BookF
             draft.replace(path)
             files.put_on_disk(path.absolute().parent)
         except OSError as error:
-            return BookFault(f"{path} could not be replaced: {files.why(error)}.")
+            return BookFault(not_replaced(path, files.why(error)))
     restored = open_book(path)
     if isinstance(restored, BookFault):
         return restored
     with contextlib.closing(restored), restored.transaction():
-        kept = f"; what was there is in {aside.name}" if aside else ""
-        note(restored, f"Got back from a copy{kept}", at, who)
+        kept = f"what was there is in {aside.name}" if aside else ""
+        note(restored, clauses(["Got back from a copy", kept]), at, who)
     return aside

@@ -111,6 +111,7 @@ def take_in(change: Change, book: Book, piece: int, doc: Mapping[str, Any]) -> N
             (piece, row["family"], row["part"], row["face"]),
         )
         if face is None:
-            raise ValueError(f"there is no face {row['family']}{row['part']} {row['face']}")
+            number = f"{row['family']}{row['part']}"
+            raise ValueError(f"there is no face {number} {row['face']}")
         plain = {c: row[c] for c in OUT if c not in ("family", "part", "face")}
         change.insert("tried", {"face": face["id"], **plain})

@@ -26,6 +26,8 @@ _STAMP_BITS: Final = 23
 _WAL_HEADER, _FRAME_HEADER = 32, 24
 _NO_END: Final = bytes(4)
 """In the header of a frame that does not end a change."""
+_MOST_TIMES: Final = 1 << 16
+"""So many times has a file been written from its start at most, since it was made anew."""
 _MAGIC: Final = 0x377F0682
 """Of a file whose sums are of words with the lowest byte first; one more: the highest first."""
 
@@ -108,7 +110,7 @@ def look_into(wal: Path) -> Waiting:
             changes += bytes_[4:8] != _NO_END
             if bytes_[:4] == b"\0\0\0\1":
                 stamps.add(in_header(bytes_[_FRAME_HEADER:]) or 0)
-        beyond = _ends(bytes_ + file.read(), salt)
+        beyond = _ends(bytes_ + file.read(), salt) + _is_spoilt_end(bytes_, salt)
     return Waiting(True, page, frozenset(stamps), changes, beyond)
 
 
@@ -119,6 +121,18 @@ def _ends(data: bytes, salt: bytes) -> int:
         found += at >= 4 and data[at - 4 : at] != _NO_END
         at = data.find(salt, at + 1)
     return found
+
+
+def _is_spoilt_end(frame: bytes, salt: bytes) -> bool:
+    """Whether this frame, with which reading stops, ended a change of that time, its salt spoilt.
+
+    What is left over from an earlier time bears a first salt that is lower, for it is counted up,
+    and a second one that is another, for it is drawn; what was never written is nothing but zeros.
+    """
+    if len(frame) < _FRAME_HEADER or frame[8:16] in (salt, bytes(8)) or frame[4:8] == _NO_END:
+        return False
+    older = (int.from_bytes(salt[:4], "big") - int.from_bytes(frame[8:12], "big")) % 2**32
+    return not 0 < older <= _MOST_TIMES or frame[12:16] == salt[4:]
 
 
 def _unreadable(size: int) -> Waiting:

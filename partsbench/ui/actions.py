@@ -11,7 +11,7 @@ from PySide6.QtWidgets import QLabel, QMenuBar, QToolBar, QWidget
 
 from partsbench.ui.icons import icon
 from partsbench.ui.page_table import PAGES, PageEntry
-from partsbench.ui.theme import Theme
+from partsbench.ui.theme import Theme, grown
 
 
 @dataclass(frozen=True, slots=True)
@@ -313,6 +313,16 @@ ACTIONS = (
         checkable=True,
     ),
     ActionEntry(
+        "speech",
+        "Speech",
+        "Each answer said aloud: number, word, sentence",
+        "speech",
+        "Ctrl+Shift+L",
+        "on_speech_toggled",
+        "View",
+        checkable=True,
+    ),
+    ActionEntry(
         "full-screen",
         "Full screen",
         "The whole screen for the bench",
@@ -403,9 +413,11 @@ def make_tools(parent: QWidget, chooser: QWidget, actions: Mapping[str, QAction]
     bar = QToolBar("Tools", parent)
     bar.setObjectName("tools")
     bar.setMovable(False)
-    bar.setIconSize(QSize(22, 22))
+    bar.setIconSize(QSize(grown(22), grown(22)))
     bar.setToolButtonStyle(Qt.ToolButtonStyle.ToolButtonTextBesideIcon)
-    bar.addWidget(QLabel("  At work  ", bar))
+    at_work = QLabel("At work", bar)
+    at_work.setContentsMargins(8, 0, 8, 0)
+    bar.addWidget(at_work)
     bar.addWidget(chooser)
     bar.addActions([actions[key] for key in TOOLS])
     return bar

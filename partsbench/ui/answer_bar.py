@@ -18,7 +18,7 @@ from partsbench.ui.bench.wording import FINISHED, SURE
 from partsbench.ui.big_word import BigWord
 from partsbench.ui.glimpse import Glimpse
 from partsbench.ui.icons import picture
-from partsbench.ui.theme import Theme, sized, theme_of
+from partsbench.ui.theme import Theme, grown, sized, theme_of
 
 MARK = 40
 NARROW = 860
@@ -110,7 +110,7 @@ class AnswerBar(QWidget):
         texts.addWidget(self.because)
         texts.addStretch(1)
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Minimum)
-        self.setMinimumHeight(46)
+        self.setMinimumHeight(grown(46))
 
     def show_answer(self, answer: Outcome | Done | Refused | str, *, on_page: bool = False) -> None:
         """Show an answer until the next one, and have a screen reader say it.
@@ -150,7 +150,7 @@ class AnswerBar(QWidget):
             self.code_typed.emit(text)
 
     def sizeHint(self) -> QSize:
-        return QSize(800, 56)
+        return QSize(800, grown(56))
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         super().resizeEvent(event)
@@ -158,11 +158,11 @@ class AnswerBar(QWidget):
 
     def _widen(self) -> None:
         """Word and field in proportion to the window: the sentence has the rest."""
-        narrow = self.width() < NARROW
+        narrow = self.width() < grown(NARROW)
         self.glimpse.give_room(self.width())
         word = self._manner.word
-        self.word.setFixedWidth(min(_word_width(word), 130 if narrow else 400))
-        self.field.setFixedWidth(130 if narrow else 210)
+        self.word.setFixedWidth(min(_word_width(word), grown(130 if narrow else 400)))
+        self.field.setFixedWidth(grown(130 if narrow else 210))
         for label, step in ((self.sentence, 1.0), (self.because, 0.0)):
             label.setFont(sized(step - 1.0 if narrow else step))
 

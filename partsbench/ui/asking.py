@@ -7,7 +7,7 @@ from pathlib import Path
 from PySide6.QtCore import QCoreApplication, QDir, QStandardPaths
 from PySide6.QtWidgets import QFileDialog, QWidget
 
-from partsbench.services.reading import PICTURES
+from partsbench.services.heard.reading import PICTURES
 from partsbench.services.shop import Shop
 
 LAST_FOLDER = "folder-last-used"

@@ -9,7 +9,7 @@ from PySide6.QtCore import QObject, Signal
 from PySide6.QtWidgets import QDialog, QVBoxLayout, QWidget
 
 from partsbench.core.outcomes import Refused
-from partsbench.services import restart
+from partsbench.services.books import restart
 from partsbench.services.shop import Shop
 from partsbench.ui.actions import ActionEntry
 

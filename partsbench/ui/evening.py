@@ -8,9 +8,11 @@ from partsbench.core.bench.events import Took
 from partsbench.core.bench.state import Mode
 from partsbench.core.finish.durations import say_duration
 from partsbench.core.outcomes import Outcome, Refused
+from partsbench.core.said_often import cup_name, tint_words
 from partsbench.core.verbs import wall_code
-from partsbench.services import loads
-from partsbench.services.session import Session
+from partsbench.core.wording import notes
+from partsbench.services.acts import loads
+from partsbench.services.heard.session import Session
 from partsbench.ui.band import Band
 from partsbench.ui.settings import Settings
 
@@ -70,8 +72,8 @@ class Evening(QObject):
         state, words = self.session.state, []
         cup = self.session.cup
         if cup:
-            tint = f", {cup.cup.tint:g} % tint" if cup.cup.tinted else ""
-            words.append(f"Cup {cup.number}: {cup.cup.name}{tint}")
+            tint = tint_words(cup.cup.tint) if cup.cup.tinted else ""
+            words.append(notes(cup_name(cup.number, cup.cup.name), tint))
         if state.load:
             words.append(f"Load {state.load}")
         if state.person:

@@ -16,8 +16,8 @@ from partsbench.services.shop import Shop
 if TYPE_CHECKING:
     from partsbench.ui.intake import Intake
 
-SAMPLE = ("sample",) if getattr(sys, "frozen", False) else ("-m", "partsbench", "sample")
-"""What starts the guided sample; a program without Python is its own command."""
+SAMPLE = ("-m", "partsbench", "sample")
+"""What starts the guided sample; a program without Python takes `-m` as Python does."""
 
 
 class FileErrands(QObject):
@@ -57,7 +57,7 @@ class FileErrands(QObject):
         self._intake().take(QGuiApplication.clipboard().mimeData())
 
     def on_copy_asked(self) -> None:
-        from partsbench.services.exchange import save_copy
+        from partsbench.services.books.exchange import save_copy
         from partsbench.ui import asking
 
         target = asking.ask_new_file(self._window, "Save a copy of the book", "copy.partsbench")

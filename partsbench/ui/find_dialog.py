@@ -6,11 +6,11 @@ from PySide6.QtCore import QModelIndex, QStringListModel, Qt, Signal
 from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QLabel, QLineEdit, QListView, QVBoxLayout, QWidget
 
-from partsbench.services.places import Sighting, find
+from partsbench.services.acts.places import Sighting, find
 from partsbench.services.shop import Shop
 from partsbench.ui.big_word import BigWord
 from partsbench.ui.fitting import FittingDialog
-from partsbench.ui.theme import sized
+from partsbench.ui.theme import grown, sized
 
 HINT = "Number, code, or the mark of an earlier owner."
 WIDE, TALL = 620, 400
@@ -66,7 +66,7 @@ class FindDialog(FittingDialog):
         self.whose.setFont(sized(2, bold=True))
         self.place = BigWord(align=Qt.AlignmentFlag.AlignLeft)
         self.place.setObjectName("find-place")
-        self.place.setMinimumHeight(72)
+        self.place.setMinimumHeight(grown(72))
         self.seen = QLabel()
         column = QVBoxLayout(whole)
         column.setContentsMargins(0, 12, 0, 0)
@@ -106,8 +106,8 @@ class FindDialog(FittingDialog):
         if not 0 <= index.row() < len(self._found):
             return
         found = self._found[index.row()]
-        mark = f"  (old mark {found.old_mark})" if found.old_mark else ""
-        self.whose.setText(f"{found.codename} {found.short}{mark}")
+        whose = f"{found.codename} {found.short}"
+        self.whose.setText(f"{whose}  (old mark {found.old_mark})" if found.old_mark else whose)
         self.place.show_text(found.where)
         self.seen.setText(found.seen_words)
 

@@ -7,7 +7,7 @@ from pathlib import Path
 from PySide6.QtWidgets import QMessageBox
 
 from partsbench.core.outcomes import Refused
-from partsbench.services import copies
+from partsbench.services.books import copies
 from partsbench.ui import asking
 
 

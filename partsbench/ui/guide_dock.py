@@ -17,11 +17,11 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from partsbench.services.guide import GuideStep, guide
-from partsbench.services.history import history
-from partsbench.services.labels import label_pictures
+from partsbench.services.acts.history import history
 from partsbench.services.shop import Shop
-from partsbench.ui.theme import sized
+from partsbench.services.shown.guide import GuideStep, guide
+from partsbench.services.shown.labels import label_pictures
+from partsbench.ui.theme import grown, sized
 
 BEAT_MS = 300
 LABEL = QSize(160, 82)
@@ -63,7 +63,7 @@ class GuideDock(QDockWidget):
 
     def _lay_out(self) -> None:
         words = QWidget()
-        words.setFixedWidth(WORDS_WIDE)
+        words.setFixedWidth(grown(WORDS_WIDE))
         down = QVBoxLayout(words)
         down.addWidget(self.title)
         down.addWidget(self.says)

@@ -6,6 +6,7 @@ from dataclasses import dataclass, field
 
 from partsbench.core.outcomes import Hold, Outcome
 from partsbench.core.verbs import Key, reasons_for
+from partsbench.core.wording import capital, plural, sentences
 
 CHOOSE = "Choose a reason; it stays in the history."
 
@@ -31,8 +32,9 @@ class Insisting:
         if not self.holds:
             return ""
         hold, more = self.holds[0], len(self.holds) - 1
-        then = f" Then {more} more hold{'s' * (more != 1)}." if more else ""
-        return f"{what} against “{hold.rule}”? {_sentence(hold.because)} Why?{then}"
+        then = plural(more, "Then 1 more hold.", f"Then {more} more holds.") if more else ""
+        asked = f"{what} against “{hold.rule}”?"
+        return sentences(asked, _sentence(hold.because), "Why?", then)
 
     def give(self, reason: str) -> dict[str, str]:
         """A reason for the hold that was asked about; all reasons given so far."""
@@ -42,4 +44,5 @@ class Insisting:
 
 
 def _sentence(text: str) -> str:
-    return f"{text[:1].upper()}{text[1:]}{'' if text.endswith(('.', '?')) else '.'}"
+    ended = text if text.endswith((".", "?")) else f"{text}."
+    return capital(ended)

@@ -11,8 +11,9 @@ from PySide6.QtGui import QImage
 from PySide6.QtWidgets import QWidget
 
 from partsbench.core.outcomes import Done, Refused
-from partsbench.services.pieces import take_in
-from partsbench.services.reading import Glance, Seen, codes_in_use, counts_at_once, sort_out
+from partsbench.core.wording import and_list
+from partsbench.services.books.pieces import take_in
+from partsbench.services.heard.reading import Glance, Seen, codes_in_use, counts_at_once, sort_out
 from partsbench.services.shop import Shop
 from partsbench.ui.looking import FileLook, Looker
 
@@ -131,7 +132,7 @@ class Intake(QObject):
         if isinstance(taken, Refused):
             self.answered.emit(taken)
             return
-        names = " and ".join(f"{p.codename} {p.tag}" for p in taken)
+        names = and_list(f"{p.codename} {p.tag}" for p in taken)
         self.pieces_taken_in.emit(taken[0].tag)
         self.answered.emit(Done(f"{names} taken in from {file.name}.", taken[0].tag))
 

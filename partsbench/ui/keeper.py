@@ -3,13 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QObject, QTimer, Signal
 
+from partsbench.services.books.watching import book_version
 from partsbench.services.shop import Shop
-from partsbench.services.watching import book_version
-from partsbench.ui.pages.page import Page
 from partsbench.ui.settings import Settings
+
+if TYPE_CHECKING:
+    from partsbench.ui.pages.page import Page
 
 BEAT_MS = 1000
 

@@ -6,6 +6,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtGui import QKeySequence, QStandardItem, QStandardItemModel
 from PySide6.QtWidgets import QHeaderView, QTableView, QVBoxLayout, QWidget
 
+from partsbench.core.wording import within
 from partsbench.ui.actions import ACTIONS
 from partsbench.ui.fitting import FittingDialog
 from partsbench.ui.page_table import PAGES
@@ -50,6 +51,6 @@ def lines() -> list[tuple[str, str]]:
     """Key and meaning, as the table of actions has them."""
     native = QKeySequence.SequenceFormat.NativeText
     pages = [(p.shortcut, f"{p.title}: {p.tip}") for p in PAGES]
-    rest = [(a.shortcut, f"{a.text.rstrip('…')}: {a.tip}") for a in ACTIONS]
+    rest = [(a.shortcut, f"{within(a.text)}: {a.tip}") for a in ACTIONS]
     named = [(QKeySequence(key).toString(native), what) for key, what in pages + rest]
     return [*named, *ALWAYS]

@@ -18,6 +18,7 @@ from partsbench.ui.intake import Intake
 from partsbench.ui.pages.page import Page
 from partsbench.ui.scan_filter import ScanFilter
 from partsbench.ui.settings import Settings
+from partsbench.ui.speech import Speech
 from partsbench.ui.tones import Tones, tone_of
 
 if TYPE_CHECKING:
@@ -27,7 +28,7 @@ if TYPE_CHECKING:
 
 
 class Listening(QObject):
-    """Codes come in here, by scanner or picture, and each answer is sounded."""
+    """Codes come in here, by scanner or picture, and each answer is sounded, and said."""
 
     code_scanned = Signal(str)
     spoke = Signal(Outcome)
@@ -46,6 +47,7 @@ class Listening(QObject):
         self._settings = settings
         self._band = band
         self.tones = Tones(self)
+        self.speech = Speech(self)
         self.intake = Intake(shop, window)
         self.scans = ScanFilter(self)
         self.scans.scanned.connect(self.on_scanned)
@@ -84,6 +86,7 @@ class Listening(QObject):
         assert isinstance(app, QGuiApplication)
         self.scans.stop(app)
         self.intake.looker.wait()
+        self.speech.stop()
 
     def on_scanned(self, scan: Scan) -> None:
         self.code_scanned.emit(str(scan.code) if isinstance(scan.code, Code) else scan.text)
@@ -106,6 +109,11 @@ class Listening(QObject):
             return self.evening.session.here
         return page.tag
 
+    def see_again(self, text: str, page: Page) -> None:
+        """A camera sees a label that it may have seen all the time: nothing is recorded by it."""
+        if QApplication.activeModalWidget() is None and self.evening.takes(text):
+            page.acted(self.evening.session.see_again(text))
+
     def _give_to(self, dialog: QWidget, text: str) -> None:
         scanned = getattr(dialog, "scanned", None)
         if scanned:
@@ -115,6 +123,7 @@ class Listening(QObject):
 
     def sound(self, answer: Outcome | Done | Refused) -> None:
         self.tones.sound(tone_of(answer))
+        self.speech.speak(answer)
 
     def undone(self) -> None:
         """What was recorded was taken back: the same label may count again at once."""

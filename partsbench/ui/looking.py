@@ -11,7 +11,7 @@ from PySide6.QtCore import QBuffer, QByteArray, QIODevice, QObject, QRunnable, Q
 from PySide6.QtGui import QImage, QImageWriter
 
 from partsbench.reading.views import Views
-from partsbench.services.reading import Glance, Seen, glance_at, glance_at_picture, views_of
+from partsbench.services.heard.reading import Glance, Seen, glance_at, glance_at_picture, views_of
 
 
 @dataclass(frozen=True, slots=True)

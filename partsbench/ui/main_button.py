@@ -6,7 +6,7 @@ from PySide6.QtCore import QRectF, QSize, Qt
 from PySide6.QtGui import QPainter, QPaintEvent, QPen
 from PySide6.QtWidgets import QPushButton, QSizePolicy, QWidget
 
-from partsbench.ui.theme import sized, theme_of
+from partsbench.ui.theme import grown, sized, theme_of
 
 TALL = 60
 
@@ -20,7 +20,7 @@ class MainButton(QPushButton):
         super().__init__(text, parent)
         self.setObjectName(name)
         self.setFont(sized(2.4, bold=True))
-        self.setMinimumHeight(TALL)
+        self.setMinimumHeight(grown(TALL))
         self.setAutoDefault(True)
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
 

@@ -20,10 +20,11 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from partsbench.core.bench.state import Mode
 from partsbench.core.outcomes import Done, Outcome, Refused
-from partsbench.services.restart import OpenMark, window_opened
+from partsbench.services.books.restart import OpenMark, window_opened
+from partsbench.services.books.watching import all_pieces, warm_up
 from partsbench.services.shop import Shop
-from partsbench.services.watching import all_pieces, warm_up
 from partsbench.ui import actions as tables
 from partsbench.ui import theme as themes
 from partsbench.ui.answer_bar import AnswerBar
@@ -35,7 +36,6 @@ from partsbench.ui.focus_ring import is_going, show_focus
 from partsbench.ui.keeper import Keeper
 from partsbench.ui.page_stack import PageStack
 from partsbench.ui.page_table import PAGES
-from partsbench.ui.pages.page import Page
 from partsbench.ui.piece_chooser import PieceChooser
 from partsbench.ui.rail import Rail
 from partsbench.ui.settings import Settings
@@ -47,6 +47,8 @@ if TYPE_CHECKING:
     from partsbench.ui.intake import Intake
     from partsbench.ui.listening import Listening
     from partsbench.ui.looking import FileLook
+    from partsbench.ui.pages.page import Page
+    from partsbench.ui.speech import Speech
     from partsbench.ui.tones import Tones
 
 SMALLEST = QSize(480, 320)
@@ -58,6 +60,8 @@ COPIES_MS = 3_600_000
 LATER_MS = 300
 """So long after the window stands, what the first change needs is loaded."""
 WITHOUT_PIECE = ("start", "pieces")
+OF_ONE_PIECE = (Mode.TEARDOWN, Mode.RETURN)
+"""Pages that answer for one piece only."""
 
 
 def first_size(room: QSize) -> QSize:
@@ -87,7 +91,7 @@ class MainWindow(QMainWindow):
         self._doors = Doors(shop, self)
         self._files = FileErrands(shop, self, self.intake)
         self._back = TurningBack(shop, self)
-        switches = ViewSwitches(settings, self, self.tones)
+        switches = ViewSwitches(settings, self, self.tones, self.speech)
         self.camera = CameraSwitch(shop, self, self.intake)
         self.actions_by_key = tables.make_actions(
             self, self._files, self._back, switches, self.camera
@@ -130,6 +134,7 @@ class MainWindow(QMainWindow):
 
         made = Listening(self.shop, self, self.settings, self.band, self._stack)
         made.tones.on = self.actions_by_key["sound"].isChecked()
+        made.speech.told.connect(self.on_no_voice)
         made.went_off.connect(self.on_verb_went_off)
         made.spoke.connect(self.on_answered)
         made.refused.connect(self.on_answered)
@@ -149,18 +154,40 @@ class MainWindow(QMainWindow):
         """What sounds the answers."""
         return self.listening.tones
 
+    def speech(self) -> Speech:
+        """What says the answers."""
+        return self.listening.speech
+
     def last_look(self) -> FileLook | None:
         """The picture that was looked at last."""
         return self.intake().last
 
     def take_code(self, text: str, *, trigger: bool = False) -> None:
         """Give a code to whatever answers it now; one by a `trigger` may bounce."""
+        if not self.tag and self.page().mode in OF_ONE_PIECE:
+            self._bring_piece_of(text)
         tag = self.listening.give(text, self.page(), trigger=trigger)
         if tag != self.tag:
             self.show_page(self._key, tag)
 
+    def _bring_piece_of(self, text: str) -> None:
+        """With no piece at work, a label brings its own."""
+        from partsbench.services.known.identify import KnownLabel, identify
+
+        known = identify(self.shop, text)
+        if isinstance(known, KnownLabel):
+            self.show_page(self._key, known.piece.tag)
+
     def on_code_scanned(self, text: str) -> None:
         self.take_code(text, trigger=True)
+
+    def on_seen_again(self, text: str) -> None:
+        self.listening.see_again(text, self.page())
+
+    def on_no_voice(self, why: Refused) -> None:
+        self.actions_by_key["speech"].setChecked(False)
+        self.settings.put("view/speech", False)
+        self.on_answered(why)
 
     def on_verb_went_off(self, answer: Outcome) -> None:
         self.page().take_answer(answer)
@@ -317,6 +344,7 @@ class MainWindow(QMainWindow):
         self.restoreGeometry(self.settings.geometry())
         self.actions_by_key["dark"].setChecked(themes.theme_of(self) is themes.DARK)
         self.actions_by_key["sound"].setChecked(self.settings.flag("view/sound", True))
+        self.actions_by_key["speech"].setChecked(self.settings.flag("view/speech"))
         known = {p.tag for p in all_pieces(self.shop)}
         tag, key = self.settings.text("at/tag"), self.settings.text("at/page")
         if key not in self.page_actions or (tag not in known and key not in WITHOUT_PIECE):
@@ -357,6 +385,7 @@ class MainWindow(QMainWindow):
     def _connect_helpers(self) -> None:
         self.camera.over = self._stack
         self.camera.code_read.connect(self.on_code_scanned)
+        self.camera.seen_again.connect(self.on_seen_again)
         self.camera.turned.connect(self.actions_by_key["camera"].setChecked)
         for helper in (self._doors, self._files, self.camera):
             helper.answered.connect(self.on_answered)
@@ -370,6 +399,7 @@ class MainWindow(QMainWindow):
         if self.isVisible():
             warm_up(self.shop)
             self.listening.begin()
+            self.speech().turn(self.actions_by_key["speech"].isChecked())
             self.on_copies_due()
             hourly = QTimer(self)
             hourly.timeout.connect(self.on_copies_due)
@@ -377,7 +407,7 @@ class MainWindow(QMainWindow):
 
     def on_copies_due(self) -> None:
         """The copy of the day; what is wrong with the copies is said."""
-        from partsbench.services.copies import daily
+        from partsbench.services.books.copies import daily
 
         for told in daily(self.shop):
             self.on_answered(Refused(told))
@@ -393,6 +423,6 @@ class MainWindow(QMainWindow):
         if "history_dock" in self.__dict__:
             self.history_dock.show_piece(self.tag)
         self.chooser.show_pieces(self.tag)
-        at_work = self.chooser.currentText() if self.tag else "partsbench"
-        self.setWindowTitle(f"{at_work} · partsbench" if self.tag else at_work)
+        at_work = self.chooser.currentText() if self.tag else ""
+        self.setWindowTitle(f"{at_work} · partsbench" if at_work else "partsbench")
         self._back.show_next(self.actions_by_key, tables.BY_KEY)

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QModelIndex, QPersistentModelIndex
+from PySide6.QtCore import QModelIndex, QPersistentModelIndex, Qt
 
 Index = QModelIndex | QPersistentModelIndex
+Role = Qt.ItemDataRole
+"""What a model is asked for at an index."""

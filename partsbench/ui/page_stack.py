@@ -9,16 +9,15 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QScrollArea, QStackedWidget, QWidget
 
-from partsbench.core.bench.state import Mode
 from partsbench.core.piece.piece import Piece
 from partsbench.services.shop import Shop
 from partsbench.ui.page_table import PAGES
-from partsbench.ui.pages.page import Page
 from partsbench.ui.piece_view import PieceView
 from partsbench.ui.settings import Settings
 
 if TYPE_CHECKING:
-    from partsbench.services.session import Session
+    from partsbench.services.heard.session import Session
+    from partsbench.ui.pages.page import Page
     from partsbench.ui.planner import ShopPlanner
 
 
@@ -41,7 +40,7 @@ class PageStack(QStackedWidget):
     @cached_property
     def session(self) -> Session:
         """The bench at work, one for all pages; loaded when the first of them needs it."""
-        from partsbench.services.session import Session
+        from partsbench.services.heard.session import Session
 
         made = Session(self._shop)
         for key, page in self.pages.items():
@@ -87,6 +86,8 @@ class PageStack(QStackedWidget):
 
     def _load(self, key: str) -> None:
         """Make the page, in a frame that scrolls where the window is too small for it."""
+        from partsbench.core.bench.state import Mode
+
         entry = next(e for e in PAGES if e.key == key)
         module, name = entry.where.split(":")
         frame = self._frames[key] = QScrollArea(self)

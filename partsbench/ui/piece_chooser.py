@@ -7,8 +7,9 @@ from collections.abc import Sequence
 from PySide6.QtCore import QSignalBlocker, Qt, Signal
 from PySide6.QtWidgets import QComboBox, QWidget
 
+from partsbench.services.books.watching import all_pieces
 from partsbench.services.shop import Shop
-from partsbench.services.watching import all_pieces
+from partsbench.ui.theme import grown
 
 NONE = "No piece at work"
 MOST = 40
@@ -31,7 +32,7 @@ class PieceChooser(QComboBox):
         self.setObjectName("piece-chooser")
         self.setAccessibleName("Piece at work")
         self.setToolTip("The piece at work; all pieces of the book are on the page Pieces")
-        self.setMinimumWidth(170)
+        self.setMinimumWidth(grown(170))
         self.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
         self.setMinimumContentsLength(24)
         self.activated.connect(self.on_activated)

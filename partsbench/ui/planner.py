@@ -10,7 +10,7 @@ from PySide6.QtCore import QObject, QTimer, Signal
 
 from partsbench.core.plan.chance import PaceSpread
 from partsbench.core.plan.workshop import ShopPlan
-from partsbench.services.history import history
+from partsbench.services.acts.history import history
 from partsbench.services.plan import plans
 from partsbench.services.plan.evening import EveningHours, Tonight, evening_of, tonight_of
 from partsbench.services.plan.plans import PlanShown

@@ -8,7 +8,7 @@ from PySide6.QtCore import QRectF, QSize, Qt
 from PySide6.QtGui import QAction, QPainter, QPaintEvent, QResizeEvent
 from PySide6.QtWidgets import QScrollArea, QToolButton, QVBoxLayout, QWidget
 
-from partsbench.ui.theme import sized, theme_of
+from partsbench.ui.theme import grown, sized, theme_of
 
 ICON = 24
 WIDTH = 96
@@ -28,12 +28,12 @@ class RailButton(QToolButton):
         self.setObjectName(f"rail-{action.objectName().removeprefix('action-')}")
         self.setAccessibleDescription(action.statusTip())
         self.setFocusPolicy(Qt.FocusPolicy.TabFocus)
-        self.setFixedWidth(WIDTH)
-        self.setMinimumHeight(LOW)
-        self.setMaximumHeight(HIGH)
+        self.setFixedWidth(grown(WIDTH))
+        self.setMinimumHeight(grown(LOW))
+        self.setMaximumHeight(grown(HIGH))
 
     def sizeHint(self) -> QSize:
-        return QSize(WIDTH, HIGH)
+        return QSize(grown(WIDTH), grown(HIGH))
 
     def paintEvent(self, event: QPaintEvent) -> None:
         theme = theme_of(self)
@@ -45,11 +45,12 @@ class RailButton(QToolButton):
             painter.fillRect(QRectF(0, 0, 5, box.height()), theme.color("accent"))
         elif self.underMouse():
             painter.fillRect(box, theme.color("recess"))
-        top = (self.height() - LOW) // 2 + 1
-        self.icon().paint(painter, (self.width() - ICON) // 2, top, ICON, ICON)
+        side = grown(ICON)
+        top = (self.height() - grown(LOW)) // 2 + 1
+        self.icon().paint(painter, (self.width() - side) // 2, top, side, side)
         painter.setFont(sized(-0.3, self.isChecked()))
         painter.setPen(theme.color("ink"))
-        words = box.adjusted(2, top + ICON, -2, -1)
+        words = box.adjusted(2, top + side, -2, -1)
         painter.drawText(words, Qt.AlignmentFlag.AlignCenter, self.text())
         if self.hasFocus():
             pen = painter.pen()
@@ -79,13 +80,14 @@ class Rail(QScrollArea):
         self.setFrameShape(QScrollArea.Shape.NoFrame)
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.setFocusPolicy(Qt.FocusPolicy.NoFocus)
-        self.setFixedWidth(WIDTH)
+        self.setFixedWidth(grown(WIDTH))
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Room for the scroll bar beside the buttons where it is needed."""
         super().resizeEvent(event)
         scrolls = self._column.minimumSizeHint().height() > self.height()
-        self.setFixedWidth(WIDTH + (self.verticalScrollBar().sizeHint().width() if scrolls else 0))
+        bar = self.verticalScrollBar().sizeHint().width() if scrolls else 0
+        self.setFixedWidth(grown(WIDTH) + bar)
 
     def minimumSizeHint(self) -> QSize:
-        return QSize(WIDTH, 80)
+        return QSize(grown(WIDTH), 80)

@@ -6,11 +6,14 @@ from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QPushButton, QWidget
 
 from partsbench.core.shown_times import time_of_day
-from partsbench.services import climate, restart
-from partsbench.services.history import history
-from partsbench.services.restart import TimeGap
+from partsbench.core.wording import sentences
+from partsbench.services.acts.history import history
+from partsbench.services.books import restart
+from partsbench.services.books.restart import TimeGap
+from partsbench.services.known import climate
 from partsbench.services.shop import Shop
 from partsbench.ui.bench.controls import words
+from partsbench.ui.theme import grown
 
 NOTHING = "Nothing"
 SOMETHING = "Something: I record it with its time"
@@ -41,13 +44,13 @@ class RestartBar(QFrame):
             button = QPushButton(text)
             button.setObjectName(name)
             button.setAutoDefault(True)
-            button.setMinimumHeight(34)
+            button.setMinimumHeight(grown(34))
             button.clicked.connect(pressed)
             row.addWidget(button)
         newest = history(self._shop, limit=1)
-        last = f"Last in the book, {time_of_day(newest[0].at, gap[1])}: {newest[0].sentence}. " \
+        last = f"Last in the book, {time_of_day(newest[0].at, gap[1])}: {newest[0].sentence}." \
             if newest else ""  # fmt: skip
-        self.question.setText(last + restart.restart_words(gap))
+        self.question.setText(sentences(last, restart.restart_words(gap)))
 
     def on_nothing_pressed(self) -> None:
         self._answer("nothing")

@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import math
+import sys
 from dataclasses import dataclass
+from functools import cache
 
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QColor, QFont, QFontDatabase, QPalette
@@ -15,6 +17,11 @@ FAMILY = "Atkinson Hyperlegible"
 FONT_FILES = ("AtkinsonHyperlegible-Regular.ttf", "AtkinsonHyperlegible-Bold.ttf")
 BASE_POINTS = 11.0
 STEP = 1.2
+USUAL_POINTS = {"win32": 9.0, "darwin": 13.0}
+"""Of the system's own text, as long as nobody made it larger (from memory)."""
+USUAL_ELSEWHERE = 11.0
+"""Desktops on Linux begin with 9 to 11 points: below that nothing shrinks."""
+MOST_GROWTH = 2.0
 CAPITAL_SHARE = 0.668
 """Height of a capital letter of the font as a share of its pixel size, measured on the file."""
 
@@ -183,10 +190,26 @@ def load_fonts() -> None:
         QFontDatabase.addApplicationFont(str(asset(f"fonts/{name}")))
 
 
+@cache
+def growth() -> float:
+    """How much larger than usual the system's own text is, from 1 to 2; asked once a start."""
+    found = QFontDatabase.systemFont(QFontDatabase.SystemFont.GeneralFont).pointSizeF()
+    usual = USUAL_POINTS.get(sys.platform, USUAL_ELSEWHERE)
+    return min(MOST_GROWTH, max(1.0, found / usual))
+
+
+def grown(px: float) -> int:
+    """A length that was chosen for words of the usual size, for words as large as they are."""
+    return round(px * growth())
+
+
 def sized(step: float, bold: bool = False) -> QFont:
-    """The font `step` steps above the base of 11 points; each step is a fifth larger."""
+    """The font `step` steps above the base; each step is a fifth larger.
+
+    The base is 11 points, and as much larger as the system's text is.
+    """
     font = QFont(FAMILY)
-    font.setPointSizeF(BASE_POINTS * STEP**step)
+    font.setPointSizeF(BASE_POINTS * growth() * STEP**step)
     font.setBold(bold)
     return font
 

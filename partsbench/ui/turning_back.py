@@ -25,7 +25,7 @@ class UndoTwice:
         self._meant = 0
 
     def undo(self) -> Done | Refused:
-        from partsbench.services.history import last_change, undo
+        from partsbench.services.acts.history import last_change, undo
 
         top = last_change(self._shop)
         meant = self._meant if top and top.id == self._meant else 0
@@ -49,7 +49,7 @@ class TurningBack(QObject):
         self._turn(self._undo.undo())
 
     def on_redo_asked(self) -> None:
-        from partsbench.services.history import redo
+        from partsbench.services.acts.history import redo
 
         self._turn(redo(self._shop))
 
@@ -58,7 +58,7 @@ class TurningBack(QObject):
 
     def show_next(self, actions: Mapping[str, QAction], rows: Mapping[str, ActionEntry]) -> None:
         """Let both actions say what they would turn back; off when there is nothing."""
-        from partsbench.services.history import last_change, next_redo
+        from partsbench.services.acts.history import last_change, next_redo
 
         for key, entry in zip(KEYS, (last_change(self._shop), next_redo(self._shop)), strict=True):
             row, action = rows[key], actions[key]

@@ -12,14 +12,22 @@ from partsbench.ui import theme as themes
 from partsbench.ui.settings import Settings
 
 if TYPE_CHECKING:
+    from partsbench.ui.speech import Speech
     from partsbench.ui.tones import Tones
 
 
 class ViewSwitches(QObject):
-    """`tones` gives what sounds; it is loaded once the window stands."""
+    """`tones` gives what sounds, `speech` what speaks; both are loaded once the window stands."""
 
-    def __init__(self, settings: Settings, window: QWidget, tones: Callable[[], Tones]) -> None:
+    def __init__(
+        self,
+        settings: Settings,
+        window: QWidget,
+        tones: Callable[[], Tones],
+        speech: Callable[[], Speech],
+    ) -> None:
         super().__init__(window)
+        self._speech = speech
         self._settings = settings
         self._window = window
         self._tones = tones
@@ -33,6 +41,10 @@ class ViewSwitches(QObject):
     def on_sound_toggled(self, on: bool) -> None:
         self._tones().on = on
         self._settings.put("view/sound", on)
+
+    def on_speech_toggled(self, on: bool) -> None:
+        self._speech().turn(on)
+        self._settings.put("view/speech", on)
 
     def on_full_screen_toggled(self, full: bool) -> None:
         if full:

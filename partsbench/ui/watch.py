@@ -7,10 +7,10 @@ from datetime import datetime
 from PySide6.QtCore import QObject, QTimer, Signal
 
 from partsbench.core.outcomes import Outcome
-from partsbench.services.history import history
+from partsbench.services.acts.history import history
+from partsbench.services.books.watching import book_version
+from partsbench.services.heard.speaking import closing
 from partsbench.services.shop import Shop
-from partsbench.services.speaking import closing
-from partsbench.services.watching import book_version
 
 BEAT_MS = 5000
 """A scan puts the next look off by so long: nobody waits for an answer because of it."""

@@ -13,8 +13,9 @@ from pathlib import Path
 from statistics import median
 from time import process_time
 
-from partsbench.services import clocks, day
 from partsbench.services.plan.reading import in_hand
+from partsbench.services.rules import clocks
+from partsbench.services.shown import day
 from tests.support import busy_book
 from tests.support.clock import SetClock
 from tests.support.shops import shop_at

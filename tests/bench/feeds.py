@@ -10,7 +10,7 @@ from collections.abc import Callable, Iterator
 from pathlib import Path
 from random import Random
 
-from partsbench.services import exchange, pieces
+from partsbench.services.books import exchange, pieces
 from partsbench.services.shop import Shop, open_shop
 
 

@@ -15,8 +15,8 @@ import time
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
 
-from partsbench.services.camera import Frame, Watched, look, look_hard
-from partsbench.services.reading import was_read_plainly
+from partsbench.services.heard.camera import Frame, Watched, look, look_hard
+from partsbench.services.heard.reading import was_read_plainly
 from tests.support.books import shop_codes
 from tests.support.film import FPS, HIGH, WIDE, Film, Label, ruined_label
 
@@ -27,6 +27,7 @@ class Told:
 
     counted: list[tuple[float, str]] = field(default_factory=list)
     asked: list[tuple[float, str]] = field(default_factory=list)
+    again: list[tuple[float, str]] = field(default_factory=list)
     looks: list[float] = field(default_factory=list)
     hard: list[float] = field(default_factory=list)
 
@@ -37,7 +38,9 @@ def watch(film: Film, book: list[str]) -> Told:
     for picture, at in film.timed():
         start = time.perf_counter()
         sight = look(Frame(WIDE, HIGH, picture.tobytes(), at))
-        told.counted += [(at, code) for code in watched.take(sight)]
+        counts = watched.take(sight)
+        told.counted += [(at, code) for code in counts.new]
+        told.again += [(at, code) for code in counts.again]
         told.looks.append(time.perf_counter() - start)
         if watched.wants_more(at):
             start = time.perf_counter()
@@ -50,7 +53,8 @@ def watch(film: Film, book: list[str]) -> Told:
                 watched.held.nothing_left()
             sure = len(set(texts)) == 1 and was_read_plainly(glance) and bool(glance.texts)
             new = watched.held.found(texts, asked=not sure)
-            (told.counted if sure else told.asked).extend((at, code) for code in new)
+            (told.counted if sure else told.asked).extend((at, code) for code in new.new)
+            told.again += [(at, code) for code in new.again]
     return told
 
 

@@ -1,9 +1,11 @@
-"""How many devices one hub serves: scans over loopback with TLS, each device a scan a second.
+"""How many devices one hub serves, and what the window beside it feels of that.
 
-`python -m tests.bench.hub [--devices 5 20 50] [--seconds 20]` prints the median, the 99th of a
-hundred and the longest answer, in milliseconds, beside the answer to an empty question in the same
-run, and how much later than meant a beat of 60 a second came in the hub's own process (where the
-window is). The devices are in a process of their own.
+`python -m tests.bench.hub [--devices 5 20 50] [--seconds 20]`: each device scans once a second over
+loopback with TLS, from a process of its own; the real window (drawn, without a screen) stands on
+the bench with the hub in its process, as when it is switched on there. Printed are the median, the
+99th of a hundred and the longest answer in ms, beside the answer to an empty question, and how late
+a frame of 60 a second was painted in the window; first with no hub, so that the machine's mood is
+told. `--apart` adds the most devices with the hub in a process of its own.
 """
 
 from __future__ import annotations
@@ -12,70 +14,153 @@ import argparse
 import http.client
 import json
 import multiprocessing
+import os
 import ssl
 import tempfile
 import threading
 import time
 import uuid
+from multiprocessing.connection import Connection
 from pathlib import Path
 
+os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
+
+from PySide6.QtCore import QObject, Qt, QTimer
+from PySide6.QtWidgets import QApplication, QWidget
+
+from partsbench.core.outcomes import Done
 from partsbench.hub.routes import COOKIE
 from partsbench.hub.server import Hub
-from partsbench.services import devices
+from partsbench.services.heard import devices
 from partsbench.services.shop import Shop, open_shop
+from partsbench.ui.gathering import Gathering
+from partsbench.ui.hub_switch import switch_of
+from partsbench.ui.main_window import MainWindow
+from partsbench.ui.settings import Settings
 from tests.support.shops import code, lay_out, made
 
 Times = list[float]
+FRAME = 1 / 60
 
 
 def main() -> None:
     parser = argparse.ArgumentParser()
     parser.add_argument("--devices", type=int, nargs="*", default=[5, 20, 50])
     parser.add_argument("--seconds", type=int, default=20)
+    parser.add_argument("--apart", action="store_true")
     asked = parser.parse_args()
-    for count in asked.devices:
-        with tempfile.TemporaryDirectory() as folder:
-            measure(Path(folder) / "b.partsbench", count, asked.seconds)
+    app = QApplication([])
+    _ = Gathering(app)
+    with tempfile.TemporaryDirectory() as folder:
+        measure(app, Path(folder) / "none.partsbench", 0, asked.seconds)
+        for count in asked.devices:
+            measure(app, Path(folder) / f"{count}.partsbench", count, asked.seconds)
+        if asked.apart:
+            most = max(asked.devices)
+            measure(app, Path(folder) / "apart.partsbench", most, asked.seconds, apart=True)
 
 
-def measure(book: Path, count: int, seconds: int) -> None:
+def measure(
+    app: QApplication, book: Path, count: int, seconds: int, *, apart: bool = False
+) -> None:
     shop = open_shop(book)
     assert isinstance(shop, Shop)
     drawers = [f"D{n}" for n in range(1, 8)]
     pieces = [made(lay_out(shop, f"Job {n}", "2 2 3", paths=[("paint", drawers)]))
               for n in range(12)]  # fmt: skip
     labels = [code(piece, drawer) for piece in pieces for drawer in drawers]
+    secrets = [_paired(shop, number) for number in range(count)]
+    window = MainWindow(shop, Settings(book.with_suffix(".ini")))
+    window.resize(1280, 720)
+    window.show()
+    window.show_page("bench", pieces[0].tag)
+    window.take_code(labels[0])
+    context = multiprocessing.get_context("spawn")
+    mine, theirs = context.Pipe()
+    hub, switch = None, switch_of(shop, window)
+    if apart:
+        hub = context.Process(target=serve, args=(book, theirs))
+        hub.start()
+        port = mine.recv()
+    elif count:
+        assert isinstance(switch.turn_on("127.0.0.1", 0), Done)
+        assert switch.hub is not None
+        port = switch.hub.port
+    out = context.Queue()
+    child = context.Process(
+        target=phones, args=(port if count else 0, secrets, labels, seconds, out)
+    )
+    child.start()
+    frames = Frames(window)
+    painted_until(app, out, frames, seconds)
+    answers, empty, recorded = out.get()
+    child.join()
+    kept = shop.book.row("SELECT count(*) AS n FROM device_act")
+    window.close()
+    if hub is not None:
+        mine.send("off")
+        hub.join()
+    shop.close()
+    where = "in a process of its own" if apart else "in the window's process"
+    late, paints = frames.late, frames.paints
+    print(f"{count} devices, hub {where}:" if count else "no hub:")
+    if count:
+        print(f"  {len(answers) / seconds:.0f} scans a second: {told(answers)}")
+        in_book = kept["n"] if kept else 0
+        print(f"  an empty question {told(empty)}; {recorded} recorded, {in_book} in the book")
+    print(f"  a frame late by {told(late)}; {sum(t > FRAME for t in late)} of {len(late)} by more "
+          f"than a frame; a paint takes {told(paints)}", flush=True)  # fmt: skip
+
+
+def _paired(shop: Shop, number: int) -> str:
+    paired = devices.pair(shop, f"phone {number}", f"Person {number}")
+    assert isinstance(paired, devices.Paired)
+    return paired.secret
+
+
+def serve(book: Path, pipe: Connection) -> None:
+    """A hub in this process, until something is said."""
     hub = Hub(book, "127.0.0.1", 0)
     assert hub.start() is None
-    secrets = []
-    for number in range(count):
-        paired = devices.pair(shop, f"phone {number}", f"Person {number}")
-        assert isinstance(paired, devices.Paired)
-        secrets.append(paired.secret)
-    context = multiprocessing.get_context("spawn")
-    out = context.Queue()
-    child = context.Process(target=phones, args=(hub.port, secrets, labels, seconds, out))
-    child.start()
-    late = beats(seconds + 2)
-    answers, empty, recorded = out.get(timeout=seconds + 60)
-    child.join()
-    made_entries = shop.book.row("SELECT count(*) AS n FROM device_act")
+    pipe.send(hub.port)
+    pipe.recv()
     hub.stop()
-    shop.close()
-    assert made_entries is not None
-    print(f"{count} devices, {len(answers) / seconds:.0f} scans a second: {told(answers)}; "
-          f"an empty question {told(empty)}; a beat of the window late by {told(late)}; "
-          f"{recorded} recorded, {made_entries['n']} in the book")  # fmt: skip
 
 
-def beats(seconds: float) -> Times:
-    """How late each of 60 beats a second comes, in the process of the hub."""
-    late, began = [], time.perf_counter()
-    for number in range(int(seconds * 60)):
-        due = began + number / 60
-        time.sleep(max(0.0, due - time.perf_counter()))
-        late.append(time.perf_counter() - due)
-    return late
+class Frames(QObject):
+    """Paints the page 60 times a second, and notes how late and how long."""
+
+    def __init__(self, window: MainWindow) -> None:
+        super().__init__(window)
+        self._page: QWidget = window.answer_bar
+        self.late: Times = []
+        self.paints: Times = []
+        self._due = time.perf_counter() + FRAME
+        self._timer = QTimer(self)
+        self._timer.setTimerType(Qt.TimerType.PreciseTimer)
+        self._timer.setSingleShot(True)
+        self._timer.timeout.connect(self.on_due)
+        self._timer.start(round(FRAME * 1000))
+
+    def on_due(self) -> None:
+        start = time.perf_counter()
+        self.late.append(max(0.0, start - self._due))
+        self._page.repaint()
+        now = time.perf_counter()
+        self.paints.append(now - start)
+        # A frame that was missed is not painted later.
+        self._due += FRAME * (1 + max(0, int((now - self._due) / FRAME)))
+        self._timer.start(max(0, round((self._due - time.perf_counter()) * 1000)))
+
+
+def painted_until(app: QApplication, out: object, frames: Frames, seconds: int) -> None:
+    """The window at work until the phones are done."""
+    wait = QTimer()
+    wait.setInterval(200)
+    wait.timeout.connect(lambda: app.exit() if not out.empty() else None)  # type: ignore[attr-defined]
+    wait.start()
+    app.exec()
+    assert len(frames.late) > 10 * seconds
 
 
 def told(times: Times) -> str:
@@ -89,6 +174,8 @@ def phones(port: int, secrets: list[str], labels: list[str], seconds: int, out: 
     answers: Times = []
     empty: Times = []
     recorded: list[int] = []
+    if not secrets:
+        time.sleep(seconds)
     threads = [
         threading.Thread(target=one, args=(port, secret, labels, seconds, n / len(secrets),
                                            answers, empty, recorded))

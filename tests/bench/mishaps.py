@@ -40,7 +40,8 @@ from random import Random
 
 from partsbench.cli.group import run
 from partsbench.core.outcomes import BookDamagedError, Refused
-from partsbench.services import bench, clients, exchange, history, pieces, places
+from partsbench.services.acts import bench, history, places
+from partsbench.services.books import clients, exchange, pieces
 from partsbench.services.shop import Shop, open_shop
 from partsbench.store import checking
 from partsbench.store.book import Book, BookFault, open_book

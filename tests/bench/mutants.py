@@ -1,5 +1,7 @@
 """Which small changes of a core module no test sees: python -m tests.bench.mutants finish/holds
 
+Without a module, `--most` changes are drawn from all of core/, each as likely as any other.
+
 Signs, comparisons, and/or, min/max, conditions and numbers are changed one at a time in a copy of
 the tree. A change is first shown to the tests that name the module, then (`--wide`) to more.
 """
@@ -253,12 +255,30 @@ def _be_the_child(root: Path, tests: Sequence[str], keep: bool) -> None:
         os._exit(code)
 
 
-def look(module: str, asked: argparse.Namespace) -> tuple[int, int]:
+def drawn(most: int, seed: int) -> dict[str, list[int]]:
+    """So many changes of all of core: module → which of its changes, by their place in order."""
+    core = ROOT / "partsbench/core"
+    every = [
+        (str(path.relative_to(core).with_suffix("")), place)
+        for path in sorted(core.rglob("*.py"))
+        for place, _ in enumerate(changes(path.read_text()))
+    ]
+    found: dict[str, list[int]] = {}
+    for module, place in sorted(random.Random(seed).sample(every, most)):
+        found.setdefault(module, []).append(place)
+    return found
+
+
+def look(
+    module: str, asked: argparse.Namespace, only: Sequence[int] | None = None
+) -> tuple[int, int]:
     """Try the changes of one module and print those that no test saw: tried, survived."""
     with tempfile.TemporaryDirectory(prefix="mutants-") as folder:
         copy = Copy(Path(folder), module)
-        near = copy.tests()
+        near = copy.tests() or list(NAMED_IN)
         made = list(changes(copy.source))
+        if only is not None:
+            made = [made[place] for place in only]
         if asked.lines:
             made = [c for c in made if c.line in asked.lines]
         if len(made) > asked.most:
@@ -282,7 +302,7 @@ def look(module: str, asked: argparse.Namespace) -> tuple[int, int]:
 def main() -> None:
     """Print what was not seen; nothing is judged here."""
     say = argparse.ArgumentParser(description=__doc__)
-    say.add_argument("modules", nargs="+", help="such as finish/holds, below partsbench/core")
+    say.add_argument("modules", nargs="*", help="such as finish/holds, below partsbench/core")
     say.add_argument("--most", type=int, default=400, help="changes of a module, drawn by the seed")
     say.add_argument("--seed", type=int, default=7)
     say.add_argument("--lines", type=int, nargs="*", help="only these lines")
@@ -291,7 +311,10 @@ def main() -> None:
     os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
     for plugin in HEAVY:
         importlib.import_module(plugin)
-    counts = [look(module, asked) for module in asked.modules]
+    if asked.modules:
+        counts = [look(module, asked) for module in asked.modules]
+    else:
+        counts = [look(m, asked, only) for m, only in drawn(asked.most, asked.seed).items()]
     print(f"in all {sum(t for t, _ in counts)} changes, {sum(s for _, s in counts)} not seen")
 
 

@@ -2,7 +2,8 @@
 
 Three whole processes in turn, again and again: a bare PySide6 window with one label; our window on
 a book of one piece; our window on a book of ten years. Each tells when it painted, and how much
-memory it held. What is printed are medians and their ratios within this one run.
+memory it held. What is printed are medians and their ratios within this one run. Then the command
+`pieces` against a Python that only imports sqlite3 and click.
 """
 
 from __future__ import annotations
@@ -38,6 +39,7 @@ def main() -> None:
                 if run:  # the first run of each warms the disk
                     times[name].append(took)
                     sizes[name].append(size)
+        listed = _listing(Path(folder) / "one.partsbench", wanted.runs)
     bare_time, bare_size = median(times[BARE]), median(sizes[BARE])
     for name in starts:
         took = median(times[name])
@@ -45,10 +47,32 @@ def main() -> None:
               f" of bare; {median(sizes[name]) / 1024:6.0f} MiB, "
               f"{median(sizes[name]) / bare_size:.2f} of bare")  # fmt: skip
     print(f"ten years against one piece: {median(times[MANY]) / median(times[ONE]):.2f}")
+    print(listed)
+
+
+def _listing(book: Path, runs: int) -> str:
+    bare = [sys.executable, "-c", "import sqlite3, click"]
+    ours = [sys.executable, "-m", "partsbench", "--book", str(book), "pieces"]
+    times: dict[bool, list[float]] = {True: [], False: []}
+    for run in range(runs + 1):
+        for words in (bare, ours):
+            start = perf_counter()
+            subprocess.run(words, stdout=subprocess.DEVNULL, env=_compiled(), check=True)
+            if run:
+                times[words is ours].append(perf_counter() - start)
+    took, least = median(times[True]), median(times[False])
+    return f"pieces: {took * 1e3:.0f} ms, {took / least:.2f} of python with sqlite3 and click"
+
+
+def _compiled() -> dict[str, str]:
+    """As it is for a user: compiled once, by the first run, which is not counted."""
+    env = os.environ | {"QT_QPA_PLATFORM": "offscreen"}
+    env.pop("PYTHONDONTWRITEBYTECODE", None)
+    return env
 
 
 def _starts(folder: Path, big: Path | None) -> dict[str, list[str]]:
-    from partsbench.services import pieces
+    from partsbench.services.books import pieces
     from partsbench.services.shop import Shop, open_shop
     from tests.support import big_book
 
@@ -69,14 +93,11 @@ def _starts(folder: Path, big: Path | None) -> dict[str, list[str]]:
 
 def _run(words: list[str]) -> tuple[float, int]:
     """Seconds from the start of a process to its paint, and its peak memory in KiB."""
-    env = os.environ | {"QT_QPA_PLATFORM": "offscreen"}
-    # As it is for a user: compiled once, by the first run, which is not counted.
-    env.pop("PYTHONDONTWRITEBYTECODE", None)
     start = perf_counter()
     with subprocess.Popen(
         [sys.executable, "-m", "tests.bench.start", "--paint", *words],
         stdout=subprocess.PIPE,
-        env=env,
+        env=_compiled(),
         text=True,
     ) as run:
         assert run.stdout

@@ -25,7 +25,7 @@ from partsbench.core.sums.orphans import match
 from partsbench.core.sums.plays import KnownSizes
 from partsbench.core.sums.rings import moves
 from partsbench.core.sums.wood import Cut
-from partsbench.services.pieces import take_in
+from partsbench.services.books.pieces import take_in
 from partsbench.services.shop import Shop, open_shop
 from partsbench.services.sums.showcase import showcase
 from partsbench.ui.sums.decisions import SumQuestion

@@ -4,7 +4,7 @@ import contextlib
 from datetime import datetime
 from pathlib import Path
 
-from partsbench.services import pieces
+from partsbench.services.books import pieces
 from partsbench.services.shop import Shop, open_shop
 from tests.cli.conftest import Call, parts_of
 from tests.support.clock import SetClock

@@ -8,7 +8,7 @@ from pathlib import Path
 import pypdfium2
 import pytest
 
-from partsbench.services import restart
+from partsbench.services.books import restart
 from tests.cli.conftest import Call, parts_of
 from tests.support.clock import SetClock
 from tests.support.paper import text_of

@@ -8,6 +8,7 @@ from pathlib import Path
 
 import pytest
 
+from partsbench.cli import window
 from partsbench.cli.group import COMMANDS, run
 from tests.cli.conftest import Call
 from tests.support.clock import SetClock
@@ -39,6 +40,31 @@ def test_a_book_named_after_the_command_wins(call: Call, tag: str, tmp_path: Pat
     assert call("lay-out", "Quill", "--rows", "3", "--book", other).code == 0
     assert "Quill" not in call("pieces").out
     assert call("--book", other, "pieces").out.count("Quill") == 1
+
+
+@pytest.mark.parametrize("name", ["b.partsbench", "B.PARTSBENCH", "folder/of any name"])
+def test_a_book_whose_path_stands_alone_is_opened(
+    call: Call, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, name: str
+) -> None:
+    book = tmp_path / name
+    book.parent.mkdir(exist_ok=True)
+    assert call("lay-out", "Quill", "--rows", "3", "--book", book).code == 0
+    opened: list[Path] = []
+    monkeypatch.setattr(window, "open_window", lambda path, *_, **__: opened.append(path) or 0)
+    assert call(book).code == 0
+    monkeypatch.chdir(tmp_path)
+    assert call(name).code == 0
+    assert opened == [book, Path(name)]
+    assert "Quill" in call(book, "pieces").out, "a command may follow"
+
+
+def test_a_bare_word_is_a_command_and_never_a_file(
+    call: Call, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    (tmp_path / "peices").write_text("x")
+    monkeypatch.chdir(tmp_path)
+    assert "No such command" in call("peices").err
+    assert "No such command" in call("not/there").err
 
 
 def test_who_is_at_work_is_noted(call: Call, tag: str, monkeypatch: pytest.MonkeyPatch) -> None:

@@ -13,7 +13,7 @@ import zxingcpp
 from PIL import Image
 
 from partsbench.cli.hub import half_blocks
-from partsbench.services import devices
+from partsbench.services.heard import devices
 from partsbench.services.shop import Shop, open_shop
 from tests.cli.conftest import Call
 

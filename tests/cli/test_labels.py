@@ -7,7 +7,7 @@ import pytest
 
 from partsbench.cli import labels as label_commands
 from partsbench.reading.found import How
-from partsbench.services.reading import codes_in_use
+from partsbench.services.heard.reading import codes_in_use
 from tests.cli.conftest import Call, parts_of
 from tests.support.ruined import ruined
 from tests.support.shops import shop_at

@@ -20,8 +20,8 @@ from partsbench.core.piece.piece import Piece
 from partsbench.hub.clerk import Clerk, Counter
 from partsbench.hub.hand import OutOfTurn
 from partsbench.hub.sent import Deed, Sent
-from partsbench.services import devices
-from partsbench.services.history import history
+from partsbench.services.acts.history import history
+from partsbench.services.heard import devices
 from partsbench.services.shop import Shop
 from partsbench.store import checking
 from tests.support.clock import SetClock

@@ -11,9 +11,9 @@ from starlette.testclient import TestClient
 from partsbench.core.piece.piece import Piece
 from partsbench.hub.gate import HEADERS, LEAST_BYTES, MOST_BYTES
 from partsbench.hub.routes import COOKIE, PAGE, Rooms
-from partsbench.services import devices
-from partsbench.services.clients import set_client
-from partsbench.services.history import history, undo
+from partsbench.services.acts.history import history, undo
+from partsbench.services.books.clients import set_client
+from partsbench.services.heard import devices
 from partsbench.services.shop import Shop
 from tests.support.clock import SetClock
 from tests.support.phone import HOST, ORIGIN, Phone

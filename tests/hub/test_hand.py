@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 from partsbench.core.piece.piece import Piece
-from partsbench.services import bench
-from partsbench.services.history import history, undo
+from partsbench.services.acts import bench
+from partsbench.services.acts.history import history, undo
 from partsbench.services.shop import Shop
 from tests.support.at_bench import record
 from tests.support.clock import SetClock
 from tests.support.phone import Phone
-from tests.support.shops import code
+from tests.support.shops import code, lay_out, made
+from tests.support.steps import bring
 from tests.support.wall import verb_named
 
 WASHED = "washed (front, top edge, bottom edge, left edge, right edge)"
@@ -186,3 +189,83 @@ def test_a_hold_is_insisted_upon_with_a_reason(phone: Phone, piece: Piece) -> No
     said = phone.push("a reason", "the tin says so")
     assert said["recorded"]
     assert phone.scan(verb_named("VERB OFF").code)["tone"] == "verb off"
+
+
+def held_by_old_finish(phone: Phone, shop: Shop, clock: SetClock) -> tuple[Piece, dict[str, Any]]:
+    """A part whose sanding waits for what is on it, as the page shows it."""
+    piece = made(lay_out(shop, "Plover", "2", paths=[("paint", ["D1", "D2"])], known={}))
+    for short in ("D1", "D2"):
+        bring(shop, clock, piece.tag, short, "sand_150")
+    clock.pass_time(days=2)
+    phone.act(doing="turn", mode="Bench", tag=piece.tag)
+    reply = phone.act(doing="scan", text=code(piece, "D1"), typed=True)
+    return piece, reply["bench"]["hand"]
+
+
+def test_what_is_on_a_part_is_asked_and_answered_with_one_press(
+    phone: Phone, shop: Shop, clock: SetClock
+) -> None:
+    piece, hand = held_by_old_finish(phone, shop, clock)
+    assert hand["waits"] == "held"
+    answers = {each["name"]: each["code"] for each in hand["asks"]}
+    assert "LAB, NO LEAD" in answers
+    reply = phone.act(doing="old finish", label=hand["code"], text=answers["LAB, NO LEAD"])
+    said, shown = reply["outcomes"]
+    assert said["recorded"]
+    assert (shown["answer"], shown["part"]) == ("GO", "D1")
+    assert reply["bench"]["hand"]["waits"] == "armed"
+    assert reply["bench"]["hand"]["asks"] == []
+    assert history(shop, limit=1)[0].who == "Tarn"
+    assert phone.scan(code(piece, "D2"), typed=True)["answer"] != "GO"
+
+
+def test_an_answer_of_the_whole_piece_is_of_every_part(
+    phone: Phone, shop: Shop, clock: SetClock
+) -> None:
+    piece, hand = held_by_old_finish(phone, shop, clock)
+    answer = verb_named("BARE WOOD").code
+    phone.act(doing="old finish", label=hand["code"], text=answer, whole=True)
+    assert phone.scan(code(piece, "D2"), typed=True)["answer"] == "GO"
+
+
+def test_no_other_verb_is_an_answer_to_what_is_on_it(
+    phone: Phone, shop: Shop, clock: SetClock
+) -> None:
+    _, hand = held_by_old_finish(phone, shop, clock)
+    before = shop.book.newest()
+    for text in (verb_named("UNDO").code, hand["code"], "no code"):
+        said = phone.act(doing="old finish", label=hand["code"], text=text)["outcomes"]
+        assert [each["answer"] for each in said] == ["STOP"]
+    assert shop.book.newest() == before
+
+
+def test_a_face_and_a_step_are_chosen_where_there_are_several(
+    phone: Phone, piece: Piece, shop: Shop, clock: SetClock
+) -> None:
+    hand = phone.act(doing="scan", text=code(piece, "D1"), typed=True)["bench"]["hand"]
+    assert "front" in hand["faces"]
+    assert hand["steps"] == []
+    bring(shop, clock, piece.tag, "D1", "sand_150")
+    hand = phone.act(doing="scan", text=code(piece, "D1"), typed=True)["bench"]["hand"]
+    keys = [step["key"] for step in hand["steps"]]
+    assert keys == ["fill", "sand_150"]
+    phone.push("a face", "front")
+    reply = phone.act(doing="push", push="a step", text="fill")
+    assert (reply["bench"]["hand"]["face"], reply["bench"]["hand"]["step"]) == ("front", "fill")
+    said = phone.push("Enter")
+    said = said if said["recorded"] else phone.push("Enter")
+    assert said["recorded"]
+    assert "(front)" in said["sentence"] or "(front)" in history(shop, limit=1)[0].sentence
+
+
+def test_the_proof_is_told_as_lines_and_as_a_sheet(phone: Phone, piece: Piece) -> None:
+    said = phone.get(f"/api/proof?tag={piece.tag}").json()
+    assert said["complete"] is False
+    assert said["verdict"].startswith("NOT COMPLETE: 11 of 19 not home")
+    assert len(said["parts"]) >= 7
+    assert any(line.startswith("D1 ") for line in said["parts"])
+    sheet = phone.get(f"/api/proof.pdf?tag={piece.tag}")
+    assert (sheet.status_code, sheet.content[:5]) == (200, b"%PDF-")
+    assert sheet.headers["content-type"] == "application/pdf"
+    assert phone.get("/api/proof?tag=none").status_code == 404
+    assert phone.get("/api/proof.pdf?tag=none").status_code == 404

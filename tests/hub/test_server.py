@@ -18,7 +18,7 @@ from partsbench.core.piece.piece import Piece
 from partsbench.hub import patience, server
 from partsbench.hub.routes import COOKIE
 from partsbench.hub.server import Hub
-from partsbench.services import devices
+from partsbench.services.heard import devices
 from partsbench.services.shop import Shop
 from tests.support.at_bench import record
 from tests.support.clock import SetClock

@@ -13,8 +13,8 @@ from partsbench.paper.day_sheet import DayLine, DaySheet, day_sheet
 from partsbench.paper.tally import Strip, StripLine, tally_strip
 from partsbench.paper.verbs import WallCell, WallPart, verb_sheet
 from partsbench.reading.pictures import read_picture
+from partsbench.services.heard.wall import wall_parts
 from partsbench.services.shop import Shop
-from partsbench.services.wall import wall_parts
 
 EVERY = [
     WallPart("Verbs", tuple(WallCell(v.code, v.name, v.says) for v in VERBS)),

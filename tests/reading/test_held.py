@@ -7,11 +7,14 @@ import pytest
 from partsbench.core.piece.codes import Code, Family
 from partsbench.reading.held import (
     AGAIN_S,
+    FORGOTTEN_S,
     GONE_S,
     MOST_TRIES,
     MOVED,
+    STALL_S,
     STILL_S,
     WALL_LOOKS,
+    Counts,
     HeldUp,
     Stillness,
 )
@@ -22,39 +25,89 @@ WALL = verb_named("UNDO").code
 STEP = 0.1
 
 
-def counted(held: HeldUp, looks: Iterable[tuple[str, ...]], *, begin: float = 0.0) -> list[str]:
-    """What counts in looks a tenth of a second apart, of a picture that always moves."""
-    return [code for n, texts in enumerate(looks) for code in held.look(texts, begin + n * STEP)]
+def counted(held: HeldUp, looks: Iterable[tuple[str, ...]], *, begin: float = 0.0,
+            bare: bool = False) -> list[str]:  # fmt: skip
+    """What counts in looks a tenth of a second apart, of a picture that always moves. "D1 again"
+    for what is only seen again; `bare`: what is not read is seen to be away."""
+    said = []
+    for n, texts in enumerate(looks):
+        away = [c for c in (D1, D2, D3, D4, WALL) if bare and c not in texts]
+        counts = held.look(texts, begin + n * STEP, bare=away)
+        said += [*counts.new, *(f"{code} again" for code in counts.again)]
+    return said
 
 
 def test_a_label_counts_at_once_and_no_more_while_it_is_there() -> None:
-    assert HeldUp().look([D1, D1], 0.0) == [D1]
+    assert HeldUp().look([D1, D1], 0.0) == Counts((D1,))
     assert counted(HeldUp(), [(D1,)] * 100) == [D1]
 
 
 @pytest.mark.parametrize(("away", "times"), [(GONE_S - 0.3, 1), (GONE_S + 0.3, 2)])
-def test_it_counts_again_only_after_it_was_away_long_enough(away: float, times: int) -> None:
+def test_it_counts_anew_only_after_it_was_seen_to_be_away_long_enough(
+    away: float, times: int
+) -> None:
     looks = [(D1,), *[()] * round(away / STEP), (D1,)]
-    assert counted(HeldUp(), looks) == [D1] * times
+    assert counted(HeldUp(), looks, bare=True) == [D1] * times
+
+
+@pytest.mark.parametrize(("blurred", "said"), [(GONE_S - 0.3, []), (GONE_S + 0.3, [f"{D1} again"]),
+                                               (30, [f"{D1} again"])])  # fmt: skip
+def test_one_that_was_only_not_read_is_seen_again_and_no_scan(
+    blurred: float, said: list[str]
+) -> None:
+    looks = [(D1,), *[()] * round(blurred / STEP), *[(D1,)] * 5]
+    assert counted(HeldUp(), looks) == [D1, *said]
+
+
+def test_after_a_minute_unread_it_counts_whatever_is_seen() -> None:
+    looks = [(D1,), *[()] * round((FORGOTTEN_S + 0.3) / STEP), (D1,)]
+    assert counted(HeldUp(), looks) == [D1, D1]
+
+
+def test_it_is_away_when_another_came_and_it_was_not_read_for_long_enough() -> None:
+    assert counted(HeldUp(), [(D1,), *[(D2,)] * 25, (D1,)]) == [D1, D2, D1]
+    assert counted(HeldUp(), [(D1,), *[(D2,)] * 15, (D1,)]) == [D1, D2]
+    short = [(D1,), (D2,), (D1, D2), *[(D2,)] * 25, (D1, D2)]
+    assert counted(HeldUp(), short) == [D1, D2, f"{D1} again"]
+
+
+def test_a_bare_place_must_be_bare_all_the_time() -> None:
+    held = HeldUp()
+    held.look([D1], 0.0)
+    for n in range(1, 30):
+        held.look([], n * STEP, bare=[D1] if n % 15 else [])
+    assert held.look([D1], 3.0) == Counts(again=(D1,))
 
 
 def test_short_absences_do_not_add_up() -> None:
     assert counted(HeldUp(), [(D1,), *[()] * 12] * 6) == [D1]
+    assert counted(HeldUp(), [(D1,), *[()] * 12] * 6, bare=True) == [D1]
 
 
 def test_a_label_that_lies_still_unread_is_not_away() -> None:
     held = HeldUp()
-    assert held.look([D1], 0.0) == [D1]
+    assert held.look([D1], 0.0) == Counts((D1,))
     for n in range(1, 60):
-        assert held.look([], n * STEP, moved=False) == []
-    assert held.look([D1], 6.0, moved=False) == []
+        assert held.look([], n * STEP, moved=False) == Counts()
+    assert held.look([D1], 6.0, moved=False) == Counts()
 
 
-def test_a_camera_that_stalls_says_nothing_of_what_was_meanwhile() -> None:
+@pytest.mark.parametrize(("gap", "said"), [(1.5, Counts()), (30, Counts(again=(D1,))),
+                                           (FORGOTTEN_S, Counts((D1,)))])  # fmt: skip
+def test_a_camera_that_stalls_or_was_off_says_nothing_of_what_was_meanwhile(
+    gap: float, said: Counts
+) -> None:
     held = HeldUp()
     assert counted(held, [(D1,), ()]) == [D1]
-    assert held.look([], 60.0) == []
-    assert held.look([D1], 60.1) == []
+    assert held.look([], gap + STEP) == Counts()
+    assert held.look([D1], gap + 2 * STEP) == said
+
+
+def test_an_absence_begins_anew_after_a_stall() -> None:
+    held = HeldUp()
+    counted(held, [(D1,), *[()] * 12])
+    counted(held, [()] * 12, begin=1.2 + STALL_S + STEP)
+    assert held.look([D1], 3.7) == Counts()
 
 
 def test_two_labels_count_each_and_three_not_at_all() -> None:
@@ -84,29 +137,35 @@ def test_a_code_of_the_wall_must_be_read_alone_and_more_than_once() -> None:
     assert counted(HeldUp(), [(WALL,)] * WALL_LOOKS) == [WALL]
     assert counted(HeldUp(), [(WALL,)] * 30) == [WALL]
     assert counted(HeldUp(), [(WALL, D1)] * 30) == [D1]
+    blurred = [*[(WALL,)] * WALL_LOOKS, *[()] * 25, *[(WALL,)] * 9]
+    assert counted(HeldUp(), blurred) == [WALL]
+    assert counted(HeldUp(), blurred, bare=True) == [WALL, WALL]
 
 
-def test_what_the_last_resort_read_counts_once_until_it_finds_nothing() -> None:
+def test_what_the_last_resort_read_counts_once_and_is_then_only_seen_again() -> None:
     held = HeldUp()
-    assert held.found([D1]) == [D1]
+    assert held.found([D1]) == Counts((D1,))
     assert counted(held, [()] * 60) == []
-    assert held.found([D1]) == []
+    assert held.found([D1]) == Counts()
     held.nothing_left()
-    assert held.found([D1]) == [D1]
+    assert held.found([D1]) == Counts(again=(D1,))
+    assert held.found([D1]) == Counts()
+    counted(held, [()] * 25, begin=10.0, bare=True)
+    assert held.found([D1]) == Counts((D1,))
 
 
 def test_what_the_last_resort_read_and_is_then_read_plainly_is_the_same_label() -> None:
     held = HeldUp()
     held.found([D1])
     assert counted(held, [(D1,)] * 5) == []
-    assert counted(held, [*[()] * 25, (D1,)], begin=1.0) == [D1]
+    assert counted(held, [*[()] * 25, (D1,)], begin=1.0) == [f"{D1} again"]
 
 
 def test_a_guess_is_asked_about_once_and_counts_when_it_is_read() -> None:
     held = HeldUp()
-    assert held.found([D1], asked=True) == [D1]
-    assert held.found([D1], asked=True) == []
-    assert held.look([D1], 0.0) == [D1]
+    assert held.found([D1], asked=True) == Counts((D1,))
+    assert held.found([D1], asked=True) == Counts()
+    assert held.look([D1], 0.0) == Counts((D1,))
 
 
 def test_a_guess_that_was_taken_does_not_count_once_more() -> None:
@@ -114,8 +173,8 @@ def test_a_guess_that_was_taken_does_not_count_once_more() -> None:
     held.found([D1], asked=True)
     held.took(D1)
     held.took(D2)
-    assert held.look([D1], 0.0) == []
-    assert held.look([D1, D2], 0.1) == [D2]
+    assert held.look([D1], 0.0) == Counts()
+    assert held.look([D1, D2], 0.1) == Counts((D2,))
 
 
 # What stands still

@@ -4,8 +4,8 @@ from concurrent.futures import ThreadPoolExecutor
 
 from partsbench.core.piece.piece import Piece
 from partsbench.reading.pictures import read_pdf
-from partsbench.services.labels import Sheet, make_sheet
 from partsbench.services.shop import Shop
+from partsbench.services.shown.labels import Sheet, make_sheet
 from tests.support.shops import lay_out
 
 

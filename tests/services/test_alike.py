@@ -14,10 +14,12 @@ from partsbench.core.finish.progress import Mark, MarkKind, progress
 from partsbench.core.finish.sheets import seams_of
 from partsbench.core.finish.steps import Step
 from partsbench.core.piece.piece import Piece
-from partsbench.services import answers, cups, facts
-from partsbench.services.answers import Ground
+from partsbench.services.known import facts
+from partsbench.services.known.state import FaceState, PieceState, piece_state
+from partsbench.services.rules import answers
+from partsbench.services.rules.answers import Ground
 from partsbench.services.shop import Shop
-from partsbench.services.state import FaceState, PieceState, piece_state
+from partsbench.services.sums import cups
 from tests.support import busy_book
 from tests.support.at_bench import record
 from tests.support.clock import SetClock

@@ -11,10 +11,12 @@ from hypothesis import strategies as st
 from partsbench.core.finish.clocks import window
 from partsbench.core.finish.progress import Mark, MarkKind, may_mark, progress
 from partsbench.core.verbs import FACES, REASONS, VERBS, Sort, WallCode
-from partsbench.services import answers, bench, climate, facts
-from partsbench.services.session import Session
+from partsbench.services.acts import bench
+from partsbench.services.heard.session import Session
+from partsbench.services.known import climate, facts
+from partsbench.services.known.state import piece_state
+from partsbench.services.rules import answers
 from partsbench.services.shop import Shop
-from partsbench.services.state import piece_state
 from tests.support.at_bench import record
 from tests.support.clock import SetClock
 from tests.support.shops import heron, shop_at

@@ -10,9 +10,12 @@ from partsbench.core.finish.cups import Poured
 from partsbench.core.finish.steps import Operation
 from partsbench.core.outcomes import Answer, Refused, Tone
 from partsbench.core.piece.piece import Piece
-from partsbench.services import climate, cups, facts, history, loads, people, restart
+from partsbench.services.acts import history, loads
+from partsbench.services.books import restart
+from partsbench.services.known import climate, facts, people
+from partsbench.services.known.state import piece_state
 from partsbench.services.shop import Shop
-from partsbench.services.state import piece_state
+from partsbench.services.sums import cups
 from tests.support.clock import SetClock
 from tests.support.evening import Worker
 from tests.support.finishing import stragglers_of

@@ -4,12 +4,14 @@ from __future__ import annotations
 
 from collections import Counter
 
-from partsbench.services.session import Session
+from partsbench.services.books import pieces
+from partsbench.services.heard.session import Session
 from partsbench.services.shop import Shop
+from partsbench.store.clock_runs import runs
 from tests.support.clock import SetClock
 from tests.support.shops import code, heron
 
-SHOWN, RECORDED = 26, 40
+SHOWN, RECORDED = 23, 35
 
 
 def statements(shop: Shop, session: Session, label: str) -> list[str]:
@@ -35,3 +37,37 @@ def test_a_look_asks_nothing_twice_and_a_record_little(shop: Shop, clock: SetClo
     assert twice == []
     assert len(look) <= SHOWN, len(look)
     assert len(record) <= RECORDED, len(record)
+
+
+def test_the_next_record_of_a_part_asks_as_little(shop: Shop, clock: SetClock) -> None:
+    piece = heron(shop)
+    session = Session(shop, piece.tag)
+    for _ in range(3):
+        clock.pass_time(seconds=5)
+        session.scan(code(piece, "D1"))
+    clock.pass_time(seconds=5)
+    record = statements(shop, session, code(piece, "D1"))
+    assert session.answers[-1].recorded
+    assert len(record) <= RECORDED, len(record)
+
+
+def test_what_stands_as_it_was_is_not_asked_again_and_what_changed_is(
+    shop: Shop, clock: SetClock
+) -> None:
+    """The runs of the clock are known after a record, unless the clock was set before it."""
+    piece = heron(shop)
+    session = Session(shop, piece.tag)
+    for _ in range(3):
+        clock.pass_time(seconds=5)
+        session.scan(code(piece, "D1"))
+    clock.pass_time(seconds=5)
+    with shop.book.one_reading():
+        assert len(runs(shop.book)) == 1
+        session.scan(code(piece, "D1"))
+        assert session.answers[-1].recorded
+        assert len(runs(shop.book)) == 1
+    clock.pass_time(days=-400)
+    with shop.book.one_reading():
+        assert len(runs(shop.book)) == 1
+        pieces.edit_part(shop, piece.tag, "D2", note="after a dead battery")
+        assert len(runs(shop.book)) == 2

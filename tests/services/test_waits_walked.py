@@ -8,12 +8,14 @@ import pytest
 
 from partsbench.core.finish.products import TinCard, TinWait
 from partsbench.core.outcomes import Answer, Done, Outcome
-from partsbench.services import bench, facts, own_paths, tins
-from partsbench.services.clocks import clocks_of, ready_words
-from partsbench.services.day import day
-from partsbench.services.pieces import give_path
+from partsbench.services.acts import bench
+from partsbench.services.books import own_paths
+from partsbench.services.books.pieces import give_path
+from partsbench.services.known import facts, tins
+from partsbench.services.known.state import FaceState, part_state
+from partsbench.services.rules.clocks import clocks_of, ready_words
 from partsbench.services.shop import Shop
-from partsbench.services.state import FaceState, part_state
+from partsbench.services.shown.day import day
 from tests.support.at_bench import record
 from tests.support.clock import SetClock
 from tests.support.shops import heron

@@ -10,7 +10,8 @@ from pathlib import Path
 import pytest
 
 from partsbench.core.outcomes import Done
-from partsbench.services import exchange, history, pieces
+from partsbench.services.acts import history
+from partsbench.services.books import exchange, pieces
 from partsbench.services.shop import Shop
 from partsbench.store import book as book_module
 from partsbench.store.book import Book, BookFault, BookWriteError, open_book

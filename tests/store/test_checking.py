@@ -10,8 +10,9 @@ from pathlib import Path
 import pytest
 
 from partsbench.core.outcomes import BookDamagedError
-from partsbench.services import bench, clients, exchange, pieces, places
-from partsbench.services.history import redo, undo
+from partsbench.services.acts import bench, places
+from partsbench.services.acts.history import redo, undo
+from partsbench.services.books import clients, exchange, pieces
 from partsbench.services.shop import Shop, open_shop
 from partsbench.store import checking, devices
 from partsbench.store.book import Book

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from partsbench.services.labels import Sheet, hand_out, make_sheet
-from partsbench.services.pieces import retire_part
+from partsbench.services.acts.teardown import take_out
+from partsbench.services.books.pieces import retire_part
 from partsbench.services.shop import Shop
-from partsbench.services.teardown import take_out
+from partsbench.services.shown.labels import Sheet, hand_out, make_sheet
 from partsbench.store.codes import current_codes
 from tests.support.shops import code, heron, made, quill
 

@@ -9,10 +9,10 @@ from pathlib import Path
 import pytest
 
 from partsbench.core.outcomes import Done
-from partsbench.services import devices
-from partsbench.services.history import history, redo, undo
+from partsbench.services.acts.history import history, redo, undo
+from partsbench.services.heard import devices
+from partsbench.services.known.state import piece_state
 from partsbench.services.shop import Shop, open_shop
-from partsbench.services.state import piece_state
 from partsbench.store import schema
 from partsbench.store.book import Book, open_book
 from partsbench.store.waiting import form_of

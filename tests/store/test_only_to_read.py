@@ -13,7 +13,7 @@ from pathlib import Path
 
 import pytest
 
-from partsbench.services import exchange, pieces
+from partsbench.services.books import exchange, pieces
 from partsbench.services.shop import open_shop
 from partsbench.store.book import Book, open_book
 from partsbench.store.waiting import wal_of
@@ -26,7 +26,7 @@ pytestmark = pytest.mark.skipif(not sys.platform.startswith("linux"), reason="li
 ASKED = """
 import json, sys
 from pathlib import Path
-from partsbench.services import clients, exchange, pieces
+from partsbench.services.books import clients, exchange, pieces
 from partsbench.services.shop import open_shop
 shop = open_shop(Path(sys.argv[1]))
 tag = pieces.pieces(shop)[0].tag

@@ -6,7 +6,7 @@ from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
 from partsbench.core.outcomes import Done
-from partsbench.services.exchange import export, take_in_export
+from partsbench.services.books.exchange import export, take_in_export
 from partsbench.services.plan.asking import note_promise
 from partsbench.store import promises
 from tests.store.test_migration import old, opened

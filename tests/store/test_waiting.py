@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 import shutil
+import sqlite3
 import subprocess
 import sys
 from pathlib import Path
@@ -222,6 +223,58 @@ def test_a_last_change_whose_end_is_spoilt_is_told(begun: Path) -> None:
     assert jobs(book)[3:] == [f"J{n}" for n in range(5)]
     assert "the last one cannot be read" in book.told[0]
     book.close()
+
+
+@pytest.mark.parametrize("spoilt_at", range(8, 16))
+@pytest.mark.parametrize("bit", range(8))
+def test_a_last_change_that_seems_of_another_time_is_told(
+    begun_and_cut: bytes, tmp_path: Path, spoilt_at: int, bit: int
+) -> None:
+    """One bit of the two numbers that say of which time a frame is, in the last one."""
+    wal = bytearray(begun_and_cut)
+    page = int.from_bytes(wal[8:12], "big")
+    wal[len(wal) - page - 24 + spoilt_at] ^= 1 << bit
+    file = tmp_path / "spoilt-wal"
+    file.write_bytes(wal)
+    found = look_into(file)
+    assert (found.changes, found.beyond) == (5, 1)
+
+
+@pytest.fixture(scope="module")
+def begun_and_cut(tmp_path_factory: pytest.TempPathFactory) -> bytes:
+    """What waits beside a book with six changes of a window that was cut off."""
+    path = tmp_path_factory.mktemp("cut") / "shop.partsbench"
+    opened(path).close()
+    cut_off(path, 0, 6)
+    return wal_of(path).read_bytes()
+
+
+@pytest.mark.parametrize("times", [1, 2, 7])
+def test_what_is_left_over_from_earlier_times_is_nothing_to_tell(
+    tmp_path: Path, times: int
+) -> None:
+    """SQLite writes the file from its start again when all of it is in the book."""
+    path = tmp_path / "plain.db"
+    db = sqlite3.connect(path, isolation_level=None)
+    db.execute("PRAGMA journal_mode = WAL")
+    db.execute("CREATE TABLE job (name TEXT)")
+    for _ in range(times):
+        for number in range(40):
+            db.execute("INSERT INTO job VALUES (?)", (f"{number}" * 500,))
+        db.execute("PRAGMA wal_checkpoint(RESTART)")
+    db.execute("INSERT INTO job VALUES ('the last one')")
+    found = look_into(wal_of(path))
+    assert (found.readable, found.changes, found.beyond) == (True, 1, 0)
+    assert wal_of(path).stat().st_size > 20 * 4096
+    db.close()
+
+
+def test_a_file_made_longer_before_it_was_written_is_nothing_to_tell(
+    begun_and_cut: bytes, tmp_path: Path
+) -> None:
+    file = tmp_path / "long-wal"
+    file.write_bytes(begun_and_cut + bytes(3 * 4120))
+    assert (look_into(file).changes, look_into(file).beyond) == (6, 0)
 
 
 def test_rubbish_beside_a_book_is_kept_and_told(begun: Path) -> None:

@@ -10,12 +10,12 @@ from pytestqt.qtbot import QtBot
 
 from partsbench.core.outcomes import Refused
 from partsbench.core.piece.piece import Piece
-from partsbench.services.history import history
-from partsbench.services.labels import hand_out, make_sheet
-from partsbench.services.pieces import give_path
-from partsbench.services.returning import missing
+from partsbench.services.acts.history import history
+from partsbench.services.acts.returning import missing
+from partsbench.services.books.pieces import give_path
+from partsbench.services.known.state import PieceState, part_state, piece_state
 from partsbench.services.shop import Shop, open_shop
-from partsbench.services.state import PieceState, part_state, piece_state
+from partsbench.services.shown.labels import hand_out, make_sheet
 from partsbench.ui.main_window import MainWindow
 from partsbench.ui.settings import Settings
 from tests.support.clock import SetClock

@@ -11,9 +11,9 @@ from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication, QComboBox, QListWidget, QTabBar, QWidget
 from pytestqt.qtbot import QtBot
 
-from partsbench.services.returning import missing
+from partsbench.services.acts.returning import missing
+from partsbench.services.known.state import piece_state
 from partsbench.services.shop import Shop
-from partsbench.services.state import piece_state
 from partsbench.ui import asking
 from partsbench.ui import theme as themes
 from partsbench.ui.guide_dock import GuideDock, stand_by

@@ -16,12 +16,13 @@ import pytest
 
 from partsbench.core.outcomes import Answer, Outcome
 from partsbench.core.plan.check import faults
-from partsbench.services import bench, facts
-from partsbench.services.pieces import give_path
+from partsbench.services.acts import bench
+from partsbench.services.books.pieces import give_path
+from partsbench.services.known import facts
+from partsbench.services.known.state import piece_state
 from partsbench.services.plan import asking, plans
 from partsbench.services.plan.plans import PlanShown
 from partsbench.services.shop import Shop
-from partsbench.services.state import piece_state
 from partsbench.services.sums.habits import set_habit
 from tests.support.clock import SetClock
 from tests.support.shops import lay_out, made, shop_at

@@ -9,8 +9,9 @@ import pytest
 from PySide6.QtWidgets import QPushButton
 
 from partsbench.core.outcomes import Answer
-from partsbench.services import history, restart
-from partsbench.services.state import piece_state
+from partsbench.services.acts import history
+from partsbench.services.books import restart
+from partsbench.services.known.state import piece_state
 from partsbench.ui.restart_bar import RestartBar
 from tests.services.test_nine_openings import (
     load_runs_dry,

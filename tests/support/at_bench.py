@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from partsbench.core.outcomes import Outcome, Refused
-from partsbench.services import bench, loads
+from partsbench.services.acts import bench, loads
 from partsbench.services.shop import Shop
 
 

@@ -13,10 +13,12 @@ from partsbench.core.finish.products import Ready
 from partsbench.core.outcomes import Outcome
 from partsbench.core.piece.parts import Part
 from partsbench.core.piece.piece import Piece
-from partsbench.services import bench, climate, cups, facts, tries
-from partsbench.services.pieces import give_path
+from partsbench.services.acts import bench, tries
+from partsbench.services.books.pieces import give_path
+from partsbench.services.known import climate, facts
+from partsbench.services.known.state import part_state
 from partsbench.services.shop import Shop
-from partsbench.services.state import part_state
+from partsbench.services.sums import cups
 from tests.support.at_bench import record
 from tests.support.clock import SetClock
 from tests.support.shops import lay_out, made

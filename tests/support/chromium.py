@@ -97,24 +97,40 @@ class Chromium:
         message, _, self._waiting = self._waiting.partition(b"\0")
         return dict(json.loads(message))
 
-    def open(self, address: str, width: int = 360, height: int = 740, *, dark: bool = False) -> Tab:
-        """A new tab as a phone of that size shows it."""
-        context = self.call("Target.createBrowserContext")["browserContextId"]
-        target = self.call("Target.createTarget", url="about:blank", browserContextId=context)
+    def open(self, address: str, width: int = 360, height: int = 740, *, dark: bool = False,
+             lasting: bool = False, warned: bool = False) -> Tab:  # fmt: skip
+        """A new tab as a phone of that size shows it, a device of its own. `lasting`: in the
+        browser's own profile, which outlives it. `warned`: its person goes on past the warning
+        of a certificate that the browser does not know."""
+        own = {} if lasting else self.call("Target.createBrowserContext")
+        target = self.call("Target.createTarget", url="about:blank", **own)
         session = self.call("Target.attachToTarget", targetId=target["targetId"], flatten=True)
-        tab = Tab(self, session["sessionId"], target["targetId"], context)
+        tab = Tab(self, session["sessionId"])
         for area in ("Page", "Runtime", "Log", "Network"):
             tab.call(f"{area}.enable")
+        if warned:
+            tab.call("Security.enable")
+            tab.call("Security.setIgnoreCertificateErrors", ignore=True)
         tab.size(width, height, dark=dark)
         tab.call("Page.navigate", url=address)
         return tab
 
+    def kill(self) -> None:
+        """As when a phone's battery is flat: nothing is put away first."""
+        self._process.kill()
+        self._end()
+
     def close(self) -> None:
         """The browser ends, and with it all that it started."""
+        if self._process.poll() is not None:
+            return
         try:
             self.call("Browser.close")
         except (BrowserError, OSError):
             self._process.kill()
+        self._end()
+
+    def _end(self) -> None:
         self._process.wait(PATIENCE)
         for pipe in (self._to, self._from):
             os.close(pipe)
@@ -124,11 +140,9 @@ class Chromium:
 class Tab:
     """One page in a browser."""
 
-    def __init__(self, browser: Chromium, session: str, target: str, context: str) -> None:
+    def __init__(self, browser: Chromium, session: str) -> None:
         self._browser = browser
         self._session = session
-        self._target = target
-        self._context = context
 
     def call(self, method: str, **params: Any) -> dict[str, Any]:
         return self._browser.call(method, self._session, **params)

@@ -9,10 +9,10 @@ from partsbench.core.finish.loads import SPRAYED
 from partsbench.core.finish.steps import Operation
 from partsbench.core.outcomes import Answer, Outcome, Tone
 from partsbench.core.verbs import REASONS, VERBS, Key, Sort, Verb, WallCode
-from partsbench.services import day
-from partsbench.services.clocks import Group
-from partsbench.services.session import Session
+from partsbench.services.heard.session import Session
+from partsbench.services.rules.clocks import Group
 from partsbench.services.shop import Shop
+from partsbench.services.shown import day
 from tests.support.clock import SetClock
 from tests.support.wall import verb_named
 

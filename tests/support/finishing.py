@@ -7,9 +7,10 @@ from datetime import datetime, timedelta
 from partsbench.core.finish.loads import Straggler, stragglers
 from partsbench.core.outcomes import Outcome
 from partsbench.core.piece.piece import Piece
-from partsbench.services import facts, loads
+from partsbench.services.acts import loads
+from partsbench.services.known import facts
+from partsbench.services.known.state import piece_state
 from partsbench.services.shop import Shop
-from partsbench.services.state import piece_state
 from tests.support.at_bench import insist
 from tests.support.shops import code, lay_out, made
 

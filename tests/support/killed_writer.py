@@ -15,7 +15,8 @@ import time
 from datetime import UTC, datetime
 from pathlib import Path
 
-from partsbench.services import bench, pieces, places
+from partsbench.services.acts import bench, places
+from partsbench.services.books import pieces
 from partsbench.services.shop import Shop, open_shop
 from tests.support.at_bench import record
 

@@ -22,9 +22,11 @@ from PySide6.QtWidgets import QApplication, QWidget
 from partsbench import resources
 from partsbench.core.outcomes import Outcome
 from partsbench.core.piece.piece import Piece
-from partsbench.services import labels, pieces, places, returning, teardown
+from partsbench.services.acts import places, returning, teardown
+from partsbench.services.books import pieces
+from partsbench.services.known.state import piece_state
 from partsbench.services.shop import Shop
-from partsbench.services.state import piece_state
+from partsbench.services.shown import labels
 from partsbench.ui import theme as themes
 from partsbench.ui.actions import ACTIONS
 from partsbench.ui.dialogs.later import Later

@@ -12,14 +12,16 @@ from partsbench.core.finish.findings import EXPERIENCE, PRACTICE
 from partsbench.core.finish.holds import HOLDS, OTHER_SIDE
 from partsbench.core.finish.review import RULES
 from partsbench.core.sources import Source
-from partsbench.services.climate import checks
+from partsbench.services.known.climate import checks
 
 STORIES = "tests/stories/three_pieces/test_"
 PATIENT = STORIES + "the_patient.py::test_whoever_waits_is_never_refused"
 HURRIED = STORIES + "the_hurried.py::test_whoever_hurries_is_held_at_each_step_and_loses_nothing"
 MISTAKES = STORIES + "every_mistake.py::test_each_mistake_is_held_or_told_by_its_name"
 FINISH = "tests/core/finish/test_"
-SERVICES = "tests/services/test_"
+RULES_OF = "tests/services/rules/test_"
+ACTS = "tests/services/acts/test_"
+KNOWN = "tests/services/known/test_"
 REVIEW = FINISH + "review.py::test_what_a_path_gets_wrong_is_found_at_its_step"
 
 
@@ -37,7 +39,7 @@ def rules() -> Iterator[tuple[str, Source]]:
 ROWS: dict[str, tuple[str, str]] = {
     "hold: old finish not answered": (
         "sands or strips old paint that may hold lead",
-        SERVICES + "old_finish.py::test_a_day_with_a_chest_of_which_nobody_has_said_anything",
+        KNOWN + "old_finish.py::test_a_day_with_a_chest_of_which_nobody_has_said_anything",
     ),
     "hold: wrong cup": (
         "sprays tint over a stained or clear face",
@@ -69,11 +71,11 @@ ROWS: dict[str, tuple[str, str]] = {
     ),
     "hold: time in doubt": (
         "trusts a wait that a wrong clock told",
-        SERVICES + "clock_doubt.py::test_a_dead_battery_is_asked_about_until_somebody_says_when",
+        KNOWN + "clock_doubt.py::test_a_dead_battery_is_asked_about_until_somebody_says_when",
     ),
     "say: clock": (
         "records with a wrong clock all day",
-        SERVICES + "clock_doubt.py::test_a_clock_that_stands_wrong_is_told_at_every_scan",
+        KNOWN + "clock_doubt.py::test_a_clock_that_stands_wrong_is_told_at_every_scan",
     ),
     "hold: window closed": (
         "stains over conditioner that has dried, and gets blotches",
@@ -85,7 +87,7 @@ ROWS: dict[str, tuple[str, str]] = {
     ),
     "hold: tape too soon": (
         "tapes over young stain and lifts its colour",
-        SERVICES + "masks.py::test_the_painted_sides_own_masking_puts_no_tape_on_wet_stain_either",
+        ACTS + "masks.py::test_the_painted_sides_own_masking_puts_no_tape_on_wet_stain_either",
     ),
     "hold: not dry yet": (
         "sands or coats what is still wet",
@@ -101,7 +103,7 @@ ROWS: dict[str, tuple[str, str]] = {
     ),
     "hold: the other side first": (
         "tapes a side that is not stained yet",
-        SERVICES + "masks.py::test_the_painted_side_is_not_masked_before_the_stain_is_done",
+        ACTS + "masks.py::test_the_painted_side_is_not_masked_before_the_stain_is_done",
     ),
     "say: old finish not said": (
         "learns too late that a test was wanted",
@@ -151,7 +153,7 @@ ROWS: dict[str, tuple[str, str]] = {
     ),
     "say: other part not covered": (
         "sprays a part that stands in its place beside",
-        SERVICES + "neighbours.py::test_a_top_that_was_never_scanned_out_is_warned_of",
+        RULES_OF + "neighbours.py::test_a_top_that_was_never_scanned_out_is_warned_of",
     ),
     "say: thick coat first": (
         "gets runs on the uprights",
@@ -239,15 +241,15 @@ ROWS: dict[str, tuple[str, str]] = {
     ),
     "home: handled before its time": (
         "prints fingers into the film",
-        SERVICES + "closing.py::test_a_leg_half_an_hour_after_its_clear_coat_is_not_to_be_handled",
+        RULES_OF + "closing.py::test_a_leg_half_an_hour_after_its_clear_coat_is_not_to_be_handled",
     ),
     "home: pulls before handling time": (
         "squeezes a young film under a pull",
-        SERVICES + "closing.py::test_a_pull_sixteen_hours_after_the_topcoat_of_its_front",
+        RULES_OF + "closing.py::test_a_pull_sixteen_hours_after_the_topcoat_of_its_front",
     ),
     "home: closed before touching time": (
         "glues a drawer to its opening",
-        SERVICES + "closing.py::test_a_drawer_says_the_longest_of_handling_and_touching",
+        RULES_OF + "closing.py::test_a_drawer_says_the_longest_of_handling_and_touching",
     ),
     "check: hardware_off": (
         "washes and coats over locks and pulls",

@@ -10,8 +10,8 @@ from partsbench.core.outcomes import Refused
 from partsbench.core.piece.codes import SHEET
 from partsbench.core.piece.parts import Part
 from partsbench.core.piece.piece import Piece
-from partsbench.services import pieces
-from partsbench.services.pieces import take_in
+from partsbench.services.books import pieces
+from partsbench.services.books.pieces import take_in
 from partsbench.services.shop import Shop, open_shop
 from tests.support.clock import SetClock
 

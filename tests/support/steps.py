@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from partsbench.core.outcomes import Answer
-from partsbench.services import bench
+from partsbench.services.acts import bench
 from partsbench.services.shop import Shop
 from tests.support.at_bench import record
 from tests.support.clock import SetClock

@@ -11,10 +11,11 @@ from typing import Any
 
 from partsbench.core.outcomes import Answer, Done, Outcome, Refused
 from partsbench.paper.proof import verdict
-from partsbench.services import bench, loops
-from partsbench.services.proof import proof_content
+from partsbench.services.acts import bench
+from partsbench.services.known.state import FaceState, PieceState, piece_state
+from partsbench.services.rules import loops
 from partsbench.services.shop import Shop
-from partsbench.services.state import FaceState, PieceState, piece_state
+from partsbench.services.shown.proof import proof_content
 from tests.support.clock import SetClock
 
 UPDATE = "PARTSBENCH_GOLDEN"

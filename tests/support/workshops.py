@@ -21,7 +21,7 @@ from partsbench.core.plan.workshop import (
     Worker,
     Workshop,
 )
-from partsbench.services import climate
+from partsbench.services.known import climate
 
 DAY = 24 * 60
 WEEKS = 9

@@ -24,7 +24,8 @@ from partsbench.core.piece.front import Front, front_from_rows
 from partsbench.core.piece.furnish import furnish
 from partsbench.core.piece.piece import Piece
 from partsbench.paper import sheets
-from partsbench.services import cautions, climate, teardown
+from partsbench.services.acts import teardown
+from partsbench.services.known import cautions, climate
 from partsbench.services.sums import shipped
 
 NOW = datetime(2026, 11, 28, tzinfo=UTC)

@@ -2,7 +2,7 @@ from __future__ import annotations
 
 from pytestqt.qtbot import QtBot
 
-from partsbench.services import people
+from partsbench.services.known import people
 from partsbench.services.shop import Shop
 from partsbench.ui.dialogs.lines import Lines
 from partsbench.ui.dialogs.people_dialog import PeopleDialog

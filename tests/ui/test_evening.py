@@ -14,11 +14,12 @@ from partsbench.core.finish.cups import Poured
 from partsbench.core.outcomes import Answer, Refused, Tone
 from partsbench.core.piece.piece import Piece
 from partsbench.core.verbs import REASONS
-from partsbench.services import cups, people
-from partsbench.services.history import history
-from partsbench.services.session import Session
+from partsbench.services.acts.history import history
+from partsbench.services.heard.session import Session
+from partsbench.services.known import people
+from partsbench.services.known.state import Where, piece_state
 from partsbench.services.shop import Shop
-from partsbench.services.state import Where, piece_state
+from partsbench.services.sums import cups
 from partsbench.ui.bench.shout import Shout
 from partsbench.ui.evening import Evening
 from partsbench.ui.main_window import MainWindow

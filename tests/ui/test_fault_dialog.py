@@ -8,9 +8,9 @@ from PySide6.QtGui import QGuiApplication
 from PySide6.QtWidgets import QLabel, QPushButton, QWidget
 from pytestqt.qtbot import QtBot
 
-from partsbench.services.exchange import damage_behind
-from partsbench.services.history import history
-from partsbench.services.pieces import lay_out
+from partsbench.services.acts.history import history
+from partsbench.services.books.exchange import damage_behind
+from partsbench.services.books.pieces import lay_out
 from partsbench.services.shop import Shop
 from partsbench.ui import fault_dialog
 from partsbench.ui.fault_dialog import FaultDialog, details_of

@@ -6,8 +6,8 @@ from PySide6.QtTest import QTest
 from pytestqt.qtbot import QtBot
 
 from partsbench.core.piece.piece import Piece
-from partsbench.services.pieces import edit_part
-from partsbench.services.places import put
+from partsbench.services.acts.places import put
+from partsbench.services.books.pieces import edit_part
 from partsbench.services.shop import Shop
 from partsbench.ui.find_dialog import FindDialog
 from partsbench.ui.theme import Theme

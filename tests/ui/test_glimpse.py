@@ -12,9 +12,9 @@ from pytestqt.qtbot import QtBot
 
 from partsbench.core.piece.piece import Piece
 from partsbench.reading.found import How
-from partsbench.services.history import history
+from partsbench.services.acts.history import history
+from partsbench.services.known.state import Where, piece_state
 from partsbench.services.shop import Shop
-from partsbench.services.state import Where, piece_state
 from partsbench.ui.dialogs.picture_dialog import AskDialog, LastPicture
 from partsbench.ui.main_window import MainWindow
 from tests.support.labels import label_picture

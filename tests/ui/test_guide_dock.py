@@ -12,9 +12,9 @@ from pytestqt.qtbot import QtBot
 
 from partsbench.core.finish.old_finish import BARE
 from partsbench.core.piece.piece import Piece
-from partsbench.services import labels
+from partsbench.services.known.state import Where, piece_state
 from partsbench.services.shop import Shop
-from partsbench.services.state import Where, piece_state
+from partsbench.services.shown import labels
 from partsbench.ui.dialogs.old_finish_dialog import OldFinishDialog
 from partsbench.ui.dialogs.print_dialog import PrintDialog
 from partsbench.ui.guide_dock import GuideDock, stand_by

@@ -2,8 +2,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from partsbench.services.acts.teardown import take_out
 from partsbench.services.shop import Shop
-from partsbench.services.teardown import take_out
 from tests.support.shops import heron, quill
 
 if TYPE_CHECKING:

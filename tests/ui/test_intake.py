@@ -12,9 +12,9 @@ from pytestqt.qtbot import QtBot
 from partsbench.core.outcomes import Done, Refused
 from partsbench.core.piece.piece import Piece
 from partsbench.reading.found import How
-from partsbench.services.labels import Sheet, make_sheet
-from partsbench.services.reading import codes_in_use
+from partsbench.services.heard.reading import codes_in_use
 from partsbench.services.shop import Shop
+from partsbench.services.shown.labels import Sheet, make_sheet
 from partsbench.ui.dialogs.picture_dialog import labels_of
 from partsbench.ui.intake import Intake
 from partsbench.ui.looking import FileLook

@@ -11,7 +11,7 @@ from pytestqt.exceptions import capture_exceptions
 from pytestqt.qtbot import QtBot
 
 from partsbench.core.piece.codes import Code, Family
-from partsbench.services.reading import Glance, Seen
+from partsbench.services.heard.reading import Glance, Seen
 from partsbench.ui import looking
 from partsbench.ui.looking import FileLook, Looker
 from tests.support.labels import label_picture

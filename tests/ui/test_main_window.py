@@ -12,10 +12,10 @@ from PySide6.QtWidgets import QApplication, QDialog
 from pytestqt.qtbot import QtBot
 
 from partsbench.core.piece.piece import Piece
-from partsbench.services.history import history
+from partsbench.services.acts.history import history
+from partsbench.services.books.watching import all_pieces
+from partsbench.services.known.state import Where, piece_state
 from partsbench.services.shop import Shop, open_shop
-from partsbench.services.state import Where, piece_state
-from partsbench.services.watching import all_pieces
 from partsbench.ui import theme as themes
 from partsbench.ui.find_dialog import FindDialog
 from partsbench.ui.main_window import MainWindow, first_size
@@ -80,6 +80,22 @@ def test_a_dresser_from_the_question_to_its_drawers_scanned_out(
         assert is_out(shop, piece.tag, short)
     assert window.answer_bar.field.text() == ""
     assert "D3" in window.answer_bar.showing()
+
+
+@pytest.mark.parametrize("scanned_by", ["take_code", "on_code_scanned"])
+def test_with_no_piece_at_work_a_label_brings_its_own(
+    window: MainWindow, shop: Shop, heron: Piece, larch: Piece, scanned_by: str
+) -> None:
+    window.show_page("teardown")
+    assert window.tag == ""
+    getattr(window, scanned_by)(code_of(larch, "D2"))
+    assert window.tag == larch.tag
+    assert is_out(shop, larch.tag, "D2")
+    window.tag = ""
+    window.show_page("return")
+    window.page().show_piece("")
+    getattr(window, scanned_by)(code_of(larch, "D3"))
+    assert (window.page().tag, window.page().lit) == (larch.tag, "D3")  # type: ignore[attr-defined]
 
 
 def test_the_same_label_twice_in_a_moment_counts_once(

@@ -16,8 +16,8 @@ from partsbench.core.bench.events import Push
 from partsbench.core.bench.state import Mode
 from partsbench.core.piece.piece import Piece
 from partsbench.core.verbs import REASONS
-from partsbench.services.history import history, last_change, undo
-from partsbench.services.session import Session
+from partsbench.services.acts.history import history, last_change, undo
+from partsbench.services.heard.session import Session
 from partsbench.services.shop import Shop
 from partsbench.ui import asking
 from partsbench.ui.main_window import MainWindow

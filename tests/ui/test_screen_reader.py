@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 from PySide6.QtWidgets import QApplication
 
-from partsbench.services import teardown
+from partsbench.services.acts import teardown
 from partsbench.services.shop import Shop
 from partsbench.ui.actions import ACTIONS
 from partsbench.ui.main_window import MainWindow

@@ -7,10 +7,10 @@ from PySide6.QtCore import Qt
 from pytestqt.qtbot import QtBot
 
 from partsbench.core.piece.piece import Piece
-from partsbench.services.history import history
+from partsbench.services.acts.history import history
+from partsbench.services.acts.teardown import take_out
+from partsbench.services.known.state import Where, piece_state
 from partsbench.services.shop import Shop
-from partsbench.services.state import Where, piece_state
-from partsbench.services.teardown import take_out
 from partsbench.ui.main_window import MainWindow
 from tests.support.clock import SetClock
 from tests.support.finishing import two_finishes

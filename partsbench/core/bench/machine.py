@@ -24,7 +24,7 @@ from partsbench.core.bench.events import (
     What,
 )
 from partsbench.core.bench.keys import NOT_ARMED
-from partsbench.core.bench.labels import Now, Step, nothing
+from partsbench.core.bench.labels import Now, Turn, nothing
 from partsbench.core.bench.state import (
     COUNTS_ONCE,
     Hand,
@@ -43,7 +43,7 @@ from partsbench.core.outcomes import Answer, Outcome
 _NOTHING_SEEN = Snapshot()
 
 
-def happens(state: State, event: Event, at: datetime, sees: Snapshot = _NOTHING_SEEN) -> Step:
+def happens(state: State, event: Event, at: datetime, sees: Snapshot = _NOTHING_SEEN) -> Turn:
     """What an event does. `at` is now, aware; `sees` what the book knows of it."""
     if isinstance(event, Answered):
         return _answered(state, event, at), ()
@@ -64,7 +64,7 @@ def happens(state: State, event: Event, at: datetime, sees: Snapshot = _NOTHING_
     return after, before + acts
 
 
-def _done(state: State, event: Event, now: Now, at: datetime) -> Step:
+def _done(state: State, event: Event, now: Now, at: datetime) -> Turn:
     if isinstance(event, OfTheWall):
         heard = replace(state, last=at, last_code=str(event.code))
         return wall.of_the_wall(heard, event.code, now)
@@ -75,7 +75,7 @@ def _done(state: State, event: Event, now: Now, at: datetime) -> Step:
     return _by_table(state, event.push, replace(now, text=event.text, when=event.at))
 
 
-def _by_table(state: State, what: Happens, now: Now) -> Step:
+def _by_table(state: State, what: Happens, now: Now) -> Turn:
     row = row_for(state.rules, state.hand.waits, what)
     return row.rule(state, now) if row else nothing(state, now)
 
@@ -107,7 +107,7 @@ def _since(last: datetime | None, at: datetime) -> timedelta:
     return at - last if last else COUNTS_ONCE
 
 
-def _passed(state: State, at: datetime) -> Step:
+def _passed(state: State, at: datetime) -> Turn:
     """A verb that nothing followed goes off, and that is heard; what was armed is disarmed."""
     state = grown_old(state, at)
     in_force = state.verb or state.face or state.place

@@ -10,7 +10,7 @@ from enum import StrEnum
 
 from partsbench.core.bench import keys, labels, wall
 from partsbench.core.bench.events import Push
-from partsbench.core.bench.labels import Rule
+from partsbench.core.bench.labels import BenchRule
 from partsbench.core.bench.state import Mode, Waits
 
 
@@ -35,7 +35,7 @@ class Row:
     modes: tuple[Mode, ...]
     hands: tuple[Waits, ...]
     happens: tuple[Happens, ...]
-    rule: Rule
+    rule: BenchRule
 
     def fits(self, mode: Mode, hand: Waits, happens: Happens) -> bool:
         return (

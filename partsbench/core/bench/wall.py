@@ -6,7 +6,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import replace
 
 from partsbench.core.bench.events import Act, Hit, Kind, What
-from partsbench.core.bench.labels import Now, Step, in_hand, tell
+from partsbench.core.bench.labels import Now, Turn, in_hand, tell
 from partsbench.core.bench.state import Hand, State, Waits, disarmed, load_code, only, quiet
 from partsbench.core.verbs import (
     Key,
@@ -18,7 +18,7 @@ from partsbench.core.verbs import (
 )
 
 
-def of_the_wall(state: State, code: WallCode, now: Now) -> Step:
+def of_the_wall(state: State, code: WallCode, now: Now) -> Turn:
     """What a code of the wall does. Whatever lies between two scans of a part, the second only
     shows it again."""
     if state.hand.waits is Waits.ARMED:
@@ -26,7 +26,7 @@ def of_the_wall(state: State, code: WallCode, now: Now) -> Step:
     return _SORTS[code.sort](state, code.number, now)
 
 
-def under_verb(state: State, now: Now) -> Step:
+def under_verb(state: State, now: Now) -> Turn:
     """what the verb says of it"""
     hit, verb = now.hit, state.verb
     # A rack takes parts of every job, and THIS PIECE is told by a part of another one.
@@ -61,19 +61,19 @@ def under_verb(state: State, now: Now) -> Step:
     return state, (act,)
 
 
-def confirm(state: State, now: Now) -> Step:
+def confirm(state: State, now: Now) -> Turn:
     """what was asked is so: what the verb says of the part in the hand"""
     hand = state.hand
     hit = Hit(Kind.PART, hand.code, hand.tag, hand.part, hand.home, fits=hand.fits)
     return under_verb(state, replace(now, sees=replace(now.sees, hit=hit)))
 
 
-def end_load(state: State, now: Now) -> Step:
+def end_load(state: State, now: Now) -> Turn:
     """the last part left out of the load, once more: what was asked is so"""
     return _end(state)
 
 
-def _except(state: State, now: Now) -> Step:
+def _except(state: State, now: Now) -> Turn:
     verb, code = state.verb, now.hit.code
     assert verb is not None
     if state.asks_of_load(code):
@@ -94,7 +94,7 @@ def _load_done(state: State, codes: tuple[str, ...] = ()) -> Act:
                confirmed=confirmed, insists=hand.lifted if confirmed else ())  # fmt: skip
 
 
-def _verb(state: State, number: int, now: Now) -> Step:
+def _verb(state: State, number: int, now: Now) -> Turn:
     verb = verb_numbered(number)
     if verb is None:
         return state, (Act(What.SAY, says="No verb of the wall has that number."),)
@@ -112,7 +112,7 @@ def _verb(state: State, number: int, now: Now) -> Step:
     return on, (Act(What.VERB_ON, verb=verb, says=verb.says),)
 
 
-def _end(state: State) -> Step:
+def _end(state: State) -> Turn:
     """The load is coated, but for what ALL EXCEPT took out; without a load a verb ends."""
     in_load = state.load and (state.verb is None or state.verb.key is Key.EXCEPT)
     if in_load:
@@ -121,7 +121,7 @@ def _end(state: State) -> Step:
     return quiet(state), (Act(What.VERB_OFF, verb=state.verb),)
 
 
-def _reason(state: State, number: int, now: Now) -> Step:
+def _reason(state: State, number: int, now: Now) -> Turn:
     reason = reason_numbered(number)
     if reason is None or state.verb is None or state.verb.key is not reason.key:
         says = "A reason belongs to INSIST or SENT BACK: scan that first."
@@ -142,25 +142,25 @@ def _record_of(hand: Hand, load: int) -> What:
     return What.LOAD_DONE if load and hand.code == load_code(load) else What.RECORD
 
 
-def _face(state: State, number: int, now: Now) -> Step:
+def _face(state: State, number: int, now: Now) -> Turn:
     name = face_numbered(number)
     says = only(name) if name else "No face of the wall has that number."
     return replace(state, face=name), (Act(What.SAY, face=name, says=says),)
 
 
-def _cup(state: State, number: int, now: Now) -> Step:
+def _cup(state: State, number: int, now: Now) -> Turn:
     return replace(state, cup=number), (Act(What.CUP, number=number),)
 
 
-def _load(state: State, number: int, now: Now) -> Step:
+def _load(state: State, number: int, now: Now) -> Turn:
     return with_load(state, number), (Act(What.LOAD, number=number),)
 
 
-def _person(state: State, number: int, now: Now) -> Step:
+def _person(state: State, number: int, now: Now) -> Turn:
     return replace(state, person=number), (Act(What.PERSON, number=number),)
 
 
-def _place(state: State, number: int, now: Now) -> Step:
+def _place(state: State, number: int, now: Now) -> Turn:
     return replace(quiet(state), place=number), (Act(What.PLACE, number=number),)
 
 
@@ -169,7 +169,7 @@ def with_load(state: State, number: int) -> State:
     return replace(state, load=number, left_out=())
 
 
-_SORTS: Mapping[Sort, Callable[[State, int, Now], Step]] = {
+_SORTS: Mapping[Sort, Callable[[State, int, Now], Turn]] = {
     Sort.VERB: _verb,
     Sort.REASON: _reason,
     Sort.FACE: _face,

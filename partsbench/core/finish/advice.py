@@ -12,9 +12,9 @@ from partsbench.core.finish.grits import (
     JUMP_SOURCE,
     is_jump,
 )
-from partsbench.core.finish.holds import JOURNAL, LEAD_RULE, Rule
+from partsbench.core.finish.holds import JOURNAL, LEAD_RULE, SAY_WHEN, Rule
 from partsbench.core.finish.loads import coats_on
-from partsbench.core.finish.masks import overdue
+from partsbench.core.finish.masks import in_doubt, overdue
 from partsbench.core.finish.old_finish import Lead
 from partsbench.core.finish.products import COATS, Ready
 from partsbench.core.finish.situation import Situation
@@ -238,7 +238,9 @@ def thin_veneer(s: Situation) -> str:
 
 
 def old_tape(s: Situation) -> str:
-    late = overdue(s.masks, s.now)
+    late, doubted = overdue(s.masks, s.now), in_doubt(s.masks)
+    if doubted:
+        return f"how long the tape is on is not known: {doubted[0].doubt}. {SAY_WHEN}"
     if not late or late[0].off_by is None:
         return ""
     return f"the tape is {say_duration(s.now - late[0].off_by)} over its rating"
@@ -274,6 +276,8 @@ def dust_on_tacky(s: Situation) -> str:
 
 def pot_life(s: Situation) -> str:
     cup = s.mixes.cup
+    if cup and cup.pot_life and cup.doubt:
+        return f"how old cup {cup.key} is, is not known: {cup.doubt}. {SAY_WHEN}"
     if cup and cup.is_over(s.now):
         return f"cup {cup.key} is over its pot life"
     return ""

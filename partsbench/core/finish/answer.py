@@ -130,7 +130,8 @@ def _away(s: Situation, back: datetime, found: tuple[Finding, ...]) -> Decision:
 
 def _late(s: Situation, closes: Bound, found: tuple[Finding, ...]) -> Decision:
     missed = closes.wait.missed
-    because = closes.wait.why_no_longer() + (f". {missed.say}" if missed else "")
+    because = closes.wait.why_no_longer()
+    because = f"{because}. {missed.say}" if missed else because
     name = s.facts.name
     return Decision(Answer.LATE, name, s.step, None, because, closes.cited, found, missed)
 
@@ -141,7 +142,8 @@ def _wait(s: Situation, opens: Bound, found: tuple[Finding, ...]) -> Decision:
         because = f"{s.tape_opens[0]}: {because}"
     closes = s.window.closes
     if closes and s.window.impossible:
-        because += f", yet {closes.wait.why_no_longer()}: it will be too late before it is ready"
+        late = closes.wait.why_no_longer()
+        because = f"{because}, yet {late}: it will be too late before it is ready"
     name = s.facts.name
     return Decision(Answer.WAIT, name, s.step, opens.at, because, opens.cited, found)
 

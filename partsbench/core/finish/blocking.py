@@ -42,13 +42,9 @@ class Blocking:
     @property
     def sentence(self) -> str:
         """`Leave it a finger open until Tue 11 Mar 09:00.`"""
-        return f"Leave it a finger open{self.until_words}."
-
-    @property
-    def until_words(self) -> str:
         if self.until is None:
-            return "; no time can be told"
-        return f" until {moment(self.until, self.now)}"
+            return "Leave it a finger open; no time can be told."
+        return f"Leave it a finger open until {moment(self.until, self.now)}."
 
     @property
     def reason(self) -> str:

@@ -12,6 +12,7 @@ from partsbench.core.finish.findings import PRACTICE, Finding, Level
 from partsbench.core.finish.products import COATS
 from partsbench.core.finish.situation import Situation
 from partsbench.core.shown_times import time_of_day
+from partsbench.core.wording import notes, or_list
 
 BATCH = timedelta(hours=4)
 """Parts that come to one step of a piece within so long are worked as one batch."""
@@ -52,6 +53,6 @@ def _words(s: Situation, text: str) -> str:
     """`{takes}` in a check is what the step takes: `water-borne clear, tinted`; `{sanded}` when
     something was last sanded."""
     names = [p.name for key in s.step.products if (p := s.shop.products.get(key))]
-    tint = ", tinted" if s.step.tinted else ""
+    takes = notes(or_list(names), "tinted" if s.step.tinted else "")
     sanded = time_of_day(s.sanded, s.now) if s.sanded else "an unknown time"
-    return text.replace("{takes}", f"{' or '.join(names)}{tint}").replace("{sanded}", sanded)
+    return text.replace("{takes}", takes).replace("{sanded}", sanded)

@@ -19,7 +19,8 @@ class Poured:
 class Cup:
     """A mix: `tint` and `thinned` are % of the paint's volume, 0 for none.
 
-    product: its class, as on the finish paths; "" where nobody said.
+    product: its class, as on the finish paths; "" where nobody said. doubt: why the time it was
+    made may be wrong, in words.
     """
 
     key: str
@@ -33,6 +34,7 @@ class Cup:
     by: str = ""
     pot_life: timedelta | None = None
     product: str = ""
+    doubt: str = ""
 
     @property
     def tinted(self) -> bool:

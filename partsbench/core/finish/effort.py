@@ -14,6 +14,7 @@ from statistics import median
 
 from partsbench.core.finish.clocks import said_source
 from partsbench.core.finish.steps import Operation, Per, Step
+from partsbench.core.wording import and_list
 
 ENOUGH_OWN_TIMES = 3
 SHORTEST_WORK = 0.5  # minutes; less lies between two records, not in the work
@@ -87,12 +88,14 @@ def told_from(step: Step, own: Own) -> str:
         said = [f"{pace:.1f} min a {step.per}, the shop's own pace"]
     if step.minutes_per_batch:
         said.append(_figure(step, "batch", step.minutes_per_batch))
-    return f"{step.name}: {' and '.join(said)}" if said else ""
+    return f"{step.name}: {and_list(said)}" if said else ""
 
 
 def _figure(step: Step, per: str, minutes: float) -> str:
     source = said_source(step.source_of(f"minutes_per_{per}"))
-    return f"{minutes:g} min a {'m²' if per == 'm2' else per}{f' ({source})' if source else ''}"
+    unit = "m²" if per == "m2" else per
+    pace = f"{minutes:g} min a {unit}"
+    return f"{pace} ({source})" if source else pace
 
 
 def own_pace(step: Step, own: Own) -> float | None:

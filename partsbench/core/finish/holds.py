@@ -19,6 +19,7 @@ from partsbench.core.finish.situation import Room, Situation
 from partsbench.core.finish.steps import Operation
 from partsbench.core.sources import Source, Status
 from partsbench.core.sums.shown import show_limit
+from partsbench.core.wording import or_list
 
 DEW_SPREAD_C = 3.0
 MOST_HUMID = 85.0
@@ -186,7 +187,7 @@ def wrong_cup(s: Situation) -> str:
 
 
 def _or(names: Sequence[str]) -> str:
-    return " or ".join(names) or "none of it"
+    return or_list(names) or "none of it"
 
 
 def neighbour_mask(s: Situation) -> str:

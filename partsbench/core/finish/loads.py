@@ -10,6 +10,7 @@ from partsbench.core.finish.behind import usual
 from partsbench.core.finish.progress import Progress
 from partsbench.core.finish.steps import Operation, Step
 from partsbench.core.naming import ALL, together
+from partsbench.core.wording import plural
 
 SPRAYED = frozenset(
     {Operation.PRIME, Operation.SEAL, Operation.COLOUR, Operation.TOPCOAT, Operation.CLEAR}
@@ -70,8 +71,12 @@ class NotInLoad:
 
     @property
     def sentence(self) -> str:
-        verb = "is" if len(self.faces) == 1 else "are"
-        return f"{together(self.faces)} {verb} not in this load: nothing was recorded."
+        names = together(self.faces)
+        return plural(
+            len(self.faces),
+            f"{names} is not in this load: nothing was recorded.",
+            f"{names} are not in this load: nothing was recorded.",
+        )
 
 
 def behind_words(found: Iterable[tuple[str, Straggler]]) -> list[str]:

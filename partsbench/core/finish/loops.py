@@ -9,6 +9,7 @@ from datetime import datetime
 from partsbench.core.finish.progress import Mark, MarkKind, Progress
 from partsbench.core.finish.steps import Operation, Step
 from partsbench.core.sources import Source, Status
+from partsbench.core.wording import capital
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,8 +47,17 @@ class Loop:
     @property
     def sentence(self) -> str:
         """`D3 front: washed but not rinsed.`"""
-        end = "" if self.say.endswith("?") else "."
-        return f"{self.face}: {self.say}{end}" if self.face else self.say.capitalize() + end
+        return self.told if self.asks else f"{self.told}."
+
+    @property
+    def asks(self) -> bool:
+        """Whether it is a question, which only a person can answer."""
+        return self.say == RAGS
+
+    @property
+    def told(self) -> str:
+        """The same without a full stop."""
+        return f"{self.face}: {self.say}" if self.face else capital(self.say)
 
 
 def open_loops(face: str, now: Progress) -> tuple[Loop, ...]:

@@ -32,7 +32,10 @@ class MaskState(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Mask:
-    """One mask: the face it covers, the faces it is on for, and the tape's rated time."""
+    """One mask: the face it covers, the faces it is on for, and the tape's rated time.
+
+    doubt: why the time it went on may be wrong, in words; "" when nothing speaks against it.
+    """
 
     key: str
     covers: str
@@ -41,6 +44,7 @@ class Mask:
     off: datetime | None = None
     rating: timedelta | None = None
     tape: str = ""
+    doubt: str = ""
 
     @property
     def off_by(self) -> datetime | None:
@@ -127,8 +131,15 @@ def tape_off(at: Progress, shop: WaitFigures) -> Window | None:
 
 def overdue(masks: Sequence[Mask], now: datetime) -> tuple[Mask, ...]:
     """Masks that are on beyond the tape's rating, the longest overdue first."""
-    late = [(m.off_by, m) for m in masks if m.is_on(now) and m.off_by and now > m.off_by]
+    late = [
+        (m.off_by, m) for m in masks if m.is_on(now) and m.off_by and now > m.off_by and not m.doubt
+    ]
     return tuple(mask for _, mask in sorted(late, key=lambda pair: (pair[0], pair[1].key)))
+
+
+def in_doubt(masks: Sequence[Mask]) -> tuple[Mask, ...]:
+    """Masks of which nobody knows whether the tape is over its rating: a wrong clock noted them."""
+    return tuple(m for m in masks if m.rating and m.doubt)
 
 
 def seam_order(covered: str, path: FinishPath, other: str, against: FinishPath) -> list[SeamOrder]:

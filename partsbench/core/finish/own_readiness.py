@@ -17,6 +17,7 @@ from math import comb, inf
 from partsbench.core.finish.durations import say_duration
 from partsbench.core.finish.products import Ready
 from partsbench.core.sources import Source, Status
+from partsbench.core.wording import plural
 
 ENOUGH_FILMS = 5
 """Fewer films than that are too few to tell."""
@@ -202,7 +203,7 @@ def sentence(name: str, ready: Ready, films: int, own: OwnWait | None) -> str:
     """`In your shop oil wiping stain was ready for tape by 31 h in 8 of 10 tries; …`."""
     what = BEFORE[ready]
     if own is None:
-        tries = f"{films} {'try' if films == 1 else 'tries'}"
+        tries = plural(films, "1 try", f"{films} tries")
         return (
             f"When {name} is ready {what} here: {tries}, too few to tell (from {ENOUGH_FILMS} on)."
         )

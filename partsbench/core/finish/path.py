@@ -28,6 +28,7 @@ from partsbench.core.finish.steps import (
 )
 from partsbench.core.sources import Source, Status
 from partsbench.core.toml_text import TomlFault, read_toml
+from partsbench.core.wording import clauses, notes
 
 __all__ = [
     "LEAVE",
@@ -69,8 +70,9 @@ class PathFault:
     line: int | None = None
 
     def __str__(self) -> str:
-        at = f"line {self.line}, " if self.line else ""
-        return f"{at}{self.where}: {self.why}"
+        if self.line:
+            return f"line {self.line}, {self.where}: {self.why}"
+        return f"{self.where}: {self.why}"
 
 
 def parse_path_text(text: str) -> FinishPath | list[PathFault]:
@@ -110,7 +112,7 @@ def parse_paths(docs: Mapping[str, Mapping[str, Any]]) -> dict[str, FinishPath]:
     for name, doc in docs.items():
         read = parse_path(doc)
         if not isinstance(read, FinishPath):
-            raise ValueError(f"{name}: " + "; ".join(map(str, read)))
+            raise ValueError(f"{name}: {clauses(map(str, read))}")
         paths[read.key] = read
     return paths
 
@@ -166,14 +168,14 @@ class _Table:
         inner = []
         for number, doc in enumerate(found, 1):
             if isinstance(doc, Mapping):
-                inner.append(_Table(doc, f"{self.prefix}{key} {number}", self.faults))
+                inner.append(_Table(doc, notes(self.prefix, f"{key} {number}"), self.faults))
             else:
                 self.fault(key, "should be tables")
         return inner
 
     @property
     def prefix(self) -> str:
-        return "" if self.where == "the path" else f"{self.where}, "
+        return "" if self.where == "the path" else self.where
 
     def figure(self, key: str, read: Callable[[Any], T | None], like: str) -> T | None:
         """The figure `key`, its source noted; a fault when it is not written `like` that."""
@@ -223,7 +225,7 @@ def _step(t: _Table) -> Step:
     t.only(_STEP_WORDS)
     words: dict[str, Any] = {k: t.word(k, needed=k in ("key", "name", "did")) for k in _WORDS}
     if words["key"]:
-        t.where += f" ({words['key']})"
+        t.where = f"{t.where} ({words['key']})"
     lists: dict[str, Any] = {key: t.words(key) for key in _KEYS}
     grit = t.figure("grit", _grit, "220")
     minutes: dict[str, Any] = {key: t.figure(key, _minutes, "5") for key in _MINUTES}

@@ -86,6 +86,14 @@ class TinWait:
     earliest: timedelta | None = None
     latest: timedelta | None = None
 
+    @property
+    def words(self) -> str:
+        """`4 h to 3 d`, or the one that the tin says."""
+        if self.earliest is not None and self.latest is not None:
+            return f"{say_duration(self.earliest)} to {say_duration(self.latest)}"
+        said = self.latest if self.earliest is None else self.earliest
+        return say_duration(said) if said is not None else ""
+
 
 @dataclass(frozen=True, slots=True)
 class TinCard:

@@ -7,6 +7,7 @@ from partsbench.core.finish.findings import EXPERIENCE, Finding, Level
 from partsbench.core.finish.products import FILM
 from partsbench.core.finish.progress import MarkKind, Progress, progress
 from partsbench.core.finish.steps import Operation
+from partsbench.core.wording import or_list
 
 OPTIONS = ("sand back", "tone it", "change the path to paint")
 
@@ -26,7 +27,8 @@ def check_sand_back(now: Progress, step: str, veneer: bool) -> Finding | None:
     count = sand_backs(now)
     if not veneer or count < MOST_SAND_BACKS or not _to_bare_wood(now, step):
         return None
-    reason = f"veneer that was sanded back {count} times: {', or '.join(OPTIONS[1:])} instead"
+    instead = or_list(OPTIONS[1:])
+    reason = f"veneer that was sanded back {count} times: {instead} instead"
     return Finding(Level.WARN, "veneer sanded back", reason, EXPERIENCE, step)
 
 

@@ -215,11 +215,16 @@ def _wait_arcs(
 ) -> Iterator[Arc]:
     for wait in waits_into(step, before, shop):
         end = _point(face, wait.before.key, "end")
-        where = f"{face}: " if face else ""
         if wait.earliest is not None:
-            yield at_least(end, start, _seconds(wait.earliest), where + wait.why_not_yet())
+            why = _on(face, wait.why_not_yet())
+            yield at_least(end, start, _seconds(wait.earliest), why)
         if wait.latest is not None and in_time:
-            yield at_most(end, start, _seconds(wait.latest), where + wait.why_no_longer())
+            why = _on(face, wait.why_no_longer())
+            yield at_most(end, start, _seconds(wait.latest), why)
+
+
+def _on(face: str, why: str) -> str:
+    return f"{face}: {why}" if face else why
 
 
 def _seam_arcs(

@@ -12,6 +12,8 @@ from collections import deque
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 
+from partsbench.core.wording import and_list
+
 
 @dataclass(frozen=True, slots=True)
 class Arc:
@@ -38,7 +40,7 @@ class Impossible:
     def sentence(self) -> str:
         """`Impossible, because …, and ….`"""
         reasons = list(dict.fromkeys(arc.why for arc in self.circle if arc.why))
-        return f"Impossible, because {', and '.join(reasons)}."
+        return f"Impossible, because {and_list(reasons)}."
 
 
 def at_least(before: str, after: str, seconds: int, why: str = "") -> Arc:

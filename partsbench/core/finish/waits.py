@@ -84,8 +84,10 @@ class Wait:
         """`Colour coat 1 first needs 4 h`."""
         if self.earliest is None:
             return ""
-        longer = f" ({self.stretched:.1f} times, for the room's air)" if self.stretched > 1 else ""
-        return f"{self.before.name} first needs {say_duration(self.earliest)}{longer}"
+        needs = f"{self.before.name} first needs {say_duration(self.earliest)}"
+        if self.stretched > 1:
+            return f"{needs} ({self.stretched:.1f} times, for the room's air)"
+        return needs
 
     def why_no_longer(self) -> str:
         """`Stain must follow Conditioner within 10 min`."""

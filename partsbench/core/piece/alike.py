@@ -11,6 +11,7 @@ from partsbench.core.piece.codes import Family
 from partsbench.core.piece.front import FrontFault
 from partsbench.core.piece.parts import FAMILY_NAMES, HomeKind, Part
 from partsbench.core.piece.piece import Piece
+from partsbench.core.said_often import no_part
 
 MAY_BE = frozenset({Family.LEG, Family.PULL, Family.OTHER})
 ONLY = "Only legs, pulls, knobs, plates and loose parts such as bolts can be alike"
@@ -22,7 +23,7 @@ def set_alike(piece: Piece, shorts: Sequence[str], alike: bool = True) -> Piece 
     for short in dict.fromkeys(shorts):
         part = piece.part(short)
         if part is None or part.retired:
-            return FrontFault(f"There is no part {short}.")
+            return FrontFault(no_part(short))
         chosen.append(part)
     if alike and (fault := _fault(chosen)):
         return fault

@@ -52,10 +52,11 @@ from partsbench.core.piece.front import (
     parse_rows,
 )
 from partsbench.core.piece.furnish import furnish, with_front
-from partsbench.core.piece.parts import FAMILY_NAMES, Face, Part
+from partsbench.core.piece.parts import FAMILY_NAMES, Face, Part, many_of
 from partsbench.core.piece.piece import Numbering, Piece
 from partsbench.core.piece.shaping import put_behind
 from partsbench.core.piece.sound import LONGEST_CODENAME
+from partsbench.core.said_often import no_face
 from partsbench.core.sums.refusal import Refusal
 from partsbench.core.sums.units import length
 
@@ -169,8 +170,8 @@ def _parts_named(piece: Piece, name: str) -> list[tuple[Part, Face | None]] | Fr
         one = piece.numbered(*short)
         parts = [one] if one and not one.retired else []
     else:
-        plural = lead.lower().removesuffix("s")
-        parts = [p for p in piece.present if FAMILY_NAMES[p.family] == plural]
+        names = {f: (name, many_of(name)) for f, name in FAMILY_NAMES.items()}
+        parts = [p for p in piece.present if lead.lower() in names[p.family]]
     if not parts:
         have = ", ".join(p.short for p in piece.present[:12])
         return FrontFault(f"There is no part {lead} here; there are {have}…")
@@ -178,8 +179,7 @@ def _parts_named(piece: Piece, name: str) -> list[tuple[Part, Face | None]] | Fr
         return [(p, None) for p in parts]
     found = [(p, p.face(rest)) for p in parts]
     if any(face is None for _, face in found):
-        have = ", ".join(f.name for f in parts[0].faces)
-        return FrontFault(f"{parts[0].short} has no face “{rest}”; it has {have}.")
+        return FrontFault(no_face(parts[0].short, rest, [f.name for f in parts[0].faces]))
     return list(found)
 
 

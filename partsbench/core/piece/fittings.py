@@ -20,6 +20,7 @@ from partsbench.core.piece.furnish import (
 )
 from partsbench.core.piece.parts import Home, HomeKind, Part
 from partsbench.core.piece.piece import Piece
+from partsbench.core.said_often import no_part, too_many_legs
 
 FITTINGS = {
     "pull": Family.PULL,
@@ -35,7 +36,7 @@ FITTINGS = {
 def set_legs(piece: Piece, legs: int, equal: bool) -> Piece | FrontFault:
     """Another number of legs, or the same as equals. Refused once numbers are fixed."""
     if not 0 <= legs <= MOST_LEGS:
-        return FrontFault(f"{legs} legs cannot be drawn; 0 to {MOST_LEGS} can.")
+        return FrontFault(too_many_legs(legs, MOST_LEGS))
     now = sorted((p for p in piece.present if p.family is Family.LEG), key=_number)
     if len(now) == legs:
         equal = equal and len(now) > 1
@@ -77,7 +78,7 @@ def set_fittings(
     for short in hosts:
         host = now.part(short)
         if host is None or host.retired:
-            return FrontFault(f"There is no part {short}.")
+            return FrontFault(no_part(short))
         fitted = _fitted(now, host, family, name, pull_spots(count))
         if isinstance(fitted, FrontFault):
             return fitted

@@ -160,13 +160,16 @@ def check(front: Front) -> list[FrontFault]:
 
 
 def _size_faults(front: Front) -> Iterator[FrontFault]:
-    for what, sizes in (("column", front.columns), ("row", front.rows)):
+    for one, what, sizes in (
+        ("column", "Column", front.columns),
+        ("row", "Row", front.rows),
+    ):
         if not sizes:
-            yield FrontFault(f"A front needs at least one {what}.")
+            yield FrontFault(f"A front needs at least one {one}.")
         for place, size in enumerate(sizes, 1):
             if not SMALLEST_CELL <= size <= LARGEST_FRONT:
                 yield FrontFault(
-                    f"{what.capitalize()} {place} is {size:g} mm; "
+                    f"{what} {place} is {size:g} mm; "
                     f"{SMALLEST_CELL:g} to {LARGEST_FRONT:g} mm can be drawn."
                 )
 

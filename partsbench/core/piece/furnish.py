@@ -11,6 +11,7 @@ from partsbench.core.piece.front import Front, FrontFault, Opening, OpeningKind
 from partsbench.core.piece.parts import Corner, Home, HomeKind, Part, new_faces
 from partsbench.core.piece.piece import Numbering, Piece, corner_spots, renumbered
 from partsbench.core.piece.shaping import mirrored
+from partsbench.core.said_often import no_opening, too_many_legs, too_many_parts
 
 _SERVES = {
     OpeningKind.DRAWER: Family.DRAWER,
@@ -36,7 +37,7 @@ def furnish(
 ) -> Piece | FrontFault:
     """A new piece: a part for each opening that has one, its pulls, legs, top and carcase."""
     if not 0 <= legs <= MOST_LEGS:
-        return FrontFault(f"{legs} legs cannot be drawn; 0 to {MOST_LEGS} can.")
+        return FrontFault(too_many_legs(legs, MOST_LEGS))
     if not 0 <= pulls <= MOST_PULLS:
         return FrontFault(f"{pulls} pulls on each drawer cannot be drawn; 0 to {MOST_PULLS} can.")
     carcase = Part(Family.CARCASE, 1, _STAYS, "carcase", faces=new_faces(Family.CARCASE))
@@ -82,7 +83,7 @@ def with_front(piece: Piece, front: Front, pulls: int | None = None) -> Piece | 
         now = numbered_afresh(now)
     over = [p for p in now.parts if p.number > HIGHEST_NUMBER]
     if over:
-        return FrontFault(f"A piece can number {HIGHEST_NUMBER} parts of one kind.")
+        return FrontFault(too_many_parts(HIGHEST_NUMBER))
     return now
 
 
@@ -160,7 +161,7 @@ def add_part(
     if parent and (piece.part(parent) is None or not _present(piece, parent)):
         return FrontFault(f"There is no part {parent} for it to sit on.")
     if home.kind is HomeKind.OPENING and piece.front.opening(home.number) is None:
-        return FrontFault(f"There is no opening {home.number}.")
+        return FrontFault(no_opening(home.number))
     number = piece.next_number(family)
     if isinstance(number, FrontFault):
         return number

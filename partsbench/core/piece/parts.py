@@ -140,6 +140,31 @@ FAMILY_NAMES: dict[Family, str] = {
     Family.HOME: "home",
 }
 
+_MANY = {
+    "drawer": "drawers",
+    "door": "doors",
+    "shelf": "shelves",
+    "leg": "legs",
+    "pull": "pulls",
+    "knob": "knobs",
+    "plate": "plates",
+    "lock": "locks",
+    "key": "keys",
+    "lock or key": "locks and keys",
+    "runner": "runners",
+    "top": "tops",
+    "carcase": "carcases",
+    "bag": "bags",
+    "part": "parts",
+    "home": "homes",
+}
+
+
+def many_of(name: str) -> str:
+    """Several parts of one name, `shelves`; a name that a person gave stays as it was given."""
+    return _MANY.get(name, name)
+
+
 _STICK_ON: dict[Family, tuple[str, ...]] = {
     Family.DRAWER: ("back", "bottom", "sides", "inside"),
     Family.DOOR: ("back",),

@@ -10,6 +10,8 @@ from partsbench.core.naming import ALL, together
 from partsbench.core.piece.codes import HIGHEST_NUMBER, Code, Family
 from partsbench.core.piece.front import Front, FrontFault, Opening, OpeningKind
 from partsbench.core.piece.parts import Corner, HomeKind, Part
+from partsbench.core.said_often import too_many_parts
+from partsbench.core.wording import notes, nth
 
 
 class Numbering(StrEnum):
@@ -94,7 +96,7 @@ class Piece:
         """The lowest number above all that the family ever had on this piece."""
         number = max((p.number for p in self.parts if p.family is family), default=0) + 1
         if number > HIGHEST_NUMBER:
-            return FrontFault(f"A piece can number {HIGHEST_NUMBER} parts of one kind.")
+            return FrontFault(too_many_parts(HIGHEST_NUMBER))
         return number
 
     def alike_to(self, part: Part) -> tuple[Part, ...]:
@@ -121,7 +123,7 @@ def corner_spots(legs: int) -> tuple[str, ...]:
     if legs == 3:
         return (*front, "rear")
     middles = tuple(
-        f"{line} middle{f' {n}' if legs > 6 else ''}"
+        f"{line} middle {n}" if legs > 6 else f"{line} middle"
         for n in range(1, (legs - 4 + 1) // 2 + 1)
         for line in ("front", "rear")
     )
@@ -172,7 +174,7 @@ def home_words(piece: Piece, part: Part) -> str:
         if part.group:
             hosts = dict.fromkeys(p.parent for p in piece.alike_to(part))
             return f"on any of {together(hosts, ALL)}"
-        return f"on {part.parent}" + (f", {home.spot}" if home.spot else "")
+        return f"on {part.parent}, {home.spot}" if home.spot else f"on {part.parent}"
     if home.kind is HomeKind.STAYS:
         return "stays where it stands"
     if part.group:
@@ -185,7 +187,7 @@ def opening_words(front: Front, opening: Opening) -> str:
     if opening.behind is not None:
         peers = front.behind(opening.behind)
         hiding = {o.behind for o in front.openings if o.behind is not None}
-        lead = "behind the door, " if len(hiding) == 1 else f"behind door H{opening.behind}, "
+        lead = "behind the door" if len(hiding) == 1 else f"behind door H{opening.behind}"
     else:
         peers = tuple(o for o in front.openings if o.behind is None)
         lead = ""
@@ -194,8 +196,8 @@ def opening_words(front: Front, opening: Opening) -> str:
     beside = sorted((o for o in peers if o.span.row == opening.span.row), key=_column)
     across = _across(beside.index(opening) + 1, len(beside))
     if len(tops) == 1 and lead:
-        return lead + (across or "alone")
-    return f"{lead}row {row}" + (f", {across}" if across else "")
+        return notes(lead, across or "alone")
+    return notes(lead, f"row {row}", across)
 
 
 def _column(opening: Opening) -> int:
@@ -211,5 +213,4 @@ def _across(place: int, of: int) -> str:
         return "right"
     if of == 3:
         return "middle"
-    ending = {1: "st", 2: "nd", 3: "rd"}.get(place if place < 20 else place % 10, "th")
-    return f"{place}{ending} of {of}"
+    return f"{nth(place)} of {of}"

@@ -19,6 +19,7 @@ from partsbench.core.piece.front import (
     check,
     lines_of,
 )
+from partsbench.core.said_often import no_opening
 
 
 class Axis(StrEnum):
@@ -35,7 +36,7 @@ def split(front: Front, number: int, axis: Axis, parts: int = 2) -> Front | Fron
     """
     opening = front.opening(number)
     if opening is None:
-        return FrontFault(f"There is no opening {number}.")
+        return FrontFault(no_opening(number))
     if parts < 2:
         return FrontFault("An opening is divided into two or more.")
     sizes = getattr(front, axis.value)
@@ -95,7 +96,7 @@ def resize_opening(front: Front, number: int, axis: Axis, size: float) -> Front 
     """Set an opening's width or height (mm): its columns or rows grow or shrink in step."""
     opening = front.opening(number)
     if opening is None:
-        return FrontFault(f"There is no opening {number}.")
+        return FrontFault(no_opening(number))
     first, last = _reach(opening.span, axis)
     sizes = list(getattr(front, axis.value))
     by = size / sum(sizes[first:last])
@@ -129,7 +130,7 @@ def set_kind(front: Front, number: int, kind: OpeningKind) -> Front | FrontFault
     """Make an opening a drawer, door, open shelf, false front or empty."""
     opening = front.opening(number)
     if opening is None:
-        return FrontFault(f"There is no opening {number}.")
+        return FrontFault(no_opening(number))
     if kind is not OpeningKind.DOOR and front.behind(number):
         hidden = ", ".join(str(o.number) for o in front.behind(number))
         return FrontFault(f"Openings {hidden} stand behind door {number}; take them out first.")
@@ -173,7 +174,7 @@ def put_behind(front: Front, door: int, counts: Sequence[int]) -> Front | FrontF
 def remove(front: Front, number: int) -> Front | FrontFault:
     """Take an opening out: the place becomes solid front. What it hides goes with it."""
     if front.opening(number) is None:
-        return FrontFault(f"There is no opening {number}.")
+        return FrontFault(no_opening(number))
     left = tuple(o for o in front.openings if number not in (o.number, o.behind))
     return without_idle_lines(replace(front, openings=left))
 

@@ -35,7 +35,7 @@ def _faults(piece: Piece) -> Iterator[FrontFault]:
     yield from check(piece.front)
     odd = [p for p in piece.parts if not 1 <= p.number <= HIGHEST_NUMBER or p.family is Family.HOME]
     for part in odd:
-        yield FrontFault(f"Part {part.family}{part.number}: there is no such number.")
+        yield FrontFault(f"Part {part.family} {part.number}: there is no such number.")
     if odd:
         return  # the rest asks for parts by their numbers
     yield from _number_faults(piece)

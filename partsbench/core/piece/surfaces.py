@@ -15,6 +15,7 @@ from partsbench.core.piece.codes import Family, short_number
 from partsbench.core.piece.front import Opening
 from partsbench.core.piece.parts import HomeKind, Part
 from partsbench.core.piece.piece import Piece
+from partsbench.core.said_often import width_of
 
 RAIL_MM = 20.0
 """Width of a rail or stile of the front: common practice, until openings are measured."""
@@ -245,7 +246,7 @@ def _solid_area(piece: Piece, part: Part, face: str, sizes: Sizes) -> float | st
     depth = depth_of(piece, part, sizes)
     thick = own.get(THICKNESS, THICKNESS_MM)
     if width is None:
-        return f"width of {part.short}"
+        return width_of(part.short)
     if face in ("front edge", "back edge"):
         return width * thick
     if depth is None:

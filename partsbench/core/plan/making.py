@@ -111,8 +111,9 @@ def mix_of(piece: str, path_kind: PathKind, step: Step) -> str:
     if step.operation not in SPRAYED:
         return ""
     own = step.tinted or step.operation is Operation.COLOUR
-    whose = f" of {piece}" if own else ""
-    return f"{step.product or step.operation.value}{' tinted' if step.tinted else ''}{whose}"
+    mix = step.product or step.operation.value
+    mix = f"{mix} tinted" if step.tinted else mix
+    return f"{mix} of {piece}" if own else mix
 
 
 def _batches(bundle: Bundle, ways: Ways) -> Iterator[Bundle]:

@@ -10,6 +10,7 @@ from partsbench.core.plan.chain import Unreachable
 from partsbench.core.plan.change import Followed
 from partsbench.core.plan.workshop import Promised, Workshop
 from partsbench.core.shown_times import long_moment, moment
+from partsbench.core.wording import clauses, plural
 
 MOST_LINKS = 8
 """A longer chain is told by its first and last links."""
@@ -74,8 +75,8 @@ def chain_words(found: Unreachable, shop: Workshop, origin: datetime) -> str:
     for place, link in enumerate(shown):
         if gone and place == MOST_LINKS // 2:
             told.append(f"{gone} more steps")
-        why = f" ({link.why})" if link.why else ""
-        told.append(f"{link.name} {short(origin, link.start)}{why}")
+        at = f"{link.name} {short(origin, link.start)}"
+        told.append(f"{at} ({link.why})" if link.why else at)
     return f"{first}: {'; '.join(told)}. No plan is earlier than {soonest}."
 
 
@@ -90,10 +91,15 @@ def change_words(found: Followed, shop: Workshop, origin: datetime) -> str:
     if found.shifts:
         # What has a reason of its own says more than what was only carried along.
         shift = next((s for s in found.shifts if s.why), found.shifts[0])
-        why = f", because {shift.why}" if shift.why else ", which is better"
+        to = short(origin, shift.after)
         others = len(found.shifts) - 1
-        more = f"; {others} more move{'s' if others == 1 else ''}" if others else ""
-        parts.append(f"{shift.name} moves to {short(origin, shift.after)}{why}{more}")
+        moves = (
+            f"{shift.name} moves to {to}, because {shift.why}"
+            if shift.why
+            else f"{shift.name} moves to {to}, which is better"
+        )
+        more = plural(others, "1 more moves", f"{others} more move")
+        parts.append(clauses([moves, more if others else ""]))
     return f"{'. '.join(parts)}."
 
 

@@ -13,6 +13,7 @@ from enum import IntEnum
 
 from partsbench.core.sums.refusal import Refusal, amount, first
 from partsbench.core.sums.spacings import MEASURED_WITHIN_MM, takes_screw
+from partsbench.core.wording import and_list, clauses, plural
 
 Expected = Mapping[str, Mapping[str, int]]
 """Front → kind → how many it takes."""
@@ -126,21 +127,39 @@ class Census:
     @property
     def sentence(self) -> str:
         """`It takes 12 pulls: 9 usable, 1 broken, 2 missing; 4 complete sets left.`"""
-        said = say_counts(self.counts)
+        said = _counted(self.counts)
         if not self.counted:
-            return said
-        sets = f"{self.complete_sets} complete set{'' if self.complete_sets == 1 else 's'} left"
-        return f"{said.removesuffix('.')}; {sets}."
+            return f"{said}."
+        sets = self.complete_sets
+        left = plural(sets, "1 complete set left", f"{sets} complete sets left")
+        return f"{clauses([said, left])}."
 
 
 def say_counts(counts: Iterable[Count]) -> str:
     """What these kinds are counted to, in the words that every answer has."""
+    return f"{_counted(counts)}."
+
+
+def kinds(count: int, kind: str) -> str:
+    """`1 pull`, `12 knobs`, of a kind as the census names it."""
+    match kind:
+        case "pull":
+            return plural(count, "1 pull", f"{count} pulls")
+        case "knob":
+            return plural(count, "1 knob", f"{count} knobs")
+        case "plate":
+            return plural(count, "1 plate", f"{count} plates")
+    return f"{count} {kind}"
+
+
+def _counted(counts: Iterable[Count]) -> str:
+    """The same without its full stop."""
     taken = [c for c in counts if c.wanted]
     if not taken:
-        return "It takes no pull, knob or plate."
-    wanted = " and ".join(f"{c.wanted} {c.kind}{'' if c.wanted == 1 else 's'}" for c in taken)
+        return "It takes no pull, knob or plate"
+    wanted = and_list(kinds(c.wanted, c.kind) for c in taken)
     if not any(c.counted for c in taken):
-        return f"Nothing is counted yet of the {wanted} that it takes."
+        return f"Nothing is counted yet of the {wanted} that it takes"
     usable, broken, missing, bare, misfits = (
         sum(counts)
         for counts in zip(
@@ -148,9 +167,10 @@ def say_counts(counts: Iterable[Count]) -> str:
             strict=True,
         )
     )
-    odd = f" ({misfits} of another hole spacing)" if misfits else ""
-    yet = f" ({bare} not counted yet)" if bare else ""
-    return f"It takes {wanted}: {usable} usable{odd}, {broken} broken, {missing} missing{yet}."
+    fitting = f"{usable} usable"
+    fitting = f"{fitting} ({misfits} of another hole spacing)" if misfits else fitting
+    gone = f"{missing} missing ({bare} not counted yet)" if bare else f"{missing} missing"
+    return f"It takes {wanted}: {fitting}, {broken} broken, {gone}"
 
 
 def census(found: Sequence[Hardware], expected: Expected) -> Census | Refusal:

@@ -12,6 +12,7 @@ from partsbench.core.sums import units
 from partsbench.core.sums.fronts import Point
 from partsbench.core.sums.places import LEAST_EDGE_MM
 from partsbench.core.sums.refusal import Refusal, amount, because, first
+from partsbench.core.wording import and_list, plural
 
 BAR_MM = 100.0
 """The printed bar that is measured."""
@@ -35,11 +36,11 @@ class Holes(units.Worded):
 
     def say(self, measures: units.Measures = units.Measures.METRIC) -> str:
         """`2 holes, 90 mm from the top: 102 and 198 mm from the left.`"""
-        across = " and ".join(units.show_length(p.x, measures, 1) for p in self.centres)
+        across = and_list(units.show_length(p.x, measures, 1) for p in self.centres)
         down = dict.fromkeys(units.show_length(p.y, measures, 1) for p in self.centres)
         count = len(self.centres)
-        holes = f"{count} hole{'' if count == 1 else 's'}"
-        return f"{holes}, {' and '.join(down)} from the top: {across} from the left."
+        holes = plural(count, "1 hole", f"{count} holes")
+        return f"{holes}, {and_list(down)} from the top: {across} from the left."
 
 
 @dataclass(frozen=True, slots=True)

@@ -26,6 +26,7 @@ from partsbench.core.sums.fit_measured import (
 )
 from partsbench.core.sums.refusal import Refusal, amount, first
 from partsbench.core.sums.wood import Cut, Movement, Wood, movement
+from partsbench.core.wording import capital, notes
 
 CASE_SOURCE = cite(
     "a case's width is held by its long grain: rpwoodwork.com, article of Aug 2012, "
@@ -136,17 +137,17 @@ class Fit(units.Worded):
             film = units.show_film(self.film_side_mm, measures)
             said = f"The film takes {film} off each side"
             if units.is_gap(self.painted.side - least.side, measures):
-                season = "dry" if least.side == self.dry.side else "damp"
                 more = units.show_gap(self.painted.side - least.side, measures)
-                said += f", the {season} month {more} more"
+                dry, damp = f"the dry month {more} more", f"the damp month {more} more"
+                said = notes(said, dry if least.side == self.dry.side else damp)
             yield f"{said}; {_left(least.side, measures)}."
         if least.top is not None:
-            said = f"{self._tightest(measures)}{_left(least.top, measures)} at the top."
-            yield said[:1].upper() + said[1:]
+            when, left = self._tightest(measures), _left(least.top, measures)
+            yield f"{when}: {left} at the top." if when else f"{capital(left)} at the top."
         for advice in self.advice:
             said = advice.say(measures)
             tight = advice.remedy is Remedy.WAX
-            yield f"Tight: {said}." if tight else f"{said[:1].upper()}{said[1:]}."
+            yield f"Tight: {said}." if tight else f"{capital(said)}."
 
     def _tightest(self, measures: units.Measures) -> str:
         """When the play at the top is least, and why; empty where no season changes it."""
@@ -155,11 +156,11 @@ class Fit(units.Worded):
             return ""
         if not units.is_gap(now - least, measures):
             drier = self.swell_mm < 0 and units.is_gap(self.swell_mm, measures)
-            return "It is damper now than in the damp month: " if drier else ""
+            return "It is damper now than in the damp month" if drier else ""
         if least == self.damp.top:
             grown = units.show_gap(self.swell_mm, measures)
-            return f"In a damp month the drawer may be {grown} higher: "
-        return "In a dry month the opening shrinks more than the drawer: "
+            return f"In a damp month the drawer may be {grown} higher"
+        return "In a dry month the opening shrinks more than the drawer"
 
 
 def fit(

@@ -72,9 +72,9 @@ def _wrong(what: str, drawer: Ends | None, opening: Ends | None) -> Refusal | No
         own, hole = (units.show_length(e.both[end], measures, 1) for e in (drawer, opening))
         seen = units.is_gap(over[end], measures)
         more = units.show_gap(over[end], measures) if seen else "a little"
-        where = "" if alike else f" {AT[what][end]}"
+        hole = hole if alike else f"{hole} {AT[what][end]}"
         return (
-            f"the drawer's {own} is {more} more than the opening's {hole}{where}. Take both again "
+            f"the drawer's {own} is {more} more than the opening's {hole}. Take both again "
             "(of a lipped front the box); if it is so, ease the drawer until it runs, then measure"
         )
 

@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from math import hypot
 
+from partsbench.core.said_often import height_of, width_of
 from partsbench.core.sums.places import LEAST_EDGE_MM
 from partsbench.core.sums.refusal import Refusal, amount, because, first
 from partsbench.core.sums.shown import Measures, show_limit
@@ -143,8 +144,8 @@ def _under_plate(pull: Pull, centres: tuple[Point, ...], hole: Point) -> bool:
 def bad_front(front: OldFront) -> Refusal | None:
     """Sizes and holes that cannot be."""
     bad = first(
-        amount(f"width of {front.name}", front.width, above=0, most=5_000, unit="mm"),
-        amount(f"height of {front.name}", front.height, above=0, most=5_000, unit="mm"),
+        amount(width_of(front.name), front.width, above=0, most=5_000, unit="mm"),
+        amount(height_of(front.name), front.height, above=0, most=5_000, unit="mm"),
         amount(f"pulls on {front.name}", front.count, least=0, most=2),
     )
     return bad or first(*(_bad_hole(front, hole) for hole in front.holes))

@@ -13,6 +13,7 @@ from partsbench.core.sums.fronts import FrontPlan, OldFront, Point, Pull, bad_fr
 from partsbench.core.sums.places import MIDDLE, QUARTER, SIXTH, Along, PullLook, likely
 from partsbench.core.sums.refusal import Refusal, amount, first
 from partsbench.core.sums.spacings import REUSED_WITHIN_MM
+from partsbench.core.wording import clauses, listed, plural
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,8 +46,9 @@ class HolePlan:
         if not seen:
             return f"{said}; none shows."
         count = self.rank[0]
-        verb = " shows" if count == 1 else "s show"
-        return f"{said}; {count} filling{verb} on {', '.join(seen)}."
+        on = listed(seen)
+        many = f"{count} fillings show on {on}"
+        return f"{clauses([said, plural(count, f'1 filling shows on {on}', many)])}."
 
 
 def plan_holes(pull: Pull, fronts: Sequence[OldFront]) -> HolePlan | Refusal:

@@ -15,6 +15,7 @@ from enum import StrEnum
 from partsbench.core.finish.effort import Own, Worked, effort, told_from
 from partsbench.core.finish.steps import Step
 from partsbench.core.sums.refusal import Refusal
+from partsbench.core.wording import and_list, notes, sentences
 
 LONGEST_SPAN = timedelta(hours=16)
 LEAST_TOLD = 0.05
@@ -95,19 +96,24 @@ class HoursWorked:
             if worked and self.total - worked < LEAST_TOLD:
                 return f"all of it {how}"
         said = [f"{h:.1f} of it {how}" for how, h in parts.items() if h >= LEAST_TOLD]
-        return " and ".join(said)
+        return and_list(said)
 
     @property
     def words(self) -> str:
         """`14.5 h in it, 3.0 of it estimated`."""
-        return f"{self.total:.1f} h in it{f', {self.doubt}' if self.doubt else ''}"
+        return notes(f"{self.total:.1f} h in it", self.doubt)
 
     @property
     def sentence(self) -> str:
         """`You have 14.5 h in it, 3.0 of it estimated. 1.2 h of that is work done again.`"""
         again = f"{self.redo:.1f}"
-        done = f" {again} h of that is work done again." if float(again) else ""
-        return f"You have {self.words}.{done}"
+        done = f"{again} h of that is work done again." if float(again) else ""
+        return sentences(f"{self.you_have}.", done)
+
+    @property
+    def you_have(self) -> str:
+        """`You have 14.5 h in it, 3.0 of it estimated`, without a full stop."""
+        return f"You have {self.words}"
 
 
 def hours(

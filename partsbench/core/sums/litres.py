@@ -10,9 +10,11 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
+from partsbench.core.said_often import span
 from partsbench.core.sums import units
 from partsbench.core.sums.mix import VOLUME_SOURCE, Mix, Rate, Surface, how_much
 from partsbench.core.sums.refusal import Refusal
+from partsbench.core.wording import and_list, plural, sentences
 
 LEFT_IN_CUP = "what was left in the cup after an earlier coat: weigh the tin before and after"
 
@@ -78,10 +80,11 @@ class Litres(units.Worded):
         """`For 3.4 m² have 1.8 l of water-borne paint (3 coats of 570 ml), …`"""
         area = units.show_area(self.m2, measures)
         known = ", ".join(_have(p, p.ml, measures) for p in self.products if p.ml is not None)
-        unknown = " and ".join(f"{p.name} ({_coats(p)})" for p in self.products if p.ml is None)
-        said = f"For {area} have {known}." if known else ""
-        missing = f"How much is needed of {unknown} is not known." if unknown else ""
-        return f"{said} {missing}".strip()
+        unknown = and_list(f"{p.name} ({_coats(p)})" for p in self.products if p.ml is None)
+        return sentences(
+            f"For {area} have {known}." if known else "",
+            f"How much is needed of {unknown} is not known." if unknown else "",
+        )
 
 
 def layers(coated: Sequence[tuple[Surface, int]]) -> tuple[Layer, ...]:
@@ -118,26 +121,27 @@ def product_mix(
 def show_range(least_ml: float, most_ml: float, measures: units.Measures) -> str:
     """`230 ml to 280 ml`, or one volume where both are worded alike."""
     least, most = units.show_volume(least_ml, measures), units.show_volume(most_ml, measures)
-    return most if least == most else f"{least} to {most}"
+    return span(least, most)
 
 
 def _have(product: ProductMix, ml: float, measures: units.Measures) -> str:
     have = f"{units.show_at_least(ml, measures)} of {product.name}"
-    return f"{have} ({_coats(product)}{_each(product, ml, measures)})"
+    return f"{have} ({_coats_each(product, ml, measures)})"
 
 
-def _each(product: ProductMix, ml: float, measures: units.Measures) -> str:
-    """What one coat takes, where all are alike; else between what all of them take."""
-    mix, least = product.mixes[0], product.least_ml or 0
+def _coats_each(product: ProductMix, ml: float, measures: units.Measures) -> str:
+    """`3 coats of 570 ml`: what one coat takes, where all are alike; else what all of them take."""
+    mix, least, coats = product.mixes[0], product.least_ml or 0, _coats(product)
     if len(product.mixes) > 1:
-        return f", {show_range(least, ml, measures)} in all" if least < ml else ""
+        return f"{coats}, {show_range(least, ml, measures)} in all" if least < ml else coats
     if mix.coats == 1 and least == ml:
-        return ""
-    return f" of {show_range(mix.least_ml, mix.coat_ml, measures)}"
+        return coats
+    return f"{coats} of {show_range(mix.least_ml, mix.coat_ml, measures)}"
 
 
 def _coats(product: ProductMix) -> str:
     """`3 coats`, or `1 to 2 coats` where not all faces get as many."""
     fewest, most = product.layers[0].last, product.coats
-    many = f"{most}" if fewest == most else f"{fewest} to {most}"
-    return f"{many} coat{'' if most == 1 else 's'}"
+    if fewest == most:
+        return plural(most, "1 coat", f"{most} coats")
+    return f"{fewest} to {most} coats"

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from partsbench.core.said_often import area_of, height_of, width_of
 from partsbench.core.sums import units
 from partsbench.core.sums.figure import Figure
 from partsbench.core.sums.refusal import Refusal, amount, first
@@ -89,15 +90,15 @@ def masking(faces: Sequence[Cover], openings: Sequence[Hole], laps: Laps) -> Mas
             for mm in face.seams
         ),
         *(
-            amount(f"area of {face.name}", face.mm2, least=0, most=25_000_000, unit="mm²")
+            amount(area_of(face.name), face.mm2, least=0, most=25_000_000, unit="mm²")
             for face in faces
         ),
         *(
-            amount(f"width of {hole.name}", hole.width, above=0, most=5_000, unit="mm")
+            amount(width_of(hole.name), hole.width, above=0, most=5_000, unit="mm")
             for hole in openings
         ),
         *(
-            amount(f"height of {hole.name}", hole.height, above=0, most=5_000, unit="mm")
+            amount(height_of(hole.name), hole.height, above=0, most=5_000, unit="mm")
             for hole in openings
         ),
         None if faces or openings else Refusal("masking", "there is no seam and no opening"),

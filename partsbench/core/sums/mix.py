@@ -11,6 +11,7 @@ from dataclasses import dataclass, replace
 from itertools import pairwise
 from math import ceil, floor
 
+from partsbench.core.said_often import area_of
 from partsbench.core.sums import units
 from partsbench.core.sums.film import LEAST_FILM_UM, LEAST_SHARE
 from partsbench.core.sums.refusal import Refusal, amount, because, first
@@ -126,7 +127,7 @@ def how_much(faces: Sequence[Surface], rate: Rate, cup_ml: float, coats: int = 1
     """
     bad = first(
         None if faces else Refusal("faces", "there are none to coat"),
-        *(amount(f"area of {face.name}", face.m2, above=0, most=100, unit="m²") for face in faces),
+        *(amount(area_of(face.name), face.m2, above=0, most=100, unit="m²") for face in faces),
         amount("cup", cup_ml, least=LEAST_CUP_ML, most=20_000, unit="ml"),
         amount("coats", coats, least=1, most=20),
     )

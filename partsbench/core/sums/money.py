@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from math import ceil
 
 from partsbench.core.sums.refusal import Refusal, amount, first
+from partsbench.core.wording import notes
 
 ARITHMETIC = ("arithmetic on your own figures",)
 LEAST_HOURS = 0.1
@@ -70,7 +71,7 @@ class Offer:
     def sentence(self) -> str:
         """`At 640 you keep 423, 29.2 an hour over 14.5 h, 3.0 of it estimated.`"""
         if self.net < 0:
-            lost = _over(self.hours, self.doubt, " of work")
+            lost = _of_work(self.hours, self.doubt)
             return f"At {self.price:.0f} you lose {-self.net:.0f}, and {lost}."
         over = _over(self.hours, self.doubt)
         return (
@@ -102,7 +103,7 @@ class Sale:
         if self.per_hour is None:
             return f"{said}. Too little work is noted to tell what an hour earned."
         if self.net < 0:
-            return f"{said}, and {_over(self.hours, self.doubt, ' of work')}."
+            return f"{said}, and {_of_work(self.hours, self.doubt)}."
         return f"{said}, {self.per_hour:.1f} an hour over {_over(self.hours, self.doubt)}."
 
 
@@ -120,8 +121,10 @@ class PriceFloor:
     @property
     def sentence(self) -> str:
         """`Lowest for 25 an hour: 580.` Rounded up: a floor is not rounded down."""
-        over = f", over {_over(self.hours, self.doubt)}" if self.doubt else ""
-        return f"Lowest for {round(self.rate, 2):g} an hour: {ceil(round(self.price, 6))}{over}."
+        lowest = f"Lowest for {round(self.rate, 2):g} an hour: {ceil(round(self.price, 6))}"
+        if self.doubt:
+            return f"{lowest}, over {_over(self.hours, self.doubt)}."
+        return f"{lowest}."
 
 
 @dataclass(frozen=True, slots=True)
@@ -151,8 +154,9 @@ class Ceiling:
         said = f"Pay up to {int(self.likely)}"
         if self.bad is None:
             return f"{said}."
-        worst = f"{int(self.bad)}" if self.bad >= 0 else "nothing"
-        return f"{said}; {worst} if {self.fault}."
+        if self.bad < 0:
+            return f"{said}; nothing if {self.fault}."
+        return f"{said}; {int(self.bad)} if {self.fault}."
 
 
 def offer(
@@ -231,9 +235,14 @@ def ceiling(
     return Ceiling(likely, worse, bad_case.fault, costs.unknown)
 
 
-def _over(hours: float, doubt: str, of: str = "") -> str:
+def _over(hours: float, doubt: str) -> str:
     """`14.5 h, 3.0 of it estimated`."""
-    return f"{hours:.1f} h{of}{f', {doubt}' if doubt else ''}"
+    return notes(f"{hours:.1f} h", doubt)
+
+
+def _of_work(hours: float, doubt: str) -> str:
+    """`14.5 h of work, 3.0 of it estimated`."""
+    return notes(f"{hours:.1f} h of work", doubt)
 
 
 def _bad_terms(costs: Costs, fee: float) -> Refusal | None:

@@ -20,6 +20,7 @@ from partsbench.core.sums.plays import (
     gap,
     sound,
 )
+from partsbench.core.wording import and_list
 
 WORTH = 0.1
 """A size that is expected to add less to the margin is not worth taking."""
@@ -37,7 +38,7 @@ class Measurement:
     @property
     def what(self) -> str:
         """`left height of opening 4`"""
-        return f"{self.size} of {' and '.join(self.of)}"
+        return f"{self.size} of {and_list(self.of)}"
 
     @property
     def asked(self) -> str:

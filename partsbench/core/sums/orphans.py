@@ -38,6 +38,7 @@ from partsbench.core.sums.plays import (
     spoilt,
 )
 from partsbench.core.sums.refusal import Refusal, amount, first
+from partsbench.core.wording import capital, sentences
 
 METHOD_SOURCE = "least-cost assignment (Hungarian method); play by Student's distribution"
 ODDS = 30.0
@@ -91,21 +92,24 @@ class Match(units.Worded):
         """`Most likely opening 6 (1.9 mm play). Opening 4 is not ruled out: measure ...`"""
         if self.home is None:
             return f"{self.orphan} fits no open home: it may belong to another piece."
-        play = "" if self.play_mm is None else f" ({units.show_gap(self.play_mm, measures)} play)"
+        home = self.home
+        if self.play_mm is not None:
+            home = f"{home} ({units.show_gap(self.play_mm, measures)} play)"
         asked = self.next_measurement.asked if self.next_measurement else ""
         if self.doubt is Doubt.NO_PLAY:
-            then = f"First {asked or FIRST_OF_ALL}"
-            return f"Likeliest {self.home}{play}, not told apart: {NO_PLAY}. {then}."
+            first = asked or FIRST_OF_ALL
+            return f"Likeliest {home}, not told apart: {NO_PLAY}. First {first}."
         if self.doubt is Doubt.UNLIKE:
             again = "take its sizes again, it may belong to another piece"
-            return f"Likeliest {self.home}{play}, not told apart: {self.doubt}; {again}."
-        said = f"Most likely {self.home}{play}."
+            return f"Likeliest {home}, not told apart: {self.doubt}; {again}."
+        said = f"Most likely {home}."
         if self.doubt is None:
             return said
         if self.runner_up is None:
-            return f"{said} {f'First {asked}' if asked else 'Another orphan may belong there'}."
-        said += f" {self.runner_up[:1].upper()}{self.runner_up[1:]} is not ruled out"
-        return f"{said}: {asked or 'look for an old mark, or try both'}."
+            first = f"First {asked}." if asked else "Another orphan may belong there."
+            return sentences(said, first)
+        other, then = capital(self.runner_up), asked or "look for an old mark, or try both"
+        return sentences(said, f"{other} is not ruled out: {then}.")
 
 
 @dataclass(frozen=True, slots=True)
@@ -128,7 +132,7 @@ class Matches(units.Worded):
         clear = sum(m.told_apart for m in self.matches)
         said = [f"{clear} of {len(self.matches)} orphans have one clear home."]
         if any(m.doubt is Doubt.NO_PLAY for m in self.matches):
-            said.append(f"{NO_PLAY.capitalize()}.")
+            said.append(f"{capital(NO_PLAY)}.")
         said += [f"{a} and {b} cannot be told apart." for a, b in self.ambiguous[:SAID]]
         if len(self.ambiguous) > SAID:
             said.append(f"Nor can {len(self.ambiguous) - SAID} more pairs.")

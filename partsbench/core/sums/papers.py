@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from partsbench.core.sums import shown, units
 from partsbench.core.sums.figure import Figure
 from partsbench.core.sums.refusal import Refusal
+from partsbench.core.wording import sentences
 
 P, CAMI = "P", "CAMI"
 
@@ -55,8 +56,9 @@ class Likeness(units.Worded):
         if self.namesake is None or self.namesake == self.nearest:
             return said
         finer = self.namesake.micron.value < self.paper.micron.value
-        word = "finer" if finer else "coarser"
-        return f"{said} {self.namesake.name} is {word}: {self.namesake.grain(measures)}."
+        name, grain = self.namesake.name, self.namesake.grain(measures)
+        is_finer, is_coarser = f"{name} is finer: {grain}.", f"{name} is coarser: {grain}."
+        return sentences(said, is_finer if finer else is_coarser)
 
 
 def likeness(papers: Papers, asked: str) -> Likeness | Refusal:

@@ -18,7 +18,9 @@ from dataclasses import dataclass, field
 from math import log1p, sqrt
 from statistics import fmean
 
+from partsbench.core.said_often import span
 from partsbench.core.sums.units import Measures, show_gap
+from partsbench.core.wording import clauses, notes, plural
 
 SPREAD_MM = 1.0
 """What play varies by from drawer to drawer, and measuring with it: common practice."""
@@ -141,11 +143,13 @@ def learnt_from(plays: Sequence[LearntPlay], measures: Measures = Measures.METRI
     said = []
     for play in plays:
         least, middle, most = (show_gap(f(play.seen_mm), measures) for f in (min, fmean, max))
-        spread = "" if least == most else f", {least} to {most}"
-        said.append(f"{play.direction} {middle}{spread}")
-    many = " to ".join(str(n) for n in dict.fromkeys((counts[0], counts[-1])))
-    drawers = "drawer" if counts == [1] else "drawers"
-    return f"Play learnt from {many} {drawers} whose home is known: {'; '.join(said)}."
+        spread = "" if least == most else span(least, most)
+        said.append(notes(f"{play.direction} {middle}", spread))
+    fewest, many = counts[0], counts[-1]
+    from_these = f"{fewest} to {many} drawers"
+    if fewest == many:
+        from_these = plural(many, "1 drawer", f"{many} drawers")
+    return f"Play learnt from {from_these} whose home is known: {clauses(said)}."
 
 
 def gap(home: KnownSizes, drawer: KnownSizes, direction: str) -> Gap | None:

@@ -9,9 +9,11 @@ from datetime import date, timedelta
 from itertools import combinations
 from math import fsum
 
+from partsbench.core.shown_times import weekday_and_date
 from partsbench.core.sums.assignment import assign
 from partsbench.core.sums.census import Census, Condition, Count, Hardware, say_counts
 from partsbench.core.sums.refusal import Refusal, amount, first
+from partsbench.core.wording import capital, listed, plural
 
 VETOED = 1_000_000.0
 SATURDAY = 5
@@ -50,18 +52,19 @@ class OrderBy:
         """`late by 3 working days`; empty when it comes in time."""
         if not self.late_days:
             return ""
-        return f"late by {self.late_days} working day{'' if self.late_days == 1 else 's'}"
+        days = self.late_days
+        return plural(days, "late by 1 working day", f"late by {days} working days")
 
     @property
     def day_words(self) -> str:
         """`Friday 4 December`"""
-        return f"{self.day:%A} {self.day.day} {self.day:%B}"
+        return weekday_and_date(self.day)
 
     @property
     def sentence(self) -> str:
         """`Order by Friday 4 December or it becomes the last thing to arrive.`"""
         if self.late_days:
-            return f"{self.late.capitalize()}: order at once, on {self.day_words}."
+            return f"{capital(self.late)}: order at once, on {self.day_words}."
         return f"Order by {self.day_words} or it becomes the last thing to arrive."
 
 
@@ -98,15 +101,19 @@ class Allotment:
     def _kept(self) -> str:
         priced = self.full_cost > 0
         if not self.kept:
-            cost = f": a new set costs {self.full_cost:.0f}" if priced else ""
-            return f"No row can be filled with originals{cost}."
-        rows = f"row{'s' if len(self.rows) > 1 else ''} {', '.join(self.rows)}"
+            if not priced:
+                return "No row can be filled with originals."
+            return f"No row can be filled with originals: a new set costs {self.full_cost:.0f}."
+        names = listed(self.rows)
+        rows = plural(len(self.rows), f"row {names}", f"rows {names}")
         said = f"Keep {_originals(len(self.kept))} on {rows}"
         if not self.new_places:
             return f"{said}; nothing to buy."
-        spare = f" and {self.spare} spare" if self.spare else ""
-        cost = f": {self.cost:.0f} instead of {self.full_cost:.0f}" if priced else ""
-        return f"{said}; buy {len(self.new_places)}{spare}{cost}."
+        new = f"{len(self.new_places)}"
+        new = f"{new} and {self.spare} spare" if self.spare else new
+        if not priced:
+            return f"{said}; buy {new}."
+        return f"{said}; buy {new}: {self.cost:.0f} instead of {self.full_cost:.0f}."
 
     @property
     def _left(self) -> str:
@@ -114,8 +121,10 @@ class Allotment:
         if not self.left_over:
             return ""
         least = self.count.needed
-        mixed = f"; beside new ones, {least} would do" if least < len(self.new_places) else ""
-        return f"{_originals(len(self.left_over)).capitalize()} left over{mixed}."
+        left = f"{_originals(len(self.left_over))} left over"
+        if least < len(self.new_places):
+            return f"{left}; beside new ones, {least} would do."
+        return f"{left}."
 
 
 def order_list(counted: Census, spare_each: int = 1) -> tuple[Order, ...] | Refusal:
@@ -260,4 +269,4 @@ def _enough(
 
 
 def _originals(number: int) -> str:
-    return f"{number} original{'' if number == 1 else 's'}"
+    return plural(number, "1 original", f"{number} originals")

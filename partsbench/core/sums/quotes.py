@@ -11,6 +11,7 @@ from math import ceil
 
 from partsbench.core.sums.money import LEAST_HOURS, fee_fault
 from partsbench.core.sums.refusal import Refusal, amount, first
+from partsbench.core.wording import plural
 
 ENOUGH_JOBS = 5
 """Fewer finished jobs than this tell nothing about the next one."""
@@ -59,10 +60,11 @@ class Quote:
     @property
     def sentence(self) -> str:
         """`Likely 610, bad case 780, from 8 finished jobs of all kinds (16 to 22 h).`"""
-        jobs = f"{self.jobs} finished job{'' if self.jobs == 1 else 's'}"
+        jobs = plural(self.jobs, "1 finished job", f"{self.jobs} finished jobs")
         of = f"of kind “{self.kind}”" if self.kind else "of all kinds"
         if self.like is not None and not self.kind:
-            of += f", {self.like or 'none'} of kind “{self.asked}”"
+            like = self.like or "none"
+            of = f"of all kinds, {like} of kind “{self.asked}”"
         if self.likely is None or self.bad is None:
             return f"Too few to tell: {jobs} {of}, {ENOUGH_JOBS} are needed."
         span = f"{self.hours_likely:.0f} to {self.hours_bad:.0f} h"
@@ -112,13 +114,14 @@ def _lacking(
     if own or (not kind and len(jobs) >= ENOUGH_JOBS):
         return ()
     short = ENOUGH_JOBS - (alike if kind else len(jobs))
-    more = f"{short} more finished job{'' if short == 1 else 's'}"
+    more = plural(short, "1 more finished job", f"{short} more finished jobs")
     return (f"{more} of kind “{kind}”" if kind else more,)
 
 
 def _sources(jobs: Sequence[Finished]) -> tuple[str, ...]:
     """How many jobs it stands on, and how many of their hours no clock measured."""
-    said = f"{len(jobs)} finished job{'' if len(jobs) == 1 else 's'} of this shop"
+    many = len(jobs)
+    said = plural(many, "1 finished job of this shop", f"{many} finished jobs of this shop")
     estimated = sum(job.estimated for job in jobs)
     if estimated < LEAST_HOURS:
         return (said,)

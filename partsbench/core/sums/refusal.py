@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 from math import isfinite
 from typing import Protocol
 
+from partsbench.core.said_often import no_finite_number, no_number
 from partsbench.core.sums.shown import Measures, Worded, show_limit
 
 
@@ -78,8 +79,8 @@ def _not_a_number(value: object) -> str | None:
     if value is None:
         return "is missing"
     if isinstance(value, bool) or not isinstance(value, (int, float)):
-        return f"{value!r} is no number"
-    return None if isfinite(value) else f"{value} is no finite number"
+        return no_number(repr(value))
+    return None if isfinite(value) else no_finite_number(value)
 
 
 def _out_of_bounds(

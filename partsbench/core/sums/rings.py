@@ -12,6 +12,8 @@ from dataclasses import dataclass
 from enum import Enum
 from typing import Generic, Literal, TypeVar
 
+from partsbench.core.wording import listed, plural
+
 Part = TypeVar("Part", bound=Hashable)
 Home = TypeVar("Home", bound=Hashable)
 
@@ -111,10 +113,13 @@ def sentence(
     if not done:
         return "No part sits in a wrong home."
     steps = [
-        f"{part_name(m.part)} to {'the bench' if m.target is BENCH else home_name(m.target)}"
+        f"{part_name(m.part)} to the bench"
+        if m.target is BENCH
+        else f"{part_name(m.part)} to {home_name(m.target)}"
         for m in done
     ]
-    return f"{', '.join(steps)}. {_count_word(len(done))} move{'' if len(done) == 1 else 's'}."
+    many = f"{_count_word(len(done))} moves."
+    return f"{listed(steps)}. {plural(len(done), 'One move.', many)}"
 
 
 def _count_word(count: int) -> str:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from partsbench.core.said_often import span
 from partsbench.core.sums import units
 from partsbench.core.sums.figure import Figure
 from partsbench.core.sums.refusal import Refusal, amount, because, first
@@ -44,8 +45,8 @@ class Screw(units.Worded):
         if self.stock_mm is None:
             least = units.show_length(self.least_mm, measures, 1)
             most = "" if self.most_mm is None else units.show_length(self.most_mm, measures, 1)
-            span = f"{least} to {most}" if most else f"at least {least}"
-            return f"No stock length of {self.thread} serves: it wants {span}; cut one down."
+            between = span(least, most) if most else f"at least {least}"
+            return f"No stock length of {self.thread} serves: it wants {between}; cut one down."
         return f"{self.thread}, {units.show_length(self.stock_mm, measures)}."
 
 

@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from partsbench.core.sums.figure import Figure
 from partsbench.core.sums.refusal import Refusal, amount, first
 from partsbench.core.sums.shown import Measures, Worded, show_fine, show_gap, show_length
+from partsbench.core.wording import or_list
 
 MEASURED_WITHIN_MM = 0.4
 """What a spacing can be measured to with a calliper between hole rims: common practice."""
@@ -47,7 +48,7 @@ class SpacingTold(Worded):
         if len(self.names) == 1:
             return f"{measured} is {self.names[0]}."
         if self.names:
-            return f"{measured} may be {' or '.join(self.names)}: measure again."
+            return f"{measured} may be {or_list(self.names)}: measure again."
         off = show_gap(self.off_mm, measures)
         return f"{measured} is no standard spacing; {self.nearest} is {off} off."
 
@@ -80,7 +81,7 @@ def say_spacing(
         return ""
     if told.off_mm < NAMED_WITHIN_MM:
         return told.nearest
-    named = " or ".join(told.names)
+    named = or_list(told.names)
     return f"{show_fine(mm, measures)} ({named})" if named else show_fine(mm, measures)
 
 
@@ -122,9 +123,11 @@ class Over(Worded):
 
     def say(self, measures: Measures = Measures.METRIC) -> str:
         """`It is 0.75 mm narrower than the holes, 0.38 mm at each: …`"""
-        side = "narrower" if self.pull_mm < self.holes_mm else "wider"
         off, each = show_fine(self.off_mm, measures), show_fine(self.off_mm / 2, measures)
-        return f"It is {off} {side} than the holes, {each} at each: {self._means(measures)}"
+        means = self._means(measures)
+        if self.pull_mm < self.holes_mm:
+            return f"It is {off} narrower than the holes, {each} at each: {means}"
+        return f"It is {off} wider than the holes, {each} at each: {means}"
 
     def _means(self, measures: Measures) -> str:
         drilled = show_fine(self.drilled_mm, measures)

@@ -5,7 +5,9 @@ from __future__ import annotations
 from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass
 
+from partsbench.core.said_often import height_of, width_of
 from partsbench.core.sums.refusal import Refusal, amount, first
+from partsbench.core.wording import plural, sentences
 
 CLOSE_MM = 3.0
 """Two cells mirror each other when their edges agree within this."""
@@ -60,8 +62,8 @@ class Symmetry:
         if not self.breaks:
             return "Left and right answer each other."
         more = len(self.breaks) - 1
-        rest = f" {more} more break{'' if more == 1 else 's'}." if more else ""
-        return self.breaks[0].sentence + rest
+        rest = plural(more, "1 more break.", f"{more} more breaks.") if more else ""
+        return sentences(self.breaks[0].sentence, rest)
 
 
 def front(cells: Sequence[Cell], wanted: Collection[str] = ()) -> Symmetry | Refusal:
@@ -120,7 +122,7 @@ def _judged(pairs: Sequence[tuple[Cell, Cell | None]], wanted: Collection[str]) 
 def _checked(cells: Sequence[Cell]) -> Refusal | None:
     return first(
         None if cells else Refusal("front", "has no openings"),
-        *(amount(f"width of {cell.name}", cell.width, above=0) for cell in cells),
-        *(amount(f"height of {cell.name}", cell.height, above=0) for cell in cells),
+        *(amount(width_of(cell.name), cell.width, above=0) for cell in cells),
+        *(amount(height_of(cell.name), cell.height, above=0) for cell in cells),
         *(amount(f"place of {cell.name}", at) for cell in cells for at in (cell.x, cell.y)),
     )

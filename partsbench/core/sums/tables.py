@@ -12,6 +12,7 @@ from functools import wraps
 from math import isfinite
 from typing import ParamSpec, TypeVar
 
+from partsbench.core.said_often import no_finite_number
 from partsbench.core.sources import Status
 from partsbench.core.sums.climate import Limits
 from partsbench.core.sums.figure import Figure
@@ -269,7 +270,7 @@ def _number(
     if value is None:
         raise _FaultError(f"{at}.{name}", "is missing")
     if isinstance(value, bool) or not isinstance(value, (int, float)) or not isfinite(value):
-        raise _FaultError(f"{at}.{name}", f"{value!r} is no finite number")
+        raise _FaultError(f"{at}.{name}", no_finite_number(repr(value)))
     if not (above < value <= most or (zero and value == 0)):
         raise _FaultError(f"{at}.{name}", f"{value:g} is not over {above:g} and up to {most:g}")
     return float(value)

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from partsbench.core.sums.refusal import Refusal, amount, first
+from partsbench.core.wording import listed
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,8 +36,9 @@ class Materials:
     @property
     def sentence(self) -> str:
         """`Materials: 36.`"""
-        more = f", and {', '.join(self.lacks)} not counted" if self.lacks else ""
-        return f"Materials: {self.cost:.0f}{more}."
+        if self.lacks:
+            return f"Materials: {self.cost:.0f}, and {listed(self.lacks)} not counted."
+        return f"Materials: {self.cost:.0f}."
 
 
 def materials(tins: Sequence[Tin]) -> Materials | Refusal:

@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from partsbench.core.sums import units
 from partsbench.core.sums.figure import Figure
 from partsbench.core.sums.refusal import Refusal, amount, first
+from partsbench.core.wording import and_list
 
 ADVICE = (
     "Fix it to the wall, hand over the fixing with the piece, and say so in writing; "
@@ -80,7 +81,7 @@ class Tipover:
                 )
                 if reached is False
             ]
-            said = f"Below the scope of ASTM F2057-23 in {' and '.join(low)}; it can still tip."
+            said = f"Below the scope of ASTM F2057-23 in {and_list(low)}; it can still tip."
         return f"{said} {self.advice}"
 
 

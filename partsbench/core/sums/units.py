@@ -162,7 +162,7 @@ def length(
     tidy = _tidy(text)
     compound = _FEET_AND_INCHES.fullmatch(tidy)
     if compound:
-        feet = _measure(compound["feet"] + " ft", "ft", _LENGTHS, what)
+        feet = _measure(f"{compound['feet']} ft", "ft", _LENGTHS, what)
         inches = _measure(compound["rest"], "in", _LENGTHS, what)
         if isinstance(feet, Refusal):
             return feet

@@ -18,6 +18,7 @@ from partsbench.core.sources import Status, cite
 from partsbench.core.sums import units
 from partsbench.core.sums.figure import Figure
 from partsbench.core.sums.refusal import Refusal, amount, first
+from partsbench.core.wording import clauses, or_list
 
 _2021 = "Wood Handbook, USDA Forest Products Laboratory, FPL-GTR-282 (2021)"
 _2010 = "Wood Handbook, USDA Forest Products Laboratory, FPL-GTR-190 (2010)"
@@ -152,8 +153,9 @@ class Movement(units.Worded):
         change = units.show_gap(abs(self.change_mm), measures)
         if not float(change.split()[0]):
             return f"{size} of {self.wood} hardly moves {span}."
-        way = "grow" if self.change_mm > 0 else "shrink"
-        return f"{size} of {self.wood} may {way} about {change} {span}."
+        if self.change_mm > 0:
+            return f"{size} of {self.wood} may grow about {change} {span}."
+        return f"{size} of {self.wood} may shrink about {change} {span}."
 
 
 def emc_celsius(t: float, h: float) -> float:
@@ -249,11 +251,11 @@ def _named(woods: Mapping[str, Wood], asked: str, wanted: frozenset[str]) -> Woo
     names = [wood.name for wood in holding.values()] or get_close_matches(
         asked.lower(), [wood.name for wood in woods.values()], 3, 0.4
     )
-    hint = f"; did you mean {' or '.join(names)}" if names else ""
+    hint = f"did you mean {or_list(names)}" if names else ""
     if holding:
-        return Refusal("wood", f"{asked!r} is several in the table{hint}")
+        return Refusal("wood", clauses([f"{asked!r} is several in the table", hint]))
     own = "or write it with a coefficient of your own, as in “pear 0.0025”"
-    return Refusal("wood", f"{asked!r} is not in the table{hint}; {own}")
+    return Refusal("wood", clauses([f"{asked!r} is not in the table", hint, own]))
 
 
 def _veneer(face: str, core: Wood | Refusal) -> Wood | Refusal:

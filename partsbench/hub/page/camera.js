@@ -1,8 +1,10 @@
-// The camera as a scanner: frames go to the hub's own reader; a label counts once until it leaves.
+// The camera as a scanner: frames go to the hub's own reader, which says what counts.
 
 const EVERY_MS = 120;
 const WIDEST = 1280;
-const GONE_AFTER = 4;
+const GONE_MS = 2000;
+const FORGOTTEN_MS = 60000;
+const MOST_MARKS = 50;
 const PHOTO = 2400;
 
 export class Camera extends EventTarget {
@@ -11,7 +13,8 @@ export class Camera extends EventTarget {
     this.hub = hub;
     this.video = video;
     this.canvas = document.createElement("canvas");
-    this.inSight = new Map();
+    this.seen = new Map();
+    this.heard = [];
     this.on = false;
     this.read = 0;
     this.frames = 0;
@@ -37,7 +40,6 @@ export class Camera extends EventTarget {
     this.on = false;
     for (const track of this.stream ? this.stream.getTracks() : []) track.stop();
     this.video.srcObject = null;
-    this.inSight.clear();
   }
 
   // Two run at once, so that a frame is on its way while another is read.
@@ -58,25 +60,33 @@ export class Camera extends EventTarget {
     const { status, data } = await this.hub.post("/api/frame", blob, "image/jpeg");
     if (status !== 200) return;
     this.frames += 1;
-    this.saw(data.codes);
+    const now = performance.now();
+    for (const text of data.codes) this.seen.set(text, now);
+    this.dispatchEvent(new CustomEvent("hint", { detail: data.hint }));
+    for (const count of data.counts) {
+      if (this.heard.includes(count.mark)) continue;
+      this.heard = [count.mark, ...this.heard].slice(0, MOST_MARKS);
+      this.tell(count.text, count.again);
+    }
   }
 
-  // The hub is gone: some browsers read plain symbols by themselves.
+  tell(text, again) {
+    this.dispatchEvent(new CustomEvent("code", { detail: { text, again } }));
+  }
+
+  // The hub is gone: some browsers read plain symbols by themselves. What was seen within a minute
+  // may have been there all the time.
   async lookAlone() {
     if (!("BarcodeDetector" in window)) return pause(500);
     this.own ||= new window.BarcodeDetector({ formats: ["qr_code"] });
     const found = await this.own.detect(this.video).catch(() => []);
-    this.saw(found.map((each) => each.rawValue).filter((text) => /^[0-9A-Z]{4}-[0-9A-Z]{5}$/.test(text)));
-  }
-
-  // What is new in sight counts once; what was not seen in some frames has left.
-  saw(codes) {
-    for (const [text, missed] of this.inSight) this.inSight.set(text, missed + 1);
-    for (const text of codes) {
-      if (!this.inSight.has(text)) this.dispatchEvent(new CustomEvent("code", { detail: text }));
-      this.inSight.set(text, 0);
+    const now = performance.now();
+    for (const { rawValue: text } of found) {
+      if (!/^[0-9A-Z]{4}-[0-9A-Z]{5}$/.test(text)) continue;
+      const since = now - (this.seen.get(text) ?? -Infinity);
+      this.seen.set(text, now);
+      if (since > GONE_MS) this.tell(text, since < FORGOTTEN_MS);
     }
-    for (const [text, missed] of this.inSight) if (missed > GONE_AFTER) this.inSight.delete(text);
   }
 
   async frame(source, width, height, widest, quality) {

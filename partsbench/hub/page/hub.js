@@ -15,6 +15,7 @@ export class Hub extends EventTarget {
     super();
     this.kept = new Kept();
     this.seen = 0;
+    this.person = "";
     this.here = null;
     this.sending = false;
     this.paired = true;
@@ -61,13 +62,15 @@ export class Hub extends EventTarget {
   }
 
   // Do one act: it is kept first, and sent as soon as its turn comes.
-  do(act) {
+  async do(act) {
     const mark = crypto.randomUUID();
-    const kept = this.kept.add({ ...act, mark, seen: this.seen });
-    if (!kept) this.tell("full", act);
-    else this.tell("kept", this.kept.acts);
+    const [made, kept] = this.kept.add({ ...act, mark, seen: this.seen, by: this.person });
     this.send();
-    return kept;
+    if (!(await kept) && !this.here && this.kept.acts.includes(made)) {
+      this.kept.drop(made);
+      this.tell("full", act);
+    }
+    this.tell("kept", this.kept.acts);
   }
 
   // Send what is kept, one act after the other, until the hub is gone or nothing is left.

@@ -3,7 +3,7 @@
 import { Camera, asText } from "/camera.js";
 import { Hub } from "/hub.js";
 import { $, lines, make, presses, showAnswer, showBench, showPlain } from "/show.js";
-import { find, showClient, showDay, showMap, showVerbs } from "/views.js";
+import { find, showClient, showDay, showMap, showProof, showVerbs } from "/views.js";
 
 const hub = new Hub();
 const camera = new Camera(hub, $("video"));
@@ -11,6 +11,8 @@ let me = null;
 let bench = null;
 let last = null;
 let view = "hand";
+let hint = "";
+const AGAIN = "Seen again: nothing is recorded by that. Press a button, or scan another label.";
 const LATE_MS = 20000;
 const MOST_NEWS = 8;
 
@@ -30,9 +32,9 @@ async function pair(event) {
   if (status === 200) {
     hub.paired = true;
     history.replaceState(null, "", "/");
-    localStorage.removeItem("partsbench-last");
-    hub.kept.last = 0;
+    const others = hub.kept.anew(data.person);
     await begin();
+    for (const each of others) tellNews(`Not sent, for ${each.by} did it: ${whatOf(each)}`);
   } else {
     $("pairing-told").textContent = status ? data.sentence : "The hub is gone.";
   }
@@ -42,23 +44,43 @@ async function pair(event) {
 
 async function begin() {
   const { status, data } = await hub.get("/api/me");
-  if (status === 401) return showPairing(location.hash.length > 1 ? "Say which device this is, and who holds it." : "Scan the code at the window, or at the terminal.");
-  if (status !== 200) return void setTimeout(begin, 1500);
+  if (status === 401) {
+    hub.kept.remember(null);
+    return showPairing(location.hash.length > 1 ? "Say which device this is, and who holds it." : "Scan the code at the window, or at the terminal.");
+  }
+  if (status === 200) {
+    if (me) showPlain("The hub is back.");
+    hub.kept.from(data.last);
+    hub.kept.remember(data);
+    start(data);
+    hub.send();
+    hub.hear();
+    if (!bench.tag && !hub.kept.first && me.pieces.length) turn("Bench", me.pieces[0].tag);
+    return;
+  }
+  if (!me && hub.kept.me) {
+    start(hub.kept.me);
+    showPlain("The hub is gone. What is scanned now is kept on this device.");
+  }
+  if (!me) showPairing("The hub is gone.");
+  setTimeout(begin, 1500);
+}
+
+// How things stand, as the hub says it, or said it last.
+function start(data) {
   me = data;
   me.undo = code("UNDO");
   me.off = code("VERB OFF");
-  hub.kept.from(data.last);
-  hub.seen = data.stands.seen;
+  hub.person = data.person;
+  hub.seen = Math.max(hub.seen, data.stands.seen);
   bench = data.stands.bench;
   $("tabs").hidden = $("piece").hidden = false;
   choices();
   showVerbs(me, (text) => scan(text, true, true));
   show("hand");
   drawBench();
+  drawLink(hub.here);
   $("device").textContent = `${data.device} of ${data.person}`;
-  hub.send();
-  hub.hear();
-  if (!bench.tag && me.pieces.length) turn("Bench", me.pieces[0].tag);
 }
 
 function code(name) {
@@ -78,7 +100,7 @@ function choices() {
 
 function drawBench() {
   showBench(bench);
-  presses(bench, last, me, push, (text) => scan(text, true));
+  presses(bench, last, me, { push, scan: (text) => scan(text, true), say, prove });
   $("piece").value = bench.tag;
   const hand = bench.hand;
   $("about").textContent = hand.ours ? `About ${hand.part}` : "No part in hand";
@@ -94,16 +116,34 @@ function scan(text, typed, away) {
   act({ doing: "scan", text, typed });
 }
 
+// By the camera. What it sees again may never have been away: the hub records nothing by that.
+function seen({ text, again }) {
+  if (again) $("eye-told").textContent = AGAIN;
+  act({ doing: "scan", text, typed: false, again });
+}
+
 function push(key, text = "") {
   act({ doing: "push", push: key, text });
 }
 
+// What is on the part in the hand, or on all of its piece.
+function say(answer, whole) {
+  act({ doing: "old finish", label: bench.hand.code, text: answer, whole });
+}
+
+function prove() {
+  show("proof");
+  showProof(hub, bench.tag);
+}
+
 function turn(mode, tag) {
+  Object.assign(bench, { mode, tag });
   act({ doing: "turn", mode, tag });
 }
 
 hub.addEventListener("answer", ({ detail: { act: done, reply } }) => {
   bench = reply.bench;
+  hub.kept.remember({ ...me, stands: { ...me.stands, bench, seen: reply.seen } });
   const said = reply.outcomes.at(-1);
   if (said) {
     last = said;
@@ -146,7 +186,11 @@ function drawLink(here) {
   const link = $("link");
   link.className = here ? "link here" : "link gone";
   link.textContent = here ? (kept ? `sending ${kept}` : "hub ✓") : `hub gone · ${kept} kept`;
-  lines($("kept"), hub.kept.acts.map((each) => `${each.doing}: ${each.text || each.push || each.mode || "a photograph"}`));
+  lines($("kept"), hub.kept.acts.map(whatOf));
+}
+
+function whatOf(act) {
+  return `${act.doing}: ${act.text || act.push || act.mode || "a photograph"}`;
 }
 
 function buzz(said) {
@@ -207,7 +251,8 @@ $("note-form").addEventListener("submit", (event) => {
 
 // The camera, photographs, and a screen that stays awake
 
-camera.addEventListener("code", ({ detail }) => scan(detail, false));
+camera.addEventListener("code", ({ detail }) => seen(detail));
+camera.addEventListener("hint", ({ detail }) => detail !== hint && ($("eye-told").textContent = hint = detail));
 $("camera").addEventListener("click", async () => {
   if (camera.on) {
     camera.stop();
@@ -242,7 +287,17 @@ document.addEventListener("visibilitychange", stayAwake);
 document.addEventListener("click", stayAwake, { once: true });
 stayAwake();
 
+// The page itself is kept for a time without the hub, where the browser lets it.
+async function keepPage() {
+  if (!navigator.serviceWorker) return false;
+  const plain = { createScriptURL: (path) => path };
+  const named = window.trustedTypes ? window.trustedTypes.createPolicy("partsbench", plain) : plain;
+  return navigator.serviceWorker.register(named.createScriptURL("/worker.js")).then(() => true, () => false);
+}
+
 async function only() {
+  await hub.kept.open();
+  hub.keepsPage = keepPage();
   if (!navigator.locks) return begin();
   const held = await navigator.locks.request("partsbench", { ifAvailable: true }, (lock) => {
     if (!lock) return false;

@@ -63,6 +63,17 @@ export async function showDay(hub) {
   $("day-lines").replaceChildren(...found);
 }
 
+export async function showProof(hub, tag) {
+  const asked = `tag=${encodeURIComponent(tag)}`;
+  const { status, data } = await hub.get(`/api/proof?${asked}`);
+  const there = status === 200;
+  $("proof-verdict").textContent = there ? data.verdict : data.sentence || "The hub is gone.";
+  $("proof-sheet").hidden = !there;
+  $("proof-sheet").href = `/api/proof.pdf?${asked}`;
+  lines($("proof-notes"), there ? data.reservations : []);
+  lines($("proof-parts"), there ? data.parts : []);
+}
+
 export async function find(hub, asked) {
   const { status, data } = await hub.get(`/api/find?asked=${encodeURIComponent(asked)}`);
   lines($("found"), status === 200 ? (data.lines.length ? data.lines : ["Nothing is found."]) : [data.sentence || "The hub is gone."]);

@@ -11,9 +11,10 @@ from partsbench.core.outcomes import Done, Refused
 from partsbench.core.plan.shop_words import parse_day, parse_helper
 from partsbench.core.plan.what_if import with_helper, without_time
 from partsbench.core.plan.workshop import Workshop
+from partsbench.core.said_often import no_piece
 from partsbench.core.shown_times import long_moment
-from partsbench.services import climate
-from partsbench.services.hours import MORNING
+from partsbench.services.known import climate
+from partsbench.services.known.hours import MORNING
 from partsbench.services.plan.reading import NOTHING_ASSUMED, Assumed, waits_longer
 from partsbench.services.plan.ways import USUAL_HOURS, helper_of, hours_or_usual
 from partsbench.services.shop import Shop, find_piece, writing
@@ -121,7 +122,7 @@ def note_promise(shop: Shop, tag: str, by: datetime, worth: float = 10.0) -> Don
     piece = shop.piece(tag)
     key = piece_rows.piece_id(shop.book, tag)
     if piece is None or key is None:
-        return Refused(f"There is no piece “{tag}” in this book.")
+        return Refused(no_piece(tag))
     sentence = f"{piece.codename} promised for {long_moment(by, shop.clock())}"
     with change(shop.book, sentence, shop.clock(), shop.who, tag) as entry:
         figures.put(entry, "promised", {"piece": key}, {"by": time_text(by), "worth": worth})
@@ -134,7 +135,7 @@ def drop_promise(shop: Shop, tag: str) -> Done | Refused:
     piece = shop.piece(tag)
     key = piece_rows.piece_id(shop.book, tag)
     if piece is None or key is None:
-        return Refused(f"There is no piece “{tag}” in this book.")
+        return Refused(no_piece(tag))
     if all(p.tag != tag for p in rows.promises(shop.book)):
         return Refused(f"{piece.codename} is not promised.")
     sentence = f"{piece.codename} no longer promised"

@@ -9,7 +9,8 @@ from datetime import datetime, timedelta
 from partsbench.core.finish.durations import say_duration
 from partsbench.core.plan.evening import pulled_forward, with_evening, worth_tonight
 from partsbench.core.plan.workshop import FromTo
-from partsbench.services.hours import MORNING, hours_of
+from partsbench.core.wording import then_list
+from partsbench.services.known.hours import MORNING, hours_of
 from partsbench.services.plan import plans
 from partsbench.services.plan.plans import PlanShown
 from partsbench.services.plan.ways import hours_or_usual
@@ -33,8 +34,9 @@ class Tonight:
     @property
     def sentence(self) -> str:
         """`Heron D3: Sand 220, then Stain tonight; it saves 10 h.`"""
-        steps = ", then ".join(self.steps)
-        return f"{self.where}: {steps} tonight; it saves {say_duration(self.saves)}."
+        return (
+            f"{self.where}: {then_list(self.steps)} tonight; it saves {say_duration(self.saves)}."
+        )
 
 
 @dataclass(frozen=True, slots=True)

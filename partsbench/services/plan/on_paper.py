@@ -6,6 +6,7 @@ from datetime import date, datetime, time, timedelta
 from typing import TYPE_CHECKING
 
 from partsbench.core import shown_times
+from partsbench.core.shown_times import long_weekday_and_day
 from partsbench.services.plan.plans import PlanShown
 from partsbench.services.plan.week import LaneKind, ShopWeek, WeekLane, WeekSpan, week_of
 
@@ -19,7 +20,7 @@ def week_on_paper(shown: PlanShown, lost: tuple[str, ...] = (), paper: str = "a4
 
     week = week_of(shown)
     days = tuple(
-        (f"{datetime.combine(day, time(12)).astimezone():%A %d}",
+        (long_weekday_and_day(day),
          tuple(mark.words for mark in week.marks if mark.day == day))
         for day in week.days
     )  # fmt: skip

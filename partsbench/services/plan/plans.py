@@ -23,10 +23,10 @@ from partsbench.core.plan.floor import Floor
 from partsbench.core.plan.search import Best, Told, best_plan, proven_beside
 from partsbench.core.plan.words import change_words, end_words, promise_words, said
 from partsbench.core.plan.workshop import Booked, Promised, ShopPlan, Workshop, cost
+from partsbench.services.known.work import own_times
 from partsbench.services.plan import solver
 from partsbench.services.plan.reading import NOTHING_ASSUMED, Assumed, Held, InHand, in_hand
 from partsbench.services.shop import Shop
-from partsbench.services.work import own_times
 from partsbench.store import promises as rows
 
 SECONDS = 2.0

@@ -16,12 +16,13 @@ from partsbench.core.outcomes import Answer
 from partsbench.core.piece.codes import Family
 from partsbench.core.plan.making import Bundle, Made, Ways, make
 from partsbench.core.plan.workshop import Lag, Promised, Stint, Workshop
-from partsbench.services import day, facts, work
-from partsbench.services.clocks import Group, groups_of
-from partsbench.services.hours import MORNING, hours_of
+from partsbench.services.known import facts, work
+from partsbench.services.known.hours import MORNING, hours_of
+from partsbench.services.known.state import PieceState, piece_state
 from partsbench.services.plan.ways import USUAL_HOURS, gun_of, settles_of, ways_of, workers_of
+from partsbench.services.rules.clocks import Group, groups_of
 from partsbench.services.shop import Shop
-from partsbench.services.state import PieceState, piece_state
+from partsbench.services.shown import day
 from partsbench.store import promises as rows
 
 UNDER = frozenset({"base", "underside", "back"})

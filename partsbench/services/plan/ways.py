@@ -12,8 +12,9 @@ from partsbench.core.finish.steps import Step
 from partsbench.core.plan.making import DUST, SPRAY, USES, Ways
 from partsbench.core.plan.shop_words import HelperHours, parse_days, parse_helpers, parse_rooms
 from partsbench.core.plan.workshop import FromTo, SprayGun, Worker
-from partsbench.services import answers, work
-from partsbench.services.hours import MORNING, hours_of
+from partsbench.services.known import work
+from partsbench.services.known.hours import MORNING, hours_of
+from partsbench.services.rules import answers
 from partsbench.services.shop import Shop
 from partsbench.services.sums import shipped
 from partsbench.services.sums.habits import Habits, habits

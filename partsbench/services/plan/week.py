@@ -13,6 +13,7 @@ from partsbench.core.plan.chain import why_not
 from partsbench.core.plan.floor import Floor
 from partsbench.core.plan.making import DUST, FUMES, SPRAY
 from partsbench.core.plan.words import chain_words, when
+from partsbench.core.wording import capital
 from partsbench.services.plan.out import gun_loads
 from partsbench.services.plan.plans import PlanShown
 
@@ -155,7 +156,7 @@ def _hands(shown: PlanShown) -> Iterator[WeekLane]:
                 stint = stints[p.stint]
                 spans.append(_span(shown, p.start, p.end, (shown.shop.title(stint.piece),),
                                    (stint.work,), stint.name))  # fmt: skip
-        yield WeekLane(worker.name.capitalize(), LaneKind.HANDS, _joined(spans))
+        yield WeekLane(capital(worker.name), LaneKind.HANDS, _joined(spans))
 
 
 def _gun(shown: PlanShown) -> Iterator[WeekLane]:
@@ -192,9 +193,8 @@ def _waits(shown: PlanShown) -> Iterator[WeekLane]:
     def add(piece: str, start: int, end: int, why: str) -> None:
         if timedelta(minutes=end - start) >= SHORTEST_WAIT:
             title = shown.shop.title(piece)
-            pieces.setdefault(piece, []).append(
-                _span(shown, start, end, (title,), (), f"{title} waits{f': {why}' if why else ''}")
-            )
+            waits = f"{title} waits: {why}" if why else f"{title} waits"
+            pieces.setdefault(piece, []).append(_span(shown, start, end, (title,), (), waits))
 
     for lag in shown.shop.lags:
         end = at[lag.before].end

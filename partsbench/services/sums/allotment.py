@@ -60,7 +60,8 @@ def veto(
     if isinstance(row, Refused):
         return row
     name, where = row
-    sentence = f"{on.piece.codename}: {name} {'may go' if wanted else 'not'} on {where}"
+    may, may_not = f"{name} may go on {where}", f"{name} not on {where}"
+    sentence = f"{on.piece.codename}: {may if wanted else may_not}"
     named = {"piece": on.key, "survivor": name, "place": where}
     with change(shop.book, sentence, shop.clock(), shop.who, tag) as entry:
         if wanted:

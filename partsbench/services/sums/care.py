@@ -14,10 +14,11 @@ from partsbench.core.naming import ALL, together
 from partsbench.core.outcomes import Refused
 from partsbench.core.piece.codes import Family, parse_short
 from partsbench.core.piece.parts import FAMILY_NAMES
+from partsbench.core.shown_times import month, short_month
 from partsbench.core.sums.tipover import ADVICE
-from partsbench.services.answers import waits_of
+from partsbench.services.known.state import FaceState, piece_state
+from partsbench.services.rules.answers import waits_of
 from partsbench.services.shop import Shop
-from partsbench.services.state import FaceState, piece_state
 from partsbench.services.sums.ground import ground
 from partsbench.services.sums.told import Told, once
 
@@ -122,7 +123,7 @@ def client_words(names: str) -> str:
 
 def day_words(day: date) -> str:
     """`21 December 2026`"""
-    return f"{day.day} {day:%B %Y}"
+    return f"{day.day} {month(day)}"
 
 
 def care(shop: Shop, tag: str) -> Care | Refused:
@@ -244,4 +245,4 @@ def _day(at: datetime | None) -> date | None:
 
 
 def _shown(day: date | None) -> str:
-    return f"{day.day} {day:%b %Y}" if day else "ask the tin"
+    return f"{day.day} {short_month(day)}" if day else "ask the tin"

@@ -10,7 +10,7 @@ from partsbench.core.outcomes import Done, Refused
 from partsbench.core.piece.codes import Family, short_number
 from partsbench.core.piece.fittings import FITTINGS, fittings
 from partsbench.core.piece.furnish import MOST_PULLS
-from partsbench.core.piece.parts import Part
+from partsbench.core.piece.parts import Part, many_of
 from partsbench.core.piece.piece import Piece
 from partsbench.core.piece.surfaces import front_size
 from partsbench.core.sums import census as counting
@@ -20,7 +20,8 @@ from partsbench.core.sums.places import LEAST_EDGE_MM
 from partsbench.core.sums.refusal import Refusal, amount, because, first
 from partsbench.core.sums.screws import LONGEST_SCREW_MM
 from partsbench.core.sums.spacings import Over, over, say_spacing, told_apart
-from partsbench.services.marking import fix_numbers
+from partsbench.core.wording import or_list
+from partsbench.services.rules.marking import fix_numbers
 from partsbench.services.shop import Shop, writing
 from partsbench.services.sums import shipped
 from partsbench.services.sums.ground import SumGround, fronts, ground, named
@@ -120,7 +121,7 @@ def tell_census(found: tuple[Census, list[Counted]], measures: units.Measures) -
     lacks = list(census_now.lacks)
     for row in rows:
         told = told_apart(shipped.spacings(), row.spacing_mm) if row.spacing_mm else None
-        name = "" if told is None or isinstance(told, Refusal) else " or ".join(told.names)
+        name = "" if told is None or isinstance(told, Refusal) else or_list(told.names)
         if told is not None and not isinstance(told, Refusal):
             lacks += told.lacks
         lines.append(
@@ -239,7 +240,7 @@ def kind_of(part: Part) -> str:
 def _one_of(kind: str) -> str:
     """One word for one kind: `Pulls` are counted as `pull`."""
     word = " ".join(kind.lower().split())
-    return word.removesuffix("s") if word.removesuffix("s") in FITTINGS else word
+    return next((one for one in FITTINGS if word in (one, many_of(one))), word)
 
 
 def _too_many(
@@ -262,10 +263,10 @@ def _too_many(
     if not number or number + sum(there.values()) <= room:
         return None
     had = ", ".join(f"{n} {how}" for how, n in there.items())
-    counted = f", and {had} counted there already (0 takes them back)" if there else ""
+    has = f"{short} has room for {room} × {kind}"
+    has = f"{has}, and {had} counted there already (0 takes them back)" if there else has
     return Refused(
-        f"{short} has room for {room} × {kind}{counted}: {number} cannot be on it. "
-        "What is loose is counted with the carcase (C1) or a bag."
+        f"{has}: {number} cannot be on it. What is loose is counted with the carcase (C1) or a bag."
     )
 
 

@@ -10,7 +10,8 @@ from partsbench.core.sums import units
 from partsbench.core.sums.fronts import Point
 from partsbench.core.sums.refusal import Refusal, amount, first
 from partsbench.core.sums.screws import DEEPEST_THREAD_MM
-from partsbench.services.marking import fix_numbers
+from partsbench.core.wording import plural
+from partsbench.services.rules.marking import fix_numbers
 from partsbench.services.shop import Shop, writing
 from partsbench.services.sums import shipped
 from partsbench.services.sums.census import wider_than_all
@@ -42,8 +43,9 @@ def note_holes(shop: Shop, tag: str, asked: str, text: str) -> Done | Refused:
     read = _points(text, on, size)
     if isinstance(read, Refused):
         return read
-    count = f"{len(read)} hole{'' if len(read) == 1 else 's'}"
-    sentence = f"{on.piece.codename} {part.short}: {count} in the front"
+    many = len(read)
+    holes = plural(many, "1 hole in the front", f"{many} holes in the front")
+    sentence = f"{on.piece.codename} {part.short}: {holes}"
     row = {"piece": on.key, "family": part.family.value, "number": part.number}
     with change(shop.book, sentence, shop.clock(), shop.who, tag) as entry:
         fix_numbers(shop, entry, on.piece)

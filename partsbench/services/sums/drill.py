@@ -8,12 +8,14 @@ from partsbench.core.outcomes import Answer, Outcome, Refused, Tone
 from partsbench.core.piece.codes import SHEET, Code, Family, parse_code
 from partsbench.core.piece.parts import Part
 from partsbench.core.piece.piece import home_words
+from partsbench.core.said_often import not_read_back
 from partsbench.core.sums import drilling, units
 from partsbench.core.sums.drilling import Holes, Scale
 from partsbench.core.sums.fronts import FrontPlan
 from partsbench.core.sums.holes import HolePlan
 from partsbench.core.sums.refusal import Refusal
-from partsbench.services.identify import KnownLabel, identify
+from partsbench.core.wording import sentences
+from partsbench.services.known.identify import KnownLabel, identify
 from partsbench.services.shop import Shop
 from partsbench.services.sums.ground import SumGround, front_of, ground
 from partsbench.services.sums.holes import choices
@@ -34,8 +36,8 @@ class Drilling:
     @property
     def sentence(self) -> str:
         """`D5: 2 holes, 93 mm from the top: … Your printer is 1.2 % small; corrected.`"""
-        printer = "" if self._unmeasured else f" {self.scale.sentence}"
-        return f"{self.part}: {self.holes.say(self.measures)}{printer}"
+        holes = f"{self.part}: {self.holes.say(self.measures)}"
+        return sentences(holes, "" if self._unmeasured else self.scale.sentence)
 
     @property
     def _unmeasured(self) -> bool:
@@ -116,7 +118,7 @@ def drill_sheet(shop: Shop, tag: str, found: Drilling, paper: str = "") -> Drill
     try:
         pages = read_back(pdf)
     except ReadingError as error:
-        return Refused(f"The sheet could not be read back ({error}); it is not handed out.")
+        return Refused(not_read_back(error))
     if any(page.codes != (code,) for page in pages):
         return Refused("The sheet could not be read back; it is not handed out.")
     return DrillSheet(found, code, pdf, len(pages))
@@ -159,8 +161,8 @@ def right_front(shop: Shop, sheet: str, front: str, here: str = "") -> Outcome |
     if right:
         sentence = f"Right front: {name}. Top edge up, finished side towards you."
     else:
-        sentence = f"Do not drill: the sheet is for {drawn.piece.codename} {drawn.part.short}, "
-        sentence += f"this is {name}."
+        other = f"{drawn.piece.codename} {drawn.part.short}"
+        sentence = f"Do not drill: the sheet is for {other}, this is {name}."
     return Outcome(
         Answer.GO if right else Answer.STOP,
         Tone.QUIET if right else Tone.REFUSED,

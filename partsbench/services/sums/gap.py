@@ -22,6 +22,7 @@ from partsbench.core.sums.fit_measured import Ends, Measured
 from partsbench.core.sums.paths import PathFilm, path_film, stated_film
 from partsbench.core.sums.refusal import Refusal
 from partsbench.core.sums.wood import Cut, Wood, find_wood
+from partsbench.core.wording import listed, notes, plural, sentences
 from partsbench.services.shop import Shop
 from partsbench.services.sums import shipped
 from partsbench.services.sums.ground import SumGround, drawers, ground
@@ -84,22 +85,26 @@ class Forecast:
         if len(self.of) == 1:
             short, found = next(iter(self.fits.items()))
             return f"{short}: {found.say(self.measures)}"
-        count = f"{len(self.fits)} drawer{'' if len(self.fits) == 1 else 's'}"
+        many = len(self.fits)
+        count = plural(many, "1 drawer", f"{many} drawers")
         if self.tight:
             named = ", ".join(self.tight)
             return f"Of {count} measured, {len(self.tight)} will be tight: {named}."
         seasons = all(one.swell_mm is not None for one in self.fits.values())
-        damp = ", in the damp month too" if seasons else ""
-        return f"{count} measured: each still fits after its coats{damp}.{self._halves}"
+        damp = "in the damp month too" if seasons else ""
+        fits = f"{notes(f'{count} measured: each still fits after its coats', damp)}."
+        return sentences(fits, *self._halves)
 
     @property
-    def _halves(self) -> str:
+    def _halves(self) -> tuple[str, ...]:
         """What was measured of one way only, as nothing is said of the other."""
         found = self.fits.items()
         high = [short for short, one in found if one.now.side is None]
         wide = [short for short, one in found if one.now.top is None]
-        said = f" Nothing is known of the width of {', '.join(high)}." if high else ""
-        return said + (f" Nothing is known of the height of {', '.join(wide)}." if wide else "")
+        return (
+            f"Nothing is known of the width of {listed(high)}." if high else "",
+            f"Nothing is known of the height of {listed(wide)}." if wide else "",
+        )
 
     @property
     def _of_wrong(self) -> str:

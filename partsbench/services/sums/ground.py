@@ -10,10 +10,11 @@ from partsbench.core.piece.codes import Family, parse_short
 from partsbench.core.piece.parts import Part
 from partsbench.core.piece.piece import Piece
 from partsbench.core.piece.surfaces import Named, front_size
+from partsbench.core.said_often import no_piece
 from partsbench.core.sums.units import Measures
-from partsbench.services.facts import of_piece
+from partsbench.services.known.facts import of_piece
+from partsbench.services.known.sizes import sizes_of
 from partsbench.services.shop import Shop, find_short
-from partsbench.services.sizes import sizes_of
 from partsbench.services.sums.habits import Habits, habits
 from partsbench.store import pieces as piece_rows
 from partsbench.store.figures import TypedSize
@@ -56,7 +57,7 @@ def ground(shop: Shop, tag: str) -> SumGround | Refused:
     piece = shop.piece(tag)
     key = piece_rows.piece_id(shop.book, tag)
     if piece is None or key is None:
-        return Refused(f"There is no piece “{tag}” in this book.")
+        return Refused(no_piece(tag))
     return SumGround(piece, key, sizes_of(shop, piece, key, of_piece(shop, tag)), habits(shop))
 
 

@@ -10,13 +10,15 @@ from partsbench.core.finish.durations import parse_duration
 from partsbench.core.finish.hours import parse_span
 from partsbench.core.outcomes import Done, Refused
 from partsbench.core.plan.shop_words import parse_days, parse_helpers, parse_rooms
+from partsbench.core.said_often import no_setting
 from partsbench.core.sums import units
 from partsbench.core.sums.drilling import scale
 from partsbench.core.sums.mix import LEAST_CUP_ML, LEAST_STEP_ML
 from partsbench.core.sums.refusal import Refusal, amount
 from partsbench.core.sums.units import Measures
 from partsbench.core.sums.wood import Moisture, moisture
-from partsbench.services.measures import measures
+from partsbench.core.wording import within
+from partsbench.services.known.measures import measures
 from partsbench.services.shop import Shop, writing
 from partsbench.services.sums import shipped
 from partsbench.store import figures
@@ -157,7 +159,7 @@ def _said_well(read: Callable[[str], object], what: str) -> Callable[[str], obje
     def tell(text: str) -> object:
         found = read(text)
         if isinstance(found, str):
-            return Refusal(what, found.rstrip("."))
+            return Refusal(what, within(found))
         return found or Refusal(what, f"{text!r} cannot be read")
 
     return tell
@@ -256,7 +258,7 @@ def understood(name: str, text: str, measures: Measures) -> tuple[Habit, str] | 
     can be read; the empty text can."""
     habit = KNOWN.get(name.strip().lower().replace("-", " "))
     if habit is None:
-        return Refused(f"There is no setting “{name}”; there are {', '.join(KNOWN)}.")
+        return Refused(no_setting(name, KNOWN))
     whole = habit.whole(text.strip(), measures)
     found = habit.read(whole) if whole else None
     if isinstance(found, Refusal):

@@ -22,8 +22,8 @@ from partsbench.core.sums.hours import (
     uncovered,
 )
 from partsbench.core.sums.refusal import Refusal
-from partsbench.services import work
-from partsbench.services.clocks import worked
+from partsbench.services.known import work
+from partsbench.services.rules.clocks import worked
 from partsbench.services.shop import Shop, writing
 from partsbench.services.sums.ground import ground
 from partsbench.services.sums.told import Told, told_of
@@ -100,7 +100,8 @@ def correct_hours(
         return Refused(took.sentence)
     if took is not None and took > 960:
         return Refused(f"minutes: {took:g} is more than 16 h in a day.")
-    sentence = f"{on.piece.codename}: {named} on {when} took {minutes.strip() or 'as recorded'}"
+    told = minutes.strip() or "as recorded"
+    sentence = f"{on.piece.codename}: {named} on {when} took {told}"
     with change(shop.book, sentence, shop.clock(), shop.who, tag) as entry:
         if took is None:
             figures.drop(entry, "hours_corrected", row)

@@ -11,15 +11,16 @@ from partsbench.core.naming import few
 from partsbench.core.outcomes import Refused
 from partsbench.core.piece.piece import Piece
 from partsbench.core.piece.surfaces import FaceArea, areas
+from partsbench.core.said_often import no_finish_path
 from partsbench.core.sums import units
 from partsbench.core.sums.film import Transfer
 from partsbench.core.sums.litres import CoatKind, Layer, Litres, ProductMix, product_mix, show_range
 from partsbench.core.sums.mix import Rate, Surface, film_rate, wiped_rate
 from partsbench.core.sums.paths import coat_steps
 from partsbench.core.sums.refusal import Refusal, amount
-from partsbench.services.climate import products
+from partsbench.services.known.climate import products
+from partsbench.services.known.state import piece_state
 from partsbench.services.shop import Shop
-from partsbench.services.state import piece_state
 from partsbench.services.sums import shipped
 from partsbench.services.sums.ground import SumGround, ground
 from partsbench.services.sums.told import Told, once, refused, told_of
@@ -74,7 +75,7 @@ def to_mix(
         return on
     path = path or next(iter(paths_of(on.piece)), "paint")
     if path not in shop.paths:
-        return Refused(f"There is no finish path “{path}”; there are {', '.join(shop.paths)}.")
+        return Refused(no_finish_path(path, shop.paths))
     bad = None if coats is None else amount("coats", coats, least=1, most=20)
     if bad:
         return refused(bad, on.measures)
@@ -123,7 +124,7 @@ def _rows(product: ProductMix, show: units.Measures) -> list[tuple[str, ...]]:
     for layer in product.layers:
         coat = f"{layer.first}"
         if layer.last > layer.first:
-            coat += f" to {layer.last}"
+            coat = f"{layer.first} to {layer.last}"
         if layer.mix is None:
             parts = ", ".join(_parts_in([face.name for face in layer.faces]))
             rows.append((product.name, coat, "", "not known", parts, ""))

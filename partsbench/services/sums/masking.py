@@ -19,9 +19,9 @@ from partsbench.core.piece.surfaces import (
 from partsbench.core.sums import masking, units
 from partsbench.core.sums.masking import Cover, Hole, Masking, Take
 from partsbench.core.sums.refusal import Refusal
-from partsbench.services import masks
-from partsbench.services.masks import SeamLine
-from partsbench.services.neighbours import closed_openings
+from partsbench.services.acts import masks
+from partsbench.services.acts.masks import SeamLine
+from partsbench.services.rules.neighbours import closed_openings
 from partsbench.services.shop import Shop
 from partsbench.services.sums import shipped
 from partsbench.services.sums.ground import SumGround, ground

@@ -11,7 +11,8 @@ from partsbench.core.sources import Status
 from partsbench.core.sums import units
 from partsbench.core.sums.refusal import Refusal, amount
 from partsbench.core.sums.wood import Cut, Wood, find_cut, find_wood
-from partsbench.services.marking import fix_numbers
+from partsbench.core.wording import plural
+from partsbench.services.rules.marking import fix_numbers
 from partsbench.services.shop import Shop, writing
 from partsbench.services.sums import shipped
 from partsbench.services.sums.ground import SumGround, ground, named
@@ -91,7 +92,8 @@ def set_wood(shop: Shop, tag: str, asked: Sequence[str], wood: str, cut: str) ->
 def _made_of(wood: Wood, cut: str) -> str:
     """`walnut, black, flat`; `MDF`; `pear, 0.0025 for each 1 % of moisture (your own figure)`"""
     if wood.radial.status is Status.OWN:
-        return f"{'veneer on ' if wood.veneered else ''}{wood.radial.cited}"
+        own = wood.radial.cited
+        return f"veneer on {own}" if wood.veneered else own
     return wood.name if wood.moves_alike else f"{wood.name}, {cut}"
 
 
@@ -128,7 +130,7 @@ def measured(shop: Shop, tag: str) -> Told | Refused:
         },
     }
     taken = len(rows) - len(woods)
-    count = f"{taken} size{'' if taken == 1 else 's'} taken"
+    count = plural(taken, "1 size taken", f"{taken} sizes taken")
     return Told(f"{count}.", ("of", "what", "as typed", "which is"), tuple(rows), data=data)
 
 

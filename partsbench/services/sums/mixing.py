@@ -9,6 +9,7 @@ from partsbench.core.sums import tins, units
 from partsbench.core.sums.mix import Recipe, recipe
 from partsbench.core.sums.refusal import Refusal, amount, first
 from partsbench.core.sums.tins import Materials, Tin
+from partsbench.core.wording import plural
 from partsbench.services.shop import Shop, writing
 from partsbench.services.sums.ground import ground
 from partsbench.services.sums.habits import Habits
@@ -100,8 +101,9 @@ def use_tin(shop: Shop, tag: str, name: str, after: str, before: str = "") -> Do
     if isinstance(had, Refusal):
         return Refused(had.sentence)
     if left[1] != tin.unit or had[1] != tin.unit:
-        how = "volume" if tin.unit == "ml" else "weight"
-        return Refused(f"{tin.name} is kept by {how}: measure it so.")
+        if tin.unit == "ml":
+            return Refused(f"{tin.name} is kept by volume: measure it so.")
+        return Refused(f"{tin.name} is kept by weight: measure it so.")
     used = tins.materials([Tin(tin.name, tin.price, tin.holds, had[0], left[0], tin.empty)])
     if isinstance(used, Refusal):
         return Refused(used.sentence)
@@ -132,7 +134,7 @@ def tell_tins(shop: Shop) -> Told:
         price = "" if tin.price is None else f"{tin.price:g}"
         rows.append((tin.name, tin.holds_typed, f"{level:g} {tin.unit}", price))
         data[tin.name] = {"left": level, "unit": tin.unit, "holds": tin.holds, "price": tin.price}
-    count = f"{len(rows)} tin{'' if len(rows) == 1 else 's'} in stock"
+    count = plural(len(rows), "1 tin in stock", f"{len(rows)} tins in stock")
     lacks = tuple(f"the price of {r[0]}" for r in rows if not r[3])
     return Told(
         f"{count}.", ("tin", "full", "now", "price"), tuple(rows), lacks, data={"tins": data}

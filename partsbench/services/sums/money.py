@@ -8,6 +8,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from partsbench.core.outcomes import Done, Refused
+from partsbench.core.said_often import NO_RATE
 from partsbench.core.sums import money, units
 from partsbench.core.sums.hours import HoursWorked
 from partsbench.core.sums.money import (
@@ -21,6 +22,7 @@ from partsbench.core.sums.money import (
 )
 from partsbench.core.sums.refusal import Refusal, amount
 from partsbench.core.sums.tins import Materials
+from partsbench.core.wording import sentences
 from partsbench.services.shop import Shop, writing
 from partsbench.services.sums.ground import SumGround, ground
 from partsbench.services.sums.habits import Habits
@@ -67,11 +69,11 @@ class Ledger:
         """`You have 14.5 h in it; at 640 you earn 29 an hour.` After the sale it is the sale's."""
         if self.sold:
             return self.sold.sentence
-        said = f"You have {self.hours.words}"
+        said = self.hours.you_have
         if not self.offers:
             said = said if self.hours.total else "No work on it is noted yet"
             lowest = replace(self.floor, doubt="") if self.floor and self.floor.price else None
-            return f"{said}.{f' {lowest.sentence}' if lowest else ''}"
+            return sentences(f"{said}.", lowest.sentence if lowest else "")
         last = self.offers[-1]
         return f"{said}; at {last.price:.0f} {earning(last)}."
 
@@ -100,14 +102,14 @@ def note_money(shop: Shop, tag: str, what: str, text: str, note: str = "") -> Do
     bad = None if value is None else amount(kind, value, least=0, most=10_000_000)
     if bad:
         return Refused(bad.sentence)
-    about = f" ({row['note']})" if row["note"] else ""
+    what = f"{kind} ({row['note']})" if row["note"] else kind
     shown = "taken back" if value is None else f"{value:g}"
-    sentence = f"{on.piece.codename}: {kind}{about} {shown}"
+    sentence = f"{on.piece.codename}: {what} {shown}"
     now = shop.clock()
     with change(shop.book, sentence, now, shop.who, tag) as entry:
         if value is None:
             if not figures.drop(entry, "sum_of_money", row):
-                return Refused(f"No {kind}{about} is noted for {on.piece.codename}.")
+                return Refused(f"No {what} is noted for {on.piece.codename}.")
         else:
             figures.put(entry, "sum_of_money", row, {"amount": value, "at": time_text(now)})
     return Done(f"{sentence}.", tag)
@@ -179,7 +181,7 @@ def floor_at(found: Ledger, rate: str = "") -> PriceFloor | Refused:
     if isinstance(wanted, Refusal):
         return Refused(wanted.sentence)
     if wanted is None:
-        return Refused("rate: is missing; say what an hour should earn.")
+        return Refused(NO_RATE)
     hours = found.hours
     answer = money.floor_price(found.costs, hours.total, wanted, found.fee, hours.doubt)
     return Refused(answer.sentence) if isinstance(answer, Refusal) else answer
@@ -202,7 +204,7 @@ def ceiling(
     if isinstance(wanted, Refusal):
         return Refused(wanted.sentence)
     if not isinstance(wanted, int | float):
-        return Refused("rate: is missing; say what an hour should earn.")
+        return Refused(NO_RATE)
     answer = money.ceiling(
         read["likely price"],
         Costs(other=read["costs"]),

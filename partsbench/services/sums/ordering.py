@@ -11,15 +11,17 @@ from partsbench.core.finish.sheets import full_name
 from partsbench.core.naming import together
 from partsbench.core.outcomes import Refused
 from partsbench.core.piece.piece import Piece
+from partsbench.core.shown_times import weekday_and_date
 from partsbench.core.sums import pulls
-from partsbench.core.sums.census import Census, say_counts
+from partsbench.core.sums.census import Census, kinds, say_counts
 from partsbench.core.sums.pulls import Order, OrderBy
 from partsbench.core.sums.refusal import Refusal, amount, first
 from partsbench.core.sums.shown import Measures
 from partsbench.core.sums.spacings import say_spacing
-from partsbench.services.ends import at_best
+from partsbench.core.wording import listed, sentences
+from partsbench.services.known.state import FaceState, PartState, piece_state
+from partsbench.services.rules.ends import at_best
 from partsbench.services.shop import Shop
-from partsbench.services.state import FaceState, PartState, piece_state
 from partsbench.services.sums import shipped
 from partsbench.services.sums.census import COUNT, counts_data, expected, mind, taken
 from partsbench.services.sums.ground import ground
@@ -51,10 +53,7 @@ class Ordering:
     @property
     def what(self) -> str:
         """`2 pulls and 1 spare, 1 knob and 1 spare`."""
-        return ", ".join(
-            f"{o.needed} {o.kind}{'' if o.needed == 1 else 's'} and {o.spare} spare"
-            for o in self.orders
-        )
+        return listed(f"{kinds(o.needed, o.kind)} and {o.spare} spare" for o in self.orders)
 
     @property
     def sentence(self) -> str:
@@ -69,7 +68,7 @@ class Ordering:
         if self.by:
             return f"{buy} {self.by.sentence}"
         day = self.needed.day
-        return buy + (f" Needed on {_words(day)}." if day else "")
+        return sentences(buy, f"Needed on {_words(day)}." if day else "")
 
 
 def order(
@@ -200,4 +199,4 @@ def _ends(shop: Shop, faces: Mapping[str, Progress], now: datetime) -> date | No
 
 
 def _words(day: date | None) -> str:
-    return f"{day:%A} {day.day} {day:%B}" if day else ""
+    return weekday_and_date(day) if day else ""

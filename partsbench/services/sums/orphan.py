@@ -22,8 +22,8 @@ from partsbench.core.sums import units
 from partsbench.core.sums.orphans import ODDS, Match, Matches, match
 from partsbench.core.sums.plays import KnownSizes
 from partsbench.core.sums.refusal import Refusal
+from partsbench.services.known.state import Where, piece_state
 from partsbench.services.shop import Shop, writing
-from partsbench.services.state import Where, piece_state
 from partsbench.services.sums.ground import SumGround, drawers, ground
 from partsbench.services.sums.told import Told, refused, told_of
 from partsbench.store import figures

@@ -7,12 +7,13 @@ from dataclasses import replace
 from partsbench.core.finish.facts import KIND
 from partsbench.core.naming import few
 from partsbench.core.outcomes import Refused
+from partsbench.core.said_often import NO_RATE
 from partsbench.core.sums import quotes, units
 from partsbench.core.sums.hours import HoursWorked, HowTimed
 from partsbench.core.sums.quotes import Finished, Quote
 from partsbench.core.sums.refusal import Refusal
-from partsbench.services import work
-from partsbench.services.facts import of_piece
+from partsbench.services.known import work
+from partsbench.services.known.facts import of_piece
 from partsbench.services.shop import Shop
 from partsbench.services.sums.habits import habits
 from partsbench.services.sums.hours import hours_of
@@ -32,7 +33,7 @@ def quote(shop: Shop, rate: str = "", kind: str = "") -> Quote | Refused:
     if isinstance(wanted, Refusal):
         return Refused(wanted.sentence)
     if not isinstance(wanted, int | float):
-        return Refused("rate: is missing; say what an hour should earn.")
+        return Refused(NO_RATE)
     paces = work.Paces(shop)
     finished: list[Finished] = []
     left_out: list[str] = []

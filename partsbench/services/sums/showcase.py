@@ -6,6 +6,7 @@ from partsbench.core.outcomes import Done, Refused
 from partsbench.core.piece.parts import Part
 from partsbench.core.piece.piece import Piece
 from partsbench.core.piece.surfaces import opening_size
+from partsbench.core.said_often import no_piece
 from partsbench.services.shop import Shop
 from partsbench.services.sums import choice, gap, habits, holes, measure, money, orphan
 from partsbench.services.sums.ground import drawers
@@ -21,7 +22,7 @@ def showcase(shop: Shop, tag: str) -> list[str] | Refused:
     """
     piece = shop.piece(tag)
     if piece is None:
-        return Refused(f"There is no piece “{tag}” in this book.")
+        return Refused(no_piece(tag))
     lost = [d for d in drawers(piece) if _shown(piece, d)][-1:]
     for done in (*_noted(shop, piece, lost), *_bought(shop, piece)):
         if isinstance(done, Refused):

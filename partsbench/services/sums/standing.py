@@ -100,7 +100,8 @@ def weigh(shop: Shop, tag: str, text: str) -> Done | Refused:
         if bad:
             return refused(bad, on.measures)
         row = {"grams": read.value, "typed": text.strip()}
-    sentence = f"{on.piece.codename}: mass {text.strip() or 'forgotten'}"
+    mass = text.strip() or "forgotten"
+    sentence = f"{on.piece.codename}: mass {mass}"
     with change(shop.book, sentence, shop.clock(), shop.who, tag) as entry:
         if row is None:
             figures.drop(entry, "weighed", {"piece": on.key})
@@ -130,9 +131,12 @@ def tip_over(shop: Shop, tag: str) -> Tipover | Refused:
 
 def tell_tip_over(found: Tipover, measures: units.Measures) -> Told:
     tests = {OVERALL_HEIGHT: found.tall, "mass": found.heavy, "enclosed volume": found.roomy}
-    least = "at least " if found.at_least else ""
+    height = ""
+    if found.height_mm is not None:
+        height = units.show_length(found.height_mm, measures)
+        height = f"at least {height}" if found.at_least else height
     own = (
-        "" if found.height_mm is None else least + units.show_length(found.height_mm, measures),
+        height,
         "" if found.mass_kg is None else units.show_mass(found.mass_kg, measures),
         "" if found.volume_dm3 is None else units.show_room(found.volume_dm3, measures),
     )
@@ -186,7 +190,8 @@ def want_break(shop: Shop, tag: str, name: str, wanted: bool = True) -> Done | R
     cell = name.strip().upper()
     if cell not in {c.name for c in _cells(shop, on.piece)}:
         return Refused(f"{on.piece.codename} has no front “{name}”.")
-    sentence = f"{on.piece.codename}: {cell} {'may' if wanted else 'should not'} differ"
+    may, may_not = f"{cell} may differ", f"{cell} should not differ"
+    sentence = f"{on.piece.codename}: {may if wanted else may_not}"
     with change(shop.book, sentence, shop.clock(), shop.who, tag) as entry:
         row = {"piece": on.key, "name": cell}
         if wanted:

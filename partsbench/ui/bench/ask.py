@@ -18,7 +18,7 @@ from PySide6.QtWidgets import (
 
 from partsbench.ui.bench.controls import KeyButton, words
 from partsbench.ui.bench.flow import Flow
-from partsbench.ui.theme import sized, theme_of
+from partsbench.ui.theme import grown, sized, theme_of
 
 NUMBERED = ("insist", "back why")
 """Questions for a reason: their choices answer to number keys as well."""
@@ -45,7 +45,7 @@ class Ask(QFrame):
         self.field = QLineEdit()
         self.field.setObjectName("ask-field")
         self.field.setFont(sized(1))
-        self.field.setMinimumHeight(38)
+        self.field.setMinimumHeight(grown(38))
         self.field.installEventFilter(self)
         self._choices = QWidget()
         self._flow = Flow(self._choices)
@@ -76,7 +76,7 @@ class Ask(QFrame):
             numbered = kind in NUMBERED and place <= MOST_NUMBERED
             button = QPushButton(f"{choice}  ({place})" if numbered else choice)
             button.setAccessibleName(choice)
-            button.setMinimumHeight(34)
+            button.setMinimumHeight(grown(34))
             button.setAutoDefault(True)
             button.clicked.connect(self.on_choice_pressed)
             self._flow.addWidget(button)

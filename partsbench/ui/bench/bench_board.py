@@ -11,9 +11,11 @@ from PySide6.QtWidgets import QBoxLayout, QHBoxLayout, QLabel, QSpinBox, QVBoxLa
 from partsbench.core.bench.state import USUAL_IDLE
 from partsbench.core.finish.steps import Step
 from partsbench.core.outcomes import Answer
+from partsbench.core.said_often import at_work
 from partsbench.core.shown_times import moment, time_of_day
-from partsbench.services.cautions import words as caution_words
-from partsbench.services.ready import ready
+from partsbench.core.wording import capital, clauses
+from partsbench.services.known.cautions import words as caution_words
+from partsbench.services.rules.ready import ready
 from partsbench.services.shop import Shop
 from partsbench.ui.bench.bench_map import BenchMap
 from partsbench.ui.bench.caution_band import CautionBand
@@ -33,7 +35,7 @@ from partsbench.ui.bench.wording import (
     wait_words,
 )
 from partsbench.ui.big_word import BigWord
-from partsbench.ui.theme import words_at
+from partsbench.ui.theme import grown, words_at
 
 READ_FROM_M = 2.5
 MOST_MINUTES = 120
@@ -93,7 +95,7 @@ class BenchBoard(QWidget):
         self.minutes.setValue(round(USUAL_IDLE / timedelta(minutes=1)))
         self.minutes.setSuffix(" min idle")
         self.minutes.setAccessibleName("A verb goes off after so many minutes idle")
-        self.minutes.setMinimumHeight(34)
+        self.minutes.setMinimumHeight(grown(34))
         self.records = RecordsStrip(shop, acts.on_undo_pressed, acts.on_redo_pressed)
         self.buttons = QWidget()
         self.told, self.more = QWidget(), QWidget()
@@ -141,7 +143,7 @@ class BenchBoard(QWidget):
         whole.addWidget(self.cautions)
         whole.addLayout(line, 2)
         low = QWidget()
-        low.setMinimumHeight(LOW_HEIGHT)
+        low.setMinimumHeight(grown(LOW_HEIGHT))
         under = QVBoxLayout(low)
         under.setContentsMargins(0, 0, 0, 0)
         under.addWidget(self.buttons)
@@ -255,7 +257,7 @@ class BenchBoard(QWidget):
             self.operation.show_text(outcome.step_name or outcome.sentence)
             figure = wait_words(outcome, now)
         elif stand.state:
-            self.operation.show_text(step.name if step else stand.state.status.capitalize())
+            self.operation.show_text(step.name if step else capital(stand.state.status))
             if outcome and outcome.until and outcome.step == (step.key if step else ""):
                 figure = wait_words(outcome, now, "by")
         else:
@@ -342,7 +344,7 @@ class StepChoices(QWidget):
 def _home_line(stand: BenchStand) -> str:
     piece, state, outcome = stand.piece, stand.state, stand.outcome
     if piece is None or state is None:
-        return f"{piece.codename} {piece.tag} is at work." if piece else ""
+        return at_work(piece.codename, piece.tag) if piece else ""
     if outcome and outcome.answer is not Answer.GO and outcome.because:
         return "  ·  ".join(w for w in (outcome.because, outcome.source) if w)
     pieces = [piece.codename, named(piece, state.part), state.place or state.where.value]
@@ -353,5 +355,5 @@ def _home_line(stand: BenchStand) -> str:
     if state.part.note:
         pieces.append(state.part.note)
     if outcome and outcome.warnings:
-        pieces.append("Mind: " + "; ".join(outcome.warnings))
+        pieces.append(f"Mind: {clauses(outcome.warnings)}")
     return "  ·  ".join(pieces)

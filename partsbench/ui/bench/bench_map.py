@@ -7,8 +7,8 @@ from PySide6.QtGui import QHideEvent
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from partsbench.core.piece.piece import Piece
-from partsbench.services.progress_map import progress_map
 from partsbench.services.shop import Shop
+from partsbench.services.shown.progress_map import progress_map
 from partsbench.ui.bench.looks import bench_looks
 from partsbench.ui.map.map_view import MapView
 

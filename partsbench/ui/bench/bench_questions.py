@@ -13,13 +13,14 @@ from partsbench.core.bench.state import WHATEVER_NEXT, Waits
 from partsbench.core.finish.steps import Step
 from partsbench.core.outcomes import Done, Outcome, Refused
 from partsbench.core.verbs import wall_code
-from partsbench.services.bench import send_back, stated
-from partsbench.services.bench_words import on_face, sides
-from partsbench.services.history import correct, redo
-from partsbench.services.identify import KnownLabel, identify
-from partsbench.services.places import find
+from partsbench.core.wording import sentences
+from partsbench.services.acts.bench import send_back, stated
+from partsbench.services.acts.bench_words import on_face, sides
+from partsbench.services.acts.history import correct, redo
+from partsbench.services.acts.places import find
+from partsbench.services.known.identify import KnownLabel, identify
+from partsbench.services.known.state import FaceState, part_state
 from partsbench.services.shop import Shop
-from partsbench.services.state import FaceState, part_state
 from partsbench.ui.bench.part_page import PartPage
 from partsbench.ui.insisting import CHOOSE, Insisting, reasons
 from partsbench.ui.turning_back import UndoTwice
@@ -164,8 +165,8 @@ class BenchQuestions(PartPage):
         return self.at_bench.verb
 
     def on_that_was_pressed(self) -> None:
-        waits = f" {self.verb()} waits." if self.verb() else ""
-        asked = f"That was not {self.short}, but? Scan it or type it.{waits}"
+        waits = f"{self.verb()} waits." if self.verb() else ""
+        asked = sentences(f"That was not {self.short}, but? Scan it or type it.", waits)
         self.ask_about(self.short, "that was", asked, hint="D6")
 
     def asks_for(self, text: str) -> bool:
@@ -182,8 +183,8 @@ class BenchQuestions(PartPage):
         answer = correct(self.shop, self.tag, self.subject, right)
         if isinstance(answer, Done):
             self.push(Push.TURN_TO, label=right)
-            again = f" {self.verb()} is in force again." if self.verb() else ""
-            answer = replace(answer, sentence=answer.sentence + again)
+            again = f"{self.verb()} is in force again." if self.verb() else ""
+            answer = replace(answer, sentence=sentences(answer.sentence, again))
         self.settle(answer)
 
     def on_back_pressed(self) -> None:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from PySide6.QtCore import QEvent, QRectF, QSize, Qt
-from PySide6.QtGui import QFont, QFontMetrics, QPainter, QPaintEvent, QPen
+from PySide6.QtGui import QFont, QFontInfo, QFontMetrics, QPainter, QPaintEvent, QPen
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
 from partsbench.ui.theme import sized, theme_of
@@ -11,7 +11,7 @@ from partsbench.ui.theme import sized, theme_of
 LETTERS_PX = 20
 LINES = 4
 EDGE, MARK = 10, 34
-MORE = " … all of it: M"
+MORE = "… all of it: M"
 
 
 class CautionBand(QWidget):
@@ -50,7 +50,7 @@ class CautionBand(QWidget):
 
     def _font(self) -> QFont:
         font = sized(0)
-        font.setPixelSize(LETTERS_PX)
+        font.setPixelSize(max(LETTERS_PX, QFontInfo(font).pixelSize()))
         return font
 
     def _metrics(self) -> QFontMetrics:
@@ -106,6 +106,6 @@ def fitted_lines(text: str, metrics: QFontMetrics, width: float, most: int, more
     if len(lines) <= most:
         return [each for each in lines if each]
     last = lines[most - 1].split()
-    while last and metrics.horizontalAdvance(" ".join(last) + more) > width:
+    while last and metrics.horizontalAdvance(" ".join([*last, more])) > width:
         last.pop()
-    return [*lines[: most - 1], " ".join(last) + more]
+    return [*lines[: most - 1], " ".join([*last, more])]

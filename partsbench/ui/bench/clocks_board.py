@@ -13,7 +13,7 @@ from PySide6.QtWidgets import QWidget
 from partsbench.core.finish.durations import say_duration
 from partsbench.core.outcomes import Answer
 from partsbench.core.shown_times import time_of_day
-from partsbench.services.clocks import Group
+from partsbench.services.rules.clocks import Group
 from partsbench.ui.fit_text import fitted_block, line_height
 from partsbench.ui.theme import Theme, theme_of, words_at
 

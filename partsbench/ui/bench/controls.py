@@ -18,7 +18,7 @@ from PySide6.QtWidgets import (
 )
 
 from partsbench.ui.main_button import MainButton
-from partsbench.ui.theme import sized
+from partsbench.ui.theme import grown, sized
 
 NARROW_HEIGHT = 640
 LITTLE = 40
@@ -34,7 +34,7 @@ class KeyButton(QPushButton):
         self.setObjectName(name or f"do-{text.lower().replace(' ', '-').rstrip('…')}")
         self.setAutoDefault(True)
         self.setFocusPolicy(Qt.FocusPolicy.TabFocus)
-        self.setMinimumHeight(34)
+        self.setMinimumHeight(grown(34))
         self.setSizePolicy(QSizePolicy.Policy.MinimumExpanding, QSizePolicy.Policy.Fixed)
         self.show_words(text)
         self.clicked.connect(pressed)

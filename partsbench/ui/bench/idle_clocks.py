@@ -7,8 +7,8 @@ from collections.abc import Callable
 from PySide6.QtCore import QObject, QTimer
 from PySide6.QtWidgets import QWidget
 
-from partsbench.services.day import day
 from partsbench.services.shop import Shop
+from partsbench.services.shown.day import day
 from partsbench.ui.bench.clocks_board import ClocksBoard, clock_lines
 from partsbench.ui.idle import Idle
 

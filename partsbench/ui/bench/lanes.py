@@ -9,9 +9,9 @@ from PySide6.QtGui import QPainter, QPaintEvent, QPen
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QSizePolicy, QToolButton, QVBoxLayout, QWidget
 
 from partsbench.core.finish.progress import MarkKind
-from partsbench.services.state import FaceState, PartState
+from partsbench.services.known.state import FaceState, PartState
 from partsbench.ui.bench.flow import Flow
-from partsbench.ui.theme import sized, theme_of
+from partsbench.ui.theme import grown, sized, theme_of
 
 DOT = 18.0
 
@@ -131,7 +131,7 @@ class Lanes(QWidget):
         chip = QToolButton()
         chip.setText(name)
         chip.setCheckable(True)
-        chip.setMinimumHeight(26)
+        chip.setMinimumHeight(grown(26))
         chip.setObjectName(f"face-{name.replace(' ', '-')}")
         chip.setAccessibleName(f"only the {name}")
         chip.setToolTip(f"Record the {name} alone")

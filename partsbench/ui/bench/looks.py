@@ -8,9 +8,9 @@ from dataclasses import replace
 from partsbench.core.piece.codes import Family, short_number
 from partsbench.core.piece.parts import FAMILY_NAMES, HomeKind, Part
 from partsbench.core.piece.piece import Piece, home_words
-from partsbench.services.returning import ELIMINATION, homes_left
-from partsbench.services.state import SEATED, PartState, PieceState, Where
-from partsbench.services.teardown import STAYS_IN
+from partsbench.services.acts.returning import ELIMINATION, homes_left
+from partsbench.services.acts.teardown import STAYS_IN
+from partsbench.services.known.state import SEATED, PartState, PieceState, Where
 from partsbench.ui.piece_view import Pattern, TileLook
 from partsbench.ui.piece_view.keys import PLAIN_TILES, part_of, tile_key
 

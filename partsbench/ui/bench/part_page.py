@@ -12,9 +12,10 @@ from partsbench.core.bench.state import Waits
 from partsbench.core.outcomes import Answer, Done, Outcome, Refused, Tone
 from partsbench.core.piece.parts import Part
 from partsbench.core.piece.piece import Piece
-from partsbench.services.history import history
-from partsbench.services.pieces import edit_part
-from partsbench.services.places import known_places, put
+from partsbench.core.wording import sentences
+from partsbench.services.acts.history import history
+from partsbench.services.acts.places import known_places, put
+from partsbench.services.books.pieces import edit_part
 from partsbench.services.shop import Shop
 from partsbench.ui.bench.ask import Ask
 from partsbench.ui.bench.shout import Shout
@@ -89,14 +90,12 @@ class PartPage(Page):
 
     def _line(self, answer: Outcome) -> str:
         """The sentence, without the part where that is of this piece: its number stands above."""
-        piece = self.piece() if answer.part and answer.tag == self.tag else None
-        line = said_briefly(answer)
-        if piece:
-            line = line.removeprefix(f"{piece.codename} {answer.part}: ")
+        mine = self.piece() if answer.part and answer.tag == self.tag else None
+        line = answer.beside if mine and answer.beside else said_briefly(answer)
         if answer.recorded:
             return line
         more = wait_words(answer, self.shop.clock()) if answer.part else answer.because
-        return f"{line} {more}".strip()
+        return sentences(line, more)
 
     def verb_answers(self, outcome: Outcome) -> bool:
         """It is an answer of the wall, and not of the page's own way with a label or a key."""

@@ -9,8 +9,8 @@ from PySide6.QtWidgets import QLabel, QWidget
 
 from partsbench.core.finish.clocks import ReadyAt
 from partsbench.core.finish.products import Ready
-from partsbench.services.clocks import ready_words
-from partsbench.services.ready import short_time
+from partsbench.services.rules.clocks import ready_words
+from partsbench.services.rules.ready import short_time
 from partsbench.ui.bench.flow import Flow
 from partsbench.ui.theme import sized
 

@@ -7,7 +7,7 @@ from collections.abc import Callable
 from PySide6.QtWidgets import QGridLayout, QWidget
 
 from partsbench.core.shown_times import weekday
-from partsbench.services.history import history, last_change, next_redo
+from partsbench.services.acts.history import history, last_change, next_redo
 from partsbench.services.shop import Shop
 from partsbench.ui.bench.controls import KeyButton, words
 from partsbench.ui.bench.wording import brief

@@ -12,13 +12,14 @@ from partsbench.core.outcomes import Answer, Outcome
 from partsbench.core.piece.codes import Family, short_number
 from partsbench.core.piece.parts import HomeKind
 from partsbench.core.piece.piece import home_words
-from partsbench.services.returning import (
+from partsbench.core.said_often import NO_PIECE_AT_WORK
+from partsbench.services.acts.returning import (
     FitResult,
     Missing,
     missing,
     moves_home,
 )
-from partsbench.services.state import SEATED, PieceState
+from partsbench.services.known.state import SEATED, PieceState
 from partsbench.ui.bench.caution_band import CautionBand
 from partsbench.ui.bench.controls import KeyButton, MainKeyButton, words
 from partsbench.ui.bench.looks import open_doors, return_looks
@@ -27,7 +28,7 @@ from partsbench.ui.bench.shout import Shout, WordLook
 from partsbench.ui.bench.tray import tray_lines
 from partsbench.ui.big_word import BigWord
 from partsbench.ui.piece_view import PieceView
-from partsbench.ui.theme import words_at
+from partsbench.ui.theme import grown, words_at
 
 READ_FROM_M = 2.0
 SHOUT_LEAST, MIND_LINES = 92, 3
@@ -80,7 +81,7 @@ class ReturnBoard(QWidget):
         self.cautions = CautionBand(MIND_LINES)
         self.sentence = BigWord(most=at_distance * 0.62, align=LEFT)
         self.sentence.setObjectName("return-sentence")
-        self.sentence.setMinimumHeight(60)
+        self.sentence.setMinimumHeight(grown(60))
         self.moves = words(1, bold=True, name="moves")
         self.tray = words(0.6, name="tray")
         self.buttons = QWidget()
@@ -110,7 +111,7 @@ class ReturnBoard(QWidget):
         self.proof_button = MainKeyButton(
             "Proof sheet", "Enter", acts.on_proof_pressed, name="proof"
         )
-        self.proof_button.setMinimumHeight(110)
+        self.proof_button.setMinimumHeight(grown(110))
         self.so_far_button = KeyButton(
             "Proof sheet so far", "", acts.on_proof_pressed, name="proof-so-far"
         )
@@ -156,7 +157,7 @@ class ReturnBoard(QWidget):
         self.buttons.setEnabled(state is not None)
         if state is None:
             self.view.clear()
-            self.title.setText("No piece is at work.")
+            self.title.setText(NO_PIECE_AT_WORK)
             self.number.show_text("")
             self.sentence.show_text("")
             self.shout.show_answer(None)
@@ -241,8 +242,10 @@ def _where(state: PieceState, short: str) -> str:
         return ""
     if part.home.kind is HomeKind.STAYS:
         return home_words(state.piece, part)
-    home = f"in {short_number(Family.HOME, part.home.number)}, " if part.home.number else ""
-    return f"lives {home}{home_words(state.piece, part)}"
+    where = home_words(state.piece, part)
+    if not part.home.number:
+        return f"lives {where}"
+    return f"lives in {short_number(Family.HOME, part.home.number)}, {where}"
 
 
 def _unfinished(state: PieceState, only: str = "") -> str:

@@ -10,7 +10,7 @@ from partsbench.core.finish.holds import OLD_FINISH_RULE
 from partsbench.core.finish.steps import Operation, Step
 from partsbench.core.outcomes import Answer, Outcome
 from partsbench.core.piece.piece import Piece
-from partsbench.services.state import FaceState, PartState
+from partsbench.services.known.state import FaceState, PartState
 
 
 @dataclass(frozen=True, slots=True)

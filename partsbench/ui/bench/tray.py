@@ -6,10 +6,11 @@ from collections.abc import Iterable, Sequence
 
 from partsbench.core.naming import runs
 from partsbench.core.piece.codes import Family, short_number
-from partsbench.core.piece.parts import FAMILY_NAMES, Part
+from partsbench.core.piece.parts import FAMILY_NAMES, Part, many_of
 from partsbench.core.piece.piece import Piece
-from partsbench.services.returning import Missing, open_fits
-from partsbench.services.state import SEATED, PieceState, Where
+from partsbench.core.wording import listed
+from partsbench.services.acts.returning import Missing, open_fits
+from partsbench.services.known.state import SEATED, PieceState, Where
 
 NAMED_EACH = (Family.BAG, Family.OTHER)
 """Sorts of which each has a name of its own, told beside its number."""
@@ -48,19 +49,15 @@ def by_sort(parts: Iterable[Part], piece: Piece | None = None) -> str:
 
 def _told(family: Family, name: str, group: str, parts: list[Part], piece: Piece | None) -> str:
     if group and piece:
-        return f"{len(parts)} of {len(piece.alike_to(parts[0]))} {_plural(name)}, any of them"
+        return f"{len(parts)} of {len(piece.alike_to(parts[0]))} {many_of(name)}, any of them"
     if family in NAMED_EACH:
-        listed = ", ".join(f"{p.short} {p.name}".strip() for p in parts)
+        which = listed(f"{p.short} {p.name}".strip() for p in parts)
     else:
-        listed = ", ".join(runs(p.short for p in parts))
-    return f"{name if len(parts) == 1 else _plural(name)} {listed}"
+        which = listed(runs(p.short for p in parts))
+    return f"{name if len(parts) == 1 else many_of(name)} {which}"
 
 
 def _sits(state: PieceState, part: Part) -> str:
     moved = state.of(part.short).moved
     seat = short_number(Family.HOME, moved.home) if moved else ""
     return f"{part.short} sits in {seat}, lives in {short_number(Family.HOME, part.home.number)}"
-
-
-def _plural(name: str) -> str:
-    return f"{name.removesuffix('f')}ves" if name.endswith("f") else f"{name}s"

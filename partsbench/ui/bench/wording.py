@@ -19,14 +19,9 @@ def brief(sentence: str) -> str:
     return _LISTED.sub(_counted, sentence)
 
 
-def without_lists(sentence: str) -> str:
-    """The sentence with what stands in brackets left out."""
-    return _LISTED.sub("", sentence)
-
-
 def said_briefly(outcome: Outcome) -> str:
     """The sentence, without the faces where it is said what comes next."""
-    return without_lists(outcome.sentence) if outcome.recorded else outcome.sentence
+    return (outcome.beside or outcome.sentence) if outcome.recorded else outcome.sentence
 
 
 FINISHED = "FINISHED"

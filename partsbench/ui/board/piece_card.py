@@ -6,8 +6,9 @@ from PySide6.QtCore import QSize, Qt, Signal
 from PySide6.QtGui import QFocusEvent, QKeyEvent, QMouseEvent, QPainter, QPaintEvent, QPen
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QSizePolicy, QVBoxLayout
 
+from partsbench.core.wording import sentences
 from partsbench.services.plan.board import BoardLine
-from partsbench.services.progress_map import ProgressMap
+from partsbench.services.shown.progress_map import ProgressMap
 from partsbench.ui.bench.controls import words
 from partsbench.ui.map.map_view import MapView
 from partsbench.ui.theme import theme_of
@@ -68,8 +69,8 @@ class PieceCard(QFrame):
         self._line = line
         held = line.held if line else ()
         self.next.setText(line.next_act or "Held." if line else "Nothing is left to plan.")
-        more = f" {len(held) - 1} more held." if len(held) > 1 else ""
-        self.day.setText(line.day or f"{held[0]}{more}" if line and (line.day or held) else "")
+        more = f"{len(held) - 1} more held." if len(held) > 1 else ""
+        self.day.setText(line.day or sentences(*held[:1], more) if line else "")
         self.day.setVisible(bool(self.day.text()))
         self._ink()
         self._describe()

@@ -6,10 +6,10 @@ from PySide6.QtCore import Qt, QTimer, Signal
 from PySide6.QtGui import QHideEvent, QResizeEvent, QShowEvent
 from PySide6.QtWidgets import QFrame, QGridLayout, QScrollArea, QWidget
 
-from partsbench.services.day import in_hand
 from partsbench.services.plan.board import BoardLine, board_lines
-from partsbench.services.progress_map import progress_map
 from partsbench.services.shop import Shop
+from partsbench.services.shown.day import in_hand
+from partsbench.services.shown.progress_map import progress_map
 from partsbench.ui.board.piece_card import PieceCard
 from partsbench.ui.planner import PlanFound, ShopPlanner
 

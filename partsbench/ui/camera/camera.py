@@ -12,8 +12,9 @@ from PySide6.QtWidgets import QWidget
 from partsbench.core.outcomes import Refused
 from partsbench.core.piece.codes import Code, parse_code
 from partsbench.reading.found import Corners
-from partsbench.services.camera import Frame, FrameSight, Watched, look, look_hard
-from partsbench.services.reading import Glance, codes_in_use, sort_out
+from partsbench.reading.held import Counts
+from partsbench.services.heard.camera import Frame, FrameSight, Watched, look, look_hard
+from partsbench.services.heard.reading import Glance, codes_in_use, sort_out
 from partsbench.services.shop import Shop
 from partsbench.ui.camera.corner import LiveCorner
 from partsbench.ui.camera.frames import Frames
@@ -51,6 +52,8 @@ class Camera(QObject):
 
     counted = Signal(str)
     """A code that counts like a scan."""
+    seen_again = Signal(str)
+    """A code that may never have been away: nothing may be recorded by it."""
     told = Signal(object)
     """A Refused: why there are no pictures."""
     went_off = Signal()
@@ -83,7 +86,6 @@ class Camera(QObject):
     def start(self) -> None:
         """Switch it on; a camera that is not there says so, and it is off again."""
         self.on = True
-        self.watched = Watched()
         self._outlines = []
         self.corner.show_words(LOOKING)
         self._frames.start()
@@ -127,12 +129,12 @@ class Camera(QObject):
         if not self.on or not isinstance(glance, Glance):
             return
         seen = sort_out(self._shop, glance)
-        codes, asks = self.watched.take_hard(glance, seen)
+        counts, asks = self.watched.take_hard(glance, seen)
         self._outlines = [_outline(s.text, s.corners, s.certain) for s in glance.symbols]
-        if codes and asks:
+        if counts.new and asks:
             self._intake.ask_about(glance, seen)
-        elif codes:
-            self._count(codes)
+        else:
+            self._count(counts)
         self.corner.show_words(self.watched.hint or LOOKING)
 
     def on_code_taken(self, text: str) -> None:
@@ -141,16 +143,18 @@ class Camera(QObject):
 
     def _take(self, sight: FrameSight) -> None:
         self._outlines = [_outline(s.text, s.corners, True) for s in sight.symbols]
-        codes = self.watched.take(sight)
+        counts = self.watched.take(sight)
         if not self._looking_hard:
             self.corner.show_words(self.watched.hint or LOOKING)
             if not self._intake.deciding and self.watched.wants_more(sight.frame.at):
                 self._look_hard_at(sight.frame)
-        self._count(codes)
+        self._count(counts)
 
-    def _count(self, codes: list[str]) -> None:
-        for code in codes:
+    def _count(self, counts: Counts) -> None:
+        for code in counts.new:
             self.counted.emit(code)
+        for code in counts.again:
+            self.seen_again.emit(code)
 
     def _look_hard_at(self, frame: Frame) -> None:
         self._looking_hard = True

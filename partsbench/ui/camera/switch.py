@@ -20,6 +20,7 @@ class CameraSwitch(QObject):
     """Loads the camera when it is first switched on; it is off again at the next start."""
 
     code_read = Signal(str)
+    seen_again = Signal(str)
     answered = Signal(object)
     turned = Signal(bool)
 
@@ -58,6 +59,7 @@ class CameraSwitch(QObject):
             frames = (self.frames or of_the_webcam)(self)
             self.camera = Camera(self._shop, frames, self._intake(), self.over)
             self.camera.counted.connect(self.code_read)
+            self.camera.seen_again.connect(self.seen_again)
             self.camera.told.connect(self.answered)
             self.camera.went_off.connect(self.on_went_off)
         return self.camera

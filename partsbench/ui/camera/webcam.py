@@ -14,6 +14,7 @@ from PySide6.QtMultimedia import (
     QVideoSink,
 )
 
+from partsbench.core.wording import within
 from partsbench.ui.camera.frames import Frames
 
 NO_CAMERA = "No camera was found: plug one in, then switch it on again."
@@ -82,7 +83,7 @@ class Webcam(SinkFrames):
 
     def on_error(self, _error: QCamera.Error, told: str) -> None:
         if self._on:
-            self.failed.emit(f"The camera gives no pictures: {told.rstrip('.')}.")
+            self.failed.emit(f"The camera gives no pictures: {within(told)}.")
 
 
 def best_format(formats: list[QCameraFormat]) -> QCameraFormat | None:

@@ -7,7 +7,7 @@ from PySide6.QtGui import QPainter, QPaintEvent, QPen
 from PySide6.QtWidgets import QButtonGroup, QHBoxLayout, QLabel, QPushButton, QSpinBox, QWidget
 
 from partsbench.core.finish.hands import Hands
-from partsbench.ui.theme import sized, theme_of
+from partsbench.ui.theme import grown, sized, theme_of
 
 WORDS = {Hands.CLEAN: "Clean hands", Hands.DUSTY: "Dusty hands", Hands.GLOVES: "In gloves"}
 KEYS = {Hands.CLEAN: "1", Hands.DUSTY: "2", Hands.GLOVES: "3"}
@@ -58,7 +58,7 @@ class HandsChoices(QWidget):
             button.setAccessibleName(text)
             button.setCheckable(True)
             button.setAutoDefault(True)
-            button.setMinimumHeight(TALL)
+            button.setMinimumHeight(grown(TALL))
             button.setFont(sized(0.6, bold=True))
             self._group.addButton(button)
             self.buttons[hands] = button
@@ -71,7 +71,7 @@ class HandsChoices(QWidget):
         self.time.setSingleStep(5)
         self.time.setSpecialValueText("any time")
         self.time.setSuffix(" min")
-        self.time.setMinimumHeight(TALL)
+        self.time.setMinimumHeight(grown(TALL))
         self.time.setFont(sized(0.6))
         label = QLabel("I have")
         label.setBuddy(self.time)

@@ -11,13 +11,13 @@ from PySide6.QtCore import QAbstractTableModel, QModelIndex, QObject, Qt
 
 from partsbench.core.outcomes import Answer
 from partsbench.core.shown_times import weekday
-from partsbench.services.clocks import FaceClock, Group, ready_words
-from partsbench.services.ready import short_time
-from partsbench.ui.model_index import Index
+from partsbench.core.wording import notes
+from partsbench.services.rules.clocks import FaceClock, Group, ready_words
+from partsbench.services.rules.ready import short_time
+from partsbench.ui.model_index import Index, Role
 
 HEADS = ("Now", "Until or from", "What", "Where", "Why, and whose figure")
 ORDER = (Answer.LATE, Answer.GO, Answer.WAIT, Answer.STOP)
-Role = Qt.ItemDataRole
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,8 +54,13 @@ def _face_line(tag: str, short: str, clock: FaceClock) -> Line:
     word = clock.said.answer.value if clock.said else "DONE"
     until = weekday(clock.said.until, clock.now) if clock.said and clock.said.until else ""
     why = clock.said.because if clock.said else "every step is done"
-    source = f" ({clock.said.source})" if clock.said and clock.said.source else ""
-    return Line((word, until, clock.step_name or "finished", clock.name, why + source), tag, short)
+    why = _cited(why, clock.said.source if clock.said else "")
+    return Line((word, until, clock.step_name or "finished", clock.name, why), tag, short)
+
+
+def _cited(why: str, source: str) -> str:
+    """A reason with its source behind it in brackets, where it has one."""
+    return f"{why} ({source})" if source else why
 
 
 def _line(group: Group) -> Line:
@@ -67,16 +72,15 @@ def _line(group: Group) -> Line:
     )
     if said.answer is Answer.WAIT and said.until:
         when = f"from {weekday(said.until, group.now)}"
-    minutes = f", {ceil(group.minutes)} min" if group.minutes else ""
-    source = f" ({said.source})" if said.source else ""
+    minutes = f"{ceil(group.minutes)} min" if group.minutes else ""
     short = group.faces[0][0].part.short
     return Line(
         (
             said.answer.value,
             when,
-            f"{group.step.name}{minutes}",
+            notes(group.step.name, minutes),
             group.where,
-            said.because + source,
+            _cited(said.because, said.source),
         ),
         group.tag,
         short,

@@ -6,6 +6,8 @@ from PySide6.QtCore import QAbstractItemModel, Qt
 from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QAbstractItemView, QHeaderView, QSizePolicy, QTableView
 
+from partsbench.ui.theme import grown
+
 NOW, UNTIL = 64, 136
 SHARES = (0.29, 0.25)
 """Of the rest: what is to be done, and where."""
@@ -30,7 +32,7 @@ class DayTable(QTableView):
         head.setDefaultAlignment(Qt.AlignmentFlag.AlignLeft)
         head.setSectionResizeMode(QHeaderView.ResizeMode.Interactive)
         head.setStretchLastSection(True)
-        self.setMinimumHeight(132)
+        self.setMinimumHeight(grown(132))
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Ignored)
 
     def resizeEvent(self, event: QResizeEvent) -> None:

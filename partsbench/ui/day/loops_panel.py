@@ -10,9 +10,10 @@ from PySide6.QtWidgets import QLabel, QPushButton, QVBoxLayout, QWidget
 
 from partsbench.core.finish.loops import Loop
 from partsbench.core.shown_times import weekday
-from partsbench.services.ending import Ending, endings
+from partsbench.core.wording import sentences
+from partsbench.services.acts.ending import Ending, endings
 from partsbench.ui.bench.controls import words
-from partsbench.ui.theme import sized
+from partsbench.ui.theme import grown, sized
 
 MOST = 5
 TAPE = "Seams and masks…"
@@ -67,7 +68,7 @@ class LoopsPanel(QWidget):
             button.setObjectName(f"end-{place}-{number}")
             button.setAccessibleName(f"{ending.words}: {loop.sentence}")
             button.setAutoDefault(True)
-            button.setMinimumHeight(32)
+            button.setMinimumHeight(grown(32))
             button.clicked.connect(self.on_end_pressed)
             self._acts[button.objectName()] = (loop, ending)
             self._column.addWidget(button)
@@ -86,9 +87,10 @@ class LoopsPanel(QWidget):
 
 def open_since(loop: Loop, now: datetime) -> str:
     """`Heron D1: washed but not rinsed, since Wed 10:28.`"""
-    since = f"since {weekday(loop.since, now)}"
-    asks = loop.sentence.endswith("?")
-    return f"{loop.sentence} Open {since}." if asks else f"{loop.sentence.rstrip('.')}, {since}."
+    since = weekday(loop.since, now)
+    if loop.asks:
+        return sentences(loop.sentence, f"Open since {since}.")
+    return f"{loop.told}, since {since}."
 
 
 def _title(count: int) -> QLabel:

@@ -9,7 +9,7 @@ from PySide6.QtGui import QBrush, QFontMetricsF, QHelpEvent, QPainter, QPaintEve
 from PySide6.QtWidgets import QSizePolicy, QToolTip, QWidget
 
 from partsbench.core.shown_times import hour, weekday
-from partsbench.services.ribbon import Bar, Block, Ribbon
+from partsbench.services.shown.ribbon import Bar, Block, Ribbon
 from partsbench.ui.fit_text import fitted
 from partsbench.ui.theme import sized, theme_of
 
@@ -179,7 +179,8 @@ class RibbonView(QWidget):
         last = bar.closes or bar.opens
         beyond = last is not None and last > self._ribbon.ends
         if beyond and last is not None:
-            self._beyond(painter, f"{'by ' if bar.closes else ''}{weekday(last, bar.now)}", row)
+            when = weekday(last, bar.now)
+            self._beyond(painter, f"by {when}" if bar.closes else when, row)
         self._tell(painter, bar, end, row, when=not beyond)
 
     def _tell(self, painter: QPainter, bar: Bar, end: float, row: QRectF, *, when: bool) -> None:

@@ -7,9 +7,9 @@ from PySide6.QtWidgets import QCheckBox, QFormLayout, QLabel, QWidget
 from partsbench.core.outcomes import Refused
 from partsbench.core.shown_times import time_of_day
 from partsbench.core.sums.climate import dew_point
-from partsbench.services import climate
-from partsbench.services.bench import stated
-from partsbench.services.measures import measures
+from partsbench.services.acts.bench import stated
+from partsbench.services.known import climate
+from partsbench.services.known.measures import measures
 from partsbench.services.shop import Shop
 from partsbench.ui.bench.controls import words
 from partsbench.ui.dialogs.lines import number_field, said, text_field
@@ -32,9 +32,9 @@ class AirDialog(ShopDialog):
         super().__init__(shop, tag, parent, name="air-dialog", title="Air and power")
         self.now = words(0.6, bold=True, name="air-now")
         self.meant = words(0, name="air-meant")
-        self.temperature = number_field("air-c", "Air", " °C", -20, 60, unsaid=False)
-        self.humidity = number_field("air-humidity", "Humidity", " %", 1, 100, unsaid=False)
-        self.surface = number_field("air-surface", "Surface", " °C", UNSAID_C, 60)
+        self.temperature = number_field("air-c", "Air", "°C", -20, 60, unsaid=False)
+        self.humidity = number_field("air-humidity", "Humidity", "%", 1, 100, unsaid=False)
+        self.surface = number_field("air-surface", "Surface", "°C", UNSAID_C, 60)
         self.place = text_field("air-place", "Where", "spray room")
         self.start = text_field("cut-start", "Power was off from", "14:32")
         self.end = text_field("cut-end", "until", "15:10, or now")

@@ -15,10 +15,11 @@ from PySide6.QtWidgets import (
 )
 
 from partsbench.core.outcomes import Refused
-from partsbench.services import clients
+from partsbench.services.books import clients
 from partsbench.services.shop import Shop
 from partsbench.ui.fitting import FittingDialog
 from partsbench.ui.layout.fields import quiet
+from partsbench.ui.theme import grown
 
 KEPT_APART = (
     "Kept apart from the parts and never printed on a label. Deleting takes it out of the book "
@@ -85,7 +86,7 @@ class ClientDialog(FittingDialog):
         column.addWidget(quiet(KEPT_APART))
         column.addWidget(self.told)
         column.addWidget(box)
-        self.setMinimumWidth(480)
+        self.setMinimumWidth(grown(480))
 
     def _fill(self) -> None:
         noted = clients.client_of(self.shop, self.codename)

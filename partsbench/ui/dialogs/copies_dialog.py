@@ -9,7 +9,8 @@ from PySide6.QtWidgets import QLabel, QListWidget, QListWidgetItem, QWidget
 
 from partsbench.core.keeping import RULE
 from partsbench.core.outcomes import Refused
-from partsbench.services import copies
+from partsbench.core.shown_times import moment
+from partsbench.services.books import copies
 from partsbench.services.shop import Shop
 from partsbench.ui import asking
 from partsbench.ui.dialogs.shop_dialog import ShopDialog
@@ -58,7 +59,8 @@ class CopiesDialog(ShopDialog):
         self.standing.setText(copies.standing(self.shop))
         self.list.clear()
         for copy in copies.kept(self.shop):
-            item = QListWidgetItem(f"{copy.at.astimezone():%a %d %b %Y %H:%M}    {copy.path.name}")
+            when = moment(copy.at, self.shop.clock(), year=True)
+            item = QListWidgetItem(f"{when}    {copy.path.name}")
             item.setData(Qt.ItemDataRole.UserRole, copy.path)
             self.list.addItem(item)
         self.on_chosen()

@@ -19,15 +19,16 @@ from PySide6.QtWidgets import (
 from partsbench.core.finish.cups import Poured, StoredCup
 from partsbench.core.finish.durations import parse_duration
 from partsbench.core.outcomes import Done, Refused
-from partsbench.services import cups
+from partsbench.core.said_often import cup_name, no_pot_life
 from partsbench.services.shop import Shop
+from partsbench.services.sums import cups
 from partsbench.ui.bench.controls import words
 from partsbench.ui.dialogs.lines import Lines, number_field, said, text_field
 from partsbench.ui.dialogs.shop_dialog import ShopDialog
 from partsbench.ui.layout.fields import Panel, heading, quiet
 
 ROWS = 4
-HEADS = ("Product", "Parts", "Lot")
+HEADS = {"product": "Product", "parts": "Parts", "lot": "Lot"}
 BY_VOLUME = "Parts by volume as poured; a lot tells one batch of a product from another."
 NO_CUP = "No cup yet. Write down a mix as you pour it; it then has a code, and can be made again."
 
@@ -41,7 +42,7 @@ class CupsDialog(ShopDialog):
         super().__init__(shop, tag, parent, name="cups-dialog", title="Cups")
         self.list = Lines("cups-list", "Cups in use", empty=NO_CUP)
         self.about = words(0, name="cup-about")
-        self.volume = number_field("again-volume", "The same again, at", " ml", 0, 20_000)
+        self.volume = number_field("again-volume", "The same again, at", "ml", 0, 20_000)
         self.recipe = words(0.4, bold=True, name="cup-recipe")
         self.name = text_field("cup-name", "Name of the mix", "deep blue")
         self.product = QComboBox()
@@ -51,9 +52,9 @@ class CupsDialog(ShopDialog):
         for key, name in cups.classes().items():
             self.product.addItem(name, key)
         self.poured: list[tuple[QLineEdit, QLineEdit, QLineEdit]] = []
-        self.tint = number_field("cup-tint", "Tint", " %", 0, 100, unsaid=False)
-        self.thinned = number_field("cup-thinned", "Thinned", " %", 0, 100, unsaid=False)
-        self.holds = number_field("cup-volume", "Volume", " ml", 0, 20_000)
+        self.tint = number_field("cup-tint", "Tint", "%", 0, 100, unsaid=False)
+        self.thinned = number_field("cup-thinned", "Thinned", "%", 0, 100, unsaid=False)
+        self.holds = number_field("cup-volume", "Volume", "ml", 0, 20_000)
         self.sheen = text_field("cup-sheen", "Sheen", "satin")
         self.pot = text_field("cup-pot", "Pot life", "4 h")
         self.strained = QCheckBox("Strained")
@@ -106,12 +107,12 @@ class CupsDialog(ShopDialog):
 
     def _rows(self) -> QGridLayout:
         grid = QGridLayout()
-        for column, text in enumerate(HEADS):
+        for column, text in enumerate(HEADS.values()):
             grid.addWidget(QLabel(text), 0, column)
         for place in range(ROWS):
             fields = tuple(
-                text_field(f"poured-{place}-{head.lower()}", f"{head} {place + 1}")
-                for head in HEADS
+                text_field(f"poured-{place}-{key}", f"{head} {place + 1}")
+                for key, head in HEADS.items()
             )
             for column, field in enumerate(fields):
                 grid.addWidget(field, place + 1, column)
@@ -125,7 +126,7 @@ class CupsDialog(ShopDialog):
 
     def refresh(self) -> None:
         self._cups = cups.listed(self.shop)
-        self.list.show_lines([f"Cup {c.number}: {c.cup.name}" for c in self._cups])
+        self.list.show_lines([cup_name(c.number, c.cup.name) for c in self._cups])
         self._show_about()
 
     def chosen(self) -> StoredCup | None:
@@ -176,7 +177,7 @@ class CupsDialog(ShopDialog):
         pot = self.pot.text().strip()
         life = parse_duration(pot) if pot else None
         if pot and life is None:
-            self.settle(Refused(f"Pot life: “{pot}” is no length of time; write 45 min or 4 h."))
+            self.settle(Refused(no_pot_life(pot)))
             return
         self._made(
             cups.make(
@@ -201,7 +202,9 @@ class CupsDialog(ShopDialog):
             if not name and not parts.text().strip():
                 continue
             if not name or amount is None:
-                return Refused(f"{name or 'Each line'}: parts are a number above 0.")
+                if not name:
+                    return Refused("Each line: parts are a number above 0.")
+                return Refused(f"{name}: parts are a number above 0.")
             found.append(Poured(name, lot.text().strip(), amount))
         return found
 

@@ -5,8 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from partsbench.core.outcomes import Refused
-from partsbench.services import labels
-from partsbench.services.labels import Sheet, SheetPlan
+from partsbench.services.shown import labels
+from partsbench.services.shown.labels import Sheet, SheetPlan
 
 PREVIEW_DPI = 120
 MM_PER_INCH = 25.4

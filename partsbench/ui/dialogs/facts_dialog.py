@@ -17,12 +17,13 @@ from PySide6.QtWidgets import (
 
 from partsbench.core.finish.facts import FactKind
 from partsbench.core.shown_times import day
-from partsbench.services import facts
-from partsbench.services.measures import measures
+from partsbench.services.known import facts
+from partsbench.services.known.measures import measures
 from partsbench.services.shop import Shop
 from partsbench.ui.dialogs.lines import Lines, text_field
 from partsbench.ui.dialogs.shop_dialog import ShopDialog
 from partsbench.ui.layout.fields import Panel, heading, labelled, quiet
+from partsbench.ui.theme import grown
 
 ALL = "The whole piece"
 NOT_SAID = "not said"
@@ -55,7 +56,7 @@ class FactsDialog(ShopDialog):
         self.places.setAccessibleName("Of which parts or faces")
         self.places.setSelectionMode(QAbstractItemView.SelectionMode.ExtendedSelection)
         self.places.itemSelectionChanged.connect(self.on_places_chosen)
-        self.places.setFixedWidth(200)
+        self.places.setFixedWidth(grown(200))
         panel = Panel("facts-form")
         panel.column.addWidget(heading("What is so?"))
         form = QFormLayout()
@@ -122,8 +123,7 @@ class FactsDialog(ShopDialog):
         show, now = measures(self.shop), self.shop.clock()
         self.said.show_lines(
             [
-                f"{' '.join(filter(None, (f.part, f.face))) or 'all of it'}: {facts.words(f, show)}"
-                f"{f' ({f.note})' if f.note else ''}, {day(f.at, now)} {f.who}".rstrip()
+                f"{facts.line(f, show)}, {day(f.at, now)} {f.who}".rstrip()
                 for f in reversed(facts.said(self.shop, self.tag))
             ]
         )

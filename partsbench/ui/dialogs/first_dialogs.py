@@ -5,8 +5,8 @@ from __future__ import annotations
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QComboBox, QFormLayout, QLabel, QSpinBox, QWidget
 
-from partsbench.services import first_things
 from partsbench.services.shop import Shop
+from partsbench.services.shown import first_things
 from partsbench.services.sums.measure import set_wood
 from partsbench.ui.dialogs.lines import text_field
 from partsbench.ui.dialogs.shop_dialog import ShopDialog
@@ -78,7 +78,8 @@ class HardwareDialog(ShopDialog):
             box.setObjectName(f"hardware-{front}-{kind}")
             box.setAccessibleName(f"{kind} of {front}, there and good")
             box.setRange(0, wanted)
-            box.setSuffix(f" of {wanted}")
+            of = f"of {wanted}"
+            box.setSuffix(f" {of}")
             box.setValue(have)
             self.boxes[front, kind] = box
             form.addRow(f"{front}: {kind}", box)

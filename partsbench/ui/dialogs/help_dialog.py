@@ -12,7 +12,7 @@ from partsbench import help as helps
 from partsbench.services.shop import Shop
 from partsbench.ui.dialogs.lines import Lines
 from partsbench.ui.fitting import FittingDialog
-from partsbench.ui.theme import sized
+from partsbench.ui.theme import grown, sized
 
 WIDE, TALL, LIST_WIDE = 980, 660, 280
 
@@ -55,7 +55,7 @@ class HelpDialog(FittingDialog):
 
     def _lay_out(self) -> None:
         left = QWidget()
-        left.setFixedWidth(LIST_WIDE)
+        left.setFixedWidth(grown(LIST_WIDE))
         down = QVBoxLayout(left)
         down.setContentsMargins(0, 0, 0, 0)
         for widget in (self.field, self.said, self.list):

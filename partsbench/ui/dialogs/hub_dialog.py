@@ -7,8 +7,9 @@ from PySide6.QtGui import QColor, QPainter, QPaintEvent
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QSizePolicy, QVBoxLayout, QWidget
 
 from partsbench.core.outcomes import Done, Refused
-from partsbench.services import devices
-from partsbench.services.devices import Device
+from partsbench.core.wording import notes
+from partsbench.services.heard import devices
+from partsbench.services.heard.devices import Device
 from partsbench.services.shop import Shop
 from partsbench.ui.dialogs.lines import Lines
 from partsbench.ui.dialogs.shop_dialog import ShopDialog
@@ -173,5 +174,5 @@ class HubDialog(ShopDialog):
 
 
 def _line(device: Device) -> str:
-    may = ", may show clients" if device.sees_clients else ""
-    return f"{device.name} of {device.person}{may}"
+    may = "may show clients" if device.sees_clients else ""
+    return notes(f"{device.name} of {device.person}", may)

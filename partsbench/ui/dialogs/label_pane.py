@@ -18,9 +18,9 @@ from PySide6.QtWidgets import (
 from partsbench.core.naming import together
 from partsbench.core.outcomes import Done, Refused
 from partsbench.core.piece.piece import Piece
-from partsbench.services import labels
-from partsbench.services.labels import SheetShape
 from partsbench.services.shop import Shop
+from partsbench.services.shown import labels
+from partsbench.services.shown.labels import SheetShape
 from partsbench.ui.dialogs.drawing import Drawn, drawn_labels
 from partsbench.ui.dialogs.print_pane import PrintPane
 from partsbench.ui.dialogs.sheet_picker import SheetPicker

@@ -75,7 +75,7 @@ def number_field(
     box.setAccessibleName(what)
     box.setRange(least, most)
     box.setDecimals(1)
-    box.setSuffix(unit)
+    box.setSuffix(f" {unit}")
     if unsaid:
         box.setSpecialValueText("not said")
         box.setValue(least)

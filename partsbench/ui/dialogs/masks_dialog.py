@@ -10,10 +10,10 @@ from PySide6.QtWidgets import QAbstractItemView, QHBoxLayout, QLabel, QTableView
 from partsbench.core.finish.durations import parse_duration
 from partsbench.core.finish.masks import MaskState
 from partsbench.core.outcomes import Outcome, Refused
-from partsbench.services import masks
-from partsbench.services.bench import stated
-from partsbench.services.marking import Tape
-from partsbench.services.masks import SeamLine
+from partsbench.services.acts import masks
+from partsbench.services.acts.bench import stated
+from partsbench.services.acts.masks import SeamLine
+from partsbench.services.rules.marking import Tape
 from partsbench.services.shop import Shop
 from partsbench.ui.bench.ask import Ask
 from partsbench.ui.bench.controls import words

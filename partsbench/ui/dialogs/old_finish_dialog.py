@@ -24,13 +24,14 @@ from partsbench.core.finish.old_finish import (
     WET,
 )
 from partsbench.core.outcomes import Refused
-from partsbench.services import old_finish
-from partsbench.services.bench import stated
-from partsbench.services.old_finish import Saying
+from partsbench.services.acts.bench import stated
+from partsbench.services.known import old_finish
+from partsbench.services.known.old_finish import Saying
 from partsbench.services.shop import Shop
 from partsbench.ui.dialogs.lines import Lines, text_field
 from partsbench.ui.dialogs.shop_dialog import ShopDialog
 from partsbench.ui.layout.fields import Panel, heading, quiet
+from partsbench.ui.theme import grown
 
 ALL = "The whole piece"
 NOT_SAID = "not said"
@@ -80,7 +81,7 @@ class OldFinishDialog(ShopDialog):
         self.places.setObjectName("old-of")
         self.places.setAccessibleName("Of which parts")
         self.places.setSelectionMode(QListWidget.SelectionMode.ExtendedSelection)
-        self.places.setFixedWidth(180)
+        self.places.setFixedWidth(grown(180))
         self.how.setObjectName("old-how")
         self.how.setAccessibleName("How it was tested")
         self.how.setEditable(True)

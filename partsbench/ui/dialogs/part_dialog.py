@@ -19,11 +19,12 @@ from partsbench.core.piece.codes import Family
 from partsbench.core.piece.furnish import walk
 from partsbench.core.piece.parts import Home, HomeKind
 from partsbench.core.piece.piece import Piece, opening_words
-from partsbench.services import pieces
+from partsbench.services.books import pieces
 from partsbench.ui.fitting import FittingDialog
 from partsbench.ui.layout.desk import Desk
 from partsbench.ui.layout.fields import quiet
 from partsbench.ui.layout.looks import part_words
+from partsbench.ui.theme import grown
 
 KINDS = (
     (Family.BAG, "Bag with things in it"),
@@ -99,7 +100,7 @@ class PartDialog(FittingDialog):
         column.addWidget(self.told)
         column.addWidget(box)
         self.on_kind_chosen()
-        self.setMinimumWidth(440)
+        self.setMinimumWidth(grown(440))
 
     def on_kind_chosen(self) -> None:
         """Offer the homes that such a part can have; the chosen part first."""
@@ -180,4 +181,6 @@ def _opening(piece: Piece, number: int) -> str:
     opening = piece.front.opening(number)
     occupant = piece.occupant(number)
     words = opening_words(piece.front, opening) if opening else ""
-    return f"H{number}, {words}" + (f" (of {occupant.short})" if occupant else "")
+    if occupant:
+        return f"H{number}, {words} (of {occupant.short})"
+    return f"H{number}, {words}"

@@ -10,15 +10,17 @@ from PySide6.QtWidgets import QHBoxLayout, QPlainTextEdit, QTabWidget, QVBoxLayo
 
 from partsbench.core.finish.path_text import StepEdit
 from partsbench.core.outcomes import Done, Refused
-from partsbench.services import own_paths
-from partsbench.services.own_paths import StepOffer
-from partsbench.services.review import Reviewed
+from partsbench.core.wording import notes
+from partsbench.services.books import own_paths
+from partsbench.services.books.own_paths import StepOffer
+from partsbench.services.known.review import Reviewed
 from partsbench.services.shop import Shop
 from partsbench.ui.dialogs.lines import Lines, text_field
 from partsbench.ui.dialogs.shop_dialog import ShopDialog
 from partsbench.ui.dialogs.steps_model import LEVELS
 from partsbench.ui.dialogs.steps_table import StepsTable
 from partsbench.ui.layout.fields import heading, labelled, quiet
+from partsbench.ui.theme import grown
 
 PAUSE_MS = 250
 NOT_KEPT = "The text that was there was not kept: Ctrl+Z in the text brings it back."
@@ -56,7 +58,7 @@ class PathsDialog(ShopDialog):
 
     def _build(self) -> None:
         self.list.picked.connect(self.on_path_picked)
-        self.list.setMinimumWidth(170)
+        self.list.setMinimumWidth(grown(170))
         self.text.setObjectName("path-text")
         self.text.setAccessibleName("Text of the path")
         self.text.setFont(QFontDatabase.systemFont(QFontDatabase.SystemFont.FixedFont))
@@ -71,7 +73,7 @@ class PathsDialog(ShopDialog):
         self.forms.setAccessibleName("The path as table or as text")
         self.forms.addTab(self.table, "&Table")
         self.forms.addTab(self.text, "Te&xt")
-        self.found.setMaximumHeight(150)
+        self.found.setMaximumHeight(grown(150))
         self.found.picked.connect(self.on_finding_picked)
         self.name.textEdited.connect(self.on_name_edited)
         self.key.textEdited.connect(self.on_key_edited)
@@ -97,7 +99,7 @@ class PathsDialog(ShopDialog):
         known = {k: p for k, p in self.shop.paths.items() if p.steps}
         self._keys = [*own, *(k for k in known if k not in own)]
         self.list.show_lines(
-            [f"{known[k].name}{', your own' if k in own else ''}" for k in self._keys if k in known]
+            [notes(known[k].name, "your own" * (k in own)) for k in self._keys if k in known]
         )
 
     def chosen(self) -> str:

@@ -6,17 +6,15 @@ from PySide6.QtWidgets import QHBoxLayout, QLineEdit, QVBoxLayout, QWidget
 
 from partsbench.core.finish.steps import Operation
 from partsbench.core.outcomes import Done, Refused
-from partsbench.services import people
+from partsbench.core.wording import listed
+from partsbench.services.known import people
 from partsbench.services.shop import Shop
 from partsbench.ui.dialogs.lines import Lines, text_field
 from partsbench.ui.dialogs.shop_dialog import ShopDialog
 from partsbench.ui.layout.fields import heading, labelled, quiet
 
-LIMITS = (
-    "A helper may be limited to some work, named with commas: "
-    + ", ".join(o.value for o in Operation)
-    + ". Empty: anything."
-)
+WORK = listed(o.value for o in Operation)
+LIMITS = f"A helper may be limited to some work, named with commas: {WORK}. Empty: anything."
 NO_PERSON = "Nobody yet. One who works alone needs no entry."
 NO_PLACE = "No place yet: a rack, a shelf, the spray room."
 ON_THE_WALL = "The codes stand on the verb sheet; print it again after a change."
@@ -65,8 +63,9 @@ class PeopleDialog(ShopDialog):
         self._places = people.places(self.shop)
         self.people.show_lines(
             [
-                f"{p.name}   {people.person_code(p)}"
-                + (f"   only {', '.join(p.only)}" if p.only else "")
+                "   ".join(
+                    [p.name, people.person_code(p), *([f"only {listed(p.only)}"] if p.only else [])]
+                )
                 for p in self._people
             ]
         )

@@ -21,12 +21,12 @@ from PySide6.QtWidgets import (
 )
 
 from partsbench.core.piece.codes import Code, parse_code
-from partsbench.services.reading import Symbol, name_of, told
+from partsbench.services.heard.reading import Symbol, name_of, told
 from partsbench.services.shop import Shop
 from partsbench.ui.dialogs.seen_picture import Outline, SeenPicture
 from partsbench.ui.fitting import FittingDialog
 from partsbench.ui.looking import FileLook
-from partsbench.ui.theme import sized
+from partsbench.ui.theme import grown, sized
 
 WORDS_WIDE = 350
 CLOSE_TALL = 190
@@ -73,7 +73,7 @@ class PictureDialog(FittingDialog):
         self.labels = labels_of(shop, look) if look else []
         self.picture = SeenPicture("The picture that was looked at")
         self.close_up = SeenPicture("The label from close by")
-        self.close_up.setMinimumHeight(CLOSE_TALL)
+        self.close_up.setMinimumHeight(grown(CLOSE_TALL))
         self.heading = _words("picture-heading", 2.5)
         self.code = _words("picture-code", 0.5)
         self.how = _words("picture-how", 0.0)
@@ -102,7 +102,7 @@ class PictureDialog(FittingDialog):
             self._model.appendRow(item)
         self.list.setModel(self._model)
         self.list.setAccessibleName("Labels in the picture")
-        self.list.setMinimumHeight(120)
+        self.list.setMinimumHeight(grown(120))
         self.list.selectionModel().currentChanged.connect(self.on_row_changed)
 
     def _arrange(self) -> None:
@@ -121,7 +121,7 @@ class PictureDialog(FittingDialog):
         scroll.setWidgetResizable(True)
         scroll.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         scroll.setWidget(words)
-        scroll.setMinimumWidth(WORDS_WIDE)
+        scroll.setMinimumWidth(grown(WORDS_WIDE))
         across = QHBoxLayout()
         across.setSpacing(16)
         across.addWidget(self.picture, 3)
@@ -215,11 +215,11 @@ class AskDialog(PictureDialog):
         if len(self.labels) > 1:
             yes.setText("Take what is ticked (Ctrl+Enter)")
             every = self.buttons.addButton("Tick all", role.ActionRole)
-            every.setMinimumHeight(BUTTON_TALL)
+            every.setMinimumHeight(grown(BUTTON_TALL))
             every.clicked.connect(self.on_all_asked)
         yes.setShortcut(QKeySequence(CONFIRM_KEY))
         for button in (yes, no):
-            button.setMinimumHeight(BUTTON_TALL)
+            button.setMinimumHeight(grown(BUTTON_TALL))
         yes.setObjectName("confirm")
         no.setObjectName("refuse")
         self.buttons.addButton(yes, role.AcceptRole)

@@ -19,8 +19,8 @@ from PySide6.QtWidgets import (
 
 from partsbench import files
 from partsbench.core.outcomes import Done, Refused
-from partsbench.services.labels import page_pictures
 from partsbench.services.shop import Shop
+from partsbench.services.shown.labels import page_pictures
 from partsbench.ui import asking
 from partsbench.ui.dialogs.drawing import Drawn
 from partsbench.ui.dialogs.later import Later

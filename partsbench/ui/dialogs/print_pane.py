@@ -49,7 +49,7 @@ class SheetPane(PrintPane):
     def __init__(
         self, shop: Shop, tag: str, key: str, title: str, make: Make, *, for_client: bool = False
     ) -> None:
-        super().__init__(key, title, f"{title.lower()}.pdf")
+        super().__init__(key, title, f"{title}.pdf")
         self._tag = tag
         self._make = make
         self.paper = QComboBox()

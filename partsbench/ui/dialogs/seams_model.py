@@ -9,11 +9,10 @@ from PySide6.QtCore import QAbstractTableModel, QModelIndex, QObject, Qt
 
 from partsbench.core.finish.masks import Mask, MaskState
 from partsbench.core.shown_times import weekday
-from partsbench.services.masks import SeamLine
-from partsbench.ui.model_index import Index
+from partsbench.services.acts.masks import SeamLine
+from partsbench.ui.model_index import Index, Role
 
 HEADS = ("Face", "meets", "Metres", "Tape")
-Role = Qt.ItemDataRole
 WORDS = {MaskState.NOT_NEEDED: "no tape needed", MaskState.UNKNOWN: "not said yet"}
 
 

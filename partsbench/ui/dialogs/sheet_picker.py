@@ -6,7 +6,7 @@ from PySide6.QtCore import QPointF, QRectF, QSize, Qt, Signal
 from PySide6.QtGui import QFocusEvent, QKeyEvent, QMouseEvent, QPainter, QPaintEvent, QPen
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
-from partsbench.services.labels import SheetShape
+from partsbench.services.shown.labels import SheetShape
 from partsbench.ui.theme import sized, theme_of
 
 EMPTY = SheetShape(210, 297, ())

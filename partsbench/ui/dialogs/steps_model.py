@@ -13,7 +13,6 @@ from PySide6.QtCore import (
     QMimeData,
     QModelIndex,
     QObject,
-    QPersistentModelIndex,
     Qt,
     Signal,
 )
@@ -22,11 +21,11 @@ from partsbench.core.finish.durations import say_duration
 from partsbench.core.finish.findings import Finding, Level
 from partsbench.core.finish.path_text import MoveStep, SayOfStep, listed, quoted, written
 from partsbench.core.finish.steps import After, Step
-from partsbench.services import cautions
-from partsbench.services.review import Reviewed
+from partsbench.core.wording import notes
+from partsbench.services.known import cautions
+from partsbench.services.known.review import Reviewed
+from partsbench.ui.model_index import Index, Role
 
-Index = QModelIndex | QPersistentModelIndex
-Role = Qt.ItemDataRole
 Flag = Qt.ItemFlag
 KIND = "application/x-partsbench-step"
 LEVELS = {Level.HOLD: "HOLD", Level.WARN: "WARNING", Level.ADVISE: "ADVICE"}
@@ -222,4 +221,4 @@ def _after_words(after: After) -> str:
         f"latest {say_duration(after.latest)}" if after.latest is not None else "",
         f"when {after.only_when}" if after.only_when else "",
     ]
-    return f"this step from {after.step}: " + ", ".join(filter(None, parts))
+    return f"this step from {after.step}: {notes(*parts)}"

@@ -17,9 +17,9 @@ from PySide6.QtWidgets import (
 )
 
 from partsbench.core.finish.path_text import DropStep, MoveStep
-from partsbench.services import own_paths
-from partsbench.services.own_paths import StepOffer
-from partsbench.services.review import Reviewed
+from partsbench.services.books import own_paths
+from partsbench.services.books.own_paths import StepOffer
+from partsbench.services.known.review import Reviewed
 from partsbench.ui.dialogs.steps_model import HEADS, Col, PathStepsModel
 from partsbench.ui.layout.fields import labelled
 

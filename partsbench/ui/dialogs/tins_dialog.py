@@ -18,14 +18,16 @@ from PySide6.QtWidgets import (
 from partsbench.core.finish.durations import parse_duration, say_duration
 from partsbench.core.finish.products import Product, Ready, TinCard
 from partsbench.core.outcomes import Refused
+from partsbench.core.said_often import no_pot_life
 from partsbench.core.sources import cite
-from partsbench.services import tins
-from partsbench.services.own_waits import own_figures
+from partsbench.services.known import tins
+from partsbench.services.rules.own_waits import own_figures
 from partsbench.services.shop import Shop
 from partsbench.ui.bench.ready_strip import TITLES
 from partsbench.ui.dialogs.lines import Lines, number_field, said, text_field
 from partsbench.ui.dialogs.shop_dialog import ShopDialog
 from partsbench.ui.layout.fields import Panel, heading, quiet
+from partsbench.ui.theme import grown
 
 WINS = "What stands here wins over our figures; the bench names your card when it answers."
 NO_CARD = "No card yet. Copy the times from a tin you use, and keep the card."
@@ -46,11 +48,11 @@ class TinsDialog(ShopDialog):
         self.product = QComboBox()
         self.waits: dict[Ready, tuple[QLineEdit, QLineEdit]] = {}
         self.ours: dict[Ready, QLabel] = {}
-        self.least = number_field("tin-least", "Not colder than", " °C", UNSAID_C, 60)
-        self.most = number_field("tin-most", "Not warmer than", " °C", UNSAID_C, 60)
-        self.humidity = number_field("tin-humidity", "Not damper than", " %", 0, 100)
-        self.dew = number_field("tin-dew", "Surface over the dew point by", " °C", 0, 20)
-        self.thin = number_field("tin-thin", "Thin at most", " %", 0, 100)
+        self.least = number_field("tin-least", "Not colder than", "°C", UNSAID_C, 60)
+        self.most = number_field("tin-most", "Not warmer than", "°C", UNSAID_C, 60)
+        self.humidity = number_field("tin-humidity", "Not damper than", "%", 0, 100)
+        self.dew = number_field("tin-dew", "Surface over the dew point by", "°C", 0, 20)
+        self.thin = number_field("tin-thin", "Thin at most", "%", 0, 100)
         self.pot = text_field("tin-pot", "Pot life", "4 h")
         self.over = text_field("tin-over", "May be put on", "classes with commas; empty: not said")
         self.under = text_field("tin-under", "May be put on it", "classes with commas")
@@ -74,7 +76,7 @@ class TinsDialog(ShopDialog):
         for key, product in tins.classes().items():
             self.product.addItem(product.name, key)
         self.product.currentIndexChanged.connect(self.on_product_chosen)
-        self.list.setFixedWidth(230)
+        self.list.setFixedWidth(grown(230))
         self.list.picked.connect(self.on_card_picked)
         panel = Panel("tin-form")
         form = QFormLayout()
@@ -103,10 +105,10 @@ class TinsDialog(ShopDialog):
             earliest = text_field(f"tin-{ready.value}", f"{title}, no sooner than", "4 h")
             latest = text_field(f"tin-{ready.value}-latest", f"{title}, no later than", "3 d")
             for field in (earliest, latest):
-                field.setMaximumWidth(110)
+                field.setMaximumWidth(grown(110))
             ours = quiet("")
             ours.setObjectName(f"ours-{ready.value}")
-            ours.setMinimumWidth(OURS_WIDE)
+            ours.setMinimumWidth(grown(OURS_WIDE))
             label = QLabel(title)
             label.setBuddy(earliest)
             for column, widget in enumerate((label, earliest, latest, ours)):
@@ -246,7 +248,7 @@ class TinsDialog(ShopDialog):
         pot = self.pot.text().strip()
         life = parse_duration(pot) if pot else None
         if pot and life is None:
-            return Refused(f"Pot life: “{pot}” is no length of time; write 45 min or 4 h.")
+            return Refused(no_pot_life(pot))
         return TinCard(
             self.name.text().strip(),
             str(self.product.currentData()),

@@ -11,6 +11,7 @@ from PySide6.QtWidgets import QComboBox, QHeaderView, QTableWidget, QTableWidget
 from partsbench.core.outcomes import Refused
 from partsbench.core.plan.what_if import Compared, compared
 from partsbench.core.plan.words import difference, short
+from partsbench.core.wording import capital
 from partsbench.services.plan import asking, plans
 from partsbench.services.plan.plans import PlanShown
 from partsbench.services.plan.reading import in_hand
@@ -88,7 +89,7 @@ class WhatIfDialog(ShopDialog):
         usual = in_hand(self.shop, now)
         other = in_hand(self.shop, now, (), question.assumed)
         other = replace(other, shop=question.change(other.shop))
-        said = f"{question.words[0].upper()}{question.words[1:]}"
+        said = capital(question.words)
         self.say("It is being reckoned.")
         self._later.start(
             lambda: _Both(

@@ -4,14 +4,15 @@ from __future__ import annotations
 
 from PySide6.QtWidgets import QWidget
 
-from partsbench.services.clock_doubt import AS_NOTED, clock_words, say_time, time_questions
+from partsbench.core.said_often import NO_TIME_IN_DOUBT
+from partsbench.services.known.clock_doubt import AS_NOTED, clock_words, say_time, time_questions
 from partsbench.services.shop import Shop
 from partsbench.ui.bench.controls import words
 from partsbench.ui.dialogs.lines import Lines, text_field
 from partsbench.ui.dialogs.shop_dialog import ShopDialog
 from partsbench.ui.layout.fields import labelled, quiet
 
-NOTHING = "No time is in doubt."
+NOTHING = NO_TIME_IN_DOUBT
 MOVES = (
     "Say when the last of these records was made. The others move by as much, since the clock ran "
     "on between them. It stands in the history and can be undone."

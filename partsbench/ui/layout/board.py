@@ -14,7 +14,7 @@ from partsbench.core.sums.refusal import Refusal
 from partsbench.core.sums.units import MM_PER_INCH, Measures, length, show_length
 from partsbench.ui.layout.desk import Desk
 from partsbench.ui.layout.looks import looks_of
-from partsbench.ui.layout.ruler import THICK, WAYS, WORD, Ruler
+from partsbench.ui.layout.ruler import THICK, WAYS, WORD, Ruler, both
 from partsbench.ui.layout.seam_lines import SeamLines, seen_seams
 from partsbench.ui.piece_view import PieceView
 from partsbench.ui.piece_view.scaling import MARGIN
@@ -226,10 +226,10 @@ class Board(QWidget):
         def moved(front: Front) -> Front | FrontFault:
             return shaping.move_border(front, axis, place, by)
 
-        word = WORD[axis]
+        of = both(axis, place)
         way = WAYS[axis][by > 0]
         shown = show_length(abs(by), self.desk.measures, 1 if by % 1 else 0)
-        self.desk.reshape(moved, f"border of {word}s {place + 1} and {place + 2} {way} by {shown}")
+        self.desk.reshape(moved, f"border of {of} {way} by {shown}")
 
     def _whole_steps(self, px: float) -> float:
         fine = STEPS[self.desk.measures][1]

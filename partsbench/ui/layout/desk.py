@@ -13,8 +13,9 @@ from partsbench.core.piece.front import Front, FrontFault, Opening
 from partsbench.core.piece.parts import Part
 from partsbench.core.piece.piece import Piece
 from partsbench.core.sums.units import Measures
-from partsbench.services import masks, pieces
-from partsbench.services.masks import SeamLine
+from partsbench.services.acts import masks
+from partsbench.services.acts.masks import SeamLine
+from partsbench.services.books import pieces
 from partsbench.services.shop import Shop
 from partsbench.ui.piece_view.keys import home_number, keys_of, part_of
 

@@ -18,7 +18,7 @@ from PySide6.QtWidgets import (
 
 from partsbench.core.sums.refusal import Refusal
 from partsbench.core.sums.units import Measures, length, show_length
-from partsbench.ui.theme import sized, theme_of
+from partsbench.ui.theme import grown, sized, theme_of
 
 
 class LengthField(QLineEdit):
@@ -96,7 +96,7 @@ def button(action: QAction, parent: QWidget | None = None) -> WordButton:
     made.setAccessibleName(action.text())
     made.setAccessibleDescription(action.toolTip())
     made.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
-    made.setMinimumHeight(34)
+    made.setMinimumHeight(grown(34))
     made.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
     return made
 

@@ -20,14 +20,15 @@ from partsbench.core.outcomes import Refused
 from partsbench.core.piece.codes import Family
 from partsbench.core.piece.parts import SHOWN, Part
 from partsbench.core.piece.piece import Piece
-from partsbench.services import pieces
+from partsbench.core.wording import plural, sentences
+from partsbench.services.books import pieces
 from partsbench.ui.layout.desk import Desk
 from partsbench.ui.layout.fields import Panel, WordButton, heading, quiet, row
 from partsbench.ui.layout.looks import FILLS, PATTERNS, part_words
 from partsbench.ui.piece_view import Pattern
 from partsbench.ui.piece_view.keys import part_of
 from partsbench.ui.piece_view.strokes import draw_ground
-from partsbench.ui.theme import theme_of
+from partsbench.ui.theme import grown, theme_of
 
 SWATCH = QSize(34, 22)
 METAL = (Family.PULL, Family.LOCK, Family.RUNNER)
@@ -69,7 +70,7 @@ class FinishPanel(Panel):
         self.brush.setObjectName("brush")
         self.brush.setText("Brush: give it to what is clicked")
         self.brush.setCheckable(True)
-        self.brush.setMinimumHeight(36)
+        self.brush.setMinimumHeight(grown(36))
         self.brush.setShortcut("Ctrl+B")
         self.brush.setToolTip(
             "While it is on, a click or a stroke over the front gives this path (Ctrl+B)"
@@ -142,8 +143,8 @@ class FinishPanel(Panel):
 
     def _show_about(self) -> None:
         path = self.desk.shop.paths.get(self.path_key())
-        steps = f" {steps_words(path)}" if path and path.steps else ""
-        self.about.setText((path.about if path else "") + steps or "Gets no finish.")
+        steps = steps_words(path) if path and path.steps else ""
+        self.about.setText(sentences(path.about if path else "", steps) or "Gets no finish.")
 
     def changeEvent(self, event: QEvent) -> None:
         super().changeEvent(event)
@@ -288,5 +289,5 @@ def steps_words(path: FinishPath) -> str:
     """`11 steps, 7 more if wanted.`: as the bench counts them."""
     more = sum(step.optional for step in path.steps)
     count = len(path.steps) - more
-    told = f"{count} step{'s' * (count != 1)}"
+    told = plural(count, "1 step", f"{count} steps")
     return f"{told}, {more} more if wanted." if more else f"{told}."

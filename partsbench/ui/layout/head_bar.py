@@ -18,9 +18,10 @@ from partsbench.core.outcomes import Refused
 from partsbench.core.piece import shaping
 from partsbench.core.piece.front import Front, FrontFault
 from partsbench.core.sums.units import Measures, show_length
-from partsbench.services import pieces
+from partsbench.services.books import pieces
 from partsbench.ui.layout.desk import Desk
 from partsbench.ui.layout.fields import LengthField
+from partsbench.ui.theme import grown
 
 APART = 14
 MEASURE_WORDS = ((Measures.METRIC, "mm"), (Measures.US, "inch"))
@@ -51,8 +52,8 @@ class HeadBar(QWidget):
         self.rows.setObjectName("quick-rows")
         self.rows.setAccessibleName("Drawers in each row, top to bottom")
         self.rows.setPlaceholderText("2 2 3")
-        self.rows.setMinimumWidth(90)
-        self.rows.setMaximumWidth(190)
+        self.rows.setMinimumWidth(grown(90))
+        self.rows.setMaximumWidth(grown(190))
         self.again.setObjectName("draw-rows")
         self.again.setToolTip("Draw the front anew from these rows, at the size it has")
         self._word(line, "&Rows", self.rows)
@@ -73,7 +74,7 @@ class HeadBar(QWidget):
         self.labels.setObjectName("layout-labels")
         self._line.addWidget(self.labels, 0, Qt.AlignmentFlag.AlignLeft)
         for field in (self.width_field, self.height_field):
-            field.setMaximumWidth(110)
+            field.setMaximumWidth(grown(110))
 
     def _group(self) -> QHBoxLayout:
         """What stands together, in a row or as a row of its own."""
@@ -164,7 +165,7 @@ class HeadBar(QWidget):
             return shaping.scale(front, width or front.width, height or front.height)
 
         shown = show_length(width or height or 0.0, self.desk.measures)
-        self.desk.reshape(scaled, f"front {shown} {'wide' if width else 'high'}")
+        self.desk.reshape(scaled, f"front {shown} wide" if width else f"front {shown} high")
 
     def on_refused(self, sentence: str) -> None:
         self.desk.answered.emit(Refused(sentence))

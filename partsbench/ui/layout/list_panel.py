@@ -18,8 +18,8 @@ from partsbench.core.outcomes import Refused
 from partsbench.core.piece.codes import Family
 from partsbench.core.piece.parts import HomeKind, Part
 from partsbench.core.piece.piece import Piece
-from partsbench.services import pieces
-from partsbench.services.state import piece_state
+from partsbench.services.books import pieces
+from partsbench.services.known.state import piece_state
 from partsbench.ui.layout.desk import Desk
 from partsbench.ui.layout.fields import Panel, heading, row
 from partsbench.ui.layout.looks import part_words

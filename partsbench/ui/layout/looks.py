@@ -80,7 +80,7 @@ def _part_look(
         pattern = Pattern.HIDDEN
     told = [part_words(piece, part)]
     if shown and path:
-        told.append(f"{shown.name}: {path.name.lower()}")
+        told.append(f"{shown.name}: {path.name}")
     if any(f.path != shown.path for f in part.faces if shown and f.name in SHOWN[part.family]):
         told.append("other faces differ")
     return TileLook(

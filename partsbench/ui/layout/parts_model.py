@@ -17,7 +17,7 @@ from PySide6.QtCore import (
 from partsbench.core.piece.furnish import walk
 from partsbench.core.piece.parts import FAMILY_NAMES, SHOWN, Part, where_to_stick
 from partsbench.core.piece.piece import Piece, home_words
-from partsbench.services.state import PartState
+from partsbench.services.known.state import PartState
 from partsbench.ui.layout.looks import short_word
 from partsbench.ui.model_index import Index
 
@@ -136,7 +136,7 @@ class PartsModel(QAbstractTableModel):
         if role == Qt.ItemDataRole.ToolTipRole:
             return text or None
         if role == Qt.ItemDataRole.AccessibleTextRole:
-            return f"{row.part.short}, {column.title.lower()}: {text or 'nothing'}"
+            return f"{row.part.short}, {column.title}: {text or 'nothing'}"
         if role == Qt.ItemDataRole.AccessibleDescriptionRole:
             return "can be edited" if column.edits else ""
         return None

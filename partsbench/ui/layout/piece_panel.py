@@ -21,7 +21,7 @@ from partsbench.core.piece.fittings import FITTINGS, fittings
 from partsbench.core.piece.furnish import MOST_LEGS, MOST_PULLS
 from partsbench.core.piece.parts import Part
 from partsbench.core.piece.piece import Numbering
-from partsbench.services import pieces
+from partsbench.services.books import pieces
 from partsbench.ui.layout.desk import Desk
 from partsbench.ui.layout.fields import Panel, heading, labelled, quiet, row
 

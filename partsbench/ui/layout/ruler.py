@@ -11,13 +11,22 @@ from PySide6.QtWidgets import QAbstractButton, QWidget
 
 from partsbench.core.piece.shaping import Axis
 from partsbench.core.sums.units import Measures, show_length
+from partsbench.core.wording import capital
 from partsbench.ui.theme import sized, theme_of
 
 GRIP = 14
 THICK = {Axis.COLUMNS: 30, Axis.ROWS: 66}
 WORD = {Axis.COLUMNS: "column", Axis.ROWS: "row"}
+BOTH = {Axis.COLUMNS: "columns", Axis.ROWS: "rows"}
 WAYS = {Axis.COLUMNS: ("left", "right"), Axis.ROWS: ("up", "down")}
 """Which way a border went, back or on."""
+
+
+def both(axis: Axis, place: int) -> str:
+    """`columns 2 and 3`: what a border parts."""
+    return f"{BOTH[axis]} {place + 1} and {place + 2}"
+
+
 _BACK = (Qt.Key.Key_Left, Qt.Key.Key_Up)
 _ON = (Qt.Key.Key_Right, Qt.Key.Key_Down)
 
@@ -38,9 +47,11 @@ class SizeButton(QAbstractButton):
 
     def show_size(self, size: str) -> None:
         self.setText(size)
-        what = "wide" if self.axis is Axis.COLUMNS else "high"
-        self.setAccessibleName(f"{WORD[self.axis]} {self.place + 1}, {size} {what}")
-        self.setToolTip(f"{self.accessibleName().capitalize()}. Press to type another size.")
+        name = f"row {self.place + 1}, {size} high"
+        if self.axis is Axis.COLUMNS:
+            name = f"column {self.place + 1}, {size} wide"
+        self.setAccessibleName(name)
+        self.setToolTip(f"{capital(name)}. Press to type another size.")
         self.update()
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
@@ -102,8 +113,7 @@ class BorderGrip(QAbstractButton):
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         upright = axis is Axis.COLUMNS
         self.setCursor(Qt.CursorShape.SplitHCursor if upright else Qt.CursorShape.SplitVCursor)
-        word = WORD[axis]
-        self.setAccessibleName(f"border between {word}s {place + 1} and {place + 2}")
+        self.setAccessibleName(f"border between {both(axis, place)}")
         self.setAccessibleDescription("Arrow keys move it, with Shift by a small step.")
         self.setToolTip("Drag, or use the arrow keys (with Shift: a small step)")
 

@@ -13,7 +13,7 @@ from PySide6.QtWidgets import QWidget
 from partsbench.core.finish.masks import MaskState
 from partsbench.core.piece.codes import Family
 from partsbench.core.piece.piece import Piece
-from partsbench.services.masks import SeamLine
+from partsbench.services.acts.masks import SeamLine
 from partsbench.ui.piece_view import PieceView
 from partsbench.ui.piece_view.keys import tile_key
 from partsbench.ui.theme import sized, theme_of

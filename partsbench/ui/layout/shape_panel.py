@@ -13,6 +13,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from partsbench.core.naming import together
 from partsbench.core.outcomes import Refused
 from partsbench.core.piece import shaping
 from partsbench.core.piece.front import Front, FrontFault, OpeningKind, parse_rows
@@ -157,4 +158,4 @@ def chosen_words(desk: Desk) -> str:
     if len(keys) == 1:
         return key_words(desk.piece, keys[0])
     short = [key_words(desk.piece, key).split(",")[0] for key in keys]
-    return f"{len(keys)} chosen: {', '.join(short[:10])}{'…' if len(short) > 10 else ''}"
+    return f"{len(keys)} chosen: {together(short, 10)}"

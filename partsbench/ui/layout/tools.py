@@ -15,6 +15,7 @@ from partsbench.core.piece import shaping
 from partsbench.core.piece.codes import Family, short_number
 from partsbench.core.piece.front import Front, FrontFault, Opening, OpeningKind
 from partsbench.core.piece.shaping import Axis
+from partsbench.core.wording import plural
 from partsbench.ui.layout.desk import Desk
 from partsbench.ui.piece_view.keys import part_of
 
@@ -199,15 +200,19 @@ def _removed(front: Front, number: int) -> Front | FrontFault:
     return shaping.remove(front, number) if front.opening(number) else front
 
 
+MADE = {
+    OpeningKind.DRAWER: ("made a drawer", "made drawers"),
+    OpeningKind.DOOR: ("made a door", "made doors"),
+    OpeningKind.SHELF: ("made an open shelf", "made open shelves"),
+    OpeningKind.FALSE_FRONT: ("made a false front", "made false fronts"),
+    OpeningKind.EMPTY: ("left empty", "left empty"),
+}
+"""What openings have become: one, or several."""
+
+
 def made_words(kind: OpeningKind, many: int) -> str:
     """`made a door`, `made doors`, `left empty`: what openings have become."""
-    if kind is OpeningKind.EMPTY:
-        return "left empty"
-    if many == 1:
-        article = "an" if kind is OpeningKind.SHELF else "a"
-        return f"made {article} {kind.value}"
-    plural = "shelves" if kind is OpeningKind.SHELF else f"{kind.value}s"
-    return f"made {'open ' * (kind is OpeningKind.SHELF)}{plural}"
+    return plural(many, *MADE[kind])
 
 
 def behind_words(counts: list[int], door: str) -> str:
@@ -215,7 +220,7 @@ def behind_words(counts: list[int], door: str) -> str:
     many = sum(counts)
     if not many:
         return f"the drawers behind {door} taken away"
-    return f"{many} drawer{'s' * (many != 1)} put behind {door}"
+    return plural(many, f"1 drawer put behind {door}", f"{many} drawers put behind {door}")
 
 
 def names(desk: Desk, openings: list[Opening]) -> str:

@@ -5,8 +5,9 @@ from __future__ import annotations
 from PySide6.QtCore import QSignalBlocker, Signal
 from PySide6.QtWidgets import QComboBox, QDoubleSpinBox, QGridLayout, QLabel, QVBoxLayout, QWidget
 
-from partsbench.services import cups
+from partsbench.core.said_often import cup_name
 from partsbench.services.shop import Shop
+from partsbench.services.sums import cups
 from partsbench.ui.bench.controls import words
 from partsbench.ui.layout.fields import heading, quiet
 
@@ -31,8 +32,8 @@ class CupPanel(QWidget):
         )
         self.cup.setMinimumContentsLength(18)
         self.words = words(0, name="cup-words")
-        self.spread = _spin("spread", "Mix for a square metre", " ml/m²", 2000)
-        self.holds = _spin("cup-holds", "The cup holds", " ml", 5000)
+        self.spread = _spin("spread", "Mix for a square metre", "ml/m²", 2000)
+        self.holds = _spin("cup-holds", "The cup holds", "ml", 5000)
         grid = QGridLayout()
         for row, (text, box) in enumerate((("Spread", self.spread), ("Cup holds", self.holds))):
             label = QLabel(text)
@@ -57,7 +58,7 @@ class CupPanel(QWidget):
             self.cup.clear()
             self.cup.addItem(NO_CUP, 0)
             for cup in full:
-                self.cup.addItem(f"Cup {cup.number}: {cup.cup.name}", cup.number)
+                self.cup.addItem(cup_name(cup.number, cup.cup.name), cup.number)
             self.cup.setCurrentIndex(max(0, self.cup.findData(number)))
         found = next((c for c in full if c.number == number), None)
         self.words.setText(cups.words(found, self._shop) if found else "")
@@ -77,6 +78,6 @@ def _spin(name: str, what: str, unit: str, most: float) -> QDoubleSpinBox:
     box.setRange(0, most)
     box.setDecimals(0)
     box.setSingleStep(10)
-    box.setSuffix(unit)
+    box.setSuffix(f" {unit}")
     box.setSpecialValueText("not said")
     return box

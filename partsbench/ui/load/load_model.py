@@ -13,9 +13,8 @@ from PySide6.QtCore import (
     Signal,
 )
 
-from partsbench.ui.model_index import Index
+from partsbench.ui.model_index import Index, Role
 
-Role = Qt.ItemDataRole
 NAMED = 2
 
 

@@ -8,8 +8,8 @@ from PySide6.QtCore import QRectF, QSize, Qt
 from PySide6.QtGui import QPainter, QPaintEvent
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QWidget
 
-from partsbench.services.progress_map import PartProgress, PartStand, ProgressMap
-from partsbench.services.state import Where
+from partsbench.services.known.state import Where
+from partsbench.services.shown.progress_map import PartProgress, PartStand, ProgressMap
 from partsbench.ui.bench.flow import Flow
 from partsbench.ui.map.looks import SIGNS
 from partsbench.ui.piece_view.gauge import draw_gauge, draw_sign

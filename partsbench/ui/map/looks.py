@@ -7,8 +7,8 @@ from collections.abc import Mapping, Sequence
 from partsbench.core.naming import together
 from partsbench.core.piece.codes import Family
 from partsbench.core.shown_times import time_of_day
-from partsbench.services.progress_map import PartProgress, PartStand, ProgressMap
-from partsbench.services.state import Where
+from partsbench.services.known.state import Where
+from partsbench.services.shown.progress_map import PartProgress, PartStand, ProgressMap
 from partsbench.ui.bench.looks import is_tile_of_its_own, named
 from partsbench.ui.piece_view import Gauge, Rim, Sign, TileLook
 from partsbench.ui.piece_view.keys import tile_key
@@ -77,5 +77,6 @@ def told(found: ProgressMap, each: PartProgress) -> str:
 def _stand_words(found: ProgressMap, each: PartProgress) -> str:
     if not each.step:
         return each.stand.value
-    until = f" until {time_of_day(each.until, found.at)}" if each.until else ""
-    return f"{each.step} next, {each.stand.value}{until}"
+    stand = each.stand.value
+    stand = f"{stand} until {time_of_day(each.until, found.at)}" if each.until else stand
+    return f"{each.step} next, {stand}"

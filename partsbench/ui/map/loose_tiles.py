@@ -10,7 +10,7 @@ from PySide6.QtWidgets import QSizePolicy, QWidget
 
 from partsbench.core.piece.drawing import ShapeKind
 from partsbench.core.piece.piece import Piece
-from partsbench.services.progress_map import PartProgress, ProgressMap, alike
+from partsbench.services.shown.progress_map import PartProgress, ProgressMap, alike
 from partsbench.ui.bench.flow import Flow
 from partsbench.ui.bench.looks import is_tile_of_its_own
 from partsbench.ui.map.looks import loose_look

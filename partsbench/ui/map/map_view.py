@@ -5,7 +5,7 @@ from __future__ import annotations
 from PySide6.QtCore import QSize, Qt, Signal
 from PySide6.QtWidgets import QBoxLayout, QFrame, QScrollArea, QVBoxLayout, QWidget
 
-from partsbench.services.progress_map import ProgressMap
+from partsbench.services.shown.progress_map import ProgressMap
 from partsbench.ui.bench.looks import tile_part
 from partsbench.ui.map.legend import Legend
 from partsbench.ui.map.looks import map_looks

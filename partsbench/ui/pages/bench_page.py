@@ -14,8 +14,9 @@ from partsbench.core.bench.state import Mode, Waits
 from partsbench.core.finish.steps import Step
 from partsbench.core.outcomes import Outcome
 from partsbench.core.piece.piece import Piece
+from partsbench.core.said_often import NO_PIECE_AT_WORK
+from partsbench.services.known.state import FaceState, PartState, part_state
 from partsbench.services.shop import Shop
-from partsbench.services.state import FaceState, PartState, part_state
 from partsbench.ui.bench.bench_board import BenchBoard
 from partsbench.ui.bench.bench_questions import BenchQuestions
 from partsbench.ui.bench.controls import scrolled
@@ -115,7 +116,7 @@ class BenchPage(BenchQuestions):
 
     def _what_scans_do(self) -> str:
         if not self.tag:
-            return "No piece is at work."
+            return NO_PIECE_AT_WORK
         if self.at_bench.expects:
             return self.at_bench.expects
         return "A first scan shows, a second records."
@@ -135,14 +136,12 @@ class BenchPage(BenchQuestions):
     def lane(self) -> tuple[FaceState, ...]:
         """The faces that a record would go to."""
         state = self.state()
-        if state is None:
-            return ()
-        return tuple(f for f in state.faces if f.name == self.face) if self.face else state.lane
+        return state.worked(self.face) if state else ()
 
     def options(self) -> tuple[Step, ...]:
         """The steps that may be recorded now: optional ones first, then the one that is due."""
-        steps = [step for face in self.lane() for step in face.progress.choices]
-        return tuple(dict.fromkeys(steps))
+        state = self.state()
+        return state.options(self.face) if state else ()
 
     def chosen_step(self) -> Step | None:
         """The step that a press records."""

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from itertools import chain
 
 NAMES = (
     "Alder", "Finch", "Bramble", "Cedar", "Dunlin", "Elder", "Flint", "Gannet", "Hazel", "Iris",
@@ -18,6 +19,6 @@ NAMES = (
 def free_codename(taken: Iterable[str]) -> str:
     """The first name that no job of the book bears; a number is put behind when all are taken."""
     used = {name.casefold() for name in taken}
-    numbers = ("", *(f" {n}" for n in range(2, 1000)))
-    names = (f"{name}{number}" for number in numbers for name in NAMES)
-    return next((name for name in names if name.casefold() not in used), NAMES[0])
+    numbered = (f"{name} {number}" for number in range(2, 1000) for name in NAMES)
+    free = (name for name in chain(NAMES, numbered) if name.casefold() not in used)
+    return next(free, NAMES[0])

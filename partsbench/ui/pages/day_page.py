@@ -14,13 +14,13 @@ from partsbench.core.finish.loads import behind_words
 from partsbench.core.finish.loops import Loop
 from partsbench.core.naming import few
 from partsbench.core.outcomes import Done, Outcome
-from partsbench.services import day as days
-from partsbench.services.bench import look
-from partsbench.services.clock_doubt import clock_words
-from partsbench.services.clocks import clocks_of
-from partsbench.services.ending import Ending, end
-from partsbench.services.ribbon import ribbon
+from partsbench.services.acts.bench import look
+from partsbench.services.acts.ending import Ending, end
+from partsbench.services.known.clock_doubt import clock_words
+from partsbench.services.rules.clocks import clocks_of
 from partsbench.services.shop import Shop
+from partsbench.services.shown import day as days
+from partsbench.services.shown.ribbon import ribbon
 from partsbench.ui.bench.controls import KeyButton, words
 from partsbench.ui.big_word import BigWord
 from partsbench.ui.day.choices import HandsChoices
@@ -30,7 +30,7 @@ from partsbench.ui.day.loops_panel import LoopsPanel
 from partsbench.ui.day.ribbon_view import RibbonView
 from partsbench.ui.empty_hint import EmptyHint
 from partsbench.ui.pages.page import Page
-from partsbench.ui.theme import words_at
+from partsbench.ui.theme import grown, words_at
 
 if TYPE_CHECKING:
     from partsbench.ui.planner import PlanFound, ShopPlanner
@@ -86,7 +86,7 @@ class DayPage(Page):
         whole.addWidget(self.table, 6)
         across = QHBoxLayout()
         across.setSpacing(16)
-        self.loops.setFixedWidth(SIDE)
+        self.loops.setFixedWidth(grown(SIDE))
         across.addWidget(self.loops)
         across.addWidget(self.ribbon, 1, Qt.AlignmentFlag.AlignTop)
         across.addWidget(self._behind())
@@ -99,13 +99,13 @@ class DayPage(Page):
         self.sheet.setObjectName("day-sheet")
         for button in (self.load, self.sheet):
             button.setAutoDefault(True)
-            button.setMinimumHeight(34)
+            button.setMinimumHeight(grown(34))
             foot.addWidget(button)
         whole.addLayout(foot)
 
     def _behind(self) -> QWidget:
         side = QWidget()
-        side.setFixedWidth(SIDE)
+        side.setFixedWidth(grown(SIDE))
         column = QVBoxLayout(side)
         column.setContentsMargins(0, 0, 0, 0)
         self.behind_title = words(0.4, bold=True, name="stragglers-title")

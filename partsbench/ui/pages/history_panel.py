@@ -14,12 +14,13 @@ from PySide6.QtWidgets import QCheckBox, QHBoxLayout, QListView, QVBoxLayout, QW
 from partsbench.core.journal_lines import JournalLine
 from partsbench.core.outcomes import Done, Refused
 from partsbench.core.shown_times import moment
-from partsbench.services.clock_doubt import clock_set
-from partsbench.services.history import history, last_change, next_redo, redo
+from partsbench.services.acts.history import history, last_change, next_redo, redo
+from partsbench.services.known.clock_doubt import clock_set
 from partsbench.services.shop import Shop
 from partsbench.ui.bench.controls import KeyButton, words
 from partsbench.ui.bench.wording import brief
 from partsbench.ui.model_index import Index
+from partsbench.ui.theme import grown
 from partsbench.ui.turning_back import UndoTwice
 
 AT_ONCE = 100
@@ -65,10 +66,10 @@ class JournalModel(QAbstractListModel):
         return self._line(entry, entry.sentence) if role in whole else None
 
     def _line(self, entry: JournalLine, sentence: str) -> str:
-        who = f"   {entry.who}" if entry.who else ""
+        when = moment(entry.at, self._shop.clock())
         was_set = self._clock_set.get(entry.id)
-        more = f"\nBefore this record {was_set}." if was_set else ""
-        return f"{moment(entry.at, self._shop.clock())}{who}\n{sentence}{more}"
+        lines = [f"{when}   {entry.who}" if entry.who else when, sentence]
+        return "\n".join([*lines, *([f"Before this record {was_set}."] if was_set else [])])
 
     def canFetchMore(self, parent: Index) -> bool:
         return self._more and not parent.isValid()
@@ -128,7 +129,7 @@ class HistoryPanel(QWidget):
         column.addWidget(self.list, 1)
         column.addWidget(self.next_undo)
         column.addLayout(foot)
-        self.setMinimumWidth(300)
+        self.setMinimumWidth(grown(300))
 
     def show_piece(self, tag: str) -> None:
         """Show the journal of another piece."""

@@ -7,8 +7,8 @@ from PySide6.QtWidgets import QPushButton, QSplitter, QTabWidget, QVBoxLayout, Q
 
 from partsbench.core.outcomes import Outcome
 from partsbench.core.sums.units import Measures
-from partsbench.services import masks
-from partsbench.services.identify import identify
+from partsbench.services.acts import masks
+from partsbench.services.known.identify import identify
 from partsbench.services.shop import Shop
 from partsbench.ui.layout.board import Board
 from partsbench.ui.layout.desk import Desk

@@ -14,7 +14,8 @@ from PySide6.QtWidgets import (
 
 from partsbench import files
 from partsbench.core.outcomes import Done, Refused
-from partsbench.services.identify import KnownLabel, identify
+from partsbench.core.said_often import CHOOSE_A_PIECE
+from partsbench.services.known.identify import KnownLabel, identify
 from partsbench.services.shop import Shop
 from partsbench.services.sums import care, hours, money
 from partsbench.services.sums.money import Ledger, earning
@@ -29,9 +30,9 @@ from partsbench.ui.sums.decisions import SumEntry, Values
 from partsbench.ui.sums.forms import EntryForm
 from partsbench.ui.sums.ledger_entries import ENTRIES
 from partsbench.ui.sums.told_view import ToldView
-from partsbench.ui.theme import sized
+from partsbench.ui.theme import grown, sized
 
-NO_PIECE = Refused("No piece is at work; choose one first.")
+NO_PIECE = Refused(CHOOSE_A_PIECE)
 
 
 class LedgerPage(Page):
@@ -167,7 +168,7 @@ class LedgerPage(Page):
             self.sentence.show_text(self._ledger.sentence, "ink")
             return
         answer = money.answer_offer(self._ledger, typed)
-        worked = f"You have {self._ledger.hours.words}"
+        worked = self._ledger.hours.you_have
         if isinstance(answer, Refused):
             self.sentence.show_text(f"{worked}. {answer.sentence}", "quiet")
             return
@@ -201,20 +202,20 @@ class LedgerPage(Page):
 
     def _arrange(self) -> None:
         self.sentence.setObjectName("ledger-sentence")
-        self.sentence.setFixedHeight(104)
+        self.sentence.setFixedHeight(grown(104))
         self.offer.setObjectName("offer")
         self.offer.setAccessibleName("An offer")
         self.offer.setPlaceholderText("an offer: 640")
         self.offer.setFont(sized(2.4, bold=True))
-        self.offer.setMinimumHeight(48)
-        self.offer.setMaximumWidth(240)
+        self.offer.setMinimumHeight(grown(48))
+        self.offer.setMaximumWidth(grown(240))
         self.offer.textChanged.connect(self.on_offer_edited)
         self.offer.returnPressed.connect(self.on_offer_kept)
         self.floor.setObjectName("floor")
         self.floor.setFont(sized(1.2))
         self.floor.setWordWrap(True)
         self.keep_offer.setObjectName("keep-offer")
-        self.keep_offer.setMaximumWidth(160)
+        self.keep_offer.setMaximumWidth(grown(160))
         self.keep_offer.clicked.connect(self.on_offer_kept)
         self.step.setObjectName("step")
         self.step.setAccessibleName("Work")
@@ -225,7 +226,7 @@ class LedgerPage(Page):
         self.care_sheet.setObjectName("write-care")
         self.care_sheet.clicked.connect(self.on_care_asked)
         self.figures.sentence.hide()
-        self.care.sentence.setFixedHeight(56)
+        self.care.sentence.setFixedHeight(grown(56))
         for form in self.forms:
             form.noted.connect(self.on_entry_noted)
         self._lay_out()

@@ -15,10 +15,11 @@ from partsbench.core.outcomes import Outcome, Refused
 from partsbench.core.piece.codes import CodeFault, parse_code
 from partsbench.core.piece.piece import Piece
 from partsbench.core.shown_times import time_of_day, weekday
-from partsbench.services import loads
-from partsbench.services.bench import stated
-from partsbench.services.cautions import words as caution_words
-from partsbench.services.loads import Proposal
+from partsbench.core.wording import listed, plural
+from partsbench.services.acts import loads
+from partsbench.services.acts.bench import stated
+from partsbench.services.acts.loads import Proposal
+from partsbench.services.known.cautions import words as caution_words
 from partsbench.services.shop import Shop
 from partsbench.ui.bench.ask import Ask
 from partsbench.ui.bench.caution_band import CautionBand
@@ -31,7 +32,7 @@ from partsbench.ui.pages.no_piece import NoPiece
 from partsbench.ui.pages.page import Page
 from partsbench.ui.piece_view import Pattern, PieceView, TileLook
 from partsbench.ui.piece_view.keys import tile_key
-from partsbench.ui.theme import sized, words_at
+from partsbench.ui.theme import grown, sized, words_at
 
 SIDE = 330
 MOST_WAITING, MIND_LINES = 4, 3
@@ -94,7 +95,7 @@ class LoadPage(Page):
             # As high as there is room, and no reason for the page to scroll.
             tall.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Ignored)
         side = QWidget()
-        side.setFixedWidth(SIDE)
+        side.setFixedWidth(grown(SIDE))
         column = QVBoxLayout(side)
         column.setContentsMargins(0, 0, 0, 0)
         column.addWidget(self.cup_panel)
@@ -174,7 +175,7 @@ class LoadPage(Page):
         load, step = self.proposal.load, self.proposal.load.step
         faces = len(load.faces)
         self.title.show_text(
-            f"Next: {step.name}, {faces} face{'s' * (faces != 1)}"
+            plural(faces, f"Next: {step.name}, 1 face", f"Next: {step.name}, {faces} faces")
             if step
             else self.proposal.sentence
         )
@@ -185,7 +186,7 @@ class LoadPage(Page):
         told = waiting_words(self.proposal, self.shop.clock())
         more = len(told) - MOST_WAITING
         told = [*told[:MOST_WAITING], *([f"and {more} more wait"] if more > 0 else [])]
-        self.waiting.setText("Not yet:\n" + "\n".join(told) if told else "")
+        self.waiting.setText("\n".join(["Not yet:", *told]) if told else "")
 
     def _show_taken(self, piece: Piece) -> None:
         found = loads.find(self.shop, self.number)
@@ -346,14 +347,12 @@ class LoadPage(Page):
 
 def waiting_words(proposal: Proposal, now: datetime) -> list[str]:
     """`D4: WAIT until Fri 21:14, wipe off the stain first needs 3 d`: alike parts in one line."""
-    alike: dict[tuple[str, str, str], list[str]] = {}
+    alike: dict[tuple[str, str], list[str]] = {}
     for name, said in proposal.waiting:
-        until = f" until {weekday(said.until, now)}" if said.until else ""
-        shorts = alike.setdefault((said.answer.value, until, said.because), [])
+        word = said.answer.value
+        word = f"{word} until {weekday(said.until, now)}" if said.until else word
+        shorts = alike.setdefault((word, said.because), [])
         short = name.split(" ", 1)[0]
         if short not in shorts:
             shorts.append(short)
-    return [
-        f"{', '.join(shorts)}: {word}{until}, {because}"
-        for (word, until, because), shorts in alike.items()
-    ]
+    return [f"{listed(shorts)}: {word}, {because}" for (word, because), shorts in alike.items()]

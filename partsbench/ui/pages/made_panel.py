@@ -7,9 +7,9 @@ from collections.abc import Sequence
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QLabel, QPushButton, QVBoxLayout, QWidget
 
-from partsbench.services.first_things import FirstThing
+from partsbench.services.shown.first_things import FirstThing
 from partsbench.ui.main_button import MainButton
-from partsbench.ui.theme import sized
+from partsbench.ui.theme import grown, sized
 
 LABELS, LAYOUT = "labels", "layout"
 AT_LAST = "Stick the labels on before anything is pulled; they come in the order of taking apart."
@@ -72,8 +72,7 @@ class MadePanel(QWidget):
         ahead = self.ahead()
         self.later.setVisible(ahead is not None)
         self.labels.setVisible(ahead is not None)
-        self.next.setText(f"Next: {ahead.title[0].lower()}{ahead.title[1:]}" if ahead else
-                          "Print its labels")  # fmt: skip
+        self.next.setText(ahead.next if ahead else "Print its labels")
         self.words.setText(f"{self._counted}. {ahead.says if ahead else AT_LAST}")
 
     def ahead(self) -> FirstThing | None:
@@ -116,6 +115,6 @@ def step_button(text: str, name: str) -> QPushButton:
     """A button as high as a finger."""
     button = QPushButton(text)
     button.setObjectName(name)
-    button.setMinimumHeight(38)
+    button.setMinimumHeight(grown(38))
     button.setAutoDefault(True)
     return button

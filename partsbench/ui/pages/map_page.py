@@ -8,16 +8,16 @@ from PySide6.QtCore import Qt, QTimer
 from PySide6.QtGui import QHideEvent, QShowEvent
 from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 
-from partsbench.services.bench import look
-from partsbench.services.progress_map import progress_map
+from partsbench.services.acts.bench import look
 from partsbench.services.shop import Shop
+from partsbench.services.shown.progress_map import progress_map
 from partsbench.ui.bench.controls import KeyButton, words
 from partsbench.ui.big_word import BigWord
 from partsbench.ui.map.looks import told
 from partsbench.ui.map.map_view import MapView
 from partsbench.ui.pages.no_piece import NoPiece
 from partsbench.ui.pages.page import Page
-from partsbench.ui.theme import words_at
+from partsbench.ui.theme import grown, words_at
 
 READ_FROM_M = 2.0
 MINUTE_MS = 60_000
@@ -52,7 +52,7 @@ class MapPage(Page):
         column.addWidget(self.map, 1)
         foot = QHBoxLayout()
         foot.addWidget(self.told, 1)
-        self.bench.setFixedWidth(190)
+        self.bench.setFixedWidth(grown(190))
         foot.addWidget(self.bench)
         column.addLayout(foot)
         whole = QVBoxLayout(self)

@@ -5,10 +5,10 @@ from __future__ import annotations
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QLabel, QPushButton, QVBoxLayout, QWidget
 
-from partsbench.services.watching import all_pieces
+from partsbench.services.books.watching import all_pieces
 from partsbench.ui.main_button import MainButton
 from partsbench.ui.pages.page import Page
-from partsbench.ui.theme import sized
+from partsbench.ui.theme import grown, sized
 
 BROAD = 520
 
@@ -36,11 +36,11 @@ class NoPiece(QWidget):
         new.clicked.connect(self.on_new_pressed)
         self.choose = QPushButton("Choose one of the book")
         self.choose.setObjectName("no-piece-choose")
-        self.choose.setMinimumHeight(46)
+        self.choose.setMinimumHeight(grown(46))
         self.choose.setAutoDefault(True)
         self.choose.clicked.connect(self.on_choose_pressed)
         middle = QWidget()
-        middle.setMaximumWidth(BROAD)
+        middle.setMaximumWidth(grown(BROAD))
         column = QVBoxLayout(middle)
         column.setSpacing(12)
         for widget in (said, self.why, new, self.choose):

@@ -16,7 +16,7 @@ from partsbench.core.outcomes import Outcome
 from partsbench.services.shop import Shop
 
 if TYPE_CHECKING:
-    from partsbench.services.session import Session
+    from partsbench.services.heard.session import Session
     from partsbench.ui.planner import ShopPlanner
 
 
@@ -58,7 +58,7 @@ class Page(QWidget):
     def at_bench(self) -> Session:
         """The session of the window; one of its own for a page that stands alone."""
         if self.session is None:
-            from partsbench.services.session import Session
+            from partsbench.services.heard.session import Session
 
             self.session = Session(self.shop)
             self.session.turn(self.mode, self.tag)

@@ -22,21 +22,23 @@ from PySide6.QtWidgets import (
 )
 
 from partsbench.core.outcomes import Done, Refused
-from partsbench.services.pieces import take_in
-from partsbench.services.putting_away import away, put_away, take_out_again
+from partsbench.core.shown_times import day_and_hour
+from partsbench.core.wording import and_list, plural, sentences
+from partsbench.services.books.pieces import take_in
+from partsbench.services.books.watching import all_pieces
 from partsbench.services.shop import Shop
-from partsbench.services.watching import all_pieces
+from partsbench.services.shown.putting_away import away, put_away, take_out_again
 from partsbench.ui import asking
 from partsbench.ui.board.shop_board import ShopBoard
 from partsbench.ui.empty_hint import EmptyHint
 from partsbench.ui.model_index import Index
 from partsbench.ui.pages.page import Page
 from partsbench.ui.planner import ShopPlanner
-from partsbench.ui.theme import sized
+from partsbench.ui.theme import grown, sized
 
 COLUMNS = ("Codename", "Tag", "What it is", "Taken in")
 TAG_COLUMN = 1
-AWAY = " (put away)"
+
 NONE_YET = "No piece is in this book yet. “New piece” asks one question, and the front is drawn."
 NONE_FITS = "No piece has that in its codename, its tag or what it is."
 
@@ -60,8 +62,8 @@ class PiecesModel(QAbstractTableModel):
             (
                 p.codename,
                 p.tag,
-                f"{p.title}{AWAY if p.tag in put_by else ''}",
-                f"{p.taken_in_at.astimezone():%d %b %Y, %H:%M}",
+                f"{p.title} (put away)" if p.tag in put_by else p.title,
+                day_and_hour(p.taken_in_at),
             )
             for p in listed
         ]
@@ -161,7 +163,7 @@ class PiecesPage(Page):
         row.addWidget(heading)
         column.addLayout(row)
         for widget in (self.field, take, new):
-            widget.setMinimumHeight(40)
+            widget.setMinimumHeight(grown(40))
             row.addWidget(widget)
         row.setStretch(1, 1)
         column.addWidget(self.board, 4)
@@ -201,7 +203,7 @@ class PiecesPage(Page):
     def scanned(self, text: str) -> None:
         """A scanned label opens its piece on the bench."""
         from partsbench.core.outcomes import Outcome
-        from partsbench.services.identify import identify
+        from partsbench.services.known.identify import identify
 
         known = identify(self.shop, text)
         if isinstance(known, Outcome):
@@ -262,7 +264,7 @@ class PiecesPage(Page):
                 self.answered.emit(taken)
                 return
             self.tag = taken[0].tag
-            names = " and ".join(f"{p.codename} {p.tag}" for p in taken)
+            names = and_list(f"{p.codename} {p.tag}" for p in taken)
             self.answered.emit(Done(f"{names} taken in.", self.tag))
             self.changed.emit()
 
@@ -290,9 +292,9 @@ class PiecesPage(Page):
         if not of:
             self.said.setText("")
         elif shown == of:
-            by = f" {self.model.away} put away." if self.model.away else ""
-            many = f"{of} piece{'' if of == 1 else 's'}"
-            self.said.setText(f"{many}. Enter opens the chosen one.{by}")
+            many = plural(of, "1 piece.", f"{of} pieces.")
+            by = f"{self.model.away} put away." if self.model.away else ""
+            self.said.setText(sentences(many, "Enter opens the chosen one.", by))
         else:
             self.said.setText(f"{shown} of {of} pieces")
 

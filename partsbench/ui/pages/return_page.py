@@ -10,10 +10,10 @@ from partsbench.core.bench.state import Mode, Waits
 from partsbench.core.outcomes import Outcome
 from partsbench.core.piece.codes import Family, short_number
 from partsbench.core.piece.piece import Piece
-from partsbench.services.proof import save_proof
-from partsbench.services.returning import FitResult, missing
+from partsbench.services.acts.returning import FitResult, missing
+from partsbench.services.known.state import piece_state
 from partsbench.services.shop import Shop
-from partsbench.services.state import piece_state
+from partsbench.services.shown.proof import save_proof
 from partsbench.ui import asking
 from partsbench.ui.bench.controls import scrolled
 from partsbench.ui.bench.part_page import PartPage

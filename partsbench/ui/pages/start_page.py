@@ -21,18 +21,18 @@ from partsbench.core.outcomes import Done, Refused
 from partsbench.core.piece.front import FrontFault
 from partsbench.core.piece.piece import Piece
 from partsbench.core.sums.refusal import Refusal
-from partsbench.services.first_things import first_things
-from partsbench.services.pieces import lay_out
+from partsbench.services.books.pieces import lay_out
+from partsbench.services.books.watching import all_pieces
 from partsbench.services.shop import Shop
+from partsbench.services.shown.first_things import first_things
 from partsbench.services.sums.habits import follow_typed
-from partsbench.services.watching import all_pieces
 from partsbench.ui.main_button import MainButton
 from partsbench.ui.pages.codenames import free_codename
 from partsbench.ui.pages.draft import Draft, counted, drawn, size_of
 from partsbench.ui.pages.made_panel import MadePanel, step_button
 from partsbench.ui.pages.page import Page
 from partsbench.ui.piece_view import Pattern, PieceView, TileLook
-from partsbench.ui.theme import sized
+from partsbench.ui.theme import grown, sized
 
 QUESTION = "How many drawers across in each row, top to bottom?"
 EXAMPLE = "2 2 3"
@@ -55,8 +55,8 @@ class StartPage(Page):
         self._sides = QStackedLayout(left)
         self._sides.addWidget(self.form)
         self._sides.addWidget(self.made)
-        left.setMinimumWidth(300)
-        left.setMaximumWidth(560)
+        left.setMinimumWidth(grown(300))
+        left.setMaximumWidth(grown(560))
         row = QHBoxLayout(self)
         row.setContentsMargins(28, 20, 20, 16)
         row.setSpacing(20)
@@ -84,7 +84,7 @@ class StartPage(Page):
 
     def scanned(self, text: str) -> None:
         """A scan belongs to the bench: show the part there."""
-        from partsbench.services.bench import look
+        from partsbench.services.acts.bench import look
 
         self.answered.emit(look(self.shop, text))
 
@@ -187,7 +187,7 @@ class PieceForm(QWidget):
         self._offered = ""
         self.rows = _field("rows-field", QUESTION, "")
         self.rows.setFont(sized(7, bold=True))
-        self.rows.setMinimumHeight(68)
+        self.rows.setMinimumHeight(grown(68))
         self.codename = _field("codename-field", "Codename")
         self.title = _field("title-field", "What it is", "dresser, or nothing")
         self.width_field = _field("width-field", "Width of the front", "900 mm")
@@ -201,7 +201,7 @@ class PieceForm(QWidget):
         self.said = QLabel()
         self.said.setObjectName("rows-said")
         self.said.setWordWrap(True)
-        self.said.setMinimumHeight(40)
+        self.said.setMinimumHeight(grown(40))
         self.said.setAlignment(Qt.AlignmentFlag.AlignTop)
         self.take = MainButton("Take it in", "take-it-in")
         self.sample = step_button("Or try a whole job on a sample first", "try-sample")
@@ -331,7 +331,7 @@ def _count(name: str, accessible: str, most: int) -> QSpinBox:
     spin.setAccessibleName(accessible)
     spin.setRange(0, most)
     spin.setSizePolicy(QSizePolicy.Policy.Fixed, QSizePolicy.Policy.Fixed)
-    spin.setMinimumWidth(84)
+    spin.setMinimumWidth(grown(84))
     return spin
 
 

@@ -20,8 +20,9 @@ from PySide6.QtWidgets import (
 )
 
 from partsbench.core.outcomes import Done, Refused
+from partsbench.core.said_often import CHOOSE_A_PIECE
 from partsbench.core.sums.units import Measures
-from partsbench.services.identify import KnownLabel
+from partsbench.services.known.identify import KnownLabel
 from partsbench.services.shop import Shop
 from partsbench.services.sums import drill
 from partsbench.services.sums.habits import habits, set_habit
@@ -32,7 +33,7 @@ from partsbench.ui.sums.forms import EntryForm, Fields
 from partsbench.ui.sums.table import AT_THE_BENCH, DECISIONS, OF_THE_PIECE
 from partsbench.ui.sums.told_model import DecisionModel
 from partsbench.ui.sums.told_view import ToldView
-from partsbench.ui.theme import sized
+from partsbench.ui.theme import grown, sized
 
 if TYPE_CHECKING:
     from partsbench.ui.dialogs.print_dialog import PrintDialog
@@ -138,7 +139,7 @@ class SumsPage(Page):
 
     def on_entry_noted(self, entry: SumEntry, values: Values) -> None:
         if not self.tag and self.decision.of_piece:
-            self.answered.emit(Refused("No piece is at work; choose one first."))
+            self.answered.emit(Refused(CHOOSE_A_PIECE))
             return
         done = entry.note(self.shop, self.tag, values)
         self.answered.emit(done)
@@ -226,7 +227,7 @@ class SumsPage(Page):
 
     def _put_part(self, text: str) -> None:
         """A scanned part of this piece goes where a part is asked for."""
-        from partsbench.services.identify import KnownLabel, identify
+        from partsbench.services.known.identify import KnownLabel, identify
 
         known = identify(self.shop, text, self.tag)
         if not isinstance(known, KnownLabel):
@@ -245,7 +246,7 @@ class SumsPage(Page):
         self.list.setObjectName("decisions")
         self.list.setAccessibleName("Decisions")
         self.list.setModel(self.model)
-        self.list.setFixedWidth(LIST_WIDTH)
+        self.list.setFixedWidth(grown(LIST_WIDTH))
         self.list.setFrameShape(QFrame.Shape.NoFrame)
         self.list.setSpacing(1)
         self.list.setCurrentIndex(self.model.index(self.model.row_of(self.decision.key)))
@@ -262,7 +263,7 @@ class SumsPage(Page):
         self.units.addItems([UNIT_WORDS[m] for m in Measures])
         self.units.activated.connect(self.on_units_chosen)
         self.write.setObjectName("write-sheet")
-        self.write.setMinimumHeight(36)
+        self.write.setMinimumHeight(grown(36))
         self.write.clicked.connect(self.on_write_asked)
         self._entries = QLabel("What you know", self._body)
         self._entries.setFont(sized(0.5, bold=True))

@@ -11,9 +11,10 @@ from partsbench.core.bench.state import Mode, Waits
 from partsbench.core.outcomes import Outcome
 from partsbench.core.piece.parts import TIE_ON, Part, where_to_stick
 from partsbench.core.piece.piece import Piece
+from partsbench.core.said_often import NO_PIECE_AT_WORK, stick_it
+from partsbench.services.acts.teardown import Teardown, left_in, mind_words, teardown
+from partsbench.services.known.state import PieceState, Where, piece_state
 from partsbench.services.shop import Shop
-from partsbench.services.state import PieceState, Where, piece_state
-from partsbench.services.teardown import Teardown, left_in, mind_words, teardown
 from partsbench.ui.bench.caution_band import CautionBand
 from partsbench.ui.bench.controls import KeyButton, MainKeyButton, scrolled, words
 from partsbench.ui.bench.looks import named, open_doors, teardown_looks, tile_part
@@ -161,8 +162,7 @@ class TeardownPage(PartPage):
         self.number.show_text(part.short, "ink")
         self.where.setText(named(piece, part))
         stick = where_to_stick(part)
-        on = stick.removeprefix("on the ").removeprefix("on ")
-        self.stick.setText(TIED if stick == TIE_ON else f"stick on: {on}")
+        self.stick.setText(TIED if stick == TIE_ON else stick_it(stick))
         self.hint.show_text(mind_words(piece, part))
         self.marks.setText(_marks(part))
         self.out_button.show_words("Is out already" if out else "This is out")
@@ -174,11 +174,11 @@ class TeardownPage(PartPage):
         self._show_only(True)
 
     def _show_finished(self, piece: Piece, *, back: bool) -> None:
-        done = "together again" if back else "taken apart"
-        self.title.setText(f"{piece.codename} {piece.tag}: {done}")
+        name = f"{piece.codename} {piece.tag}"
+        self.title.setText(f"{name}: together again" if back else f"{name}: taken apart")
         self.number.show_text("All home" if back else "All out", "go")
-        where = "home again" if back else "out"
-        self.where.setText(f"Every part is {where} or stays in.")
+        home, out = "Every part is home again or stays in.", "Every part is out or stays in."
+        self.where.setText(home if back else out)
         for label in (self.stick, self.marks):
             label.setText("")
         self.hint.show_text("")
@@ -193,7 +193,7 @@ class TeardownPage(PartPage):
 
     def _show_no_piece(self) -> None:
         self.view.clear()
-        self.title.setText("No piece is at work.")
+        self.title.setText(NO_PIECE_AT_WORK)
         self.number.show_text("")
         for label in (self.where, self.stick, self.marks, self.counts):
             label.setText("")

@@ -12,7 +12,7 @@ from PySide6.QtWidgets import QDialog, QHBoxLayout, QProgressBar, QVBoxLayout, Q
 from partsbench import files
 from partsbench.core import shown_times
 from partsbench.core.outcomes import Done, Refused
-from partsbench.services.bench import look
+from partsbench.services.acts.bench import look
 from partsbench.services.plan import out
 from partsbench.services.plan.plans import PlanShown
 from partsbench.services.plan.week import week_of
@@ -23,7 +23,7 @@ from partsbench.ui.big_word import BigWord
 from partsbench.ui.dialogs.lines import Lines
 from partsbench.ui.pages.page import Page
 from partsbench.ui.planner import PlanFound, ShopPlanner
-from partsbench.ui.theme import words_at
+from partsbench.ui.theme import grown, words_at
 from partsbench.ui.week.week_view import ARROW_KEYS, WeekView
 
 READ_FROM_M = 2.0
@@ -68,7 +68,7 @@ class WeekPage(Page):
     def _build(self) -> None:
         self.sentence.setFixedHeight(SENTENCE_PX)
         self.next.setFixedHeight(NEXT_PX)
-        self.said.setFixedHeight(SAID_PX)
+        self.said.setFixedHeight(grown(SAID_PX))
         whole = QVBoxLayout(self)
         whole.setContentsMargins(18, 8, 18, 8)
         whole.setSpacing(6)

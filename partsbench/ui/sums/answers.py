@@ -8,9 +8,9 @@ from typing import TypeVar
 from partsbench.core.outcomes import Done, Refused
 from partsbench.core.sums.refusal import Refusal
 from partsbench.core.sums.units import Measures, number
-from partsbench.services import returning
+from partsbench.services.acts import returning
+from partsbench.services.known.state import piece_state
 from partsbench.services.shop import Shop, find_piece
-from partsbench.services.state import piece_state
 from partsbench.services.sums import (
     allotment,
     census,

@@ -18,7 +18,7 @@ from partsbench.core.sums.shown import Measures
 from partsbench.services.shop import Shop
 from partsbench.services.sums.habits import habits
 from partsbench.ui.sums.decisions import SumEntry, SumField
-from partsbench.ui.theme import sized
+from partsbench.ui.theme import grown, sized
 
 ACROSS = 4
 """Fields beside one another."""
@@ -78,7 +78,7 @@ class Fields(QWidget):
         field = self._field(ask)
         field.setObjectName(f"field-{ask.key.replace(' ', '-')}")
         field.setAccessibleName(ask.label)
-        field.setMinimumWidth(90)
+        field.setMinimumWidth(grown(90))
         label.setBuddy(field)
         self.fields[ask.key] = field
         self.grid.addWidget(label, 2 * row, column)
@@ -125,7 +125,7 @@ class EntryForm(QWidget):
         self.button.setObjectName("note")
         self.button.setAccessibleName(f"Note: {entry.title}")
         self.button.setAutoDefault(True)
-        self.button.setMinimumHeight(30)
+        self.button.setMinimumHeight(grown(30))
         grid.addWidget(title, 0, 0, 1, 2)
         grid.addWidget(self.fields, 1, 0)
         grid.addWidget(self.button, 1, 1, Qt.AlignmentFlag.AlignBottom)

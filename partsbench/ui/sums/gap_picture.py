@@ -11,13 +11,18 @@ from PySide6.QtGui import QBrush, QPainter, QPaintEvent, QPen
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
 from partsbench.core.sums.shown import Measures, show_gap
-from partsbench.ui.theme import Theme, sized, theme_of
+from partsbench.ui.theme import Theme, grown, sized, theme_of
 
 TIMES = 8.0
 """How many px a mm of gap takes: some twenty to thirty times its size on most screens."""
 LARGEST_MM = 3.0
 SLOT = QSize(132, 112)
 MOST = 24
+
+
+def slot() -> QSize:
+    """The room of one drawer with its words."""
+    return QSize(grown(SLOT.width()), grown(SLOT.height()))
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,17 +85,17 @@ class GapPicture(QWidget):
         return self._gaps
 
     def sizeHint(self) -> QSize:
-        return QSize(4 * SLOT.width(), self.heightForWidth(max(self.width(), SLOT.width())))
+        return QSize(4 * slot().width(), self.heightForWidth(max(self.width(), slot().width())))
 
     def minimumSizeHint(self) -> QSize:
-        return QSize(SLOT.width(), SLOT.height() if self._gaps else 0)
+        return QSize(slot().width(), slot().height() if self._gaps else 0)
 
     def hasHeightForWidth(self) -> bool:
         return True
 
     def heightForWidth(self, width: int) -> int:
-        across = max(1, width // SLOT.width())
-        return ceil(len(self._gaps) / across) * SLOT.height()
+        across = max(1, width // slot().width())
+        return ceil(len(self._gaps) / across) * slot().height()
 
     def changeEvent(self, event: QEvent) -> None:
         super().changeEvent(event)
@@ -101,10 +106,11 @@ class GapPicture(QWidget):
         theme = theme_of(self)
         painter = QPainter(self)
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-        across = max(1, self.width() // SLOT.width())
+        wide, high = slot().width(), slot().height()
+        across = max(1, self.width() // wide)
         for place, gaps in enumerate(self._gaps):
             row, column = divmod(place, across)
-            box = QRectF(column * SLOT.width(), row * SLOT.height(), SLOT.width(), SLOT.height())
+            box = QRectF(column * wide, row * high, wide, high)
             _draw(painter, theme, box.adjusted(8, 12, -8, -2), gaps)
 
 

@@ -15,11 +15,12 @@ from PySide6.QtWidgets import (
 )
 
 from partsbench.core.outcomes import Refused
+from partsbench.core.wording import within
 from partsbench.services.sums.told import Told
 from partsbench.ui.big_word import BigWord
 from partsbench.ui.sums.gap_picture import GapPicture, gaps_of
 from partsbench.ui.sums.told_model import ToldModel
-from partsbench.ui.theme import sized, theme_of
+from partsbench.ui.theme import grown, sized, theme_of
 
 ROW = 26
 LONG = 280
@@ -36,7 +37,7 @@ class ToldView(QWidget):
         self.setObjectName("told")
         self.sentence = BigWord(most=22, align=Qt.AlignmentFlag.AlignLeft, parent=self)
         self.sentence.setObjectName("told-sentence")
-        self.sentence.setFixedHeight(104)
+        self.sentence.setFixedHeight(grown(104))
         self.picture = GapPicture(self)
         self.legend = _words("gap-legend", -0.6)
         self.legend.setText(
@@ -82,7 +83,7 @@ class ToldView(QWidget):
         self.legend.setVisible(bool(self.picture.gaps()))
         self._fit_table()
         _say(self.lacks, "To answer better", good.lacks if good else ())
-        _say(self.caution, "Mind", (good.caution.rstrip("."),) if good and good.caution else ())
+        _say(self.caution, "Mind", (within(good.caution),) if good and good.caution else ())
         valid = (f"valid: {good.valid}",) if good and good.valid else ()
         _say(self.sources, "From", (*good.sources, *valid) if good else ())
         quiet = self.sources.palette()

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from datetime import date, datetime, time
+from datetime import date, datetime
 
 from PySide6.QtCore import QEvent, QPointF, QRectF, QSize, Qt, Signal
 from PySide6.QtGui import (
@@ -217,8 +217,7 @@ class WeekView(QWidget):
         theme, box = theme_of(self), self.column(number)
         painter.setPen(QPen(theme.color("line"), 1.2))
         painter.drawLine(QPointF(box.left(), 0), QPointF(box.left(), self.height()))
-        noon = datetime.combine(day, time(12)).astimezone()
-        said = "Today" if number == 0 else f"{noon:%a %d}"
+        said = "Today" if number == 0 else shown_times.weekday_and_day(day)
         left, wide = box.left() + 5, box.width() - 8
         self._words(painter, said, QRectF(left, 0, wide, NAME), DAY_CAPITALS, "ink")
         marks = [mark for mark in self.week.marks if mark.day == day]
@@ -278,7 +277,7 @@ class WeekView(QWidget):
     def _draw_until(self, painter: QPainter, span: WeekSpan, box: QRectF) -> None:
         """Until when, on ground of its own: nothing is read on hatching."""
         assert self.week is not None
-        said = f"{span.ends.astimezone():%a} {shown_times.hour(span.ends)}"
+        said = shown_times.hour_and_weekday(span.ends)
         if span.ends.astimezone().date() == span.starts.astimezone().date():
             said = shown_times.hour(span.ends)
         font = fitted(said, box.width() - 10, min(14.0, box.height() * 0.6), 14.0)

@@ -1,6 +1,6 @@
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 from itertools import pairwise
 
@@ -8,6 +8,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from partsbench.core.finish.answer import Decision, decide
+from partsbench.core.finish.findings import PRACTICE, Finding, Level
 from partsbench.core.finish.old_finish import Lead, OldFinish
 from partsbench.core.finish.products import TinCard, TinWait
 from partsbench.core.finish.progress import Mark, MarkKind, may_mark, progress
@@ -227,3 +228,23 @@ def test_a_patient_bench_brings_every_path_to_its_end():
             assert said.answer in (Answer.GO, Answer.WAIT), said
             bench.now = max(bench.now, said.until) if said.answer is Answer.WAIT else bench.now
         assert progress(on, bench.marks).finished, on.key
+
+
+def test_a_part_at_an_outside_workshop_waits_until_it_is_back_or_longer_for_its_film():
+    now = through(PAINT, "colour_1")
+    still_wet = decide(asked(now, "sand_220", "1 h")).until
+    assert still_wet is not None
+    for back, until in ((at("1 h") + timedelta(days=3), at("1 h") + timedelta(days=3)),
+                        (at("1 h") + timedelta(minutes=1), still_wet)):  # fmt: skip
+        said = decide(replace(asked(now, "sand_220", "1 h"), away=back))
+        assert (said.answer, said.away, said.until) == (Answer.WAIT, True, until)
+    back = decide(replace(asked(now, "sand_220", "5 h"), away=at("5 h")))
+    assert (back.answer, back.away) == (Answer.GO, False)
+
+
+def test_what_holds_what_is_checked_and_what_is_warned_of_are_told_apart():
+    found = tuple(Finding(level, level.value, "because", PRACTICE) for level in Level)
+    said = Decision(Answer.STOP, "D3 front", step(PAINT, "wash"), None, "", "", found)
+    assert [f.level for f in said.held] == [Level.HOLD]
+    assert [f.level for f in said.checks] == [Level.CHECK]
+    assert {f.level for f in said.warnings} == {Level.WARN, Level.ADVISE}

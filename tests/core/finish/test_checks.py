@@ -7,7 +7,7 @@ from datetime import datetime, timedelta
 
 from partsbench.core.finish.checks import DUST_SETTLED, checks
 from partsbench.core.finish.situation import Situation
-from partsbench.services import climate
+from partsbench.services.known import climate
 from tests.support.faces import SHOP, at, path, step, through
 
 PAINT = path("paint")

@@ -9,6 +9,7 @@ from partsbench.core.finish.masks import (
     Mask,
     MaskState,
     coats_to_come,
+    in_doubt,
     line_ways,
     mask_state,
     overdue,
@@ -162,3 +163,10 @@ def test_the_slower_of_two_coats_of_stain_says_when_tape_may_go_on():
     steps = tuple(replace(mask, after=slow) if s.key == "mask" else s for s in twice.steps)
     (bare,) = ways_to_protect(replace(twice, steps=steps), SHOP)
     assert bare.wait == hours("90 h")
+
+
+def test_tape_of_a_doubtful_time_is_told_of_and_not_judged():
+    unsure = replace(MASK, doubt="noted for 2000")
+    unrated = Mask("M3", "top", ("rails",), at("0 h"), doubt="noted for 2000")
+    assert in_doubt([MASK, unsure, unrated]) == (unsure,)
+    assert overdue([unsure, MASK], at("4 d")) == (MASK,)

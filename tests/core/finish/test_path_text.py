@@ -15,6 +15,7 @@ from partsbench.core.finish.path_text import (
     apply_edit,
     block_for,
     blocks,
+    listed,
     quoted,
     written,
 )
@@ -84,3 +85,8 @@ def test_a_time_is_written_as_it_is_read(minutes: float) -> None:
 @pytest.mark.parametrize("words", ['say "no"', "a\\b", "tab\there", "é “x”"])
 def test_any_words_can_be_quoted(words: str) -> None:
     assert read_toml(f"x = {quoted(words)}") == {"x": " ".join(words.split())}
+
+
+def test_a_list_of_no_words_is_no_text_and_one_of_words_is_a_list():
+    assert listed(()) == ""
+    assert listed(("dust", 'a "new" grit')) == '["dust", "a \\"new\\" grit"]'

@@ -42,7 +42,7 @@ def test_a_third_time_on_veneer_is_warned_of_with_what_else_to_do():
     found = check_sand_back(twice, "sand_150", veneer=True)
     assert found is not None
     assert found.level is Level.WARN
-    assert "tone it, or change the path to paint" in found.reason
+    assert "tone it or change the path to paint" in found.reason
 
 
 def test_solid_wood_a_second_time_or_a_later_step_is_let_pass():

@@ -4,6 +4,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from partsbench.core.finish.seams import seams
 from partsbench.core.finish.sheets import (
     area_m2,
     full_name,
@@ -15,7 +16,7 @@ from partsbench.core.finish.sheets import (
 from partsbench.core.piece.codes import Family
 from partsbench.core.piece.front import Front, front_from_rows
 from partsbench.core.piece.furnish import furnish
-from partsbench.core.piece.parts import PAINT, STAIN
+from partsbench.core.piece.parts import PAINT, STAIN, Face, Part
 from partsbench.core.piece.piece import Piece
 
 
@@ -92,3 +93,25 @@ def test_tops_lie_and_fronts_stand():
     assert is_upright("front")
     assert full_name(carcase(chest()), "left side") == "C1 left side"
     assert sheets_of(carcase(chest()), size_of(chest(), carcase(chest()), 450, 20))
+
+
+def test_a_shelf_lies_flat_its_edge_along_its_width_and_a_pull_has_no_size_of_its_own():
+    front = front_from_rows((1, 1))
+    assert isinstance(front, Front)
+    piece = furnish("K7Q4", "Heron", front, pulls=1)
+    assert isinstance(piece, Piece)
+    drawer = next(p for p in piece.parts if p.family is Family.DRAWER)
+    pull = next(p for p in piece.parts if p.family is Family.PULL)
+    assert size_of(piece, drawer, 450, 20) is not None
+    assert size_of(piece, pull, 450, 20) is None
+    shelf = Part(
+        Family.SHELF, 1, drawer.home, faces=(Face("top", PAINT), Face("front edge", STAIN))
+    )
+    size = size_of(piece, shelf, 450, 20)
+    assert size is not None and size.height == 450
+    (flat,) = sheets_of(shelf, size)
+    top, edge = flat
+    assert (top.x, top.y, top.right, top.bottom) == (0, 0, size.width, 450)
+    assert (edge.x, edge.y, edge.right) == (0, 450, size.width)
+    (seam,) = seams(flat)
+    assert seam.length == size.width

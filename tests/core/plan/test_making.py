@@ -12,7 +12,7 @@ from partsbench.core.finish.steps import Operation, Per
 from partsbench.core.finish.waits import Air, WaitFigures
 from partsbench.core.plan.making import Bundle, Made, Ways, make
 from partsbench.core.plan.workshop import Stint
-from partsbench.services import climate
+from partsbench.services.known import climate
 from tests.support.faces import PATHS
 
 NOW = datetime(2031, 3, 3, 9, 0, tzinfo=UTC)

@@ -62,7 +62,7 @@ def test_openings_not_yet_measured_are_asked_for() -> None:
     learnt = plays(width=3, height=3, depth=3)
     best = best_of(list(missing_sizes(orphan, *homes[:2], homes, learnt)))
     assert best is not None
-    assert best.sentence == "Measure the depth of the orphan and opening 4 and opening 5."
+    assert best.sentence == "Measure the depth of the orphan, opening 4 and opening 5."
     apart = (2 * 32 / 3) ** 0.5
     usual = learnt["depth"].usual_mm
     assert best.expected_margin == pytest.approx(learnt["depth"].misfit(Gap(usual + apart, 0.0)))

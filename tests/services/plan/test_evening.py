@@ -10,7 +10,7 @@ import pytest
 from partsbench.core.outcomes import Done
 from partsbench.core.plan.check import faults
 from partsbench.core.plan.what_if import without_time
-from partsbench.services import facts
+from partsbench.services.known import facts
 from partsbench.services.plan import plans
 from partsbench.services.plan.evening import evening_of, tonight, tonight_of
 from partsbench.services.shop import Shop

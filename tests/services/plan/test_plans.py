@@ -15,7 +15,8 @@ from partsbench.core.outcomes import Done, Refused
 from partsbench.core.piece.piece import Piece
 from partsbench.core.plan.check import faults
 from partsbench.core.plan.workshop import Workshop
-from partsbench.services import facts, history
+from partsbench.services.acts import history
+from partsbench.services.known import facts
 from partsbench.services.plan import asking, out, plans
 from partsbench.services.plan.reading import in_hand
 from partsbench.services.shop import Shop

@@ -9,8 +9,8 @@ import pytest
 from partsbench.core.outcomes import Outcome, Refused
 from partsbench.core.piece.piece import Piece
 from partsbench.core.verbs import Key, reasons_for
+from partsbench.services.known.state import part_state
 from partsbench.services.shop import Shop
-from partsbench.services.state import part_state
 from partsbench.services.sums.care import (
     Care,
     CareDates,
@@ -112,7 +112,7 @@ def test_the_sheet_says_dates_advice_and_where_they_are_from(
 
 
 def test_no_word_of_the_client_stands_on_it(shop: Shop, clock: SetClock, piece: Piece) -> None:
-    from partsbench.services.clients import set_client
+    from partsbench.services.books.clients import set_client
 
     set_client(shop, piece.tag, name="N. Example", address="The Lane")
     finish(shop, clock, piece, "D1")

@@ -10,7 +10,7 @@ from partsbench.core.sums.fit import Fit
 from partsbench.core.sums.fit_advice import Edge, Remedy
 from partsbench.core.sums.paths import path_film
 from partsbench.core.sums.wood import moisture
-from partsbench.services.pieces import give_path
+from partsbench.services.books.pieces import give_path
 from partsbench.services.shop import Shop
 from partsbench.services.sums import shipped
 from partsbench.services.sums.gap import Forecast, OwnFilm, forecast, tell_forecast

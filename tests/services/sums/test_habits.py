@@ -6,8 +6,8 @@ import pytest
 
 from partsbench.core.outcomes import Refused
 from partsbench.core.sums.units import Measures
-from partsbench.services.labels import usual_stock
 from partsbench.services.shop import Shop
+from partsbench.services.shown.labels import usual_stock
 from partsbench.services.sums.habits import follow_typed, habits, set_habit
 
 

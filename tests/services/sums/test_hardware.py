@@ -11,9 +11,9 @@ from partsbench.core.piece.codes import SHEET, Code, Family
 from partsbench.core.piece.piece import Piece
 from partsbench.core.sums.holes import HolePlan
 from partsbench.core.sums.units import Measures
-from partsbench.services.labels import hand_out, make_sheet
-from partsbench.services.pieces import edit_part, give_fittings, give_path
+from partsbench.services.books.pieces import edit_part, give_fittings, give_path
 from partsbench.services.shop import Shop
+from partsbench.services.shown.labels import hand_out, make_sheet
 from partsbench.services.sums import allotment, census, choice, drill, holes, ordering
 from partsbench.services.sums.drill import Drilling
 from partsbench.services.sums.habits import set_habit

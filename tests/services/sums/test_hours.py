@@ -10,12 +10,12 @@ from partsbench.core.finish.effort import effort
 from partsbench.core.outcomes import Done, Outcome, Refused
 from partsbench.core.piece.piece import Piece
 from partsbench.core.sums.hours import HoursWorked, HowTimed
-from partsbench.services import bench, loads
-from partsbench.services.clocks import Group
-from partsbench.services.day import day
-from partsbench.services.pieces import give_path
-from partsbench.services.ribbon import ribbon
+from partsbench.services.acts import bench, loads
+from partsbench.services.books.pieces import give_path
+from partsbench.services.rules.clocks import Group
 from partsbench.services.shop import Shop
+from partsbench.services.shown.day import day
+from partsbench.services.shown.ribbon import ribbon
 from partsbench.services.sums import money
 from partsbench.services.sums.habits import set_habit
 from partsbench.services.sums.hours import (
@@ -290,7 +290,7 @@ def test_every_step_of_every_face_is_counted_as_the_plan_counts_it(
 
 
 def test_what_the_day_says_is_what_effort_says(shop: Shop, chest: Piece) -> None:
-    from partsbench.services.clocks import worked as on_face
+    from partsbench.services.rules.clocks import worked as on_face
 
     group = the_task(shop, chest, "wash")
     batch = [on_face(chest, group.step, p.part, f.name) for p, f in group.faces]

@@ -9,8 +9,8 @@ import pytest
 from partsbench.core.outcomes import Done, Refused
 from partsbench.core.piece.piece import Piece
 from partsbench.core.sums.units import Measures
-from partsbench.services import facts
-from partsbench.services.pieces import give_path
+from partsbench.services.books.pieces import give_path
+from partsbench.services.known import facts
 from partsbench.services.shop import Shop
 from partsbench.services.sums import litres
 from partsbench.services.sums.habits import set_habit

@@ -10,13 +10,14 @@ from partsbench.core.finish.masks import MaskState
 from partsbench.core.outcomes import Done, Refused
 from partsbench.core.piece.piece import Piece
 from partsbench.core.sums.masking import Take
-from partsbench.services import facts, masks
-from partsbench.services.pieces import give_path, take_in
-from partsbench.services.returning import bring_home
+from partsbench.services.acts import masks
+from partsbench.services.acts.returning import bring_home
+from partsbench.services.acts.teardown import take_out
+from partsbench.services.books.pieces import give_path, take_in
+from partsbench.services.known import facts
 from partsbench.services.shop import Shop
 from partsbench.services.sums.habits import set_habit
 from partsbench.services.sums.masking import TapeAndPaper, mask_paper, tell_mask_paper
-from partsbench.services.teardown import take_out
 from tests.support.shops import lay_out, made
 from tests.support.sizes import taken
 

@@ -9,7 +9,8 @@ from pathlib import Path
 import pytest
 
 from partsbench.core.outcomes import Done, Refused
-from partsbench.services import exchange, history
+from partsbench.services.acts import history
+from partsbench.services.books import exchange
 from partsbench.services.shop import Shop
 from partsbench.services.sums import choice, hours, mixing, money, orphan, standing
 from partsbench.services.sums.census import count

@@ -13,7 +13,7 @@ from partsbench.core.piece.codes import Family
 from partsbench.core.piece.parts import Home, HomeKind
 from partsbench.core.piece.piece import Piece
 from partsbench.core.sums.units import Measures
-from partsbench.services.pieces import add_part, give_fittings, lay_out
+from partsbench.services.books.pieces import add_part, give_fittings, lay_out
 from partsbench.services.shop import Shop
 from partsbench.services.sums import allotment, census, ordering
 from partsbench.services.sums.habits import set_habit

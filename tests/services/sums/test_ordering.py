@@ -6,9 +6,9 @@ import pytest
 
 from partsbench.core.outcomes import Done, Refused
 from partsbench.core.piece.piece import Piece
-from partsbench.services.day import day
-from partsbench.services.pieces import give_fittings, give_path
+from partsbench.services.books.pieces import give_fittings, give_path
 from partsbench.services.shop import Shop
+from partsbench.services.shown.day import day
 from partsbench.services.sums import census, ordering
 from partsbench.services.sums.census import COUNT
 from partsbench.services.sums.ordering import Ordering

@@ -6,13 +6,13 @@ import pytest
 
 from partsbench.core.outcomes import Done, Refused
 from partsbench.core.piece.piece import Piece
-from partsbench.services.pieces import edit_part
-from partsbench.services.returning import bring_home
+from partsbench.services.acts.returning import bring_home
+from partsbench.services.acts.teardown import take_out
+from partsbench.services.books.pieces import edit_part
 from partsbench.services.shop import Shop
 from partsbench.services.sums.ground import drawers
 from partsbench.services.sums.orphan import Orphans, drop_orphan, note_orphan, tell_orphans, whose
 from partsbench.services.sums.told import Told
-from partsbench.services.teardown import take_out
 from tests.support.shops import lay_out
 from tests.support.sizes import taken
 

@@ -12,7 +12,9 @@ import pytest
 from partsbench.core.outcomes import Done, Refused
 from partsbench.core.piece.piece import Piece
 from partsbench.core.sums.quotes import Quote
-from partsbench.services import exchange, facts, history
+from partsbench.services.acts import history
+from partsbench.services.books import exchange
+from partsbench.services.known import facts
 from partsbench.services.shop import Shop
 from partsbench.services.sums import money
 from partsbench.services.sums.hours import begin_work, end_work

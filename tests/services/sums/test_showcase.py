@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from partsbench import resources
 from partsbench.core.outcomes import Refused
-from partsbench.services.pieces import take_in
+from partsbench.services.books.pieces import take_in
 from partsbench.services.shop import Shop
 from partsbench.services.sums import gap, orphan
 from partsbench.services.sums.showcase import showcase

@@ -12,9 +12,9 @@ from partsbench.core.piece.piece import Piece
 from partsbench.core.sums.legs import LegCorner
 from partsbench.core.sums.tipover import Tipover
 from partsbench.core.sums.units import Measures
-from partsbench.services import history
-from partsbench.services.exchange import export, take_in_export
-from partsbench.services.pieces import give_path, mirror
+from partsbench.services.acts import history
+from partsbench.services.books.exchange import export, take_in_export
+from partsbench.services.books.pieces import give_path, mirror
 from partsbench.services.shop import Shop
 from partsbench.services.sums import standing
 from partsbench.services.sums.habits import set_habit

@@ -11,12 +11,14 @@ import pytest
 from partsbench.core.finish.cups import Poured, StoredCup
 from partsbench.core.finish.products import TinCard
 from partsbench.core.outcomes import Done, Outcome, Refused
-from partsbench.services import bench, climate, cups, facts, masks, old_finish, tins
-from partsbench.services.history import history
-from partsbench.services.marking import Tape
-from partsbench.services.old_finish import Saying
-from partsbench.services.returning import bring_home
+from partsbench.services.acts import bench, masks
+from partsbench.services.acts.history import history
+from partsbench.services.acts.returning import bring_home
+from partsbench.services.known import climate, facts, old_finish, tins
+from partsbench.services.known.old_finish import Saying
+from partsbench.services.rules.marking import Tape
 from partsbench.services.shop import Shop
+from partsbench.services.sums import cups
 from tests.support.clock import SetClock
 from tests.support.shops import lay_out, made
 from tests.support.steps import bring

@@ -7,11 +7,12 @@ from datetime import UTC, datetime, timedelta
 import pytest
 
 from partsbench.core.outcomes import Answer, Done, Outcome
-from partsbench.services import facts, masks, old_finish
-from partsbench.services.old_finish import Saying
-from partsbench.services.returning import bring_home, missing
+from partsbench.services.acts import masks
+from partsbench.services.acts.returning import bring_home, missing
+from partsbench.services.acts.teardown import take_out
+from partsbench.services.known import facts, old_finish
+from partsbench.services.known.old_finish import Saying
 from partsbench.services.shop import Shop
-from partsbench.services.teardown import take_out
 from tests.support.clock import SetClock
 from tests.support.shops import lay_out, made
 from tests.support.walk import Walk, golden, proven

@@ -7,8 +7,8 @@ from PySide6.QtWidgets import QWidget
 from pytestqt.qtbot import QtBot
 
 from partsbench.core.piece.piece import Piece
-from partsbench.services.day import day
 from partsbench.services.shop import Shop
+from partsbench.services.shown.day import day
 from partsbench.ui.bench.clocks_board import NONE, ClocksBoard, clock_lines
 from partsbench.ui.theme import Theme
 from tests.support.clock import SetClock

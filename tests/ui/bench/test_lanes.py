@@ -5,8 +5,8 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QToolButton
 from pytestqt.qtbot import QtBot
 
+from partsbench.services.known.state import PartState, part_state
 from partsbench.services.shop import Shop
-from partsbench.services.state import PartState, part_state
 from partsbench.ui.bench.lanes import Lanes, lanes_of
 from partsbench.ui.theme import Theme
 from tests.support.at_bench import record

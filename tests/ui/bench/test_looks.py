@@ -3,10 +3,10 @@ from __future__ import annotations
 from pathlib import Path
 
 from partsbench.core.piece.piece import Piece
-from partsbench.services.returning import bring_home, by_elimination
+from partsbench.services.acts.returning import bring_home, by_elimination
+from partsbench.services.acts.teardown import stays_in, take_out, teardown
+from partsbench.services.known.state import PieceState, piece_state
 from partsbench.services.shop import Shop
-from partsbench.services.state import PieceState, piece_state
-from partsbench.services.teardown import stays_in, take_out, teardown
 from partsbench.ui.bench.looks import (
     bench_looks,
     open_doors,

@@ -5,9 +5,9 @@ from datetime import timedelta
 
 from pytestqt.qtbot import QtBot
 
-from partsbench.services.ready import ready
+from partsbench.services.known.state import part_state
+from partsbench.services.rules.ready import ready
 from partsbench.services.shop import Shop
-from partsbench.services.state import part_state
 from partsbench.ui.bench.ready_strip import ReadyStrip
 from tests.support.clock import SetClock
 from tests.support.finishing import do, two_finishes

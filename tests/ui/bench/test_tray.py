@@ -2,10 +2,11 @@ from __future__ import annotations
 
 from partsbench.core.piece.codes import Family
 from partsbench.core.piece.parts import Home, HomeKind, Part
-from partsbench.services import pieces, teardown
-from partsbench.services.returning import missing
+from partsbench.services.acts import teardown
+from partsbench.services.acts.returning import missing
+from partsbench.services.books import pieces
+from partsbench.services.known.state import piece_state
 from partsbench.services.shop import Shop
-from partsbench.services.state import piece_state
 from partsbench.ui.bench.tray import by_sort, tray_lines
 from tests.support.shops import lay_out, made
 

@@ -2,7 +2,7 @@ from __future__ import annotations
 
 import pytest
 
-from partsbench.ui.bench.wording import brief, without_lists
+from partsbench.ui.bench.wording import brief
 
 
 @pytest.mark.parametrize(
@@ -16,7 +16,3 @@ from partsbench.ui.bench.wording import brief, without_lists
 )
 def test_long_lists_of_faces_are_counted(sentence: str, short: str) -> None:
     assert brief(sentence) == short
-
-
-def test_what_stands_in_brackets_is_left_out() -> None:
-    assert without_lists("D1 washed. Next: Rinse (front, back).") == "D1 washed. Next: Rinse."

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+from dataclasses import replace
+from math import sin
 from pathlib import Path
 
 import pytest
@@ -11,10 +14,13 @@ from PySide6.QtWidgets import QPushButton
 from pytestqt.exceptions import capture_exceptions
 from pytestqt.qtbot import QtBot
 
+from partsbench.core.bench.events import Push
+from partsbench.core.bench.state import Waits
 from partsbench.core.piece.piece import Piece
-from partsbench.services.history import history
+from partsbench.services.acts.history import history
+from partsbench.services.heard.camera import AGAIN
+from partsbench.services.known.state import Where, piece_state
 from partsbench.services.shop import Shop
-from partsbench.services.state import Where, piece_state
 from partsbench.ui.camera import camera as camera_module
 from partsbench.ui.camera.camera import Camera
 from partsbench.ui.dialogs.picture_dialog import AskDialog
@@ -84,11 +90,52 @@ def test_a_label_held_up_is_shown_and_records_nothing_however_long(bench: Bench)
     assert len(history(bench.shop)) == before
 
 
-def test_held_up_once_more_it_is_recorded_once_like_the_second_scan(bench: Bench) -> None:
+def test_taken_away_and_held_up_once_more_it_is_recorded_once_like_the_second_scan(
+    bench: Bench,
+) -> None:
     before = len(history(bench.shop))
-    bench.play(Film().still(1, bench.label("D3")).empty(2.4).still(2, bench.label("D3")))
+    label = bench.label("D3")
+    bench.play(Film().empty(1.4).still(1, label).empty(2.4).still(2, label))
     assert bench.counted == [code(bench.piece, "D3")] * 2
     assert len(history(bench.shop)) == before + 1
+
+
+def shaken(film: Film, label: Label) -> Film:
+    """Three seconds of a hand that shakes too much to read what it holds."""
+    return film.add(3, lambda part: [replace(label, x=label.x + 60 * sin(50 * part), smear=60)])
+
+
+def out_of_focus(film: Film, label: Label) -> Film:
+    return film.add(3, lambda _: [replace(label, smear=60)])
+
+
+def too_near(film: Film, label: Label) -> Film:
+    """It is carried over the edge of the picture, and comes back at another place."""
+    return film.add(3, lambda part: [replace(label, x=90 - 40 * part)])
+
+
+@pytest.mark.parametrize("hides", [shaken, out_of_focus, too_near])
+def test_a_label_that_could_not_be_read_for_a_while_records_nothing_and_stays_armed(
+    bench: Bench, hides: Callable[[Film, Label], Film]
+) -> None:
+    before = len(history(bench.shop))
+    label = bench.label("D3")
+    bench.play(hides(Film().empty(1.4).still(1, label), label).still(1, replace(label, x=560)))
+    assert bench.counted == [code(bench.piece, "D3")]
+    assert len(history(bench.shop)) == before
+    assert bench.window.page().hand.waits is Waits.ARMED
+    bench.window.page().push(Push.ENTER)
+    assert len(history(bench.shop)) == before + 1
+
+
+def test_under_a_verb_what_was_hidden_does_not_answer_what_was_asked(bench: Bench) -> None:
+    before = len(history(bench.shop))
+    bench.window.take_code(verb_named("WASHED").code)
+    label = bench.label("D3")
+    bench.play(shaken(Film().empty(1.4).still(1, label), label).still(1, label))
+    assert len(history(bench.shop)) == before
+    assert bench.window.page().hand.waits is Waits.ASKED
+    assert bench.camera.corner.words.text() == AGAIN
 
 
 def test_each_of_two_labels_counts_once_and_a_turned_one_too(bench: Bench) -> None:

@@ -13,7 +13,7 @@ from pytestqt.qtbot import QtBot
 
 from partsbench.core.outcomes import Refused
 from partsbench.core.piece.codes import Code, Family
-from partsbench.services.camera import look
+from partsbench.services.heard.camera import look
 from partsbench.ui.camera.camera import frame_of
 from partsbench.ui.camera.frames import NO_MULTIMEDIA, NoFrames
 from partsbench.ui.main_window import MainWindow

@@ -6,7 +6,7 @@ import pytest
 from PySide6.QtGui import QImage
 from pytestqt.qtbot import QtBot
 
-from partsbench.services.ribbon import Ribbon
+from partsbench.services.shown.ribbon import Ribbon
 from partsbench.ui.day.ribbon_view import HEAD, NEAR_NOW, RibbonView
 from partsbench.ui.theme import Theme
 

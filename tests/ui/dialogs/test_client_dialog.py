@@ -6,7 +6,8 @@ from pytestqt.qtbot import QtBot
 
 from partsbench.core.outcomes import Done
 from partsbench.core.piece.piece import Piece
-from partsbench.services import clients, history
+from partsbench.services.acts import history
+from partsbench.services.books import clients
 from partsbench.services.shop import Shop
 from partsbench.ui.dialogs.client_dialog import SURE, ClientDialog
 from partsbench.ui.theme import Theme

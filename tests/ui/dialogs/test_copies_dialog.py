@@ -7,8 +7,8 @@ from pathlib import Path
 import pytest
 from pytestqt.qtbot import QtBot
 
-from partsbench.services import copies
-from partsbench.services.pieces import lay_out
+from partsbench.services.books import copies
+from partsbench.services.books.pieces import lay_out
 from partsbench.services.shop import Shop
 from partsbench.ui import asking
 from partsbench.ui.dialogs.copies_dialog import CopiesDialog

@@ -14,8 +14,11 @@ from partsbench.core.finish.masks import MaskState
 from partsbench.core.finish.products import Ready
 from partsbench.core.outcomes import Answer, Done, Outcome
 from partsbench.core.piece.piece import Piece
-from partsbench.services import climate, cups, facts, masks, own_paths, people, tins, tries
+from partsbench.services.acts import masks, tries
+from partsbench.services.books import own_paths
+from partsbench.services.known import climate, facts, people, tins
 from partsbench.services.shop import Shop
+from partsbench.services.sums import cups
 from partsbench.ui.dialogs.air_dialog import AirDialog
 from partsbench.ui.dialogs.cups_dialog import CupsDialog
 from partsbench.ui.dialogs.facts_dialog import FactsDialog

@@ -8,9 +8,9 @@ from pytestqt.qtbot import QtBot
 
 from partsbench.core.outcomes import Done
 from partsbench.core.piece.piece import Piece
-from partsbench.services.first_things import counted_now, first_things
-from partsbench.services.pieces import lay_out
+from partsbench.services.books.pieces import lay_out
 from partsbench.services.shop import Shop
+from partsbench.services.shown.first_things import counted_now, first_things
 from partsbench.ui.dialogs.first_dialogs import HardwareDialog, WoodDialog
 from partsbench.ui.theme import Theme
 

@@ -11,7 +11,7 @@ import zxingcpp
 from PySide6.QtGui import QImage
 from pytestqt.qtbot import QtBot
 
-from partsbench.services import devices
+from partsbench.services.heard import devices
 from partsbench.services.shop import Shop
 from partsbench.ui.dialogs.hub_dialog import OFF, HubDialog
 from partsbench.ui.hub_switch import switch_of

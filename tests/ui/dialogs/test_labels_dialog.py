@@ -16,8 +16,9 @@ from partsbench.core.piece.codes import Family, parse_code
 from partsbench.core.piece.piece import Piece
 from partsbench.reading.found import Found
 from partsbench.reading.pictures import read_file
-from partsbench.services import history, labels
+from partsbench.services.acts import history
 from partsbench.services.shop import Shop
+from partsbench.services.shown import labels
 from partsbench.ui.dialogs.labels_dialog import LabelsDialog
 from partsbench.ui.dialogs.printing import print_pages, printer_for
 from partsbench.ui.layout.fields import Panel

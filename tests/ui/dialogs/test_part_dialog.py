@@ -8,7 +8,7 @@ from pytestqt.qtbot import QtBot
 
 from partsbench.core.piece.codes import Family
 from partsbench.core.piece.parts import HomeKind
-from partsbench.services import pieces
+from partsbench.services.books import pieces
 from partsbench.services.shop import Shop
 from partsbench.ui.dialogs.part_dialog import KINDS, PartDialog, homes_for
 from partsbench.ui.layout.desk import Desk

@@ -15,10 +15,10 @@ from pytestqt.qtbot import QtBot
 from partsbench.core.piece.codes import Code, Family
 from partsbench.core.piece.piece import Piece
 from partsbench.reading.found import How
-from partsbench.services.labels import Sheet, make_sheet
-from partsbench.services.reading import codes_in_use, glance_at, name_of, sort_out, views_of
+from partsbench.services.books.watching import all_pieces
+from partsbench.services.heard.reading import codes_in_use, glance_at, name_of, sort_out, views_of
 from partsbench.services.shop import Shop
-from partsbench.services.watching import all_pieces
+from partsbench.services.shown.labels import Sheet, make_sheet
 from partsbench.ui.dialogs.picture_dialog import (
     AskDialog,
     PictureDialog,

@@ -11,7 +11,7 @@ from PySide6.QtWidgets import QApplication, QLineEdit, QPushButton
 from pytestqt.qtbot import QtBot
 
 from partsbench.core.finish.steps import FinishPath, Step
-from partsbench.services import own_paths
+from partsbench.services.books import own_paths
 from partsbench.services.shop import Shop
 from partsbench.ui.dialogs.paths_dialog import PathsDialog
 from partsbench.ui.dialogs.steps_model import HEADS, Col

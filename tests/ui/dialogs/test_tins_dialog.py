@@ -7,7 +7,7 @@ from pytestqt.qtbot import QtBot
 
 from partsbench.core.finish.products import Ready, TinCard
 from partsbench.core.outcomes import Done
-from partsbench.services import tins
+from partsbench.services.known import tins
 from partsbench.services.shop import Shop
 from partsbench.ui.dialogs.tins_dialog import DRAFT, TinsDialog
 

@@ -7,7 +7,7 @@ from datetime import UTC, datetime
 import pytest
 from pytestqt.qtbot import QtBot
 
-from partsbench.services.history import history
+from partsbench.services.acts.history import history
 from partsbench.services.shop import Shop
 from partsbench.store import promises as rows
 from partsbench.ui.dialogs.what_if_dialog import WhatIfDialog

@@ -8,8 +8,8 @@ from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
 from pytestqt.qtbot import QtBot
 
-from partsbench.services import bench
-from partsbench.services.clock_doubt import time_questions
+from partsbench.services.acts import bench
+from partsbench.services.known.clock_doubt import time_questions
 from partsbench.services.shop import Shop
 from partsbench.ui.dialogs.what_time_dialog import NOTHING, WhatTimeDialog
 from tests.support.at_bench import record

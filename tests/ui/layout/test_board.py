@@ -8,7 +8,7 @@ from pytestqt.qtbot import QtBot
 
 from partsbench.core.piece.shaping import Axis
 from partsbench.core.sums.units import Measures
-from partsbench.services.history import history
+from partsbench.services.acts.history import history
 from partsbench.ui.layout.board import Board
 from partsbench.ui.layout.desk import Desk
 from tests.ui.layout.conftest import Heard

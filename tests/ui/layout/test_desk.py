@@ -5,8 +5,8 @@ from partsbench.core.piece.codes import Family
 from partsbench.core.piece.front import OpeningKind
 from partsbench.core.piece.parts import Home, HomeKind
 from partsbench.core.piece.shaping import Axis
-from partsbench.services import pieces
-from partsbench.services.history import undo
+from partsbench.services.acts.history import undo
+from partsbench.services.books import pieces
 from partsbench.ui.layout.desk import Desk, tile_of
 from partsbench.ui.piece_view.keys import part_of
 from tests.ui.layout.conftest import Heard

@@ -4,7 +4,7 @@ import pytest
 from pytestqt.qtbot import QtBot
 
 from partsbench.core.outcomes import Done
-from partsbench.services import own_paths
+from partsbench.services.books import own_paths
 from partsbench.services.shop import Shop
 from partsbench.ui.layout.desk import Desk
 from partsbench.ui.layout.finish_panel import FinishPanel

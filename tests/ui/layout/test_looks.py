@@ -6,7 +6,7 @@ import pytest
 
 from partsbench.core.piece.front import OpeningKind
 from partsbench.core.piece.shaping import set_kind
-from partsbench.services import pieces
+from partsbench.services.books import pieces
 from partsbench.ui.layout.desk import Desk
 from partsbench.ui.layout.looks import key_words, looks_of
 from partsbench.ui.piece_view import Pattern

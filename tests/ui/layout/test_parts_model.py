@@ -3,8 +3,8 @@ from __future__ import annotations
 from PySide6.QtCore import Qt
 from pytestqt.modeltest import ModelTester
 
-from partsbench.services import pieces
-from partsbench.services.state import piece_state
+from partsbench.services.books import pieces
+from partsbench.services.known.state import piece_state
 from partsbench.ui.layout.desk import Desk
 from partsbench.ui.layout.parts_model import COLUMNS, PartRow, PartsFilter, PartsModel, rows_of
 from tests.support.shops import made

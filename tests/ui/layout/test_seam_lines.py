@@ -5,7 +5,7 @@ from pathlib import Path
 from pytestqt.qtbot import QtBot
 
 from partsbench.core.finish.masks import MaskState
-from partsbench.services.masks import SeamLine
+from partsbench.services.acts.masks import SeamLine
 from partsbench.services.shop import Shop
 from partsbench.ui.layout.seam_lines import SeamLines, SeenSeam, Side
 from partsbench.ui.piece_view import PieceView

@@ -7,9 +7,9 @@ from PySide6.QtCore import QSize, Qt
 from pytestqt.qtbot import QtBot
 
 from partsbench.core.piece.piece import Piece
-from partsbench.services import teardown
-from partsbench.services.progress_map import ProgressMap, progress_map
+from partsbench.services.acts import teardown
 from partsbench.services.shop import Shop
+from partsbench.services.shown.progress_map import ProgressMap, progress_map
 from partsbench.ui.map.looks import told
 from partsbench.ui.map.map_view import MapView
 from partsbench.ui.piece_view import Rim, Sign

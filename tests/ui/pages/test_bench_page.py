@@ -10,10 +10,10 @@ from pytestqt.qtbot import QtBot
 
 from partsbench.core.bench.state import WHATEVER_NEXT
 from partsbench.core.outcomes import Outcome, Tone
-from partsbench.services.history import history, undo
-from partsbench.services.pieces import give_path
+from partsbench.services.acts.history import history, undo
+from partsbench.services.books.pieces import give_path
+from partsbench.services.known.state import part_state
 from partsbench.services.shop import Shop
-from partsbench.services.state import part_state
 from partsbench.ui.answer_bar import manner_of
 from partsbench.ui.pages.bench_page import BenchPage
 from partsbench.ui.theme import CAPITAL_SHARE, Theme, words_at

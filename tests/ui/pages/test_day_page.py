@@ -13,7 +13,7 @@ from pytestqt.qtbot import QtBot
 from partsbench.core.finish.hands import Hands
 from partsbench.core.outcomes import Done, Outcome
 from partsbench.core.piece.piece import Piece
-from partsbench.services.history import history
+from partsbench.services.acts.history import history
 from partsbench.services.plan.evening import tonight
 from partsbench.services.shop import Shop
 from partsbench.ui.day.choices import CHECK

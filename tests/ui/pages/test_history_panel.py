@@ -5,9 +5,9 @@ from PySide6.QtCore import QModelIndex, Qt
 from PySide6.QtTest import QAbstractItemModelTester
 from pytestqt.qtbot import QtBot
 
-from partsbench.services.places import put
+from partsbench.services.acts.places import put
+from partsbench.services.acts.teardown import take_out
 from partsbench.services.shop import Shop
-from partsbench.services.teardown import take_out
 from partsbench.ui.pages.history_panel import AT_ONCE, HistoryPanel, JournalModel
 from partsbench.ui.theme import Theme
 from tests.support.at_bench import record

@@ -15,10 +15,11 @@ from partsbench.core.piece.codes import Family
 from partsbench.core.piece.front import OpeningKind
 from partsbench.core.piece.piece import Piece
 from partsbench.core.sums.units import Measures
-from partsbench.services import labels, pieces
-from partsbench.services.history import history, undo
-from partsbench.services.labels import Sheet
+from partsbench.services.acts.history import history, undo
+from partsbench.services.books import pieces
 from partsbench.services.shop import Shop
+from partsbench.services.shown import labels
+from partsbench.services.shown.labels import Sheet
 from partsbench.ui.dialogs.labels_dialog import LabelsDialog
 from partsbench.ui.layout.tools import behind_words, made_words
 from partsbench.ui.pages.layout_page import LayoutPage

@@ -12,7 +12,7 @@ from pytestqt.qtbot import QtBot
 
 from partsbench.core.outcomes import Done, Refused
 from partsbench.core.piece.piece import Piece
-from partsbench.services.history import history
+from partsbench.services.acts.history import history
 from partsbench.services.shop import Shop
 from partsbench.services.sums import hours, money
 from partsbench.services.sums.habits import habits, set_habit

@@ -13,10 +13,12 @@ from pytestqt.qtbot import QtBot
 from partsbench.core.finish.cups import Poured
 from partsbench.core.outcomes import Done, Outcome, Refused
 from partsbench.core.piece.piece import Piece
-from partsbench.services import climate, cups, loads
-from partsbench.services.history import history
+from partsbench.services.acts import loads
+from partsbench.services.acts.history import history
+from partsbench.services.known import climate
+from partsbench.services.known.state import piece_state
 from partsbench.services.shop import Shop
-from partsbench.services.state import piece_state
+from partsbench.services.sums import cups
 from partsbench.ui.answer_bar import manner_of
 from partsbench.ui.pages.load_page import IT_IS_SO, LoadPage
 from partsbench.ui.theme import Theme

@@ -7,11 +7,11 @@ from PySide6.QtCore import Qt
 from pytestqt.qtbot import QtBot
 
 from partsbench.core.outcomes import Answer, Done, Outcome, Tone
-from partsbench.services.history import history, undo
-from partsbench.services.returning import bring_home, missing
+from partsbench.services.acts.history import history, undo
+from partsbench.services.acts.returning import bring_home, missing
+from partsbench.services.acts.teardown import take_out
+from partsbench.services.known.state import Where, piece_state
 from partsbench.services.shop import Shop
-from partsbench.services.state import Where, piece_state
-from partsbench.services.teardown import take_out
 from partsbench.ui import asking
 from partsbench.ui.pages.return_page import ReturnPage
 from partsbench.ui.piece_view import Pattern

@@ -8,11 +8,11 @@ from pytestqt.qtbot import QtBot
 
 from partsbench.core.outcomes import Done
 from partsbench.core.piece.codes import Family
-from partsbench.services import old_finish
-from partsbench.services.first_things import count_good
-from partsbench.services.old_finish import Saying
+from partsbench.services.books.watching import all_pieces
+from partsbench.services.known import old_finish
+from partsbench.services.known.old_finish import Saying
 from partsbench.services.shop import Shop
-from partsbench.services.watching import all_pieces
+from partsbench.services.shown.first_things import count_good
 from partsbench.ui.pages.start_page import FIRST_WORDS, StartPage
 from partsbench.ui.theme import Theme
 from tests.support.shops import lay_out

@@ -13,7 +13,7 @@ from pytestqt.qtbot import QtBot
 
 from partsbench.core.outcomes import Answer, Done, Outcome, Refused
 from partsbench.core.piece.piece import Piece
-from partsbench.services.history import history
+from partsbench.services.acts.history import history
 from partsbench.services.shop import Shop
 from partsbench.services.sums.habits import habits
 from partsbench.ui.dialogs.paper_dialogs import DrillDialog

@@ -8,11 +8,11 @@ from pytestqt.qtbot import QtBot
 
 from partsbench.core.bench.events import Push
 from partsbench.core.outcomes import Done, Outcome
-from partsbench.services.history import undo
-from partsbench.services.returning import bring_home
+from partsbench.services.acts.history import undo
+from partsbench.services.acts.returning import bring_home
+from partsbench.services.acts.teardown import take_out
+from partsbench.services.known.state import Where, piece_state
 from partsbench.services.shop import Shop
-from partsbench.services.state import Where, piece_state
-from partsbench.services.teardown import take_out
 from partsbench.ui.pages.teardown_page import TeardownPage
 from partsbench.ui.piece_view import Pattern
 from partsbench.ui.theme import CAPITAL_SHARE, Theme
@@ -45,7 +45,7 @@ def test_the_next_to_pull_is_the_largest_thing_at_the_side(page: TeardownPage, s
     piece = heron(shop)
     page.show_piece(piece.tag)
     assert page.number.text() == "D1"
-    assert page.stick.text() == "stick on: back"
+    assert page.stick.text() == "stick it on the back"
     assert "One drawer open at a time" in page.hint.text()
     assert page.counts.text() == "out 0 of 7, legs 0 of 4, others 0 of 8"
     assert pattern(page, "H1") is Pattern.NEXT

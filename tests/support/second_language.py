@@ -1,0 +1,285 @@
+"""The program in a made-up language, to see what no translator could reach.
+
+`python -m tests.support.second_language [PAGE…]` imports the program with every message that
+`tests.support.words` finds put into marks, accented and a third longer (`⟦Ṽéŕƀ šĥééť~~~⟧`), opens
+the window's pages and dialogs, and prints each text on the screen that is not marked, and each
+that is cut because it is longer. `--plain` leaves the words alone: what is cut already.
+"""
+
+from __future__ import annotations
+
+import ast
+import gc
+import importlib.abc
+import importlib.machinery
+import importlib.util
+import json
+import re
+import sys
+import tomllib
+from collections.abc import Iterator, Sequence
+from functools import cache
+from types import CodeType, ModuleType
+from typing import Any
+
+from tests.support import words
+from tests.support.words import SOURCE
+
+OPEN, CLOSE, MORE = "⟦", "⟧", "~"
+PLAIN = "abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ"
+OTHER = "áƀçðéƒğĥíĵķłɱñóþɋŕšťúṽŵẋýžÁƁÇÐÉƑĞĤÍĴĶŁṀÑÓÞɊŔŠŤÚṼŴẊÝŽ"
+ACCENTS = str.maketrans(PLAIN, OTHER)
+LONGER = 0.3
+READ = frozenset({"name", "about", "say", "text", "caution", "note", "title", "words"})
+"""Keys of the tables in `trade/` whose values a person reads; a translator has those files."""
+
+
+def accented(text: str) -> str:
+    """In other letters; the names of parameters of a text that is filled in later are kept."""
+    parts = re.split(r"(\{[^{}]*\})", text)
+    return "".join(p if p.startswith("{") else p.translate(ACCENTS) for p in parts)
+
+
+def marked(text: str) -> str:
+    """A whole message without parameters."""
+    return f"{OPEN}{accented(text)}{MORE * round(len(text) * LONGER)}{CLOSE}"
+
+
+def unmarked(text: str) -> str:
+    """What of a text on the screen stands in no marks."""
+    depth, left = 0, []
+    for letter in text:
+        depth += (letter == OPEN) - (letter == CLOSE)
+        if depth <= 0 and letter not in OPEN + CLOSE:
+            left.append(letter)
+    return "".join(left).strip()
+
+
+class Translated(ast.NodeTransformer):
+    """Puts every message of a module into the made-up language."""
+
+    def __init__(self, module: words.Module) -> None:
+        self.nodes = {
+            id(node)
+            for node, found in words.messages(module)
+            if translates(module, node, found.text)
+        }
+
+    def visit_Constant(self, node: ast.Constant) -> ast.AST:
+        if id(node) not in self.nodes:
+            return node
+        return ast.copy_location(ast.Constant(marked(str(node.value))), node)
+
+    def visit_JoinedStr(self, node: ast.JoinedStr) -> ast.AST:
+        ours = id(node) in self.nodes
+        length = 0
+        values: list[ast.expr] = []
+        for value in node.values:
+            if isinstance(value, ast.FormattedValue):
+                value.value = self.visit(value.value)
+                values.append(value)
+            else:
+                assert isinstance(value, ast.Constant)
+                length += len(str(value.value))
+                values.append(ast.Constant(accented(str(value.value))) if ours else value)
+        if ours:
+            end = MORE * round(length * LONGER) + CLOSE
+            values = [ast.Constant(OPEN), *values, ast.Constant(end)]
+        return ast.fix_missing_locations(ast.copy_location(ast.JoinedStr(values), node))
+
+
+def translates(module: words.Module, node: ast.expr, text: str) -> bool:
+    """Whether a text is only said, and no key by which something is known as well: a value of an
+    enumeration, a word of the tables of the trade or of a book."""
+    if not isinstance(node, ast.Constant) or text[:1].isupper():
+        return True
+    in_enum = any(
+        isinstance(over, ast.ClassDef) and any("Enum" in ast.unparse(b) for b in over.bases)
+        for over in module.above(node)
+    )
+    key = any(text in each for each in keys())
+    return not (in_enum or key or module.file.startswith("store/"))
+
+
+@cache
+def keys() -> frozenset[str]:
+    """Every word that the tables of the trade and the samples know something by."""
+    found: set[str] = set()
+    for file in (*SOURCE.rglob("*.toml"), *(SOURCE.parent / "sample_projects").rglob("*.toml")):
+        found.update(_words_of(tomllib.loads(file.read_text(encoding="utf-8"))))
+    return frozenset(found)
+
+
+def _words_of(value: Any) -> Iterator[str]:
+    if isinstance(value, dict):
+        for key, each in value.items():
+            yield key
+            yield from _words_of(each)
+    elif isinstance(value, list):
+        for each in value:
+            yield from _words_of(each)
+    elif isinstance(value, str):
+        yield value
+
+
+class Source(importlib.machinery.SourceFileLoader):
+    """Compiles a module of the program from its translated tree; nothing is kept on the disk."""
+
+    def get_code(self, fullname: str) -> CodeType:
+        path = self.get_filename(fullname)
+        file = fullname.partition(".")[2].replace(".", "/")
+        module = words.parsed(self.get_source(fullname) or "", f"{file}.py")
+        tree = ast.fix_missing_locations(Translated(module).visit(module.tree))
+        return compile(tree, path, "exec", dont_inherit=True)
+
+
+class Finder(importlib.abc.MetaPathFinder):
+    def find_spec(self, name: str, path: Any, target: ModuleType | None = None) -> Any:
+        if not name.startswith("partsbench."):
+            return None
+        spec = importlib.machinery.PathFinder.find_spec(name, path, target)
+        if spec and isinstance(spec.loader, importlib.machinery.SourceFileLoader):
+            spec.loader = Source(spec.loader.name, spec.loader.path)
+        return spec
+
+
+def translate_trade() -> None:
+    """What the tables of the trade say to a person is marked as they are read."""
+    from partsbench import trade
+
+    for name in ("load", "load_paths"):
+        plain = getattr(trade, name)
+        setattr(trade, name, lambda *given, read=plain: _table(read(*given)))
+
+
+def _table(value: Any, key: str = "") -> Any:
+    if isinstance(value, dict):
+        return {k: _table(v, k) for k, v in value.items()}
+    if isinstance(value, list):
+        return [_table(v, key) for v in value]
+    return marked(value) if isinstance(value, str) and key in READ else value
+
+
+def texts(root: Any) -> Iterator[tuple[str, str, bool]]:
+    """Every text on show under a widget: which widget, the text, whether it is cut."""
+    from PySide6.QtCore import Qt
+    from PySide6.QtWidgets import (
+        QAbstractButton,
+        QAbstractItemView,
+        QGroupBox,
+        QLabel,
+        QLineEdit,
+        QTabBar,
+        QWidget,
+    )  # fmt: skip
+
+    for each in [root, *root.findChildren(QWidget)]:
+        if not each.isVisible():
+            continue
+        name = f"{type(each).__name__} {each.objectName()}".strip()
+        if isinstance(each, QLabel | QAbstractButton | QGroupBox):
+            shown = each.title() if isinstance(each, QGroupBox) else each.text()
+            yield name, shown, bool(shown) and _cut(each, shown)
+        if isinstance(each, QLineEdit):
+            yield name, each.placeholderText(), False
+        if isinstance(each, QTabBar):
+            for place in range(each.count()):
+                yield name, each.tabText(place), False
+        if isinstance(each, QAbstractItemView) and each.model():
+            yield from ((name, said, False) for said in _cells(each.model(), Qt))
+        for about in (each.accessibleName(), each.accessibleDescription(), each.toolTip()):
+            yield f"{name} (told)", about, False
+
+
+def _cells(model: Any, qt: Any) -> Iterator[str]:
+    from PySide6.QtCore import QAbstractListModel, QModelIndex
+
+    listed = isinstance(model, QAbstractListModel)
+    columns = range(1 if listed else model.columnCount(QModelIndex()))
+    for column in columns:
+        yield str(model.headerData(column, qt.Orientation.Horizontal) or "")
+    for row in range(min(model.rowCount(QModelIndex()), 40)):
+        for column in columns:
+            yield str(model.index(row, column).data() or "")
+
+
+def _cut(widget: Any, shown: str) -> bool:
+    from PySide6.QtWidgets import QLabel
+
+    if isinstance(widget, QLabel) and widget.wordWrap():
+        return bool(widget.height() + 2 < widget.heightForWidth(widget.width()))
+    lines = shown.split("\n")
+    widest = max(widget.fontMetrics().horizontalAdvance(line) for line in lines)
+    return bool(widest > widget.width() + 2)
+
+
+def walked(pages: Sequence[str]) -> dict[str, list[tuple[str, str]]]:
+    """Texts that stand in no marks, and those that are cut, each with where it was seen."""
+    from PySide6.QtWidgets import QApplication
+
+    from partsbench.ui import theme as themes
+    from partsbench.ui.pictures import settle, standing
+    from tests.support import looks
+
+    app = QApplication.instance() or QApplication(["partsbench"])
+    assert isinstance(app, QApplication)
+    themes.use(app, themes.LIGHT)
+    gc.disable()  # a window that is let go by another thread ends the process
+    bare: dict[str, str] = {}
+    cut: dict[str, str] = {}
+    for book, (make, chosen) in looks.BOOKS.items():
+        for look in chosen:
+            at = f"{book}-{look.name}"
+            if (pages and not at.startswith(tuple(pages))) or book in ("sixty", "larch"):
+                continue
+            with looks._book(make) as (shop, tag, folder):
+                first = look.page if tag else "start"
+                with standing(shop, folder / "looks.ini", tag, first, looks.SIZE) as window:
+                    window.show_page(look.page, tag)
+                    for text in look.scans:
+                        window.take_code(text)
+                    if look.act:
+                        look.act(window)
+                    settle()
+                    over = QApplication.activeModalWidget()
+                    looks._let_it_draw(over)
+                    for name, said, is_cut in texts(over or window):
+                        if is_word(unmarked(said)):
+                            bare.setdefault(unmarked(said), f"{at} {name}")
+                        if is_cut:
+                            cut.setdefault(said, f"{at} {name}")
+                    if over:
+                        over.close()
+            gc.collect()
+    return {"bare": sorted(bare.items()), "cut": sorted(cut.items())}
+
+
+# What a user wrote or a standard names: no words of the program
+GIVEN = re.compile(
+    r"Heron|Quill|Larch|Wren|\b[A-Z]\d{1,3}[a-z]?\b|\b[A-Z0-9]{4}\b|[A-Z0-9]{4}-[A-Z0-9]{4}"
+    r"|\b(?:Ctrl|Shift|Alt|mm|min|h|d|ml|in|m²|°C|kg|PDF|QR|UTC|A4)\b"
+)
+
+
+def is_word(text: str) -> bool:
+    return bool(words.LETTERS.search(GIVEN.sub("", text)))
+
+
+def main(given: Sequence[str]) -> int:
+    pages = [word for word in given if not word.startswith("--")]
+    if "--plain" not in given:
+        sys.meta_path.insert(0, Finder())
+        translate_trade()
+    found = walked(pages)
+    if "--json" in given:
+        print(json.dumps(found, ensure_ascii=False))
+        return 0
+    for kind, told in found.items():
+        for text, where in told:
+            print(f"{kind}  {where}: {text!r}")
+        print(f"{kind}: {len(told)}")
+    return 0
+
+
+if __name__ == "__main__":
+    sys.exit(main(sys.argv[1:]))
