@@ -12,7 +12,6 @@ from PySide6.QtCore import QObject, QProcess, Signal
 
 from partsbench.core.outcomes import Done, Outcome, Refused
 from partsbench.ui.answer_bar import manner_of
-from partsbench.ui.bench.wording import without_lists
 
 VOICE = (sys.executable, "-m", "partsbench.ui.voice")
 ENDS_MS = 300
@@ -21,12 +20,9 @@ WENT_OFF = "The voice has stopped; the answers are shown as before."
 
 def spoken(answer: Outcome | Done | Refused) -> str:
     """`D3. Go. Sand 150.`, in one line."""
-    part = answer.part if isinstance(answer, Outcome) else ""
-    sentence = without_lists(answer.sentence)
-    if part:
-        # The number is said first; not again with the name of its piece.
-        before, named, rest = sentence.partition(f"{part}: ")
-        sentence = rest if named and len(before.split()) < 2 else sentence
+    part, sentence = "", answer.sentence
+    if isinstance(answer, Outcome):
+        part, sentence = answer.part, answer.beside or answer.sentence
     said = (part, manner_of(answer).word.capitalize(), sentence.removesuffix("."))
     return ". ".join(" ".join(each.split()) for each in said if each) + "."
 

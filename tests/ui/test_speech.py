@@ -49,8 +49,9 @@ def speech(heard: Path, qapp: object) -> Iterator[Speech]:
     ("answer", "said"),
     [
         (
-            Outcome(Answer.GO, Tone.ASK, "Heron D3: sand 150 (front, left edge) now.", part="D3"),
-            "D3. Go. sand 150 now.",
+            Outcome(Answer.GO, Tone.ASK, "Heron D3: Sand 150 (front, left edge) now.", part="D3",
+                    beside="Sand 150 now."),
+            "D3. Go. Sand 150 now.",
         ),
         (
             Outcome(Answer.GO, Tone.RECORDED, "Heron D3 sanded 150.", part="D3", recorded=True),
