@@ -2,16 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 
 from partsbench.core.finish import facts as fact_rules
-from partsbench.core.finish.masks import seam_order
-from partsbench.core.finish.path import PathKind
 from partsbench.core.finish.products import Ready, TinCard, TinWait
 from partsbench.core.finish.progress import progress
-from partsbench.core.finish.sheets import area_m2, full_name, seams_of
+from partsbench.core.finish.sheets import area_m2
 from partsbench.core.outcomes import Answer
 from partsbench.core.piece.codes import Family
 from partsbench.core.plan.making import Bundle, Made, Ways, make
@@ -19,6 +17,7 @@ from partsbench.core.plan.workshop import Lag, Promised, Stint, Workshop
 from partsbench.services.known import facts, work
 from partsbench.services.known.hours import MORNING, hours_of
 from partsbench.services.known.state import PieceState, piece_state
+from partsbench.services.plan.seams import seam_lags
 from partsbench.services.plan.ways import USUAL_HOURS, gun_of, settles_of, ways_of, workers_of
 from partsbench.services.rules.clocks import Group, groups_of
 from partsbench.services.shop import Shop
@@ -175,7 +174,7 @@ def _of_piece(
         else:
             bundles += _bundles(state, group, ways)
     made = make(bundles, ways, now)
-    found.add(tag, title, made, list(_seams(shop, state, made)))
+    found.add(tag, title, made, list(seam_lags(shop, state, made)))
     _hardware(shop, state, made, now, found)
 
 
@@ -215,30 +214,6 @@ def _once_more(
             else:
                 parted[key] = Bundle(tag, title, (one,), progress(face.path, ()))
     found.add(tag, title, make(list(parted.values()), ways, now))
-
-
-def _seams(shop: Shop, state: PieceState, made: Made) -> Iterator[Lag]:
-    """Order across the seams of a part: the side that is finished first is masked before the other
-    gets its coats, and stays masked until it has them."""
-    tag = state.piece.tag
-    known = facts.of_piece(shop, tag)
-    told: set[tuple[str, str]] = set()
-    for part in state.parts.values():
-        seams = seams_of(state.piece, part.part)
-        paths = {full_name(part.part, f.name): f.path for f in part.faces}
-        for face in part.faces if seams else ():
-            name = full_name(part.part, face.name)
-            if face.path.kind is not PathKind.PAINT:
-                continue
-            for other in facts.beside(shop, part.part, face.name, known, seams):
-                if paths[other].kind is PathKind.PAINT or not paths[other].steps:
-                    continue
-                for order in seam_order(other, paths[other], name, face.path):
-                    a = made.of.get((tag, *order.before))
-                    b = made.of.get((tag, *order.after))
-                    if a and b and a != b and (a, b) not in told:
-                        told.add((a, b))
-                        yield Lag(a, b, 0, None, order.why)
 
 
 def _hardware(
