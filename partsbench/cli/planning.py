@@ -36,6 +36,7 @@ from partsbench.core.wording import capital, notes
 from partsbench.services.plan import asking, out, plans, solver
 from partsbench.services.plan.evening import Tonight, evening_of, tonight_of
 from partsbench.services.plan.on_paper import week_on_paper
+from partsbench.services.plan.paces import PaceTold, paces
 from partsbench.services.plan.plans import PlanShown, PromiseTold
 from partsbench.services.plan.week import cannot_be_kept
 from partsbench.services.shop import Shop
@@ -120,11 +121,15 @@ def plan(
         with written_whole(file, data):
             pass
     found = plans.sure(shop, shown) if chance else None
+    own = paces(shop, shown) if chance else ()
     tonight = tonight_of(shown, evening_of(shop, now))
     if as_json:
-        say_json({**_plan_row(shown, found), "tonight": tonight.sentence if tonight else None})
+        row = {**_plan_row(shown, found), "tonight": tonight.sentence if tonight else None}
+        say_json({**row, "paces": [_pace_row(each) for each in own]} if chance else row)
     else:
         _say_plan(shown, days, found, tonight)
+        for each in own:
+            say(each.sentence)
     return OK
 
 
@@ -252,6 +257,20 @@ def _plan_row(shown: PlanShown, chance: Chances | None) -> JsonRow:
         "held": [h.sentence for h in shown.held],
         "said": list(shown.sentences),
     }  # fmt: skip
+
+
+def _pace_row(pace: PaceTold) -> JsonRow:
+    return {
+        "work": pace.work,
+        "kind": pace.kind or None,
+        "per": pace.per.value,
+        "times": pace.times,
+        "minutes": pace.minutes,
+        "low": pace.low,
+        "high": pace.high,
+        "own": pace.minutes is not None,
+        "sentence": pace.sentence,
+    }
 
 
 def _stint_row(shown: PlanShown, number: int) -> JsonRow:

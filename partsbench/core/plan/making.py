@@ -84,7 +84,8 @@ class Ways:
 
 @dataclass(frozen=True, slots=True)
 class Made:
-    """The stints of some bundles with their lags; of: (piece, full name of a face, step) → stint.
+    """The stints of some bundles with their lags; of: (piece, full name of a face, step) → stint;
+    steps: the step of each stint, by its key.
 
     said: windows that are over, and what is done instead.
     """
@@ -93,6 +94,7 @@ class Made:
     lags: tuple[Lag, ...]
     of: Mapping[tuple[str, str, str], str]
     said: tuple[str, ...]
+    steps: Mapping[str, Step]
 
 
 def make(bundles: Sequence[Bundle], ways: Ways, now: datetime) -> Made:
@@ -102,7 +104,7 @@ def make(bundles: Sequence[Bundle], ways: Ways, now: datetime) -> Made:
         for batch in _batches(bundle, ways):
             making.add(batch)
     stints, lags = tuple(making.stints.values()), tuple(making.lags)
-    return Made(stints, lags, making.of, tuple(dict.fromkeys(making.said)))
+    return Made(stints, lags, making.of, tuple(dict.fromkeys(making.said)), making.steps)
 
 
 def mix_of(piece: str, path_kind: PathKind, step: Step) -> str:
@@ -169,6 +171,7 @@ class _Making:
         self.goes: dict[tuple[str, str, str], str] = {}
         """(piece, part, step) → the stint in which the whole part gets it, whatever its faces."""
         self.parts: dict[str, frozenset[str]] = {}
+        self.steps: dict[str, Step] = {}
 
     def add(self, batch: Bundle) -> None:
         """The steps that are left on a batch, one after another."""
@@ -209,7 +212,7 @@ class _Making:
         """A stint for the faces that no other takes along; shared: others may come with it."""
         key = f"{batch.piece}|{batch.parts[0]} {batch.faces[0][1]}|{step.key}"
         self.stints[key] = _stint(rest, step, self.ways, key)
-        self.parts[key] = frozenset(rest.parts)
+        self.parts[key], self.steps[key] = frozenset(rest.parts), step
         if shared:
             self.goes.update({(batch.piece, part, step.key): key for part in rest.parts})
         return key
@@ -275,7 +278,7 @@ def _plain(batch: Bundle, key: str) -> Stint:
 
 
 def _stint(batch: Bundle, step: Step, ways: Ways, key: str) -> Stint:
-    use = USES.get(step.operation, "")
+    use, kinds = USES.get(step.operation, ""), {part[:1] for part in batch.parts}
     gun = step.operation in SPRAYED
     m2 = sum(area for _, _, area in batch.faces)
     return Stint(
@@ -293,6 +296,7 @@ def _stint(batch: Bundle, step: Step, ways: Ways, key: str) -> Stint:
         lies=_whole(step.earliest or timedelta()) if gun else 0,
         where=_named(batch),
         does=step.name,
+        kind=kinds.pop() if len(kinds) == 1 else "",
     )
 
 

@@ -10,6 +10,7 @@ from partsbench.core.finish import facts as fact_rules
 from partsbench.core.finish.products import Ready, TinCard, TinWait
 from partsbench.core.finish.progress import progress
 from partsbench.core.finish.sheets import area_m2
+from partsbench.core.finish.steps import Step
 from partsbench.core.outcomes import Answer
 from partsbench.core.piece.codes import Family
 from partsbench.core.plan.making import Bundle, Made, Ways, make
@@ -47,7 +48,7 @@ class Held:
 class InHand:
     """The workshop as it stands at a moment, what of it is held, and what else is to be said.
 
-    faces: key of a stint → the faces that are worked in it, `D1 front`.
+    faces: key of a stint → the faces that are worked in it, `D1 front`; steps: its step.
     """
 
     at: datetime
@@ -55,6 +56,7 @@ class InHand:
     held: tuple[Held, ...]
     notes: tuple[str, ...]
     faces: Mapping[str, tuple[str, ...]]
+    steps: Mapping[str, Step]
 
 
 @dataclass(frozen=True, slots=True)
@@ -133,7 +135,8 @@ class Reader:
         made = Workshop(tuple(found.stints), tuple(found.lags), self._workers, gun_of(shop),
                         settles_of(shop), self._ways.rack_m2, promised, found.titles)  # fmt: skip
         return InHand(now, made, tuple(found.held), (*self._notes, *found.said),
-                      {key: tuple(names) for key, names in found.faces.items()})  # fmt: skip
+                      {key: tuple(names) for key, names in found.faces.items()},
+                      found.steps)  # fmt: skip
 
 
 class _Found:
@@ -146,6 +149,7 @@ class _Found:
         self.held: list[Held] = []
         self.said: list[str] = []
         self.faces: dict[str, list[str]] = {}
+        self.steps: dict[str, Step] = {}
 
     def add(self, tag: str, title: str, made: Made, lags: Sequence[Lag] = ()) -> None:
         if made.stints:
@@ -153,6 +157,7 @@ class _Found:
         self.stints += made.stints
         self.lags += [*made.lags, *lags]
         self.said += made.said
+        self.steps.update(made.steps)
         for (_, face, _), key in made.of.items():
             self.faces.setdefault(key, []).append(face)
 

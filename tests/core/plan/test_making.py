@@ -101,7 +101,7 @@ def test_a_window_that_is_over_sends_back_as_its_path_says() -> None:
 def test_damp_air_and_own_pace_count() -> None:
     damp = Ways(WaitFigures(climate.products(), air=Air(2.0)), {})
     assert lag(make([bundle()], damp, NOW), "colour_1", "sand_220")[0] == 8 * 60
-    pace = Ways(WAITS, {(Operation.WASH, Per.PART): [10.0] * 3})
+    pace = Ways(WAITS, {(Operation.WASH, Per.PART): [10.0] * 5})
     assert make([bundle()], pace, NOW).stints[0].minutes == 30
 
 
