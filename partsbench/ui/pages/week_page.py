@@ -28,7 +28,8 @@ from partsbench.ui.week.week_view import ARROW_KEYS, WeekView
 
 READ_FROM_M = 2.0
 MINUTE_MS = 60_000
-SENTENCE_PX, NEXT_PX, SAID_PX = 84, 36, 88
+SENTENCE_PX, NEXT_PX, THEN_PX, SAID_PX = 40, 66, 40, 88
+"""What is next is read from two metres; when all is done, from the bench."""
 NO_PLAN_YET = "The plan of the shop is being made."
 ARROWS = "The arrow keys go from stretch to stretch, and what is done in it stands below."
 
@@ -46,10 +47,12 @@ class WeekPage(Page):
         self.sure: tuple[str, ...] = ()
         self.tonight = ""
         left = Qt.AlignmentFlag.AlignLeft
-        self.sentence = BigWord(NO_PLAN_YET, most=words_at(READ_FROM_M), align=left)
+        self.sentence = BigWord(NO_PLAN_YET, most=words_at(READ_FROM_M) * 0.6, align=left)
         self.sentence.setObjectName("week-sentence")
-        self.next = BigWord(most=words_at(READ_FROM_M) * 0.6, align=left, role="accent")
+        self.next = BigWord(most=words_at(READ_FROM_M), align=left, role="accent")
         self.next.setObjectName("week-next")
+        self.then = BigWord(most=words_at(READ_FROM_M) * 0.6, align=left)
+        self.then.setObjectName("week-then")
         self.moved = words(0.5, bold=True, name="week-changed")
         self.view = WeekView()
         self.told = words(0.3, name="week-told")
@@ -68,11 +71,12 @@ class WeekPage(Page):
     def _build(self) -> None:
         self.sentence.setFixedHeight(SENTENCE_PX)
         self.next.setFixedHeight(NEXT_PX)
+        self.then.setFixedHeight(THEN_PX)
         self.said.setFixedHeight(grown(SAID_PX))
         whole = QVBoxLayout(self)
         whole.setContentsMargins(18, 8, 18, 8)
         whole.setSpacing(6)
-        for widget in (self.sentence, self.next, self.moved):
+        for widget in (self.next, self.then, self.sentence, self.moved):
             whole.addWidget(widget)
         whole.addWidget(self.view, 1)
         whole.addWidget(self.told)
@@ -137,6 +141,8 @@ class WeekPage(Page):
         self.sentence.show_text(shown.sentence)
         self.next.show_text(week.next_act)
         self.next.setVisible(bool(week.next_act))
+        self.then.show_text(week.then)
+        self.then.setVisible(bool(week.then))
         if shown.changed:
             self.moved.setText(shown.changed)
         self.moved.setVisible(bool(self.moved.text()))

@@ -57,6 +57,7 @@ def test_the_plan_is_told_and_kept_as_the_one_that_was_shown(
     assert page.sentence.text() == page.shown.sentence
     assert page.sentence.text().startswith("Everything is done ")
     assert page.next.text().startswith("Now: Heron D")
+    assert page.then.isVisible() and page.then.text() == page.view.week.then != ""  # type: ignore[union-attr]
     said = evening.tonight(shop, seconds=0.2)
     assert said is not None
     assert page.said.lines() == [f"Tonight: {said.sentence}", *page.shown.sentences, *page.sure]
