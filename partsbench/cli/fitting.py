@@ -16,9 +16,9 @@ from partsbench.cli.base import (
     say_json,
 )
 from partsbench.cli.telling import at, measures_of, own_habits, tell, tell_after, told_by
+from partsbench.core.outcomes import Refused
 from partsbench.core.said_often import CUT_OF_WOOD, no_setting
 from partsbench.core.sums import units
-from partsbench.core.sums.refusal import Refusal
 from partsbench.services.acts import returning
 from partsbench.services.known.state import piece_state
 from partsbench.services.sums import gap, masking, measure, orphan, standing
@@ -122,9 +122,9 @@ def _own_film(coats: int | None, wet: str, solids: str, measures: units.Measures
     share = units.percent(solids, "solids")
     if coats is None:
         raise BadInputError("With a film of your own: --coats, --wet and --solids.")
-    if isinstance(film, Refusal):
+    if isinstance(film, Refused):
         raise BadInputError(film.sentence)
-    if isinstance(share, Refusal):
+    if isinstance(share, Refused):
         raise BadInputError(share.sentence)
     return OwnFilm(coats, film.value, share.value)
 

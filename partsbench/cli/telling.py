@@ -12,7 +12,6 @@ from partsbench.cli.base import NO, OK, BadInputError, book_path, good, open_boo
 from partsbench.core.outcomes import Done, Refused
 from partsbench.core.piece.piece import Piece
 from partsbench.core.sums import units
-from partsbench.core.sums.refusal import Refusal
 from partsbench.services import shop as shops
 from partsbench.services.shop import Shop
 from partsbench.services.sums.habits import NONE_SET, Habits, habits
@@ -111,7 +110,7 @@ def money_of(text: str, what: str) -> float | None:
     if not text.strip():
         return None
     found = units.number(text, what)
-    if isinstance(found, Refusal):
+    if isinstance(found, Refused):
         raise BadInputError(found.sentence)
     return found
 

@@ -20,9 +20,9 @@ def nth(place: int) -> str:
     return f"{place}{ending}"
 
 
-def listed(names: Iterable[str]) -> str:
-    """`A, B, C`: names, or notes in no sentence; what is empty is left out."""
-    return ", ".join(name for name in names if name)
+def listed(names: Iterable[object]) -> str:
+    """`A, B, C`: names, faces, or notes in no sentence; what is empty is left out."""
+    return ", ".join(text for name in names if (text := str(name)))
 
 
 def and_list(names: Iterable[str]) -> str:

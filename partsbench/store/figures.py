@@ -9,7 +9,7 @@ from datetime import datetime
 from typing import Any
 
 from partsbench.store.book import Book
-from partsbench.store.journal import Change, text_time, time_text
+from partsbench.store.journal import Change, text_time
 
 
 @dataclass(frozen=True, slots=True)
@@ -228,27 +228,6 @@ def work(book: Book, piece: int) -> list[Work]:
             r["who"],
         )
         for r in _of(book, "work", piece)
-    ]
-
-
-@dataclass(frozen=True, slots=True)
-class Clocked:
-    """A stretch of the clock that is over, on a piece; no work done again."""
-
-    tag: str
-    begun: datetime
-    ended: datetime
-
-
-def clocked(book: Book, since: datetime, until: datetime) -> list[Clocked]:
-    """Those that ended in that time, of all pieces, oldest first."""
-    return [
-        Clocked(r["tag"], text_time(r["begun"]), text_time(r["ended"]))
-        for r in book.rows(
-            "SELECT tag, begun, ended FROM work JOIN piece ON piece.id = work.piece "
-            "WHERE NOT redo AND ended >= ? AND ended <= ? ORDER BY ended",
-            (time_text(since), time_text(until)),
-        )
     ]
 
 

@@ -33,7 +33,7 @@ STYLE = re.compile(
 )
 PATTERN = re.compile(r"0123456789|\(\?|\\[dwsb]|\[\^|\[[a-z]-[a-z]")
 NAME = re.compile(r"\S*")
-LABEL = re.compile(r"[A-Z][a-z]+[.…?!]?")
+LABEL = re.compile(r"&?[A-Z][a-z&]+[.…?!]?")
 LETTERS = re.compile(r"[^\W\d_]{2}")
 JOINT = re.compile(r"^(?: (?! )|[,;:.)])|(?<![ \n])[ (]$")
 """Where a text begins or ends so that another one is to stand there; two blanks are layout."""
@@ -61,6 +61,7 @@ OF_BUGS = frozenset({"AssertionError", "TypeError", "KeyError", "NotImplementedE
 KEYED = frozenset(
     {"compile", "match", "fullmatch", "sub", "search", "getattr", "setObjectName", "strftime"}
     | {"execute", "executescript", "rows", "row", "scalar", "TypeVar", "setProperty", "property"}
+    | {"setStyleSheet"}
 )  # fmt: skip
 """Calls whose texts no person reads: patterns, SQL, names of things of Qt."""
 

@@ -375,7 +375,7 @@ def test_a_verb_puts_the_answer_before_it_away(
     assert (board.shout.word, board.number.text()) == ("WAIT", "D1")
     window.take_code(verb("VERB OFF"))
     assert (board.shout.word, board.number.text()) == ("", "Scan a part")
-    assert not window.page().armed
+    assert not window.page().shown.armed
     window.take_code(code(heron, "D1"))
     window.take_code(verb("UNDO"))
     assert board.shout.word == ""
@@ -425,7 +425,7 @@ def test_the_scan_after_that_was_answers_it_and_the_verb_keeps(
     window.take_code(verb("WASHED"))
     and_so_it_is(window, code(heron, "D1"))
     page = window.page()
-    page.on_that_was_pressed()
+    page.that_was.ask()
     assert "WASHED waits" in page.ask.question
     clock.pass_time(minutes=2)
     window.take_code(code(heron, "D2"))
@@ -448,7 +448,7 @@ def test_a_wrong_answer_to_that_was_leaves_question_and_verb(
     window.take_code(verb("WASHED"))
     and_so_it_is(window, code(heron, "D1"))
     page = window.page()
-    page.on_that_was_pressed()
+    page.that_was.ask()
     window.take_code(code(other, "D1"))
     assert page.ask.kind == "that was"
     assert window.band.text == "WASHED"

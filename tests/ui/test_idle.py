@@ -46,7 +46,7 @@ def test_a_key_comes_back_and_does_nothing_else(
     bench: BenchPage, window: MainWindow, heron: Piece, shop: Shop
 ) -> None:
     window.take_code(code(heron, "D1"))
-    assert bench.armed
+    assert bench.shown.armed
     before = len(history(shop))
     bench.idling.idle.on_time_was_up()
     QTest.keyClick(bench, Qt.Key.Key_Return)

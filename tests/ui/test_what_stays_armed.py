@@ -73,7 +73,7 @@ def test_on_the_bench_a_namesake_leaves_no_key_that_writes_to_ours(
     pressed(window, qtbot, *(key for key in WRITING if which or key not in (ENTER, Qt.Key.Key_R)))
     assert records(shop) == before
     assert window.page().ask.kind == ""
-    assert window.page().short == ""
+    assert window.page().shown.short == ""
 
 
 def test_after_a_click_in_the_drawing_teardown_goes_on_with_the_next(

@@ -17,6 +17,7 @@ from partsbench.core.finish.progress import Mark, MarkKind, Progress, progress
 from partsbench.core.finish.schedule import late_anyway, remaining
 from partsbench.core.finish.steps import Operation, PathKind, Per, Step
 from partsbench.core.finish.waits import Wait, WaitFigures, waits_into
+from partsbench.core.piece.spot import Spot
 from partsbench.core.plan.workshop import Lag, Stint
 
 DUST, FUMES, SPRAY = "dust", "fumes", "spray"
@@ -84,7 +85,7 @@ class Ways:
 
 @dataclass(frozen=True, slots=True)
 class Made:
-    """The stints of some bundles with their lags; of: (piece, full name of a face, step) → stint;
+    """The stints of some bundles with their lags; of: (piece, face, step) → stint;
     steps: the step of each stint, by its key.
 
     said: windows that are over, and what is done instead.
@@ -92,7 +93,7 @@ class Made:
 
     stints: tuple[Stint, ...]
     lags: tuple[Lag, ...]
-    of: Mapping[tuple[str, str, str], str]
+    of: Mapping[tuple[str, Spot, str], str]
     said: tuple[str, ...]
     steps: Mapping[str, Step]
 
@@ -166,7 +167,7 @@ class _Making:
         self.ways, self.now = ways, now
         self.stints: dict[str, Stint] = {}
         self.lags: list[Lag] = []
-        self.of: dict[tuple[str, str, str], str] = {}
+        self.of: dict[tuple[str, Spot, str], str] = {}
         self.said: list[str] = []
         self.goes: dict[tuple[str, str, str], str] = {}
         """(piece, part, step) → the stint in which the whole part gets it, whatever its faces."""
@@ -193,9 +194,8 @@ class _Making:
                     self._set(_later(self.stints[key], batch.back, self.now, batch.why))
                 self._follow(batch, key, step, last)
             for part, face, _ in batch.faces:
-                self.of[batch.piece, f"{part} {face}", step.key] = self._where(
-                    batch, part, step, mine
-                )
+                spot = Spot(part, face)
+                self.of[batch.piece, spot, step.key] = self._where(batch, part, step, mine)
             before = [*before, step]
             keys[step.key] = last = mine
 
@@ -210,7 +210,7 @@ class _Making:
 
     def _new(self, batch: Bundle, rest: Bundle, step: Step, *, shared: bool) -> str:
         """A stint for the faces that no other takes along; shared: others may come with it."""
-        key = f"{batch.piece}|{batch.parts[0]} {batch.faces[0][1]}|{step.key}"
+        key = f"{batch.piece}|{Spot(batch.parts[0], batch.faces[0][1])}|{step.key}"
         self.stints[key] = _stint(rest, step, self.ways, key)
         self.parts[key], self.steps[key] = frozenset(rest.parts), step
         if shared:

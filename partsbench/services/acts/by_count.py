@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from datetime import datetime
 
 from partsbench.core.naming import ALL, together
@@ -19,6 +20,31 @@ from partsbench.store.journal import change
 from partsbench.store.records import MoveKind
 
 BY_COUNT = "by count"
+
+
+@dataclass(frozen=True, slots=True)
+class AlikeLeft:
+    """Parts that are alike, and not all home yet: `names` is `P1–P12`, `kind` is `any pull`, and
+    `short` is one of them. `home` of `of` are home."""
+
+    short: str
+    names: str
+    kind: str
+    home: int
+    of: int
+
+
+def alike_left(state: PieceState, left: list[Missing] | None = None) -> list[AlikeLeft]:
+    """What may come home by count, in the order in which it is missing."""
+    found: dict[str, AlikeLeft] = {}
+    for part in (each.part for each in (missing(state) if left is None else left)):
+        mates = state.piece.alike_to(part)
+        if len(mates) < 2 or part.group in found:
+            continue
+        home = sum(state.of(p.short).where is Where.HOME for p in mates)
+        kind = alike_words(state.piece, part)
+        found[part.group] = AlikeLeft(part.short, _names(mates), kind, home, len(mates))
+    return list(found.values())
 
 
 @writing

@@ -141,8 +141,8 @@ def _strip(shop: Shop, load: StoredLoad, cup: StoredCup | None) -> Strip:
     assert piece is not None
     drawing = elevation(piece)
     by_part: dict[str, list[str]] = {}
-    for short, face in load.faces:
-        by_part.setdefault(short, []).append(face)
+    for spot in load.faces:
+        by_part.setdefault(spot.part, []).append(spot.face)
     lines = []
     for short, faces in by_part.items():
         part = piece.part(short)

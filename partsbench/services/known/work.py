@@ -11,7 +11,7 @@ from typing import NamedTuple
 from partsbench.core.finish.effort import Own, OwnKey, faces_apart
 from partsbench.core.finish.steps import Operation, Per, Step
 from partsbench.services.shop import Shop
-from partsbench.store import figures, lately, room
+from partsbench.store import lately, room
 
 LOOKED_BACK = timedelta(days=21)
 FIRST, LAST = datetime.min.replace(tzinfo=UTC), datetime.max.replace(tzinfo=UTC)
@@ -38,15 +38,17 @@ class Paces:
         self._shop = shop
         batches = lately.batches(shop.book, since, until)
         self._gaps = list(_gaps(shop, batches))
-        self._clocked = list(_by_clock(shop, batches, since, until))
+        timed = room.timed(shop.book, since, until)
+        self._loads = [t for t in timed if t.operation in _KNOWN]
+        self._clocked = list(_by_clock(shop, batches, timed))
 
     def at(self, now: datetime) -> Own:
         """From what was recorded in the days up to `now`."""
         found: dict[OwnKey, list[float]] = {}
-        for row in room.worked(self._shop.book, now - LOOKED_BACK, now):
-            if row.operation in _KNOWN:
-                of = (Operation(row.operation), Per.FACE)
-                found.setdefault(of, []).append(row.minutes / row.faces)
+        for load in self._loads:
+            if now - LOOKED_BACK <= load.ended <= now:
+                of = (Operation(load.operation), Per.FACE)
+                found.setdefault(of, []).append(load.minutes / load.faces)
         first = bisect_left(self._gaps, now - LOOKED_BACK, key=_begun)
         last = bisect_right(self._gaps, now, key=_ended)
         clocked = (g for g in self._clocked if g.begun >= now - LOOKED_BACK and g.ended <= now)
@@ -84,11 +86,13 @@ def _gaps(shop: Shop, batches: Sequence[Batch]) -> Iterator[_Gap]:
 
 
 def _by_clock(
-    shop: Shop, batches: Sequence[Batch], since: datetime, until: datetime
+    shop: Shop, batches: Sequence[Batch], timed: Sequence[room.TimedSpan]
 ) -> Iterator[_Gap]:
     """A stretch of the clock in which one step was recorded, at one moment, on parts of one kind:
     its minutes for each of them. What was recorded one after another tells more by itself."""
-    for span in figures.clocked(shop.book, since, until):
+    for span in timed:
+        if span.begun is None:
+            continue
         within = (x for x in batches if span.begun <= x[0].at <= span.ended)
         mine = [x for x in within if x[0].tag == span.tag]
         alike = {(b.at, b.step, b.part[:1]) for b, _ in mine}

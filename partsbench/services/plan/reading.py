@@ -13,6 +13,7 @@ from partsbench.core.finish.sheets import area_m2
 from partsbench.core.finish.steps import Step
 from partsbench.core.outcomes import Answer
 from partsbench.core.piece.codes import Family
+from partsbench.core.piece.spot import Spot
 from partsbench.core.plan.making import Bundle, Made, Ways, make
 from partsbench.core.plan.workshop import Lag, Promised, Stint, Workshop
 from partsbench.services.known import facts, work
@@ -48,14 +49,14 @@ class Held:
 class InHand:
     """The workshop as it stands at a moment, what of it is held, and what else is to be said.
 
-    faces: key of a stint → the faces that are worked in it, `D1 front`; steps: its step.
+    faces: key of a stint → the faces that are worked in it; steps: its step.
     """
 
     at: datetime
     shop: Workshop
     held: tuple[Held, ...]
     notes: tuple[str, ...]
-    faces: Mapping[str, tuple[str, ...]]
+    faces: Mapping[str, tuple[Spot, ...]]
     steps: Mapping[str, Step]
 
 
@@ -148,7 +149,7 @@ class _Found:
         self.titles: dict[str, str] = {}
         self.held: list[Held] = []
         self.said: list[str] = []
-        self.faces: dict[str, list[str]] = {}
+        self.faces: dict[str, list[Spot]] = {}
         self.steps: dict[str, Step] = {}
 
     def add(self, tag: str, title: str, made: Made, lags: Sequence[Lag] = ()) -> None:

@@ -7,8 +7,9 @@ from collections.abc import Iterator, Mapping
 
 from partsbench.core.finish.between import Together
 from partsbench.core.finish.masks import seam_order
-from partsbench.core.finish.sheets import full_name, seams_of
+from partsbench.core.finish.sheets import seams_of
 from partsbench.core.finish.steps import FinishPath, PathKind
+from partsbench.core.piece.spot import Spot
 from partsbench.core.plan.making import Made
 from partsbench.core.plan.workshop import Lag
 from partsbench.services.known import facts
@@ -20,9 +21,7 @@ from partsbench.services.shop import Shop
 def seam_lags(shop: Shop, state: PieceState, made: Made) -> Iterator[Lag]:
     """What the stints of a piece must keep beside the order of their own paths."""
     paths = {
-        full_name(part.part, face.name): face.path
-        for part in state.parts.values()
-        for face in part.faces
+        part.part.spot(face.name): face.path for part in state.parts.values() for face in part.faces
     }
     told: set[tuple[str, str]] = set()
     for painted, other in dict.fromkeys(_pairs(shop, state, paths)):
@@ -35,14 +34,14 @@ def seam_lags(shop: Shop, state: PieceState, made: Made) -> Iterator[Lag]:
 
 
 def _pairs(
-    shop: Shop, state: PieceState, paths: Mapping[str, FinishPath]
-) -> Iterator[tuple[str, str]]:
+    shop: Shop, state: PieceState, paths: Mapping[Spot, FinishPath]
+) -> Iterator[tuple[Spot, Spot]]:
     """A face that is painted, and one beside it that is finished first and covered."""
     known = facts.of_piece(shop, state.piece.tag)
     for part in state.parts.values():
         seams = seams_of(state.piece, part.part)
         for face in part.faces if seams else ():
-            name = full_name(part.part, face.name)
+            name = part.part.spot(face.name)
             for other in facts.beside(shop, part.part, face.name, known, seams):
                 if _covered(paths, name, other):
                     yield name, other
@@ -52,7 +51,7 @@ def _pairs(
             yield from (pair for pair in ((one, two), (two, one)) if _covered(paths, *pair))
 
 
-def _covered(paths: Mapping[str, FinishPath], painted: str, other: str) -> bool:
+def _covered(paths: Mapping[Spot, FinishPath], painted: Spot, other: Spot) -> bool:
     if painted not in paths or other not in paths:
         return False
     mine, theirs = paths[painted], paths[other]
@@ -62,8 +61,8 @@ def _covered(paths: Mapping[str, FinishPath], painted: str, other: str) -> bool:
 def _made(
     made: Made,
     tag: str,
-    paths: Mapping[str, FinishPath],
-    of: tuple[str, str],
+    paths: Mapping[Spot, FinishPath],
+    of: tuple[Spot, str],
     *,
     sooner: bool,
 ) -> str | None:

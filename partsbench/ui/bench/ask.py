@@ -20,8 +20,8 @@ from partsbench.ui.bench.controls import KeyButton, words
 from partsbench.ui.bench.flow import Flow
 from partsbench.ui.theme import grown, sized, theme_of
 
-NUMBERED = ("insist", "back why")
-"""Questions for a reason: their choices answer to number keys as well."""
+NUMBERED = ("insist", "back why", "count of")
+"""Questions whose choices answer to number keys as well."""
 MOST_NUMBERED = 9
 
 
@@ -36,6 +36,8 @@ class Ask(QFrame):
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.kind = ""
+        self.instead: QWidget | None = None
+        """What goes away while a question is open, and comes back after it."""
         self._given: tuple[str, ...] = ()
         self.setObjectName("ask")
         self.setFrameShape(QFrame.Shape.StyledPanel)
@@ -65,6 +67,8 @@ class Ask(QFrame):
         text: str = "",
     ) -> None:
         """Put a question; `choices` answer it with one press."""
+        if self.instead:
+            self.instead.hide()
         self.kind = kind
         self._question.setText(question)
         self.field.setPlaceholderText(hint)
@@ -109,11 +113,18 @@ class Ask(QFrame):
     def question(self) -> str:
         return self._question.text()
 
+    @property
+    def fault(self) -> str:
+        """What was wrong with the answer, as it is shown; "" for nothing."""
+        return self._fault.text()
+
     def close_question(self) -> None:
         """Take the question away."""
         if self.kind:
             self.kind = ""
             self.hide()
+            if self.instead:
+                self.instead.show()
             self.closed.emit()
 
     def on_ok_pressed(self) -> None:

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+from dataclasses import dataclass
 from datetime import timedelta
-from typing import Protocol
 
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QBoxLayout, QHBoxLayout, QLabel, QSpinBox, QVBoxLayout, QWidget
@@ -17,9 +18,10 @@ from partsbench.core.wording import capital, clauses
 from partsbench.services.known.cautions import words as caution_words
 from partsbench.services.rules.ready import ready
 from partsbench.services.shop import Shop
+from partsbench.ui.bench.ask import Ask
 from partsbench.ui.bench.bench_map import BenchMap
 from partsbench.ui.bench.caution_band import CautionBand
-from partsbench.ui.bench.controls import KeyButton, MainKeyButton, words
+from partsbench.ui.bench.controls import KeyButton, MainKeyButton, keys_of, words
 from partsbench.ui.bench.flow import Flow
 from partsbench.ui.bench.lanes import Lanes
 from partsbench.ui.bench.looks import named
@@ -46,24 +48,24 @@ NO_STEP = "There is no step to record."
 LEFT = Qt.AlignmentFlag.AlignLeft
 
 
-class BenchActs(Protocol):
-    """What the buttons of the bench do."""
+@dataclass(frozen=True, slots=True)
+class BenchActs:
+    """What the buttons of the bench do, and their keys."""
 
-    def on_record_pressed(self) -> None: ...
-    def on_skip_pressed(self) -> None: ...
-    def on_time_pressed(self) -> None: ...
-    def on_back_pressed(self) -> None: ...
-    def on_that_was_pressed(self) -> None: ...
-    def on_place_pressed(self) -> None: ...
-    def on_note_pressed(self) -> None: ...
-    def on_find_pressed(self) -> None: ...
-    def on_insist_pressed(self) -> None: ...
-    def on_old_finish_pressed(self) -> None: ...
-    def on_wet_pressed(self) -> None: ...
-    def on_keep_pressed(self) -> None: ...
-    def on_more_pressed(self) -> None: ...
-    def on_undo_pressed(self) -> None: ...
-    def on_redo_pressed(self) -> None: ...
+    record: Callable[[], None]
+    skip: Callable[[], None]
+    time: Callable[[], None]
+    back: Callable[[], None]
+    that_was: Callable[[], None]
+    place: Callable[[], None]
+    note: Callable[[], None]
+    find: Callable[[], None]
+    insist: Callable[[], None]
+    old_finish: Callable[[], None]
+    wet: Callable[[], None]
+    keep: Callable[[], None]
+    undo: Callable[[], None]
+    redo: Callable[[], None]
 
 
 class BenchBoard(QWidget):
@@ -72,7 +74,7 @@ class BenchBoard(QWidget):
     `ask` is where the page puts its questions.
     """
 
-    def __init__(self, shop: Shop, acts: BenchActs, ask: QWidget) -> None:
+    def __init__(self, shop: Shop, acts: BenchActs, ask: Ask) -> None:
         super().__init__()
         self._shop = shop
         at_distance = words_at(READ_FROM_M)
@@ -96,29 +98,35 @@ class BenchBoard(QWidget):
         self.minutes.setSuffix(" min idle")
         self.minutes.setAccessibleName("A verb goes off after so many minutes idle")
         self.minutes.setMinimumHeight(grown(34))
-        self.records = RecordsStrip(shop, acts.on_undo_pressed, acts.on_redo_pressed)
-        self.buttons = QWidget()
+        self.records = RecordsStrip(shop, acts.undo, acts.redo)
+        self.buttons = ask.instead = QWidget()
         self.told, self.more = QWidget(), QWidget()
         self._make_buttons(acts)
         self._lay_out(ask)
 
     def _make_buttons(self, acts: BenchActs) -> None:
-        self.record_button = MainKeyButton("Record", "Enter", acts.on_record_pressed, name="record")
-        self.skip_button = KeyButton("Skip", "S", acts.on_skip_pressed)
-        self.time_button = KeyButton("At a time", "A", acts.on_time_pressed)
-        self.back_button = KeyButton("Send back", "B", acts.on_back_pressed)
-        self.that_button = KeyButton("That was…", "T", acts.on_that_was_pressed)
-        self.place_button = KeyButton("Put at", "P", acts.on_place_pressed)
-        self.note_button = KeyButton("Note", "N", acts.on_note_pressed)
-        self.find_button = KeyButton("Find", "F", acts.on_find_pressed)
-        self.insist_button = KeyButton("Insist", "I", acts.on_insist_pressed)
-        self.old_button = KeyButton("Old finish", "O", acts.on_old_finish_pressed)
-        self.wet_button = KeyButton("Sanded wet", "W", acts.on_wet_pressed)
+        self.record_button = MainKeyButton("Record", "Enter", acts.record, name="record")
+        self.skip_button = KeyButton("Skip", "S", acts.skip)
+        self.time_button = KeyButton("At a time", "A", acts.time)
+        self.back_button = KeyButton("Send back", "B", acts.back)
+        self.that_button = KeyButton("That was…", "T", acts.that_was)
+        self.place_button = KeyButton("Put at", "P", acts.place)
+        self.note_button = KeyButton("Note", "N", acts.note)
+        self.find_button = KeyButton("Find", "F", acts.find)
+        self.insist_button = KeyButton("Insist", "I", acts.insist)
+        self.old_button = KeyButton("Old finish", "O", acts.old_finish)
+        self.wet_button = KeyButton("Sanded wet", "W", acts.wet)
         self.wet_button.setCheckable(True)
-        self.keep_button = KeyButton("Keep recording", "K", acts.on_keep_pressed)
-        self.more_button = KeyButton("More", "M", acts.on_more_pressed, name="more")
+        self.keep_button = KeyButton("Keep recording", "K", acts.keep)
+        self.more_button = KeyButton("More", "M", self.on_more_pressed, name="more")
+        self.keys = keys_of((
+            self.record_button, self.skip_button, self.time_button, self.back_button,
+            self.that_button, self.place_button, self.note_button, self.find_button,
+            self.insist_button, self.old_button, self.wet_button, self.keep_button,
+            self.more_button, self.records.undo_button, self.records.redo_button,
+        ))  # fmt: skip
 
-    def _lay_out(self, ask: QWidget) -> None:
+    def _lay_out(self, ask: Ask) -> None:
         """Number, word and front; the caution band; the step: none of them moves or shrinks when
         something opens below."""
         head = self._head = QHBoxLayout()
@@ -190,8 +198,11 @@ class BenchBoard(QWidget):
         whole.addLayout(row)
         self.more.hide()
 
+    def on_more_pressed(self) -> None:
+        self.show_more(not self.more.isVisible())
+
     def show_more(self, on: bool) -> None:
-        """Open or close all that is rarely wanted."""
+        """All that is rarely wanted, in the place of what is said about the part, or that again."""
         self.more.setVisible(on)
         self.told.setVisible(not on)
         self.more_button.show_words("Less" if on else "More")

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 
 from PySide6.QtCore import QEvent, QSize, Qt
 from PySide6.QtGui import QResizeEvent
@@ -30,7 +30,7 @@ class KeyButton(QPushButton):
 
     def __init__(self, text: str, key: str, pressed: Callable[[], None], *, name: str = "") -> None:
         super().__init__()
-        self._key = key
+        self.key, self.does = key, pressed
         self.setObjectName(name or f"do-{text.lower().replace(' ', '-').rstrip('…')}")
         self.setAutoDefault(True)
         self.setFocusPolicy(Qt.FocusPolicy.TabFocus)
@@ -41,7 +41,7 @@ class KeyButton(QPushButton):
 
     def show_words(self, text: str) -> None:
         """Other words on the button; its key stays."""
-        self.setText(_with_key(text, self._key))
+        self.setText(_with_key(text, self.key))
         self.setAccessibleName(text)
 
 
@@ -50,15 +50,24 @@ class MainKeyButton(MainButton):
 
     def __init__(self, text: str, key: str, pressed: Callable[[], None], *, name: str) -> None:
         super().__init__(text, name)
-        self._key = key
+        self.key, self.does = key, pressed
         self.setFocusPolicy(Qt.FocusPolicy.TabFocus)
         self.show_words(text)
         self.clicked.connect(pressed)
 
     def show_words(self, text: str) -> None:
         """Other words on the button; its key stays."""
-        self.setText(_with_key(text, self._key))
+        self.setText(_with_key(text, self.key))
         self.setAccessibleName(text)
+
+
+def keys_of(buttons: Iterable[KeyButton | MainKeyButton]) -> dict[int, Callable[[], None]]:
+    """What the plain keys do that stand on these buttons."""
+    return {_key_named(button.key): button.does for button in buttons if button.key}
+
+
+def _key_named(name: str) -> Qt.Key:
+    return Qt.Key.Key_Return if name == "Enter" else Qt.Key[f"Key_{name}"]
 
 
 def _with_key(text: str, key: str) -> str:

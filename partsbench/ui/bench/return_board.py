@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
-from typing import Protocol
 
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QVBoxLayout, QWidget
@@ -13,6 +13,7 @@ from partsbench.core.piece.codes import Family, short_number
 from partsbench.core.piece.parts import HomeKind
 from partsbench.core.piece.piece import home_words
 from partsbench.core.said_often import NO_PIECE_AT_WORK
+from partsbench.services.acts.by_count import alike_left
 from partsbench.services.acts.returning import (
     FitResult,
     Missing,
@@ -20,8 +21,9 @@ from partsbench.services.acts.returning import (
     moves_home,
 )
 from partsbench.services.known.state import SEATED, PieceState
+from partsbench.ui.bench.ask import Ask
 from partsbench.ui.bench.caution_band import CautionBand
-from partsbench.ui.bench.controls import KeyButton, MainKeyButton, words
+from partsbench.ui.bench.controls import KeyButton, MainKeyButton, keys_of, words
 from partsbench.ui.bench.looks import open_doors, return_looks
 from partsbench.ui.bench.moves_list import arrows, move_lines
 from partsbench.ui.bench.shout import Shout, WordLook
@@ -33,21 +35,39 @@ from partsbench.ui.theme import grown, words_at
 READ_FROM_M = 2.0
 SHOUT_LEAST, MIND_LINES = 92, 3
 MOST_UNFINISHED, MOST_NAMED = 3, 4
+FITS = (
+    (FitResult.FREE, "Runs free", "free"),
+    (FitResult.TIGHT, "Tight", "tight"),
+    (FitResult.WAX, "Needs wax", "wax"),
+    (FitResult.STICKS, "Sticks", "sticks"),
+)
+"""How a part may run, and what its button says; the keys are 1 to 4."""
 LEFT = Qt.AlignmentFlag.AlignLeft
 
 
-class ReturnActs(Protocol):
-    """What the buttons of the page do."""
+@dataclass(frozen=True, slots=True)
+class ReturnActs:
+    """What the buttons of the page do, and their keys."""
 
-    def on_enter_pressed(self) -> None: ...
-    def on_free_pressed(self) -> None: ...
-    def on_tight_pressed(self) -> None: ...
-    def on_wax_pressed(self) -> None: ...
-    def on_sticks_pressed(self) -> None: ...
-    def on_elimination_pressed(self) -> None: ...
-    def on_place_pressed(self) -> None: ...
-    def on_note_pressed(self) -> None: ...
-    def on_proof_pressed(self) -> None: ...
+    enter: Callable[[], None]
+    fit: Callable[[FitResult], None]
+    elimination: Callable[[], None]
+    count: Callable[[], None]
+    place: Callable[[], None]
+    note: Callable[[], None]
+    proof: Callable[[], None]
+
+
+class FitButton(KeyButton):
+    """How a part runs in its home; a press tells that."""
+
+    def __init__(self, words_: str, key: str, result: FitResult, name: str,
+                 tell: Callable[[FitResult], None]) -> None:  # fmt: skip
+        super().__init__(words_, key, self.on_chosen, name=name)
+        self._result, self._tell = result, tell
+
+    def on_chosen(self) -> None:
+        self._tell(self._result)
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,7 +88,7 @@ class ReturnBoard(QWidget):
     `ask` is where the page puts its questions.
     """
 
-    def __init__(self, acts: ReturnActs, ask: QWidget) -> None:
+    def __init__(self, acts: ReturnActs, ask: Ask) -> None:
         super().__init__()
         at_distance = words_at(READ_FROM_M)
         self.view = PieceView()
@@ -84,39 +104,41 @@ class ReturnBoard(QWidget):
         self.sentence.setMinimumHeight(grown(60))
         self.moves = words(1, bold=True, name="moves")
         self.tray = words(0.6, name="tray")
-        self.buttons = QWidget()
+        self.buttons = ask.instead = QWidget()
         self._make_buttons(acts)
         self._lay_out(ask)
 
     def _make_buttons(self, acts: ReturnActs) -> None:
         self.home_button = MainKeyButton(
-            "It is in its home", "Enter", acts.on_enter_pressed, name="in-its-home"
+            "It is in its home", "Enter", acts.enter, name="in-its-home"
         )
         self.fit_title = words(1, bold=True, name="fit-title")
         self.fit_buttons = {
-            FitResult.FREE: KeyButton("Runs free", "1", acts.on_free_pressed, name="fit-free"),
-            FitResult.TIGHT: KeyButton("Tight", "2", acts.on_tight_pressed, name="fit-tight"),
-            FitResult.WAX: KeyButton("Needs wax", "3", acts.on_wax_pressed, name="fit-wax"),
-            FitResult.STICKS: KeyButton("Sticks", "4", acts.on_sticks_pressed, name="fit-sticks"),
+            result: FitButton(said, str(key), result, f"fit-{name}", acts.fit)
+            for key, (result, said, name) in enumerate(FITS, 1)
         }
         self.elimination_button = KeyButton(
-            "The rest by elimination", "E", acts.on_elimination_pressed, name="elimination"
+            "The rest by elimination", "E", acts.elimination, name="elimination"
         )
         self.elimination_button.setToolTip(
             "Accepts as home what could go nowhere else: the one left of its size. "
             "It is marked so on the proof sheet."
         )
-        self.place_button = KeyButton("Put at", "P", acts.on_place_pressed)
-        self.note_button = KeyButton("Note", "N", acts.on_note_pressed)
-        self.proof_button = MainKeyButton(
-            "Proof sheet", "Enter", acts.on_proof_pressed, name="proof"
+        self.count_button = KeyButton("Home by count", "C", acts.count, name="home-by-count")
+        self.count_button.setToolTip(
+            "Says how many of the parts that are alike are home, whichever they are."
         )
+        self.place_button = KeyButton("Put at", "P", acts.place)
+        self.note_button = KeyButton("Note", "N", acts.note)
+        self.proof_button = MainKeyButton("Proof sheet", "Enter", acts.proof, name="proof")
         self.proof_button.setMinimumHeight(grown(110))
-        self.so_far_button = KeyButton(
-            "Proof sheet so far", "", acts.on_proof_pressed, name="proof-so-far"
-        )
+        self.so_far_button = KeyButton("Proof sheet so far", "", acts.proof, name="proof-so-far")
+        self.keys = keys_of((
+            self.home_button, *self.fit_buttons.values(),
+            self.elimination_button, self.count_button, self.place_button, self.note_button,
+        ))  # fmt: skip
 
-    def _lay_out(self, ask: QWidget) -> None:
+    def _lay_out(self, ask: Ask) -> None:
         grid = QGridLayout(self.buttons)
         grid.setContentsMargins(0, 0, 0, 0)
         grid.addWidget(self.home_button, 0, 0, 1, 4)
@@ -124,10 +146,11 @@ class ReturnBoard(QWidget):
         for place, button in enumerate(self.fit_buttons.values()):
             grid.addWidget(button, 2 + place // 2, place % 2 * 2, 1, 2)
         grid.addWidget(self.elimination_button, 4, 0, 1, 4)
-        grid.addWidget(self.place_button, 5, 0, 1, 2)
-        grid.addWidget(self.note_button, 5, 2, 1, 2)
-        grid.addWidget(self.so_far_button, 6, 0, 1, 4)
-        grid.addWidget(self.proof_button, 7, 0, 1, 4)
+        grid.addWidget(self.count_button, 5, 0, 1, 4)
+        grid.addWidget(self.place_button, 6, 0, 1, 2)
+        grid.addWidget(self.note_button, 6, 2, 1, 2)
+        grid.addWidget(self.so_far_button, 7, 0, 1, 4)
+        grid.addWidget(self.proof_button, 8, 0, 1, 4)
         side = QVBoxLayout()
         side.setSpacing(6)
         side.addWidget(self.title)
@@ -179,7 +202,7 @@ class ReturnBoard(QWidget):
         self.moves.setText("\n".join(lines))
         self.moves.setVisible(bool(lines))
         self.tray.setText("\n".join(tray_lines(state, left)))
-        self._show_buttons(left, at)
+        self._show_buttons(state, left, at)
 
     def _show_words(
         self, state: PieceState, left: list[Missing], at: Returning, lines: list[str]
@@ -220,15 +243,16 @@ class ReturnBoard(QWidget):
         self.shout.show_answer(look, "too soon" if waits else "", word=home or look.value)
         self.sentence.show_text(_where(state, lit))
 
-    def _show_buttons(self, left: list[Missing], at: Returning) -> None:
+    def _show_buttons(self, state: PieceState, left: list[Missing], at: Returning) -> None:
         self.home_button.setVisible(bool(at.lit))
         fitting = bool(at.fitting)
         self.fit_title.setText(f"How does {at.fitting} run?" if fitting else "")
         self.fit_title.setVisible(fitting)
-        for button in self.fit_buttons.values():
-            button.setVisible(fitting)
+        for each in self.fit_buttons.values():
+            each.setVisible(fitting)
         openings_left = any(m.part.family in SEATED for m in left)
         self.elimination_button.setVisible(openings_left and not at.lit and not fitting)
+        self.count_button.setVisible(bool(alike_left(state, left)) and not at.lit and not fitting)
         for button in (self.place_button, self.note_button):
             button.setVisible(bool(at.at_hand) and not fitting)
         self.proof_button.setVisible(not left and not fitting)

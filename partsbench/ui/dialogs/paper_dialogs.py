@@ -11,7 +11,7 @@ from partsbench.services.plan import evening
 from partsbench.services.plan.on_paper import week_on_paper
 from partsbench.services.plan.plans import PlanShown
 from partsbench.services.shop import Shop
-from partsbench.services.shown.proof import make_proof
+from partsbench.services.shown.proof import hand_out, make_proof
 from partsbench.services.sums import care, drill
 from partsbench.ui.dialogs.label_pane import LabelPane
 from partsbench.ui.dialogs.print_dialog import PrintDialog
@@ -35,9 +35,12 @@ def sheets(shop: Shop, tag: str) -> list[PrintPane]:
         return wall.day_sheet(shop, (), paper, tonight.sentence if tonight else "")
 
     of_piece = [
-        SheetPane(shop, tag, "proof", "Proof sheet", proof, for_client=True),
+        SheetPane(
+            shop, tag, "proof", "Proof sheet", proof, for_client=True,
+            noted=lambda: hand_out(shop, tag),
+        ),
         SheetPane(shop, tag, "care", "Care sheet", care_of),
-    ]
+    ]  # fmt: skip
     of_shop = [
         SheetPane(shop, tag, "day", "Day sheet", day),
         SheetPane(shop, tag, "wall", "Verb sheet", lambda paper, _: wall.verb_sheet(shop, paper)),
@@ -74,6 +77,15 @@ class CareDialog(PrintDialog):
 
     def __init__(self, shop: Shop, tag: str, parent: QWidget | None = None) -> None:
         super().__init__(shop, tag, parent, _all(shop, tag), "care")
+
+
+class ProofDialog(PrintDialog):
+    """Who brought what home, and when."""
+
+    helped_by = "return"
+
+    def __init__(self, shop: Shop, tag: str, parent: QWidget | None = None) -> None:
+        super().__init__(shop, tag, parent, _all(shop, tag), "proof")
 
 
 class DrillDialog(PrintDialog):

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from datetime import datetime, timedelta
 
 from PySide6.QtCore import Qt, QTimer
@@ -11,107 +10,141 @@ from PySide6.QtWidgets import QWidget
 
 from partsbench.core.bench.events import Act, Push, What
 from partsbench.core.bench.state import Mode, Waits
-from partsbench.core.finish.steps import Step
 from partsbench.core.outcomes import Outcome
 from partsbench.core.piece.piece import Piece
 from partsbench.core.said_often import NO_PIECE_AT_WORK
-from partsbench.services.known.state import FaceState, PartState, part_state
+from partsbench.core.verbs import wall_code
+from partsbench.services.known.state import PartState
 from partsbench.services.shop import Shop
-from partsbench.ui.bench.bench_board import BenchBoard
-from partsbench.ui.bench.bench_questions import BenchQuestions
+from partsbench.ui.bench.ask import Ask
+from partsbench.ui.bench.at_work import AtWork
+from partsbench.ui.bench.bench_board import BenchActs, BenchBoard
 from partsbench.ui.bench.controls import scrolled
 from partsbench.ui.bench.idle_clocks import IdleClocks
 from partsbench.ui.bench.looks import tile_part
+from partsbench.ui.bench.loud import Loud
+from partsbench.ui.bench.next_record import KeepQuestion, WhenQuestion, WhyQuestion
+from partsbench.ui.bench.part_questions import PartQuestions
+from partsbench.ui.bench.pushes import BenchPushes, WayBack
+from partsbench.ui.bench.put_right import SendBack, ThatWas
+from partsbench.ui.bench.questions import Questions
+from partsbench.ui.bench.shown_part import ShownPart
 from partsbench.ui.bench.stand import BenchStand
+from partsbench.ui.bench.telling import Telling
+from partsbench.ui.pages.page import Page
 
 LEAST = (840, 520)
 BEAT_MS = 1000
+TIMES = ("now", "10 min ago", "30 min ago", "1 h ago")
 _OF_A_REFUSAL = frozenset({"insist", "back to", "back why", "back anyway"})
 """Questions that the next scan puts away: they were about the label before."""
 
 
-class BenchPage(BenchQuestions):
-    """Turns keys and presses into events of the bench, and shows how things stand."""
+class BenchPage(Page):
+    """Turns keys and presses into events of the bench, and shows how things stand.
+
+    `outcome` is the answer that is shown; what is in the hand, the bench knows.
+    """
 
     mode = Mode.BENCH
 
     def __init__(self, shop: Shop, parent: QWidget | None = None) -> None:
         super().__init__(shop, parent)
-        self._at_work: PartState | None = None
+        self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+        self.outcome: Outcome | None = None
         self._was_armed = False
+        self.work = AtWork(self)
+        self.shown = ShownPart(self, self.work)
+        self.ask, self.loud = Ask(), Loud(self)
+        self.questions = Questions(self, self.ask)
+        self.telling = Telling(self, self.work, self.questions, self.loud)
+        self._make_questions()
+        self.pushes = BenchPushes(self)
+        self.way_back = WayBack(self, self.telling, self.forget_answer)
         self._beat = QTimer(self)
         self._beat.setInterval(BEAT_MS)
         self._beat.timeout.connect(self.on_beat)
-        self.board = BenchBoard(shop, self, self.ask)
-        self.buttons = self.board.buttons
+        self.board = BenchBoard(shop, self._acts(), self.ask)
         self.board.view.pressed.connect(self.on_tile_pressed)
-        self.board.lanes.face_chosen.connect(self.on_face_chosen)
-        self.board.choices.chosen.connect(self.on_step_chosen)
-        self.board.minutes.valueChanged.connect(self.on_minutes_changed)
+        self.board.lanes.face_chosen.connect(self.pushes.face)
+        self.board.choices.chosen.connect(self.pushes.step)
+        self.board.minutes.valueChanged.connect(self.pushes.idle_minutes)
         scrolled(self.board, self, LEAST, self.board.turning)
         self.idling = IdleClocks(shop, self, self.is_asking)
-        self.keys = self._keys()
-
-    def _keys(self) -> dict[int, Callable[[], None]]:
         key = Qt.Key
-        return {
-            key.Key_Return: self.on_record_pressed,
-            key.Key_R: self.on_record_pressed,
-            key.Key_S: self.on_skip_pressed,
-            key.Key_B: self.on_back_pressed,
-            key.Key_A: self.on_time_pressed,
-            key.Key_T: self.on_that_was_pressed,
-            key.Key_P: self.on_place_pressed,
-            key.Key_N: self.on_note_pressed,
-            key.Key_F: self.on_find_pressed,
-            key.Key_K: self.on_keep_pressed,
-            key.Key_I: self.on_insist_pressed,
-            key.Key_O: self.on_old_finish_pressed,
-            key.Key_W: self.on_wet_pressed,
-            key.Key_U: self.on_undo_pressed,
-            key.Key_Y: self.on_redo_pressed,
-            key.Key_M: self.on_more_pressed,
+        self.keys = {
+            **self.board.keys,
+            key.Key_R: self.pushes.record,
             key.Key_Escape: self.on_escape_pressed,
         }
+
+    def _make_questions(self) -> None:
+        asked, telling, shown = self.questions, self.telling, self.shown
+        self.about = PartQuestions(self, self.work, asked, telling)
+        self.when = WhenQuestion(self, asked, "When was it done?", TIMES)
+        self.why = WhyQuestion(self, asked, self.ask_why_more)
+        self.keep = KeepQuestion(self, asked, shown.options)
+        self.that_was = ThatWas(self, asked, telling, shown)
+        self.send_back = SendBack(self, asked, telling, shown, self.take_answer)
+
+    def _acts(self) -> BenchActs:
+        return BenchActs(
+            record=self.pushes.record,
+            skip=self.pushes.skip,
+            time=self.when.ask,
+            back=self.send_back.ask,
+            that_was=self.that_was.ask,
+            place=self.on_place_pressed,
+            note=self.on_note_pressed,
+            find=self.about.ask_find,
+            insist=self.on_insist_pressed,
+            old_finish=self.on_old_finish_pressed,
+            wet=self.pushes.wet,
+            keep=self.on_keep_pressed,
+            undo=self.way_back.undo,
+            redo=self.way_back.redo,
+        )
 
     # What is shown
 
     def show_piece(self, tag: str) -> None:
         if tag != self.tag:
             self.outcome = None
-            self.ask.close_question()
+            self.questions.close()
+            self.loud.hide()
         super().show_piece(tag)
 
-    def show_now(self, piece: Piece | None) -> None:
-        if self.outcome and self.outcome.recorded and self.is_stale():
-            self.outcome = None
-        if self.hand.waits is Waits.EMPTY:
-            self.outcome = None
-        self._at_work = self.state()
-        self._was_armed = self.armed
-        try:
-            self.board.show_stand(self._stand(piece))
-        finally:
-            self._at_work = None
+    def refresh(self) -> None:
+        with self.work.showing() as piece:
+            if self.hand.waits is Waits.EMPTY or self._is_overtaken():
+                self.outcome = None
+            self._was_armed = self.shown.armed
+            with self.shown.showing() as state:
+                self.board.show_stand(self._stand(piece, state))
 
-    def _stand(self, piece: Piece | None) -> BenchStand:
+    def _is_overtaken(self) -> bool:
+        """What was recorded is not the latest change any more."""
+        return bool(self.outcome and self.outcome.recorded and self.work.is_stale())
+
+    def _stand(self, piece: Piece | None, state: PartState | None) -> BenchStand:
         """All that is shown, as it stands now."""
-        other = self.shop.piece(self.elsewhere()) if self.elsewhere() else None
+        elsewhere, shown, bench = self.elsewhere(), self.shown, self.at_bench.state
+        other = self.shop.piece(elsewhere) if elsewhere else None
         return BenchStand(
             self.shop.clock(),
             piece,
-            self._at_work,
+            state,
             self.outcome,
-            self.lane(),
-            self.options(),
-            self.chosen_step(),
-            self.face,
-            self.at,
-            self.armed,
-            self.at_bench.state,
+            shown.lane(),
+            shown.options(),
+            shown.step(),
+            shown.face,
+            bench.at,
+            shown.armed,
+            bench,
             self._what_scans_do(),
             f"{other.codename} {other.tag}" if other else "",
-            self.wet,
+            bench.wet,
         )
 
     def _what_scans_do(self) -> str:
@@ -123,47 +156,26 @@ class BenchPage(BenchQuestions):
 
     def is_asking(self) -> bool:
         """A question is open; it is not covered."""
-        return bool(self.ask.kind)
-
-    def state(self) -> PartState | None:
-        """The part shown as the book now has it; read once while it is being shown."""
-        if self._at_work:
-            return self._at_work
-        piece = self.piece()
-        part = piece.part(self.short) if piece and self.short else None
-        return part_state(self.shop, piece, part) if piece and part and not part.retired else None
-
-    def lane(self) -> tuple[FaceState, ...]:
-        """The faces that a record would go to."""
-        state = self.state()
-        return state.worked(self.face) if state else ()
-
-    def options(self) -> tuple[Step, ...]:
-        """The steps that may be recorded now: optional ones first, then the one that is due."""
-        state = self.state()
-        return state.options(self.face) if state else ()
-
-    def chosen_step(self) -> Step | None:
-        """The step that a press records."""
-        lane = self.lane()
-        due = lane[0].progress.next if lane else None
-        return next((s for s in self.options() if s.key == self.hand.step), due)
+        return bool(self.questions.kind)
 
     # Scans and recording
 
     def scanned(self, text: str) -> None:
         self.idling.touch()
-        if self.ask.kind == "that was":
-            self.answer_that_was(text)
+        if self.that_was.asking:
+            self.that_was.hear(text)
         else:
             self.acted(self.at_bench.scan(text, trigger=False))
+
+    def asks_for(self, text: str) -> bool:
+        return self.that_was.asking and wall_code(text) is None
 
     def on_beat(self) -> None:
         """What was armed may have grown too old for a second scan."""
         off = self.at_bench.tick()
         if off:
             self.take_answer(off)
-        elif self._was_armed != self.armed:
+        elif self._was_armed != self.shown.armed:
             self.refresh()
 
     def shows(self, answer: object) -> bool:
@@ -174,12 +186,6 @@ class BenchPage(BenchQuestions):
         hand = self.hand
         return hand.tag if hand.waits is Waits.ELSEWHERE and hand.tag != self.tag else ""
 
-    def on_record_pressed(self) -> None:
-        self.push(Push.ENTER)
-
-    def on_skip_pressed(self) -> None:
-        self.push(Push.SKIP)
-
     def fulfil(self, wish: Act) -> None:
         if wish.what is What.OLD_FINISH_ASKED:
             self.on_old_finish_pressed()
@@ -188,35 +194,56 @@ class BenchPage(BenchQuestions):
 
     def take_answer(self, outcome: Outcome) -> None:
         self.idling.touch()
-        if self.ask.kind in _OF_A_REFUSAL and self.subject != self.short:
-            self.ask.close_question()
-        if self.is_of_label(outcome):
+        if self.questions.kind in _OF_A_REFUSAL and self.questions.subject != self.shown.short:
+            self.questions.close()
+        if self.telling.is_of_label(outcome):
             self.outcome = outcome
-            if not self.tell(outcome, loud=False):
+            if not self.telling.tell(outcome, loud=False):
                 self.refresh()
             return
-        if not self.held():
+        if not self.shown.held:
             self.outcome = None
-        super().take_answer(outcome)
+        self.telling.tell_of_wall(outcome)
         self.refresh()
 
-    # Choosing by hand
+    # Keys and presses
+
+    def on_place_pressed(self) -> None:
+        self.about.ask_place(self.shown.short)
+
+    def on_note_pressed(self) -> None:
+        self.about.ask_note(self.shown.short)
+
+    def on_old_finish_pressed(self) -> None:
+        """What holds it is answered in one screen for the whole piece."""
+        self.page_asked.emit("old-finish", self.tag)
+
+    def on_keep_pressed(self) -> None:
+        if self.at_bench.state.keeps:
+            self.keep.end()
+        else:
+            self.keep.ask()
+
+    def on_insist_pressed(self) -> None:
+        """The gravest of what holds it is insisted upon first."""
+        if self.shown.held and self.outcome:
+            short = self.shown.short
+            self.why.ask(short, f"Record {short}", self.outcome.holds)
+
+    def ask_why_more(self) -> None:
+        """A reason lifted one hold, and there is another."""
+        if self.hand.lifted:
+            self.on_insist_pressed()
+
+    def forget_answer(self) -> None:
+        """What was answered does not stand any more."""
+        self.outcome = None
 
     def on_tile_pressed(self, key: str) -> None:
-        piece = self.piece()
+        piece = self.work.piece()
         short = tile_part(piece, key) if piece else ""
         if short:
             self.scanned(short)
-
-    def on_face_chosen(self, face: str) -> None:
-        self.push(Push.FACE, face)
-
-    def on_step_chosen(self, step: str) -> None:
-        self.push(Push.STEP, step)
-
-    def on_more_pressed(self) -> None:
-        """All that is rarely wanted, in the place of what is said about the part."""
-        self.board.show_more(not self.board.more.isVisible())
 
     def on_escape_pressed(self) -> None:
         self.loud.hide()
@@ -227,26 +254,24 @@ class BenchPage(BenchQuestions):
         self.push(Push.LEAVE)
         self.refresh()
 
-    def on_minutes_changed(self, minutes: int) -> None:
-        self.push(Push.IDLE, str(minutes))
-
     # A half-made entry
 
     def saved_state(self) -> dict[str, str]:
-        state = {**super().saved_state(), "short": self.short, "face": self.face}
-        if self.at:
-            state["at"] = self.at.isoformat()
-        state["minutes"] = f"{self.at_bench.state.idle / timedelta(minutes=1):g}"
+        bench = self.at_bench.state
+        state = {**self.questions.half_made(), "short": self.shown.short, "face": self.shown.face}
+        if bench.at:
+            state["at"] = bench.at.isoformat()
+        state["minutes"] = f"{bench.idle / timedelta(minutes=1):g}"
         return {key: value for key, value in state.items() if value}
 
     def restore_state(self, state: dict[str, str]) -> None:
-        if self.part(state.get("short", "")):
+        if self.work.part(state.get("short", "")):
             self.push(Push.TURN_TO, label=state["short"])
         if "at" in state:
             self.push(Push.AT, at=datetime.fromisoformat(state["at"]))
         if state.get("minutes", "").isdigit():
             self.board.minutes.setValue(int(state["minutes"]))
-        super().restore_state(state)
+        self.about.restore(state)
         self.refresh()
 
     # Qt

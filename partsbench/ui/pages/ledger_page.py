@@ -85,7 +85,7 @@ class LedgerPage(Page):
             f"{face}: {d.last_coat} on {care.day_words(d.coated)}"
             for d in dates
             for face in d.faces
-            if face.startswith(f"{name} ")
+            if face.part == name
         ]
         self.answered.emit(f"{'; '.join(said)}." if said else f"{name} has no coat on it yet.")
 
@@ -196,7 +196,7 @@ class LedgerPage(Page):
         # Spreadsheets take a table for the machine's own letters unless the file says otherwise.
         fault = files.write(target, made.encode("utf-8-sig"))
         if fault:
-            self.answered.emit(Refused(fault.sentence))
+            self.answered.emit(fault)
             return
         self.answered.emit(Done(f"Written: {target}."))
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from datetime import datetime
 
 from PySide6.QtCore import Qt
@@ -17,15 +16,15 @@ from partsbench.core.piece.piece import Piece
 from partsbench.core.shown_times import time_of_day, weekday
 from partsbench.core.wording import listed, plural
 from partsbench.services.acts import loads
-from partsbench.services.acts.bench import stated
 from partsbench.services.acts.loads import Proposal
 from partsbench.services.known.cautions import words as caution_words
 from partsbench.services.shop import Shop
 from partsbench.ui.bench.ask import Ask
 from partsbench.ui.bench.caution_band import CautionBand
-from partsbench.ui.bench.controls import KeyButton, MainKeyButton, words
+from partsbench.ui.bench.controls import KeyButton, MainKeyButton, keys_of, words
+from partsbench.ui.bench.next_record import WhenQuestion, WhyQuestion
+from partsbench.ui.bench.questions import Questions
 from partsbench.ui.big_word import BigWord
-from partsbench.ui.insisting import CHOOSE, Insisting, reasons
 from partsbench.ui.load.cup_panel import CupPanel
 from partsbench.ui.load.load_model import LoadLine, LoadModel, load_lines
 from partsbench.ui.pages.no_piece import NoPiece
@@ -37,6 +36,7 @@ from partsbench.ui.theme import grown, sized, words_at
 SIDE = 330
 MOST_WAITING, MIND_LINES = 4, 3
 IT_IS_SO = "It is so"
+TIMES = ("now", "30 min ago", "1 h ago")
 
 
 class LoadPage(Page):
@@ -50,9 +50,7 @@ class LoadPage(Page):
     def __init__(self, shop: Shop, parent: QWidget | None = None) -> None:
         super().__init__(shop, parent)
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
-        self.keys = self._keys()
         self.proposal: Proposal | None = None
-        self.insisting = Insisting()
         self.number = 0
         """The load that is taken and not ended; 0 for none."""
         self.title = BigWord(most=words_at(2.0) * 1.3, align=Qt.AlignmentFlag.AlignLeft)
@@ -69,7 +67,12 @@ class LoadPage(Page):
         self.time = KeyButton("At a time", "A", self.on_time_pressed, name="load-time")
         self.all_button = KeyButton("Tick all", "T", self.on_all_pressed, name="tick-all")
         self.drop = KeyButton("Give it up", "G", self.on_drop_pressed, name="load-drop")
+        self.keys = keys_of((self.main, self.strip, self.time, self.all_button, self.drop))
         self.ask = Ask()
+        self.questions = Questions(self, self.ask)
+        self.when = WhenQuestion(self, self.questions, "When was it coated?", TIMES)
+        self.why = WhyQuestion(self, self.questions)
+        self.questions.heard_by("confirm", self.on_confirmed)
         self.content = QWidget()
         self.nothing = NoPiece(self, self.content)
         self._build()
@@ -88,8 +91,6 @@ class LoadPage(Page):
         self.model.ticked.connect(self.on_ticked)
         self.cup_panel.chosen.connect(self.on_cup_chosen)
         self.cup_panel.asked.connect(self.refresh)
-        self.ask.answered.connect(self.on_ask_answered)
-        self.ask.closed.connect(self.on_ask_closed)
         self.view.setMinimumSize(260, 200)
         for tall in (self.view, self.list):
             # As high as there is room, and no reason for the page to scroll.
@@ -191,7 +192,7 @@ class LoadPage(Page):
     def _show_taken(self, piece: Piece) -> None:
         found = loads.find(self.shop, self.number)
         assert not isinstance(found, Refused)
-        lines = load_lines([f"{short} {face}" for short, face in found.faces])
+        lines = load_lines(found.faces)
         out = self.left_out()
         coated = len(lines) - len(out)
         self.title.show_text(f"Load {self.number}: {coated} of {len(lines)} parts coated")
@@ -249,14 +250,13 @@ class LoadPage(Page):
 
     def take_answer(self, outcome: Outcome) -> None:
         super().take_answer(outcome)
+        load = f"load {self.number}"
         if outcome.recorded:
-            self.ask.close_question()
+            self.questions.close()
         elif outcome.unconfirmed and self._of_the_load():
-            self.ask.ask("confirm", outcome.sentence, [IT_IS_SO])
+            self.questions.about(load, "confirm", outcome.sentence, [IT_IS_SO])
         elif outcome.held and self._of_the_load():
-            self.insisting.refused(outcome)
-            asked = self.insisting.question(f"Record load {self.number}")
-            self.ask.ask("insist", f"{outcome.sentence} {asked}", reasons())
+            self.why.ask(load, f"Record {load}", outcome.holds, before=outcome.sentence)
         self.refresh()
 
     def _of_the_load(self) -> bool:
@@ -282,7 +282,6 @@ class LoadPage(Page):
 
     def on_main_pressed(self) -> None:
         if self.main.isEnabled():
-            self.insisting = Insisting()
             self.push(Push.ENTER)
 
     def on_drop_pressed(self) -> None:
@@ -293,32 +292,13 @@ class LoadPage(Page):
 
     def on_time_pressed(self) -> None:
         if self.number:
-            self.ask.ask("time", "When was it coated?", ("now", "30 min ago", "1 h ago"),
-                         hint="14:20")  # fmt: skip
+            self.when.ask()
 
-    def on_ask_answered(self, kind: str, text: str) -> None:
-        if kind == "insist":
-            if text:
-                self.push(Push.REASON, text)
-            else:
-                self.ask.show_fault(CHOOSE)
-            return
-        if kind == "confirm":
-            if text == IT_IS_SO:
-                self.push(Push.ENTER)
-            else:
-                self.ask.show_fault(f"Press “{IT_IS_SO}”, or leave it.")
-            return
-        at = stated(self.shop, text)
-        if isinstance(at, Refused):
-            self.ask.show_fault(at.sentence)
-            return
-        self.push(Push.AT, at=None if text in ("", "now") else at)
-        self.ask.close_question()
-        self._show_foot()
-
-    def on_ask_closed(self) -> None:
-        self.setFocus()
+    def on_confirmed(self, text: str) -> None:
+        if text == IT_IS_SO:
+            self.push(Push.ENTER)
+        else:
+            self.questions.refuse(f"Press “{IT_IS_SO}”, or leave it.")
 
     def on_strip_pressed(self) -> None:
         if self.number:
@@ -332,18 +312,6 @@ class LoadPage(Page):
         made.settled.connect(self.answered)
         return made
 
-    # Qt
-
-    def _keys(self) -> dict[int, Callable[[], None]]:
-        key = Qt.Key
-        return {
-            key.Key_Return: self.on_main_pressed,
-            key.Key_P: self.on_strip_pressed,
-            key.Key_A: self.on_time_pressed,
-            key.Key_T: self.on_all_pressed,
-            key.Key_G: self.on_drop_pressed,
-        }
-
 
 def waiting_words(proposal: Proposal, now: datetime) -> list[str]:
     """`D4: WAIT until Fri 21:14, wipe off the stain first needs 3 d`: alike parts in one line."""
@@ -352,7 +320,6 @@ def waiting_words(proposal: Proposal, now: datetime) -> list[str]:
         word = said.answer.value
         word = f"{word} until {weekday(said.until, now)}" if said.until else word
         shorts = alike.setdefault((word, said.because), [])
-        short = name.split(" ", 1)[0]
-        if short not in shorts:
-            shorts.append(short)
+        if name.part not in shorts:
+            shorts.append(name.part)
     return [f"{listed(shorts)}: {word}, {because}" for (word, because), shorts in alike.items()]

@@ -9,21 +9,25 @@ from partsbench.core.bench.events import Act, Push, What
 from partsbench.core.bench.state import Mode, Waits
 from partsbench.core.outcomes import Outcome
 from partsbench.core.piece.codes import Family, short_number
-from partsbench.core.piece.piece import Piece
 from partsbench.services.acts.returning import FitResult, missing
 from partsbench.services.known.state import piece_state
 from partsbench.services.shop import Shop
-from partsbench.services.shown.proof import save_proof
-from partsbench.ui import asking
+from partsbench.ui.bench.ask import Ask
+from partsbench.ui.bench.at_work import AtWork
 from partsbench.ui.bench.controls import scrolled
-from partsbench.ui.bench.part_page import PartPage
-from partsbench.ui.bench.return_board import ReturnBoard, Returning
+from partsbench.ui.bench.count_question import CountQuestion
+from partsbench.ui.bench.loud import Loud
+from partsbench.ui.bench.part_questions import PartQuestions
+from partsbench.ui.bench.questions import Questions
+from partsbench.ui.bench.return_board import ReturnActs, ReturnBoard, Returning
+from partsbench.ui.bench.telling import Telling
 from partsbench.ui.pages.no_piece import NoPiece
+from partsbench.ui.pages.page import Page
 
 LEAST = (780, 500)
 
 
-class ReturnPage(PartPage):
+class ReturnPage(Page):
     """`waiting` is a home that was scanned, `lit` a part whose home is shown, `fitting` a part just
     brought home that may be given a fit result."""
 
@@ -31,42 +35,50 @@ class ReturnPage(PartPage):
 
     def __init__(self, shop: Shop, parent: QWidget | None = None) -> None:
         super().__init__(shop, parent)
+        self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.last: Outcome | None = None
-        self.board = ReturnBoard(self, self.ask)
-        self.buttons = self.board.buttons
+        self.work = AtWork(self)
+        self.ask, self.loud = Ask(), Loud(self)
+        self.questions = Questions(self, self.ask)
+        self.telling = Telling(self, self.work, self.questions, self.loud)
+        self.about = PartQuestions(self, self.work, self.questions, self.telling)
+        self.count = CountQuestion(self, self.work, self.questions, self.telling, self.put_down)
+        self.board = ReturnBoard(self._acts(), self.ask)
         self.board.view.pressed.connect(self.on_tile_pressed)
         stands = scrolled(self.board, self, LEAST, self.board.turning, last_first=True)
         self.nothing = NoPiece(self, stands)
         column = self.layout()
         assert column is not None
         column.addWidget(self.nothing)
-        key = Qt.Key
-        self.keys = {
-            key.Key_Return: self.on_enter_pressed,
-            key.Key_1: self.on_free_pressed,
-            key.Key_2: self.on_tight_pressed,
-            key.Key_3: self.on_wax_pressed,
-            key.Key_4: self.on_sticks_pressed,
-            key.Key_E: self.on_elimination_pressed,
-            key.Key_P: self.on_place_pressed,
-            key.Key_N: self.on_note_pressed,
-            key.Key_Escape: self.on_escape_pressed,
-        }
+        self.keys = {**self.board.keys, Qt.Key.Key_Escape: self.on_escape_pressed}
+
+    def _acts(self) -> ReturnActs:
+        return ReturnActs(
+            enter=self.on_enter_pressed,
+            fit=self.on_fit_chosen,
+            elimination=self.on_elimination_pressed,
+            count=self.count.ask,
+            place=self.on_place_pressed,
+            note=self.on_note_pressed,
+            proof=self.on_proof_pressed,
+        )
 
     # What is shown
 
     def show_piece(self, tag: str) -> None:
         if tag != self.tag:
             self.last = None
-            self.ask.close_question()
+            self.questions.close()
+            self.loud.hide()
         super().show_piece(tag)
 
-    def show_now(self, piece: Piece | None) -> None:
-        if self.last and self.last.recorded and self.is_stale():
-            self.last = None
-        self.nothing.stand(piece is None)
-        at = Returning(self.waiting, self.lit, self.last, self.fitting, self.at_hand)
-        self.board.show_state(piece_state(self.shop, piece) if piece else None, at)
+    def refresh(self) -> None:
+        with self.work.showing() as piece:
+            if self.last and self.last.recorded and self.work.is_stale():
+                self.last = None
+            self.nothing.stand(piece is None)
+            at = Returning(self.waiting, self.lit, self.last, self.fitting, self.at_hand)
+            self.board.show_state(piece_state(self.shop, piece) if piece else None, at)
 
     # Scans
 
@@ -76,11 +88,11 @@ class ReturnPage(PartPage):
 
     def take_answer(self, outcome: Outcome) -> None:
         self.loud.hide()
-        if self.verb_answers(outcome):
-            super().take_answer(outcome)
+        if self.telling.is_of_wall(outcome):
+            self.telling.tell_of_wall(outcome)
             return
         self.last = outcome
-        if not self.tell(outcome, loud=False if outcome.recorded else None):
+        if not self.telling.tell(outcome, loud=False if outcome.recorded else None):
             self.refresh()
 
     def shows(self, answer: object) -> bool:
@@ -117,43 +129,36 @@ class ReturnPage(PartPage):
     def on_enter_pressed(self) -> None:
         self.push(Push.ENTER)
 
-    def on_free_pressed(self) -> None:
-        self._fit(FitResult.FREE)
-
-    def on_tight_pressed(self) -> None:
-        self._fit(FitResult.TIGHT)
-
-    def on_wax_pressed(self) -> None:
-        self._fit(FitResult.WAX)
-
-    def on_sticks_pressed(self) -> None:
-        self._fit(FitResult.STICKS)
-
-    def _fit(self, result: FitResult) -> None:
+    def on_fit_chosen(self, result: FitResult) -> None:
         self.push(Push.FIT, result.value)
 
     def on_elimination_pressed(self) -> None:
         self.push(Push.REST)
 
     def on_place_pressed(self) -> None:
-        self.ask_place(self.at_hand)
+        self.about.ask_place(self.at_hand)
 
     def on_note_pressed(self) -> None:
-        self.ask_note(self.at_hand)
+        self.about.ask_note(self.at_hand)
 
     def on_proof_pressed(self) -> None:
-        if self.piece() is None:
+        if self.work.piece() is None:
             return
-        name = asking.file_name(self.shop, self.tag, "proof.pdf")
-        target = asking.ask_new_file(self, "Save the proof sheet", name)
-        if target:
-            self.tell(save_proof(self.shop, self.tag, target))
+        from partsbench.ui.dialogs.paper_dialogs import ProofDialog
+
+        made = ProofDialog(self.shop, self.tag, self)
+        made.settled.connect(self.telling.tell)
+        made.open()
 
     def on_escape_pressed(self) -> None:
+        self.put_down()
+        self.refresh()
+
+    def put_down(self) -> None:
+        """Nothing is in the hand, and no answer stands."""
         self.last = None
         self.loud.hide()
         self.push(Push.LEAVE)
-        self.refresh()
 
     @property
     def at_hand(self) -> str:
@@ -162,22 +167,22 @@ class ReturnPage(PartPage):
 
     def complete(self) -> bool:
         """Everything that came out is home again."""
-        piece = self.piece()
+        piece = self.work.piece()
         return piece is not None and not missing(piece_state(self.shop, piece))
 
     # A half-made entry
 
     def saved_state(self) -> dict[str, str]:
-        state = {**super().saved_state(), "lit": self.lit}
+        state = {**self.questions.half_made(), "lit": self.lit}
         if self.waiting:
             state["waiting"] = str(self.waiting)
         return {key: value for key, value in state.items() if value}
 
     def restore_state(self, state: dict[str, str]) -> None:
-        if self.part(state.get("lit", "")):
+        if self.work.part(state.get("lit", "")):
             self.acted(self.at_bench.scan(state["lit"], trigger=False))
         elif state.get("waiting", "").isdigit():
             home = short_number(Family.HOME, int(state["waiting"]))
             self.acted(self.at_bench.scan(home, trigger=False))
-        super().restore_state(state)
+        self.about.restore(state)
         self.refresh()

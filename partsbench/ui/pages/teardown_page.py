@@ -15,13 +15,19 @@ from partsbench.core.said_often import NO_PIECE_AT_WORK, stick_it
 from partsbench.services.acts.teardown import Teardown, left_in, mind_words, teardown
 from partsbench.services.known.state import PieceState, Where, piece_state
 from partsbench.services.shop import Shop
+from partsbench.ui.bench.ask import Ask
+from partsbench.ui.bench.at_work import AtWork
 from partsbench.ui.bench.caution_band import CautionBand
-from partsbench.ui.bench.controls import KeyButton, MainKeyButton, scrolled, words
+from partsbench.ui.bench.controls import KeyButton, MainKeyButton, keys_of, scrolled, words
 from partsbench.ui.bench.looks import named, open_doors, teardown_looks, tile_part
-from partsbench.ui.bench.part_page import PartPage
+from partsbench.ui.bench.loud import Loud
+from partsbench.ui.bench.part_questions import PartQuestions
+from partsbench.ui.bench.questions import Questions
 from partsbench.ui.bench.shout import Shout, WordLook
+from partsbench.ui.bench.telling import Telling
 from partsbench.ui.big_word import BigWord
 from partsbench.ui.pages.no_piece import NoPiece
+from partsbench.ui.pages.page import Page
 from partsbench.ui.piece_view import PieceView
 
 NUMBER_MM = 40.0
@@ -32,13 +38,20 @@ NUMBER_LEAST, NUMBER_NARROW = 90, 130
 """Px that the number has at least; in a narrow window it stands above all else."""
 
 
-class TeardownPage(PartPage):
+class TeardownPage(Page):
     """`chosen` is a part picked out of order; without one the next to pull is at hand."""
 
     mode = Mode.TEARDOWN
 
     def __init__(self, shop: Shop, parent: QWidget | None = None) -> None:
         super().__init__(shop, parent)
+        self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+        self.work = AtWork(self)
+        self.ask, self.loud = Ask(), Loud(self)
+        self.buttons = self.ask.instead = QWidget()
+        self.questions = Questions(self, self.ask)
+        self.telling = Telling(self, self.work, self.questions, self.loud)
+        self.about = PartQuestions(self, self.work, self.questions, self.telling)
         self._next = ""
         self._rest: tuple[str, ...] = ()
         self.view = PieceView()
@@ -58,15 +71,13 @@ class TeardownPage(PartPage):
         self._make_buttons()
         self._lay_out()
         self.keys = {
-            Qt.Key.Key_Return: self.on_out_pressed,
+            **keys_of((
+                self.out_button, self.stays_button, self.note_button, self.mark_button,
+                self.place_button, self.rest_button,
+            )),
             Qt.Key.Key_Space: self.on_out_pressed,
-            Qt.Key.Key_S: self.on_stays_pressed,
-            Qt.Key.Key_N: self.on_note_pressed,
-            Qt.Key.Key_O: self.on_old_mark_pressed,
-            Qt.Key.Key_P: self.on_place_pressed,
-            Qt.Key.Key_A: self.on_rest_pressed,
             Qt.Key.Key_Escape: self.on_escape_pressed,
-        }
+        }  # fmt: skip
 
     def _make_buttons(self) -> None:
         self.out_button = MainKeyButton(
@@ -119,10 +130,15 @@ class TeardownPage(PartPage):
 
     def show_piece(self, tag: str) -> None:
         if tag != self.tag:
-            self.ask.close_question()
+            self.questions.close()
+            self.loud.hide()
         super().show_piece(tag)
 
-    def show_now(self, piece: Piece | None) -> None:
+    def refresh(self) -> None:
+        with self.work.showing() as piece:
+            self._show(piece)
+
+    def _show(self, piece: Piece | None) -> None:
         self.buttons.setEnabled(piece is not None)
         self.nothing.stand(piece is None)
         if piece is None:
@@ -209,7 +225,7 @@ class TeardownPage(PartPage):
 
     def on_tile_pressed(self, key: str) -> None:
         """The tile at hand is out; another one is first shown."""
-        piece = self.piece()
+        piece = self.work.piece()
         short = tile_part(piece, key) if piece else ""
         if short:
             self.push(Push.CHOOSE, label=short)
@@ -232,19 +248,19 @@ class TeardownPage(PartPage):
             self.page_asked.emit("bench" if not wish.text else "teardown", other)
 
     def take_answer(self, outcome: Outcome) -> None:
-        if self.verb_answers(outcome):
-            super().take_answer(outcome)
-        elif not self.tell(outcome):
+        if self.telling.is_of_wall(outcome):
+            self.telling.tell_of_wall(outcome)
+        elif not self.telling.tell(outcome):
             self.refresh()
 
     def on_note_pressed(self) -> None:
-        self.ask_note(self.subject_at_hand)
+        self.about.ask_note(self.subject_at_hand)
 
     def on_old_mark_pressed(self) -> None:
-        self.ask_old_mark(self.subject_at_hand)
+        self.about.ask_old_mark(self.subject_at_hand)
 
     def on_place_pressed(self) -> None:
-        self.ask_place(self.subject_at_hand)
+        self.about.ask_place(self.subject_at_hand)
 
     def on_escape_pressed(self) -> None:
         self.loud.hide()
@@ -270,6 +286,14 @@ class TeardownPage(PartPage):
     def subject_at_hand(self) -> str:
         """The part that a note, an old mark or a place is about: the one in the hands."""
         return self.chosen or self.pulled or self._next
+
+    # A half-made entry
+
+    def saved_state(self) -> dict[str, str]:
+        return self.questions.half_made()
+
+    def restore_state(self, state: dict[str, str]) -> None:
+        self.about.restore(state)
 
     # Qt
 

@@ -223,7 +223,7 @@ class WeekPage(Page):
         if target is None:
             return
         fault = files.write(target, data)
-        self.answered.emit(Refused(fault.sentence) if fault else Done(f"Written: {target}."))
+        self.answered.emit(fault or Done(f"Written: {target}."))
 
     # Qt
 

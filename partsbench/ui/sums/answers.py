@@ -6,7 +6,6 @@ from collections.abc import Callable
 from typing import TypeVar
 
 from partsbench.core.outcomes import Done, Refused
-from partsbench.core.sums.refusal import Refusal
 from partsbench.core.sums.units import Measures, number
 from partsbench.services.acts import returning
 from partsbench.services.known.state import piece_state
@@ -72,8 +71,8 @@ def ordered(shop: Shop, tag: str, values: Values) -> Told | Refused:
 
 def allotted(shop: Shop, tag: str, values: Values) -> Told | Refused:
     price = number(values["price"], "price") if values["price"] else 0.0
-    if isinstance(price, Refusal):
-        return Refused(price.sentence)
+    if isinstance(price, Refused):
+        return price
     show = measures(shop)
     found = allotment.allot(shop, tag, values["kind"], price)
     return found if isinstance(found, Refused) else allotment.tell_allotment(found, show)
@@ -299,6 +298,6 @@ def _whole(text: str, what: str) -> int | Refused | None:
     if not text.strip():
         return None
     found = number(text, what)
-    if isinstance(found, Refusal) or found != int(found):
+    if isinstance(found, Refused) or found != int(found):
         return Refused(f"{what}: “{text}” is no whole number.")
     return int(found)

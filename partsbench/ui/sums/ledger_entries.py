@@ -29,12 +29,11 @@ def use_tin(shop: Shop, tag: str, values: Values) -> Done | Refused:
 
 
 def stock_tin(shop: Shop, _: str, values: Values) -> Done | Refused:
-    from partsbench.core.sums.refusal import Refusal
     from partsbench.core.sums.units import number
 
     price = number(values["price"], "price") if values["price"] else None
-    if isinstance(price, Refusal):
-        return Refused(price.sentence)
+    if isinstance(price, Refused):
+        return price
     return mixing.stock_tin(
         shop, values["tin"], values["holds"], price=price, empty=values["empty"]
     )

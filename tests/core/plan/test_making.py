@@ -10,6 +10,7 @@ import pytest
 from partsbench.core.finish.progress import Mark, progress
 from partsbench.core.finish.steps import Operation, Per
 from partsbench.core.finish.waits import Air, WaitFigures
+from partsbench.core.piece.spot import Spot
 from partsbench.core.plan.making import Bundle, Made, Ways, make
 from partsbench.core.plan.workshop import Stint
 from partsbench.services.known import climate
@@ -131,7 +132,7 @@ def test_a_drawer_on_two_paths_is_washed_once() -> None:
     assert (wash.minutes, wash.name) == (24, "Heron D1, D2, D3: Wash")
     assert rinse.minutes == of(make([bundle("clear")], WAYS, NOW), "rinse")[0].minutes
     for face in ("front", "left side"):
-        assert made.of["P", f"D2 {face}", "wash"] == wash.key
+        assert made.of["P", Spot("D2", face), "wash"] == wash.key
     # Both sandings wait for the one rinsing; each path then goes its own way.
     sanding = of(made, "sand_150")
     assert len(sanding) == 2
@@ -160,8 +161,8 @@ def test_faces_that_stand_apart_are_washed_apart() -> None:
     washed = replace(fronts, at=progress(fronts.at.path, [Mark("wash", NOW), Mark("rinse", NOW)]))
     made = make([washed, sides], WAYS, NOW)
     (wash,) = of(made, "wash")
-    assert made.of["P", "D1 left side", "wash"] == wash.key
-    assert ("P", "D1 front", "wash") not in made.of
+    assert made.of["P", Spot("D1", "left side"), "wash"] == wash.key
+    assert ("P", Spot("D1", "front"), "wash") not in made.of
 
 
 def test_another_piece_is_washed_by_itself() -> None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 
 from partsbench.core.piece.piece import Piece
+from partsbench.core.piece.spot import Spot
 from partsbench.core.plan.check import faults
 from partsbench.services.acts import masks
 from partsbench.services.acts.teardown import stays_in, take_out
@@ -32,7 +33,7 @@ def spans(shown: PlanShown, short: str, *steps: str) -> list[tuple[int, int]]:
     return [
         (at[key].start, at[key].end)
         for key, names in shown.hand.faces.items()
-        if face in names and key.rpartition("|")[2] in steps
+        if Spot.of(face) in names and key.rpartition("|")[2] in steps
     ]
 
 
@@ -88,7 +89,7 @@ def test_within_a_part_the_stained_side_is_masked_first(shop: Shop) -> None:
     shown = planned(shop)
     at = shown.best.plan.at()
     keys = {
-        (face, key.rpartition("|")[2]): key
+        (str(face), key.rpartition("|")[2]): key
         for key, names in shown.hand.faces.items() for face in names
     }  # fmt: skip
     mask, unmask = keys["D1 front", "mask"], keys["D1 front", "unmask"]

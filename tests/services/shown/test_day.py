@@ -8,6 +8,7 @@ import pytest
 
 from partsbench.core.finish.hands import Hands
 from partsbench.core.outcomes import Answer
+from partsbench.core.piece.spot import Spot
 from partsbench.services.acts import bench
 from partsbench.services.books.pieces import give_path
 from partsbench.services.known import facts
@@ -49,7 +50,7 @@ def test_edges_that_wait_together_are_told_in_a_word(shop: Shop) -> None:
         record(shop, "D1", here=piece.tag)
     groups = {g.where: g for g in day(shop, tags=[piece.tag]).clocks}
     assert set(groups) == {"Larch D1 front", "Larch D1 (4 edges)"}
-    assert groups["Larch D1 (4 edges)"].names == tuple(f"D1 {edge}" for edge in edges)
+    assert groups["Larch D1 (4 edges)"].names == tuple(Spot("D1", edge) for edge in edges)
 
 
 def test_a_drawer_of_two_finishes_is_washed_once(shop: Shop) -> None:
@@ -57,7 +58,7 @@ def test_a_drawer_of_two_finishes_is_washed_once(shop: Shop) -> None:
     made(give_path(shop, piece.tag, "paint", ["D1 left edge", "D1 right edge"]))
     (wash,) = day(shop, tags=[piece.tag]).tasks
     assert (wash.group.step.key, wash.group.minutes) == ("wash", 8)
-    assert wash.group.names == ("D1",)
+    assert wash.group.names == (Spot("D1"),)
 
 
 def test_why_says_whether_the_work_decides_the_end(shop: Shop, clock: SetClock, tag: str) -> None:
@@ -191,7 +192,7 @@ def test_the_clocks_of_a_piece_give_six_answers_with_reasons(
 ) -> None:
     bring(shop, clock, tag, "D1", "colour_1")
     record(shop, "D1", here=tag)
-    front = next(c for c in clocks_of(shop, tag) if c.name == "D1 front")
+    front = next(c for c in clocks_of(shop, tag) if c.face == Spot("D1", "front"))
     assert (front.step, front.said.answer) == ("sand_220", Answer.WAIT)
     assert [r.ready.value for r in front.ready] == [
         "sand", "recoat", "tape", "handle", "touch", "service"]  # fmt: skip

@@ -47,7 +47,7 @@ def sentence(answer: object) -> str:
 
 
 def marks(page: BenchPage, short: str, face: str = "front") -> list[str]:
-    piece = page.piece()
+    piece = page.work.piece()
     part = piece.part(short) if piece else None
     assert piece and part
     faces = part_state(page.shop, piece, part).faces
@@ -89,7 +89,7 @@ def test_a_third_scan_only_shows_again(page: BenchPage) -> None:
     for _ in range(3):
         page.scanned("D1")
     assert marks(page, "D1") == ["done wash"]
-    assert page.armed
+    assert page.shown.armed
 
 
 def test_another_part_between_two_scans_records_neither(page: BenchPage) -> None:
@@ -135,13 +135,13 @@ def test_another_jobs_part_is_the_largest_thing_on_the_page(
 
 
 def test_a_misread_label_loses_nothing(page: BenchPage) -> None:
-    piece = page.piece()
+    piece = page.work.piece()
     assert piece is not None
     label = code(piece, "D1")
     page.scanned(label)
     page.scanned(label[:-1] + ("A" if label[-1] != "A" else "B"))
     assert page.board.shout.word == "STOP"
-    assert not page.armed
+    assert not page.shown.armed
     assert marks(page, "D1") == []
 
 
@@ -208,14 +208,17 @@ def test_a_stated_time_goes_into_the_next_record_only(
     page.scanned("D1")
     qtbot.keyClick(page, Qt.Key.Key_A)
     page.ask.answered.emit("time", "20 min ago")
-    assert page.at is not None and (clock.now - page.at).total_seconds() == 1200
+    assert (
+        page.at_bench.state.at is not None
+        and (clock.now - page.at_bench.state.at).total_seconds() == 1200
+    )
     qtbot.keyClick(page, Qt.Key.Key_Return)
-    piece = page.piece()
+    piece = page.work.piece()
     part = piece.part("D1") if piece else None
     assert piece and part
     mark = part_state(page.shop, piece, part).faces[0].marks[0]
     assert (clock.now - mark.at).total_seconds() == 1200
-    assert page.at is None
+    assert page.at_bench.state.at is None
 
 
 def test_a_time_still_to_come_is_refused_where_it_was_typed(page: BenchPage, qtbot: QtBot) -> None:
@@ -223,7 +226,7 @@ def test_a_time_still_to_come_is_refused_where_it_was_typed(page: BenchPage, qtb
     qtbot.keyClick(page, Qt.Key.Key_A)
     page.ask.answered.emit("time", "2099-01-01 10:00")
     assert page.ask.kind == "time"
-    assert page.at is None
+    assert page.at_bench.state.at is None
 
 
 def test_sent_back_asks_for_the_step_and_the_reason(page: BenchPage, qtbot: QtBot) -> None:
@@ -264,14 +267,14 @@ def test_that_was_d3_not_d1(page: BenchPage, qtbot: QtBot) -> None:
     page.ask.answered.emit("that was", "D3")
     assert marks(page, "D1") == []
     assert marks(page, "D3") == ["done wash"]
-    assert (page.short, page.armed, page.ask.kind) == ("D3", False, "")
+    assert (page.shown.short, page.shown.armed, page.ask.kind) == ("D3", False, "")
     assert page.board.number.text() == "D3"
     assert page.board.operation.text() == "Rinse with clear water"
 
 
 def test_a_scan_answers_which_part_it_was(page: BenchPage, qtbot: QtBot, shop: Shop) -> None:
     other = quill(shop)
-    piece = page.piece()
+    piece = page.work.piece()
     assert piece is not None
     for _ in range(2):
         page.scanned(code(piece, "D1"))
@@ -279,9 +282,9 @@ def test_a_scan_answers_which_part_it_was(page: BenchPage, qtbot: QtBot, shop: S
     for wrong in (code(other, "D2"), code(piece, "H5"), code(piece, "D1")):
         page.scanned(wrong)
         assert page.ask.kind == "that was"
-        assert (page.short, marks(page, "D1")) == ("D1", ["done wash"])
+        assert (page.shown.short, marks(page, "D1")) == ("D1", ["done wash"])
     page.scanned(code(piece, "D3"))
-    assert (page.ask.kind, page.short) == ("", "D3")
+    assert (page.ask.kind, page.shown.short) == ("", "D3")
     assert (marks(page, "D1"), marks(page, "D3")) == ([], ["done wash"])
 
 
@@ -289,7 +292,7 @@ def test_a_scan_is_no_answer_to_another_question(page: BenchPage, qtbot: QtBot) 
     page.scanned("D1")
     qtbot.keyClick(page, Qt.Key.Key_N)
     page.scanned("D3")
-    assert (page.ask.kind, page.ask.text, page.subject) == ("note", "", "D1")
+    assert (page.ask.kind, page.ask.text, page.questions.subject) == ("note", "", "D1")
     assert marks(page, "D3") == []
 
 
@@ -327,7 +330,7 @@ def test_keep_recording_records_each_part_once(
 ) -> None:
     qtbot.keyClick(page, Qt.Key.Key_K)
     page.ask.answered.emit("keep", WHATEVER_NEXT)
-    assert page.verb() == "KEEP RECORDING: whatever comes next"
+    assert page.at_bench.verb == "KEEP RECORDING: whatever comes next"
     on = "KEEP RECORDING, whatever comes next: each part scanned now is recorded so."
     assert page.board.shout.line == on
     page.scanned("D1")
@@ -361,15 +364,15 @@ def test_keep_recording_one_step_refuses_parts_that_are_not_at_it(
 def test_keep_recording_goes_off_when_idle_with_a_tone_of_its_own(
     page: BenchPage, clock: SetClock, heard: list[object]
 ) -> None:
-    page.answer_keep("")
+    page.keep.hear("")
     clock.pass_time(minutes=2, seconds=59)
     page.on_beat()
-    assert page.verb()
+    assert page.at_bench.verb
     clock.pass_time(seconds=1)
     page.on_beat()
     last = heard[-1]
     assert isinstance(last, Outcome) and last.tone is Tone.VERB_OFF
-    assert page.verb() == ""
+    assert page.at_bench.verb == ""
     page.scanned("D1")
     assert marks(page, "D1") == []
 
@@ -382,7 +385,7 @@ def test_the_idle_time_can_be_set(page: BenchPage) -> None:
 
 def test_a_tile_of_the_small_drawing_is_as_good_as_a_scan(page: BenchPage) -> None:
     page.board.view.pressed.emit("H3")
-    assert page.short == "D3"
+    assert page.shown.short == "D3"
     assert marks(page, "D3") == []
 
 
@@ -391,20 +394,20 @@ def test_escape_forgets_the_part(page: BenchPage, qtbot: QtBot) -> None:
     qtbot.keyClick(page, Qt.Key.Key_Escape)
     page.scanned("D1")
     assert marks(page, "D1") == []
-    assert page.armed
+    assert page.shown.armed
 
 
 def test_a_crash_brings_back_the_part_but_records_nothing(
     page: BenchPage, shop: Shop, qtbot: QtBot
 ) -> None:
     page.scanned("D1")
-    page.ask_note("D1")
+    page.about.ask_note("D1")
     page.ask.put_text("lifting ven")
     again = BenchPage(shop)
     qtbot.addWidget(again)
     again.show_piece(page.tag)
     again.restore_state(page.saved_state())
-    assert (again.short, again.armed) == ("D1", False)
+    assert (again.shown.short, again.shown.armed) == ("D1", False)
     assert (again.ask.kind, again.ask.text) == ("note", "lifting ven")
     assert marks(again, "D1") == []
 
@@ -417,12 +420,12 @@ def test_after_a_press_enter_goes_on_with_the_work(page: BenchPage, qtbot: QtBot
 
 
 def test_without_a_piece_a_scan_says_what_it_is(page: BenchPage) -> None:
-    piece = page.piece()
+    piece = page.work.piece()
     assert piece is not None
     page.show_piece("")
     page.scanned(code(piece, "D1"))
     assert page.board.shout.word == "GO"
-    assert not page.armed
+    assert not page.shown.armed
 
 
 def test_a_wait_tells_how_long_and_records_nothing(page: BenchPage, clock: SetClock) -> None:
@@ -477,7 +480,7 @@ def test_enter_goes_to_the_bench_of_another_jobs_part(
     page.scanned(code(other, "D2"))
     assert page.board.record_button.text() == f"Go to Quill {other.tag}  (Enter)"
     qtbot.keyClick(page, Qt.Key.Key_Return)
-    assert (page.tag, page.short) == (other.tag, "D2")
+    assert (page.tag, page.shown.short) == (other.tag, "D2")
 
 
 def test_a_record_has_a_mark_of_its_own_and_what_waits_next_stands_below(

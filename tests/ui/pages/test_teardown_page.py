@@ -291,7 +291,7 @@ def test_a_half_made_note_comes_back(page: TeardownPage, shop: Shop, qtbot: QtBo
     qtbot.addWidget(again)
     again.show_piece(piece.tag)
     again.restore_state(state)
-    assert (again.ask.kind, again.ask.text, again.subject) == ("note", "runs ti", "D1")
+    assert (again.ask.kind, again.ask.text, again.questions.subject) == ("note", "runs ti", "D1")
 
 
 def test_every_button_has_a_name_and_its_key(page: TeardownPage, shop: Shop) -> None:
@@ -307,7 +307,7 @@ def test_answers_are_passed_on_as_they_are(page: TeardownPage, shop: Shop) -> No
     piece = heron(shop)
     page.show_piece(piece.tag)
     page.scanned("D1")
-    page.ask_note("D1")
+    page.about.ask_note("D1")
     page.ask.answered.emit("note", "broken")
     assert isinstance(heard[0], Outcome) and heard[0].recorded
     assert heard[1] == Done("D1: broken.", piece.tag)
