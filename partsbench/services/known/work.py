@@ -35,7 +35,6 @@ class Paces:
     """The same at many moments between two, with the records of that time read once."""
 
     def __init__(self, shop: Shop, since: datetime = FIRST, until: datetime = LAST) -> None:
-        self._shop = shop
         batches = lately.batches(shop.book, since, until)
         self._gaps = list(_gaps(shop, batches))
         timed = room.timed(shop.book, since, until)

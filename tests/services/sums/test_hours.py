@@ -250,7 +250,7 @@ def test_hours_are_at_the_shops_own_pace_of_when_it_was_worked_on(
     assert "Wash: 5.0 min a part, the shop's own pace" in hours_of(shop, chest).sources
     clock.pass_time(days=40)
     assert the_task(shop, chest, "wash").minutes == 3 * 8
-    assert told(shop, chest) == (0, 0, 4 * 5 / 60)
+    assert told(shop, chest) == (0, 0, 6 * 5 / 60)
 
 
 def test_a_drawer_of_two_finishes_is_washed_once(shop: Shop, clock: SetClock) -> None:
