@@ -29,11 +29,11 @@ SQL = re.compile(
     re.DOTALL,
 )
 STYLE = re.compile(
-    r"[a-z-]+: ?[^;{}.]*(?:px|#[0-9a-f]{3}|pt|\}|transparent|none|bold|solid)[^;{}]*;"
+    r"[a-z-]+: ?[^;{}.\n]*(?:px|#[0-9a-f]{3}|pt|\}|transparent|none|bold|solid)[^;{}]*;"
 )
 PATTERN = re.compile(r"0123456789|\(\?|\\[dwsb]|\[\^|\[[a-z]-[a-z]")
 NAME = re.compile(r"\S*")
-LABEL = re.compile(r"&?[A-Z][a-z&]+[.…?!]?")
+LABEL = re.compile(r"&?[A-Z][a-z&-]+[.…?!]?")
 LETTERS = re.compile(r"[^\W\d_]{2}")
 JOINT = re.compile(r"^(?: (?! )|[,;:.)])|(?<![ \n])[ (]$")
 """Where a text begins or ends so that another one is to stand there; two blanks are layout."""
@@ -143,7 +143,7 @@ def messages(module: Module) -> Iterator[tuple[ast.expr, Message]]:
     for node in ast.walk(module.tree) if module.file not in NO_WORDS else ():
         if is_text(node) and not _part_of_another(module, node):
             said = written(node)
-            if readable(said) and not hidden(module, node):
+            if readable(said) and (_is_help(module, node) or not hidden(module, node)):
                 yield node, Message(module.file, node.lineno, said)
 
 
@@ -183,6 +183,21 @@ def readable(text: str) -> bool:
     if NAME.fullmatch(own.strip()) and own == own.strip():
         return bool(LABEL.fullmatch(text))
     return True
+
+
+def _is_help(module: Module, node: ast.AST) -> bool:
+    """The words under a command are its help."""
+    over = module.over[node]
+    function = module.over.get(over)
+    return (
+        isinstance(over, ast.Expr)
+        and isinstance(function, ast.FunctionDef)
+        and function.body[0] is over
+        and any(
+            isinstance(by, ast.Call) and called(by) in {"command", "group"}
+            for by in function.decorator_list
+        )
+    )
 
 
 def _is_code(text: str) -> bool:
