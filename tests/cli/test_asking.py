@@ -92,6 +92,26 @@ def test_what_is_wrong_goes_by_the_name_that_is_seen(
     shop.close()
 
 
+@pytest.mark.parametrize(
+    ("words", "missing"),
+    [
+        (["coverage"], "option '--solids'"),
+        (["use-tin", "TAG", "blue"], "option '--left'"),
+        (["grit"], "argument 'PAPER'"),
+    ],
+)
+def test_what_is_required_is_asked_for(
+    call: Call, tag: str, words: list[str], missing: str
+) -> None:
+    ran = call(*(tag if w == "TAG" else w for w in words))
+    assert (ran.code, ran.err) == (2, f"partsbench {words[0]}: Missing {missing}.\n")
+
+
+def test_which_pull_is_asked_for_first(call: Call, tag: str) -> None:
+    for words in (["--drop"], ["--each", "2"], ["", "--spacing", "96"]):
+        assert "Which pull?" in call("pulls", tag, *words).err, words
+
+
 def test_an_empty_name_does_not_mean_the_whole_piece(call: Call, tag: str) -> None:
     before = call("history", "--json").json
     ran = call("wood", tag, "oak, northern red", "")
