@@ -151,11 +151,6 @@ def named(found: T, names: Mapping[str, str]) -> T | Refused:
     return found.at(those)
 
 
-def names_of(text: str) -> list[str]:
-    """`D5 D6` as its names."""
-    return text.split()
-
-
 def amount_in(text: str, what: str) -> float | Refused | None:
     """An amount as typed; None when none was."""
     return number(text, what) if text.strip() else None

@@ -17,7 +17,6 @@ from partsbench.services.sums.asked.description import (
     Values,
     Word,
     keeps,
-    names_of,
     tells,
     told,
     whole_in,
@@ -60,7 +59,7 @@ def _will_it_fit(shop: Shop, tag: str, typed: Values) -> Told | Refused:
     own = _own_film(typed, habits(shop).measures)
     if isinstance(own, Refused):
         return own
-    only = names_of(typed["drawer"].upper())
+    only = typed["drawer"].upper().split()
     return told(gap.forecast(shop, tag, only, own), gap.tell_forecast)
 
 

@@ -59,6 +59,8 @@ def _veto(shop: Shop, tag: str, typed: Values) -> Done | Refused:
 
 
 def _consider(shop: Shop, tag: str, typed: Values) -> Done | Refused:
+    if not typed["name"]:
+        return Refused("Which pull? Give it a name, as in “bow”.")
     more = ("spacing", "plate", "foot", "each", "thread", "depth", "price", "lead")
     if typed.get("drop"):
         if any(typed[key] for key in more):
