@@ -10,7 +10,7 @@ from statistics import median
 from time import monotonic
 
 from partsbench.core.outcomes import Refused
-from partsbench.core.plan.bound import Bounds, never
+from partsbench.core.plan.bound import Bounds, Stop, never
 from partsbench.core.plan.chain import Unreachable, why_not
 from partsbench.core.plan.chance import Chances, PaceSpread, chances, spread_of
 from partsbench.core.plan.change import (
@@ -41,8 +41,6 @@ SURE, SURE_RUNS = 0.8, 120
 
 OLDEST = timedelta(days=14)
 """A plan that was shown longer ago is not gone on from."""
-
-Stop = Callable[[], bool]
 
 
 @dataclass(frozen=True, slots=True)
