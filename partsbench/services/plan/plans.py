@@ -6,6 +6,7 @@ import json
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import asdict, dataclass, replace
 from datetime import datetime, timedelta
+from statistics import median
 from time import monotonic
 
 from partsbench.core.outcomes import Refused
@@ -239,11 +240,17 @@ def sure(shop: Shop, made: PlanShown, seed: int = 0, stop: Stop = never) -> Chan
 
 
 def spreads(shop: Shop, at: datetime) -> dict[str, PaceSpread]:
-    """How the shop's own times spread, by the kind of work."""
+    """How the shop's own times spread, by the work and by the work and the kind of part (`sand`,
+    `sand D`)."""
     times: dict[str, list[float]] = {}
-    for (operation, _), minutes in own_times(shop, at).items():
-        times.setdefault(operation.value, []).extend(minutes)
-    return {work: spread_of(minutes) for work, minutes in times.items()}
+    for (operation, _, *kind), minutes in own_times(shop, at).items():
+        # A part and a face take different minutes, but spread alike about their own middle.
+        middle = median(minutes)
+        if middle > 0:
+            key = " ".join((operation.value, *kind))
+            times.setdefault(key, []).extend(m / middle for m in minutes)
+    found = {key: spread_of(minutes) for key, minutes in times.items()}
+    return {key: spread for key, spread in found.items() if spread.times}
 
 
 def sure_of(

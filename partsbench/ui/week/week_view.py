@@ -29,15 +29,15 @@ NAME, MARK = 26, 18
 HEAD = NAME + 2 * MARK
 """Px for a day: its name, what is done, and what is promised."""
 HOURS = 16
-TODAY = 2.6
+TODAY = 3.4
 """Today is so many times as wide as another day."""
-SHARE = {LaneKind.HANDS: 1.7, LaneKind.GUN: 1.2, LaneKind.ROOM: 1.2, LaneKind.WAIT: 1.0}
+SHARE = {LaneKind.HANDS: 2.4, LaneKind.GUN: 1.4, LaneKind.ROOM: 1.4, LaneKind.WAIT: 0.9}
 """How high a lane is against a wait's."""
 WAIT_LEAST, WAIT_MOST = 22, 50
 LEAST_WIDE = 720
 DAY_CAPITALS = 19.0
 SPAN_CAPITALS = 21.0
-NAME_CAPITALS = 15.0
+NAME_CAPITALS = 18.0
 READABLE = 8.5
 """Lower capitals are not written on a stretch, px; its sentence says it."""
 
