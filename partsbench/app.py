@@ -63,10 +63,8 @@ def run(
     `guided`: with the first job by hand-holding beside it. Where a copy is to be the book, the
     window opens anew on that.
     """
-    from PySide6.QtGui import QIcon
     from PySide6.QtWidgets import QApplication
 
-    from partsbench.resources import asset
     from partsbench.ui import theme as themes
     from partsbench.ui.settings import Settings
 
@@ -74,7 +72,6 @@ def run(
     assert isinstance(app, QApplication)
     app.setApplicationName(NAME)
     app.setDesktopFileName(NAME)
-    app.setWindowIcon(QIcon(str(asset("program.svg"))))
     settings = Settings(settings_file or usual_settings(book))
     themes.use(app, themes.first(app, settings.text("view/theme")))
     told: list[Done | Refused] = []
@@ -100,6 +97,8 @@ def _at_work(
     guided: bool,
 ) -> int | Path:
     """The exit code of the window, or the copy that it was closed for."""
+    from PySide6.QtCore import QTimer
+
     from partsbench.services.books.copies import is_copy
     from partsbench.ui.fault_teller import FaultTeller
     from partsbench.ui.gathering import Gathering
@@ -114,6 +113,7 @@ def _at_work(
     before = sys.excepthook
     sys.excepthook = FaultTeller(window, before, partial(_damage_behind, shop))
     window.show()
+    QTimer.singleShot(0, window, partial(_bear_icon, app))
     if guided:
         from partsbench.ui.guide_dock import stand_by
 
@@ -134,6 +134,15 @@ def _damage_behind(shop: Shop) -> str:
     from partsbench.services.books.exchange import damage_behind
 
     return damage_behind(shop)
+
+
+def _bear_icon(app: QApplication) -> None:
+    """Drawn once the window is there: it is not to wait for that."""
+    from PySide6.QtGui import QIcon
+
+    from partsbench.resources import asset
+
+    app.setWindowIcon(QIcon(str(asset("program.svg"))))
 
 
 def _refused(why: Refused, book: Path) -> int | Path:

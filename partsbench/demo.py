@@ -23,6 +23,7 @@ from partsbench.services.acts import bench, history, places, returning
 from partsbench.services.acts.returning import FitResult
 from partsbench.services.acts.teardown import take_out, teardown
 from partsbench.services.books import exchange, pieces
+from partsbench.services.heard import film
 from partsbench.services.heard import reading as readings
 from partsbench.services.known.state import part_state, piece_state
 from partsbench.services.shop import Shop
@@ -39,6 +40,8 @@ BETWEEN_STEPS = timedelta(minutes=10)
 MOST_STEPS = 60
 PICTURE_SECONDS = 120
 MOMENTS = ("layout", "teardown", "bench", "sums", "return")
+FILM, FILMED = "film.gif", "D3"
+FILM_DPI = 200
 SHEET_DPI = 110
 
 
@@ -112,6 +115,16 @@ def _print_labels(demo: Demo, work: Shop, chest: Piece) -> None:
     if seen.fault or unread:
         raise DemoError(seen.fault or f"not read back: {', '.join(sorted(unread))}")
     demo.say(f"Read {len(seen.codes)} of {len(sheet.codes)} codes back from that file.")
+    _film(demo, chest, labels.page_pictures(sheet.pdf, FILM_DPI))
+
+
+def _film(demo: Demo, chest: Piece, pages: list[bytes]) -> None:
+    """One label of that sheet held before a camera; the window's camera plays it later."""
+    held = chest.part(FILMED)
+    assert held is not None
+    made = (film.film_of(page, str(chest.code(held)), demo.folder / FILM) for page in pages)
+    if not any(isinstance(count, int) for count in made):
+        raise DemoError(f"{FILMED} is not read on any page.")
 
 
 def _take_apart(demo: Demo, work: Shop, chest: Piece) -> None:
@@ -237,6 +250,7 @@ def _picture(demo: Demo, tag: str) -> None:
     A Qt that cannot start ends its process; here that must not end the demo.
     """
     books = [f"{name}={demo.moments[name]}" for name in MOMENTS]
+    books.append(f"camera={demo.moments['bench']}")
     command = [sys.executable, "-m", "partsbench.ui.pictures", str(demo.folder), tag, *books]
     environment = os.environ | {"QT_QPA_PLATFORM": "offscreen", "QT_SCALE_FACTOR": "1"}
     try:
@@ -257,6 +271,8 @@ def _picture(demo: Demo, tag: str) -> None:
     for name in MOMENTS:
         file = demo.folder / f"{name}.png"
         demo.say(f"Picture of the {name} page: {file}")
+    film, shot = demo.folder / FILM, demo.folder / "camera.png"
+    demo.say(f"Held {FILMED} before the camera, by the film {film}: {shot}")
 
 
 def _good(found: T | Refused) -> T:

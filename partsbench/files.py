@@ -11,10 +11,10 @@ import os
 import stat
 import tempfile
 from collections.abc import Iterator
-from dataclasses import dataclass
 from pathlib import Path
 from typing import Final
 
+from partsbench.core.outcomes import Refused
 from partsbench.core.said_often import no_folder, not_written
 
 BOOK: Final = ".partsbench"
@@ -32,13 +32,6 @@ _WORDS: Final = {
 _TRIAL_BYTES: Final = 65536
 """As much as SQLite needs beside a book to open it."""
 _ANYBODY_WRITES: Final = stat.S_IWUSR | stat.S_IWGRP | stat.S_IWOTH
-
-
-@dataclass(frozen=True, slots=True)
-class FileFault:
-    """Why a file was not read or written; the sentence names it."""
-
-    sentence: str
 
 
 def why(error: OSError) -> str:
@@ -85,7 +78,7 @@ def put_on_disk(folder: Path) -> None:
 # Reading
 
 
-def read(path: Path, most: int) -> bytes | FileFault:
+def read(path: Path, most: int) -> bytes | Refused:
     """What a plain file of at most so many bytes holds."""
     try:
         # A pipe without a writer would keep an open that waits.
@@ -95,27 +88,27 @@ def read(path: Path, most: int) -> bytes | FileFault:
         with os.fdopen(descriptor, "rb") as file:
             found = os.fstat(file.fileno())
             if not stat.S_ISREG(found.st_mode):
-                return FileFault(f"{path} is no plain file.")
+                return Refused(f"{path} is no plain file.")
             data = file.read(most + 1)
     except OSError as error:
-        return FileFault(f"{path}: {error.strerror or error}.")
+        return Refused(f"{path}: {error.strerror or error}.")
     if len(data) > most:
-        return FileFault(f"{path} is too large: at most {_size(most)} are read.")
+        return Refused(f"{path} is too large: at most {_size(most)} are read.")
     return data
 
 
-def read_text(path: Path, most: int) -> str | FileFault:
+def read_text(path: Path, most: int) -> str | Refused:
     """The text of a file in UTF-8, without the mark that some editors put at its beginning."""
     data = read(path, most)
-    return data if isinstance(data, FileFault) else text_of(data, path)
+    return data if isinstance(data, Refused) else text_of(data, path)
 
 
-def text_of(data: bytes, path: Path) -> str | FileFault:
+def text_of(data: bytes, path: Path) -> str | Refused:
     try:
         # As from any text file, each kind of line end is one.
         return data.decode("utf-8-sig").replace("\r\n", "\n").replace("\r", "\n")
     except UnicodeDecodeError:
-        return FileFault(f"{path}: not a text file.")
+        return Refused(f"{path}: not a text file.")
 
 
 def _size(count: int) -> str:
@@ -125,28 +118,28 @@ def _size(count: int) -> str:
 # Writing
 
 
-def target_fault(path: Path) -> FileFault | None:
+def target_fault(path: Path) -> Refused | None:
     """Why no file of that name may be written. Looks at it, opens nothing."""
     try:
         found = path.lstat()
     except FileNotFoundError:
         if path.absolute().parent.is_dir():
             return None
-        return FileFault(no_folder(path.absolute().parent))
+        return Refused(no_folder(path.absolute().parent))
     except NotADirectoryError:
-        return FileFault(no_folder(path.absolute().parent))
+        return Refused(no_folder(path.absolute().parent))
     except (OSError, ValueError) as error:
         reason = why(error) if isinstance(error, OSError) else "that is no name"
-        return FileFault(f"{path} cannot be written: {reason}.")
+        return Refused(f"{path} cannot be written: {reason}.")
     if stat.S_ISDIR(found.st_mode):
-        return FileFault(f"{path} is a folder.")
+        return Refused(f"{path} is a folder.")
     if stat.S_ISLNK(found.st_mode):
-        return FileFault(f"{path} is a link; name the file itself, or another.")
+        return Refused(f"{path} is a link; name the file itself, or another.")
     if not stat.S_ISREG(found.st_mode):
-        return FileFault(f"{path} is no plain file, but a device, a pipe or the like.")
+        return Refused(f"{path} is no plain file, but a device, a pipe or the like.")
     # Whoever may do everything may do this too, but did not mean it.
     if not found.st_mode & _ANYBODY_WRITES or not os.access(path, os.W_OK):
-        return FileFault(f"{path} is there already and is write-protected.")
+        return Refused(f"{path} is there already and is write-protected.")
     return None
 
 
@@ -171,7 +164,7 @@ def draft(path: Path, data: bytes) -> Iterator[None]:
         waiting.unlink(missing_ok=True)
 
 
-def write(path: Path, data: bytes) -> FileFault | None:
+def write(path: Path, data: bytes) -> Refused | None:
     """A whole file of that name, or why there is none. What stood there stays until then."""
     fault = target_fault(path)
     if fault:
@@ -180,7 +173,7 @@ def write(path: Path, data: bytes) -> FileFault | None:
         with draft(path, data):
             pass
     except OSError as error:
-        return FileFault(not_written(path, why(error)))
+        return Refused(not_written(path, why(error)))
     return None
 
 

@@ -215,7 +215,7 @@ def test_the_two_commands_are_one_line_each() -> None:
     assert second.endswith("python -m pytest")
     ci = (ROOT / ".ci" / "run").read_text(encoding="utf-8")
     assert 'python" -m pytest' in ci
-    assert "--editable '.[test]'" in ci
+    assert "--editable '.[test,tones]'" in ci
 
 
 def test_system_libraries_are_named() -> None:

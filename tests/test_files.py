@@ -12,14 +12,14 @@ from pathlib import Path
 import pytest
 
 from partsbench import files
-from partsbench.files import FileFault
+from partsbench.core.outcomes import Refused
 
 ROOT = Path(__file__).parents[1]
 PIPES = pytest.mark.skipif(not hasattr(os, "mkfifo"), reason="no pipes by name here")
 
 
 def said(found: object) -> str:
-    assert isinstance(found, FileFault), found
+    assert isinstance(found, Refused), found
     return found.sentence
 
 

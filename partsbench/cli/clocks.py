@@ -26,6 +26,7 @@ from partsbench.core.finish.loads import behind_words
 from partsbench.core.finish.loops import Loop
 from partsbench.core.shown_times import moment
 from partsbench.services.books import restart
+from partsbench.services.plan import evening
 from partsbench.services.rules import clocks
 from partsbench.services.rules.clocks import FaceClock, Group
 from partsbench.services.shown import day
@@ -46,7 +47,7 @@ def clock(ctx: click.Context, tag: str, part: str, at: str, as_json: bool) -> in
     if part and piece.part(short) is None:
         raise BadInputError(f"{piece.codename} has no part “{part}”.")
     found = clocks.clocks_of(shop, piece.tag, time_of(shop, at))
-    shown = [c for c in found if not part or c.name.startswith(f"{short} ")]
+    shown = [c for c in found if not part or c.face.part == short]
     if as_json:
         say_json([_clock_row(c) for c in shown])
         return OK
@@ -83,7 +84,7 @@ def today(
     named = [piece_of(shop, tag).tag for tag in tags]
     when = time_of(shop, at)
     if tonight:
-        found = day.tonight(shop, named, when)
+        found = evening.tonight(shop, named, when)
         if as_json:
             saves = found.saves.total_seconds() / 3600 if found else 0
             say_json({"sentence": found.sentence if found else None, "saves_hours": saves})
@@ -98,7 +99,7 @@ def today(
 
 def _clock_row(face: FaceClock) -> JsonRow:
     return {
-        "face": face.name,
+        "face": str(face.face),
         "path": face.path,
         "step": face.step or None,
         "step_name": face.step_name or None,
@@ -128,10 +129,10 @@ def _until(said: Decision, now: datetime) -> str:
 
 def _say_clock(face: FaceClock) -> None:
     if face.said is None:
-        say(f"{face.name}: every step is done.")
+        say(f"{face.face}: every step is done.")
     else:
         word = _until(face.said, face.now)
-        say(f"{face.name}: {word}. {face.step_name}. {face.said.because}.")
+        say(f"{face.face}: {word}. {face.step_name}. {face.said.because}.")
     for ready in face.ready:
         if ready.at:
             say(f"    {clocks.ready_words(ready, face.now)}")
@@ -141,7 +142,7 @@ def _group_row(group: Group) -> JsonRow:
     return {
         "tag": group.tag,
         "codename": group.piece.codename,
-        "faces": list(group.names),
+        "faces": list(map(str, group.names)),
         "step": group.step.key,
         "step_name": group.step.name,
         "answer": group.said.answer.value,

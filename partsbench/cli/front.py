@@ -23,7 +23,7 @@ from partsbench.cli.pieces import size_of
 from partsbench.core.outcomes import Refused
 from partsbench.core.piece import shaping
 from partsbench.core.piece.codes import Family, parse_short, short_number
-from partsbench.core.piece.front import Front, FrontFault, OpeningKind, parse_rows
+from partsbench.core.piece.front import Front, OpeningKind, parse_rows
 from partsbench.core.piece.piece import Piece, opening_words
 from partsbench.core.piece.shaping import Axis
 from partsbench.core.sums.shown import show_across
@@ -32,7 +32,7 @@ from partsbench.services.books import pieces
 from partsbench.services.known.measures import measures
 from partsbench.services.shop import Shop
 
-Shaped = Front | FrontFault
+Shaped = Front | Refused
 
 KINDS = {kind.value.replace(" ", "-"): kind for kind in OpeningKind}
 
@@ -138,7 +138,7 @@ def _kind(piece: Piece, words: Sequence[str]) -> Callable[[Front], Shaped]:
 def _behind(piece: Piece, words: Sequence[str]) -> Callable[[Front], Shaped]:
     home, *counts = _few(words, 2, 99, "behind H5 “1 2”")
     rows = parse_rows(" ".join(counts))
-    if isinstance(rows, FrontFault):
+    if isinstance(rows, Refused):
         raise BadInputError(rows.sentence)
     return partial(shaping.put_behind, door=_home(piece, home), counts=rows)
 

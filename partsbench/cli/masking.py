@@ -87,12 +87,13 @@ def _seams(shop: Shop, tag: str, as_json: bool) -> int:
         say_json(
             {
                 "seams": [
-                    {"a": s.a, "b": s.b, "mm": round(s.length_mm, 1), "state": s.state.value}
+                    {"a": str(s.a), "b": str(s.b), "mm": round(s.length_mm, 1),
+                     "state": s.state.value}
                     for s in lines
                 ],
                 "metres": round(masks.metres(lines), 2),
                 "masks": [
-                    {"covers": m.covers, "against": list(m.against), "tape": m.tape,
+                    {"covers": str(m.covers), "against": list(map(str, m.against)), "tape": m.tape,
                      "on": iso(m.on), "off_by": iso(m.off_by)}
                     for m in on
                 ],

@@ -31,7 +31,6 @@ from partsbench.core.finish.old_finish import AGE, OLD
 from partsbench.core.outcomes import Refused
 from partsbench.core.piece.parts import FAMILY_NAMES, LEAVE, RAW, many_of
 from partsbench.core.piece.piece import Numbering, Piece
-from partsbench.core.sums.refusal import Refusal
 from partsbench.core.sums.units import length
 from partsbench.core.wording import listed, plural
 from partsbench.services.books import clients, exchange, pieces
@@ -231,7 +230,7 @@ def size_of(text: str, what: str) -> float | None:
     if not text:
         return None
     found = length(text, what=what)
-    if isinstance(found, Refusal):
+    if isinstance(found, Refused):
         raise BadInputError(found.sentence)
     return found.value
 

@@ -148,7 +148,7 @@ def _lines(pairs: str) -> list[str]:
     if pairs == "-":
         return _typed_lines()
     text = files.read_text(Path(pairs), LARGEST_FILE)
-    if isinstance(text, files.FileFault):
+    if isinstance(text, Refused):
         raise BadInputError(text.sentence)
     return text.splitlines()
 

@@ -45,7 +45,7 @@ def _asked(shop: Shop, as_json: bool) -> int:
     if as_json:
         say_json([
             {
-                "records": [e.id for e in q.entries],
+                "records": list(q.ids),
                 "noted": iso(q.last.at),
                 "why": q.why,
                 "sentence": q.sentence(now),

@@ -6,6 +6,7 @@ import re
 from collections.abc import Iterable, Sequence
 
 from partsbench.core.piece.codes import parse_short, short_number
+from partsbench.core.piece.spot import Spot
 from partsbench.core.wording import listed
 
 LEAST_RUN = 3
@@ -26,15 +27,15 @@ def few(texts: Sequence[str], most: int = 6) -> tuple[str, ...]:
     return (*texts[:most], f"and {more} more") if more > 1 else tuple(texts)
 
 
-def runs(names: Iterable[str]) -> list[str]:
+def runs(names: Iterable[str | Spot]) -> list[str]:
     """Numbers that follow one another drawn together: `P1–P4`, `P7`; all else stays as it is.
 
-    What stands behind a number (`D1 front`) has to be the same: `D1–D3 front`.
+    The face has to be the same: `D1–D3 front`.
     """
     return [_told(run) for run in _runs(names)]
 
 
-def together(names: Iterable[str], most: int = MOST) -> str:
+def together(names: Iterable[str | Spot], most: int = MOST) -> str:
     """`D1–D60, L2`, `D1, D3, … and 4 more`: names for a sentence; with `ALL` none is left out."""
     found = _runs(names)
     told, rest = found, 0
@@ -59,10 +60,11 @@ def spread(name: str) -> list[str]:
     return [f"{family}{number}{rest}" for number in range(first, last + 1)]
 
 
-def _runs(names: Iterable[str]) -> list[list[str]]:
+def _runs(names: Iterable[str | Spot]) -> list[list[Spot]]:
     """Names in runs of at least LEAST_RUN, and each other name by itself."""
-    found: list[list[str]] = []
-    for name in names:
+    found: list[list[Spot]] = []
+    for each in names:
+        name = each if isinstance(each, Spot) else Spot(each)
         if found and found[-1][-1] == _before(name):
             found[-1].append(name)
         else:
@@ -74,17 +76,16 @@ def _runs(names: Iterable[str]) -> list[list[str]]:
     ]
 
 
-def _before(name: str) -> str:
-    """The name of the part before this one; empty when there is none, or it is no number."""
-    number, gap, rest = name.partition(" ")
-    short = parse_short(number)
-    if short is None or short_number(*short) != number or short[1] == 1:
-        return ""
+def _before(name: Spot) -> Spot | None:
+    """The same face of the part before this one; None when there is none, or it is no number."""
+    short = parse_short(name.part)
+    if short is None or short_number(*short) != name.part or short[1] == 1:
+        return None
     family, place = short
-    return f"{short_number(family, place - 1)}{gap}{rest}"
+    return Spot(short_number(family, place - 1), name.face)
 
 
-def _told(run: Sequence[str]) -> str:
+def _told(run: Sequence[Spot]) -> str:
     if len(run) < LEAST_RUN:
-        return run[0]
-    return f"{run[0].partition(' ')[0]}–{run[-1]}"
+        return str(run[0])
+    return f"{run[0].part}–{run[-1]}"

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field, replace
 from datetime import datetime
 from enum import StrEnum
+
+from partsbench.core.sums.shown import Measures
 
 
 class Answer(StrEnum):
@@ -114,9 +116,27 @@ class Done:
 
 @dataclass(frozen=True, slots=True)
 class Refused:
-    """A wish that could not be met: what and where, in a sentence. Nothing was changed."""
+    """A wish that could not be met: what and where, in a sentence. Nothing was changed.
+
+    about: the one thing of what was typed that is wrong, by its name. us: the sentence in US
+    units, where measures stand in it.
+    """
 
     sentence: str
+    about: str = field(default="", compare=False, kw_only=True)
+    us: str = field(default="", compare=False, kw_only=True)
+
+    def say(self, measures: Measures = Measures.METRIC) -> str:
+        return self.us if self.us and measures is Measures.US else self.sentence
+
+    def at(self, place: str) -> Refused:
+        """`paths.paint: There is no part D9.` The same, with the place it was met at before it."""
+        us = f"{place}: {self.us}" if self.us else ""
+        return replace(self, sentence=f"{place}: {self.sentence}", us=us)
+
+    def told_in(self, measures: Measures) -> Refused:
+        """The same with its sentence in the shop's units."""
+        return replace(self, sentence=self.say(measures))
 
 
 @dataclass(frozen=True, slots=True)

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
 from datetime import datetime, timedelta, tzinfo
 
+from partsbench.core.outcomes import Refused
 from partsbench.core.shown_times import both, came_twice, full_date, never_came
 
 _CLOCK = re.compile(
@@ -16,14 +16,7 @@ _ALLOWED_AHEAD = timedelta(seconds=1)
 _FIRST_YEAR, _LAST_YEAR = 1900, 9000
 
 
-@dataclass(frozen=True, slots=True)
-class TimeFault:
-    """Why a stated time cannot be taken."""
-
-    sentence: str
-
-
-def parse_time(text: str, now: datetime, zone: tzinfo | None = None) -> datetime | TimeFault:
+def parse_time(text: str, now: datetime, zone: tzinfo | None = None) -> datetime | Refused:
     """The moment that `text` states, aware; `now` is aware. A time still to come is refused.
 
     A clock time is of today in `zone`, by default the zone of the machine.
@@ -36,15 +29,15 @@ def parse_time(text: str, now: datetime, zone: tzinfo | None = None) -> datetime
     written = _clock(words, local) or _date(words)
     on_wall = written is not None and written.tzinfo is None
     found = _in_zone(written, zone, which) if written and on_wall else written or _ago(words, local)
-    if isinstance(found, TimeFault):
+    if isinstance(found, Refused):
         return found
     if found is None:
-        return TimeFault(
+        return Refused(
             f"“{text}” is no time; write 14:20, yesterday 14:20, 20 min ago or 2026-11-25 14:20."
         )
     if found > now + _ALLOWED_AHEAD:
         late = _named(found.astimezone(zone))
-        return TimeFault(f"{late} is still to come; nothing was recorded.")
+        return Refused(f"{late} is still to come; nothing was recorded.")
     return found
 
 
@@ -84,19 +77,19 @@ def _named(local: datetime) -> str:
     return f"{local:%H:%M} on {full_date(local)}"
 
 
-def _in_zone(naive: datetime, zone: tzinfo | None, which: str) -> datetime | TimeFault:
+def _in_zone(naive: datetime, zone: tzinfo | None, which: str) -> datetime | Refused:
     """A clock time on the wall there; the machine's own offset of that very day when no zone.
 
     Once a year the wall shows an hour twice, and once a year it leaves one out.
     """
     said = _named(naive)
     if not _FIRST_YEAR <= naive.year <= _LAST_YEAR:
-        return TimeFault(f"{said} is no time of this work.")
+        return Refused(f"{said} is no time of this work.")
     first, second = both(naive, zone)
     if never_came(naive, zone):
-        return TimeFault(f"{said} never was: the clocks were put forward over it.")
+        return Refused(f"{said} never was: the clocks were put forward over it.")
     if came_twice(naive, zone) and not which:
-        return TimeFault(
+        return Refused(
             f"{said} was there twice: the clocks were put back. Write “{naive:%H:%M} first” or "
             f"“{naive:%H:%M} second”."
         )

@@ -14,10 +14,18 @@ TOO_DEEP = "one value lies in another too many times over"
 
 @dataclass(frozen=True, slots=True)
 class TomlFault:
-    """Why a text is no TOML, and in which line; 0 when that is not known."""
+    """One thing wrong with a TOML file: why, in which line (0: not known), and where in words.
+
+    No `Refused`: a reader finds several at once, and each is shown at its line.
+    """
 
     why: str
     line: int = 0
+    where: str = "the file"
+
+    def __str__(self) -> str:
+        where = f"line {self.line}, {self.where}" if self.line else self.where
+        return f"{where}: {self.why}"
 
 
 def read_toml(text: str) -> dict[str, Any] | TomlFault:

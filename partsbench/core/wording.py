@@ -16,13 +16,14 @@ def plural(count: float, one: str, many: str) -> str:
 
 def nth(place: int) -> str:
     """`1st`, `2nd`, `3rd`, `11th`, `21st`: which one in a row."""
-    ending = {1: "st", 2: "nd", 3: "rd"}.get(place if place < 20 else place % 10, "th")
+    last = place % 100
+    ending = {1: "st", 2: "nd", 3: "rd"}.get(last if last < 20 else last % 10, "th")
     return f"{place}{ending}"
 
 
-def listed(names: Iterable[str]) -> str:
-    """`A, B, C`: names, or notes in no sentence; what is empty is left out."""
-    return ", ".join(name for name in names if name)
+def listed(names: Iterable[object]) -> str:
+    """`A, B, C`: names, faces, or notes in no sentence; what is empty is left out."""
+    return ", ".join(text for name in names if (text := str(name)))
 
 
 def and_list(names: Iterable[str]) -> str:

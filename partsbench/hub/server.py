@@ -1,4 +1,4 @@
-"""The hub itself: switched on and off, in a thread of its own beside the window."""
+"""The hub itself: switched on and off, in a thread of its own; a window has it `apart`."""
 
 from __future__ import annotations
 

@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from partsbench.core.outcomes import Refused
 from partsbench.core.said_often import no_paper
 from partsbench.paper.column import LEADING, PAPERS, SMALL, SheetColumn
-from partsbench.paper.fault import PaperFault
 from partsbench.paper.pen import Pen, all_printable, printable, wrapped
 
 MARGIN = 18.0
@@ -46,11 +46,11 @@ class CareContent:
     made_on: str
 
 
-def care_pdf(content: CareContent, paper: str = "a4") -> bytes | PaperFault:
+def care_pdf(content: CareContent, paper: str = "a4") -> bytes | Refused:
     """The sheet on as many pages as it takes; the same content gives the same bytes."""
     page = PAPERS.get(paper)
     if page is None:
-        return PaperFault(no_paper(paper, PAPERS))
+        return Refused(no_paper(paper, PAPERS))
     name = printable(content.codename) if all_printable(content.codename) else content.tag
     pen = Pen(*page, f"Care of {content.codename} {content.tag}")
     writer = _Sheet(pen, MARGIN, f"{name}, continued")

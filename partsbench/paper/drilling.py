@@ -8,13 +8,12 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from math import cos, pi, sin
 
+from partsbench.core.outcomes import Refused
 from partsbench.core.said_often import no_paper
 from partsbench.core.sums.drilling import BAR_MM, Holes, Scale, SheetTile, Tiling, tiling
 from partsbench.core.sums.fronts import Point
-from partsbench.core.sums.refusal import Refusal
 from partsbench.core.sums.shown import Measures, show_length
 from partsbench.core.wording import sentences
-from partsbench.paper.fault import PaperFault
 from partsbench.paper.layout import Box
 from partsbench.paper.pen import Pen, all_printable, polygons, printable, text_width
 from partsbench.paper.symbol import QUIET, SIDE, outlines
@@ -63,11 +62,11 @@ class DrillingPages:
     tiling: Tiling
 
 
-def pages_for(holes: Holes, scale: Scale, paper: str) -> DrillingPages | PaperFault:
+def pages_for(holes: Holes, scale: Scale, paper: str) -> DrillingPages | Refused:
     """The pages, upright or lying, whichever takes fewer."""
     size = PAGES.get(paper)
     if size is None:
-        return PaperFault(no_paper(paper, PAGES))
+        return Refused(no_paper(paper, PAGES))
     found: list[DrillingPages] = []
     for width, height in (size, size[::-1]):
         window = Box(MARGIN, HEAD, width - 2 * MARGIN - SIDE_BAR, height - HEAD - MARGIN)
@@ -78,12 +77,12 @@ def pages_for(holes: Holes, scale: Scale, paper: str) -> DrillingPages | PaperFa
             window.height / scale.down,
             OVERLAP,
         )
-        if isinstance(tiles, Refusal):
-            return PaperFault(tiles.sentence)
+        if isinstance(tiles, Refused):
+            return tiles
         found.append(DrillingPages(width, height, window, _with_work(tiles, holes)))
     best = min(found, key=_page_count)
     if _page_count(best) > MOST_PAGES:
-        return PaperFault(f"That front would take {_page_count(best)} pages.")
+        return Refused(f"That front would take {_page_count(best)} pages.")
     return best
 
 
@@ -98,10 +97,10 @@ def _with_work(tiles: Tiling, holes: Holes) -> Tiling:
     return replace(tiles, tiles=kept, columns=columns, rows=rows)
 
 
-def drilling_sheet(content: DrillingContent, scale: Scale, paper: str = "a4") -> bytes | PaperFault:
+def drilling_sheet(content: DrillingContent, scale: Scale, paper: str = "a4") -> bytes | Refused:
     """The PDF. `scale` is what this printer needs to come out true (`core.sums.drilling.scale`)."""
     pages = pages_for(content.holes, scale, paper)
-    if isinstance(pages, PaperFault):
+    if isinstance(pages, Refused):
         return pages
     title = f"Drilling sheet {content.codename} {content.number}"
     pen = Pen(pages.width, pages.height, title)

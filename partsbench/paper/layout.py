@@ -9,7 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from functools import cache
 
-from partsbench.paper.fault import PaperFault
+from partsbench.core.outcomes import Refused
 from partsbench.paper.symbol import SMALLEST_MODULE, WHOLE
 
 PAD = 1.5
@@ -94,7 +94,7 @@ def layout_for(
     rows: int = 3,
     head: float = 0.0,
     aspect: float = 1.0,
-) -> Layout | PaperFault:
+) -> Layout | Refused:
     """Places on a label of that size, in mm.
 
     `wide` is the width of its number at a font size of 1, `rows` how many lines of words it has,
@@ -115,7 +115,7 @@ def layout_for(
     line = min(max(inner * 0.115, 3.2), 4.6)
     upper = inner - GAP - line * (rows - 2 + 2 * LARGE_LINE)
     if side < least - 1e-9 or upper < head + SMALLEST_DIGITS + 1:
-        return PaperFault(
+        return Refused(
             f"A label of {width:g} × {height:g} mm is too small for two symbols with modules of "
             f"{SMALLEST_MODULE:g} mm, a number {SMALLEST_DIGITS:g} mm high, the drawing and words."
         )
@@ -143,7 +143,7 @@ def layout_for(
 @cache
 def small_layout_for(
     width: float, height: float, wide: float, rows: int = 2, head: float = 0.0
-) -> Layout | PaperFault:
+) -> Layout | Refused:
     """Places on a small label: one symbol, beside it the number and `rows` lines of words.
 
     It goes with a part that lies in a bag or gets no finish, so there is no drawing and no arrow.
@@ -155,7 +155,7 @@ def small_layout_for(
     upper = inner - GAP - line * rows
     digits = min(LARGEST_DIGITS, upper - head - 1, words.width * DIGIT_HEIGHT / wide)
     if side < WHOLE * SMALLEST_MODULE - 1e-9 or digits < SMALL_DIGITS:
-        return PaperFault(
+        return Refused(
             f"A label of {width:g} × {height:g} mm is too small for a symbol with modules of "
             f"{SMALLEST_MODULE:g} mm, a number {SMALL_DIGITS:g} mm high and words."
         )

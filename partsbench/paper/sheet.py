@@ -7,8 +7,8 @@ from dataclasses import dataclass
 from itertools import groupby
 from math import ceil, cos, pi, sin
 
+from partsbench.core.outcomes import Refused
 from partsbench.paper.drawing import Placed, draw_lines, draw_marks, placed
-from partsbench.paper.fault import PaperFault
 from partsbench.paper.labels import LabelContent
 from partsbench.paper.layout import (
     DIGIT_HEIGHT,
@@ -49,7 +49,7 @@ class Run:
 
 def label_sheets(
     runs: Sequence[Run], offset: tuple[float, float] = (0.0, 0.0), note: str = ""
-) -> bytes | PaperFault:
+) -> bytes | Refused:
     """Labels of several sizes one after the other, on pages of one size.
 
     `offset` moves everything right and down by mm. `note` ("teardown order") stands in the footer,
@@ -57,7 +57,7 @@ def label_sheets(
     """
     everything = [content for run in runs for content in run.contents]
     if not everything:
-        return PaperFault("There are no labels to print.")
+        return Refused("There are no labels to print.")
     first = runs[0].stock
     pen = Pen(first.page_width, first.page_height, f"Labels of {_titles(everything)}")
     maps: dict[tuple[int, float, float], str] = {}
@@ -76,15 +76,15 @@ def _draw_run(
     maps: dict[tuple[int, float, float], str],
     *,
     begun: bool,
-) -> PaperFault | None:
+) -> Refused | None:
     contents, stock = run.contents, run.stock
     places = cells(stock, len(contents), run.start, offset)
-    if isinstance(places, PaperFault):
+    if isinstance(places, Refused):
         return places
     layouts = []
     for content in contents:
         layout = layout_of(content, stock)
-        if isinstance(layout, PaperFault):
+        if isinstance(layout, Refused):
             return layout
         layouts.append(layout)
     numbered = zip(places, contents, layouts, range(1, len(contents) + 1), strict=True)
@@ -103,7 +103,7 @@ def _draw_run(
     return None
 
 
-def layout_of(content: LabelContent, stock: Stock) -> Layout | PaperFault:
+def layout_of(content: LabelContent, stock: Stock) -> Layout | Refused:
     """Where this label's things stand on that stock; refused when they do not fit."""
     # Rounded up, so that labels share a few sizes of the drawing.
     wide = ceil(text_width(content.number, 1.0, bold=True) * 10) / 10

@@ -8,8 +8,8 @@ from functools import cache
 from math import isfinite
 from typing import Any, get_type_hints
 
+from partsbench.core.outcomes import Refused
 from partsbench.core.sources import Status, cite
-from partsbench.paper.fault import PaperFault
 from partsbench.trade import load
 
 MOST_OFFSET = 10.0
@@ -80,19 +80,19 @@ def stocks() -> dict[str, Stock]:
     found = {}
     for name, table in load("stocks").items():
         stock = read_stock(name, table)
-        if isinstance(stock, PaperFault):
+        if isinstance(stock, Refused):
             raise ValueError(stock.sentence)
         found[name] = stock
     return found
 
 
-def find_stock(name: str) -> Stock | PaperFault:
+def find_stock(name: str) -> Stock | Refused:
     """The stock of that name."""
     found = stocks().get(name)
-    return found or PaperFault(f"There is no stock “{name}”; there are {', '.join(stocks())}.")
+    return found or Refused(f"There is no stock “{name}”; there are {', '.join(stocks())}.")
 
 
-def read_stock(name: str, table: Mapping[str, Any]) -> Stock | PaperFault:
+def read_stock(name: str, table: Mapping[str, Any]) -> Stock | Refused:
     """A stock written down as a table; its pitch is the label size where none is given."""
     kinds = {k: v for k, v in get_type_hints(Stock).items() if k != "name"}
     usual = {
@@ -107,12 +107,12 @@ def read_stock(name: str, table: Mapping[str, Any]) -> Stock | PaperFault:
     }
     unknown = sorted(set(table) - set(kinds))
     if unknown:
-        return PaperFault(f"Stock {name}: “{unknown[0]}” is not a word of a stock.")
+        return Refused(f"Stock {name}: “{unknown[0]}” is not a word of a stock.")
     values: dict[str, Any] = {}
     for key, kind in kinds.items():
         value = table.get(key, usual.get(key))
         if not _is(value, kind):
-            return PaperFault(f"Stock {name}: {key} must be {_KIND_WORDS[kind]}.")
+            return Refused(f"Stock {name}: {key} must be {_KIND_WORDS[kind]}.")
         values[key] = kind(value)
     stock = Stock(name, **values)
     return stock_fault(stock) or stock
@@ -132,7 +132,7 @@ def _is(value: object, kind: type) -> bool:
     return type(value) is kind
 
 
-def stock_fault(stock: Stock) -> PaperFault | None:
+def stock_fault(stock: Stock) -> Refused | None:
     """Why labels of this stock would overlap or leave the page; None when they do not."""
     s = stock
     if s.status and s.status not in set(Status):
@@ -158,23 +158,23 @@ def stock_fault(stock: Stock) -> PaperFault | None:
     return None
 
 
-def _fault(stock: Stock, reason: str) -> PaperFault:
-    return PaperFault(f"Stock {stock.name}: {reason}.")
+def _fault(stock: Stock, reason: str) -> Refused:
+    return Refused(f"Stock {stock.name}: {reason}.")
 
 
-def offset_fault(offset: tuple[float, float]) -> PaperFault | None:
+def offset_fault(offset: tuple[float, float]) -> Refused | None:
     """Why everything cannot be moved by that many mm right and down; None when it can."""
     if all(abs(v) <= MOST_OFFSET for v in offset):
         return None
-    return PaperFault(f"A printer offset is {-MOST_OFFSET:g} to {MOST_OFFSET:g} mm each way.")
+    return Refused(f"A printer offset is {-MOST_OFFSET:g} to {MOST_OFFSET:g} mm each way.")
 
 
 def cells(
     stock: Stock, count: int, start: int = 1, offset: tuple[float, float] = (0.0, 0.0)
-) -> list[LabelSpot] | PaperFault:
+) -> list[LabelSpot] | Refused:
     """A cell for each of `count` labels, row by row, from label `start` of the first page on."""
     if not 1 <= start <= stock.per_page:
-        return PaperFault(
+        return Refused(
             f"A sheet of {stock.name} has labels 1 to {stock.per_page}; {start} is none of them."
         )
     fault = offset_fault(offset)

@@ -15,6 +15,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from partsbench import files
+from partsbench.core.outcomes import Refused
 from partsbench.core.piece.codes import Code, parse_code
 from partsbench.core.wording import within
 from partsbench.reading.found import Corners, Found, How, ReadingError
@@ -52,7 +53,7 @@ def read_file(
     `heard` is told the number of each page of a PDF before it is looked at.
     """
     data = files.read(path, LARGEST_FILE)
-    if isinstance(data, files.FileFault):
+    if isinstance(data, Refused):
         raise ReadingError(within(data.sentence))
     try:
         if b"%PDF-" in data[:1024]:

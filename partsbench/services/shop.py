@@ -15,13 +15,15 @@ from partsbench.core.outcomes import BookDamagedError, Refused
 from partsbench.core.piece.codes import parse_short
 from partsbench.core.piece.parts import LEAVE
 from partsbench.core.piece.piece import Piece
+from partsbench.core.piece.spot import Spot
 from partsbench.core.said_often import no_piece
 from partsbench.store import pieces as rows
 from partsbench.store.book import Book, BookWriteError, open_book
 from partsbench.store.waiting import shm_of, wal_of
 
 if TYPE_CHECKING:
-    from partsbench.core.finish.path import FinishPath, PathFault
+    from partsbench.core.finish.path import FinishPath
+    from partsbench.core.toml_text import TomlFault
 
 P = ParamSpec("P")
 R = TypeVar("R")
@@ -36,7 +38,7 @@ def _shipped_paths() -> Mapping[str, FinishPath]:
 
 
 @functools.lru_cache(maxsize=64)
-def read_path(text: str) -> FinishPath | tuple[PathFault, ...]:
+def read_path(text: str) -> FinishPath | tuple[TomlFault, ...]:
     """A path from the text of its file, or what is wrong with it."""
     from partsbench.core.finish.path import parse_path_text
 
@@ -117,7 +119,7 @@ def open_shop(
 ) -> Shop | Refused:
     """The shop whose book lies at `path`; made new when there is none."""
     book = open_book(path)
-    return Shop(book, clock, who) if isinstance(book, Book) else Refused(book.sentence)
+    return book if isinstance(book, Refused) else Shop(book, clock, who)
 
 
 def files_of_book(path: Path) -> tuple[Path, ...]:
@@ -157,6 +159,20 @@ def find_short(piece: Piece, asked: str) -> str | Refused:
     if part is None or part.retired:
         return Refused(f"{piece.codename} has no part “{asked}”.")
     return part.short
+
+
+def find_spot(piece: Piece, named: str | Spot) -> Spot | Refused:
+    """A present part that a person named (`d5`), or a face of it (`D5 Front`)."""
+    spot = Spot.of(named)
+    short = find_short(piece, spot.part)
+    if isinstance(short, Refused):
+        return short
+    part = piece.part(short)
+    assert part is not None
+    if spot.face and part.face(spot.face) is None:
+        have = ", ".join(f.name for f in part.faces)
+        return Refused(f"{short} has no face “{spot.face}”; it has {have}.")
+    return spot
 
 
 def writing(use_case: Callable[P, R]) -> Callable[P, R | Refused]:

@@ -13,17 +13,16 @@ from pathlib import Path
 from typing import Any
 
 from partsbench import files
-from partsbench.core.outcomes import BookDamagedError
+from partsbench.core.outcomes import BookDamagedError, Refused
 from partsbench.core.said_often import no_folder
 from partsbench.core.wording import sentences
 from partsbench.store import door
 from partsbench.store.copying import copy_whole, give_name
-from partsbench.store.door import BookFault
 from partsbench.store.holding import BookHold
 from partsbench.store.schema import APPLICATION_ID, MIGRATIONS
 from partsbench.store.waiting import form_of, put_aside, shm_of, stamped_anew, wal_of
 
-__all__ = ["Book", "BookFault", "BookWriteError", "open_book"]
+__all__ = ["Book", "BookWriteError", "Refused", "open_book"]
 
 RUNS_BEGIN = (
     "SELECT * FROM (SELECT id, at FROM journal WHERE kind <> 'note' ORDER BY id LIMIT 1) "
@@ -251,10 +250,10 @@ class Book:
         )
         return found
 
-    def save_copy(self, target: Path) -> BookFault | None:
+    def save_copy(self, target: Path) -> Refused | None:
         """A whole copy in one piece, also while others write. Never over a file that is there."""
         fault = copy_whole(self.connection, target)
-        return BookFault(fault) if fault else None
+        return Refused(fault) if fault else None
 
     def close(self) -> None:
         """Closed for good; a book that was taken away under it is left as it lies."""
@@ -313,7 +312,7 @@ def _is_damage(error: BaseException) -> bool:
     )
 
 
-def open_book(path: Path) -> Book | BookFault:
+def open_book(path: Path) -> Book | Refused:
     """The book at `path`, made new when there is none. Older ones are brought up to date.
 
     Where nothing can be written beside it, as on a full disk, it is opened to be read.
@@ -328,11 +327,11 @@ def open_book(path: Path) -> Book | BookFault:
     told: list[str] = []
     if not path.exists():
         made = _make_new(path)
-        if isinstance(made, BookFault):
+        if isinstance(made, Refused):
             return made
         told = made
     looked = door.look(path, len(MIGRATIONS))
-    if isinstance(looked, BookFault):
+    if isinstance(looked, Refused):
         return looked
     beside = [f for f in (wal_of(path), shm_of(path)) if not f.exists()]
     try:
@@ -340,15 +339,15 @@ def open_book(path: Path) -> Book | BookFault:
     except (sqlite3.Error, UnicodeDecodeError) as error:
         why = _why_not_written(error, path)
         if why == WRITTEN_TO:
-            return BookFault(f"{path} cannot be opened: {why}.")
+            return Refused(f"{path} cannot be opened: {why}.")
         if not why:
             words = " ".join(str(error).split())
-            return BookFault(f"{path} cannot be opened: {words}. Open a copy of it instead.")
+            return Refused(f"{path} cannot be opened: {words}. Open a copy of it instead.")
     door.drop_empty(path, beside)
     return _opened_to_read(path, why, (*told, *looked))
 
 
-def _opened(connection: sqlite3.Connection, path: Path, told: tuple[str, ...]) -> Book | BookFault:
+def _opened(connection: sqlite3.Connection, path: Path, told: tuple[str, ...]) -> Book | Refused:
     with _closed_when_it_fails(connection):
         # The first read makes the files beside the book, which it then holds on to.
         have = form_of(int(connection.execute("PRAGMA user_version").fetchone()[0]))
@@ -360,7 +359,7 @@ def _opened(connection: sqlite3.Connection, path: Path, told: tuple[str, ...]) -
     return book
 
 
-def _mixed(book: Book) -> BookFault | None:
+def _mixed(book: Book) -> Refused | None:
     """Why a book that another window has open is not the one that lies there."""
     if not book.lost():
         return None
@@ -375,7 +374,7 @@ def _mixed(book: Book) -> BookFault | None:
     return door.replaced(book.path)
 
 
-def _opened_to_read(path: Path, why: str, told: tuple[str, ...]) -> Book | BookFault:
+def _opened_to_read(path: Path, why: str, told: tuple[str, ...]) -> Book | Refused:
     """The book as it lies; with what waits beside it from a copy of both elsewhere."""
     try:
         if door.waits_beside(path):
@@ -392,10 +391,10 @@ def _opened_to_read(path: Path, why: str, told: tuple[str, ...]) -> Book | BookF
         else:
             read = _connect_to_read(path)
     except (OSError, sqlite3.Error) as error:
-        return BookFault(f"{path} cannot be opened: {why}; nor elsewhere: {error}.")
+        return Refused(f"{path} cannot be opened: {why}; nor elsewhere: {error}.")
     if form_of(int(read.execute("PRAGMA user_version").fetchone()[0])) < len(MIGRATIONS):
         read.close()
-        return BookFault(f"{path} is of an older form and cannot be brought up to date: {why}.")
+        return Refused(f"{path} is of an older form and cannot be brought up to date: {why}.")
     only_read = f"the book can only be read: {why}"
     return Book(read, path, only_read, (*told, f"{path.name} can only be read: {why}."))
 
@@ -408,11 +407,11 @@ def _connect_to_read(path: Path) -> sqlite3.Connection:
     return connection
 
 
-def _make_new(path: Path) -> list[str] | BookFault:
+def _make_new(path: Path) -> list[str] | Refused:
     """A whole new book gets its name at once, readable by its owner only; what waits there from
     a book that is gone is put aside. Gives what was done about that."""
     if not path.absolute().parent.is_dir():
-        return BookFault(no_folder(path.parent))
+        return Refused(no_folder(path.parent))
     told = []
     try:
         if door.waits_beside(path):
@@ -422,8 +421,8 @@ def _make_new(path: Path) -> list[str] | BookFault:
             draft = Path(folder) / "new"
             os.close(os.open(draft, os.O_CREAT | os.O_EXCL | os.O_WRONLY, 0o600))
             made = _opened(_connect(str(draft)), draft, ())
-            if isinstance(made, BookFault):
-                return BookFault(made.sentence.replace(str(draft), str(path)))
+            if isinstance(made, Refused):
+                return Refused(made.sentence.replace(str(draft), str(path)))
             made.close()
             with contextlib.suppress(FileExistsError):
                 # Another window may have made it meanwhile; then that is the book.
@@ -431,7 +430,7 @@ def _make_new(path: Path) -> list[str] | BookFault:
         files.put_on_disk(beside)
     except (OSError, sqlite3.Error) as error:
         why = _why_not_written(error, path.absolute()) or str(error)
-        return BookFault(f"{path} cannot be made: {why}.")
+        return Refused(f"{path} cannot be made: {why}.")
     return told
 
 
@@ -461,7 +460,7 @@ def _closed_when_it_fails(connection: sqlite3.Connection) -> Iterator[None]:
         raise
 
 
-def _bring_up_to_date(book: Book, have: int) -> BookFault | None:
+def _bring_up_to_date(book: Book, have: int) -> Refused | None:
     """Runs the missing migrations in one transaction, after a copy of an older book is kept."""
     kept = None
     if have:
@@ -480,5 +479,5 @@ def _bring_up_to_date(book: Book, have: int) -> BookFault | None:
     except (sqlite3.Error, BookWriteError) as error:
         where = f"A copy from before is at {kept}." if kept else ""
         told = f"{book.path} could not be brought up to date: {error}."
-        return BookFault(sentences(told, where))
+        return Refused(sentences(told, where))
     return None

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from collections.abc import Sequence
 from datetime import datetime, timedelta
 
@@ -71,14 +72,28 @@ def _run(book: Book, first: int, following: int | None, shift_s: int | None) -> 
 
 def entries_of(book: Book, doubt: TimeDoubt) -> list[int]:
     """Ids of the journal entries in doubt, in order."""
-    found = _made(book, doubt.run.first, doubt.run.last)
-    return [key for key, at in found.items() if doubt.covers(at)]
+    where, values = _in_doubt(doubt)
+    return [r["id"] for r in book.rows(f"SELECT id FROM journal {where} ORDER BY id", values)]
 
 
-def _made(book: Book, first: int, last: int) -> dict[int, datetime]:
-    """Ids and noted times of the entries made between two, both counted, in order."""
-    sql = f"SELECT id, at FROM journal WHERE {_MADE} AND id BETWEEN ? AND ? ORDER BY id"
-    return {r["id"]: text_time(r["at"]) for r in book.rows(sql, (first, last))}
+def count_of(book: Book, doubt: TimeDoubt) -> int:
+    """How many journal entries are in doubt."""
+    where, values = _in_doubt(doubt)
+    row = book.row(f"SELECT count(*) AS found FROM journal {where}", values)
+    return int(row["found"]) if row else 0
+
+
+def _in_doubt(doubt: TimeDoubt) -> tuple[str, tuple[object, ...]]:
+    """What `TimeDoubt.covers` says, in SQL; noted times are texts of whole seconds."""
+    sql = f"WHERE {_MADE} AND id BETWEEN ? AND ?"
+    values: list[object] = [doubt.run.first, doubt.run.last]
+    if doubt.after is not None:
+        sql += " AND at > ?"
+        values.append(time_text(doubt.after))
+    if doubt.before is not None:
+        sql += " AND at <= ?"
+        values.append(time_text(doubt.before - timedelta(microseconds=1)))
+    return sql, tuple(values)
 
 
 def rows_of(book: Book, doubt: TimeDoubt, table: str, keys: Sequence[int]) -> set[int]:
@@ -88,17 +103,18 @@ def rows_of(book: Book, doubt: TimeDoubt, table: str, keys: Sequence[int]) -> se
     """
     rows = book.rows(
         f"SELECT r.row, j.at AS noted, json_extract(r.after, '$.{TIMES[table][0]}') AS at "
-        "FROM journal_row r JOIN journal j ON j.id = r.journal WHERE r.journal BETWEEN ? AND ? "
-        "AND r.tbl = ? AND r.before IS NULL AND r.after IS NOT NULL",
-        (doubt.run.first, doubt.run.last, table),
+        # In this order: a run may be the whole history, and the rows are those of one part.
+        "FROM json_each(?) k CROSS JOIN journal_row r ON r.tbl = ? AND r.row = k.value "
+        "AND r.before IS NULL CROSS JOIN journal j ON j.id = r.journal "
+        "WHERE +r.journal BETWEEN ? AND ? AND r.after IS NOT NULL",
+        (json.dumps(list(keys)), table, doubt.run.first, doubt.run.last),
     )
-    wanted = set(keys)
     return {
         r["row"]
         for r in rows
-        if r["row"] in wanted and doubt.covers(text_time(r["noted"]))
+        if doubt.covers(text_time(r["noted"]))
         and text_time(r["at"]) >= doubt.run.began - STATED_BACK
-    }  # fmt: skip
+    }
 
 
 def say(book: Book, entry: Change, entries: Sequence[int], shift: timedelta) -> None:
@@ -107,10 +123,13 @@ def say(book: Book, entry: Change, entries: Sequence[int], shift: timedelta) -> 
     entries: ids in order, without a gap, of one run.
     """
     run = next(r for r in runs(book) if r.first <= entries[0] <= r.last)
-    following = [e for e in _made(book, run.first, run.last) if e > entries[-1]]
+    following = book.row(
+        f"SELECT id FROM journal WHERE {_MADE} AND id > ? AND id <= ? ORDER BY id LIMIT 1",
+        (entries[-1], run.last),
+    )
     _set(book, entry, entries[0], int(shift.total_seconds()))
     if following:
-        _set(book, entry, following[0], None)
+        _set(book, entry, following["id"], None)
     if not shift:
         return
     for key in entries:

@@ -37,6 +37,11 @@ def add_clock_runs(db: Any) -> None:
         before = at or before
 
 
+def add_made_rows(db: Any) -> None:
+    """The migration: what put a row in is found without reading the whole journal."""
+    db.execute("CREATE INDEX made_row ON journal_row(tbl, row) WHERE before IS NULL")
+
+
 def _time(text: str) -> datetime | None:
     """None for a damaged one: a check of the book tells of it, and no migration stops at it."""
     try:

@@ -7,11 +7,11 @@ import shutil
 import sqlite3
 import stat
 from collections.abc import Iterator
-from dataclasses import dataclass
 from pathlib import Path
 from typing import Final
 
 from partsbench import files
+from partsbench.core.outcomes import Refused
 from partsbench.store.holding import nobody_has
 from partsbench.store.schema import APPLICATION_ID
 from partsbench.store.waiting import (
@@ -28,14 +28,7 @@ CHECKED_AT_ONCE: Final = 8_000_000
 """Books up to so many bytes are checked whole when opened, which takes milliseconds."""
 
 
-@dataclass(frozen=True, slots=True)
-class BookFault:
-    """Why a file cannot be opened as a book. The file was not touched."""
-
-    sentence: str
-
-
-def file_fault(path: Path) -> BookFault | None:
+def file_fault(path: Path) -> Refused | None:
     """What is wrong with the file itself and with those beside it. A missing one is no fault."""
     for file in (path, wal_of(path), shm_of(path)):
         try:
@@ -43,18 +36,18 @@ def file_fault(path: Path) -> BookFault | None:
         except FileNotFoundError:
             continue
         except OSError as error:
-            return BookFault(f"{file} cannot be read: {files.why(error)}.")
+            return Refused(f"{file} cannot be read: {files.why(error)}.")
         if stat.S_ISDIR(found.st_mode):
             if file == path:
-                return BookFault(f"{file} is a folder, not a book.")
+                return Refused(f"{file} is a folder, not a book.")
             beside = "not a file of the book beside it; it stands in the book's way"
-            return BookFault(f"{file} is a folder, {beside}.")
+            return Refused(f"{file} is a folder, {beside}.")
         if not stat.S_ISREG(found.st_mode):
-            return BookFault(f"{file} is no plain file, but a device, a pipe or the like.")
+            return Refused(f"{file} is no plain file, but a device, a pipe or the like.")
     return None
 
 
-def look(path: Path, newest_form: int) -> list[str] | BookFault:
+def look(path: Path, newest_form: int) -> list[str] | Refused:
     """Why a file that is there is no sound book; else what was done about what lay beside it.
 
     Written to is nothing; a file of waiting changes that belongs to another book gets another name.
@@ -62,18 +55,18 @@ def look(path: Path, newest_form: int) -> list[str] | BookFault:
     try:
         header = _header_of(path)
     except OSError as error:
-        return BookFault(f"{path} cannot be read: {files.why(error)}.")
+        return Refused(f"{path} cannot be read: {files.why(error)}.")
     if not header:
-        return BookFault(
+        return Refused(
             f"{path} is empty, so it is no book; perhaps a copy did not fit on the disk. "
             "Get a copy back, or take the empty file away."
         )
     if not header.startswith(b"SQLite format 3\0"):
-        return BookFault(f"{path} is not a book of partsbench.")
+        return Refused(f"{path} is not a book of partsbench.")
     try:
         told = _sort_out(path, header, newest_form) if waits_beside(path) else []
     except OSError as error:
-        return BookFault(f"{wal_of(path)} cannot be put aside: {files.why(error)}.")
+        return Refused(f"{wal_of(path)} cannot be put aside: {files.why(error)}.")
     if not waits_beside(path):
         return _fault_as_it_lies(path, header, newest_form) or told
     fault = inside_fault(path, newest_form, with_waiting=True)
@@ -82,10 +75,10 @@ def look(path: Path, newest_form: int) -> list[str] | BookFault:
     return fault or told
 
 
-def _fault_as_it_lies(path: Path, header: bytes, newest_form: int) -> BookFault | None:
+def _fault_as_it_lies(path: Path, header: bytes, newest_form: int) -> Refused | None:
     """What is wrong with a book beside which nothing waits."""
 
-    def looked() -> BookFault | None:
+    def looked() -> Refused | None:
         fault = _header_fault(path, header)
         return fault or inside_fault(path, newest_form, with_waiting=False)
 
@@ -104,9 +97,9 @@ def _header_of(path: Path) -> bytes:
         return file.read(HEADER_BYTES)
 
 
-def replaced(path: Path) -> BookFault:
+def replaced(path: Path) -> Refused:
     """A window has changes waiting for a book that is no longer the one that lies there."""
-    return BookFault(
+    return Refused(
         f"{path} was replaced by another file while a window has it open. Close that window "
         "first; nothing was changed."
     )
@@ -130,13 +123,13 @@ def drop_empty(path: Path, files: list[Path]) -> None:
                     file.unlink()
 
 
-def _header_fault(path: Path, header: bytes) -> BookFault | None:
+def _header_fault(path: Path, header: bytes) -> Refused | None:
     page = int.from_bytes(header[16:18], "big") or 65536
     page = 65536 if page == 1 else page
     if path.stat().st_size < page * int.from_bytes(header[28:32], "big"):
-        return BookFault(f"{path} is damaged: its end is missing. Open a copy of it instead.")
+        return Refused(f"{path} is damaged: its end is missing. Open a copy of it instead.")
     if int.from_bytes(header[68:72], "big") != APPLICATION_ID:
-        return BookFault(f"{path} belongs to another program.")
+        return Refused(f"{path} belongs to another program.")
     return None
 
 
@@ -174,17 +167,17 @@ def foreign_words(path: Path, aside: Path) -> str:
     )
 
 
-def inside_fault(path: Path, newest_form: int, *, with_waiting: bool) -> BookFault | None:
+def inside_fault(path: Path, newest_form: int, *, with_waiting: bool) -> Refused | None:
     """What is wrong inside a book as it lies, with or without the changes that wait beside it."""
     # Without waiting changes the file is read as it lies, which leaves no trace beside it.
     mode = "mode=ro" if with_waiting else "mode=ro&immutable=1"
     try:
         with _looking(f"{path.resolve().as_uri()}?{mode}") as found:
             if found.execute("PRAGMA application_id").fetchone()[0] != APPLICATION_ID:
-                return BookFault(f"{path} belongs to another program.")
+                return Refused(f"{path} belongs to another program.")
             have = form_of(found.execute("PRAGMA user_version").fetchone()[0])
             if have > newest_form:
-                return BookFault(
+                return Refused(
                     f"{path} was written by a newer partsbench (its form is {have}, this program "
                     f"knows {newest_form}). It was not touched; use the newer program."
                 )
@@ -193,12 +186,12 @@ def inside_fault(path: Path, newest_form: int, *, with_waiting: bool) -> BookFau
                 said = found.execute("PRAGMA quick_check(1)").fetchone()[0]
                 if said != "ok":
                     said = " ".join(said.split())
-                    return BookFault(f"{path} is damaged ({said}). Open a copy of it instead.")
+                    return Refused(f"{path} is damaged ({said}). Open a copy of it instead.")
     except (sqlite3.DatabaseError, UnicodeDecodeError) as error:
         if _cannot_be_looked_at(error):
             return None
         why = " ".join(str(error).split())
-        return BookFault(f"{path} is damaged ({why}). Open a copy of it instead.")
+        return Refused(f"{path} is damaged ({why}). Open a copy of it instead.")
     return None
 
 

@@ -11,6 +11,7 @@ from typing import Any
 from partsbench.core.finish.masks import Mask
 from partsbench.core.finish.old_finish import FOUND, LEAD, fold
 from partsbench.core.piece.codes import Family, short_number
+from partsbench.core.piece.spot import Spot
 from partsbench.store.book import Book
 from partsbench.store.journal import Change, text_time, time_text
 
@@ -125,8 +126,8 @@ def add_mask(change: Change, piece: int, mask: Mask, who: str, note: str = "") -
         "mask",
         {
             "piece": piece,
-            "covers": mask.covers,
-            "against": json.dumps(mask.against),
+            "covers": str(mask.covers),
+            "against": json.dumps([str(spot) for spot in mask.against]),
             "tape": mask.tape,
             "rating_min": mask.rating.total_seconds() / 60 if mask.rating else None,
             "on_at": time_text(mask.on),
@@ -144,8 +145,8 @@ def _mask(row: Any) -> Mask:
     rating = row["rating_min"]
     return Mask(
         str(row["id"]),
-        row["covers"],
-        tuple(json.loads(row["against"])),
+        Spot.of(row["covers"]),
+        tuple(map(Spot.of, json.loads(row["against"]))),
         text_time(row["on_at"]),
         text_time(row["off_at"]) if row["off_at"] else None,
         timedelta(minutes=rating) if rating is not None else None,

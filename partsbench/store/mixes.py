@@ -10,6 +10,7 @@ from typing import Any
 
 from partsbench.core.finish.cups import Cup, Poured, StoredCup
 from partsbench.core.piece.codes import Family, short_number
+from partsbench.core.piece.spot import Spot
 from partsbench.store.book import Book
 from partsbench.store.journal import Change, text_time, time_text
 
@@ -22,7 +23,7 @@ class StoredLoad:
     number: int
     tag: str
     step: str
-    faces: tuple[tuple[str, str], ...]
+    faces: tuple[Spot, ...]
     cup: int
     made_at: datetime
     ended_at: datetime | None
@@ -129,7 +130,7 @@ def load(book: Book, number: int) -> StoredLoad | None:
         row["number"],
         row["tag"],
         row["step"],
-        tuple((short_number(Family(f["family"]), f["number"]), f["name"]) for f in faces),
+        tuple(Spot(short_number(Family(f["family"]), f["number"]), f["name"]) for f in faces),
         row["cup_number"] or 0,
         text_time(row["made_at"]),
         text_time(row["ended_at"]) if row["ended_at"] else None,

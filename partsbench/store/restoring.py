@@ -13,10 +13,11 @@ from pathlib import Path
 
 from partsbench import files
 from partsbench.core.journal_lines import JournalLine
+from partsbench.core.outcomes import Refused
 from partsbench.core.said_often import no_file, not_replaced
 from partsbench.core.wording import clauses
 from partsbench.store import chain, checking, door
-from partsbench.store.book import Book, BookFault, open_book
+from partsbench.store.book import Book, open_book
 from partsbench.store.holding import nobody_has
 from partsbench.store.journal import entries, note
 from partsbench.store.waiting import free_name, shm_of, wal_of
@@ -34,11 +35,11 @@ class Loss:
 
 
 @contextlib.contextmanager
-def looked_through(copy: Path, beside: Path) -> Iterator[Book | BookFault]:
+def looked_through(copy: Path, beside: Path) -> Iterator[Book | Refused]:
     """A copy opened on a copy of its own, so that it stays as it is; refused unless it is sound."""
     fault = door.file_fault(copy)
     if fault or not copy.exists():
-        yield fault or BookFault(no_file(copy))
+        yield fault or Refused(no_file(copy))
         return
     with tempfile.TemporaryDirectory(prefix=".partsbench-", dir=beside) as folder:
         own = Path(folder) / "copy"
@@ -47,12 +48,12 @@ def looked_through(copy: Path, beside: Path) -> Iterator[Book | BookFault]:
         if door.waits_beside(copy):
             shutil.copyfile(wal_of(copy), wal_of(own))
         found = open_book(own)
-        if isinstance(found, BookFault):
-            yield BookFault(found.sentence.replace(str(own), str(copy)))
+        if isinstance(found, Refused):
+            yield Refused(found.sentence.replace(str(own), str(copy)))
             return
         with contextlib.closing(found):
             wrong = checking.faults(found)
-            yield BookFault(f"{copy} is damaged: {wrong[0]}.") if wrong else found
+            yield Refused(f"{copy} is damaged: {wrong[0]}.") if wrong else found
 
 
 def loss(book: Book | None, copy: Book, most: int = 5) -> Loss:
@@ -66,7 +67,7 @@ def loss(book: Book | None, copy: Book, most: int = 5) -> Loss:
     return Loss(count, tuple(entries(book, limit=min(count, most)) if count else ()), others)
 
 
-def put_in_place(path: Path, copy: Book, at: datetime, who: str) -> Path | BookFault | None:
+def put_in_place(path: Path, copy: Book, at: datetime, who: str) -> Path | Refused | None:
     """The copy is the book from now on. Gives where the book that was there is kept.
 
     The book must be closed here, and nobody else may have it open.
@@ -74,11 +75,11 @@ def put_in_place(path: Path, copy: Book, at: datetime, who: str) -> Path | BookF
     aside: Path | None = None
     with nobody_has(path) as free:
         if not free:
-            return BookFault(f"A window has {path} open. Close it first; nothing was changed.")
+            return Refused(f"A window has {path} open. Close it first; nothing was changed.")
         draft = copy.path.with_name("draft")
         fault = copy.save_copy(draft)
         if fault:
-            return BookFault(fault.sentence.replace(str(draft), str(path)))
+            return Refused(fault.sentence.replace(str(draft), str(path)))
         try:
             when = f"{at.astimezone():%Y-%m-%d-%H%M}"
             if path.exists():
@@ -90,9 +91,9 @@ def put_in_place(path: Path, copy: Book, at: datetime, who: str) -> Path | BookF
             draft.replace(path)
             files.put_on_disk(path.absolute().parent)
         except OSError as error:
-            return BookFault(not_replaced(path, files.why(error)))
+            return Refused(not_replaced(path, files.why(error)))
     restored = open_book(path)
-    if isinstance(restored, BookFault):
+    if isinstance(restored, Refused):
         return restored
     with contextlib.closing(restored), restored.transaction():
         kept = f"what was there is in {aside.name}" if aside else ""

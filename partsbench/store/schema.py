@@ -9,7 +9,7 @@ from collections.abc import Callable
 from typing import Any
 
 from partsbench.store.chain import add_chain
-from partsbench.store.clock_table import add_clock_runs
+from partsbench.store.clock_table import add_clock_runs, add_made_rows
 from partsbench.store.device_table import add_devices
 from partsbench.store.finishing import add_cup_class, add_finishing
 from partsbench.store.finishing_tries import add_tries
@@ -220,6 +220,7 @@ MIGRATIONS: list[tuple[str, Callable[[Any], None]]] = [
     ("runs of the clock", add_clock_runs),
     ("promises", add_promises),
     ("devices", add_devices),
+    ("who put a row in", add_made_rows),
 ]
 """Name and function of each migration, oldest first. How many ran is the book's form: the lowest
 byte of `user_version`."""

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from PySide6.QtCore import QSize, Qt, QTimer, Signal
-from PySide6.QtGui import QIcon, QPixmap
+from PySide6.QtGui import QIcon, QPixmap, QResizeEvent
 from PySide6.QtWidgets import (
     QApplication,
     QDockWidget,
@@ -21,11 +21,13 @@ from partsbench.services.acts.history import history
 from partsbench.services.shop import Shop
 from partsbench.services.shown.guide import GuideStep, guide
 from partsbench.services.shown.labels import label_pictures
-from partsbench.ui.theme import grown, sized
+from partsbench.ui.theme import sized
 
 BEAT_MS = 300
 LABEL = QSize(160, 82)
-WORDS_WIDE = 520
+SMALL = 96
+"""No label is drawn narrower than this, in px: rather they scroll."""
+GAP, FRAME = 6, 10
 
 
 class GuideDock(QDockWidget):
@@ -62,30 +64,67 @@ class GuideDock(QDockWidget):
         self._beat.start()
 
     def _lay_out(self) -> None:
-        words = QWidget()
-        words.setFixedWidth(grown(WORDS_WIDE))
-        down = QVBoxLayout(words)
+        """Low, so that the page above keeps its room: words, labels at hand, two buttons."""
+        self.setTitleBarWidget(QWidget())
+        self._words = QWidget()
+        down = QVBoxLayout(self._words)
+        down.setContentsMargins(0, 0, 0, 0)
         down.addWidget(self.title)
         down.addWidget(self.says)
         down.addStretch(1)
-        buttons = QHBoxLayout()
+        inside = QWidget()
+        self._row = QHBoxLayout(inside)
+        self._row.setContentsMargins(0, 0, 0, 0)
+        self._row.setSpacing(GAP)
+        self._row.addStretch(1)
+        self._tray = QScrollArea()
+        self._tray.setWidgetResizable(True)
+        self._tray.setFrameShape(QScrollArea.Shape.NoFrame)
+        self._tray.setVerticalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self._tray.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        self._tray.setWidget(inside)
+        buttons = QVBoxLayout()
         buttons.addWidget(self.there)
         buttons.addWidget(self.leave)
         buttons.addStretch(1)
-        down.addLayout(buttons)
-        self._tray = QWidget()
-        self._row = QHBoxLayout(self._tray)
-        self._row.addStretch(1)
-        tray = QScrollArea()
-        tray.setWidgetResizable(True)
-        tray.setFrameShape(QScrollArea.Shape.NoFrame)
-        tray.setFocusPolicy(Qt.FocusPolicy.NoFocus)
-        tray.setWidget(self._tray)
         whole = QWidget()
         across = QHBoxLayout(whole)
-        across.addWidget(words)
-        across.addWidget(tray, 1)
+        across.addWidget(self._words, 2)
+        across.addWidget(self._tray, 3)
+        across.addLayout(buttons)
         self.setWidget(whole)
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        self._fit_labels()
+        self._be_low()
+
+    def _be_low(self) -> None:
+        """No higher than its words and labels want; a dock would else keep what it once had."""
+        whole, words = self.widget(), self._words.layout()
+        across = whole.layout() if whole else None
+        if across is None or words is None:
+            return
+        across.activate()
+        high = max(
+            words.heightForWidth(self._words.width()),
+            self._tray.minimumHeight(),
+            self.there.sizeHint().height() + self.leave.sizeHint().height() + GAP,
+        )
+        margins = across.contentsMargins()
+        whole.setFixedHeight(high + margins.top() + margins.bottom())
+
+    def _fit_labels(self) -> None:
+        """As large as lets all of them stand side by side, within reason."""
+        if not self.labels:
+            return
+        room = self._tray.viewport().width() // len(self.labels) - GAP - FRAME
+        wide = max(SMALL, min(LABEL.width(), room))
+        size = QSize(wide, round(wide * LABEL.height() / LABEL.width()))
+        for button in self.labels.values():
+            button.setIconSize(size)
+        bar = self._tray.horizontalScrollBar().sizeHint().height() if room < SMALL else 0
+        self._tray.setMinimumHeight(size.height() + FRAME + bar)
 
     def closeEvent(self, event: object) -> None:
         self._beat.stop()
@@ -103,7 +142,8 @@ class GuideDock(QDockWidget):
             return
         moved = self.step is None or step.key != self.step.key
         self.step = step
-        self.title.setText(f"{step.number} of {step.of}:  {step.title}")
+        place = f"{step.number} of {step.of}:  " if step.number else ""
+        self.title.setText(f"{place}{step.title}")
         self.says.setText(step.says)
         self._show_labels(step)
         if moved:
@@ -115,7 +155,10 @@ class GuideDock(QDockWidget):
             button.hide()
             button.deleteLater()
         self.labels = {}
+        self._tray.setVisible(bool(step.scans))
+        self._tray.setMinimumHeight(0)
         if not step.scans:
+            self._be_low()
             return
         pictures = label_pictures(self._shop, step.tag, step.scans)
         for place, (code, png) in enumerate(_in_order(pictures, step.scans)):
@@ -123,6 +166,8 @@ class GuideDock(QDockWidget):
             self.labels[code] = button
             self._row.insertWidget(place, button)
             button.show()
+        self._fit_labels()
+        self._be_low()
 
     def _label(self, code: str, png: bytes) -> QToolButton:
         picture = QPixmap()

@@ -2,16 +2,12 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
-
 from PySide6.QtCore import QEvent, QObject, QTimer, Signal
 from PySide6.QtWidgets import QWidget
 
 from partsbench.core.outcomes import Done, Refused
 from partsbench.services.shop import Shop
-
-if TYPE_CHECKING:
-    from partsbench.hub.server import Hub
+from partsbench.ui.hub_apart import HubApart
 
 SOON_MS = 100
 IN_MEMORY = Refused("Phones and tablets need a book in a file.")
@@ -20,8 +16,6 @@ IN_MEMORY = Refused("Phones and tablets need a book in a file.")
 class HubSwitch(QObject):
     """Holds the hub of a window; it tells when something was recorded by a phone."""
 
-    recorded = Signal()
-    """From the hub's thread; what is connected is called in the window's own."""
     book_changed = Signal()
     """A phone recorded something; of many at once it is said once."""
 
@@ -29,12 +23,11 @@ class HubSwitch(QObject):
         super().__init__(window)
         self.setObjectName("hub-switch")
         self._shop = shop
-        self.hub: Hub | None = None
+        self.hub: HubApart | None = None
         self._soon = QTimer(self)
         self._soon.setSingleShot(True)
         self._soon.setInterval(SOON_MS)
         self._soon.timeout.connect(self.book_changed)
-        self.recorded.connect(self.on_recorded)
         heeds = getattr(window, "on_book_changed_elsewhere", None)
         if heeds is not None:
             self.book_changed.connect(heeds)
@@ -51,16 +44,15 @@ class HubSwitch(QObject):
     def turn_on(self, host: str = "", port: int | None = None) -> Done | Refused:
         """Switch it on; the sentence for the window."""
         from partsbench.hub.network import PORT
-        from partsbench.hub.server import Hub
 
         if str(self._shop.book_path) == ":memory:":
             return IN_MEMORY
-        made = Hub(self._shop.book_path, host, PORT if port is None else port,
-                   self._shop.clock, self._shop.who)  # fmt: skip
-        fault = made.start()
+        made = HubApart(self)
+        fault = made.start(self._shop.book_path, host, PORT if port is None else port,
+                           self._shop.who)  # fmt: skip
         if fault:
             return fault
-        made.recorded = self.recorded.emit
+        made.recorded.connect(self.on_recorded)
         self.hub = made
         return Done(f"Phones and tablets are answered at {made.url}")
 

@@ -25,15 +25,18 @@ SCANNED = {"bench": ("D3",)}
 """What is scanned on a page before its picture is taken, in numbers of the sample chest."""
 
 
-def grab(book: Path, tag: str, page: str, target: Path) -> str:
-    """One page on one book as PNG; the reason in words when there is no picture."""
+def grab(book: Path, tag: str, page: str, target: Path, film: Path | None = None) -> str:
+    """One page on one book as PNG, with what a `film` in place of the camera shows it; the reason
+    in words when there is no picture."""
     shop = open_shop(book)
     if isinstance(shop, Refused):
         return shop.sentence
     memory = target.with_suffix(".ini")
     with contextlib.closing(shop), standing(shop, memory, tag, page, SIZE) as window:
-        for text in SCANNED.get(page, ()):
+        for text in SCANNED.get(page, ()) if film is None else ():
             window.take_code(text)
+        if film is not None:
+            hold_before_camera(window, film)
         settle()
         saved = window.grab().save(str(target))
     return "" if saved else f"{target} could not be written."
@@ -57,15 +60,35 @@ def standing(shop: Shop, memory: Path, tag: str, page: str, size: QSize) -> Iter
         memory.unlink(missing_ok=True)
 
 
+def hold_before_camera(window: MainWindow, film: Path) -> None:
+    """Switch the camera on, and wait until what the film shows is in the hand."""
+    from partsbench.ui.camera.film import FilmOfFile
+
+    window.camera.frames = lambda parent: FilmOfFile(film, parent)
+    window.actions_by_key["camera"].trigger()
+    for _ in range(TRIES):
+        settle()
+        if window.page().hand.part:
+            return
+    raise RuntimeError("the camera read nothing")
+
+
 def main(words: Sequence[str]) -> int:
-    """FOLDER TAG PAGE=BOOK…: a picture `PAGE.png` in FOLDER for each."""
+    """FOLDER TAG PAGE=BOOK…: a picture `PAGE.png` in FOLDER for each. `camera` is the bench whose
+    camera plays `film.gif` in FOLDER."""
     folder, tag, *pairs = words
     app = QApplication.instance() or QApplication(["partsbench"])
     assert isinstance(app, QApplication)
     themes.use(app, themes.LIGHT)
     for pair in pairs:
         page, book = pair.split("=", 1)
-        fault = grab(Path(book), tag, page, Path(folder) / f"{page}.png")
+        target, film = Path(folder) / f"{page}.png", Path(folder) / "film.gif"
+        by_camera = page == "camera"
+        fault = (
+            grab(Path(book), tag, "bench", target, film)
+            if by_camera
+            else grab(Path(book), tag, page, target)
+        )
         if fault:
             sys.stderr.write(f"{fault}\n")
             return 1

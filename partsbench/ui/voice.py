@@ -26,8 +26,8 @@ class Voice(Protocol):
     def stop(self) -> None: ...
 
 
-class Lines(QObject):
-    """Lines from a pipe, read beside the program's own loop."""
+class PipedLines(QObject):
+    """PipedLines from a pipe, read beside the program's own loop."""
 
     came = Signal(str)
     ended = Signal()
@@ -40,7 +40,7 @@ class Lines(QObject):
 
 def listen(voice: Voice, pipe: Iterable[str], app: QCoreApplication) -> None:
     """Say the lines of `pipe` until it ends, which ends the program."""
-    lines = Lines()
+    lines = PipedLines()
 
     def on_came(text: str) -> None:
         voice.stop()

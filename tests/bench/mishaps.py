@@ -44,7 +44,7 @@ from partsbench.services.acts import bench, history, places
 from partsbench.services.books import clients, exchange, pieces
 from partsbench.services.shop import Shop, open_shop
 from partsbench.store import checking
-from partsbench.store.book import Book, BookFault, open_book
+from partsbench.store.book import Book, open_book
 from partsbench.store.waiting import wal_of
 from tests.bench.feeds import FEEDS, cut, cut_out, hurt
 from tests.support.at_bench import record
@@ -187,7 +187,7 @@ def judge(path: Path, expected: object) -> str:
     """Open a hurt book as a command does, check it, read all of it."""
     try:
         book = open_book(path)
-        if isinstance(book, BookFault):
+        if isinstance(book, Refused):
             return "told" if book.sentence.count("\n") == 0 else f"many lines: {book.sentence}"
         try:
             said = bool(book.told) or bool(checking.faults(book))
@@ -332,7 +332,7 @@ def fills(on: Bench, rng: Random) -> str:
     if code:
         return f"ended with {code}: {said[-400:]}"
     book = open_book(path)
-    if isinstance(book, BookFault):
+    if isinstance(book, Refused):
         return f"cannot be opened afterwards: {book.sentence}"
     there = {r["place"] for r in book.rows("SELECT place FROM movement")}
     wrong = checking.faults(book)

@@ -9,6 +9,7 @@ from pathlib import Path
 from time import perf_counter
 
 from partsbench import resources, trade
+from partsbench.core.piece.spot import Spot
 from partsbench.core.sums import tables
 from partsbench.core.sums.film import coverage
 from partsbench.core.sums.fit import (
@@ -27,8 +28,8 @@ from partsbench.core.sums.rings import moves
 from partsbench.core.sums.wood import Cut
 from partsbench.services.books.pieces import take_in
 from partsbench.services.shop import Shop, open_shop
+from partsbench.services.sums.asked.description import SumQuestion
 from partsbench.services.sums.showcase import showcase
-from partsbench.ui.sums.decisions import SumQuestion
 from partsbench.ui.sums.table import DECISIONS
 from tests.support.films import painted
 
@@ -64,7 +65,7 @@ def page() -> None:
     fronts = [OldFront(f"D{i}", 600, 180, (Point(252, 90), Point(348, 90)), True) for i in range(9)]
     for mm in (76.2, 96, 128, 160):
         plan_holes(Pull(f"{mm} mm", mm, foot=12), fronts)
-    how_much([Surface(f"D{i}", 0.2, f"row {i // 3}") for i in range(9)], Rate(168, 168), 300)
+    how_much([Surface(Spot(f"D{i}"), 0.2, f"row {i // 3}") for i in range(9)], Rate(168, 168), 300)
     match(*chest(9))
     moves({i: (i + 1) % 9 for i in range(9)}, {i: i for i in range(9)})
     coverage(52, 38.1, 30)

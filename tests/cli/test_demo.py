@@ -30,7 +30,8 @@ def test_the_demo_runs_the_main_job(call: Call, tmp_path: Path) -> None:
     with closing(sqlite3.connect(folder / "demo.partsbench")) as book:
         assert book.execute("SELECT count(*) FROM mark").fetchone()[0] > 300
     assert {p.name for p in folder.iterdir()} == {
-        "labels.pdf", "labels.png", "proof.pdf", "demo.partsbench", *(f"{p}.png" for p in PAGES),
+        "labels.pdf", "labels.png", "proof.pdf", "film.gif", "camera.png", "demo.partsbench",
+        *(f"{p}.png" for p in PAGES),
     }  # fmt: skip
     again = call("demo", "--out", folder, "--no-window")
     assert again.code == 0

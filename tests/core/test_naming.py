@@ -6,6 +6,7 @@ from hypothesis import strategies as st
 
 from partsbench.core.naming import few, runs, spread, together
 from partsbench.core.piece.codes import HIGHEST_NUMBER, Family, short_number
+from partsbench.core.piece.spot import Spot
 
 
 @pytest.mark.parametrize(
@@ -71,7 +72,15 @@ def test_a_run_that_is_typed_means_each_of_its_names(name: str, spread_out: list
     assert spread(name) == spread_out
 
 
+def test_a_run_is_of_one_face() -> None:
+    fronts = [Spot(f"D{n}", "front") for n in (1, 2, 3)]
+    assert runs([*fronts, Spot("D4", "back"), Spot("D5")]) == ["D1–D3 front", "D4 back", "D5"]
+    assert runs([Spot("D1"), Spot("D2"), "D3"]) == ["D1–D3"], "a part as a whole is its number"
+    mixed = [Spot("D1", "front"), Spot("D2"), Spot("D3", "front")]
+    assert runs(mixed) == ["D1 front", "D2", "D3 front"]
+
+
 def test_what_is_drawn_together_can_be_typed_again() -> None:
-    names = [f"D{n} front" for n in range(3, 9)]
-    (drawn,) = runs(names)
-    assert spread(drawn) == names
+    spots = [Spot(f"D{n}", "front") for n in range(3, 9)]
+    (drawn,) = runs(spots)
+    assert spread(drawn) == list(map(str, spots))

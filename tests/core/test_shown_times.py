@@ -7,6 +7,7 @@ from zoneinfo import ZoneInfo
 
 import pytest
 
+from partsbench.core.outcomes import Refused
 from partsbench.core.shown_times import (
     came_twice,
     day,
@@ -17,7 +18,7 @@ from partsbench.core.shown_times import (
     time_of_day,
     weekday,
 )
-from partsbench.core.stated_time import TimeFault, parse_time
+from partsbench.core.stated_time import parse_time
 
 NOW = datetime(2031, 3, 4, 8, 30, tzinfo=UTC)
 BACK, ON = datetime(2031, 10, 26, tzinfo=UTC), datetime(2031, 3, 30, tzinfo=UTC)
@@ -118,4 +119,4 @@ def test_which_of_the_two_is_said_with_the_time(text: str, now: datetime, said: 
 )
 def test_a_time_that_was_not_or_was_twice_is_told(text: str, now: datetime, why: str) -> None:
     said = parse_time(text, now)
-    assert isinstance(said, TimeFault) and why in said.sentence
+    assert isinstance(said, Refused) and why in said.sentence

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pytest
 
+from partsbench.core.piece.spot import Spot
 from partsbench.core.sums.film import FT2_MIL_PER_GALLON, Coverage, coverage
 from partsbench.core.sums.mix import Mix, Rate, Surface, film_rate, how_much, wiped_rate
 from partsbench.core.sums.units import M2_PER_FT2, ML_PER_GALLON
@@ -54,7 +55,7 @@ def test_two_hundred_and_fifty_square_feet_take_two_quarts_of_wiped_stain_at_the
     low, high = shipped.coats().wiped["stain_oil"]
     rate = wiped_rate(low.value, high.value)
     assert isinstance(rate, Rate)
-    rows = [Surface(f"front {i}", 25 * 0.3048**2) for i in range(10)]
+    rows = [Surface(Spot(f"D{i}", "front"), 25 * 0.3048**2) for i in range(10)]
     found = how_much(rows, rate, 946.353)
     assert isinstance(found, Mix)
     assert found.coat_ml == pytest.approx(2 * 57.75 * 2.54**3, rel=1e-3)
@@ -66,7 +67,7 @@ def test_a_paint_path_by_hand_from_the_label() -> None:
     is fed 1 / 0.65 = 1.538 qt a coat: three coats of paint 4.615 qt, two of topcoat 3.077 qt."""
     rate = film_rate(shipped.coats().by_product["paint_water"].wet.value, 65)
     assert isinstance(rate, Rate)
-    face = Surface("front", 100 * 0.3048**2)
+    face = Surface(Spot("D1", "front"), 100 * 0.3048**2)
     for coats, quarts in ((3, 4.615), (2, 3.077)):
         found = how_much([face], rate, 600, coats)
         assert isinstance(found, Mix)

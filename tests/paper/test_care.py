@@ -7,8 +7,8 @@ from dataclasses import replace
 import pypdfium2
 import pytest
 
+from partsbench.core.outcomes import Refused
 from partsbench.paper.care import MARGIN, CareContent, CareRow, care_pdf
-from partsbench.paper.fault import PaperFault
 from partsbench.paper.pen import MM
 from tests.support.paper import page_count, text_of
 
@@ -72,4 +72,4 @@ def test_the_same_content_gives_the_same_bytes() -> None:
 
 
 def test_an_unknown_paper_is_told() -> None:
-    assert care_pdf(CONTENT, "a9") == PaperFault("There is no paper “a9”; there are a4, letter.")
+    assert care_pdf(CONTENT, "a9") == Refused("There is no paper “a9”; there are a4, letter.")

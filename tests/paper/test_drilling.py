@@ -8,6 +8,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from partsbench.core.outcomes import Refused
 from partsbench.core.sums.drilling import BAR_MM, Holes, Scale, centres, scale
 from partsbench.core.sums.fronts import Point
 from partsbench.paper.drilling import (
@@ -18,7 +19,6 @@ from partsbench.paper.drilling import (
     drilling_sheet,
     pages_for,
 )
-from partsbench.paper.fault import PaperFault
 from tests.support.paper import codes_read, text_of
 from tests.support.paths_on_paper import Line, lines, page_sizes
 
@@ -164,11 +164,11 @@ def test_pages_lie_when_that_takes_fewer() -> None:
 def test_what_cannot_be_drawn_is_told() -> None:
     holes = drilled(400, 200, 96)
     wrong = pages_for(holes, EXACT, "a9")
-    assert wrong == PaperFault("There is no paper “a9”; there are a4, letter.")
+    assert wrong == Refused("There is no paper “a9”; there are a4, letter.")
     huge = pages_for(Holes(5000, 5000, (Point(4900, 4900),)), EXACT, "a4")
-    assert isinstance(huge, PaperFault) and "would take" in huge.sentence
+    assert isinstance(huge, Refused) and "would take" in huge.sentence
     none = pages_for(Holes(-1, 100, ()), EXACT, "a4")
-    assert isinstance(none, PaperFault) and "width" in none.sentence
+    assert isinstance(none, Refused) and "width" in none.sentence
 
 
 def test_the_measures_of_a_hole_stand_only_on_the_page_that_has_the_hole() -> None:

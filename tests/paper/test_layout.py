@@ -6,7 +6,7 @@ import pytest
 from hypothesis import example, given
 from hypothesis import strategies as st
 
-from partsbench.paper.fault import PaperFault
+from partsbench.core.outcomes import Refused
 from partsbench.paper.layout import (
     HOME_HEAD,
     PAD,
@@ -36,7 +36,7 @@ def test_nothing_on_a_label_meets_anything_else(
     width: float, height: float, wide: float, rows: int, head: float, aspect: float
 ) -> None:
     layout = layout_for(width, height, wide, rows, head, aspect)
-    if isinstance(layout, PaperFault):
+    if isinstance(layout, Refused):
         assert f"{width:g} × {height:g} mm is too small" in layout.sentence
         return
     assert not [pair for pair in combinations(layout.boxes, 2) if pair[0].meets(pair[1])]
@@ -78,7 +78,7 @@ def test_nothing_on_a_small_label_meets_anything_else(
     width: float, height: float, wide: float, rows: int, head: float
 ) -> None:
     layout = small_layout_for(width, height, wide, rows, head)
-    if isinstance(layout, PaperFault):
+    if isinstance(layout, Refused):
         assert f"{width:g} × {height:g} mm is too small" in layout.sentence
         return
     assert not [pair for pair in combinations(layout.boxes, 2) if pair[0].meets(pair[1])]
@@ -95,7 +95,7 @@ def test_nothing_on_a_small_label_meets_anything_else(
 
 @pytest.mark.parametrize("size", [(48.5, 25.4), (66.7, 25.4), (50.0, 60.0), (97.0, 20.0)])
 def test_a_label_too_small_for_its_work_is_refused(size: tuple[float, float]) -> None:
-    assert isinstance(layout_for(*size), PaperFault)
+    assert isinstance(layout_for(*size), Refused)
 
 
 def test_a_tall_piece_has_its_drawing_over_the_whole_height() -> None:

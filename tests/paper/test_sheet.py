@@ -10,9 +10,9 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from partsbench.core.outcomes import Refused
 from partsbench.core.piece.piece import Piece
 from partsbench.core.piece.teardown import label_order
-from partsbench.paper.fault import PaperFault
 from partsbench.paper.labels import LabelContent, home_labels_of, label_of, labels_of
 from partsbench.paper.layout import Layout
 from partsbench.paper.pen import text_width
@@ -38,7 +38,7 @@ DPI = 254
 
 def label_sheet(
     contents: Sequence[LabelContent], stock: Stock, start: int = 1, **options: Any
-) -> bytes | PaperFault:
+) -> bytes | Refused:
     """Labels of one size, from label `start` of the first sheet on."""
     return label_sheets([Run(tuple(contents), stock, start)], **options)
 
@@ -203,7 +203,7 @@ def test_a_sheet_that_cannot_be_is_refused(
     labels: int, options: dict[str, object], reason: str
 ) -> None:
     fault = label_sheet(all_labels(heron())[:labels], A4, **options)  # type: ignore[arg-type]
-    assert isinstance(fault, PaperFault)
+    assert isinstance(fault, Refused)
     assert reason in fault.sentence
 
 
@@ -215,7 +215,7 @@ def test_a_stock_with_labels_too_small_is_refused() -> None:
     )  # fmt: skip
     assert isinstance(tiny, Stock)
     fault = label_sheet(all_labels(heron())[:1], tiny)
-    assert isinstance(fault, PaperFault)
+    assert isinstance(fault, Refused)
     assert "48 × 25 mm is too small" in fault.sentence
 
 

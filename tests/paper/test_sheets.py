@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from partsbench.paper.fault import PaperFault
+from partsbench.core.outcomes import Refused
 from partsbench.paper.layout import Box
 from partsbench.paper.sheets import (
     Stock,
@@ -47,7 +47,7 @@ def test_cells_of_an_accepted_stock_lie_on_the_page_and_never_overlap(
     table: dict[str, object], data: st.DataObject
 ) -> None:
     stock = read_stock("any", table)
-    if isinstance(stock, PaperFault):
+    if isinstance(stock, Refused):
         assert stock.sentence.startswith("Stock any: ")
         return
     start = data.draw(st.integers(1, stock.per_page))
@@ -97,13 +97,13 @@ def test_the_printer_offset_moves_every_label() -> None:
 @pytest.mark.parametrize("start", [0, -1, 17])
 def test_a_label_that_the_sheet_does_not_have_is_refused(start: int) -> None:
     fault = cells(stocks()["plain-a4"], 1, start)
-    assert fault == PaperFault(f"A sheet of plain-a4 has labels 1 to 16; {start} is none of them.")
+    assert fault == Refused(f"A sheet of plain-a4 has labels 1 to 16; {start} is none of them.")
 
 
 @pytest.mark.parametrize("offset", [(10.5, 0.0), (0.0, -11.0), (float("nan"), 0.0)])
 def test_a_wild_offset_is_refused(offset: tuple[float, float]) -> None:
     fault = cells(stocks()["plain-a4"], 1, offset=offset)
-    assert isinstance(fault, PaperFault)
+    assert isinstance(fault, Refused)
     assert "-10 to 10 mm" in fault.sentence
 
 
@@ -128,13 +128,13 @@ def test_a_wild_offset_is_refused(offset: tuple[float, float]) -> None:
 )
 def test_a_bad_stock_is_refused_with_its_reason(change: dict[str, object], reason: str) -> None:
     fault = read_stock("mine", A4 | change)
-    assert isinstance(fault, PaperFault)
+    assert isinstance(fault, Refused)
     assert reason in fault.sentence
 
 
 def test_an_unknown_stock_is_refused_by_naming_those_that_there_are() -> None:
     fault = find_stock("gold")
-    assert isinstance(fault, PaperFault)
+    assert isinstance(fault, Refused)
     assert "plain-a4, plain-letter" in fault.sentence
     assert find_stock("plain-a4") is stocks()["plain-a4"]
 

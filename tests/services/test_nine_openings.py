@@ -10,6 +10,7 @@ from partsbench.core.finish.cups import Poured
 from partsbench.core.finish.steps import Operation
 from partsbench.core.outcomes import Answer, Refused, Tone
 from partsbench.core.piece.piece import Piece
+from partsbench.core.piece.spot import Spot
 from partsbench.services.acts import history, loads
 from partsbench.services.books import restart
 from partsbench.services.known import climate, facts, people
@@ -121,9 +122,9 @@ def load_runs_dry(worker: Worker, shop: Shop) -> None:
     partial = worker.part("D9")
     assert partial.recorded, partial
     assert "all except D8, D9" in partial.sentence
-    behind = {s.face for s in stragglers_of(shop, worker.tag)}
+    behind = {str(s.face) for s in stragglers_of(shop, worker.tag)}
     assert {"D8 front", "D9 front"} <= behind
-    assert loads.propose(shop, worker.tag).names[:2] == ("D8", "D9")
+    assert loads.propose(shop, worker.tag).names[:2] == (Spot("D8"), Spot("D9"))
 
 
 def power_goes(worker: Worker, book_path: Path) -> Worker:

@@ -8,6 +8,7 @@ import pytest
 
 from partsbench.core.finish.products import TinCard, TinWait
 from partsbench.core.outcomes import Answer, Done, Outcome
+from partsbench.core.piece.spot import Spot
 from partsbench.services.acts import bench
 from partsbench.services.books import own_paths
 from partsbench.services.books.pieces import give_path
@@ -236,7 +237,7 @@ def test_an_oil_varnish_says_until_when_it_may_be_coated_without_sanding(
     bring(shop, clock, tag, "D2", "clear_1")
     scans(shop, tag, "D2", "clear_1")
     coated = clock.now
-    face = next(c for c in clocks_of(shop, tag) if c.name == "D2 front")
+    face = next(c for c in clocks_of(shop, tag) if c.face == Spot("D2", "front"))
     recoat = next(r for r in face.ready if r.ready == "recoat")
     assert (recoat.at, recoat.until) == (
         coated + timedelta(hours=12), coated + timedelta(hours=24))  # fmt: skip

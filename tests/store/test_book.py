@@ -9,12 +9,12 @@ from pathlib import Path
 
 import pytest
 
-from partsbench.core.outcomes import Done
+from partsbench.core.outcomes import Done, Refused
 from partsbench.services.acts import history
 from partsbench.services.books import exchange, pieces
 from partsbench.services.shop import Shop
 from partsbench.store import book as book_module
-from partsbench.store.book import Book, BookFault, BookWriteError, open_book
+from partsbench.store.book import Book, BookWriteError, open_book
 from partsbench.store.journal import change
 from partsbench.store.schema import MIGRATIONS
 from partsbench.store.waiting import form_of
@@ -38,7 +38,7 @@ def refusal(path: Path) -> str:
     """The sentence of a refusal, after making sure that nothing in the folder was touched."""
     before = files_of(path.parent)
     found = open_book(path)
-    assert isinstance(found, BookFault)
+    assert isinstance(found, Refused)
     assert files_of(path.parent) == before
     return found.sentence
 
@@ -104,7 +104,7 @@ def test_a_book_with_a_spoilt_page_is_refused_untouched(path: Path, book: Book, 
 def test_a_folder_and_a_missing_folder_are_told(tmp_path: Path) -> None:
     assert "folder" in refusal(tmp_path)
     missing = open_book(tmp_path / "nowhere" / "book.partsbench")
-    assert isinstance(missing, BookFault)
+    assert isinstance(missing, Refused)
     assert "There is no folder" in missing.sentence
 
 
@@ -133,7 +133,7 @@ def test_a_migration_that_fails_changes_nothing_and_says_where_the_copy_is(
     half = ("half done", _add_colour_and_fail)
     monkeypatch.setattr(book_module, "MIGRATIONS", [*MIGRATIONS, half])
     fault = open_book(path)
-    assert isinstance(fault, BookFault)
+    assert isinstance(fault, Refused)
     assert f"before-{len(MIGRATIONS) + 1}" in fault.sentence
     monkeypatch.undo()
     again = open_book(path)

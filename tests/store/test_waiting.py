@@ -11,7 +11,8 @@ from pathlib import Path
 
 import pytest
 
-from partsbench.store.book import Book, BookFault, BookWriteError, open_book
+from partsbench.core.outcomes import Refused
+from partsbench.store.book import Book, BookWriteError, open_book
 from partsbench.store.waiting import (
     form_of,
     in_header,
@@ -156,7 +157,7 @@ def test_a_command_beside_an_open_window_refuses_a_book_put_over_it(begun: Path)
     shutil.copyfile(copy, begun)
     before = files_of(begun.parent)
     other = open_book(begun)
-    assert isinstance(other, BookFault)
+    assert isinstance(other, Refused)
     assert "Close that window" in other.sentence
     after = files_of(begun.parent)
     assert {k: v for k, v in after.items() if not k.endswith("-shm")} == {
@@ -321,7 +322,7 @@ def test_a_folder_in_the_books_way_is_named(begun: Path, file: object) -> None:
     in_the_way = file(begun)  # type: ignore[operator]
     in_the_way.mkdir()
     fault = open_book(begun)
-    assert isinstance(fault, BookFault)
+    assert isinstance(fault, Refused)
     assert fault.sentence.startswith(f"{in_the_way} is a folder")
     in_the_way.rmdir()
     book = open_book(begun)

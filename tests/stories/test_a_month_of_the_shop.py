@@ -94,10 +94,10 @@ class Month:
             minutes = stints[booked.stint].minutes * pace
             tag, _, step = booked.stint.split("|")
             names = shown.hand.faces[booked.stint]
-            parts = {name.partition(" ")[0] for name in names}
+            parts = {spot.part for spot in names}
             last = ""
             for name in names:
-                short, _, face = name.partition(" ")
+                short, face = name.part, name.face
                 if short != last:
                     self.clock.now += timedelta(minutes=minutes / len(parts))
                 last = short

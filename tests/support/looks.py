@@ -195,21 +195,28 @@ def grab_book(name: str, wanted: Sequence[str], out: Path) -> None:
     make, looks = BOOKS[name]
     chosen = [k for k in looks if not wanted or f"{name}-{k.name}".startswith(tuple(wanted))]
     for look in chosen:
-        with _book(make) as (shop, tag, folder):
-            first = look.page if tag else "start"
-            with standing(shop, folder / "looks.ini", tag, first, SIZE) as window:
-                window.show_page(look.page, tag)
-                for text in look.scans:
-                    _clock(shop).pass_time(seconds=5)
-                    window.take_code(text)
-                if look.act:
-                    look.act(window)
-                settle()
-                over = QApplication.activeModalWidget()
-                _let_it_draw(over)
-                (over or window).grab().save(str(out / f"{name}-{look.name}.png"))
-                if over:
-                    over.close()
+        with looked_at(make, look) as root:
+            root.grab().save(str(out / f"{name}-{look.name}.png"))
+
+
+@contextlib.contextmanager
+def looked_at(make: Callable[[Shop], Piece | None], look: Look) -> Iterator[QWidget]:
+    """The window as it stands in a look of a fresh book, or the dialog that is open over it."""
+    with _book(make) as (shop, tag, folder):
+        first = look.page if tag else "start"
+        with standing(shop, folder / "looks.ini", tag, first, SIZE) as window:
+            window.show_page(look.page, tag)
+            for text in look.scans:
+                _clock(shop).pass_time(seconds=5)
+                window.take_code(text)
+            if look.act:
+                look.act(window)
+            settle()
+            over = QApplication.activeModalWidget()
+            _let_it_draw(over)
+            yield over or window
+            if over:
+                over.close()
 
 
 def main(words: Sequence[str]) -> int:

@@ -1,9 +1,10 @@
 """The program in a made-up language, to see what no translator could reach.
 
-`python -m tests.support.second_language [PAGE…]` imports the program with every message that
+`python -m tests.support.second_language [LOOK…]` imports the program with every message that
 `tests.support.words` finds put into marks, accented and a third longer (`⟦Ṽéŕƀ šĥééť~~~⟧`), opens
 the window's pages and dialogs, and prints each text on the screen that is not marked, and each
 that is cut because it is longer. `--plain` leaves the words alone: what is cut already.
+`--commands [COMMAND…]` does the same with the help of the commands.
 """
 
 from __future__ import annotations
@@ -18,6 +19,8 @@ import re
 import sys
 import tomllib
 from collections.abc import Iterator, Sequence
+from dataclasses import asdict, dataclass, field
+from enum import StrEnum
 from functools import cache
 from types import CodeType, ModuleType
 from typing import Any
@@ -30,8 +33,9 @@ PLAIN = "abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ"
 OTHER = "áƀçðéƒğĥíĵķłɱñóþɋŕšťúṽŵẋýžÁƁÇÐÉƑĞĤÍĴĶŁṀÑÓÞɊŔŠŤÚṼŴẊÝŽ"
 ACCENTS = str.maketrans(PLAIN, OTHER)
 LONGER = 0.3
-READ = frozenset({"name", "about", "say", "text", "caution", "note", "title", "words"})
+READ = frozenset({"name", "about", "say", "note", "title", "did", "said", "source", "why"})
 """Keys of the tables in `trade/` whose values a person reads; a translator has those files."""
+AS_WRITTEN = re.compile(rf'\b({"|".join(sorted(READ))}) = "([^"]*)"')
 
 
 def accented(text: str) -> str:
@@ -45,6 +49,7 @@ def marked(text: str) -> str:
     return f"{OPEN}{accented(text)}{MORE * round(len(text) * LONGER)}{CLOSE}"
 
 
+@cache
 def unmarked(text: str) -> str:
     """What of a text on the screen stands in no marks."""
     depth, left = 0, []
@@ -147,9 +152,17 @@ def translate_trade() -> None:
     """What the tables of the trade say to a person is marked as they are read."""
     from partsbench import trade
 
-    for name in ("load", "load_paths"):
-        plain = getattr(trade, name)
-        setattr(trade, name, lambda *given, read=plain: _table(read(*given)))
+    load, paths, written = trade.load, trade.load_paths, trade.path_texts
+    trade.load = lambda name: _table(load(name))
+    trade.load_paths = lambda: _table(paths())
+    trade.path_texts = lambda: {
+        key: AS_WRITTEN.sub(_marked_line, text) for key, text in written().items()
+    }
+
+
+def _marked_line(found: re.Match[str]) -> str:
+    key, value = found[1], found[2]
+    return f'{key} = "{marked(value)}"' if _is_read(key, value) else found[0]
 
 
 def _table(value: Any, key: str = "") -> Any:
@@ -157,7 +170,14 @@ def _table(value: Any, key: str = "") -> Any:
         return {k: _table(v, k) for k, v in value.items()}
     if isinstance(value, list):
         return [_table(v, key) for v in value]
-    return marked(value) if isinstance(value, str) and key in READ else value
+    if isinstance(value, str) and _is_read(key, value):
+        return marked(value)
+    return value
+
+
+def _is_read(key: str, value: str) -> bool:
+    """A source of one word is a key into the list of sources."""
+    return value.endswith(".") or (key in READ and (key != "source" or " " in value))
 
 
 def texts(root: Any) -> Iterator[tuple[str, str, bool]]:
@@ -213,69 +233,119 @@ def _cut(widget: Any, shown: str) -> bool:
     return bool(widest > widget.width() + 2)
 
 
-def walked(pages: Sequence[str]) -> dict[str, list[tuple[str, str]]]:
-    """Texts that stand in no marks, and those that are cut, each with where it was seen."""
+@dataclass
+class Seen:
+    """What was on the screen: texts that stand in no marks with their words, those that are cut,
+    and where each was seen first."""
+
+    bare: dict[str, list[str]] = field(default_factory=dict)
+    cut: dict[str, str] = field(default_factory=dict)
+    where: dict[str, str] = field(default_factory=dict)
+    marked: int = 0
+    """How many texts stand in marks."""
+
+    def look(self, root: Any, at: str) -> None:
+        for name, said, is_cut in texts(root):
+            left = unmarked(said)
+            self.marked += OPEN in said
+            if left not in self.bare and (found := own_words(left)):
+                self.bare[left] = found
+                self.where[left] = f"{at} {name}"
+            if is_cut:
+                self.cut.setdefault(said, f"{at} {name}")
+
+
+def walked(wanted: Sequence[str]) -> Seen:
+    """Every page and dialog of `looks` whose name begins with one that is wanted; all for none."""
     from PySide6.QtWidgets import QApplication
 
     from partsbench.ui import theme as themes
-    from partsbench.ui.pictures import settle, standing
     from tests.support import looks
 
     app = QApplication.instance() or QApplication(["partsbench"])
     assert isinstance(app, QApplication)
     themes.use(app, themes.LIGHT)
-    gc.disable()  # a window that is let go by another thread ends the process
-    bare: dict[str, str] = {}
-    cut: dict[str, str] = {}
+    gc.disable()  # a window that another thread lets go of would end the process
+    seen = Seen()
     for book, (make, chosen) in looks.BOOKS.items():
         for look in chosen:
             at = f"{book}-{look.name}"
-            if (pages and not at.startswith(tuple(pages))) or book in ("sixty", "larch"):
-                continue
-            with looks._book(make) as (shop, tag, folder):
-                first = look.page if tag else "start"
-                with standing(shop, folder / "looks.ini", tag, first, looks.SIZE) as window:
-                    window.show_page(look.page, tag)
-                    for text in look.scans:
-                        window.take_code(text)
-                    if look.act:
-                        look.act(window)
-                    settle()
-                    over = QApplication.activeModalWidget()
-                    looks._let_it_draw(over)
-                    for name, said, is_cut in texts(over or window):
-                        if is_word(unmarked(said)):
-                            bare.setdefault(unmarked(said), f"{at} {name}")
-                        if is_cut:
-                            cut.setdefault(said, f"{at} {name}")
-                    if over:
-                        over.close()
-            gc.collect()
-    return {"bare": sorted(bare.items()), "cut": sorted(cut.items())}
+            if not wanted or at.startswith(tuple(wanted)):
+                with looks.looked_at(make, look) as root:
+                    seen.look(root, at)
+    return seen
 
 
-# What a user wrote or a standard names: no words of the program
-GIVEN = re.compile(
-    r"Heron|Quill|Larch|Wren|\b[A-Z]\d{1,3}[a-z]?\b|\b[A-Z0-9]{4}\b|[A-Z0-9]{4}-[A-Z0-9]{4}"
-    r"|\b(?:Ctrl|Shift|Alt|mm|min|h|d|ml|in|m²|°C|kg|PDF|QR|UTC|A4)\b"
+# What click says by itself, names of options, what may be chosen, and what stands for a value
+OF_CLICK = re.compile(
+    r"Usage: partsbench [\w-]+|Options:|\[OPTIONS\]|Show this message and exit\."
+    r"|(?<!\w)--?[a-z][\w-]*"
+    r"|\[[^\[\]]*[|x]?[^\[\]]*\]|\b[A-Z][A-Z_|=]+\b|<[^<>]*>|\{[^{}]*\}"
 )
 
 
-def is_word(text: str) -> bool:
-    return bool(words.LETTERS.search(GIVEN.sub("", text)))
+def heard(wanted: Sequence[str]) -> Seen:
+    """The help of every command that is wanted; all for none."""
+    from click.testing import CliRunner
+
+    from partsbench.cli.group import COMMANDS
+    from partsbench.cli.group import main as group
+
+    seen = Seen()
+    for name in wanted or COMMANDS:
+        said = CliRunner().invoke(group, [name, "--help"], prog_name="partsbench").output
+        left = OF_CLICK.sub(" ", unmarked(said))
+        seen.marked += OPEN in said
+        if found := own_words(left):
+            seen.bare[left], seen.where[left] = found, f"{name} --help"
+    return seen
+
+
+# What a user wrote, a calendar or a standard names: no words of the program
+GIVEN = re.compile(
+    r"\b(?:Heron|Quill|Larch|Wren|low dresser|tall chest|rack|screws of the pulls"
+    r"|hinges of the door|runs tight at the left|Ctrl|Shift|Alt|Esc|Down|Up"
+    r"|PDF|QR|UTC|ISO|A4|mm|min|ml|kg|Jan|Feb|Mar|Apr|May|Jun|Jul|Aug|Sep|Oct|Nov|Dec"
+    r"|Mon|Tue|Wed|Thu|Fri|Sat|Sun"
+    r"|[A-Z]\d{1,3}[a-z]?|[A-Z0-9]{4}|[A-Z0-9]{4}-[A-Z0-9]{4,6}|tall|[\w./-]+\.(?:pdf|toml))\b|°C|m²"
+)
+
+
+def own_words(text: str) -> list[str]:
+    """The words of a text in no marks, without what a user wrote, and without what is a key too."""
+    return re.findall(r"[^\W\d_]{2,}", shown_keys().sub(" ", GIVEN.sub(" ", text)))
+
+
+@cache
+def shown_keys() -> re.Pattern[str]:
+    """Words that are keys of the book as well, and shown as they are: of faces, families, kinds of
+    finish, places of a front, and every value of an enumeration. The longest come first."""
+    from partsbench.core.piece import parts
+
+    found = {name for faces in parts.FACES.values() for name in faces}
+    names = {*parts.FAMILY_NAMES.values(), "knob", "plate", "lock", "key"}
+    found |= {name for one in names for name in (one, parts.many_of(one))}
+    found |= {word for key in keys() for word in key.split(", ") if word.islower()}
+    for name, module in list(sys.modules.items()):
+        if name.startswith("partsbench."):
+            for thing in vars(module).values():
+                if isinstance(thing, type) and issubclass(thing, StrEnum):
+                    found |= {str(each) for each in thing}
+    longest_first = sorted((re.escape(f) for f in found if f), key=len, reverse=True)
+    return re.compile(rf"(?<!\w)(?:{'|'.join(longest_first)})(?!\w)")
 
 
 def main(given: Sequence[str]) -> int:
-    pages = [word for word in given if not word.startswith("--")]
+    wanted = [word for word in given if not word.startswith("--")]
     if "--plain" not in given:
         sys.meta_path.insert(0, Finder())
         translate_trade()
-    found = walked(pages)
+    found = heard(wanted) if "--commands" in given else walked(wanted)
     if "--json" in given:
-        print(json.dumps(found, ensure_ascii=False))
+        print(json.dumps(asdict(found), ensure_ascii=False))
         return 0
-    for kind, told in found.items():
-        for text, where in told:
+    for kind, told in (("bare", found.where), ("cut", found.cut)):
+        for text, where in sorted(told.items()):
             print(f"{kind}  {where}: {text!r}")
         print(f"{kind}: {len(told)}")
     return 0

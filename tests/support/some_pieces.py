@@ -6,8 +6,9 @@ from dataclasses import replace
 
 from hypothesis import strategies as st
 
+from partsbench.core.outcomes import Refused
 from partsbench.core.piece.codes import Family
-from partsbench.core.piece.front import Front, FrontFault, OpeningKind, front_from_rows
+from partsbench.core.piece.front import Front, OpeningKind, front_from_rows
 from partsbench.core.piece.furnish import add_part, furnish, with_front, without_part
 from partsbench.core.piece.parts import CLEAR, LEAVE, PAINT, RAW, STAIN, Home, HomeKind
 from partsbench.core.piece.piece import Numbering, Piece
@@ -28,11 +29,11 @@ def fronts(draw: st.DrawFn) -> Front:
             break
         number = draw(st.sampled_from([o.number for o in front.openings]))
         made = _shaped(draw, front, number)
-        front = front if isinstance(made, FrontFault) else made
+        front = front if isinstance(made, Refused) else made
     return front
 
 
-def _shaped(draw: st.DrawFn, front: Front, number: int) -> Front | FrontFault:
+def _shaped(draw: st.DrawFn, front: Front, number: int) -> Front | Refused:
     what = draw(st.sampled_from(["split", "kind", "behind", "remove", "merge"]))
     if what == "split":
         return split(front, number, draw(st.sampled_from(list(Axis))), draw(st.integers(2, 3)))
@@ -41,7 +42,7 @@ def _shaped(draw: st.DrawFn, front: Front, number: int) -> Front | FrontFault:
     if what == "behind":
         door = set_kind(front, number, OpeningKind.DOOR)
         counts = draw(st.lists(st.integers(1, 2), min_size=1, max_size=2))
-        return door if isinstance(door, FrontFault) else put_behind(door, number, counts)
+        return door if isinstance(door, Refused) else put_behind(door, number, counts)
     if what == "remove":
         return remove(front, number)
     return merge(front, draw(st.lists(st.sampled_from([o.number for o in front.openings]))))
@@ -85,6 +86,6 @@ def _grown(draw: st.DrawFn, piece: Piece) -> Piece:
     if piece.front.openings:
         number = draw(st.sampled_from([o.number for o in piece.front.openings]))
         front = _shaped(draw, piece.front, number)
-        changed = piece if isinstance(front, FrontFault) else with_front(piece, front)
-        piece = piece if isinstance(changed, FrontFault) else changed
+        changed = piece if isinstance(front, Refused) else with_front(piece, front)
+        piece = piece if isinstance(changed, Refused) else changed
     return piece

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from pathlib import Path
 
 import pytest
 from PySide6.QtCore import Qt
@@ -84,6 +85,10 @@ def test_a_whole_job_with_no_scanner_and_no_printer(
     assert key(dock) == "proof"
     assert dock.labels == {}
     assert dock.title.text() == "9 of 9:  Print the proof"
+    window.page().board.proof_button.click()  # type: ignore[attr-defined]
+    _save_pages(qtbot, tmp_path / "proof.pdf")  # type: ignore[operator]
+    assert key(dock) == "done"
+    assert dock.title.text() == "That is a whole job"
 
 
 def _say_bare(window: MainWindow, qtbot: QtBot) -> None:
@@ -99,10 +104,15 @@ def _say_bare(window: MainWindow, qtbot: QtBot) -> None:
 
 def _save_labels(window: MainWindow, qtbot: QtBot, folder: object) -> None:
     window.actions_by_key["labels"].trigger()
+    _save_pages(qtbot, folder / "labels.pdf")  # type: ignore[operator]
+
+
+def _save_pages(qtbot: QtBot, target: Path) -> None:
     over = QApplication.activeModalWidget()
     assert isinstance(over, PrintDialog)
     qtbot.waitUntil(over.save.isEnabled, timeout=20_000)
-    over.save_to(folder / "labels.pdf")  # type: ignore[operator]
+    over.save_to(target)
+    assert target.read_bytes().startswith(b"%PDF")
     over.close()
 
 

@@ -158,7 +158,9 @@ def brush_or_reverse(s: Situation) -> str:
 def other_part_uncovered(s: Situation) -> str:
     if not s.maybe_beside:
         return ""
-    return f"{', '.join(s.maybe_beside)} may be in place beside it: take it out, or cover it"
+    return (
+        f"{', '.join(map(str, s.maybe_beside))} may be in place beside it: take it out, or cover it"
+    )
 
 
 def thick_first(s: Situation) -> str:

@@ -43,7 +43,6 @@ class Decision:
     """
 
     answer: Answer
-    face: str
     step: Step
     until: datetime | None
     because: str
@@ -117,7 +116,7 @@ def _stop(s: Situation, held: Sequence[Finding], found: tuple[Finding, ...]) -> 
     """Every hold is named, the gravest first, also those that the clock would lift."""
     because = "; ".join(f.reason for f in held)
     source = "; ".join(dict.fromkeys(said_source(f.source) for f in held))
-    return Decision(Answer.STOP, s.facts.name, s.step, None, because, source, found)
+    return Decision(Answer.STOP, s.step, None, because, source, found)
 
 
 def _away(s: Situation, back: datetime, found: tuple[Finding, ...]) -> Decision:
@@ -125,15 +124,14 @@ def _away(s: Situation, back: datetime, found: tuple[Finding, ...]) -> Decision:
     opens = s.window.opens
     until = max(back, opens.at) if opens else back
     source = said_source(said.source)
-    return Decision(Answer.WAIT, s.facts.name, s.step, until, said.reason, source, found)
+    return Decision(Answer.WAIT, s.step, until, said.reason, source, found)
 
 
 def _late(s: Situation, closes: Bound, found: tuple[Finding, ...]) -> Decision:
     missed = closes.wait.missed
     because = closes.wait.why_no_longer()
     because = f"{because}. {missed.say}" if missed else because
-    name = s.facts.name
-    return Decision(Answer.LATE, name, s.step, None, because, closes.cited, found, missed)
+    return Decision(Answer.LATE, s.step, None, because, closes.cited, found, missed)
 
 
 def _wait(s: Situation, opens: Bound, found: tuple[Finding, ...]) -> Decision:
@@ -144,17 +142,16 @@ def _wait(s: Situation, opens: Bound, found: tuple[Finding, ...]) -> Decision:
     if closes and s.window.impossible:
         late = closes.wait.why_no_longer()
         because = f"{because}, yet {late}: it will be too late before it is ready"
-    name = s.facts.name
-    return Decision(Answer.WAIT, name, s.step, opens.at, because, opens.cited, found)
+    return Decision(Answer.WAIT, s.step, opens.at, because, opens.cited, found)
 
 
 def _go(s: Situation, found: tuple[Finding, ...]) -> Decision:
-    window, name = s.window, s.facts.name
+    window = s.window
     if window.closes:
         closes = window.closes
         because = closes.wait.why_no_longer()
-        return Decision(Answer.GO, name, s.step, closes.at, because, closes.cited, found)
+        return Decision(Answer.GO, s.step, closes.at, because, closes.cited, found)
     if window.opens:
         because = f"{window.opens.wait.why_not_yet()}; that has passed"
-        return Decision(Answer.GO, name, s.step, None, because, window.opens.cited, found)
-    return Decision(Answer.GO, name, s.step, None, "nothing under it has to dry", "", found)
+        return Decision(Answer.GO, s.step, None, because, window.opens.cited, found)
+    return Decision(Answer.GO, s.step, None, "nothing under it has to dry", "", found)

@@ -9,12 +9,13 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from enum import StrEnum
 
-from partsbench.core.finish.sheets import USUAL_DEPTH, full_name
+from partsbench.core.finish.sheets import USUAL_DEPTH
 from partsbench.core.finish.steps import NO_STEP_PATHS
 from partsbench.core.piece.codes import Family
 from partsbench.core.piece.front import Opening
 from partsbench.core.piece.parts import HomeKind, Part
 from partsbench.core.piece.piece import Piece
+from partsbench.core.piece.spot import Spot
 from partsbench.core.piece.surfaces import Sizes, depth_of, opening_size
 
 _LIES_ON = (("front edge", "rails"), ("left edge", "left side"), ("right edge", "right side"),
@@ -41,14 +42,14 @@ class Together(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Meeting:
-    """Where a face of `part` meets a face of the carcase, by full names; length all round, mm."""
+    """Where a face of `part` meets a face of the carcase; length all round, mm."""
 
     part: str
-    a: str
-    b: str
+    a: Spot
+    b: Spot
     length: float
 
-    def other(self, face: str) -> str:
+    def other(self, face: Spot) -> Spot:
         return self.b if face == self.a else self.a
 
 
@@ -83,7 +84,7 @@ def _meeting(part: Part, face: str, carcase: Part, beside: str, length: float) -
         return
     if one.path in NO_STEP_PATHS and other.path in NO_STEP_PATHS:
         return
-    yield Meeting(part.short, full_name(part, face), full_name(carcase, beside), length)
+    yield Meeting(part.short, part.spot(face), carcase.spot(beside), length)
 
 
 def _opening(piece: Piece, part: Part) -> Opening | None:

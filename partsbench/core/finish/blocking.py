@@ -15,6 +15,7 @@ from partsbench.core.finish.products import Ready
 from partsbench.core.finish.progress import Progress
 from partsbench.core.finish.waits import WaitFigures
 from partsbench.core.piece.codes import Family
+from partsbench.core.piece.spot import Spot
 from partsbench.core.shown_times import moment
 
 _EDGES = ("top edge", "bottom edge", "left edge", "right edge")
@@ -29,11 +30,11 @@ OPENING = "rails"
 class Blocking:
     """Two faces that would stick: until when, why and whose figure; until None: only the tins say.
 
-    one: the face of the part, other: that of the opening, by full names. now: as of when.
+    one: the face of the part, other: that of the opening. now: as of when.
     """
 
-    one: str
-    other: str
+    one: Spot
+    other: Spot
     until: datetime | None
     because: str
     source: str
@@ -52,11 +53,11 @@ class Blocking:
 
 
 def blocking(
-    edges: Mapping[str, Progress],
-    opening: Mapping[str, Progress],
+    edges: Mapping[Spot, Progress],
+    opening: Mapping[Spot, Progress],
     now: datetime,
     shop: WaitFigures,
-    not_yet: frozenset[str] = frozenset(),
+    not_yet: frozenset[Spot] = frozenset(),
 ) -> Blocking | None:
     """The pair of films that must wait longest; None when everything may be closed.
 
@@ -73,15 +74,15 @@ def blocking(
 
 
 def _pair(
-    one: str,
+    one: Spot,
     a: Progress,
-    other: str,
+    other: Spot,
     b: Progress,
     shop: WaitFigures,
-    not_yet: frozenset[str],
+    not_yet: frozenset[Spot],
     now: datetime,
 ) -> Blocking:
-    tried = next((name for name in (one, other) if name in not_yet), "")
+    tried = next((name for name in (one, other) if name in not_yet), None)
     if tried:
         why = f"{tried} was tried and not ready to touch; try it again"
         return Blocking(one, other, None, why, "your own try", now)

@@ -15,9 +15,9 @@ from partsbench.core.finish.products import FILM, Ready, Timed, readiness_for
 from partsbench.core.finish.progress import Mark, MarkKind, Progress
 from partsbench.core.finish.steps import Missed, Step
 from partsbench.core.finish.waits import Air, Wait, WaitFigures, wait_over, waits_into
+from partsbench.core.outcomes import Refused
 from partsbench.core.sources import Source
 from partsbench.core.sums.climate import Limits, stretch
-from partsbench.core.sums.refusal import Refusal
 from partsbench.core.sums.shown import Measures
 
 
@@ -248,10 +248,10 @@ def _next_step_ready(ready: Ready, now: Progress, shop: WaitFigures) -> list[Rea
 
 def air(
     limits: Limits, temperature_c: float, humidity: float, measures: Measures = Measures.METRIC
-) -> Air | Refusal:
+) -> Air | Refused:
     """The room's air as a stretch of water-borne waits; a refusal when it cannot be."""
     found = stretch(limits, temperature_c, humidity)
-    if isinstance(found, Refusal):
+    if isinstance(found, Refused):
         return found
     return Air(found.factor, found.say(measures), "; ".join(found.sources))
 

@@ -23,6 +23,8 @@ from partsbench.core.finish.old_finish import (
 )
 from partsbench.core.finish.situation import FaceFacts
 from partsbench.core.finish.steps import FinishPath
+from partsbench.core.outcomes import Refused
+from partsbench.core.piece.spot import Spot
 
 YES, NO = "yes", "no"
 NO_MASK = "no mask: "
@@ -99,28 +101,30 @@ _CASES = {
 }
 
 
-def fact_fault(key: str, value: str) -> str:
-    """Why this can not be said, in a sentence; "" when it can."""
+def fact_fault(key: str, value: str) -> Refused | None:
+    """Why this can not be said; None when it can."""
     if key.startswith(NO_MASK):
-        return "" if value in (YES, NO) else "Say yes or no."
+        return None if value in (YES, NO) else Refused("Say yes or no.")
     kind = KINDS.get(key)
     if kind is None:
-        return f"“{key}” is nothing that is asked; it can be: {', '.join(KINDS)}."
+        return Refused(f"“{key}” is nothing that is asked; it can be: {', '.join(KINDS)}.")
     if key == AWAY:
         said = value == BACK or _day(value) is not None
-        return "" if said else f"{key}: write the day as 2026-12-04, or {BACK}."
+        return None if said else Refused(f"{key}: write the day as 2026-12-04, or {BACK}.")
     if key == ARRIVES:
-        return "" if _day(value) is not None else f"{key}: write the day as 2026-12-04."
+        said = _day(value) is not None
+        return None if said else Refused(f"{key}: write the day as 2026-12-04.")
     if key == KIND:
         word = len(value) <= LONGEST_KIND and any(letter.isalpha() for letter in value)
-        return "" if word else f"{key}: say it in a word, as in {kind.typed}."
+        return None if word else Refused(f"{key}: say it in a word, as in {kind.typed}.")
     if kind.answers:
-        return "" if meant(key, value) in kind.answers else f"{key}: say {', '.join(kind.answers)}."
+        fits = meant(key, value) in kind.answers
+        return None if fits else Refused(f"{key}: say {', '.join(kind.answers)}.")
     try:
         fits = 0 < float(value) <= 10_000
     except ValueError:
         fits = False
-    return "" if fits else f"{key}: “{value}” is no size in mm."
+    return None if fits else Refused(f"{key}: “{value}” is no size in mm.")
 
 
 def away_until(facts: Mapping[str, str]) -> date | None:
@@ -178,7 +182,7 @@ def suited(
 
 
 def face_facts(
-    name: str,
+    face: Spot,
     facts: Mapping[str, str],
     upright: bool,
     sand_backs: int,
@@ -186,7 +190,7 @@ def face_facts(
 ) -> FaceFacts:
     """The facts as the rules read them; lead may have been found elsewhere on the piece."""
     return FaceFacts(
-        name,
+        face,
         old_finish(facts, found_elsewhere),
         veneer=facts.get("veneer") == YES,
         upright=upright,
@@ -199,9 +203,9 @@ def face_facts(
     )
 
 
-def not_masked(facts: Mapping[str, str]) -> frozenset[str]:
-    """Names of the neighbouring faces that were said to need no cover."""
+def not_masked(facts: Mapping[str, str]) -> frozenset[Spot]:
+    """The neighbouring faces that were said to need no cover."""
     return frozenset(
-        key.removeprefix(NO_MASK) for key, value in facts.items()
+        Spot.of(key.removeprefix(NO_MASK)) for key, value in facts.items()
         if key.startswith(NO_MASK) and value == YES
     )  # fmt: skip

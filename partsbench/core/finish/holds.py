@@ -196,7 +196,7 @@ def neighbour_mask(s: Situation) -> str:
     open_ = [face for face, state in s.neighbours.items() if state is MaskState.UNKNOWN]
     if not open_:
         return ""
-    why = f"it is not known whether {', '.join(open_)} is masked"
+    why = f"it is not known whether {', '.join(map(str, open_))} is masked"
     ends = s.step.operation is Operation.CLEAR
     return f"{why}: reverse mask there, or a brush line that needs none?" if ends else why
 

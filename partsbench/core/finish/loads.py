@@ -10,6 +10,8 @@ from partsbench.core.finish.behind import usual
 from partsbench.core.finish.progress import Progress
 from partsbench.core.finish.steps import Operation, Step
 from partsbench.core.naming import ALL, together
+from partsbench.core.outcomes import Refused
+from partsbench.core.piece.spot import Spot
 from partsbench.core.wording import plural
 
 SPRAYED = frozenset(
@@ -22,9 +24,9 @@ COUNTED = SPRAYED | {Operation.STAIN, Operation.DYE, Operation.WAX}
 
 @dataclass(frozen=True, slots=True)
 class Hung:
-    """One face that may be coated: its part, its place in spray order, its row, its area in m²."""
+    """One face that may be coated: its place in spray order, its row, its area in m²."""
 
-    face: str
+    face: Spot
     order: int
     now: Progress
     area_m2: float = 0.0
@@ -39,7 +41,7 @@ class Hung:
 class Straggler:
     """A face behind its siblings: how many coats it has and how many most of them have."""
 
-    face: str
+    face: Spot
     coats: int
     siblings: int
 
@@ -58,25 +60,9 @@ class Load:
     """
 
     step: Step | None
-    faces: tuple[str, ...]
-    cups: tuple[tuple[str, ...], ...] = ()
+    faces: tuple[Spot, ...]
+    cups: tuple[tuple[Spot, ...], ...] = ()
     stragglers: tuple[Straggler, ...] = ()
-
-
-@dataclass(frozen=True, slots=True)
-class NotInLoad:
-    """Exceptions that the load does not hold; nothing is to be recorded."""
-
-    faces: tuple[str, ...]
-
-    @property
-    def sentence(self) -> str:
-        names = together(self.faces)
-        return plural(
-            len(self.faces),
-            f"{names} is not in this load: nothing was recorded.",
-            f"{names} are not in this load: nothing was recorded.",
-        )
 
 
 def behind_words(found: Iterable[tuple[str, Straggler]]) -> list[str]:
@@ -84,7 +70,7 @@ def behind_words(found: Iterable[tuple[str, Straggler]]) -> list[str]:
     lines: dict[tuple[str, int, int], dict[str, None]] = {}
     for codename, each in found:
         shorts = lines.setdefault((codename, each.coats, each.siblings), {})
-        shorts.setdefault(each.face.split(" ", 1)[0])
+        shorts.setdefault(each.face.part)
     return [
         f"{codename} {together(shorts, ALL)}: {coats} of {siblings} coats"
         for (codename, coats, siblings), shorts in lines.items()
@@ -128,11 +114,14 @@ def propose(hung: Sequence[Hung], ml_per_m2: float = 0.0, cup_ml: float = 0.0) -
     )
 
 
-def all_except(load: Sequence[str], exceptions: Sequence[str]) -> tuple[str, ...] | NotInLoad:
-    """Everything in the load but the exceptions; told when one of them is not in it."""
-    strangers = tuple(dict.fromkeys(e for e in exceptions if e not in load))
+def all_except(load: Sequence[Spot], exceptions: Sequence[Spot]) -> tuple[Spot, ...] | Refused:
+    """Everything in the load but the exceptions; refused when one of them is not in it."""
+    strangers = list(dict.fromkeys(e for e in exceptions if e not in load))
     if strangers:
-        return NotInLoad(strangers)
+        names = together(strangers)
+        one = f"{names} is not in this load: nothing was recorded."
+        many = f"{names} are not in this load: nothing was recorded."
+        return Refused(plural(len(strangers), one, many))
     return tuple(face for face in load if face not in exceptions)
 
 
@@ -145,11 +134,11 @@ def _mix(step: Step) -> tuple[str, str, bool]:
     return step.operation.value, step.product, step.tinted
 
 
-def _split(hung: Sequence[Hung], ml_per_m2: float, cup_ml: float) -> tuple[tuple[str, ...], ...]:
+def _split(hung: Sequence[Hung], ml_per_m2: float, cup_ml: float) -> tuple[tuple[Spot, ...], ...]:
     """Cups of at most `cup_ml`, broken between rows where that costs no cup its place."""
     if ml_per_m2 <= 0 or cup_ml <= 0:
         return (tuple(h.face for h in hung),)
-    cups: list[tuple[str, ...]] = []
+    cups: list[tuple[Spot, ...]] = []
     rest = list(hung)
     while rest:
         fits = _fitting(rest, ml_per_m2, cup_ml)

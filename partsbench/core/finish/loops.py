@@ -35,14 +35,17 @@ RAGS = "oily rags: spread flat, or in water in a closed metal can?"
 
 @dataclass(frozen=True, slots=True)
 class Loop:
-    """One open loop: on which face, since when, what was begun, and what closes it."""
+    """One open loop: on what, in words or "", since when, what was begun, and what closes it."""
 
-    face: str
+    where: str
     since: datetime
     say: str
     ends: Operation | None
     holds: bool = False
     step: str = ""
+    tag: str = ""
+    parts: tuple[str, ...] = ()
+    """The parts of that piece that it stands open on, by their numbers."""
 
     @property
     def sentence(self) -> str:
@@ -57,20 +60,20 @@ class Loop:
     @property
     def told(self) -> str:
         """The same without a full stop."""
-        return f"{self.face}: {self.say}" if self.face else capital(self.say)
+        return f"{self.where}: {self.say}" if self.where else capital(self.say)
 
 
-def open_loops(face: str, now: Progress) -> tuple[Loop, ...]:
+def open_loops(where: str, now: Progress) -> tuple[Loop, ...]:
     """The pairs begun on one face and not ended, oldest first. What was sent back counts too:
 
     a wash before a send-back is closed only by a rinse that came after it.
     """
     done = [(m, s) for m in now.history if m.kind is MarkKind.DONE and (s := now.path.step(m.step))]
-    found = [loop for pair in PAIRS if (loop := _open(face, pair, done))]
+    found = [loop for pair in PAIRS if (loop := _open(where, pair, done))]
     return tuple(sorted(found, key=lambda loop: loop.since))
 
 
-def _open(face: str, pair: Pair, done: Sequence[tuple[Mark, Step]]) -> Loop | None:
+def _open(where: str, pair: Pair, done: Sequence[tuple[Mark, Step]]) -> Loop | None:
     begun: Mark | None = None
     for mark, step in done:
         if step.operation is pair.begun:
@@ -79,4 +82,4 @@ def _open(face: str, pair: Pair, done: Sequence[tuple[Mark, Step]]) -> Loop | No
             begun = None
     if begun is None:
         return None
-    return Loop(face, begun.at, pair.say, pair.ends, pair.holds, begun.step)
+    return Loop(where, begun.at, pair.say, pair.ends, pair.holds, begun.step)

@@ -13,6 +13,7 @@ from partsbench.core.finish.products import COATS
 from partsbench.core.finish.progress import Progress
 from partsbench.core.finish.steps import FinishPath, Operation, PathKind, Step
 from partsbench.core.finish.waits import WaitFigures, waits_into
+from partsbench.core.piece.spot import Spot
 from partsbench.core.shown_times import moment
 from partsbench.core.sources import Source, Status
 
@@ -38,8 +39,8 @@ class Mask:
     """
 
     key: str
-    covers: str
-    against: tuple[str, ...]
+    covers: Spot
+    against: tuple[Spot, ...]
     on: datetime
     off: datetime | None = None
     rating: timedelta | None = None
@@ -59,8 +60,8 @@ class Mask:
 class SeamOrder:
     """One step of one face that must come before one step of another, and why."""
 
-    before: tuple[str, str]
-    after: tuple[str, str]
+    before: tuple[Spot, str]
+    after: tuple[Spot, str]
     why: str
 
 
@@ -98,7 +99,7 @@ def to_cover(path: FinishPath, other: FinishPath) -> bool:
 
 
 def mask_state(
-    face: str, other: str, masks: Sequence[Mask], now: datetime, not_needed: frozenset[str]
+    face: Spot, other: Spot, masks: Sequence[Mask], now: datetime, not_needed: frozenset[Spot]
 ) -> MaskState:
     """Whether `other` is covered while `face` is coated, or was said to need no cover."""
     if any(m.covers == other and face in m.against and m.is_on(now) for m in masks):
@@ -112,7 +113,7 @@ def coats_to_come(now: Progress) -> tuple[Step, ...]:
     return tuple(s for s in left if s.operation in COATS and not s.optional)
 
 
-def still_masked_for(mask: Mask, faces: Mapping[str, Progress]) -> tuple[str, ...]:
+def still_masked_for(mask: Mask, faces: Mapping[Spot, Progress]) -> tuple[str, ...]:
     """Why this mask must stay: `D3 front: Topcoat 2 is to come`; () when it may come off."""
     found = []
     for face in mask.against:
@@ -142,7 +143,9 @@ def in_doubt(masks: Sequence[Mask]) -> tuple[Mask, ...]:
     return tuple(m for m in masks if m.rating and m.doubt)
 
 
-def seam_order(covered: str, path: FinishPath, other: str, against: FinishPath) -> list[SeamOrder]:
+def seam_order(
+    covered: Spot, path: FinishPath, other: Spot, against: FinishPath
+) -> list[SeamOrder]:
     """What a seam demands of the two faces: mask, colour, unmask, touch up and clear, in order.
 
     covered: the face that is finished first and masked. Steps that a path has not are left out.
@@ -196,7 +199,7 @@ class LineWay:
 
 
 def line_ways(
-    face: str, tape: datetime | None, others: Mapping[str, datetime | None], now: datetime
+    face: Spot, tape: datetime | None, others: Mapping[Spot, datetime | None], now: datetime
 ) -> tuple[LineWay, ...]:
     """Brush line or reverse mask, where `face` is too young for tape; () when tape holds on it.
 
@@ -204,7 +207,7 @@ def line_ways(
     """
     if not others or (tape is not None and tape <= now):
         return ()
-    other = ", ".join(others)
+    other = ", ".join(map(str, others))
     known = [at for at in others.values() if at is not None]
     other_tape = max(known) if len(known) == len(others) else None
     return (

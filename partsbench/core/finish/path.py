@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import timedelta
 from enum import StrEnum
 from typing import Any, TypeVar
@@ -38,7 +38,6 @@ __all__ = [
     "FinishPath",
     "Missed",
     "Operation",
-    "PathFault",
     "PathKind",
     "Step",
     "parse_path",
@@ -61,34 +60,20 @@ _FIGURE_WORDS = {"value", "said", "source", "status"}
 _SHAPE = re.compile(r"[a-z][a-z0-9_]*")
 
 
-@dataclass(frozen=True, slots=True)
-class PathFault:
-    """One thing wrong with a path file: where (in words), why, and the line when it is known."""
-
-    where: str
-    why: str
-    line: int | None = None
-
-    def __str__(self) -> str:
-        if self.line:
-            return f"line {self.line}, {self.where}: {self.why}"
-        return f"{self.where}: {self.why}"
-
-
-def parse_path_text(text: str) -> FinishPath | list[PathFault]:
+def parse_path_text(text: str) -> FinishPath | list[TomlFault]:
     """A path from the text of its file; faults carry the line."""
     doc = read_toml(text)
     if isinstance(doc, TomlFault):
-        return [PathFault("the file", f"not TOML: {doc.why}", doc.line)]
+        return [replace(doc, why=f"not TOML: {doc.why}")]
     read = parse_path(doc)
     if isinstance(read, FinishPath):
         return read
-    return [PathFault(f.where, f.why, _line_of(text, f.where)) for f in read]
+    return [replace(f, line=_line_of(text, f.where)) for f in read]
 
 
-def parse_path(doc: Mapping[str, Any]) -> FinishPath | list[PathFault]:
+def parse_path(doc: Mapping[str, Any]) -> FinishPath | list[TomlFault]:
     """A path from its table; every fault found, not only the first."""
-    faults: list[PathFault] = []
+    faults: list[TomlFault] = []
     top = _Table(doc, "the path", faults)
     top.only(_PATH_WORDS)
     key = top.word("key", needed=True)
@@ -123,11 +108,12 @@ class _Table:
 
     doc: Mapping[str, Any]
     where: str
-    faults: list[PathFault]
+    faults: list[TomlFault]
     sources: list[Source] = field(default_factory=list)
 
     def fault(self, key: str, why: str) -> None:
-        self.faults.append(PathFault(f"{self.where}, {key}" if key else self.where, why))
+        where = f"{self.where}, {key}" if key else self.where
+        self.faults.append(TomlFault(why, where=where))
 
     def only(self, known: set[str]) -> None:
         for key in self.doc:
@@ -255,20 +241,20 @@ def _after(t: _Table) -> After:
     return After(step, earliest, latest, missed, tuple(t.sources), t.word("only_when"))
 
 
-def _check_links(steps: tuple[Step, ...], faults: list[PathFault]) -> None:
+def _check_links(steps: tuple[Step, ...], faults: list[TomlFault]) -> None:
     """Keys are unique, and every step that is referred to exists and comes where it may."""
     keys = [s.key for s in steps]
     for index, step in enumerate(steps):
         where = f"step {index + 1} ({step.key})"
         if step.key and step.key in keys[:index]:
-            faults.append(PathFault(f"{where}, key", "another step has this key already"))
+            faults.append(TomlFault("another step has this key already", where=f"{where}, key"))
         for number, after in enumerate(step.after, 1):
             if after.step and after.step not in keys[:index]:
                 why = f"there is no earlier step '{after.step}'"
-                faults.append(PathFault(f"{where}, after {number}", why))
+                faults.append(TomlFault(why, where=f"{where}, after {number}"))
         aims = [m.step for m in (step.missed, *(a.missed for a in step.after)) if m and m.step]
         faults += [
-            PathFault(f"{where}, missed", f"there is no step '{aim}'")
+            TomlFault(f"there is no step '{aim}'", where=f"{where}, missed")
             for aim in aims
             if aim not in keys
         ]
@@ -291,7 +277,7 @@ def _minutes(raw: object) -> float | None:
 _SAID: Mapping[type, str] = {str: "words in quotes", list: "a list", bool: "true or false"}
 
 
-def _line_of(text: str, where: str) -> int | None:
+def _line_of(text: str, where: str) -> int:
     """The line that a fault's `where` speaks of: the step's heading, or the word inside it."""
     lines = text.splitlines()
     start, end = 0, len(lines)
@@ -307,4 +293,4 @@ def _line_of(text: str, where: str) -> int | None:
         for i in range(start, end):
             if re.match(rf"\s*(\[\[\s*step\.)?{name}\b", lines[i]):
                 return i + 1
-    return start + 1 if lines else None
+    return start + 1 if lines else 0

@@ -121,7 +121,7 @@ def progress(path: FinishPath, marks: Sequence[Mark]) -> Progress:
 def may_mark(
     path: FinishPath, marks: Sequence[Mark], step: str, kind: MarkKind = MarkKind.DONE
 ) -> MarkRefusal:
-    """Whether the path's order allows this mark next: an empty Refusal, or the reason why not."""
+    """Whether the path's order allows this mark next: an empty Refused, or the reason why not."""
     return _refusal(path, progress(path, marks).place, step, kind)
 
 

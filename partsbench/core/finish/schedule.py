@@ -23,6 +23,7 @@ from partsbench.core.finish.stn import (
     latest,
 )
 from partsbench.core.finish.waits import WaitFigures, waits_into
+from partsbench.core.piece.spot import WHOLE, Spot
 
 NOW = "now"
 Network = dict[tuple[object, ...], tuple[FinishPath, list[Arc]]]
@@ -33,7 +34,7 @@ Network = dict[tuple[object, ...], tuple[FinishPath, list[Arc]]]
 class Planned:
     """One step to come: the soonest it can start and be done, and the latest it may start."""
 
-    face: str
+    face: Spot
     step: Step
     starts: datetime
     ends: datetime
@@ -55,7 +56,7 @@ class Schedule:
         """When the last step could be done; None when nothing is left."""
         return max((p.ends for p in self.planned), default=None)
 
-    def of(self, face: str) -> tuple[Planned, ...]:
+    def of(self, face: Spot) -> tuple[Planned, ...]:
         return tuple(p for p in self.planned if p.face == face)
 
 
@@ -70,7 +71,7 @@ class Cost:
 
 
 def schedule(
-    faces: Mapping[str, Progress],
+    faces: Mapping[Spot, Progress],
     now: datetime,
     shop: WaitFigures,
     orders: Sequence[SeamOrder] = (),
@@ -116,7 +117,7 @@ def schedule(
 def _in_hours(
     arcs: Sequence[Arc],
     early: dict[str, int],
-    steps: Sequence[tuple[str, Step]],
+    steps: Sequence[tuple[Spot, Step]],
     now: datetime,
     own: Own,
     hours: Hours,
@@ -162,8 +163,8 @@ def cost_of_missing(at: Progress, window: Window, shop: WaitFigures) -> Cost | N
     if (at.path.index(missed.step) or 0) < at.place:
         mark = Mark(missed.step, closes.at, MarkKind.SENT_BACK)
         back = progress(at.path, [*at.history, mark])
-    in_time = schedule({"": at}, closes.at, shop)
-    sent = schedule({"": back}, closes.at, shop, also=frozenset({missed.step}))
+    in_time = schedule({WHOLE: at}, closes.at, shop)
+    sent = schedule({WHOLE: back}, closes.at, shop, also=frozenset({missed.step}))
     if not isinstance(sent, Schedule) or sent.ends is None:
         return None
     known = in_time.ends if isinstance(in_time, Schedule) else None
@@ -171,12 +172,12 @@ def cost_of_missing(at: Progress, window: Window, shop: WaitFigures) -> Cost | N
     return Cost(missed.step, missed.say, max(added, timedelta()), sent.ends)
 
 
-def _point(face: str, step: str, end: str) -> str:
+def _point(face: Spot, step: str, end: str) -> str:
     return f"{face}|{step}|{end}"
 
 
 def _arcs_ahead(
-    face: str,
+    face: Spot,
     at: Progress,
     before: Sequence[Step],
     shop: WaitFigures,
@@ -211,7 +212,7 @@ def late_anyway(
 
 
 def _wait_arcs(
-    face: str, step: Step, before: Sequence[Step], shop: WaitFigures, start: str, in_time: bool
+    face: Spot, step: Step, before: Sequence[Step], shop: WaitFigures, start: str, in_time: bool
 ) -> Iterator[Arc]:
     for wait in waits_into(step, before, shop):
         end = _point(face, wait.before.key, "end")
@@ -223,12 +224,12 @@ def _wait_arcs(
             yield at_most(end, start, _seconds(wait.latest), why)
 
 
-def _on(face: str, why: str) -> str:
-    return f"{face}: {why}" if face else why
+def _on(face: Spot, why: str) -> str:
+    return f"{face}: {why}" if str(face) else why
 
 
 def _seam_arcs(
-    faces: Mapping[str, Progress], orders: Sequence[SeamOrder], also: frozenset[str]
+    faces: Mapping[Spot, Progress], orders: Sequence[SeamOrder], also: frozenset[str]
 ) -> Iterator[Arc]:
     """Order across seams, where both steps are still to come."""
     due = {(face, s.key) for face, at in faces.items() for s in remaining(at, also)}
@@ -240,7 +241,7 @@ def _seam_arcs(
 
 
 def _planned(
-    face: str, step: Step, now: datetime, early: dict[str, int], late: dict[str, int]
+    face: Spot, step: Step, now: datetime, early: dict[str, int], late: dict[str, int]
 ) -> Planned:
     start, end = _point(face, step.key, "start"), _point(face, step.key, "end")
     by = late.get(start)
@@ -253,8 +254,8 @@ def _planned(
     )
 
 
-def _named(face: str, step: Step) -> str:
-    return f"{face}: {step.name}" if face else step.name
+def _named(face: Spot, step: Step) -> str:
+    return f"{face}: {step.name}" if str(face) else step.name
 
 
 def _seconds(length: timedelta) -> int:

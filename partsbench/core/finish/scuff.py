@@ -12,6 +12,7 @@ from partsbench.core.finish.products import COATS
 from partsbench.core.finish.progress import Progress
 from partsbench.core.finish.steps import FinishPath, Operation, Step
 from partsbench.core.finish.waits import WaitFigures, waits_into
+from partsbench.core.piece.spot import Spot
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,7 +53,7 @@ def tape_from(there: Progress, shop: WaitFigures, now: datetime) -> datetime | N
     return now + max((w.earliest for w in waits if w.earliest), default=timedelta())
 
 
-def goes_stale(by: CoatBy, other: str, tape: datetime, now: datetime) -> str:
+def goes_stale(by: CoatBy, other: Spot, tape: datetime, now: datetime) -> str:
     """Why to wait with the scuff; "" when the coat can follow it in time."""
     if tape + by.work < now + by.within:
         return ""

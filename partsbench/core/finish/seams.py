@@ -11,15 +11,16 @@ from dataclasses import dataclass
 from itertools import combinations
 
 from partsbench.core.finish.steps import NO_STEP_PATHS
+from partsbench.core.piece.spot import Spot
 
 TOUCH_MM = 4.0
 
 
 @dataclass(frozen=True, slots=True)
 class FaceRect:
-    """One face on the sheet: its name, the key of its path, and where it lies, in mm."""
+    """One face on the sheet, the key of its path, and where it lies, in mm."""
 
-    face: str
+    face: Spot
     path: str
     x: float
     y: float
@@ -39,8 +40,8 @@ class FaceRect:
 class Seam:
     """The line between two faces, end to end in mm."""
 
-    a: str
-    b: str
+    a: Spot
+    b: Spot
     x0: float
     y0: float
     x1: float
@@ -71,7 +72,7 @@ def seams(faces: Sequence[FaceRect], touch: float = TOUCH_MM) -> list[Seam]:
     return found
 
 
-def of_face(found: Sequence[Seam], face: str) -> tuple[str, ...]:
+def of_face(found: Sequence[Seam], face: Spot) -> tuple[Spot, ...]:
     """The faces that `face` meets at a seam, each once."""
     others = (s.b if s.a == face else s.a for s in found if face in (s.a, s.b))
     return tuple(dict.fromkeys(others))

@@ -10,6 +10,7 @@ from partsbench.core.finish.seams import FaceRect, Seam, seams
 from partsbench.core.piece.codes import Family
 from partsbench.core.piece.parts import HomeKind, Part
 from partsbench.core.piece.piece import Piece
+from partsbench.core.piece.spot import Spot
 
 USUAL_DEPTH = 450.0
 USUAL_THICKNESS = 20.0
@@ -29,11 +30,6 @@ class Size:
     width: float
     height: float
     thickness: float
-
-
-def full_name(part: Part, face: str) -> str:
-    """`C1 left side`: a face among all of its piece."""
-    return f"{part.short} {face}"
 
 
 def is_upright(face: str) -> bool:
@@ -71,7 +67,7 @@ def sheets_of(part: Part, size: Size) -> tuple[tuple[FaceRect, ...], ...]:
 def seams_of(
     piece: Piece, part: Part, depth: float = USUAL_DEPTH, thickness: float = USUAL_THICKNESS
 ) -> list[Seam]:
-    """The seams between faces of one part, by full names, with their lengths in mm."""
+    """The seams between faces of one part, with their lengths in mm."""
     if len({f.path for f in part.faces}) < 2:
         return []
     size = size_of(piece, part, depth, thickness)
@@ -94,12 +90,12 @@ def area_m2(
 ) -> float:
     """The area of a face; 0 when the front does not tell it."""
     size = size_of(piece, part, depth, thickness)
-    return _areas(part, size).get(full_name(part, face), 0.0) if size else 0.0
+    return _areas(part, size).get(part.spot(face), 0.0) if size else 0.0
 
 
 @functools.lru_cache(maxsize=1024)
-def _areas(part: Part, size: Size) -> Mapping[str, float]:
-    """Full name of each face → its area in m²; kept, as a part is asked for face by face."""
+def _areas(part: Part, size: Size) -> Mapping[Spot, float]:
+    """Each face → its area in m²; kept, as a part is asked for face by face."""
     rects = [r for sheet in sheets_of(part, size) for r in sheet]
     return {r.face: r.width * r.height / 1e6 for r in reversed(rects)}
 
@@ -131,7 +127,7 @@ def _rects(
 ) -> tuple[FaceRect, ...]:
     """The faces of the part that lie there, each with its path."""
     return tuple(
-        FaceRect(full_name(part, name), face.path, x, y, w, h)
+        FaceRect(part.spot(name), face.path, x, y, w, h)
         for name, x, y, w, h in places
         if (face := part.face(name))
     )

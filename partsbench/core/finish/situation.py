@@ -16,6 +16,7 @@ from partsbench.core.finish.products import FILM, Product, Ready, TinCard
 from partsbench.core.finish.progress import Progress
 from partsbench.core.finish.steps import FinishPath, Operation, Step
 from partsbench.core.finish.waits import WaitFigures
+from partsbench.core.piece.spot import WHOLE, Spot
 from partsbench.core.sums.shown import Measures
 
 
@@ -37,7 +38,7 @@ class Room:
 class FaceFacts:
     """What is known of a face besides its marks."""
 
-    name: str = ""
+    face: Spot = WHOLE
     old: OldFinish = field(default_factory=OldFinish)
     veneer: bool = False
     upright: bool = True
@@ -82,7 +83,7 @@ class Situation:
     facts: FaceFacts = FaceFacts()
     room: Room | None = None
     mixes: Mixes = Mixes()
-    neighbours: Mapping[str, MaskState] = field(default_factory=dict)
+    neighbours: Mapping[Spot, MaskState] = field(default_factory=dict)
     masked_for: tuple[str, ...] = ()
     masks: tuple[Mask, ...] = ()
     siblings: tuple[int, ...] = ()
@@ -90,8 +91,8 @@ class Situation:
     wet: bool = False
     tries: tuple[Try, ...] = ()
     away: datetime | None = None
-    maybe_beside: tuple[str, ...] = ()
-    tape: Mapping[str, Window] = field(default_factory=dict)
+    maybe_beside: tuple[Spot, ...] = ()
+    tape: Mapping[Spot, Window] = field(default_factory=dict)
     confirmed: bool = False
     sanded: datetime | None = None
     clock: str = ""
@@ -118,7 +119,7 @@ class Situation:
         return self.shop.products.get(self.step.product)
 
     @property
-    def tape_opens(self) -> tuple[str, Bound] | None:
+    def tape_opens(self) -> tuple[Spot, Bound] | None:
         """When the tape may come off the last of the other faces at it, where that is later than
         what this face itself asks."""
         bounds = [(face, w.opens) for face, w in self.tape.items() if w.opens]
@@ -138,7 +139,7 @@ class Situation:
 
     @property
     def loops(self) -> tuple[Loop, ...]:
-        return open_loops(self.facts.name, self.at)
+        return open_loops(str(self.facts.face), self.at)
 
     @property
     def last_sanding(self) -> Step | None:

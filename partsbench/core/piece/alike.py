@@ -7,8 +7,8 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from partsbench.core.naming import together
+from partsbench.core.outcomes import Refused
 from partsbench.core.piece.codes import Family
-from partsbench.core.piece.front import FrontFault
 from partsbench.core.piece.parts import FAMILY_NAMES, HomeKind, Part
 from partsbench.core.piece.piece import Piece
 from partsbench.core.said_often import no_part
@@ -17,13 +17,13 @@ MAY_BE = frozenset({Family.LEG, Family.PULL, Family.OTHER})
 ONLY = "Only legs, pulls, knobs, plates and loose parts such as bolts can be alike"
 
 
-def set_alike(piece: Piece, shorts: Sequence[str], alike: bool = True) -> Piece | FrontFault:
+def set_alike(piece: Piece, shorts: Sequence[str], alike: bool = True) -> Piece | Refused:
     """The piece with these parts alike, or each with its own place again."""
     chosen = []
     for short in dict.fromkeys(shorts):
         part = piece.part(short)
         if part is None or part.retired:
-            return FrontFault(no_part(short))
+            return Refused(no_part(short))
         chosen.append(part)
     if alike and (fault := _fault(chosen)):
         return fault
@@ -50,17 +50,17 @@ def _group(chosen: Sequence[Part], taken: set[str]) -> str:
     return usual if usual not in taken else chosen[0].short
 
 
-def _fault(chosen: Sequence[Part]) -> FrontFault | None:
+def _fault(chosen: Sequence[Part]) -> Refused | None:
     names = together(p.short for p in chosen)
     if len(chosen) < 2:
-        return FrontFault("Choose two or more parts that are alike.")
+        return Refused("Choose two or more parts that are alike.")
     if strange := [p.short for p in chosen if p.family not in MAY_BE]:
-        return FrontFault(f"{ONLY}; {together(strange)} has a home of its own.")
+        return Refused(f"{ONLY}; {together(strange)} has a home of its own.")
     if len({(p.family, p.home.kind) for p in chosen}) > 1:
-        return FrontFault(f"{names} are of different sorts; parts of one sort can be alike.")
+        return Refused(f"{names} are of different sorts; parts of one sort can be alike.")
     named = {p.name for p in chosen}
     if len(named) > 1 and chosen[0].home.kind is not HomeKind.CORNER:
-        return FrontFault(f"{names} have different names: {', '.join(sorted(named))}.")
+        return Refused(f"{names} have different names: {', '.join(sorted(named))}.")
     if len({p.faces for p in chosen}) > 1:
-        return FrontFault(f"{names} do not all get the same finish, so they are not alike.")
+        return Refused(f"{names} do not all get the same finish, so they are not alike.")
     return None

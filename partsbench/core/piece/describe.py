@@ -37,13 +37,13 @@ from dataclasses import dataclass, replace
 from typing import Any
 from unicodedata import category
 
+from partsbench.core.outcomes import Refused
 from partsbench.core.piece.codes import parse_short
 from partsbench.core.piece.described import add_described
 from partsbench.core.piece.front import (
     USUAL_ROW,
     USUAL_WIDTH,
     Front,
-    FrontFault,
     Opening,
     OpeningKind,
     Span,
@@ -57,7 +57,6 @@ from partsbench.core.piece.piece import Numbering, Piece
 from partsbench.core.piece.shaping import put_behind
 from partsbench.core.piece.sound import LONGEST_CODENAME
 from partsbench.core.said_often import no_face
-from partsbench.core.sums.refusal import Refusal
 from partsbench.core.sums.units import length
 
 MOST_CELLS = 80
@@ -88,57 +87,57 @@ class Described:
     """Title of the mirrored piece; empty when there is none."""
 
 
-def describe(doc: Mapping[str, Any], tag: str) -> Described | FrontFault:
+def describe(doc: Mapping[str, Any], tag: str) -> Described | Refused:
     """The piece that a description says, under `tag`; the first thing wrong with it otherwise."""
     fault = _shape_fault(doc)
     if fault:
         return fault
     front = _front(doc)
-    if isinstance(front, FrontFault):
+    if isinstance(front, Refused):
         return front
     options = _options(doc)
-    if isinstance(options, FrontFault):
+    if isinstance(options, Refused):
         return options
     piece = furnish(tag, doc["codename"].strip(), front, **options)
-    if isinstance(piece, FrontFault):
+    if isinstance(piece, Refused):
         return piece
     piece = replace(piece, title=doc.get("title", "").strip())
     for step in (_with_hidden, add_described, _with_paths):
         made = step(piece, doc)
-        if isinstance(made, FrontFault):
+        if isinstance(made, Refused):
             return made
         piece = made
     return Described(piece, doc.get("mirrored_twin", "").strip())
 
 
-def with_paths(piece: Piece, path: str, names: Iterable[str]) -> Piece | FrontFault:
+def with_paths(piece: Piece, path: str, names: Iterable[str]) -> Piece | Refused:
     """Give parts (`D1`, `top`, `legs`) or single faces (`D1 front`) a finish path."""
     for name in names:
         found = _parts_named(piece, name)
-        if isinstance(found, FrontFault):
+        if isinstance(found, Refused):
             return found
         for part, face in found:
             piece = piece.with_part(part.with_path(path, frozenset({face.name}) if face else None))
     return piece
 
 
-def _shape_fault(doc: Mapping[str, Any]) -> FrontFault | None:
+def _shape_fault(doc: Mapping[str, Any]) -> Refused | None:
     """What a description is in the whole: its words are text, its tables tables, none unknown."""
     unknown = set(doc) - _KEYS
     if unknown:
-        return FrontFault(f"{min(unknown)}: not a word of a description.")
+        return Refused(f"{min(unknown)}: not a word of a description.")
     for key in sorted(_WORDS & set(doc)):
         if not isinstance(doc[key], str):
-            return FrontFault(f"{key}: write it in quotes.")
+            return Refused(f"{key}: write it in quotes.")
     for key in sorted(_TABLES & set(doc)):
         if not isinstance(doc[key], Mapping):
-            return FrontFault(f"{key}: write a table, [{key}].")
+            return Refused(f"{key}: write a table, [{key}].")
     odd = next(_odd_texts(doc, ""), None)
     if odd:
-        return FrontFault(odd)
+        return Refused(odd)
     codename = doc.get("codename", "").strip()
     if not 0 < len(codename) <= LONGEST_CODENAME:
-        return FrontFault(
+        return Refused(
             f"codename: write the public name of the job in quotes, 1 to {LONGEST_CODENAME} "
             "characters."
         )
@@ -160,10 +159,10 @@ def _odd_texts(value: Any, where: str) -> Iterator[str]:
             yield f"{where}: holds a character that cannot be shown, as a line end or a control."
 
 
-def _parts_named(piece: Piece, name: str) -> list[tuple[Part, Face | None]] | FrontFault:
+def _parts_named(piece: Piece, name: str) -> list[tuple[Part, Face | None]] | Refused:
     words = name.split()
     if not words:
-        return FrontFault("A finish path needs the names of parts, as in D1 or top.")
+        return Refused("A finish path needs the names of parts, as in D1 or top.")
     lead, rest = words[0], " ".join(words[1:]).lower()
     short = parse_short(lead)
     if short:
@@ -174,56 +173,56 @@ def _parts_named(piece: Piece, name: str) -> list[tuple[Part, Face | None]] | Fr
         parts = [p for p in piece.present if lead.lower() in names[p.family]]
     if not parts:
         have = ", ".join(p.short for p in piece.present[:12])
-        return FrontFault(f"There is no part {lead} here; there are {have}…")
+        return Refused(f"There is no part {lead} here; there are {have}…")
     if not rest:
         return [(p, None) for p in parts]
     found = [(p, p.face(rest)) for p in parts]
     if any(face is None for _, face in found):
-        return FrontFault(no_face(parts[0].short, rest, [f.name for f in parts[0].faces]))
+        return Refused(no_face(parts[0].short, rest, [f.name for f in parts[0].faces]))
     return list(found)
 
 
-def _front(doc: Mapping[str, Any]) -> Front | FrontFault:
+def _front(doc: Mapping[str, Any]) -> Front | Refused:
     table = doc.get("front", {})
     unknown = set(table) - {"map", "columns", "rows"}
     if unknown:
-        return FrontFault(f"front.{min(unknown)}: a front has columns, rows and a map.")
+        return Refused(f"front.{min(unknown)}: a front has columns, rows and a map.")
     if "rows" in doc:
         counts = parse_rows(doc["rows"])
-        return counts if isinstance(counts, FrontFault) else front_from_rows(counts)
+        return counts if isinstance(counts, Refused) else front_from_rows(counts)
     if not isinstance(table.get("map"), list):
-        return FrontFault('front: give rows = "2 2 3", or a [front] with a map of its openings.')
+        return Refused('front: give rows = "2 2 3", or a [front] with a map of its openings.')
     lines = [str(line).split() for line in table["map"]]
     fault = _map_fault(lines)
     if fault:
         return fault
     columns = _sizes(table, "columns", len(lines[0]), USUAL_WIDTH / len(lines[0]))
-    if isinstance(columns, FrontFault):
+    if isinstance(columns, Refused):
         return columns
     rows = _sizes(table, "rows", len(lines), USUAL_ROW)
-    if isinstance(rows, FrontFault):
+    if isinstance(rows, Refused):
         return rows
     openings = _openings(lines)
-    if isinstance(openings, FrontFault):
+    if isinstance(openings, Refused):
         return openings
     front = Front(columns, rows, openings)
     return next(iter(check(front)), front)
 
 
-def _map_fault(lines: list[list[str]]) -> FrontFault | None:
+def _map_fault(lines: list[list[str]]) -> Refused | None:
     if not lines or not lines[0]:
-        return FrontFault("front.map: write one line of words for each row.")
+        return Refused("front.map: write one line of words for each row.")
     for place, line in enumerate(lines, 1):
         if len(line) != len(lines[0]):
-            return FrontFault(
+            return Refused(
                 f"front.map: line {place} has {len(line)} cells, line 1 has {len(lines[0])}."
             )
     if max(len(lines), len(lines[0])) > MOST_CELLS:
-        return FrontFault(f"front.map: {MOST_CELLS} columns and rows can be drawn.")
+        return Refused(f"front.map: {MOST_CELLS} columns and rows can be drawn.")
     return None
 
 
-def _openings(lines: list[list[str]]) -> tuple[Opening, ...] | FrontFault:
+def _openings(lines: list[list[str]]) -> tuple[Opening, ...] | Refused:
     cells: dict[str, list[Span]] = {}
     for row, line in enumerate(lines):
         for column, word in enumerate(line):
@@ -234,76 +233,76 @@ def _openings(lines: list[list[str]]) -> tuple[Opening, ...] | FrontFault:
             continue
         kind = _KIND_OF.get(word[0])
         if kind is None:
-            return FrontFault(f"front.map: “{word}” begins with none of D, G, S, F, E.")
+            return Refused(f"front.map: “{word}” begins with none of D, G, S, F, E.")
         span = places[0]
         for place in places[1:]:
             span = span.joined(place)
         if span.columns * span.rows != len(places):
-            return FrontFault(f"front.map: the cells of {word} do not make one rectangle.")
+            return Refused(f"front.map: the cells of {word} do not make one rectangle.")
         openings.append(Opening(len(openings) + 1, span, kind))
     return tuple(openings)
 
 
 def _sizes(
     table: Mapping[str, Any], key: str, count: int, usual: float
-) -> tuple[float, ...] | FrontFault:
+) -> tuple[float, ...] | Refused:
     given = table.get(key)
     if given is None:
         return (round(usual, 1),) * count
     if not isinstance(given, list):
-        return FrontFault(f"front.{key}: write a list of sizes, as in [300, 150].")
+        return Refused(f"front.{key}: write a list of sizes, as in [300, 150].")
     if len(given) != count:
-        return FrontFault(f"front.{key}: {len(given)} sizes, but the map has {count}.")
+        return Refused(f"front.{key}: {len(given)} sizes, but the map has {count}.")
     sizes = []
     for value in given:
         size = _mm(value, f"front.{key}")
-        if isinstance(size, FrontFault):
+        if isinstance(size, Refused):
             return size
         sizes.append(size)
     return tuple(sizes)
 
 
-def _mm(value: object, where: str) -> float | FrontFault:
+def _mm(value: object, where: str) -> float | Refused:
     """Millimetres from a number, or from words with a unit as `11 3/4 in`."""
     if isinstance(value, str):
         found = length(value, what=where)
-        return FrontFault(found.sentence) if isinstance(found, Refusal) else found.value
+        return found if isinstance(found, Refused) else found.value
     if isinstance(value, bool) or not isinstance(value, int | float) or not abs(value) < 1e6:
-        return FrontFault(f"{where}: “{value}” is no size; write 300 or “11 3/4 in”.")
+        return Refused(f"{where}: “{value}” is no size; write 300 or “11 3/4 in”.")
     return float(value)
 
 
-def _options(doc: Mapping[str, Any]) -> dict[str, Any] | FrontFault:
+def _options(doc: Mapping[str, Any]) -> dict[str, Any] | Refused:
     options: dict[str, Any] = {}
     for key in ("legs", "pulls"):
         value = doc.get(key, 0)
         if not isinstance(value, int) or isinstance(value, bool):
-            return FrontFault(f"{key}: write a whole number.")
+            return Refused(f"{key}: write a whole number.")
         options[key] = value
     for key in ("top", "equal_legs"):
         value = doc.get(key, False)
         if not isinstance(value, bool):
-            return FrontFault(f"{key}: write true or false.")
+            return Refused(f"{key}: write true or false.")
         options[key] = value
     numbering = doc.get("numbering", Numbering.BY_ROW.value)
     if numbering not in {n.value for n in Numbering}:
-        return FrontFault(f"numbering: one of {', '.join(n.value for n in Numbering)}.")
+        return Refused(f"numbering: one of {', '.join(n.value for n in Numbering)}.")
     return options | {"numbering": Numbering(numbering)}
 
 
-def _with_hidden(piece: Piece, doc: Mapping[str, Any]) -> Piece | FrontFault:
+def _with_hidden(piece: Piece, doc: Mapping[str, Any]) -> Piece | Refused:
     for name, counts in doc.get("behind", {}).items():
         short = parse_short(name)
         door = piece.numbered(*short) if short else None
         if door is None:
-            return FrontFault(f"behind.{name}: there is no such door.")
+            return Refused(f"behind.{name}: there is no such door.")
         if not isinstance(counts, list) or not all(map(_few, counts)):
-            return FrontFault(f"behind.{name}: write drawers per row, as in [1, 2].")
+            return Refused(f"behind.{name}: write drawers per row, as in [1, 2].")
         front = put_behind(piece.front, door.home.number, counts)
-        if isinstance(front, FrontFault):
-            return FrontFault(f"behind.{name}: {front.sentence}")
+        if isinstance(front, Refused):
+            return front.at(f"behind.{name}")
         made = with_front(piece, front)
-        if isinstance(made, FrontFault):
+        if isinstance(made, Refused):
             return made
         piece = made
     return piece
@@ -313,12 +312,12 @@ def _few(count: object) -> bool:
     return isinstance(count, int) and not isinstance(count, bool) and 0 < count <= _MOST_BEHIND
 
 
-def _with_paths(piece: Piece, doc: Mapping[str, Any]) -> Piece | FrontFault:
+def _with_paths(piece: Piece, doc: Mapping[str, Any]) -> Piece | Refused:
     for path, names in doc.get("paths", {}).items():
         if not isinstance(names, list):
-            return FrontFault(f"paths.{path}: write a list of parts or faces.")
+            return Refused(f"paths.{path}: write a list of parts or faces.")
         made = with_paths(piece, path, [str(n) for n in names])
-        if isinstance(made, FrontFault):
-            return FrontFault(f"paths.{path}: {made.sentence}")
+        if isinstance(made, Refused):
+            return made.at(f"paths.{path}")
         piece = made
     return piece

@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
 
+from partsbench.core.outcomes import Refused
 from partsbench.core.piece.alike import set_alike
 from partsbench.core.piece.codes import Family
-from partsbench.core.piece.front import FrontFault
 from partsbench.core.piece.furnish import (
     MOST_LEGS,
     MOST_PULLS,
@@ -33,16 +33,16 @@ FITTINGS = {
 """What drawers and doors are fitted with, and the family each is numbered in."""
 
 
-def set_legs(piece: Piece, legs: int, equal: bool) -> Piece | FrontFault:
+def set_legs(piece: Piece, legs: int, equal: bool) -> Piece | Refused:
     """Another number of legs, or the same as equals. Refused once numbers are fixed."""
     if not 0 <= legs <= MOST_LEGS:
-        return FrontFault(too_many_legs(legs, MOST_LEGS))
+        return Refused(too_many_legs(legs, MOST_LEGS))
     now = sorted((p for p in piece.present if p.family is Family.LEG), key=_number)
     if len(now) == legs:
         equal = equal and len(now) > 1
         return set_alike(piece, [p.short for p in now], equal)
     if piece.numbers_fixed:
-        return FrontFault("Labels are printed, so legs are added or retired one by one.")
+        return Refused("Labels are printed, so legs are added or retired one by one.")
     bare = replace(
         piece, parts=tuple(p for p in piece.parts if p.family is not Family.LEG), corners=()
     )
@@ -63,24 +63,24 @@ def set_top(piece: Piece, top: bool) -> Piece:
 
 def set_fittings(
     piece: Piece, hosts: Iterable[str], count: int, name: str = "pull"
-) -> Piece | FrontFault:
+) -> Piece | Refused:
     """How many fittings called `name` (a key of FITTINGS) each of some drawers or doors has.
 
     Pulls, knobs, plates, locks and keys travel with their drawer; runners stay in its opening.
     """
     family = FITTINGS.get(name)
     if family is None:
-        return FrontFault(f"There is no fitting “{name}”; there are {', '.join(FITTINGS)}.")
+        return Refused(f"There is no fitting “{name}”; there are {', '.join(FITTINGS)}.")
     if not 0 <= count <= MOST_PULLS:
-        return FrontFault(f"{count} × {name} on each cannot be drawn; 0 to {MOST_PULLS} can.")
+        return Refused(f"{count} × {name} on each cannot be drawn; 0 to {MOST_PULLS} can.")
     # Numbers are given again once at the end: until then each host must keep its own.
     now = replace(piece, numbers_fixed=True)
     for short in hosts:
         host = now.part(short)
         if host is None or host.retired:
-            return FrontFault(no_part(short))
+            return Refused(no_part(short))
         fitted = _fitted(now, host, family, name, pull_spots(count))
-        if isinstance(fitted, FrontFault):
+        if isinstance(fitted, Refused):
             return fitted
         now = fitted
     if piece.numbers_fixed:
@@ -102,9 +102,9 @@ def fittings(piece: Piece, short: str, name: str) -> tuple[Part, ...]:
 
 def _fitted(
     piece: Piece, host: Part, family: Family, name: str, spots: Sequence[str]
-) -> Piece | FrontFault:
+) -> Piece | Refused:
     if family is Family.RUNNER and host.home.kind is not HomeKind.OPENING:
-        return FrontFault(f"{host.short} lives in no opening, so it has no runners.")
+        return Refused(f"{host.short} lives in no opening, so it has no runners.")
     have = {p.home.spot: p for p in fittings(piece, host.short, name)}
     for spot, part in have.items():
         if spot not in spots:
@@ -116,7 +116,7 @@ def _fitted(
         if family is Family.RUNNER:
             home, parent = Home(HomeKind.OPENING, host.home.number, spot), ""
         added = add_part(piece, family, home, name, parent=parent)
-        if isinstance(added, FrontFault):
+        if isinstance(added, Refused):
             return added
         piece = added
     return piece

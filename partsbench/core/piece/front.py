@@ -12,6 +12,8 @@ from dataclasses import dataclass, replace
 from enum import StrEnum
 from itertools import accumulate, combinations, pairwise
 
+from partsbench.core.outcomes import Refused
+
 SMALLEST_CELL = 0.5
 """mm; lines nearer to one another are one line."""
 
@@ -96,13 +98,6 @@ class Opening:
 
 
 @dataclass(frozen=True, slots=True)
-class FrontFault:
-    """Why a front cannot be as asked, in a sentence that names the openings or sizes."""
-
-    sentence: str
-
-
-@dataclass(frozen=True, slots=True)
 class Front:
     """Column widths and row heights in mm, and the openings in the grid."""
 
@@ -146,47 +141,47 @@ class Front:
         return max((o.number for o in self.openings), default=0) + 1
 
 
-def check(front: Front) -> list[FrontFault]:
+def check(front: Front) -> list[Refused]:
     """What is wrong with a front: sizes, openings that stick out or overlap; [] when nothing is."""
     return [
         *_size_faults(front),
         *_placing_faults(front),
         *(
-            FrontFault(f"Openings {a.number} and {b.number} overlap: {_cells(a, b)}.")
+            Refused(f"Openings {a.number} and {b.number} overlap: {_cells(a, b)}.")
             for a, b in combinations(front.openings, 2)
             if a.layer == b.layer and a.span.meets(b.span)
         ),
     ]
 
 
-def _size_faults(front: Front) -> Iterator[FrontFault]:
+def _size_faults(front: Front) -> Iterator[Refused]:
     for one, what, sizes in (
         ("column", "Column", front.columns),
         ("row", "Row", front.rows),
     ):
         if not sizes:
-            yield FrontFault(f"A front needs at least one {one}.")
+            yield Refused(f"A front needs at least one {one}.")
         for place, size in enumerate(sizes, 1):
             if not SMALLEST_CELL <= size <= LARGEST_FRONT:
-                yield FrontFault(
+                yield Refused(
                     f"{what} {place} is {size:g} mm; "
                     f"{SMALLEST_CELL:g} to {LARGEST_FRONT:g} mm can be drawn."
                 )
 
 
-def _placing_faults(front: Front) -> Iterator[FrontFault]:
+def _placing_faults(front: Front) -> Iterator[Refused]:
     whole = Span(0, 0, len(front.columns), len(front.rows))
     seen: set[int] = set()
     for opening in front.openings:
         if opening.number in seen:
-            yield FrontFault(f"Two openings are numbered {opening.number}.")
+            yield Refused(f"Two openings are numbered {opening.number}.")
         seen.add(opening.number)
         span = opening.span
         if span.columns < 1 or span.rows < 1 or not whole.holds(span):
-            yield FrontFault(f"Opening {opening.number} sticks out of the front.")
+            yield Refused(f"Opening {opening.number} sticks out of the front.")
         width, height = front.box(span)[2:]
         if min(width, height) < SMALLEST_OPENING - ROUNDING:
-            yield FrontFault(
+            yield Refused(
                 f"Opening {opening.number} is {width:.1f} × {height:.1f} mm; "
                 f"{SMALLEST_OPENING:g} mm or more each way can be drawn."
             )
@@ -194,9 +189,9 @@ def _placing_faults(front: Front) -> Iterator[FrontFault]:
             continue
         host = front.opening(opening.behind)
         if host is None or host.kind is not OpeningKind.DOOR:
-            yield FrontFault(f"Opening {opening.number} is behind no door.")
+            yield Refused(f"Opening {opening.number} is behind no door.")
         elif not host.span.holds(span):
-            yield FrontFault(f"Opening {opening.number} sticks out from behind door {host.number}.")
+            yield Refused(f"Opening {opening.number} sticks out from behind door {host.number}.")
 
 
 def _cells(a: Opening, b: Opening) -> str:
@@ -206,19 +201,19 @@ def _cells(a: Opening, b: Opening) -> str:
 
 def front_from_rows(
     counts: Sequence[int], width: float = USUAL_WIDTH, heights: Sequence[float] | None = None
-) -> Front | FrontFault:
+) -> Front | Refused:
     """A front of drawers from how many stand in each row, top to bottom.
 
     Rows of different counts share one grid that has a line wherever any row has one, so each
     drawer keeps its true share of the width. `width` and `heights` are mm.
     """
     if not counts:
-        return FrontFault("Say how many drawers are in each row, top to bottom, as in 2 2 3.")
+        return Refused("Say how many drawers are in each row, top to bottom, as in 2 2 3.")
     for place, count in enumerate(counts, 1):
         if not 1 <= count <= MOST_PER_ROW:
-            return FrontFault(f"Row {place} has {count} drawers; 1 to {MOST_PER_ROW} can be drawn.")
+            return Refused(f"Row {place} has {count} drawers; 1 to {MOST_PER_ROW} can be drawn.")
     if len(counts) > MOST_ROWS:
-        return FrontFault(f"{len(counts)} rows are too many; {MOST_ROWS} can be drawn.")
+        return Refused(f"{len(counts)} rows are too many; {MOST_ROWS} can be drawn.")
     lines = sorted({place / count for count in counts for place in range(count + 1)})
     columns = tuple(round(round(width * b, 1) - round(width * a, 1), 1) for a, b in pairwise(lines))
     number = iter(range(1, sum(counts) + 1))
@@ -229,7 +224,7 @@ def front_from_rows(
     )
     rows = tuple(heights) if heights else (USUAL_ROW,) * len(counts)
     if len(rows) != len(counts):
-        return FrontFault(f"{len(counts)} rows of drawers but {len(rows)} row heights.")
+        return Refused(f"{len(counts)} rows of drawers but {len(rows)} row heights.")
     front = Front(columns, rows, openings)
     return next(iter(check(front)), front)
 
@@ -240,16 +235,16 @@ def _cut(lines: Sequence[float], row: int, place: int, count: int) -> Span:
     return Span(first, row, last - first)
 
 
-def parse_rows(text: str) -> tuple[int, ...] | FrontFault:
+def parse_rows(text: str) -> tuple[int, ...] | Refused:
     """Drawers per row from `2 2 3`, `2,2,3` or `2/2/3`."""
     words = text.replace(",", " ").replace("/", " ").replace(";", " ").split()
     counts = []
     for place, word in enumerate(words, 1):
         if not (word.isascii() and word.isdigit()) or len(word) > 3:
-            return FrontFault(f"Row {place} says “{word}”; write a number of drawers, as in 2 2 3.")
+            return Refused(f"Row {place} says “{word}”; write a number of drawers, as in 2 2 3.")
         counts.append(int(word))
     if not counts:
-        return FrontFault("Say how many drawers are in each row, top to bottom, as in 2 2 3.")
+        return Refused("Say how many drawers are in each row, top to bottom, as in 2 2 3.")
     return tuple(counts)
 
 

@@ -6,8 +6,9 @@ from collections import Counter
 from collections.abc import Iterator
 from dataclasses import replace
 
+from partsbench.core.outcomes import Refused
 from partsbench.core.piece.codes import HIGHEST_NUMBER, Family
-from partsbench.core.piece.front import Front, FrontFault, Opening, OpeningKind
+from partsbench.core.piece.front import Front, Opening, OpeningKind
 from partsbench.core.piece.parts import Corner, Home, HomeKind, Part, new_faces
 from partsbench.core.piece.piece import Numbering, Piece, corner_spots, renumbered
 from partsbench.core.piece.shaping import mirrored
@@ -34,12 +35,12 @@ def furnish(
     pulls: int = 0,
     top: bool = False,
     numbering: Numbering = Numbering.BY_ROW,
-) -> Piece | FrontFault:
+) -> Piece | Refused:
     """A new piece: a part for each opening that has one, its pulls, legs, top and carcase."""
     if not 0 <= legs <= MOST_LEGS:
-        return FrontFault(too_many_legs(legs, MOST_LEGS))
+        return Refused(too_many_legs(legs, MOST_LEGS))
     if not 0 <= pulls <= MOST_PULLS:
-        return FrontFault(f"{pulls} pulls on each drawer cannot be drawn; 0 to {MOST_PULLS} can.")
+        return Refused(f"{pulls} pulls on each drawer cannot be drawn; 0 to {MOST_PULLS} can.")
     carcase = Part(Family.CARCASE, 1, _STAYS, "carcase", faces=new_faces(Family.CARCASE))
     piece = Piece(tag, codename, Front(front.columns, front.rows), (carcase,), numbering=numbering)
     if top:
@@ -48,7 +49,7 @@ def furnish(
     return with_front(piece, front, pulls)
 
 
-def with_front(piece: Piece, front: Front, pulls: int | None = None) -> Piece | FrontFault:
+def with_front(piece: Piece, front: Front, pulls: int | None = None) -> Piece | Refused:
     """The piece with another front: new openings get parts, parts of openings gone are retired.
 
     New drawers get `pulls` pulls each, by default as many as most drawers have. Until numbers are
@@ -76,14 +77,14 @@ def with_front(piece: Piece, front: Front, pulls: int | None = None) -> Piece | 
         if family is Family.OTHER and _false_front(now, opening.number):
             continue
         fitted = _fit_out(now, opening, family, each)
-        if isinstance(fitted, FrontFault):
+        if isinstance(fitted, Refused):
             return fitted
         now = fitted
     if not now.numbers_fixed:
         now = numbered_afresh(now)
     over = [p for p in now.parts if p.number > HIGHEST_NUMBER]
     if over:
-        return FrontFault(too_many_parts(HIGHEST_NUMBER))
+        return Refused(too_many_parts(HIGHEST_NUMBER))
     return now
 
 
@@ -156,14 +157,14 @@ def add_part(
     parent: str = "",
     contents: str = "",
     fragile: bool = False,
-) -> Piece | FrontFault:
+) -> Piece | Refused:
     """One more part with the next number of its family; no other number moves."""
     if parent and (piece.part(parent) is None or not _present(piece, parent)):
-        return FrontFault(f"There is no part {parent} for it to sit on.")
+        return Refused(f"There is no part {parent} for it to sit on.")
     if home.kind is HomeKind.OPENING and piece.front.opening(home.number) is None:
-        return FrontFault(no_opening(home.number))
+        return Refused(no_opening(home.number))
     number = piece.next_number(family)
-    if isinstance(number, FrontFault):
+    if isinstance(number, Refused):
         return number
     part = Part(
         family,
@@ -266,20 +267,20 @@ def with_legs(piece: Piece, legs: int, equal: bool) -> Piece:
     return replace(piece, parts=(*piece.parts, *parts), corners=corners)
 
 
-def _fit_out(piece: Piece, opening: Opening, family: Family, pulls: int) -> Piece | FrontFault:
+def _fit_out(piece: Piece, opening: Opening, family: Family, pulls: int) -> Piece | Refused:
     home = Home(HomeKind.OPENING, opening.number)
     if family is Family.OTHER:
         home = Home(HomeKind.STAYS, opening.number)
     name = "false front" if family is Family.OTHER else ""
     now = add_part(piece, family, home, name)
-    if isinstance(now, FrontFault) or family is Family.OTHER:
+    if isinstance(now, Refused) or family is Family.OTHER:
         return now
     host = now.parts[-1]
     spots = pull_spots(pulls) if family is Family.DRAWER else pull_spots(min(pulls, 1))
     for spot in spots:
         at = Home(HomeKind.ON_PART, spot=spot)
         more = add_part(now, Family.PULL, at, "pull", parent=host.short)
-        if isinstance(more, FrontFault):
+        if isinstance(more, Refused):
             return more
         now = more
     return now

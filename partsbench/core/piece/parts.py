@@ -6,6 +6,7 @@ from dataclasses import dataclass, replace
 from enum import StrEnum
 
 from partsbench.core.piece.codes import Family, short_number
+from partsbench.core.piece.spot import Spot
 
 PAINT, STAIN, CLEAR, RAW, LEAVE = "paint", "stain", "clear", "raw", "leave"
 """Keys of the built-in finish paths; raw and leave (leave as found) have no steps."""
@@ -81,6 +82,10 @@ class Part:
 
     def face(self, name: str) -> Face | None:
         return next((f for f in self.faces if f.name == name), None)
+
+    def spot(self, face: str = "") -> Spot:
+        """A face of this part among all of its piece; the part as a whole when none is named."""
+        return Spot(self.short, face)
 
     def with_path(self, path: str, names: frozenset[str] | None = None) -> Part:
         """The part with `path` on the named faces; on those that show when none are named."""

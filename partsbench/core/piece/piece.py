@@ -7,8 +7,9 @@ from dataclasses import dataclass, replace
 from enum import StrEnum
 
 from partsbench.core.naming import ALL, together
+from partsbench.core.outcomes import Refused
 from partsbench.core.piece.codes import HIGHEST_NUMBER, Code, Family
-from partsbench.core.piece.front import Front, FrontFault, Opening, OpeningKind
+from partsbench.core.piece.front import Front, Opening, OpeningKind
 from partsbench.core.piece.parts import Corner, HomeKind, Part
 from partsbench.core.said_often import too_many_parts
 from partsbench.core.wording import notes, nth
@@ -92,11 +93,11 @@ class Piece:
         """The drawer, door or leg of that home, without the runners that stay in it."""
         return next((p for p in self.at_home(number) if p.family is not Family.RUNNER), None)
 
-    def next_number(self, family: Family) -> int | FrontFault:
+    def next_number(self, family: Family) -> int | Refused:
         """The lowest number above all that the family ever had on this piece."""
         number = max((p.number for p in self.parts if p.family is family), default=0) + 1
         if number > HIGHEST_NUMBER:
-            return FrontFault(too_many_parts(HIGHEST_NUMBER))
+            return Refused(too_many_parts(HIGHEST_NUMBER))
         return number
 
     def alike_to(self, part: Part) -> tuple[Part, ...]:

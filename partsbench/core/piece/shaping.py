@@ -8,11 +8,11 @@ from enum import StrEnum
 from functools import reduce
 from itertools import pairwise
 
+from partsbench.core.outcomes import Refused
 from partsbench.core.piece.front import (
     SMALLEST_CELL,
     SMALLEST_OPENING,
     Front,
-    FrontFault,
     Opening,
     OpeningKind,
     Span,
@@ -29,21 +29,21 @@ class Axis(StrEnum):
     ROWS = "rows"
 
 
-def split(front: Front, number: int, axis: Axis, parts: int = 2) -> Front | FrontFault:
+def split(front: Front, number: int, axis: Axis, parts: int = 2) -> Front | Refused:
     """Divide an opening into `parts` equal ones; the first keeps the number.
 
     Where the grid has no line at a wanted place, one is added; every other opening keeps its size.
     """
     opening = front.opening(number)
     if opening is None:
-        return FrontFault(no_opening(number))
+        return Refused(no_opening(number))
     if parts < 2:
-        return FrontFault("An opening is divided into two or more.")
+        return Refused("An opening is divided into two or more.")
     sizes = getattr(front, axis.value)
     first, last = _reach(opening.span, axis)
     whole = sum(sizes[first:last])
     if whole / parts < SMALLEST_OPENING:
-        return FrontFault(
+        return Refused(
             f"Opening {number} is {whole:.0f} mm; {parts} parts of it would be too small to draw."
         )
     start = sum(sizes[:first])
@@ -64,39 +64,39 @@ def split(front: Front, number: int, axis: Axis, parts: int = 2) -> Front | Fron
     return _checked(replace(cut, openings=(*kept[:at], *pieces, *kept[at:])))
 
 
-def merge(front: Front, numbers: Sequence[int]) -> Front | FrontFault:
+def merge(front: Front, numbers: Sequence[int]) -> Front | Refused:
     """One opening from several that make a rectangle; it keeps the first number and kind."""
     chosen = [o for o in front.openings if o.number in set(numbers)]
     if len(chosen) < 2 or len(chosen) != len(set(numbers)):
-        return FrontFault("Choose two or more openings to join.")
+        return Refused("Choose two or more openings to join.")
     if len({o.behind for o in chosen}) > 1:
-        return FrontFault("An opening in front of a door and one behind it cannot be joined.")
+        return Refused("An opening in front of a door and one behind it cannot be joined.")
     if any(front.behind(o.number) for o in chosen[1:]):
-        return FrontFault("Take out what stands behind the doors first.")
+        return Refused("Take out what stands behind the doors first.")
     whole = reduce(Span.joined, (o.span for o in chosen))
     if sum(o.span.columns * o.span.rows for o in chosen) != whole.columns * whole.rows:
         names = ", ".join(str(o.number) for o in chosen)
-        return FrontFault(f"Openings {names} do not make one rectangle.")
+        return Refused(f"Openings {names} do not make one rectangle.")
     joined = replace(chosen[0], span=whole)
     gone = {o.number for o in chosen[1:]}
     rest = replace(front, openings=tuple(o for o in front.openings if o.number not in gone))
     return without_idle_lines(rest.with_opening(joined))
 
 
-def resize(front: Front, axis: Axis, place: int, size: float) -> Front | FrontFault:
+def resize(front: Front, axis: Axis, place: int, size: float) -> Front | Refused:
     """Set one column width or row height (mm); the whole grows or shrinks with it."""
     sizes = list(getattr(front, axis.value))
     if not 0 <= place < len(sizes):
-        return FrontFault(f"There is no {axis.value[:-1]} {place + 1}.")
+        return Refused(f"There is no {axis.value[:-1]} {place + 1}.")
     sizes[place] = size
     return _checked(_with_sizes(front, axis, sizes))
 
 
-def resize_opening(front: Front, number: int, axis: Axis, size: float) -> Front | FrontFault:
+def resize_opening(front: Front, number: int, axis: Axis, size: float) -> Front | Refused:
     """Set an opening's width or height (mm): its columns or rows grow or shrink in step."""
     opening = front.opening(number)
     if opening is None:
-        return FrontFault(no_opening(number))
+        return Refused(no_opening(number))
     first, last = _reach(opening.span, axis)
     sizes = list(getattr(front, axis.value))
     by = size / sum(sizes[first:last])
@@ -104,17 +104,17 @@ def resize_opening(front: Front, number: int, axis: Axis, size: float) -> Front 
     return _checked(_with_sizes(front, axis, sizes))
 
 
-def move_border(front: Front, axis: Axis, place: int, by: float) -> Front | FrontFault:
+def move_border(front: Front, axis: Axis, place: int, by: float) -> Front | Refused:
     """Shift the line after column or row `place` by `by` mm; the whole keeps its size."""
     sizes = list(getattr(front, axis.value))
     if not 0 <= place < len(sizes) - 1:
-        return FrontFault("The outer edge is moved by the size of the whole front.")
+        return Refused("The outer edge is moved by the size of the whole front.")
     sizes[place] += by
     sizes[place + 1] -= by
     return _checked(_with_sizes(front, axis, sizes))
 
 
-def scale(front: Front, width: float, height: float) -> Front | FrontFault:
+def scale(front: Front, width: float, height: float) -> Front | Refused:
     """The same front at another size of the whole (mm)."""
     wide, high = width / front.width, height / front.height
     return _checked(
@@ -126,26 +126,26 @@ def scale(front: Front, width: float, height: float) -> Front | FrontFault:
     )
 
 
-def set_kind(front: Front, number: int, kind: OpeningKind) -> Front | FrontFault:
+def set_kind(front: Front, number: int, kind: OpeningKind) -> Front | Refused:
     """Make an opening a drawer, door, open shelf, false front or empty."""
     opening = front.opening(number)
     if opening is None:
-        return FrontFault(no_opening(number))
+        return Refused(no_opening(number))
     if kind is not OpeningKind.DOOR and front.behind(number):
         hidden = ", ".join(str(o.number) for o in front.behind(number))
-        return FrontFault(f"Openings {hidden} stand behind door {number}; take them out first.")
+        return Refused(f"Openings {hidden} stand behind door {number}; take them out first.")
     if kind is OpeningKind.DOOR and opening.behind is not None:
-        return FrontFault("A door behind a door is more than a front can hold.")
+        return Refused("A door behind a door is more than a front can hold.")
     return front.with_opening(replace(opening, kind=kind))
 
 
-def put_behind(front: Front, door: int, counts: Sequence[int]) -> Front | FrontFault:
+def put_behind(front: Front, door: int, counts: Sequence[int]) -> Front | Refused:
     """Drawers behind a door: how many in each row, top to bottom, in place of any there now."""
     host = front.opening(door)
     if host is None or host.kind is not OpeningKind.DOOR:
-        return FrontFault(f"Opening {door} is no door, so nothing can stand behind it.")
+        return Refused(f"Opening {door} is no door, so nothing can stand behind it.")
     if any(count < 1 for count in counts):
-        return FrontFault("Each row behind a door has one drawer or more.")
+        return Refused("Each row behind a door has one drawer or more.")
     now = replace(front, openings=tuple(o for o in front.openings if o.behind != door))
     now = without_idle_lines(now)
     host = now.opening(door)
@@ -158,35 +158,35 @@ def put_behind(front: Front, door: int, counts: Sequence[int]) -> Front | FrontF
     if len(counts) > 1:
         before = {o.number for o in now.openings}
         cut = split(now, inner.number, Axis.ROWS, len(counts))
-        if isinstance(cut, FrontFault):
+        if isinstance(cut, Refused):
             return cut
         now = cut
         rows += sorted({o.number for o in now.openings} - before)
     for number, count in zip(rows, counts, strict=True):
         if count > 1:
             cut = split(now, number, Axis.COLUMNS, count)
-            if isinstance(cut, FrontFault):
+            if isinstance(cut, Refused):
                 return cut
             now = cut
     return now
 
 
-def remove(front: Front, number: int) -> Front | FrontFault:
+def remove(front: Front, number: int) -> Front | Refused:
     """Take an opening out: the place becomes solid front. What it hides goes with it."""
     if front.opening(number) is None:
-        return FrontFault(no_opening(number))
+        return Refused(no_opening(number))
     left = tuple(o for o in front.openings if number not in (o.number, o.behind))
     return without_idle_lines(replace(front, openings=left))
 
 
-def fill(front: Front) -> Front | FrontFault:
+def fill(front: Front) -> Front | Refused:
     """A drawer in each place that is solid front: the way back from taking openings out."""
     free = {(column, row) for column in range(len(front.columns)) for row in range(len(front.rows))}
     for opening in front.openings:
         if opening.behind is None:
             free -= _cells(opening.span)
     if not free:
-        return FrontFault("No place of the front is solid, so nothing can be filled.")
+        return Refused("No place of the front is solid, so nothing can be filled.")
     now = front
     while free:
         span = _largest_from(*min(free, key=_by_row), free)
@@ -249,7 +249,7 @@ def _largest_from(column: int, row: int, free: set[tuple[int, int]]) -> Span:
     return span
 
 
-def _checked(front: Front) -> Front | FrontFault:
+def _checked(front: Front) -> Front | Refused:
     return next(iter(check(front)), front)
 
 

@@ -15,6 +15,7 @@ from partsbench.core.piece.codes import Family, short_number
 from partsbench.core.piece.front import Opening
 from partsbench.core.piece.parts import HomeKind, Part
 from partsbench.core.piece.piece import Piece
+from partsbench.core.piece.spot import Spot
 from partsbench.core.said_often import width_of
 
 RAIL_MM = 20.0
@@ -52,16 +53,10 @@ _DEEP = (Family.CARCASE, Family.TOP, Family.SHELF)
 class FaceArea:
     """One face with its path, area in m², and the row it is seen in (empty: none)."""
 
-    part: str
-    face: str
+    spot: Spot
     path: str
     m2: float
     row: str = ""
-
-    @property
-    def name(self) -> str:
-        """`D5 front`"""
-        return f"{self.part} {self.face}"
 
 
 @dataclass(frozen=True, slots=True)
@@ -134,7 +129,7 @@ def areas(piece: Piece, sizes: Sizes) -> Areas:
             if isinstance(found, str):
                 missing.append((face.path, found))
             else:
-                faces.append(FaceArea(part.short, face.name, face.path, found / 1e6, row))
+                faces.append(FaceArea(part.spot(face.name), face.path, found / 1e6, row))
     return Areas(tuple(faces), tuple(missing))
 
 

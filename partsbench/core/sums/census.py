@@ -11,7 +11,8 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from enum import IntEnum
 
-from partsbench.core.sums.refusal import Refusal, amount, first
+from partsbench.core.outcomes import Refused
+from partsbench.core.sums.refusal import amount, first
 from partsbench.core.sums.spacings import MEASURED_WITHIN_MM, takes_screw
 from partsbench.core.wording import and_list, clauses, plural
 
@@ -173,7 +174,7 @@ def _counted(counts: Iterable[Count]) -> str:
     return f"It takes {wanted}: {fitting}, {broken} broken, {gone}"
 
 
-def census(found: Sequence[Hardware], expected: Expected) -> Census | Refusal:
+def census(found: Sequence[Hardware], expected: Expected) -> Census | Refused:
     """Count what is there against what each front takes."""
     bad = first(
         *(

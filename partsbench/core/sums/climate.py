@@ -9,10 +9,11 @@ from __future__ import annotations
 from dataclasses import dataclass
 from math import ceil, exp, log
 
+from partsbench.core.outcomes import Refused
 from partsbench.core.sources import Status, cite
 from partsbench.core.sums import units
 from partsbench.core.sums.figure import Figure
-from partsbench.core.sums.refusal import Refusal, amount, first
+from partsbench.core.sums.refusal import amount, first, wrong
 
 MAGNUS_SOURCE = cite(
     "Magnus formula, constants of Sonntag, Zeitschrift für Meteorologie 70 (1990), pp. 340-344, "
@@ -108,7 +109,7 @@ def deficit_hpa(celsius: float, humidity: float) -> float:
     return saturation_hpa(celsius) * (1 - humidity / 100)
 
 
-def dew_point(temperature_c: float, humidity: float) -> DewPoint | Refusal:
+def dew_point(temperature_c: float, humidity: float) -> DewPoint | Refused:
     """Dew point of air at °C and % relative humidity."""
     bad = _bad_air(temperature_c, humidity)
     if bad:
@@ -121,7 +122,7 @@ def dew_point(temperature_c: float, humidity: float) -> DewPoint | Refusal:
 
 def surface(
     limits: Limits, temperature_c: float, humidity: float, surface_c: float | None = None
-) -> DewCheck | Refusal:
+) -> DewCheck | Refused:
     """Whether to coat a surface of `surface_c` (the air's temperature when not measured)."""
     bad = first(
         _bad_air(temperature_c, humidity),
@@ -144,14 +145,14 @@ def surface(
     return DewCheck(fit, least, why, lacks, (MAGNUS_SOURCE, limits.over_dew_point_c.cited))
 
 
-def stretch(limits: Limits, temperature_c: float, humidity: float) -> Stretch | Refusal:
+def stretch(limits: Limits, temperature_c: float, humidity: float) -> Stretch | Refused:
     """How much longer than on the label a water-borne film takes; never shorter."""
     bad = _bad_air(temperature_c, humidity)
     if bad:
         return bad
     here = deficit_hpa(temperature_c, humidity)
     if here <= 0:
-        return Refusal("humidity", "air at 100 % takes up no water: nothing dries in it")
+        return wrong("humidity", "air at 100 % takes up no water: nothing dries in it")
     label = deficit_hpa(limits.label_temperature_c.value, limits.label_humidity.value)
     least = _dew_point(temperature_c, humidity) + limits.over_dew_point_c.value
     sources = (DEFICIT_SOURCE, MAGNUS_SOURCE, limits.label_humidity.cited)
@@ -164,7 +165,7 @@ def _dew_point(temperature_c: float, humidity: float) -> float:
     return _B * gamma / (_A - gamma)
 
 
-def _bad_air(temperature_c: float, humidity: float) -> Refusal | None:
+def _bad_air(temperature_c: float, humidity: float) -> Refused | None:
     return first(
         amount("temperature", temperature_c, least=-45, most=60, unit="°C"),
         amount("humidity", humidity, least=1, most=100, unit="%"),

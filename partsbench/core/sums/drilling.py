@@ -8,10 +8,11 @@ from __future__ import annotations
 from dataclasses import dataclass
 from math import ceil
 
+from partsbench.core.outcomes import Refused
 from partsbench.core.sums import units
 from partsbench.core.sums.fronts import Point
 from partsbench.core.sums.places import LEAST_EDGE_MM
-from partsbench.core.sums.refusal import Refusal, amount, because, first
+from partsbench.core.sums.refusal import amount, because, first, wrong
 from partsbench.core.wording import and_list, plural
 
 BAR_MM = 100.0
@@ -106,7 +107,7 @@ def centres(
     count: int = 1,
     from_top: float | None = None,
     from_side: float | None = None,
-) -> Holes | Refusal:
+) -> Holes | Refused:
     """Symmetric hole centres: one pull in the middle, two at `from_side` (a quarter of the width).
 
     `spacing` 0 is a knob. `from_top` is half the height when left out.
@@ -122,7 +123,7 @@ def centres(
         amount("distance from the side", x, above=0, most=5_000, unit="mm"),
     )
     if bad or x is None or y is None:
-        return bad or Refusal("front", "is missing")
+        return bad or wrong("front", "is missing")
     middles = (width / 2,) if count == 1 else (x, width - x)
     sides = (-spacing / 2, spacing / 2) if spacing else (0.0,)
     found = Holes(width, height, tuple(Point(m + s, y) for m in middles for s in sides))
@@ -131,7 +132,7 @@ def centres(
 
 def scale(
     across_mm: float, down_mm: float | None = None, bar_mm: float = BAR_MM
-) -> Scale | Refusal:
+) -> Scale | Refused:
     """The correction from the printed bars as measured; refuses what no correction should hide."""
     down = across_mm if down_mm is None else down_mm
     bad = first(
@@ -144,16 +145,16 @@ def scale(
     for name, measured in (("bar across", across_mm), ("bar down", down)):
         if abs(measured / bar_mm - 1) > REFUSED:
             error = f"{measured / bar_mm - 1:+.1%}"
-            return Refusal(name, f"{error} is too far off: print at 100 %, not fitted to the page")
+            return wrong(name, f"{error} is too far off: print at 100 %, not fitted to the page")
     if abs(across_mm - down) / bar_mm > UNEVEN:
-        return Refusal("bars", "the printer stretches one way more than the other")
+        return wrong("bars", "the printer stretches one way more than the other")
     lacks = ("the bar that runs down the sheet",) if down_mm is None else ()
     return Scale(bar_mm / across_mm, bar_mm / down, lacks)
 
 
 def tiling(
     width: float, height: float, page_width: float, page_height: float, overlap: float = 10
-) -> Tiling | Refusal:
+) -> Tiling | Refused:
     """The fewest sheets of a printable area that cover a front, overlapping by so much."""
     bad = first(
         amount("width of the front", width, above=0, most=5_000, unit="mm"),
@@ -185,18 +186,18 @@ def _strips(size: float, page: float, overlap: float) -> list[float]:
     return [i * step for i in range(ceil(round((size - overlap) / step, 9)))]
 
 
-def _bad_holes(holes: Holes) -> Refusal | None:
+def _bad_holes(holes: Holes) -> Refused | None:
     ordered = sorted(holes.centres, key=lambda p: p.x)
     for point in ordered:
         margins = (point.x, holes.width - point.x, point.y, holes.height - point.y)
         if min(margins) < LEAST_EDGE_MM:
             return _too_near(max(min(margins), 0.0))
     if list(holes.centres) != ordered:
-        return Refusal("holes", "the two pulls would cross each other")
+        return wrong("holes", "the two pulls would cross each other")
     return None
 
 
-def _too_near(edge_mm: float) -> Refusal:
+def _too_near(edge_mm: float) -> Refused:
     def why(measures: units.Measures) -> str:
         return f"one is {units.show_length(edge_mm, measures, 1)} from an edge"
 

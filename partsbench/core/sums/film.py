@@ -7,10 +7,11 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from partsbench.core.outcomes import Refused
 from partsbench.core.sources import Status, cite
 from partsbench.core.sums import units
 from partsbench.core.sums.figure import Figure
-from partsbench.core.sums.refusal import Refusal, amount, first
+from partsbench.core.sums.refusal import amount, first
 
 FT2_MIL_PER_GALLON = 231 / 144 / 0.001
 M2_MICRON_PER_LITRE = 1000.0
@@ -140,7 +141,7 @@ class Coverage(units.Worded):
 
 def coverage(
     solids: float | Coating, dry_um: float, transfer: float | Transfer = 100
-) -> Coverage | Refusal:
+) -> Coverage | Refused:
     """Area per volume from volume solids % (of a class the least), dry film µm and transfer: a
     share in %, or a tool.
 

@@ -12,6 +12,7 @@ from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass, replace
 from math import fsum
 
+from partsbench.core.outcomes import Refused
 from partsbench.core.sources import Status, cite
 from partsbench.core.sums import units
 from partsbench.core.sums.figure import Figure
@@ -24,7 +25,7 @@ from partsbench.core.sums.fit_measured import (
     smallest,
     wrong_measures,
 )
-from partsbench.core.sums.refusal import Refusal, amount, first
+from partsbench.core.sums.refusal import amount, first, wrong
 from partsbench.core.sums.wood import Cut, Movement, Wood, movement
 from partsbench.core.wording import capital, notes
 
@@ -165,7 +166,7 @@ class Fit(units.Worded):
 
 def fit(
     measured: Measured, paint: Paint, wanted: Play, season: Season | None = None
-) -> Fit | Refusal:
+) -> Fit | Refused:
     """The play left after film and season. Says what it lacks; refuses what cannot be."""
     films = [*paint.drawer.values(), *paint.opening.values()]
     bad = first(
@@ -178,14 +179,14 @@ def fit(
     side = smallest(measured.opening_width, measured.drawer_width)
     top = smallest(measured.opening_height, measured.drawer_height)
     if side is None and top is None:
-        return Refusal("sizes", "neither width nor height of drawer and opening is known")
+        return wrong("sizes", "neither width nor height of drawer and opening is known")
     if season and season.dry > season.damp:
-        return Refusal("moisture", "the dry month is damper than the damp one")
+        return wrong("moisture", "the dry month is damper than the damp one")
     dry = _grown(measured, season, season.dry if season else 0)
     damp = _grown(measured, season, season.damp if season else 0)
-    if isinstance(dry, Refusal):
+    if isinstance(dry, Refused):
         return dry
-    if isinstance(damp, Refusal):
+    if isinstance(damp, Refused):
         return damp
     now = Gaps(None if side is None else side / 2, top)
     film_side, film_top = paint.taken(SIDES) / 2, paint.taken(ENDS)
@@ -227,7 +228,7 @@ class _Growth:
         return self.moves[0].caution if self.moves else ""
 
 
-def _grown(measured: Measured, season: Season | None, to: float) -> _Growth | Refusal:
+def _grown(measured: Measured, season: Season | None, to: float) -> _Growth | Refused:
     """What drawer and opening change from when they were measured to a moisture, %."""
     if season is None:
         return _Growth()
@@ -244,7 +245,7 @@ def _grown(measured: Measured, season: Season | None, to: float) -> _Growth | Re
             continue
         size = max(ends.known) if sign > 0 else min(ends.known)
         moved = movement(size, wood, season.cut, season.measured, to)
-        if isinstance(moved, Refusal):
+        if isinstance(moved, Refused):
             return moved
         moves.append(moved)
         change[what] += sign * moved.change_mm

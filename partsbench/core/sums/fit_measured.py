@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from partsbench.core.outcomes import Refused
 from partsbench.core.sums import units
-from partsbench.core.sums.refusal import Refusal, amount, because, first
+from partsbench.core.sums.refusal import amount, because, first
 
 UNSHOWN_MM = 0.05
 """Less than this is no tenth of a mm."""
@@ -51,7 +52,7 @@ def smallest(opening: Ends | None, drawer: Ends | None) -> float | None:
     return min(hole - own for hole, own in zip(opening.both, drawer.both, strict=True))
 
 
-def wrong_measures(measured: Measured) -> Refusal | None:
+def wrong_measures(measured: Measured) -> Refused | None:
     """A drawer that ran in its opening is no larger than it: else one of the measures is wrong."""
     return first(
         _wrong("width", measured.drawer_width, measured.opening_width),
@@ -59,7 +60,7 @@ def wrong_measures(measured: Measured) -> Refusal | None:
     )
 
 
-def _wrong(what: str, drawer: Ends | None, opening: Ends | None) -> Refusal | None:
+def _wrong(what: str, drawer: Ends | None, opening: Ends | None) -> Refused | None:
     if drawer is None or opening is None:
         return None
     over = [own - hole for own, hole in zip(drawer.both, opening.both, strict=True)]
@@ -90,7 +91,7 @@ def _pairs(measured: Measured) -> tuple[tuple[str, str, Ends | None], ...]:
     )
 
 
-def bad_sizes(measured: Measured) -> Refusal | None:
+def bad_sizes(measured: Measured) -> Refused | None:
     """A size that is none, by what it is of; a pair of ends with neither is missing."""
     return first(
         *(

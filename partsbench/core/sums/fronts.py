@@ -6,9 +6,10 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from math import hypot
 
+from partsbench.core.outcomes import Refused
 from partsbench.core.said_often import height_of, width_of
 from partsbench.core.sums.places import LEAST_EDGE_MM
-from partsbench.core.sums.refusal import Refusal, amount, because, first
+from partsbench.core.sums.refusal import amount, because, first
 from partsbench.core.sums.shown import Measures, show_limit
 from partsbench.core.sums.spacings import takes_screw
 
@@ -141,7 +142,7 @@ def _under_plate(pull: Pull, centres: tuple[Point, ...], hole: Point) -> bool:
     )
 
 
-def bad_front(front: OldFront) -> Refusal | None:
+def bad_front(front: OldFront) -> Refused | None:
     """Sizes and holes that cannot be."""
     bad = first(
         amount(width_of(front.name), front.width, above=0, most=5_000, unit="mm"),
@@ -151,7 +152,7 @@ def bad_front(front: OldFront) -> Refusal | None:
     return bad or first(*(_bad_hole(front, hole) for hole in front.holes))
 
 
-def _bad_hole(front: OldFront, hole: Point) -> Refusal | None:
+def _bad_hole(front: OldFront, hole: Point) -> Refused | None:
     bad = first(amount(f"hole of {front.name}", hole.x), amount(f"hole of {front.name}", hole.y))
     if bad or (0 <= hole.x <= front.width and 0 <= hole.y <= front.height):
         return bad

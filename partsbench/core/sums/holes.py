@@ -9,9 +9,10 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
+from partsbench.core.outcomes import Refused
 from partsbench.core.sums.fronts import FrontPlan, OldFront, Point, Pull, bad_front, judge
 from partsbench.core.sums.places import MIDDLE, QUARTER, SIXTH, Along, PullLook, likely
-from partsbench.core.sums.refusal import Refusal, amount, first
+from partsbench.core.sums.refusal import amount, first, wrong
 from partsbench.core.sums.spacings import REUSED_WITHIN_MM
 from partsbench.core.wording import clauses, listed, plural
 
@@ -51,7 +52,7 @@ class HolePlan:
         return f"{clauses([said, plural(count, f'1 filling shows on {on}', many)])}."
 
 
-def plan_holes(pull: Pull, fronts: Sequence[OldFront]) -> HolePlan | Refusal:
+def plan_holes(pull: Pull, fronts: Sequence[OldFront]) -> HolePlan | Refused:
     """The common place of the pull that leaves the least to be seen on all fronts together.
 
     Tried are the usual places (the middle; two a quarter or a sixth in), the places of old holes,
@@ -64,7 +65,7 @@ def plan_holes(pull: Pull, fronts: Sequence[OldFront]) -> HolePlan | Refusal:
         amount("foot", pull.foot, least=0, most=1000, unit="mm"),
         amount("pulls on a front", pull.count, least=1, most=2),
         *(bad_front(front) for front in fronts),
-        None if fronts else Refusal("fronts", "there are none"),
+        None if fronts else wrong("fronts", "there are none"),
     )
     if bad:
         return bad
@@ -72,7 +73,7 @@ def plan_holes(pull: Pull, fronts: Sequence[OldFront]) -> HolePlan | Refusal:
     looks = []
     for group in dict.fromkeys(front.group for front in fronts):
         found = _alike(pull, [front for front in fronts if front.group == group])
-        if isinstance(found, Refusal):
+        if isinstance(found, Refused):
             return found
         looks.append(found[0])
         plans |= {plan.front: plan for plan in found[1]}
@@ -81,11 +82,11 @@ def plan_holes(pull: Pull, fronts: Sequence[OldFront]) -> HolePlan | Refusal:
 
 def _alike(
     pull: Pull, fronts: Sequence[OldFront]
-) -> tuple[PullLook, tuple[FrontPlan, ...]] | Refusal:
+) -> tuple[PullLook, tuple[FrontPlan, ...]] | Refused:
     """One look for fronts that are seen together, and what it does on each."""
     small = next((front.name for front in fronts if not _fits(pull, front)), None)
     if small:
-        return Refusal(pull.name, f"does not fit on {small}")
+        return wrong(pull.name, f"does not fit on {small}")
     double = [front for front in fronts if _count(pull, front) == 2]
     lines = _lines(fronts)
     downs, asides = _downs(pull, fronts), _asides(pull, double) if double else [None]

@@ -14,7 +14,8 @@ from enum import StrEnum
 
 from partsbench.core.finish.effort import Own, Worked, effort, told_from
 from partsbench.core.finish.steps import Step
-from partsbench.core.sums.refusal import Refusal
+from partsbench.core.outcomes import Refused
+from partsbench.core.sums.refusal import wrong
 from partsbench.core.wording import and_list, notes, sentences
 
 LONGEST_SPAN = timedelta(hours=16)
@@ -121,7 +122,7 @@ def hours(
     marks: Sequence[Marked],
     corrected: Mapping[tuple[str, str], timedelta] | None = None,
     own: Own | None = None,
-) -> HoursWorked | Refusal:
+) -> HoursWorked | Refused:
     """Add up the work. `corrected`: how long a step took on a day; `own`: the shop's pace."""
     said = corrected or {}
     for span in clock:
@@ -130,7 +131,7 @@ def hours(
             return bad
     for (step, _), length in said.items():
         if not timedelta() <= length <= LONGEST_SPAN:
-            return Refusal(step, "is corrected to less than nothing or more than 16 h")
+            return wrong(step, "is corrected to less than nothing or more than 16 h")
     loose = uncovered(clock, marks, said)
     found = [*_measured(clock, said), *_estimated(clock, loose, said, own)]
     # The day of a moment takes long to tell: it is asked only of steps that were corrected.
@@ -286,9 +287,9 @@ def _day(stretch: WorkStretch) -> str:
     return stretch.day
 
 
-def _bad_span(span: ClockSpan, said: Mapping[tuple[str, str], timedelta]) -> Refusal | None:
+def _bad_span(span: ClockSpan, said: Mapping[tuple[str, str], timedelta]) -> Refused | None:
     if span.ended < span.begun:
-        return Refusal(span.step, "ends before it begins")
+        return wrong(span.step, "ends before it begins")
     if (span.step, day_of(span.begun)) not in said and span.ended - span.begun > LONGEST_SPAN:
-        return Refusal(span.step, "runs longer than 16 h: was it left open? Correct it")
+        return wrong(span.step, "runs longer than 16 h: was it left open? Correct it")
     return None

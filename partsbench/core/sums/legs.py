@@ -6,8 +6,9 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from enum import StrEnum
 
+from partsbench.core.outcomes import Refused
 from partsbench.core.sums import units
-from partsbench.core.sums.refusal import Refusal, amount, first
+from partsbench.core.sums.refusal import amount, first
 
 PLANE_SOURCE = "geometry: four feet stand when the sums of both diagonals are equal"
 STEADY_MM = 0.3
@@ -55,7 +56,7 @@ class Shimming(units.Worded):
         return f"Shim {self.steady.corner} {units.show_gap(self.steady.mm, measures)}."
 
 
-def from_heights(heights: Mapping[LegCorner, float]) -> Shimming | Refusal:
+def from_heights(heights: Mapping[LegCorner, float]) -> Shimming | Refused:
     """From the four leg heights in mm: the shorter leg of the shorter diagonal is shimmed."""
     bad = first(
         *(amount(f"height {c}", heights.get(c), above=0, most=3_000, unit="mm") for c in LegCorner)
@@ -78,7 +79,7 @@ def from_heights(heights: Mapping[LegCorner, float]) -> Shimming | Refusal:
     return Shimming(steady, level, ("whether the floor is flat where it will stand",))
 
 
-def from_rock(corner: LegCorner, gap_mm: float) -> Shimming | Refusal:
+def from_rock(corner: LegCorner, gap_mm: float) -> Shimming | Refused:
     """From the gap under one foot while the other three stand: the gap is the shim."""
     bad = amount("gap under the foot", gap_mm, least=0, most=MOST_SHIM_MM, unit="mm")
     if bad:

@@ -10,10 +10,11 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
+from partsbench.core.outcomes import Refused
 from partsbench.core.said_often import span
 from partsbench.core.sums import units
 from partsbench.core.sums.mix import VOLUME_SOURCE, Mix, Rate, Surface, how_much
-from partsbench.core.sums.refusal import Refusal
+from partsbench.core.sums.refusal import wrong
 from partsbench.core.wording import and_list, plural, sentences
 
 LEFT_IN_CUP = "what was left in the cup after an earlier coat: weigh the tin before and after"
@@ -103,7 +104,7 @@ def product_mix(
     coated: Sequence[tuple[Surface, int]],
     rate: Rate | None,
     cup_ml: float,
-) -> ProductMix | Refusal:
+) -> ProductMix | Refused:
     """One product on faces, in their order, with the coats that each gets; at least one gets one.
 
     Without a `rate` it is told with its coats and no volume.
@@ -112,10 +113,10 @@ def product_mix(
     for layer in layers(coated):
         coats = layer.last - layer.first + 1
         mix = how_much(layer.faces, rate, cup_ml, coats) if rate else None
-        if isinstance(mix, Refusal):
+        if isinstance(mix, Refused):
             return mix
         found.append(Layer(layer.first, layer.last, layer.faces, mix))
-    return ProductMix(kind, name, tuple(found)) if found else Refusal(name, "no face gets it")
+    return ProductMix(kind, name, tuple(found)) if found else wrong(name, "no face gets it")
 
 
 def show_range(least_ml: float, most_ml: float, measures: units.Measures) -> str:

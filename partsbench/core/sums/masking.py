@@ -5,10 +5,12 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from partsbench.core.outcomes import Refused
+from partsbench.core.piece.spot import Spot
 from partsbench.core.said_often import area_of, height_of, width_of
 from partsbench.core.sums import units
 from partsbench.core.sums.figure import Figure
-from partsbench.core.sums.refusal import Refusal, amount, first
+from partsbench.core.sums.refusal import amount, first, wrong
 
 
 @dataclass(frozen=True, slots=True)
@@ -18,7 +20,7 @@ class Cover:
     mm2 is 0 where tape alone covers it: an edge, or a face beside which a brush goes.
     """
 
-    name: str
+    name: Spot
     seams: tuple[float, ...]
     mm2: float = 0.0
 
@@ -27,7 +29,7 @@ class Cover:
 class Hole:
     """An opening to paper over, mm."""
 
-    name: str
+    name: Spot
     width: float
     height: float
 
@@ -44,7 +46,7 @@ class Laps:
 class Take:
     """What one face or opening takes of tape and of paper."""
 
-    name: str
+    name: Spot
     tape_mm: float
     paper_m2: float
 
@@ -81,7 +83,7 @@ class Masking(units.Worded):
         return f"Tape {tape}: {seams}, round {openings}. Paper {paper}: {faces}, {openings}."
 
 
-def masking(faces: Sequence[Cover], openings: Sequence[Hole], laps: Laps) -> Masking | Refusal:
+def masking(faces: Sequence[Cover], openings: Sequence[Hole], laps: Laps) -> Masking | Refused:
     """Tape along every seam and round every opening, paper over openings and whole faces."""
     bad = first(
         *(
@@ -90,18 +92,18 @@ def masking(faces: Sequence[Cover], openings: Sequence[Hole], laps: Laps) -> Mas
             for mm in face.seams
         ),
         *(
-            amount(area_of(face.name), face.mm2, least=0, most=25_000_000, unit="mm²")
+            amount(area_of(str(face.name)), face.mm2, least=0, most=25_000_000, unit="mm²")
             for face in faces
         ),
         *(
-            amount(width_of(hole.name), hole.width, above=0, most=5_000, unit="mm")
+            amount(width_of(str(hole.name)), hole.width, above=0, most=5_000, unit="mm")
             for hole in openings
         ),
         *(
-            amount(height_of(hole.name), hole.height, above=0, most=5_000, unit="mm")
+            amount(height_of(str(hole.name)), hole.height, above=0, most=5_000, unit="mm")
             for hole in openings
         ),
-        None if faces or openings else Refusal("masking", "there is no seam and no opening"),
+        None if faces or openings else wrong("masking", "there is no seam and no opening"),
     )
     if bad:
         return bad

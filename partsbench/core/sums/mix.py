@@ -11,10 +11,12 @@ from dataclasses import dataclass, replace
 from itertools import pairwise
 from math import ceil, floor
 
+from partsbench.core.outcomes import Refused
+from partsbench.core.piece.spot import Spot
 from partsbench.core.said_often import area_of
 from partsbench.core.sums import units
 from partsbench.core.sums.film import LEAST_FILM_UM, LEAST_SHARE
-from partsbench.core.sums.refusal import Refusal, amount, because, first
+from partsbench.core.sums.refusal import amount, because, first, wrong
 
 VOLUME_SOURCE = "by definition: 1 m² of 1 µm is 1 ml; divided by the transfer share"
 RATIO_LIMIT = 0.01
@@ -40,7 +42,7 @@ class Rate:
 class Surface:
     """One face to coat: its name, area, and the visual row it belongs to."""
 
-    name: str
+    name: Spot
     m2: float
     row: str = ""
 
@@ -49,7 +51,7 @@ class Surface:
 class Filling:
     """One filling of the cup: the faces in order, the volume, whether its end breaks a row."""
 
-    faces: tuple[str, ...]
+    faces: tuple[Spot, ...]
     ml: float
     breaks_row: bool
 
@@ -101,7 +103,7 @@ class Recipe(units.Worded):
         return f"For {whole}: {parts}."
 
 
-def film_rate(wet_um: float, transfer: float) -> Rate | Refusal:
+def film_rate(wet_um: float, transfer: float) -> Rate | Refused:
     """What is mixed for a wet film in µm, at a transfer share in %."""
     bad = first(
         amount("wet film", wet_um, least=LEAST_FILM_UM, most=10_000, unit="µm"),
@@ -110,7 +112,7 @@ def film_rate(wet_um: float, transfer: float) -> Rate | Refusal:
     return bad or Rate(wet_um / (transfer / 100), wet_um / (transfer / 100))
 
 
-def wiped_rate(low: float, high: float) -> Rate | Refusal:
+def wiped_rate(low: float, high: float) -> Rate | Refused:
     """What is put on and wiped off, by the m² that a litre goes over: from `low` to `high`."""
     what, unit = "spreading rate", "m²/l"
     bad = amount(what, low, least=LEAST_SPREAD, unit=unit)
@@ -118,7 +120,7 @@ def wiped_rate(low: float, high: float) -> Rate | Refusal:
     return bad or Rate(1000 / high, 1000 / low)
 
 
-def how_much(faces: Sequence[Surface], rate: Rate, cup_ml: float, coats: int = 1) -> Mix | Refusal:
+def how_much(faces: Sequence[Surface], rate: Rate, cup_ml: float, coats: int = 1) -> Mix | Refused:
     """The volume for these faces in their order, split into loads at natural breaks.
 
     As few loads as can be end inside a row, then the fewest loads, then as even as can be: a refill
@@ -126,8 +128,8 @@ def how_much(faces: Sequence[Surface], rate: Rate, cup_ml: float, coats: int = 1
     takes more than one cup is shared out over several (`top (1 of 2)`).
     """
     bad = first(
-        None if faces else Refusal("faces", "there are none to coat"),
-        *(amount(area_of(face.name), face.m2, above=0, most=100, unit="m²") for face in faces),
+        None if faces else wrong("faces", "there are none to coat"),
+        *(amount(area_of(str(face.name)), face.m2, above=0, most=100, unit="m²") for face in faces),
         amount("cup", cup_ml, least=LEAST_CUP_ML, most=20_000, unit="ml"),
         amount("coats", coats, least=1, most=20),
     )
@@ -136,19 +138,19 @@ def how_much(faces: Sequence[Surface], rate: Rate, cup_ml: float, coats: int = 1
     m2 = sum(face.m2 for face in faces)
     shared = [share for face in faces for share in _shared_out(face, cup_ml / rate.most)]
     if len(shared) > 2000:
-        return Refusal("cup", "is far too small for these faces")
+        return wrong("cup", "is far too small for these faces")
     loads = _loads(shared, rate.most, cup_ml)
     return Mix(m2 * rate.least, m2 * rate.most, coats, m2, cup_ml, loads)
 
 
-def recipe(ratio: Mapping[str, float], target_ml: float, step_ml: float) -> Recipe | Refusal:
+def recipe(ratio: Mapping[str, float], target_ml: float, step_ml: float) -> Recipe | Refused:
     """The recipe at another volume, each part within 1 % of itself.
 
     In steps the cup shows: the least volume from the target on, at most half as much again, in
     whole steps, and a step more for each product. Where none keeps the ratio, in finer steps.
     """
     bad = first(
-        None if ratio else Refusal("recipe", "names no product"),
+        None if ratio else wrong("recipe", "names no product"),
         *(amount(f"part of {name}", part, above=0, most=1e9) for name, part in ratio.items()),
         amount("volume", target_ml, above=0, most=100_000, unit="ml"),
         amount("cup's step", step_ml, least=LEAST_STEP_ML, most=1000, unit="ml"),
@@ -159,7 +161,7 @@ def recipe(ratio: Mapping[str, float], target_ml: float, step_ml: float) -> Reci
     shares = {name: part / whole for name, part in ratio.items()}
     trace = next((name for name, share in shares.items() if share < LEAST_PART), None)
     if trace:
-        return Refusal(f"part of {trace}", "is less than one in 10,000: weigh it drop by drop")
+        return wrong(f"part of {trace}", "is less than one in 10,000: weigh it drop by drop")
     for step in (step_ml, *(finer for finer in FINER_ML if finer < step_ml)):
         found = _in_steps(shares, target_ml, step)
         if found:
@@ -220,7 +222,10 @@ def _shared_out(face: Surface, cup_m2: float) -> list[Surface]:
     cups = ceil(round(face.m2 / cup_m2, 9))
     if cups <= 1:
         return [face]
-    names = (f"{face.name} ({i} of {cups})" for i in range(1, min(cups, 2001) + 1))
+    names = (
+        Spot(face.name.part, f"{face.name.face} ({i} of {cups})".strip())
+        for i in range(1, min(cups, 2001) + 1)
+    )
     return [Surface(name, face.m2 / cups, face.row) for name in names]
 
 

@@ -9,7 +9,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from math import ceil
 
-from partsbench.core.sums.refusal import Refusal, amount, first
+from partsbench.core.outcomes import Refused
+from partsbench.core.sums.refusal import amount, first
 from partsbench.core.wording import notes
 
 ARITHMETIC = ("arithmetic on your own figures",)
@@ -161,7 +162,7 @@ class Ceiling:
 
 def offer(
     price: float, costs: Costs, hours: float, fee: float = 0, doubt: str = ""
-) -> Offer | Refusal:
+) -> Offer | Refused:
     """What a price leaves after fees (%) and costs, and its hourly rate."""
     bad = first(
         amount("price", price, least=0, most=10_000_000),
@@ -177,7 +178,7 @@ def offer(
 
 def sale(
     price: float, costs: Costs, hours: float, fee: float = 0, doubt: str = ""
-) -> Sale | Refusal:
+) -> Sale | Refused:
     """What the price that was paid left after fees (%) and costs, and what an hour earned."""
     bad = first(
         amount("price", price, least=0, most=10_000_000),
@@ -192,7 +193,7 @@ def sale(
 
 def floor_price(
     costs: Costs, hours: float, rate: float, fee: float = 0, doubt: str = ""
-) -> PriceFloor | Refusal:
+) -> PriceFloor | Refused:
     """The lowest price that pays costs, fees and the wanted hourly rate."""
     bad = first(
         amount("hours", hours, least=0, most=10_000, unit="h"),
@@ -212,7 +213,7 @@ def ceiling(
     rate: float,
     fee: float = 0,
     bad_case: BadCase | None = None,
-) -> Ceiling | Refusal:
+) -> Ceiling | Refused:
     """The most to pay so that the likely price still pays the rate; `costs` without the piece."""
     refused = first(
         amount("likely price", likely_price, above=0, most=10_000_000),
@@ -245,13 +246,13 @@ def _of_work(hours: float, doubt: str) -> str:
     return notes(f"{hours:.1f} h of work", doubt)
 
 
-def _bad_terms(costs: Costs, fee: float) -> Refusal | None:
+def _bad_terms(costs: Costs, fee: float) -> Refused | None:
     known = ((name, cost) for name, cost in costs.items() if cost is not None)
     return first(
         fee_fault(fee), *(amount(name, cost, least=0, most=10_000_000) for name, cost in known)
     )
 
 
-def fee_fault(fee: float) -> Refusal | None:
+def fee_fault(fee: float) -> Refused | None:
     """Why no fee can be such a share of the price, in %."""
     return amount("fee", fee, least=0, most=95, unit="%")

@@ -16,6 +16,7 @@ from enum import StrEnum
 from itertools import combinations
 from math import exp, inf, log
 
+from partsbench.core.outcomes import Refused
 from partsbench.core.sums import units
 from partsbench.core.sums.assignment import Assignment, assign
 from partsbench.core.sums.next_size import (
@@ -37,7 +38,7 @@ from partsbench.core.sums.plays import (
     learnt_from,
     spoilt,
 )
-from partsbench.core.sums.refusal import Refusal, amount, first
+from partsbench.core.sums.refusal import amount, first, wrong
 from partsbench.core.wording import capital, sentences
 
 METHOD_SOURCE = "least-cost assignment (Hungarian method); play by Student's distribution"
@@ -217,7 +218,7 @@ class _Question:
 
 def match(
     orphans: Sequence[KnownSizes], homes: Sequence[KnownSizes], known: Sequence[KnownPair] = ()
-) -> Matches | Refusal:
+) -> Matches | Refused:
     """The likeliest home of each orphan, all taken together, each with its runner-up and margin.
 
     `known` are openings and the drawers that live there, from which the play is learnt.
@@ -227,7 +228,7 @@ def match(
     if bad:
         return bad
     if not orphans or not homes:
-        return Refusal("orphans" if not orphans else "open homes", "there are none")
+        return wrong("orphans" if not orphans else "open homes", "there are none")
     plays = learn(known)
     costs = [[cost(orphan, home, plays) for home in homes] for orphan in orphans]
     nowhere = max(0, len(orphans) - len(homes))
@@ -258,7 +259,7 @@ def cost(orphan: KnownSizes, home: KnownSizes, plays: Mapping[str, LearntPlay]) 
     return total + WEAR_FEE * len(orphan.wear ^ home.wear) * bool(orphan.wear and home.wear)
 
 
-def _checked(known: KnownSizes) -> Refusal | None:
+def _checked(known: KnownSizes) -> Refused | None:
     sizes = known.sizes.items()
     return first(
         *(

@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
+from partsbench.core.outcomes import Refused
 from partsbench.core.sums import shown, units
 from partsbench.core.sums.figure import Figure
-from partsbench.core.sums.refusal import Refusal
+from partsbench.core.sums.refusal import wrong
 from partsbench.core.wording import sentences
 
 P, CAMI = "P", "CAMI"
@@ -61,14 +62,14 @@ class Likeness(units.Worded):
         return sentences(said, is_finer if finer else is_coarser)
 
 
-def likeness(papers: Papers, asked: str) -> Likeness | Refusal:
+def likeness(papers: Papers, asked: str) -> Likeness | Refused:
     """What a paper of one system is in the other: `P320`, or `320` for the US system."""
     text = "".join(asked.upper().split())
     system, number = (P, text[1:]) if text.startswith(P) else (CAMI, text.removeprefix(CAMI))
     paper = papers.get((system, int(number))) if number.isascii() and number.isdigit() else None
     if paper is None:
         known = ", ".join(each.name for each in papers.values())
-        return Refusal("paper", f"“{asked}” is none of {known}")
+        return wrong("paper", f"“{asked}” is none of {known}")
     others = [each for each in papers.values() if each.system != system]
     nearest = min(others, key=lambda each: abs(each.micron.value - paper.micron.value))
     return Likeness(paper, nearest, papers.get((nearest.system, paper.number)))

@@ -7,10 +7,11 @@ from dataclasses import dataclass, field
 
 from partsbench.core.finish.products import COATS
 from partsbench.core.finish.steps import FinishPath, Operation, Step
+from partsbench.core.outcomes import Refused
 from partsbench.core.sums import units
 from partsbench.core.sums.figure import Figure
 from partsbench.core.sums.film import FILM_SOURCE
-from partsbench.core.sums.refusal import Refusal, amount, first
+from partsbench.core.sums.refusal import amount, first
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,7 +83,7 @@ def path_film(path: FinishPath, coats: Coats) -> PathFilm:
     return PathFilm(dry, len(known), lacks, tuple(dict.fromkeys(_sources(known))))
 
 
-def stated_film(coats: int, wet_um: float, solids: float) -> PathFilm | Refusal:
+def stated_film(coats: int, wet_um: float, solids: float) -> PathFilm | Refused:
     """The film of so many coats by figures of one's own: wet film in µm, solids in %."""
     bad = first(
         amount("coats", coats, least=0, most=50),

@@ -9,10 +9,11 @@ from datetime import date, timedelta
 from itertools import combinations
 from math import fsum
 
+from partsbench.core.outcomes import Refused
 from partsbench.core.shown_times import weekday_and_date
 from partsbench.core.sums.assignment import assign
 from partsbench.core.sums.census import Census, Condition, Count, Hardware, say_counts
-from partsbench.core.sums.refusal import Refusal, amount, first
+from partsbench.core.sums.refusal import amount, first, wrong
 from partsbench.core.wording import capital, listed, plural
 
 VETOED = 1_000_000.0
@@ -127,7 +128,7 @@ class Allotment:
         return f"{left}."
 
 
-def order_list(counted: Census, spare_each: int = 1) -> tuple[Order, ...] | Refusal:
+def order_list(counted: Census, spare_each: int = 1) -> tuple[Order, ...] | Refused:
     """What to buy of each kind that the piece takes: what is needed, with spares where it is."""
     bad = amount("spares", spare_each, least=0, most=100)
     if bad:
@@ -141,14 +142,14 @@ def order_list(counted: Census, spare_each: int = 1) -> tuple[Order, ...] | Refu
 
 def order_by(
     today: date, needed_on: date, lead_days: int | None, margin_days: int = 2
-) -> OrderBy | Refusal:
+) -> OrderBy | Refused:
     """The last working day to order so that it arrives with the margin before it is needed."""
     bad = first(
         amount("lead time", lead_days, least=0, most=730, unit="days"),
         amount("margin", margin_days, least=0, most=365, unit="days"),
     )
     if bad or lead_days is None:
-        return bad or Refusal("lead time", "is missing")
+        return bad or wrong("lead time", "is missing")
     last = needed_on - timedelta(days=lead_days + margin_days)
     while last.weekday() >= SATURDAY:
         last -= timedelta(days=1)
@@ -182,7 +183,7 @@ def allot(
     price: float,
     spare: int = 1,
     veto: Collection[tuple[str, str]] = (),
-) -> Allotment | Refusal:
+) -> Allotment | Refused:
     """Fill whole rows with originals of a kind, so that none stands beside a new one.
 
     The rows that use most survivors, then the most looked-at; inside them the best survivors go
@@ -193,7 +194,7 @@ def allot(
         amount("price", price, least=0, most=100_000),
         amount("spares", spare, least=0, most=100),
         *(amount(f"visibility of {p.name}", p.visibility, least=0, most=1) for p in places),
-        None if places else Refusal("places", "there are none"),
+        None if places else wrong("places", "there are none"),
     )
     if bad:
         return bad

@@ -9,8 +9,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from math import ceil
 
+from partsbench.core.outcomes import Refused
 from partsbench.core.sums.money import LEAST_HOURS, fee_fault
-from partsbench.core.sums.refusal import Refusal, amount, first
+from partsbench.core.sums.refusal import amount, first
 from partsbench.core.wording import plural
 
 ENOUGH_JOBS = 5
@@ -74,7 +75,7 @@ class Quote:
 
 def quote(
     finished: Sequence[Finished], rate: float, fee: float = 0, kind: str = ""
-) -> Quote | Refusal:
+) -> Quote | Refused:
     """Median and nine-in-ten sums over finished jobs; nothing below five of them.
 
     Over those of the `kind` asked about where five or more were of it, else over all.

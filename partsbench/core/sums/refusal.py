@@ -3,29 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass, field
 from math import isfinite
 from typing import Protocol
 
+from partsbench.core.outcomes import Refused
 from partsbench.core.said_often import no_finite_number, no_number
-from partsbench.core.sums.shown import Measures, Worded, show_limit
+from partsbench.core.sums.shown import Measures, show_limit
 
 
-@dataclass(frozen=True, slots=True)
-class Refusal(Worded):
-    """No answer: what was wrong and why. Anything typed in may lead to one; it is no exception.
-
-    `us` is the reason in US units where measures stand in it; empty where none do.
-    """
-
-    what: str
-    why: str
-    us: str = field(default="", compare=False)
-
-    def say(self, measures: Measures = Measures.METRIC) -> str:
-        """`humidity: 140 % is more than 100 %.`"""
-        why = self.us if self.us and measures is Measures.US else self.why
-        return f"{self.what}: {why}."
+def wrong(what: str, why: str) -> Refused:
+    """`humidity: 140 % is more than 100 %.` Anything typed in may lead to one: a value, no bug."""
+    return Refused(f"{what}: {why}.", about=what)
 
 
 class SumAnswer(Protocol):
@@ -44,15 +32,15 @@ class SumAnswer(Protocol):
         """The answer in one plain sentence."""
 
 
-def first(*checks: Refusal | None) -> Refusal | None:
+def first(*checks: Refused | None) -> Refused | None:
     """The first refusal among the checks; None when all passed."""
     return next((check for check in checks if check is not None), None)
 
 
-def because(what: str, why: Callable[[Measures], str]) -> Refusal:
+def because(what: str, why: Callable[[Measures], str]) -> Refused:
     """A refusal whose reason has measures in it: `why` words it in given units."""
-    metric, us = why(Measures.METRIC), why(Measures.US)
-    return Refusal(what, metric, "" if us == metric else us)
+    metric, us = (f"{what}: {why(measures)}." for measures in (Measures.METRIC, Measures.US))
+    return Refused(metric, about=what, us=us)
 
 
 def amount(
@@ -63,11 +51,11 @@ def amount(
     least: float | None = None,
     most: float | None = None,
     unit: str = "",
-) -> Refusal | None:
+) -> Refused | None:
     """Whether `value` is a finite number within the bounds; the refusal when it is not."""
     why = _not_a_number(value)
     if why:
-        return Refusal(what, why)
+        return wrong(what, why)
     assert isinstance(value, (int, float))
     bounds = above, least, most
     if _out_of_bounds(value, *bounds, unit, Measures.METRIC) is None:

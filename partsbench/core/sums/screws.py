@@ -5,10 +5,11 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from partsbench.core.outcomes import Refused
 from partsbench.core.said_often import span
 from partsbench.core.sums import units
 from partsbench.core.sums.figure import Figure
-from partsbench.core.sums.refusal import Refusal, amount, because, first
+from partsbench.core.sums.refusal import amount, because, first
 
 BOTTOM_CLEARANCE_MM = 1.0
 """Thread left free at the bottom of the pull's hole: common practice."""
@@ -56,7 +57,7 @@ def screw(
     front_mm: float,
     plate_mm: float = 0,
     thread_depth_mm: float | None = None,
-) -> Screw | Refusal:
+) -> Screw | Refused:
     """The length through a front (and plate) with enough thread engaged, not touching bottom.
 
     `thread_depth_mm` is the depth of the threaded hole in the pull; unknown is told as a lack.

@@ -9,8 +9,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from partsbench.core.outcomes import Refused
 from partsbench.core.sums.figure import Figure
-from partsbench.core.sums.refusal import Refusal, amount, first
+from partsbench.core.sums.refusal import amount, first, wrong
 from partsbench.core.sums.shown import Measures, Worded, show_fine, show_gap, show_length
 from partsbench.core.wording import or_list
 
@@ -53,13 +54,13 @@ class SpacingTold(Worded):
         return f"{measured} is no standard spacing; {self.nearest} is {off} off."
 
 
-def told_apart(spacings: Sequence[Spacing], measured_mm: float) -> SpacingTold | Refusal:
+def told_apart(spacings: Sequence[Spacing], measured_mm: float) -> SpacingTold | Refused:
     """The standard spacing that was measured, and what else it may be within the measuring."""
     bad = amount("hole spacing", measured_mm, above=0, most=1000, unit="mm")
     if bad:
         return bad
     if not spacings:
-        return Refusal("spacings", "there is no table of them")
+        return wrong("spacings", "there is no table of them")
     near = min(spacings, key=lambda s: abs(s.mm.value - measured_mm))
     off = abs(near.mm.value - measured_mm)
     reach = MEASURED_WITHIN_MM + 1e-6
@@ -77,7 +78,7 @@ def say_spacing(
 ) -> str:
     """What the trade calls a spacing; else its size, with what it may be: `95.80 mm (96 mm)`."""
     told = told_apart(spacings, mm) if mm else None
-    if mm is None or told is None or isinstance(told, Refusal):
+    if mm is None or told is None or isinstance(told, Refused):
         return ""
     if told.off_mm < NAMED_WITHIN_MM:
         return told.nearest
@@ -155,7 +156,7 @@ def takes_screw(away_mm: float) -> bool:
 
 def over(
     pull_mm: float, holes_mm: float, screws: Sequence[tuple[str, Figure]], old: OldHoles
-) -> Over | Refusal:
+) -> Over | Refused:
     """What a pull of one spacing does over holes of another; `screws` are threads by name.
 
     Each hole has to be as much wider than its screw as the spacings differ: the screw then lies
@@ -164,7 +165,7 @@ def over(
     bad = first(
         amount("hole spacing of the pull", pull_mm, above=0, most=1000, unit="mm"),
         amount("spacing of the holes", holes_mm, above=0, most=1000, unit="mm"),
-        None if screws else Refusal("screws", "there are none"),
+        None if screws else wrong("screws", "there are none"),
     )
     if bad:
         return bad

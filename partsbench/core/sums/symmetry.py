@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass
 
+from partsbench.core.outcomes import Refused
 from partsbench.core.said_often import height_of, width_of
-from partsbench.core.sums.refusal import Refusal, amount, first
+from partsbench.core.sums.refusal import amount, first, wrong
 from partsbench.core.wording import plural, sentences
 
 CLOSE_MM = 3.0
@@ -66,7 +67,7 @@ class Symmetry:
         return sentences(self.breaks[0].sentence, rest)
 
 
-def front(cells: Sequence[Cell], wanted: Collection[str] = ()) -> Symmetry | Refusal:
+def front(cells: Sequence[Cell], wanted: Collection[str] = ()) -> Symmetry | Refused:
     """A front against its own mirror image; breaks that name a cell of `wanted` are kept apart."""
     bad = _checked(cells)
     if bad:
@@ -80,7 +81,7 @@ def front(cells: Sequence[Cell], wanted: Collection[str] = ()) -> Symmetry | Ref
 
 def pair(
     one: Sequence[Cell], other: Sequence[Cell], wanted: Collection[str] = ()
-) -> Symmetry | Refusal:
+) -> Symmetry | Refused:
     """Two fronts that should mirror each other, each measured from its own left edge."""
     bad = _checked(one) or _checked(other)
     if bad:
@@ -119,9 +120,9 @@ def _judged(pairs: Sequence[tuple[Cell, Cell | None]], wanted: Collection[str]) 
     return Symmetry(tuple(b for b in breaks if b not in meant), meant)
 
 
-def _checked(cells: Sequence[Cell]) -> Refusal | None:
+def _checked(cells: Sequence[Cell]) -> Refused | None:
     return first(
-        None if cells else Refusal("front", "has no openings"),
+        None if cells else wrong("front", "has no openings"),
         *(amount(width_of(cell.name), cell.width, above=0) for cell in cells),
         *(amount(height_of(cell.name), cell.height, above=0) for cell in cells),
         *(amount(f"place of {cell.name}", at) for cell in cells for at in (cell.x, cell.y)),

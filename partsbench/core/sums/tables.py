@@ -12,6 +12,7 @@ from functools import wraps
 from math import isfinite
 from typing import ParamSpec, TypeVar
 
+from partsbench.core.outcomes import Refused
 from partsbench.core.said_often import no_finite_number
 from partsbench.core.sources import Status
 from partsbench.core.sums.climate import Limits
@@ -20,7 +21,7 @@ from partsbench.core.sums.film import Coating, Transfer
 from partsbench.core.sums.fit import Play
 from partsbench.core.sums.masking import Laps
 from partsbench.core.sums.papers import Grit
-from partsbench.core.sums.refusal import Refusal
+from partsbench.core.sums.refusal import wrong
 from partsbench.core.sums.screws import Thread
 from partsbench.core.sums.spacings import Spacing
 from partsbench.core.sums.tipover import Scope
@@ -37,12 +38,12 @@ class _FaultError(Exception):
 
     def __init__(self, key: str, why: str) -> None:
         super().__init__(key, why)
-        self.refusal = Refusal(key, why)
+        self.refusal = wrong(key, why)
 
 
-def _refusing(parse: Callable[P, T]) -> Callable[P, T | Refusal]:
+def _refusing(parse: Callable[P, T]) -> Callable[P, T | Refused]:
     @wraps(parse)
-    def parsed(*args: P.args, **kwargs: P.kwargs) -> T | Refusal:
+    def parsed(*args: P.args, **kwargs: P.kwargs) -> T | Refused:
         try:
             return parse(*args, **kwargs)
         except _FaultError as fault:

@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from partsbench.core.sums.refusal import Refusal, amount, first
+from partsbench.core.outcomes import Refused
+from partsbench.core.sums.refusal import amount, first, wrong
 from partsbench.core.wording import listed
 
 
@@ -41,7 +42,7 @@ class Materials:
         return f"Materials: {self.cost:.0f}."
 
 
-def materials(tins: Sequence[Tin]) -> Materials | Refusal:
+def materials(tins: Sequence[Tin]) -> Materials | Refused:
     """Cost of what was used: price × share used, by volume or by weight."""
     bad = first(*(_bad_tin(tin) for tin in tins))
     if bad:
@@ -55,7 +56,7 @@ def materials(tins: Sequence[Tin]) -> Materials | Refusal:
     return Materials(sum(cost for _, cost in by_tin), by_tin, lacks)
 
 
-def _bad_tin(tin: Tin) -> Refusal | None:
+def _bad_tin(tin: Tin) -> Refused | None:
     return first(
         None if tin.price is None else amount(f"price of {tin.name}", tin.price, above=0),
         amount(f"empty {tin.name}", tin.empty, least=0),
@@ -65,11 +66,11 @@ def _bad_tin(tin: Tin) -> Refusal | None:
     ) or _bad_levels(tin)
 
 
-def _bad_levels(tin: Tin) -> Refusal | None:
+def _bad_levels(tin: Tin) -> Refused | None:
     if tin.full <= tin.empty:
-        return Refusal(f"full {tin.name}", "holds no more than when empty")
+        return wrong(f"full {tin.name}", "holds no more than when empty")
     if tin.before > tin.full:
-        return Refusal(f"{tin.name} before", "is more than the tin holds")
+        return wrong(f"{tin.name} before", "is more than the tin holds")
     if tin.after > tin.before or tin.after < tin.empty:
-        return Refusal(f"{tin.name} after", "is more than before, or less than the empty tin")
+        return wrong(f"{tin.name} after", "is more than before, or less than the empty tin")
     return None

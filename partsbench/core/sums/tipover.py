@@ -8,9 +8,10 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from partsbench.core.outcomes import Refused
 from partsbench.core.sums import units
 from partsbench.core.sums.figure import Figure
-from partsbench.core.sums.refusal import Refusal, amount, first
+from partsbench.core.sums.refusal import amount, first, wrong
 from partsbench.core.wording import and_list
 
 ADVICE = (
@@ -85,14 +86,14 @@ class Tipover:
         return f"{said} {self.advice}"
 
 
-def enclosed_dm3(scope: Scope, spaces: Sequence[Space]) -> float | Refusal:
+def enclosed_dm3(scope: Scope, spaces: Sequence[Space]) -> float | Refused:
     """Volume of drawers in full and of shelf and door space in the counted share, dm³.
 
     A drawer's `height` runs from its bottom to the lowest thing above it; the standard begins a
     little below the bottom.
     """
     bad = first(
-        None if spaces else Refusal("spaces", "there are none"),
+        None if spaces else wrong("spaces", "there are none"),
         *(
             amount(name, size, above=0, most=5_000, unit="mm")
             for space in spaces
@@ -108,7 +109,7 @@ def enclosed_dm3(scope: Scope, spaces: Sequence[Space]) -> float | Refusal:
 
 def tipover(
     scope: Scope, height_mm: float | None, mass_kg: float | None, volume_dm3: float | None
-) -> Tipover | Refusal:
+) -> Tipover | Refused:
     """The three scope tests for a free-standing clothing storage unit.
 
     `height_mm` is that of the piece as it stands, from the floor, on its legs and with its top.

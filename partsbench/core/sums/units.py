@@ -12,7 +12,8 @@ from dataclasses import dataclass
 from math import isfinite
 from types import MappingProxyType
 
-from partsbench.core.sums.refusal import Refusal
+from partsbench.core.outcomes import Refused
+from partsbench.core.sums.refusal import wrong
 from partsbench.core.sums.shown import (
     ABSOLUTE_ZERO_C,
     GRAM_PER_POUND,
@@ -154,7 +155,7 @@ _FEET_AND_INCHES = re.compile(
 
 def length(
     text: str, measures: Measures = Measures.METRIC, what: str = "length"
-) -> TypedMeasure | Refusal:
+) -> TypedMeasure | Refused:
     """A size in mm: `876 mm`, `34 1/2`, `34-1/2"`, `2' 10-1/2"`, `87.6 cm`.
 
     A bare number is mm or inches by the switch; a bare fraction is always inches.
@@ -164,9 +165,9 @@ def length(
     if compound:
         feet = _measure(f"{compound['feet']} ft", "ft", _LENGTHS, what)
         inches = _measure(compound["rest"], "in", _LENGTHS, what)
-        if isinstance(feet, Refusal):
+        if isinstance(feet, Refused):
             return feet
-        if isinstance(inches, Refusal):
+        if isinstance(inches, Refused):
             return inches
         return _bounded(TypedMeasure(text, "in", feet.value + inches.value), what)
     bare = "in" if measures is Measures.US or "/" in tidy else "mm"
@@ -175,7 +176,7 @@ def length(
 
 def volume(
     text: str, measures: Measures = Measures.METRIC, what: str = "volume"
-) -> TypedMeasure | Refusal:
+) -> TypedMeasure | Refused:
     """A volume in ml: `570 ml`, `0.57 l`, `19 fl oz`. Ounces are US fluid ounces."""
     tidy = re.sub(r"(?<![a-z. ])\s*oz$", " fl oz", _tidy(text))
     bare = "fl oz" if measures is Measures.US else "ml"
@@ -184,7 +185,7 @@ def volume(
 
 def area(
     text: str, measures: Measures = Measures.METRIC, what: str = "area"
-) -> TypedMeasure | Refusal:
+) -> TypedMeasure | Refused:
     """An area in m²: `3.4 m2`, `36 sq ft`."""
     bare = "ft²" if measures is Measures.US else "m²"
     return _kept(_measure(_tidy(text), bare, _AREAS, what), text, what)
@@ -192,7 +193,7 @@ def area(
 
 def film(
     text: str, measures: Measures = Measures.METRIC, what: str = "film"
-) -> TypedMeasure | Refusal:
+) -> TypedMeasure | Refused:
     """A film thickness in µm: `38 µm`, `1.5 mil`."""
     bare = "mil" if measures is Measures.US else "µm"
     return _kept(_measure(_tidy(text), bare, _FILMS, what), text, what)
@@ -200,7 +201,7 @@ def film(
 
 def weight(
     text: str, measures: Measures = Measures.METRIC, what: str = "weight"
-) -> TypedMeasure | Refusal:
+) -> TypedMeasure | Refused:
     """A weight in g: `840 g`, `1.2 kg`, `30 lb`."""
     bare = "lb" if measures is Measures.US else "g"
     return _kept(_measure(_tidy(text), bare, _WEIGHTS, what), text, what)
@@ -208,35 +209,35 @@ def weight(
 
 def temperature(
     text: str, measures: Measures = Measures.METRIC, what: str = "temperature"
-) -> TypedMeasure | Refusal:
+) -> TypedMeasure | Refused:
     """A temperature in °C: `20C`, `70 °F`, `-5`. A bare number is °C or °F by the switch."""
     found = re.fullmatch(
         r"(?P<sign>[-+]?)\s*(?P<size>[^a-z°]+?)\s*°?\s*(?P<unit>[cf]?)", _tidy(text)
     )
     if not found:
-        return Refusal(what, f"{text!r} cannot be read as a temperature")
+        return wrong(what, f"{text!r} cannot be read as a temperature")
     size = _number(found["size"], what)
-    if isinstance(size, Refusal):
+    if isinstance(size, Refused):
         return size
     signed = -size if found["sign"] == "-" else size
     unit = found["unit"] or ("f" if measures is Measures.US else "c")
     celsius = signed if unit == "c" else celsius_of(signed)
     if not isfinite(celsius) or celsius < ABSOLUTE_ZERO_C:
-        return Refusal(what, f"{text!r} is below absolute zero or no finite number")
+        return wrong(what, f"{text!r} is below absolute zero or no finite number")
     return TypedMeasure(text, f"°{unit.upper()}", celsius)
 
 
-def percent(text: str, what: str = "share") -> TypedMeasure | Refusal:
+def percent(text: str, what: str = "share") -> TypedMeasure | Refused:
     """A share from 0 to 100: `52`, `52 %`."""
     value = _number(_tidy(text).removesuffix("%").strip(), what)
-    if isinstance(value, Refusal):
+    if isinstance(value, Refused):
         return value
     if value > 100:
-        return Refusal(what, f"{text!r} is more than 100 %")
+        return wrong(what, f"{text!r} is more than 100 %")
     return TypedMeasure(text, "%", value)
 
 
-def number(text: str, what: str = "number") -> float | Refusal:
+def number(text: str, what: str = "number") -> float | Refused:
     """A plain number, not negative: `14.5`, `14,5`, `3 1/2`."""
     return _number(_tidy(text), what)
 
@@ -248,7 +249,7 @@ def _tidy(text: str) -> str:
     return re.sub(r"\s+", " ", tidy.replace("\u2044", "/").replace("''", '"')).strip().lower()
 
 
-def _measure(tidy: str, bare: str, units: Mapping[str, float], what: str) -> TypedMeasure | Refusal:
+def _measure(tidy: str, bare: str, units: Mapping[str, float], what: str) -> TypedMeasure | Refused:
     found = _NUMBER.match(tidy)
     if not found or len(tidy) > LONGEST:
         return _unreadable(tidy, what)
@@ -256,11 +257,9 @@ def _measure(tidy: str, bare: str, units: Mapping[str, float], what: str) -> Typ
     unit = _SPELLINGS.get(rest, rest)
     if unit not in units:
         at = found.end() + tidy[found.end() :].index(rest) + 1
-        return Refusal(
-            what, f"“{rest}” at character {at} of “{tidy}” is no unit; {_example(units)}"
-        )
+        return wrong(what, f"“{rest}” at character {at} of “{tidy}” is no unit; {_example(units)}")
     value = _number(found[0], what)
-    return value if isinstance(value, Refusal) else TypedMeasure(tidy, unit, value * units[unit])
+    return value if isinstance(value, Refused) else TypedMeasure(tidy, unit, value * units[unit])
 
 
 def _example(units: Mapping[str, float]) -> str:
@@ -268,42 +267,42 @@ def _example(units: Mapping[str, float]) -> str:
     return f"write {next(said for known, said in _EXAMPLES if known is units)}"
 
 
-def _number(tidy: str, what: str) -> float | Refusal:
+def _number(tidy: str, what: str) -> float | Refused:
     found = _NUMBER.fullmatch(tidy)
     if not found or len(tidy) > LONGEST:
         return _unreadable(tidy, what)
     if found["plain"]:
         if re.fullmatch(r"\d{1,3},\d{3}", tidy):
-            return Refusal(what, f"{tidy!r} can be read in two ways: write a point, or no comma")
+            return wrong(what, f"{tidy!r} can be read in two ways: write a point, or no comma")
         value = float(tidy.replace(",", "."))
-        return value if isfinite(value) else Refusal(what, "is no finite number")
+        return value if isfinite(value) else wrong(what, "is no finite number")
     over, under = int(found["over"] or found["top"]), int(found["under"] or found["bottom"])
     if under == 0:
-        return Refusal(what, f"{tidy!r} divides by nothing")
+        return wrong(what, f"{tidy!r} divides by nothing")
     if found["whole"] and over >= under:
-        return Refusal(what, f"{over}/{under} in {tidy!r} is no fraction of one")
+        return wrong(what, f"{over}/{under} in {tidy!r} is no fraction of one")
     return int(found["whole"] or 0) + over / under
 
 
-def _unreadable(tidy: str, what: str) -> Refusal:
+def _unreadable(tidy: str, what: str) -> Refused:
     if not tidy:
-        return Refusal(what, "is missing")
+        return wrong(what, "is missing")
     if len(tidy) > LONGEST:
-        return Refusal(what, f"{tidy[:LONGEST]!r}... is too long for a measure")
+        return wrong(what, f"{tidy[:LONGEST]!r}... is too long for a measure")
     if tidy.startswith("-"):
-        return Refusal(what, f"{tidy!r} is negative")
+        return wrong(what, f"{tidy!r} is negative")
     found = _NUMBER.match(tidy)
     at = (found.end() if found else 0) + 1
-    return Refusal(what, f"{tidy!r} cannot be read from character {at} on")
+    return wrong(what, f"{tidy!r} cannot be read from character {at} on")
 
 
-def _kept(entry: TypedMeasure | Refusal, typed: str, what: str) -> TypedMeasure | Refusal:
-    if isinstance(entry, Refusal):
+def _kept(entry: TypedMeasure | Refused, typed: str, what: str) -> TypedMeasure | Refused:
+    if isinstance(entry, Refused):
         return entry
     return _bounded(TypedMeasure(typed, entry.unit, entry.value), what)
 
 
-def _bounded(entry: TypedMeasure, what: str) -> TypedMeasure | Refusal:
+def _bounded(entry: TypedMeasure, what: str) -> TypedMeasure | Refused:
     if not isfinite(entry.value):
-        return Refusal(what, f"{entry.typed[:20]!r} is no finite number")
+        return wrong(what, f"{entry.typed[:20]!r} is no finite number")
     return entry

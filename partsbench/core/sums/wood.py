@@ -14,10 +14,11 @@ from dataclasses import dataclass, replace
 from difflib import get_close_matches
 from enum import StrEnum
 
+from partsbench.core.outcomes import Refused
 from partsbench.core.sources import Status, cite
 from partsbench.core.sums import units
 from partsbench.core.sums.figure import Figure
-from partsbench.core.sums.refusal import Refusal, amount, first
+from partsbench.core.sums.refusal import amount, first, wrong
 from partsbench.core.wording import clauses, or_list
 
 _2021 = "Wood Handbook, USDA Forest Products Laboratory, FPL-GTR-282 (2021)"
@@ -167,7 +168,7 @@ def emc_celsius(t: float, h: float) -> float:
     return _sorbed(w, k * h, k1, k2)
 
 
-def moisture(temperature_c: float, humidity: float) -> Moisture | Refusal:
+def moisture(temperature_c: float, humidity: float) -> Moisture | Refused:
     """The moisture wood comes to at °C and % relative humidity; the table ends at 5 and 95 %."""
     bad = first(
         amount("temperature", temperature_c, least=-40, most=132.2, unit="°C"),
@@ -184,7 +185,7 @@ def moisture(temperature_c: float, humidity: float) -> Moisture | Refusal:
     return Moisture(emc_celsius(temperature_c, humidity / 100), temperature_c, humidity, lacks)
 
 
-def movement(size_mm: float, wood: Wood, cut: Cut, start: float, end: float) -> Movement | Refusal:
+def movement(size_mm: float, wood: Wood, cut: Cut, start: float, end: float) -> Movement | Refused:
     """Change of a size across the grain between two moistures in %, as measured at `start`.
 
     Eq. 13-2 while both lie within 6 to 14 %, else eq. 13-3, which ends where shrinkage begins.
@@ -218,7 +219,7 @@ def movement(size_mm: float, wood: Wood, cut: Cut, start: float, end: float) -> 
     )  # fmt: skip
 
 
-def find_wood(woods: Mapping[str, Wood], asked: str) -> Wood | Refusal:
+def find_wood(woods: Mapping[str, Wood], asked: str) -> Wood | Refused:
     """The wood of that name or key; word order and commas do not matter (`black walnut`).
 
     `veneer on MDF` is its core; `pear 0.0025` is a wood of one's own, with its coefficient.
@@ -231,13 +232,13 @@ def find_wood(woods: Mapping[str, Wood], asked: str) -> Wood | Refusal:
         return own
     wanted = _words(asked) - {"veneered"}
     if "veneer" in wanted:
-        return Refusal("wood", "veneer moves with its core: write it as in “veneer on plywood”")
+        return wrong("wood", "veneer moves with its core: write it as in “veneer on plywood”")
     if not wanted:
-        return Refusal("wood", "is missing")
+        return wrong("wood", "is missing")
     return _named(woods, asked, wanted)
 
 
-def _named(woods: Mapping[str, Wood], asked: str, wanted: frozenset[str]) -> Wood | Refusal:
+def _named(woods: Mapping[str, Wood], asked: str, wanted: frozenset[str]) -> Wood | Refused:
     by_words = {_words(wood.name): wood for wood in woods.values()}
     by_words |= {_words(wood.key): wood for wood in woods.values()}
     # `birch plywood` is a plywood: a board is known by its own word, whatever stands with it.
@@ -253,27 +254,27 @@ def _named(woods: Mapping[str, Wood], asked: str, wanted: frozenset[str]) -> Woo
     )
     hint = f"did you mean {or_list(names)}" if names else ""
     if holding:
-        return Refusal("wood", clauses([f"{asked!r} is several in the table", hint]))
+        return wrong("wood", clauses([f"{asked!r} is several in the table", hint]))
     own = "or write it with a coefficient of your own, as in “pear 0.0025”"
-    return Refusal("wood", clauses([f"{asked!r} is not in the table", hint, own]))
+    return wrong("wood", clauses([f"{asked!r} is not in the table", hint, own]))
 
 
-def _veneer(face: str, core: Wood | Refusal) -> Wood | Refusal:
-    if isinstance(core, Refusal) or core.veneered:
+def _veneer(face: str, core: Wood | Refused) -> Wood | Refused:
+    if isinstance(core, Refused) or core.veneered:
         return core
     said = face if face.endswith("veneer") else f"{face} veneer"
     name, key = f"{said} on {core.name}", f"{face} on {core.key}"
     return replace(core, key=key, name=name, veneered=True)
 
 
-def _own(asked: str) -> Wood | Refusal | None:
+def _own(asked: str) -> Wood | Refused | None:
     """A wood with a coefficient of its own behind its name; None where no number was typed."""
     found = _COEFFICIENT.fullmatch(" ".join(asked.split()))
     if found is None:
         return None
     value = float(found["number"].replace(",", ".")) / (100 if found["percent"] else 1)
     if not 0 < value <= MOST_OWN:
-        return Refusal(
+        return wrong(
             "coefficient",
             f"“{asked.strip()}” is not over 0 and up to {MOST_OWN:g} of the size for each 1 % of "
             "moisture: write 0.0025, or 0.25 %",
@@ -284,12 +285,12 @@ def _own(asked: str) -> Wood | Refusal | None:
     return Wood(" ".join(asked.split()), name, figure, figure)
 
 
-def find_cut(asked: str) -> Cut | Refusal:
+def find_cut(asked: str) -> Cut | Refused:
     """`flat`, `flatsawn`, `quarter-sawn`, `mixed`."""
     wanted = asked.strip().lower().removesuffix("sawn").removesuffix("cut").strip(" -")
     if wanted in set(Cut):
         return Cut(wanted)
-    return Refusal("cut", f"{asked!r} is none of flat, quarter, mixed")
+    return wrong("cut", f"{asked!r} is none of flat, quarter, mixed")
 
 
 _COEFFICIENT = re.compile(r"(?P<name>.*?\s)??(?P<number>\d*[.,]?\d+)\s?(?P<percent>%)?")

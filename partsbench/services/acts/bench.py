@@ -18,7 +18,7 @@ from partsbench.core.finish.schedule import cost_of_missing
 from partsbench.core.finish.steps import Operation
 from partsbench.core.outcomes import Answer, Hold, Outcome, Refused, Tone
 from partsbench.core.said_often import EVERY_STEP_DONE, STILL_TO_COME, does_not_do
-from partsbench.core.stated_time import TimeFault, parse_time
+from partsbench.core.stated_time import parse_time
 from partsbench.core.verbs import insisted_words, insists
 from partsbench.core.wording import sentences
 from partsbench.services.acts.bench_words import (
@@ -350,11 +350,10 @@ def _worn(on: Ground, faces: Sequence[FaceState], step: str) -> str:
         veneer = on.facts.of(on.state.part.short, face.name).get("veneer") == "yes"
         found = check_sand_back(face.progress, step, veneer)
         if found:
-            return f"{on.state.part.short} {face.name}: {found.reason}."
+            return f"{on.state.part.spot(face.name)}: {found.reason}."
     return ""
 
 
 def stated(shop: Shop, text: str) -> datetime | Refused:
     """A time as a person states it; one still to come is refused."""
-    found = parse_time(text, shop.clock())
-    return Refused(found.sentence) if isinstance(found, TimeFault) else found
+    return parse_time(text, shop.clock())

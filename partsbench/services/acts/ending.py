@@ -59,7 +59,7 @@ def end(
         if piece is None:
             continue
         for short, part in piece_state(shop, piece).parts.items():
-            mine = [f for f in part.faces if _stands_open(loop, piece.codename, short, f)]
+            mine = [f for f in part.faces if _stands_open(loop, tag, short, f)]
             if not mine:
                 continue
             code = str(piece.code(part.part))
@@ -74,8 +74,7 @@ def end(
     return Done(f"{listed(done)}: {ending.did}.", tags[0] if len(tags) == 1 else "")
 
 
-def _stands_open(loop: Loop, codename: str, short: str, face: FaceState) -> bool:
-    named = loop.face.removeprefix(f"{codename} ")
-    if named == loop.face or short not in named.split(", "):
+def _stands_open(loop: Loop, tag: str, short: str, face: FaceState) -> bool:
+    if tag != loop.tag or short not in loop.parts:
         return False
     return any(x.say == loop.say for x in open_loops("", face.progress))

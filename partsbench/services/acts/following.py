@@ -7,11 +7,11 @@ from dataclasses import dataclass
 from datetime import datetime
 
 from partsbench.core.finish.answer import Decision
-from partsbench.core.finish.sheets import full_name
 from partsbench.core.finish.steps import Step
 from partsbench.core.naming import together
 from partsbench.core.outcomes import Answer, Outcome, Tone
 from partsbench.core.piece.piece import Piece
+from partsbench.core.piece.spot import Spot
 from partsbench.core.said_often import EVERY_STEP_DONE
 from partsbench.core.wording import clauses, notes
 from partsbench.services.acts.bench_words import may_words
@@ -34,11 +34,11 @@ class Next:
 
 
 def recorded_on(
-    shop: Shop, piece: Piece, did: str, names: tuple[str, ...], when: datetime
+    shop: Shop, piece: Piece, did: str, spots: tuple[Spot, ...], when: datetime
 ) -> Outcome:
     """The outcome of a record on many faces: what was done, and the answer for what is next."""
     now = shop.clock()
-    then = following(shop, piece, names, now)
+    then = following(shop, piece, spots, now)
     first = then[0] if then else None
     return Outcome(
         Answer.GO,
@@ -46,7 +46,7 @@ def recorded_on(
         f"{did}. {following_words(then, now)}",
         until=first.said.until if first else None,
         tag=piece.tag,
-        faces=names,
+        faces=tuple(map(str, spots)),
         step=first.step.key if first else None,
         step_name=first.step.name if first else "",
         recorded=True,
@@ -55,12 +55,12 @@ def recorded_on(
     )
 
 
-def following(shop: Shop, piece: Piece, names: Sequence[str], now: datetime) -> tuple[Next, ...]:
-    """What comes next on faces given by their full names, what is held before what may be done."""
-    wanted, same = set(names), answers.base(shop, piece.tag, now)
+def following(shop: Shop, piece: Piece, spots: Sequence[Spot], now: datetime) -> tuple[Next, ...]:
+    """What comes next on these faces, what is held before what may be done."""
+    wanted, same = set(spots), answers.base(shop, piece.tag, now)
     found: dict[_Key, tuple[Step, Decision, list[tuple[PartState, FaceState]]]] = {}
     for part in piece_state(shop, piece).parts.values():
-        mine = [f for f in part.faces if full_name(part.part, f.name) in wanted]
+        mine = [f for f in part.faces if part.part.spot(f.name) in wanted]
         due = [(f, step) for f in mine if (step := f.progress.next)]
         on = answers.ground(shop, piece, part, now, same) if due else None
         for face, step in due:

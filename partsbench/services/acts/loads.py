@@ -14,12 +14,13 @@ from partsbench.core.finish.findings import Finding
 from partsbench.core.finish.holds import WRONG_CUP
 from partsbench.core.finish.loads import SPRAYED, Hung, Load, all_except, stragglers
 from partsbench.core.finish.loads import propose as proposed
-from partsbench.core.finish.sheets import area_m2, full_name
+from partsbench.core.finish.sheets import area_m2
 from partsbench.core.finish.steps import Step
 from partsbench.core.naming import ALL, together
 from partsbench.core.outcomes import Answer, Done, Outcome, Refused, Tone
 from partsbench.core.piece.codes import CodeFault, parse_code
 from partsbench.core.piece.piece import Piece
+from partsbench.core.piece.spot import Spot
 from partsbench.core.said_often import STILL_TO_COME, does_not_do, no_piece
 from partsbench.core.verbs import Sort, WallCode, insists, wall_code
 from partsbench.core.wording import listed, notes, sentences
@@ -48,8 +49,8 @@ class Proposal:
     """The next load of a piece, and the faces whose coat is due but may not go on yet."""
 
     load: Load
-    waiting: tuple[tuple[str, Decision], ...] = ()
-    names: tuple[str, ...] = ()
+    waiting: tuple[tuple[Spot, Decision], ...] = ()
+    names: tuple[Spot, ...] = ()
     """The faces in short: `D1` where it is all of the part that gets a finish."""
     work: timedelta | None = None
     """Hands-on time, the gun set up and cleaned once."""
@@ -61,7 +62,7 @@ class Proposal:
         cups = len(self.load.cups)
         split = f"in {cups} cups" if cups > 1 else ""
         long = say_duration(self.work) if self.work else ""
-        return f"{self.load.step.name}: {notes(*self.names, split, long)}."
+        return f"{self.load.step.name}: {notes(listed(self.names), split, long)}."
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,7 +90,7 @@ def propose(
         return Proposal(Load(None, ()))
     now, state = shop.clock(), piece_state(shop, piece)
     hung, same = hung_of(state), answers.base(shop, tag, now, state)
-    waiting: dict[str, Decision] = {}
+    waiting: dict[Spot, Decision] = {}
     for part in state.parts.values():
         due = [f for f in part.faces if _coat(f)]
         on = answers.ground(shop, piece, part, now, same) if due else None
@@ -98,7 +99,7 @@ def propose(
             assert on is not None and step is not None
             said = answers.answer(on, [face], step, now, cup=cup)
             if said.held:
-                waiting[full_name(part.part, face.name)] = said
+                waiting[part.part.spot(face.name)] = said
     ready = [h for h in hung if h.face not in waiting]
     load = replace(proposed(ready, ml_per_m2, cup_ml), stragglers=stragglers(hung))
     names = brief_names(state, load.faces)
@@ -106,14 +107,14 @@ def propose(
 
 
 def _work(
-    shop: Shop, state: PieceState, names: Sequence[str], now: datetime
+    shop: Shop, state: PieceState, spots: Sequence[Spot], now: datetime
 ) -> timedelta | None:  # fmt: skip
-    chosen = set(names)
+    chosen = set(spots)
     batch = [
         worked(state.piece, step, part.part, face.name)
         for part in state.parts.values()
         for face in part.faces
-        if full_name(part.part, face.name) in chosen and (step := _coat(face))
+        if part.part.spot(face.name) in chosen and (step := _coat(face))
     ]
     return effort(batch, work.own_times(shop, now)) if batch else None
 
@@ -125,7 +126,7 @@ def hung_of(state: PieceState) -> list[Hung]:
         row = nearby.row_name(state.piece, part.part)
         for face in part.faces:
             if face.path.steps:
-                name = full_name(part.part, face.name)
+                name = part.part.spot(face.name)
                 area = area_m2(state.piece, part.part, face.name)
                 found.append(Hung(name, len(found), face.progress, area, row))
     return found
@@ -133,7 +134,7 @@ def hung_of(state: PieceState) -> list[Hung]:
 
 @writing
 def start(
-    shop: Shop, tag: str, names: Sequence[str] = (), cup: StoredCup | None = None
+    shop: Shop, tag: str, names: Sequence[str | Spot] = (), cup: StoredCup | None = None
 ) -> StoredLoad | Refused:
     """Take faces (`D1`, `D1 front`) as a load; those proposed when none are named.
 
@@ -144,9 +145,7 @@ def start(
     if piece is None:
         return Refused(no_piece(tag))
     state = piece_state(shop, piece)
-    due = {
-        full_name(p.part, f.name): (p, f) for p in state.parts.values() for f in p.faces if _coat(f)
-    }
+    due = {p.part.spot(f.name): (p, f) for p in state.parts.values() for f in p.faces if _coat(f)}
     proposal = None if names else propose(shop, tag, cup=cup)
     chosen = proposal.load.faces if proposal else _named(piece, names, list(due))
     if isinstance(chosen, Refused):
@@ -175,7 +174,7 @@ def start(
     return made
 
 
-def cup_fault(shop: Shop, piece: Piece, names: Sequence[str], cup: StoredCup | None) -> str:
+def cup_fault(shop: Shop, piece: Piece, spots: Sequence[Spot], cup: StoredCup | None) -> str:
     """Why a cup may not go onto these faces, told of the first that does not take it; "" when
     each takes it, or no cup is in hand."""
     if cup is None:
@@ -185,7 +184,7 @@ def cup_fault(shop: Shop, piece: Piece, names: Sequence[str], cup: StoredCup | N
     for part in state.parts.values():
         for face in part.faces:
             step = _coat(face)
-            if step is None or full_name(part.part, face.name) not in names:
+            if step is None or part.part.spot(face.name) not in spots:
                 continue
             on = answers.ground(shop, piece, part, now, same)
             held = answers.answer(on, [face], step, now, cup=cup).held
@@ -210,8 +209,7 @@ def words(shop: Shop, load: StoredLoad) -> str:
     """The faces of a load in short: `D1, D3 front`."""
     piece = shop.piece(load.tag)
     assert piece is not None
-    names = [f"{short} {face}" for short, face in load.faces]
-    return together(brief_names(piece_state(shop, piece), names), ALL)
+    return together(brief_names(piece_state(shop, piece), load.faces), ALL)
 
 
 def code(load: StoredLoad) -> str:
@@ -253,16 +251,15 @@ def done(
         return Refused(f"Load {load.number} was recorded already.")
     piece = shop.piece(load.tag)
     assert piece is not None
-    all_faces = [f"{short} {face}" for short, face in load.faces]
     away = _turned_away(shop, piece, exceptions)
     if away:
         return away
-    out = _named(piece, exceptions, all_faces) if exceptions else []
+    out = _named(piece, exceptions, load.faces) if exceptions else []
     if isinstance(out, Refused):
         return out
-    kept = all_except(all_faces, out)
-    if not isinstance(kept, tuple):
-        return Refused(kept.sentence)
+    kept = all_except(load.faces, out)
+    if isinstance(kept, Refused):
+        return kept
     with change(shop.book, "", now, shop.who, load.tag) as entry:
         state = piece_state(shop, piece)
         coats = _coats(state, kept)
@@ -316,7 +313,7 @@ def _note_work(
 
 
 def _sentence(
-    piece: Piece, load: StoredLoad, kept: Sequence[str], out: Sequence[str], insisted: bool
+    piece: Piece, load: StoredLoad, kept: Sequence[Spot], out: Sequence[Spot], insisted: bool
 ) -> str:
     return notes(
         f"{piece.codename}: load {load.number} coated",
@@ -326,13 +323,13 @@ def _sentence(
     )
 
 
-def _coats(state: PieceState, names: Sequence[str]) -> list[_Coat] | Refused:
+def _coats(state: PieceState, spots: Sequence[Spot]) -> list[_Coat] | Refused:
     """The faces by part and step; refused when one of them is at no coat."""
     found: dict[tuple[str, str], tuple[PartState, list[FaceState], Step]] = {}
     for part in state.parts.values():
         for face in part.faces:
-            name = full_name(part.part, face.name)
-            if name not in names:
+            name = part.part.spot(face.name)
+            if name not in spots:
                 continue
             step = _coat(face)
             if step is None:
@@ -406,19 +403,18 @@ def _coat(face: FaceState) -> Step | None:
     return due if due and due.operation in SPRAYED else None
 
 
-def _named(piece: Piece, names: Iterable[str], among: Sequence[str]) -> list[str] | Refused:
-    """Full names of the faces meant by codes, numbers or full names; all of a part's faces."""
-    found: list[str] = []
+def _named(
+    piece: Piece, names: Iterable[str | Spot], among: Iterable[Spot]
+) -> list[Spot] | Refused:
+    """The faces meant by codes, numbers or full names; of a part all its faces in the load."""
+    found: list[Spot] = []
     for name in names:
-        short = _short(piece, name)
-        if isinstance(short, Refused):
-            return short
-        face = " ".join(name.lower().split()[1:])
-        mine = [n for n in among if n.split(" ", 1)[0] == short]
-        mine = [n for n in mine if not face or n == f"{short} {face}"]
+        meant = _spot(piece, name)
+        if isinstance(meant, Refused):
+            return meant
+        mine = [s for s in among if s == meant or (s.part == meant.part and not meant.face)]
         if not mine:
-            missing = f"{short} {face}" if face else short
-            return Refused(f"{missing} is not in this load.")
+            return Refused(f"{meant} is not in this load.")
         found += mine
     return list(dict.fromkeys(found))
 
@@ -430,10 +426,12 @@ def _turned_away(shop: Shop, piece: Piece, names: Iterable[str]) -> Outcome | No
     return next((k for k in known if isinstance(k, Outcome) and k.tone is Tone.FOREIGN), None)
 
 
-def _short(piece: Piece, name: str) -> str | Refused:
-    parsed = parse_code(name)
+def _spot(piece: Piece, name: str | Spot) -> Spot | Refused:
+    parsed = parse_code(str(name))
     if isinstance(parsed, CodeFault):
-        return find_short(piece, name.strip().partition(" ")[0])
+        spot = Spot.of(name)
+        short = find_short(piece, spot.part)
+        return short if isinstance(short, Refused) else spot
     if parsed.tag != piece.tag:
         return Refused(f"{name} is of another piece.")
-    return parsed.short
+    return Spot(parsed.short)

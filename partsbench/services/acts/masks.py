@@ -22,12 +22,12 @@ from partsbench.core.finish.masks import (
 )
 from partsbench.core.finish.products import Ready
 from partsbench.core.finish.progress import Progress
-from partsbench.core.finish.sheets import full_name
 from partsbench.core.finish.situation import Situation
 from partsbench.core.finish.steps import Operation, Step
 from partsbench.core.finish.waits import WaitFigures as Waits
 from partsbench.core.outcomes import Answer, Done, Outcome, Refused, Tone
 from partsbench.core.piece.piece import Piece
+from partsbench.core.piece.spot import Spot
 from partsbench.core.piece.surfaces import Sizes, seams_of_part
 from partsbench.core.said_often import STILL_TO_COME, no_face, no_piece
 from partsbench.core.verbs import insisted_words, insists
@@ -39,7 +39,7 @@ from partsbench.services.known.state import FaceState, part_state
 from partsbench.services.rules import answers, neighbours
 from partsbench.services.rules.answers import Ground
 from partsbench.services.rules.marking import NO_NAME, Doing, Tape, fix_numbers, mark, settle
-from partsbench.services.shop import Shop, find_short, writing
+from partsbench.services.shop import Shop, find_spot, writing
 from partsbench.store import facts as rows
 from partsbench.store import pieces as piece_rows
 from partsbench.store import records
@@ -53,19 +53,19 @@ _UNMASKING = Step("unmask", "Take the mask off", "unmasked", Operation.UNMASK)
 class SeamLine:
     """A seam, its length, and what is known of the tape on it."""
 
-    a: str
-    b: str
+    a: Spot
+    b: Spot
     length_mm: float
     state: MaskState
 
 
 @dataclass(frozen=True, slots=True)
-class Spot:
-    """One face of a piece, found by its full name, with what its answers stand on."""
+class _Side:
+    """One face at a seam, with what its answers stand on."""
 
     piece: Piece
     face: FaceState
-    name: str
+    spot: Spot
     on: Ground
 
 
@@ -82,8 +82,7 @@ def seams(shop: Shop, tag: str) -> list[SeamLine]:
     for part in piece.present:
         lines = seams_of_part(piece, part, sizes)
         tape = {
-            full_name(part, f.name): facts.beside(shop, part, f.name, known, lines)
-            for f in part.faces
+            part.spot(f.name): facts.beside(shop, part, f.name, known, lines) for f in part.faces
         }
         for line in lines:
             wanted = line.b in tape[line.a] or line.a in tape[line.b]
@@ -109,9 +108,9 @@ def _between_parts(
     return found
 
 
-def _seam_state(a: str, b: str, wanted: bool, masks: Sequence[Mask], now: datetime) -> MaskState:
+def _seam_state(a: Spot, b: Spot, wanted: bool, masks: Sequence[Mask], now: datetime) -> MaskState:
     """What is known of the tape at a seam: a mask may cover either side."""
-    open_ = frozenset() if wanted else frozenset({a, b})
+    open_ = frozenset[Spot]() if wanted else frozenset({a, b})
     state = mask_state(a, b, masks, now, open_)
     return mask_state(b, a, masks, now, open_) if state is MaskState.UNKNOWN else state
 
@@ -148,29 +147,29 @@ def on_now(shop: Shop, tag: str) -> list[Mask]:
     return [*late, *(m for m in masks if m not in late)]
 
 
-def ways(shop: Shop, tag: str, face: str) -> tuple[Protection, ...] | Refused:
+def ways(shop: Shop, tag: str, face: str | Spot) -> tuple[Protection, ...] | Refused:
     """From stain to tape, with and without a seal coat: hours and risk."""
-    spot = _spot(shop, tag, face, shop.clock())
-    if isinstance(spot, Refused):
-        return spot
-    path = shop.path(next(f.path for f in spot.on.state.part.faces if f.name == spot.face.name))
-    return ways_to_protect(path, spot.on.waits)
+    side = _side(shop, tag, face, shop.clock())
+    if isinstance(side, Refused):
+        return side
+    path = shop.path(next(f.path for f in side.on.state.part.faces if f.name == side.face.name))
+    return ways_to_protect(path, side.on.waits)
 
 
-def lines(shop: Shop, tag: str, face: str) -> list[str] | Refused:
+def lines(shop: Shop, tag: str, face: str | Spot) -> list[str] | Refused:
     """Brush line or reverse mask? The ways at each seam of a face that is too young for tape."""
     now = shop.clock()
-    spot = _spot(shop, tag, face, now)
-    if isinstance(spot, Refused):
-        return spot
-    return _line_words(shop, spot, (*spot.on.beside[spot.name], *_over(shop, spot)), now)
+    side = _side(shop, tag, face, now)
+    if isinstance(side, Refused):
+        return side
+    return _line_words(shop, side, (*side.on.beside[side.spot], *_over(shop, side)), now)
 
 
-def _line_words(shop: Shop, spot: Spot, others: Sequence[str], now: datetime) -> list[str]:
-    faces, waits = _faces_of(shop, spot, others), spot.on.waits
+def _line_words(shop: Shop, side: _Side, others: Sequence[Spot], now: datetime) -> list[str]:
+    faces, waits = _faces_of(shop, side, others), side.on.waits
     ready = {other: _tape_at(faces[other], waits, now) for other in others if other in faces}
-    own = _tape_at(spot.face.progress, waits, now)
-    return [way.sentence(now) for way in line_ways(spot.name, own, ready, now)]
+    own = _tape_at(side.face.progress, waits, now)
+    return [way.sentence(now) for way in line_ways(side.spot, own, ready, now)]
 
 
 def _tape_at(at: Progress, waits: Waits, now: datetime) -> datetime | None:
@@ -186,8 +185,8 @@ def _tape_ready(at: Progress, waits: Waits) -> ReadyAt:
 def put_on(
     shop: Shop,
     tag: str,
-    covers: str,
-    against: Sequence[str] = (),
+    covers: str | Spot,
+    against: Sequence[str | Spot] = (),
     tape: Tape = NO_NAME,
     at: datetime | None = None,
     insist: Insist = "",
@@ -198,193 +197,188 @@ def put_on(
     """
     now = shop.clock()
     when = at or now
-    spot = _spot(shop, tag, covers, when)
-    if isinstance(spot, Refused):
-        return spot
+    side = _side(shop, tag, covers, when)
+    if isinstance(side, Refused):
+        return side
     if when > now:
         return Refused(STILL_TO_COME)
-    sides = _sides(shop, spot, against)
+    sides = _sides(shop, side, against)
     if isinstance(sides, Refused):
         return sides
-    held = _tape_too_soon(spot, when)
+    held = _tape_too_soon(side, when)
     left, lifted = still_held(held, insists(insist))
     if left:
-        ways_on = " ".join(_line_words(shop, spot, sides, when))
-        refused = replace(_held(spot, Answer.WAIT, left), until=_tape_at(spot.face.progress,
-                          spot.on.waits, when))  # fmt: skip
+        ways_on = " ".join(_line_words(shop, side, sides, when))
+        refused = replace(_held(side, Answer.WAIT, left), until=_tape_at(side.face.progress,
+                          side.on.waits, when))  # fmt: skip
         return replace(refused, because=f"{refused.because}. Brush line or reverse mask? {ways_on}")
     how = Doing(when, note=insisted_words(lifted), insisted=bool(held))
+    told = f"masked against {', '.join(map(str, sides))}"
     with change(shop.book, "", now, shop.who, tag) as entry:
         key = piece_rows.piece_id(shop.book, tag)
         assert key is not None
-        fix_numbers(shop, entry, spot.piece)
-        made = Mask("", spot.name, sides, when, None, tape.rating, tape.name)
+        fix_numbers(shop, entry, side.piece)
+        made = Mask("", side.spot, sides, when, None, tape.rating, tape.name)
         rows.add_mask(entry, key, made, shop.who, how.note)
-        entry.sentence = f"{spot.piece.codename} {spot.name} masked against {', '.join(sides)}"
-        if any(side in spot.on.progress for side in sides):
-            _mark_own(shop, entry, spot, Operation.MASK, how)
-        settle(shop, entry, spot.on, Operation.MASK, how, frozenset({spot.name}))
-    return _told(spot, f"{spot.name} is masked against {', '.join(sides)}.")
+        entry.sentence = f"{side.piece.codename} {side.spot} {told}"
+        if any(s in side.on.progress for s in sides):
+            _mark_own(shop, entry, side, Operation.MASK, how)
+        settle(shop, entry, side.on, Operation.MASK, how, frozenset({side.spot}))
+    return _told(side, f"{side.spot} is {told}.")
 
 
 @writing
 def take_off(
-    shop: Shop, tag: str, covers: str, at: datetime | None = None, insist: Insist = ""
+    shop: Shop, tag: str, covers: str | Spot, at: datetime | None = None, insist: Insist = ""
 ) -> Outcome | Refused:
     """Take the tape off a face. Held while a coat that it is on for is still to come, and until
     the last one has set."""
     now = shop.clock()
     when = at or now
-    spot = _spot(shop, tag, covers, when)
-    if isinstance(spot, Refused):
-        return spot
+    side = _side(shop, tag, covers, when)
+    if isinstance(side, Refused):
+        return side
     if when > now:
         return Refused(STILL_TO_COME)
-    mine = [m for m in spot.on.masks if m.covers == spot.name]
+    mine = [m for m in side.on.masks if m.covers == side.spot]
     if not mine:
-        return Refused(f"No tape is on {spot.name}.")
-    held = _keeps_on(spot, mine, when)
+        return Refused(f"No tape is on {side.spot}.")
+    held = _keeps_on(side, mine, when)
     left, lifted = still_held(held, insists(insist))
     if left:
-        return _held(spot, Answer.STOP, left)
+        return _held(side, Answer.STOP, left)
     how = Doing(when, note=insisted_words(lifted), insisted=bool(held))
     with change(shop.book, "", now, shop.who, tag) as entry:
-        fix_numbers(shop, entry, spot.piece)
+        fix_numbers(shop, entry, side.piece)
         for mask in mine:
             rows.take_off(entry, mask, when)
-        entry.sentence = f"{spot.piece.codename} {spot.name}: tape off"
-        _mark_own(shop, entry, spot, Operation.UNMASK, how)
-        settle(shop, entry, spot.on, Operation.UNMASK, how, frozenset({spot.name}))
-    return _told(spot, f"The tape is off {spot.name}.")
+        entry.sentence = f"{side.piece.codename} {side.spot}: tape off"
+        _mark_own(shop, entry, side, Operation.UNMASK, how)
+        settle(shop, entry, side.on, Operation.UNMASK, how, frozenset({side.spot}))
+    return _told(side, f"The tape is off {side.spot}.")
 
 
 @writing
-def not_needed(shop: Shop, tag: str, face: str, others: Sequence[str] = ()) -> Done | Refused:
+def not_needed(
+    shop: Shop, tag: str, face: str | Spot, others: Sequence[str | Spot] = ()
+) -> Done | Refused:
     """Say that what a face meets needs no cover (a brush line): all of it, or the named faces."""
-    spot = _spot(shop, tag, face, shop.clock())
-    if isinstance(spot, Refused):
-        return spot
-    meets = (*spot.on.beside[spot.name], *_over(shop, spot))
-    named = [_full(o) for o in others]
+    side = _side(shop, tag, face, shop.clock())
+    if isinstance(side, Refused):
+        return side
+    meets = (*side.on.beside[side.spot], *_over(shop, side))
+    named = [Spot.of(o) for o in others]
     strange = [o for o in named if o not in meets]
     if strange or not (named or meets):
         if not meets:
-            return Refused(f"{spot.name} meets nothing that is taped.")
-        return Refused(f"{spot.name} meets {listed(meets)}.")
-    part = spot.on.state.part
+            return Refused(f"{side.spot} meets nothing that is taped.")
+        return Refused(f"{side.spot} meets {listed(meets)}.")
+    part = side.on.state.part
     now = shop.clock()
     chosen = named or list(meets)
-    sentence = f"{spot.piece.codename} {spot.name}: no mask needed on {', '.join(chosen)}"
+    sentence = f"{side.piece.codename} {side.spot}: no mask needed on {', '.join(map(str, chosen))}"
     with change(shop.book, sentence, now, shop.who, tag) as entry:
         key = piece_rows.piece_id(shop.book, tag)
         assert key is not None
         row = records.part_ids(shop.book, key)[part.short]
         for other in chosen:
-            where = [(row, spot.face.name)]
-            rows.add_facts(entry, key, where, NO_MASK + other, YES, now, shop.who)
+            where = [(row, side.face.name)]
+            rows.add_facts(entry, key, where, f"{NO_MASK}{other}", YES, now, shop.who)
     return Done(f"{sentence}.", tag)
 
 
-def _spot(shop: Shop, tag: str, asked: str, when: datetime) -> Spot | Refused:
+def _side(shop: Shop, tag: str, asked: str | Spot, when: datetime) -> _Side | Refused:
     piece = shop.piece(tag)
     if piece is None:
         return Refused(no_piece(tag))
-    first, _, rest = asked.strip().partition(" ")
-    short = find_short(piece, first)
-    if isinstance(short, Refused):
-        return short
-    part = piece.part(short)
+    spot = find_spot(piece, asked)
+    if isinstance(spot, Refused):
+        return spot
+    part = piece.part(spot.part)
     assert part is not None
     state = part_state(shop, piece, part)
-    face = next((f for f in state.faces if f.name == " ".join(rest.lower().split())), None)
+    face = next((f for f in state.faces if f.name == spot.face), None)
     if face is None:
         have = [f.name for f in part.faces]
-        return Refused(no_face(short, rest, have))
-    on = answers.ground(shop, piece, state, when)
-    return Spot(piece, face, full_name(part, face.name), on)
+        return Refused(no_face(spot.part, spot.face, have))
+    return _Side(piece, face, spot, answers.ground(shop, piece, state, when))
 
 
-def _full(name: str) -> str:
-    """`c1 Top` as `C1 top`."""
-    first, _, rest = name.strip().partition(" ")
-    return f"{first.upper()} {' '.join(rest.lower().split())}"
-
-
-def _over(shop: Shop, spot: Spot) -> tuple[str, ...]:
+def _over(shop: Shop, side: _Side) -> tuple[Spot, ...]:
     """The faces of other parts that this one meets and that want tape."""
-    met = neighbours.of_face(shop, spot.piece, spot.on.state, spot.name, spot.on.facts)
-    return tuple(n.meeting.other(spot.name) for n in met)
+    met = neighbours.of_face(shop, side.piece, side.on.state, side.spot, side.on.facts)
+    return tuple(n.meeting.other(side.spot) for n in met)
 
 
-def _faces_of(shop: Shop, spot: Spot, names: Sequence[str]) -> dict[str, Progress]:
+def _faces_of(shop: Shop, side: _Side, spots: Sequence[Spot]) -> dict[Spot, Progress]:
     """The faces of the part itself, and of the other parts that are named."""
-    found = dict(spot.on.progress)
-    shorts = {name.partition(" ")[0] for name in names if name not in found}
+    found = dict(side.on.progress)
+    shorts = {spot.part for spot in spots if spot not in found}
     for short in shorts:
-        part = spot.piece.part(short)
+        part = side.piece.part(short)
         if part:
-            state = part_state(shop, spot.piece, part)
-            found |= {full_name(part, f.name): f.progress for f in state.faces}
+            state = part_state(shop, side.piece, part)
+            found |= {part.spot(f.name): f.progress for f in state.faces}
     return found
 
 
-def _sides(shop: Shop, spot: Spot, against: Sequence[str]) -> tuple[str, ...] | Refused:
-    over = _over(shop, spot)
+def _sides(shop: Shop, side: _Side, against: Sequence[str | Spot]) -> tuple[Spot, ...] | Refused:
+    over = _over(shop, side)
     if not against:
-        meets = spot.on.beside[spot.name] or tuple(
-            name for name, sides in spot.on.beside.items() if spot.name in sides
+        meets = side.on.beside[side.spot] or tuple(
+            name for name, sides in side.on.beside.items() if side.spot in sides
         )
         meets = (*meets, *over)
-        return meets or Refused(f"{spot.name} meets no other finish: say against which face.")
-    named = tuple(_full(o) for o in against)
-    strange = [o for o in named if o not in spot.on.progress and o not in over]
-    return Refused(f"There is no face “{strange[0]}” beside {spot.name}.") if strange else named
+        return meets or Refused(f"{side.spot} meets no other finish: say against which face.")
+    named = tuple(Spot.of(o) for o in against)
+    strange = [o for o in named if o not in side.on.progress and o not in over]
+    return Refused(f"There is no face “{strange[0]}” beside {side.spot}.") if strange else named
 
 
-def _tape_too_soon(spot: Spot, when: datetime) -> tuple[Finding, ...]:
+def _tape_too_soon(side: _Side, when: datetime) -> tuple[Finding, ...]:
     """The hold while the newest film would come off with the tape; () when it bears it."""
-    tape = _tape_ready(spot.face.progress, spot.on.waits)
+    tape = _tape_ready(side.face.progress, side.on.waits)
     if tape.at is None or when >= tape.at:
         return ()
     source = tape.source or EXPERIENCE
-    return (Finding(Level.HOLD, TAPE_RULE, tape.because, source, spot.name),)
+    return (Finding(Level.HOLD, TAPE_RULE, tape.because, source, str(side.spot)),)
 
 
-def _keeps_on(spot: Spot, masks: Sequence[Mask], when: datetime) -> tuple[Finding, ...]:
+def _keeps_on(side: _Side, masks: Sequence[Mask], when: datetime) -> tuple[Finding, ...]:
     """The holds while this tape has to stay on, as for the step of a path that takes it off."""
-    on_tape = answers.taped(spot.on, spot.name, masks)
-    off = Situation(spot.face.progress, _UNMASKING, when, spot.on.waits,
+    on_tape = answers.taped(side.on, side.spot, masks)
+    off = Situation(side.face.progress, _UNMASKING, when, side.on.waits,
                     masked_for=on_tape.masked_for, tape=on_tape.tape)  # fmt: skip
     return findings(off, TAPE_OFF)
 
 
-def _held(spot: Spot, word: Answer, left: Sequence[Finding]) -> Outcome:
+def _held(side: _Side, word: Answer, left: Sequence[Finding]) -> Outcome:
     return Outcome(
         word,
         Tone.REFUSED,
-        f"{spot.piece.codename} {spot.name}: nothing was recorded.",
+        f"{side.piece.codename} {side.spot}: nothing was recorded.",
         because="; ".join(f.reason for f in left),
         source="; ".join(dict.fromkeys(said_source(f.source) for f in left)),
-        tag=spot.piece.tag,
-        part=spot.on.state.part.short,
-        faces=(spot.face.name,),
+        tag=side.piece.tag,
+        part=side.on.state.part.short,
+        faces=(side.face.name,),
         holds=answers.holds_of(left),
     )
 
 
-def _mark_own(shop: Shop, entry: Change, spot: Spot, operation: Operation, how: Doing) -> None:
-    due = next((s for s in spot.face.progress.choices if s.operation is operation), None)
+def _mark_own(shop: Shop, entry: Change, side: _Side, operation: Operation, how: Doing) -> None:
+    due = next((s for s in side.face.progress.choices if s.operation is operation), None)
     if due:
-        mark(shop, entry, spot.piece, spot.on.state.part, [spot.face.name], due, how)
+        mark(shop, entry, side.piece, side.on.state.part, [side.face.name], due, how)
 
 
-def _told(spot: Spot, sentence: str) -> Outcome:
+def _told(side: _Side, sentence: str) -> Outcome:
     return Outcome(
         Answer.GO,
         Tone.RECORDED,
         sentence,
-        tag=spot.piece.tag,
-        part=spot.on.state.part.short,
-        faces=(spot.face.name,),
+        tag=side.piece.tag,
+        part=side.on.state.part.short,
+        faces=(side.face.name,),
         recorded=True,
     )

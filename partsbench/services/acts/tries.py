@@ -57,16 +57,14 @@ def say_tried(
     on, mark, step = found
     state = ready or _asked_next(on)
     if state is None:
-        return Refused(
-            f"{part.short} {on.name}: its next step asks for no dry film; say the state."
-        )
+        return Refused(f"{part.spot(on.name)}: its next step asks for no dry film; say the state.")
     if when < mark.at:
-        return Refused(f"{part.short} {on.name} got {step.name} after that; nothing was recorded.")
+        return Refused(f"{part.spot(on.name)} got {step.name} after that; nothing was recorded.")
     card = tin_cards.in_use(shop.book).get(step.product)
     tin = card.name if card else ""
     tried = Try(part.short, state, is_ready, step.product, tin, mark.at, when)
     word = f"ready {BEFORE[state]}" if is_ready else f"not ready {BEFORE[state]}"
-    said = f"{part.short} {on.name} tried {say_duration(when - mark.at)} after {step.name}: {word}"
+    said = f"{part.spot(on.name)} tried {say_duration(when - mark.at)} after {step.name}: {word}"
     with change(shop.book, f"{piece.codename} {said}", now, shop.who, piece.tag) as entry:
         fix_numbers(shop, entry, piece)
         key = piece_rows.part_id(shop.book, piece.tag, part.family, part.number)

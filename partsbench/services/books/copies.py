@@ -18,7 +18,7 @@ from partsbench.core.shown_times import day_and_year, hour
 from partsbench.core.wording import plural, sentences
 from partsbench.services.shop import Shop, writing
 from partsbench.store import chain, figures
-from partsbench.store.book import BookFault, open_book
+from partsbench.store.book import open_book
 from partsbench.store.journal import change
 
 if TYPE_CHECKING:
@@ -117,7 +117,7 @@ def _looked_through(copy: Path) -> str:
     if copy.stat().st_size > CHECKED_WHOLE:
         return ""
     book = open_book(copy)
-    if isinstance(book, BookFault):
+    if isinstance(book, Refused):
         return book.sentence
     from partsbench.store import checking
 
@@ -197,8 +197,8 @@ def would_lose(shop: Shop | None, copy: Path) -> Loss | Refused:
         if shop and files.is_there(copy) and copy.samefile(shop.book.path):
             return Refused(f"{copy} is the book itself.")
         with restoring.looked_through(copy, beside) as found:
-            if isinstance(found, BookFault):
-                return Refused(found.sentence)
+            if isinstance(found, Refused):
+                return found
             return restoring.loss(shop.book if shop else None, found)
     except OSError as error:
         return Refused(f"{copy} cannot be looked through: {files.why(error)}.")
@@ -236,13 +236,13 @@ def restore(path: Path, copy: Path, clock: Callable[[], datetime], who: str = ""
         if path.exists() and copy.exists() and path.samefile(copy):
             return Refused(f"{copy} is the book itself.")
         with restoring.looked_through(copy, path.absolute().parent) as found:
-            if isinstance(found, BookFault):
-                return Refused(found.sentence)
+            if isinstance(found, Refused):
+                return found
             done = restoring.put_in_place(path, found, clock(), who)
     except OSError as error:
         return Refused(not_replaced(path, files.why(error)))
-    if isinstance(done, BookFault):
-        return Refused(done.sentence)
+    if isinstance(done, Refused):
+        return done
     kept_words = f"The book as it was is kept as {done.name}." if done else ""
     return Done(sentences(f"{path.name} is now what {copy.name} was.", kept_words))
 

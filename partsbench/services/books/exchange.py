@@ -68,7 +68,7 @@ def _sound(shop: Shop, tag: str) -> Piece:
 def save_copy(shop: Shop, target: Path) -> Done | Refused:
     """The whole book as one file, also while it is in use."""
     fault = shop.book.save_copy(target)
-    return Refused(fault.sentence) if fault else Done(copied_to(target))
+    return fault or Done(copied_to(target))
 
 
 def check_book(shop: Shop) -> list[str]:

@@ -70,13 +70,13 @@ def edited(text: str, edit: StepEdit) -> str | Refused:
         return Refused(f"The text has a fault, which comes first: {clauses(map(str, before))}")
     fault = _why_not(before) or _why_not_said(edit)
     if fault:
-        return Refused(fault)
+        return fault
     if len(path_text.blocks(text)[1]) != len(before.steps):
         return Refused("This path is written in a way of its own: edit its text.")
     new = path_text.apply_edit(text, edit)
     after = read_path(new)
     if isinstance(after, tuple):
-        faults = clauses(str(replace(f, line=None)) for f in after)
+        faults = clauses(str(replace(f, line=0)) for f in after)
         return Refused(f"That would not hold: {faults}.")
     return new
 
@@ -88,13 +88,13 @@ def adding(text: str, row: int, offer: StepOffer) -> AddStep:
     return AddStep(row, path_text.block_for(offer.block, offer.step.key, keys, keys[:row]))
 
 
-def _why_not_said(edit: StepEdit) -> str:
+def _why_not_said(edit: StepEdit) -> Refused | None:
     """A caution that nobody wrote words for would be silent at the step."""
     if not isinstance(edit, SayOfStep) or edit.word != "cautions":
-        return ""
+        return None
     strange = [w for w in re.findall(r'"(.*?)"', edit.value) if w not in cautions.texts()]
     known = ", ".join(cautions.texts())
-    return f"There is no caution “{strange[0]}”; there are {known}." if strange else ""
+    return Refused(f"There is no caution “{strange[0]}”; there are {known}.") if strange else None
 
 
 @writing
@@ -105,7 +105,7 @@ def save(shop: Shop, text: str) -> Done | Refused:
         return Refused("; ".join(map(str, read)) + ".")
     fault = _why_not(read)
     if fault:
-        return Refused(fault)
+        return fault
     now = shop.clock()
     with change(shop.book, f"Finish path {read.key} kept", now, shop.who) as entry:
         rows.put_own_path(entry, shop.book, read.key, text, now, shop.who)
@@ -131,7 +131,9 @@ def own(shop: Shop) -> dict[str, str]:
     return rows.own_paths(shop.book)
 
 
-def _why_not(path: FinishPath) -> str:
+def _why_not(path: FinishPath) -> Refused | None:
     if path.key in trade.path_texts() or path.key in NO_STEP_PATHS:
-        return f"“{path.key}” is a shipped path, which stays as it is: give yours another key."
-    return ""
+        return Refused(
+            f"“{path.key}” is a shipped path, which stays as it is: give yours another key."
+        )
+    return None

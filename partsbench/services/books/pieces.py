@@ -16,7 +16,7 @@ from partsbench.core.piece.alike import set_alike
 from partsbench.core.piece.codes import Family, new_tag
 from partsbench.core.piece.describe import describe, with_paths
 from partsbench.core.piece.fittings import set_fittings, set_legs, set_top
-from partsbench.core.piece.front import Front, FrontFault, front_from_rows, parse_rows
+from partsbench.core.piece.front import Front, front_from_rows, parse_rows
 from partsbench.core.piece.furnish import (
     add_part as with_added,
 )
@@ -30,6 +30,7 @@ from partsbench.core.piece.furnish import (
 from partsbench.core.piece.parts import FAMILY_NAMES, Home
 from partsbench.core.piece.piece import Numbering, Piece
 from partsbench.core.piece.sound import faults, first_fault
+from partsbench.core.piece.spot import Spot
 from partsbench.core.said_often import no_finish_path, no_piece
 from partsbench.core.toml_text import TomlFault, read_toml
 from partsbench.core.wording import and_list
@@ -74,16 +75,16 @@ def lay_out(
     `known` what is known of all of it, by the key of the fact."""
     name = codename.strip()
     parsed = parse_rows(counts)
-    if isinstance(parsed, FrontFault):
-        return Refused(parsed.sentence)
+    if isinstance(parsed, Refused):
+        return parsed
     heights = None if height is None else [height / len(parsed)] * len(parsed)
     front = (
         front_from_rows(parsed, heights=heights)
         if width is None
         else front_from_rows(parsed, width, heights)
     )
-    if isinstance(front, FrontFault):
-        return Refused(front.sentence)
+    if isinstance(front, Refused):
+        return front
     piece = furnish(
         _fresh_tag(shop),
         name,
@@ -94,8 +95,8 @@ def lay_out(
         top=top,
         numbering=numbering,
     )
-    if isinstance(piece, FrontFault):
-        return Refused(piece.sentence)
+    if isinstance(piece, Refused):
+        return piece
     piece = replace(piece, title=title.strip())
     for path, names in paths:
         made = _with_known_path(shop, piece, path, names)
@@ -113,8 +114,8 @@ def take_in(shop: Shop, file: Path) -> list[Piece] | Refused:
     copies.before_large_change(shop)
     is_export = file.suffix.lower() == ".json"
     text = files.read_text(file, LARGEST_EXPORT if is_export else LARGEST_FILE)
-    if isinstance(text, files.FileFault):
-        return Refused(text.sentence)
+    if isinstance(text, Refused):
+        return text
     if is_export or text.lstrip().startswith("{"):
         from partsbench.services.books.exchange import take_in_export
 
@@ -125,7 +126,7 @@ def take_in(shop: Shop, file: Path) -> list[Piece] | Refused:
             return Refused(f"{file}: {doc.why} (line {doc.line}).")
         return Refused(f"{file}: {doc.why}.")
     made = _described(shop, doc)
-    return Refused(f"{file}: {made.sentence}") if isinstance(made, Refused) else made
+    return made.at(str(file)) if isinstance(made, Refused) else made
 
 
 @writing
@@ -141,13 +142,13 @@ def mirror(shop: Shop, asked: str, title: str = "") -> Piece | Refused:
 
 @writing
 def reshape(
-    shop: Shop, tag: str, shape: Callable[[Front], Front | FrontFault], sentence: str
+    shop: Shop, tag: str, shape: Callable[[Front], Front | Refused], sentence: str
 ) -> Piece | Refused:
     """Another front for a piece. `shape` makes it from the present one, or says why not."""
 
-    def shaped(piece: Piece) -> Piece | FrontFault:
+    def shaped(piece: Piece) -> Piece | Refused:
         front = shape(piece.front)
-        return front if isinstance(front, FrontFault) else with_front(piece, front)
+        return front if isinstance(front, Refused) else with_front(piece, front)
 
     return _edited(shop, tag, shaped, sentence)
 
@@ -156,17 +157,17 @@ def reshape(
 def start_over(shop: Shop, tag: str, counts: str) -> Piece | Refused:
     """Another front of the same size from its drawers per row; refused once labels are printed."""
     parsed = parse_rows(counts)
-    if isinstance(parsed, FrontFault):
-        return Refused(parsed.sentence)
+    if isinstance(parsed, Refused):
+        return parsed
     copies.before_large_change(shop)
 
-    def afresh(piece: Piece) -> Piece | FrontFault:
+    def afresh(piece: Piece) -> Piece | Refused:
         if piece.numbers_fixed:
-            return FrontFault("Labels are printed, so the front is changed opening by opening.")
+            return Refused("Labels are printed, so the front is changed opening by opening.")
         front = piece.front
         heights = [front.height / len(parsed)] * len(parsed)
         new = front_from_rows(parsed, front.width, heights)
-        return new if isinstance(new, FrontFault) else with_front(piece, new)
+        return new if isinstance(new, Refused) else with_front(piece, new)
 
     return _edited(shop, tag, afresh, f"Front of {' '.join(map(str, parsed))} drawers")
 
@@ -181,7 +182,7 @@ def give_path(shop: Shop, tag: str, path: str, names: Iterable[str]) -> Piece | 
         shop,
         tag,
         lambda piece: with_paths(piece, path, wanted),
-        f"{together(wanted)}: {shop.path(path).name}",
+        f"{together(map(Spot.of, wanted))}: {shop.path(path).name}",
     )
 
 
@@ -209,10 +210,10 @@ def edit_part(
     }
     values: dict[str, Any] = {k: v for k, v in given.items() if v is not None}
 
-    def edited(piece: Piece) -> Piece | FrontFault:
+    def edited(piece: Piece) -> Piece | Refused:
         short = find_short(piece, asked)
         if isinstance(short, Refused):
-            return FrontFault(short.sentence)
+            return short
         part = piece.part(short)
         assert part is not None
         return piece.with_part(replace(part, **values))
@@ -235,7 +236,7 @@ def add_part(
 ) -> Piece | Refused:
     """One more part; it gets the next number of its family and no other number moves."""
 
-    def added(piece: Piece) -> Piece | FrontFault:
+    def added(piece: Piece) -> Piece | Refused:
         return with_added(
             piece, family, home, name, parent=parent, contents=contents, fragile=fragile
         )
@@ -247,10 +248,10 @@ def add_part(
 def retire_part(shop: Shop, tag: str, short: str, reason: str) -> Piece | Refused:
     """A part that is no longer there, with why. Its number is not given again."""
 
-    def retired(piece: Piece) -> Piece | FrontFault:
+    def retired(piece: Piece) -> Piece | Refused:
         part = piece.part(short)
         if part is None or part.retired:
-            return FrontFault(f"{piece.codename} has no part “{short}”.")
+            return Refused(f"{piece.codename} has no part “{short}”.")
         return without_part(piece, short, reason)
 
     return _edited(shop, tag, retired, f"{short} retired: {reason}")
@@ -300,9 +301,9 @@ def rename(shop: Shop, tag: str, title: str) -> Piece | Refused:
 def number_by(shop: Shop, tag: str, numbering: Numbering) -> Piece | Refused:
     """The order of the numbers; refused once labels are printed."""
 
-    def numbered(piece: Piece) -> Piece | FrontFault:
+    def numbered(piece: Piece) -> Piece | Refused:
         if piece.numbers_fixed:
-            return FrontFault("Labels are printed, so the numbers stay as they are.")
+            return Refused("Labels are printed, so the numbers stay as they are.")
         return numbered_afresh(replace(piece, numbering=numbering))
 
     return _edited(shop, tag, numbered, f"Numbered {numbering.value}")
@@ -318,8 +319,8 @@ def _said(key: str, value: str | bool) -> str:
 
 def _described(shop: Shop, doc: dict[str, Any]) -> list[Piece] | Refused:
     described = describe(doc, _fresh_tag(shop))
-    if isinstance(described, FrontFault):
-        return Refused(described.sentence)
+    if isinstance(described, Refused):
+        return described
     for part in described.piece.parts:
         for face in part.faces:
             if face.path not in shop.paths:
@@ -337,8 +338,7 @@ def _described(shop: Shop, doc: dict[str, Any]) -> list[Piece] | Refused:
 def _with_known_path(shop: Shop, piece: Piece, path: str, names: Sequence[str]) -> Piece | Refused:
     if path not in shop.paths:
         return Refused(no_finish_path(path, shop.paths))
-    made = with_paths(piece, path, names)
-    return Refused(made.sentence) if isinstance(made, FrontFault) else made
+    return with_paths(piece, path, names)
 
 
 def _taken_in(
@@ -348,7 +348,7 @@ def _taken_in(
     for piece in made:
         fault = first_fault(piece)
         if fault:
-            return Refused(fault.sentence)
+            return fault
     now = shop.clock()
     names = and_list(f"{p.codename} {p.tag}" for p in made)
     with change(shop.book, f"Took in {names}", now, shop.who, made[0].tag) as entry:
@@ -360,19 +360,19 @@ def _taken_in(
 
 
 def _edited(
-    shop: Shop, tag: str, edit: Callable[[Piece], Piece | FrontFault], sentence: str
+    shop: Shop, tag: str, edit: Callable[[Piece], Piece | Refused], sentence: str
 ) -> Piece | Refused:
     with change(shop.book, sentence, shop.clock(), shop.who, tag) as entry:
         piece = shop.piece(tag)
         if piece is None:
             return Refused(no_piece(tag))
         edited = edit(piece)
-        if isinstance(edited, FrontFault):
-            return Refused(edited.sentence)
+        if isinstance(edited, Refused):
+            return edited
         # What an older program let in does not hold up the rest.
         new = [f for f in faults(edited) if f not in faults(piece)]
         if new:
-            return Refused(new[0].sentence)
+            return new[0]
         rows.save(entry, shop.book, edited)
     return edited
 

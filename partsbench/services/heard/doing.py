@@ -178,7 +178,7 @@ def _no_mask(s: AtHand, act: Act) -> Said:
     seen = bench.look(s.shop, known, here=s.here, face=act.face)
     said: Said = Refused(f"{known.part.short} meets nothing that is taped.")
     for face in seen.faces:
-        done = masks.not_needed(s.shop, known.piece.tag, f"{known.part.short} {face}")
+        done = masks.not_needed(s.shop, known.piece.tag, known.part.spot(face))
         said = done if isinstance(done, Done) else said
     return said
 
@@ -196,7 +196,7 @@ def _old_finish(s: AtHand, act: Act) -> Said:
     if isinstance(said, Refused):
         return said
     whole = act.face == WHOLE_PIECE
-    names = [] if whole else [f"{short} {act.face}".strip()]
+    names = [] if whole else [known.part.spot(act.face)]
     return old_finish.say(s.shop, known.piece.tag, said, names)
 
 
@@ -250,7 +250,7 @@ def _not_for_this_load(s: AtHand) -> str:
     piece = s.shop.piece(found.tag) if isinstance(found, StoredLoad) else None
     if piece is None or not isinstance(found, StoredLoad):
         return ""
-    return loads.cup_fault(s.shop, piece, [f"{p} {face}" for p, face in found.faces], s.cup)
+    return loads.cup_fault(s.shop, piece, found.faces, s.cup)
 
 
 def _strained(s: AtHand, act: Act) -> Said:

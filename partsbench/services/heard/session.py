@@ -249,7 +249,7 @@ class Session:
         found = loads.find(self.shop, self.state.load) if self.state.load else None
         if not isinstance(found, StoredLoad) or found.tag != self.here:
             return set()
-        return {short for short, _ in found.faces}
+        return {spot.part for spot in found.faces}
 
     def _to_pull(self) -> Hit | None:
         piece = self.shop.piece(self.here) if self.state.mode is Mode.TEARDOWN else None

@@ -15,7 +15,6 @@ from partsbench.core.finish.waits import Air
 from partsbench.core.outcomes import Done, Refused
 from partsbench.core.said_often import STILL_TO_COME
 from partsbench.core.sums.climate import Limits, dew_point
-from partsbench.core.sums.refusal import Refusal
 from partsbench.core.sums.shown import Measures, show_limit
 from partsbench.core.wording import notes
 from partsbench.services.known.measures import measures
@@ -65,10 +64,10 @@ def note(
         return Refused(STILL_TO_COME)
     show = measures(shop)
     found = dew_point(temperature_c, humidity)
-    if isinstance(found, Refusal):
+    if isinstance(found, Refused):
         return Refused(found.say(show))
     stretched = air(limits(), temperature_c, humidity, show)
-    if isinstance(stretched, Refusal):
+    if isinstance(stretched, Refused):
         return Refused(stretched.say(show))
     surface = "" if surface_c is None else f"surface {show_limit(surface_c, '°C', show)}"
     sentence = notes(f"The air: {air_words(temperature_c, humidity, show)}", surface)
@@ -94,7 +93,7 @@ def room(found: Reading | None, show: Measures = Measures.METRIC) -> Room | None
     if found is None:
         return None
     dew = dew_point(found.temperature_c, found.humidity)
-    if isinstance(dew, Refusal):
+    if isinstance(dew, Refused):
         return None
     return Room(found.temperature_c, found.humidity, dew.celsius, found.surface_c,
                 measures=show)  # fmt: skip
@@ -105,7 +104,7 @@ def stretch(found: Reading | None, show: Measures = Measures.METRIC) -> Air:
     if found is None:
         return Air()
     longer = air(limits(), found.temperature_c, found.humidity, show)
-    return Air() if isinstance(longer, Refusal) else longer
+    return Air() if isinstance(longer, Refused) else longer
 
 
 @writing

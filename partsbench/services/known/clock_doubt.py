@@ -14,7 +14,7 @@ from partsbench.core.finish.masks import Mask
 from partsbench.core.journal_lines import JournalLine
 from partsbench.core.outcomes import Done, Refused
 from partsbench.core.shown_times import moment
-from partsbench.core.stated_time import TimeFault, parse_time
+from partsbench.core.stated_time import parse_time
 from partsbench.services.shop import Shop, writing
 from partsbench.store import clock_runs as rows
 from partsbench.store import journal
@@ -29,16 +29,14 @@ AS_NOTED = "as noted"
 class TimeQuestion:
     """Entries that follow each other and whose times are in doubt; one answer settles them all."""
 
-    entries: tuple[JournalLine, ...]
+    ids: tuple[int, ...]
+    first: JournalLine
+    last: JournalLine
     why: str
-
-    @property
-    def last(self) -> JournalLine:
-        return self.entries[-1]
 
     def sentence(self, now: datetime) -> str:
         """What is asked, in words."""
-        count = len(self.entries)
+        count = len(self.ids)
         these = f"These {count} records are" if count > 1 else "This record is"
         when = moment(self.last.at, now)
         return f"{these} in doubt: {self.why}. When was it: {self.last.sentence} (noted {when})?"
@@ -92,7 +90,7 @@ def _doubted(mark: StoredMark, why: Why, now: datetime) -> StoredMark:
 
 def doubt_words(shop: Shop) -> str:
     """How many records are in doubt, for the day; "" for none."""
-    count = sum(len(q.entries) for q in time_questions(shop))
+    count = sum(rows.count_of(shop.book, doubt) for doubt in doubts(shop))
     these = f"The times of {count} records are" if count > 1 else "The time of 1 record is"
     return f"{these} in doubt, since the computer's clock was wrong. {SAY_WHEN}." if count else ""
 
@@ -106,10 +104,15 @@ def time_questions(shop: Shop) -> list[TimeQuestion]:
     """What is to be asked until somebody says it, oldest first."""
     found = []
     for doubt in doubts(shop):
-        keys = rows.entries_of(shop.book, doubt)
-        entries = journal.of_ids(shop.book, keys)
-        if entries:
-            found.append(TimeQuestion(tuple(entries), doubt.why.value))
+        ids = rows.entries_of(shop.book, doubt)
+        if ids:
+            first, last = _line(shop, ids[0]), _line(shop, ids[-1])
+            found.append(TimeQuestion(tuple(ids), first, last, doubt.why.value))
+    return found
+
+
+def _line(shop: Shop, entry: int) -> JournalLine:
+    (found,) = journal.of_ids(shop.book, [entry])
     return found
 
 
@@ -119,14 +122,14 @@ def say_time(shop: Shop, entry: int, text: str) -> Done | Refused:
 
     The others that were made while the clock ran on move by as much. It can be undone.
     """
-    asked = next((q for q in time_questions(shop) if any(e.id == entry for e in q.entries)), None)
+    asked = next((q for q in time_questions(shop) if entry in q.ids), None)
     if asked is None:
         return Refused(f"No time of record {entry} is in doubt.")
-    noted = next(e.at for e in asked.entries if e.id == entry)
+    noted = _line(shop, entry).at
     now = shop.clock()
     found = noted if text.strip().lower() == AS_NOTED else parse_time(text, now)
-    if isinstance(found, TimeFault):
-        return Refused(found.sentence)
+    if isinstance(found, Refused):
+        return found
     if found < rules.NO_BOOK_YET:
         return Refused(f"{moment(found, now)} was before this program was made.")
     shift = timedelta(seconds=round((found - noted).total_seconds()))
@@ -135,15 +138,15 @@ def say_time(shop: Shop, entry: int, text: str) -> Done | Refused:
             f"Then the last of these records was made {moment(asked.last.at + shift, now)}, "
             "which is still to come; nothing was changed."
         )
-    return _said(shop, asked.entries, noted, shift, now)
+    return _said(shop, asked, noted, shift, now)
 
 
 def _said(
-    shop: Shop, entries: Sequence[JournalLine], noted: datetime, shift: timedelta, now: datetime
+    shop: Shop, asked: TimeQuestion, noted: datetime, shift: timedelta, now: datetime
 ) -> Done:
-    count = f"{len(entries)} records" if len(entries) > 1 else "1 record"
+    count = f"{len(asked.ids)} records" if len(asked.ids) > 1 else "1 record"
     was = f"it was {moment(noted + shift, now)}" if shift else "the time was right"
-    sentence = f"{count} noted from {moment(entries[0].at, now)} on: {was}"
-    with change(shop.book, sentence, now, shop.who, entries[-1].tag) as made:
-        rows.say(shop.book, made, [e.id for e in entries], shift)
-    return Done(f"{sentence}.", entries[-1].tag)
+    sentence = f"{count} noted from {moment(asked.first.at, now)} on: {was}"
+    with change(shop.book, sentence, now, shop.who, asked.last.tag) as made:
+        rows.say(shop.book, made, asked.ids, shift)
+    return Done(f"{sentence}.", asked.last.tag)

@@ -9,16 +9,16 @@ from partsbench.core.finish import facts as rules
 from partsbench.core.finish.masks import wants_cover
 from partsbench.core.finish.old_finish import FOUND, FREE, LEAD, meant
 from partsbench.core.finish.seams import Seam, of_face
-from partsbench.core.finish.sheets import full_name
 from partsbench.core.finish.steps import FinishPath
 from partsbench.core.naming import together
 from partsbench.core.outcomes import Done, Refused
 from partsbench.core.piece.parts import Face, Part
 from partsbench.core.piece.piece import Piece
-from partsbench.core.said_often import no_face, no_piece
+from partsbench.core.piece.spot import WHOLE, Spot
+from partsbench.core.said_often import no_piece
 from partsbench.core.sums.shown import Measures, show_length
 from partsbench.services.known.measures import measures
-from partsbench.services.shop import Shop, find_short, writing
+from partsbench.services.shop import Shop, find_spot, writing
 from partsbench.store import facts as rows
 from partsbench.store import pieces as piece_rows
 from partsbench.store import records
@@ -32,7 +32,7 @@ TESTED = (FREE, FOUND)
 
 @writing
 def say(
-    shop: Shop, tag: str, key: str, value: str, names: Iterable[str] = (), note: str = ""
+    shop: Shop, tag: str, key: str, value: str, names: Iterable[str | Spot] = (), note: str = ""
 ) -> Done | Refused:
     """Say one thing of parts or faces (`D1`, `D1 front`), of the whole piece when none is named.
 
@@ -44,7 +44,7 @@ def say(
     word, said = key.strip().lower(), value.strip().lower()
     fault = rules.fact_fault(word, said)
     if fault:
-        return Refused(fault)
+        return fault
     names = tuple(names)
     if word == rules.KIND and names:
         return Refused(f"{word}: is said of the whole piece.")
@@ -64,7 +64,7 @@ def write(
     shop: Shop,
     entry: Change,
     tag: str,
-    found: Sequence[tuple[str, str]],
+    found: Sequence[Spot],
     key: str,
     value: str,
     note: str = "",
@@ -73,9 +73,9 @@ def write(
     row = piece_rows.piece_id(shop.book, tag)
     assert row is not None
     ids = records.part_ids(shop.book, row)
-    spots = [(ids[short] if short else None, face) for short, face in found]
+    rows_of = [(ids[spot.part] if spot.part else None, spot.face) for spot in found]
     said = meant(key, value)
-    rows.add_facts(entry, row, spots, key, said, shop.clock(), shop.who, note.strip())
+    rows.add_facts(entry, row, rows_of, key, said, shop.clock(), shop.who, note.strip())
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,7 +84,7 @@ class DescribedFact:
 
     key: str
     value: str
-    places: tuple[tuple[str, str], ...]
+    places: tuple[Spot, ...]
     note: str = ""
 
 
@@ -104,19 +104,19 @@ def described_facts(piece: Piece, doc: object) -> tuple[DescribedFact, ...] | Re
         key, value = table.get("key", ""), table.get("value", "")
         fault = rules.fact_fault(key, value)
         if not fault and key == LEAD and value in TESTED and not table.get("note"):
-            fault = NOTE_FOR_LEAD
+            fault = Refused(NOTE_FOR_LEAD)
         if fault:
-            return Refused(f"{where}: {fault}")
+            return fault.at(where)
         named = places(piece, of)
         if isinstance(named, Refused):
-            return Refused(f"{where}: {named.sentence}")
+            return named.at(where)
         found.append(DescribedFact(key, value, tuple(named), table.get("note", "")))
     return tuple(found)
 
 
-def place_words(found: Sequence[tuple[str, str]]) -> str:
+def place_words(found: Sequence[Spot]) -> str:
     """`D1, D3 front`, or `all of it`."""
-    return together(f"{short} {face}".strip() for short, face in found if short) or "all of it"
+    return together(spot for spot in found if spot.part) or "all of it"
 
 
 def of_piece(shop: Shop, tag: str) -> Facts:
@@ -137,7 +137,7 @@ def words(fact: StoredFact, show: Measures) -> str:
 
 def line(fact: StoredFact, show: Measures) -> str:
     """`D1 front: veneer yes (looked at the edge)`."""
-    where = f"{fact.part} {fact.face}".strip() or "all of it"
+    where = str(Spot(fact.part, fact.face)) or "all of it"
     said = f"{where}: {words(fact, show)}"
     return f"{said} ({fact.note})" if fact.note else said
 
@@ -154,19 +154,19 @@ def asked() -> list[rules.FactKind]:
     return list(rules.KINDS.values())
 
 
-def beside(shop: Shop, part: Part, face: str, facts: Facts, found: list[Seam]) -> tuple[str, ...]:
-    """The faces that this one meets at a seam and that want tape between, by full names.
+def beside(shop: Shop, part: Part, face: str, facts: Facts, found: list[Seam]) -> tuple[Spot, ...]:
+    """The faces that this one meets at a seam and that want tape between.
 
     What was said to need no mask is left out.
     """
     if not found:
         return ()
-    name, paths = full_name(part, face), {full_name(part, f.name): f.path for f in part.faces}
-    own = shop.path(paths[name])
+    spot, paths = part.spot(face), {part.spot(f.name): f.path for f in part.faces}
+    own = shop.path(paths[spot])
     open_ = rules.not_masked(facts.of(part.short, face))
     return tuple(
         other
-        for other in of_face(found, name)
+        for other in of_face(found, spot)
         if other not in open_ and wants_cover(own, shop.path(paths[other]))
     )
 
@@ -188,19 +188,12 @@ def suited(
     return rules.suited(path, known, seam, frozenset(m.step for m in marks))
 
 
-def places(piece: Piece, names: Iterable[str]) -> list[tuple[str, str]] | Refused:
-    """(short number, face or "") of each name; the whole piece when there is none."""
-    found: list[tuple[str, str]] = []
+def places(piece: Piece, names: Iterable[str | Spot]) -> list[Spot] | Refused:
+    """The part or face that each name means; the whole piece when there is none."""
+    found: list[Spot] = []
     for name in names:
-        first, _, face = name.strip().partition(" ")
-        short = find_short(piece, first)
-        if isinstance(short, Refused):
-            return short
-        part = piece.part(short)
-        assert part is not None
-        face = " ".join(face.lower().split())
-        if face and part.face(face) is None:
-            have = [f.name for f in part.faces]
-            return Refused(no_face(short, face, have))
-        found.append((short, face))
-    return found or [("", "")]
+        spot = find_spot(piece, name)
+        if isinstance(spot, Refused):
+            return spot
+        found.append(spot)
+    return found or [WHOLE]

@@ -21,6 +21,7 @@ from partsbench.core.finish.old_finish import (
 from partsbench.core.finish.steps import Operation
 from partsbench.core.outcomes import Done, Refused
 from partsbench.core.piece.piece import Piece
+from partsbench.core.piece.spot import Spot
 from partsbench.core.said_often import no_piece
 from partsbench.core.shown_times import day_and_year, full_date
 from partsbench.core.verbs import Verb
@@ -83,14 +84,14 @@ class Saying:
 
 
 @writing
-def say(shop: Shop, tag: str, said: Saying, names: Sequence[str] = ()) -> Done | Refused:
+def say(shop: Shop, tag: str, said: Saying, names: Sequence[str | Spot] = ()) -> Done | Refused:
     """Write it down of parts or faces (`D1`, `D1 front`), of the whole piece when none is named."""
     piece = shop.piece(tag)
     if piece is None:
         return Refused(no_piece(tag))
     fault = _fault(said)
     if fault:
-        return Refused(fault)
+        return fault
     places = facts.places(piece, names)
     if isinstance(places, Refused):
         return places
@@ -103,16 +104,16 @@ def say(shop: Shop, tag: str, said: Saying, names: Sequence[str] = ()) -> Done |
     return Done(f"{sentence}.", tag)
 
 
-def _fault(said: Saying) -> str:
+def _fault(said: Saying) -> Refused | None:
     words = list(said.words())
     if not words:
-        return "Say what is on it, how old it is, what a test found, or how it is worked."
+        return Refused("Say what is on it, how old it is, what a test found, or how it is worked.")
     if said.test in _TESTED:
         lacks = [asked for asked, word in (("how", said.how), ("where", said.where),
                  ("by whom", said.by), ("when", said.on)) if not word]  # fmt: skip
         if lacks:
-            return NOT_WHOLE.format(", ".join(lacks))
-    return next((f for key, value, _ in words if (f := rules.fact_fault(key, value))), "")
+            return Refused(NOT_WHOLE.format(", ".join(lacks)))
+    return next((f for key, value, _ in words if (f := rules.fact_fault(key, value))), None)
 
 
 @dataclass(frozen=True, slots=True)
@@ -121,7 +122,7 @@ class KnownFinish:
 
     lead: Lead
     way: str
-    names: tuple[str, ...]
+    names: tuple[Spot, ...]
 
     @property
     def cleared(self) -> bool:
@@ -138,7 +139,7 @@ class KnownFinish:
 def known(shop: Shop, piece: Piece) -> list[KnownFinish]:
     """The faces whose path strips or sands, by what is known of their old finish."""
     said = facts.of_piece(shop, piece.tag)
-    found: dict[tuple[Lead, str], list[str]] = {}
+    found: dict[tuple[Lead, str], list[Spot]] = {}
     for part in piece.present:
         asked = [f for f in part.faces if _disturbed(shop, f.path)]
         told: dict[tuple[Lead, str], list[str]] = {}
@@ -148,8 +149,8 @@ def known(shop: Shop, piece: Piece) -> list[KnownFinish]:
             told.setdefault((old.lead, way), []).append(face.name)
         for key, names in told.items():
             whole = len(names) == len(asked)
-            short = [part.short] if whole else [f"{part.short} {name}" for name in names]
-            found.setdefault(key, []).extend(short)
+            spots = [part.spot()] if whole else [part.spot(name) for name in names]
+            found.setdefault(key, []).extend(spots)
     return [KnownFinish(lead, way, tuple(names)) for (lead, way), names in found.items()]
 
 
@@ -161,7 +162,7 @@ def records(shop: Shop, tag: str) -> tuple[StoredFact, ...]:
 def for_proof(shop: Shop, piece: Piece) -> Iterator[str]:
     """What a proof sheet says of the old finish: what was found and stays found, what was said and
     tested and by whom, and what nobody said. It claims nothing more."""
-    by_lead = {k.lead: ", ".join(k.names) for k in known(shop, piece)}
+    by_lead = {k.lead: ", ".join(map(str, k.names)) for k in known(shop, piece)}
     if Lead.FOUND in by_lead:
         yield f"Lead was found in the old finish of {by_lead[Lead.FOUND]}: under the new one too."
     for lead, told in ((Lead.UNKNOWN, "it is not known whether it held lead"),
@@ -174,7 +175,7 @@ def for_proof(shop: Shop, piece: Piece) -> Iterator[str]:
 
 def record_words(fact: StoredFact) -> str:
     """`D1 front: lead tested free; laboratory; of D1 front; by Wren, 03 March 2026`."""
-    where = f"{fact.part} {fact.face}".strip() or "all of it"
+    where = str(Spot(fact.part, fact.face)) or "all of it"
     said = f"{where}: {fact.key} {fact.value}"
     said = f"{said} ({fact.note})" if fact.note else said
     who = f"said by {fact.who}" if fact.who else ""

@@ -42,8 +42,7 @@ def review_file(file: Path) -> Reviewed | Refused:
 
 def read_file(file: Path) -> str | Refused:
     """The text of a path file."""
-    text = files.read_text(file, LARGEST_FILE)
-    return Refused(text.sentence) if isinstance(text, files.FileFault) else text
+    return files.read_text(file, LARGEST_FILE)
 
 
 def review_key(shop: Shop, key: str) -> Reviewed | Refused:

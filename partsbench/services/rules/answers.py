@@ -33,12 +33,13 @@ from partsbench.core.finish.own_readiness import Try
 from partsbench.core.finish.progress import Progress
 from partsbench.core.finish.sandback import sand_backs
 from partsbench.core.finish.scuff import coat_by, goes_stale, tape_from
-from partsbench.core.finish.sheets import full_name, is_upright, seams_of
+from partsbench.core.finish.sheets import is_upright, seams_of
 from partsbench.core.finish.situation import Mixes, Room, Situation
 from partsbench.core.finish.steps import Operation, PathKind, Step
 from partsbench.core.finish.waits import WaitFigures as Waits
 from partsbench.core.outcomes import Answer, Hold, Outcome, Tone
 from partsbench.core.piece.piece import Piece
+from partsbench.core.piece.spot import Spot
 from partsbench.core.wording import clauses
 from partsbench.services.known import climate, clock_doubt, facts, hours
 from partsbench.services.known.measures import measures
@@ -54,7 +55,7 @@ from partsbench.store import tries as try_rows
 from partsbench.store.facts import Facts
 from partsbench.store.room import PowerCut
 
-_NONE: frozenset[str] = frozenset()
+_NONE: frozenset[Spot] = frozenset()
 _BEGINS_A_WINDOW = frozenset({Operation.CONDITION, Operation.STAIN, Operation.DYE, Operation.STRIP})
 _WORST = (Answer.STOP, Answer.LATE, Answer.WAIT, Answer.GO)
 _Said = dict[tuple[object, ...], tuple[Progress, Decision]]
@@ -80,16 +81,16 @@ class Ground:
     nearby: Nearby
     tries: tuple[Try, ...]
 
-    beside: dict[str, tuple[str, ...]]
-    """Full name of a face → the faces over a seam that want tape between."""
+    beside: dict[Spot, tuple[Spot, ...]]
+    """A face → the faces over a seam that want tape between."""
 
     said: _Said = field(default_factory=dict)
     """The answers so far, by all that they depend on."""
 
     @property
-    def progress(self) -> dict[str, Progress]:
-        """The part's faces by their full names."""
-        return {full_name(self.state.part, f.name): f.progress for f in self.state.faces}
+    def progress(self) -> dict[Spot, Progress]:
+        """How far each face of the part has come."""
+        return {self.state.part.spot(f.name): f.progress for f in self.state.faces}
 
 
 def waits_of(shop: Shop, now: datetime) -> Waits:
@@ -137,7 +138,7 @@ def ground(
     same = same or base(shop, piece.tag, now)
     found = seams_of(piece, state.part)
     beside = {
-        full_name(state.part, f.name): facts.beside(shop, state.part, f.name, same.facts, found)
+        state.part.spot(f.name): facts.beside(shop, state.part, f.name, same.facts, found)
         for f in state.faces
     }
     mine = tuple(t for t in same.tries if t.part == state.part.short)
@@ -184,25 +185,26 @@ def situation(
     wet: bool = False,
 ) -> Situation:
     """Everything that is known when the step is about to be done on this face."""
-    part, name = on.state.part, full_name(on.state.part, face.name)
+    part = on.state.part
+    spot = part.spot(face.name)
     known = on.facts.of(part.short, face.name)
     room = on.room
     if step.operation is Operation.SAND:
         room = _with_tacky(room, on.nearby.tacky(on.piece.tag, part.short))
-    mine = [m for m in on.masks if name == m.covers or name in m.against]
-    on_tape = taped(on, name, mine) if step.operation is Operation.UNMASK else Taped()
-    over, maybe = _other_parts(on, name, step, now)
+    mine = [m for m in on.masks if spot == m.covers or spot in m.against]
+    on_tape = taped(on, spot, mine) if step.operation is Operation.UNMASK else Taped()
+    over, maybe = _other_parts(on, spot, step, now)
     return Situation(
         face.progress,
         step,
         now,
         on.waits,
         fact_rules.face_facts(
-            name, known, is_upright(face.name), sand_backs(face.progress), on.facts.lead_found
+            spot, known, is_upright(face.name), sand_backs(face.progress), on.facts.lead_found
         ),
         room,
         _mixes(on, face, step, cup),
-        _neighbours(on, name, step, now) | over,
+        _neighbours(on, spot, step, now) | over,
         on_tape.masked_for,
         tuple(mine),
         _siblings(on, face, step),
@@ -230,22 +232,23 @@ def _for_face(
     key = (*_stand(on, face, step, now, cup), step.key, now, wet)
     if key not in on.said:
         on.said[key] = face.progress, _decided(on, face, step, now, cup, wet)
-    return replace(on.said[key][1], face=full_name(on.state.part, face.name))
+    return on.said[key][1]
 
 
 def _stand(
     on: Ground, face: FaceState, step: Step, now: datetime, cup: StoredCup | None
 ) -> tuple[object, ...]:
-    """All that the answer for a step on a face depends on; its name where it is one of a kind."""
-    part, name = on.state.part, full_name(on.state.part, face.name)
-    taped = on.beside[name] or any(name == m.covers or name in m.against for m in on.masks)
+    """All that the answer for a step on a face depends on; its spot where it is one of a kind."""
+    part = on.state.part
+    spot = part.spot(face.name)
+    taped = on.beside[spot] or any(spot == m.covers or spot in m.against for m in on.masks)
     dusty = step.operation is Operation.SAND and on.nearby.is_tacky(on.piece.tag, part.short)
-    own: tuple[object, ...] = (name if taped or on.tries else "", part.short if dusty else "")
+    own: tuple[object, ...] = (spot if taped or on.tries else "", part.short if dusty else "")
     if cup:
         before = on.nearby.cups_on(on.piece, part).get(face.name, ())
         own = (*own, cup.id, part.short, tuple(before))
     known = tuple(on.facts.of(part.short, face.name).items())
-    over, maybe = _other_parts(on, name, step, now)
+    over, maybe = _other_parts(on, spot, step, now)
     # The same steps at the same times on the same path are one and the same progress.
     return (id(face.progress), is_upright(face.name), known, own, tuple(over.items()), maybe)
 
@@ -292,7 +295,7 @@ def _scuff_later(on: Ground, asked: Situation, step: Step, now: datetime) -> Fin
     if step.operation is not Operation.SAND:
         return None
     by = coat_by(asked.path, step, on.waits, on.nearby.own_times)
-    for other in on.beside[asked.facts.name] if by else ():
+    for other in on.beside[asked.facts.face] if by else ():
         there = on.progress.get(other)
         if there is None or there.path.kind is PathKind.PAINT:
             continue
@@ -307,23 +310,23 @@ def _pace(own: Own, step: Step) -> str:
     return "this shop's own pace" if own_pace(step, own) is not None else "the usual pace"
 
 
-def _neighbours(on: Ground, name: str, step: Step, now: datetime) -> dict[str, MaskState]:
+def _neighbours(on: Ground, spot: Spot, step: Step, now: datetime) -> dict[Spot, MaskState]:
     """What is known of the far side of each seam, for a step that tape is put on for."""
     if step.operation not in MASKED_FOR:
         return {}
-    return {other: mask_state(name, other, on.masks, now, frozenset()) for other in on.beside[name]}
+    return {other: mask_state(spot, other, on.masks, now, frozenset()) for other in on.beside[spot]}
 
 
 def _other_parts(
-    on: Ground, name: str, step: Step, now: datetime
-) -> tuple[dict[str, MaskState], tuple[str, ...]]:
+    on: Ground, spot: Spot, step: Step, now: datetime
+) -> tuple[dict[Spot, MaskState], tuple[Spot, ...]]:
     """The same for faces of other parts: of those in place what is known of their tape, and those
     uncovered that may be in place."""
     if step.operation not in MASKED_FOR:
         return {}, ()
-    met = neighbours.of_face(on.nearby.shop, on.piece, on.state, name, on.facts)
+    met = neighbours.of_face(on.nearby.shop, on.piece, on.state, spot, on.facts)
     states = {
-        n.meeting.other(name): (n, mask_state(name, n.meeting.other(name), on.masks, now, _NONE))
+        n.meeting.other(spot): (n, mask_state(spot, n.meeting.other(spot), on.masks, now, _NONE))
         for n in met if n.wants_tape
     }  # fmt: skip
     certain = {o: s for o, (n, s) in states.items() if n.together is Together.YES}
@@ -336,10 +339,10 @@ class Taped:
     """What keeps the tape at a face on: coats still to come, and films that have not set."""
 
     masked_for: tuple[str, ...] = ()
-    tape: Mapping[str, Window] = field(default_factory=dict)
+    tape: Mapping[Spot, Window] = field(default_factory=dict)
 
 
-def taped(on: Ground, name: str, masks: Sequence[Mask]) -> Taped:
+def taped(on: Ground, spot: Spot, masks: Sequence[Mask]) -> Taped:
     """Asked of the faces on all sides of this tape, of other parts too."""
     sides = dict.fromkeys(side for m in masks for side in (m.covers, *m.against))
     there = {
@@ -347,7 +350,7 @@ def taped(on: Ground, name: str, masks: Sequence[Mask]) -> Taped:
         if (at := on.progress.get(side) or on.nearby.progress_of(on.piece, side))
     }  # fmt: skip
     to_come = dict.fromkeys(why for m in masks for why in still_masked_for(m, there))
-    off = {side: w for side, at in there.items() if side != name and (w := tape_off(at, on.waits))}
+    off = {side: w for side, at in there.items() if side != spot and (w := tape_off(at, on.waits))}
     return Taped(tuple(to_come), off)
 
 
@@ -355,7 +358,7 @@ def _other_side_first(on: Ground, asked: Situation, step: Step) -> Finding | Non
     """Tape goes on a stained or clear side only when that side has come to its own masking."""
     if step.operation is not Operation.MASK or asked.films:
         return None
-    for other in on.beside[asked.facts.name]:
+    for other in on.beside[asked.facts.face]:
         there = on.progress.get(other)
         mask = next((s for s in there.choices if s.operation is Operation.MASK), None) \
             if there else None  # fmt: skip
@@ -367,13 +370,13 @@ def _other_side_first(on: Ground, asked: Situation, step: Step) -> Finding | Non
     return None
 
 
-def _tape_on_young_film(on: Ground, asked: Situation, step: Step) -> tuple[str, Bound] | None:
+def _tape_on_young_film(on: Ground, asked: Situation, step: Step) -> tuple[Spot, Bound] | None:
     """The stained or clear side that the masking of a painted one covers, and until when tape would
     lift what is on it: whichever side the mask is recorded on, the tape is the same."""
     if step.operation is not Operation.MASK or asked.path.kind is not PathKind.PAINT:
         return None
     found = []
-    for other in on.beside[asked.facts.name]:
+    for other in on.beside[asked.facts.face]:
         there = on.progress.get(other)
         if there is None or there.path.kind is PathKind.PAINT:
             continue
@@ -384,7 +387,7 @@ def _tape_on_young_film(on: Ground, asked: Situation, step: Step) -> tuple[str, 
     return max(found, key=lambda each: each[1].at, default=None)
 
 
-def _with_young_film(said: Decision, other: str, opens: Bound) -> Decision:
+def _with_young_film(said: Decision, other: Spot, opens: Bound) -> Decision:
     if opens.doubt:
         because = f"{other}, {opens.wait.before.name}: {opens.doubt}. {SAY_WHEN}"
         hold = Finding(Level.HOLD, DOUBT_RULE, because, JOURNAL, said.step.key)

@@ -7,12 +7,12 @@ from datetime import datetime
 
 from partsbench.core.finish.blocking import CLOSING, OPENING, Blocking, blocking
 from partsbench.core.finish.products import Ready
-from partsbench.core.finish.sheets import full_name
 from partsbench.core.finish.waits import WaitFigures as Waits
 from partsbench.core.naming import together
 from partsbench.core.outcomes import Answer, Outcome, Tone
 from partsbench.core.piece.codes import Family
 from partsbench.core.piece.parts import Part
+from partsbench.core.piece.spot import Spot
 from partsbench.core.shown_times import moment
 from partsbench.services.known.state import FaceState, PartState, PieceState, Where
 from partsbench.services.rules import answers, own_waits
@@ -85,7 +85,7 @@ def left_open(shop: Shop, state: PieceState, part: Part, now: datetime, said: Ou
     )
 
 
-def _faces(state: PartState, names: tuple[str, ...]) -> dict[str, FaceState]:
-    """Those faces of a part that get a finish, by full names."""
-    return {full_name(state.part, f.name): f for f in state.faces
+def _faces(state: PartState, names: tuple[str, ...]) -> dict[Spot, FaceState]:
+    """Those faces of a part that get a finish."""
+    return {state.part.spot(f.name): f for f in state.faces
             if f.name in names and f.path.steps}  # fmt: skip

@@ -16,12 +16,13 @@ from partsbench.core.finish.clocks import (
 )
 from partsbench.core.finish.effort import Own, Worked, effort
 from partsbench.core.finish.progress import Progress
-from partsbench.core.finish.sheets import area_m2, full_name
+from partsbench.core.finish.sheets import area_m2
 from partsbench.core.finish.steps import Step
 from partsbench.core.naming import ALL, together
 from partsbench.core.outcomes import Answer
 from partsbench.core.piece.parts import Part
 from partsbench.core.piece.piece import Piece
+from partsbench.core.piece.spot import Spot
 from partsbench.core.shown_times import moment
 from partsbench.core.wording import notes
 from partsbench.services.known.state import FaceState, PartState, PieceState, piece_state
@@ -50,7 +51,7 @@ class Group:
         return self.piece.tag
 
     @property
-    def names(self) -> tuple[str, ...]:
+    def names(self) -> tuple[Spot, ...]:
         """`D1`, or `D3 front` where other faces of the part are elsewhere."""
         return brief(self.faces)
 
@@ -87,7 +88,7 @@ class Group:
 class FaceClock:
     """One face for the command line and the bench: its answer, and six times of readiness."""
 
-    name: str
+    face: Spot
     path: str
     step: str
     step_name: str
@@ -100,36 +101,36 @@ class FaceClock:
 
 def brief(
     faces: Sequence[tuple[PartState, FaceState]], *, edges_together: bool = False
-) -> tuple[str, ...]:
-    """`D1` for all faces of a part that get a finish, else each by its full name.
+) -> tuple[Spot, ...]:
+    """`D1` for all faces of a part that get a finish, else each by itself.
 
     `edges_together` tells `D1 (4 edges)` where they are all the edges that get a finish.
     """
     found: dict[str, tuple[PartState, list[str]]] = {}
     for part, face in faces:
         found.setdefault(part.part.short, (part, []))[1].append(face.name)
-    names: list[str] = []
+    names: list[Spot] = []
     for short, (part, mine) in found.items():
         whole = [f.name for f in part.faces if f.path.steps]
         edges = [name for name in whole if name.endswith(" edge")]
         if len(mine) == len(whole):
-            names.append(short)
+            names.append(Spot(short))
         elif edges_together and len(mine) > 1 and sorted(mine) == sorted(edges):
-            names.append(f"{short} ({len(mine)} edges)")
+            names.append(Spot(short, f"({len(mine)} edges)"))
         else:
-            names += [f"{short} {face}" for face in mine]
+            names += [Spot(short, face) for face in mine]
     return tuple(names)
 
 
-def brief_names(state: PieceState, names: Sequence[str]) -> tuple[str, ...]:
-    """The same for faces given by their full names."""
-    wanted = set(names)
+def brief_names(state: PieceState, spots: Sequence[Spot]) -> tuple[Spot, ...]:
+    """The same for faces of a piece."""
+    wanted = set(spots)
     return brief(
         [
             (part, face)
             for part in state.parts.values()
             for face in part.faces
-            if full_name(part.part, face.name) in wanted
+            if part.part.spot(face.name) in wanted
         ]
     )
 
@@ -184,7 +185,7 @@ def _face_clock(
     said = answers.answer(on, [face], step, now) if step else None
     within = window(face.progress, step, on.waits) if step else None
     return FaceClock(
-        full_name(on.state.part, face.name),
+        on.state.part.spot(face.name),
         face.path.key,
         step.key if step else "",
         step.name if step else "",
@@ -207,15 +208,15 @@ def ready_words(ready: ReadyAt, now: datetime) -> str:
     return f"{ready.ready}: {at}. {why}"
 
 
-def distinct(groups: Iterable[Group]) -> dict[str, Progress]:
+def distinct(groups: Iterable[Group]) -> dict[Spot, Progress]:
     """One face for each state that faces of a piece are in: what the schedule is made from."""
-    found: dict[tuple[object, ...], tuple[str, Progress]] = {}
+    found: dict[tuple[object, ...], tuple[Spot, Progress]] = {}
     for group in groups:
         for part, face in group.faces:
             steps = tuple(s.key for s in face.path.steps if not s.optional)
             marks = tuple((m.step, _minute(m.at)) for m in face.progress.done)
             key = (face.path.key, steps, marks, face.progress.place)
-            found.setdefault(key, (full_name(part.part, face.name), face.progress))
+            found.setdefault(key, (part.part.spot(face.name), face.progress))
     return dict(found.values())
 
 

@@ -9,11 +9,11 @@ from datetime import datetime
 from partsbench.core.finish.advice import CLOSING_DRAWERS, FITTING_PULLS, HANDLING
 from partsbench.core.finish.holds import Rule, findings
 from partsbench.core.finish.products import Ready
-from partsbench.core.finish.sheets import full_name
 from partsbench.core.finish.situation import FaceFacts, Situation
 from partsbench.core.outcomes import Answer, Outcome, Tone
 from partsbench.core.piece.codes import Family
 from partsbench.core.piece.parts import Part
+from partsbench.core.piece.spot import Spot
 from partsbench.services.known.state import FaceState, PartState, PieceState
 from partsbench.services.rules import answers
 from partsbench.services.shop import Shop
@@ -68,5 +68,5 @@ def _asked(state: PieceState, part: Part) -> Iterator[tuple[PartState, tuple[Rul
             yield each, CLOSING_DRAWERS, Ready.TOUCH
 
 
-def _finished(state: PartState) -> list[tuple[str, FaceState]]:
-    return [(full_name(state.part, f.name), f) for f in state.faces if f.path.steps]
+def _finished(state: PartState) -> list[tuple[Spot, FaceState]]:
+    return [(state.part.spot(f.name), f) for f in state.faces if f.path.steps]

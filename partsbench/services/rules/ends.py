@@ -12,6 +12,7 @@ from partsbench.core.finish.schedule import Network, Schedule, schedule
 from partsbench.core.finish.steps import FinishPath
 from partsbench.core.finish.stn import Impossible
 from partsbench.core.finish.waits import WaitFigures as Waits
+from partsbench.core.piece.spot import WHOLE, Spot
 from partsbench.services.known import work
 from partsbench.services.known.hours import hours_of
 from partsbench.services.rules import answers
@@ -39,7 +40,7 @@ class FaceEnds:
         key = (id(at.path), at.done, at.place, now)
         if key not in self._plans:
             found = schedule(
-                {"": at},
+                {WHOLE: at},
                 now,
                 self._waits,
                 own=self._own,
@@ -51,7 +52,7 @@ class FaceEnds:
             self._plans[key] = found
         return self._plans[key]
 
-    def of(self, faces: Mapping[str, Progress], now: datetime) -> datetime | None:
+    def of(self, faces: Mapping[Spot, Progress], now: datetime) -> datetime | None:
         """When the last of the faces could be done; None when one of them cannot be."""
         plans = [self.plan(at, now) for at in faces.values()]
         ends = [p.ends for p in plans if isinstance(p, Schedule) and p.ends]

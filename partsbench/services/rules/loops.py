@@ -59,7 +59,8 @@ def of_pieces(shop: Shop, states: Iterable[PieceState], now: datetime) -> list[L
                     names.append(short)
                 alike[loop.say] = (names, min(first, loop, key=_since))
         for names, loop in alike.values():
-            found.append(replace(loop, face=f"{state.piece.codename} {together(names, ALL)}"))
+            where = f"{state.piece.codename} {together(names, ALL)}"
+            found.append(replace(loop, where=where, tag=state.piece.tag, parts=tuple(names)))
         found += _old_tape(shop, state, now)
     ordered = sorted(found, key=lambda x: (not x.holds, x.since))
     asked = rags(shop, now)

@@ -8,10 +8,10 @@ from datetime import datetime, timedelta
 
 from partsbench.core.finish.masks import Mask
 from partsbench.core.finish.progress import MarkKind
-from partsbench.core.finish.sheets import full_name
 from partsbench.core.finish.steps import NO_STEP_PATHS, Operation, PathKind, Step
 from partsbench.core.piece.parts import Part
 from partsbench.core.piece.piece import Piece
+from partsbench.core.piece.spot import Spot
 from partsbench.core.wording import clauses, listed, notes
 from partsbench.services.known.state import FaceState
 from partsbench.services.rules.answers import Ground
@@ -110,7 +110,7 @@ def follow_tape(
     """
     if how.kind is not MarkKind.DONE:
         return
-    names = [full_name(on.state.part, f.name) for f in faces]
+    names = [on.state.part.spot(f.name) for f in faces]
     if step.operation is Operation.MASK:
         _tape_on(shop, entry, on, names, how, tape)
     elif step.operation is Operation.UNMASK:
@@ -121,7 +121,7 @@ def follow_tape(
 
 
 def settle(
-    shop: Shop, entry: Change, on: Ground, operation: Operation, how: Doing, but: frozenset[str]
+    shop: Shop, entry: Change, on: Ground, operation: Operation, how: Doing, but: frozenset[Spot]
 ) -> None:
     """Mark masking, or its removal, on the part's other faces where it is done with this tape."""
     if operation not in (Operation.MASK, Operation.UNMASK):
@@ -130,7 +130,7 @@ def settle(
     assert key is not None
     masks = fact_rows.masks(shop.book, key, only_on=True)
     for face in on.state.faces:
-        name = full_name(on.state.part, face.name)
+        name = on.state.part.spot(face.name)
         due = face.progress.next
         step = due if due and due.operation is operation else None
         if step is None or name in but:
@@ -144,12 +144,12 @@ def settle(
 
 
 def _tape_on(
-    shop: Shop, entry: Change, on: Ground, names: Sequence[str], how: Doing, tape: Tape
+    shop: Shop, entry: Change, on: Ground, names: Sequence[Spot], how: Doing, tape: Tape
 ) -> None:
     key = piece_rows.piece_id(shop.book, on.piece.tag)
     assert key is not None
-    faces = {full_name(on.state.part, f.name): f for f in on.state.faces}
-    covers: dict[str, list[str]] = {}
+    faces = {on.state.part.spot(f.name): f for f in on.state.faces}
+    covers: dict[Spot, list[Spot]] = {}
     for name in names:
         for other in on.beside[name]:
             if any(_links(m, name, other) for m in on.masks):
@@ -161,7 +161,7 @@ def _tape_on(
         fact_rows.add_mask(entry, key, made, shop.who)
 
 
-def _which(one: FaceState, name: str, two: FaceState, other: str) -> tuple[str, str]:
+def _which(one: FaceState, name: Spot, two: FaceState, other: Spot) -> tuple[Spot, Spot]:
     """Which of two faces is covered, and against which.
 
     Bare and left faces are covered always, the stained or clear side before the painted one.
@@ -175,5 +175,5 @@ def _which(one: FaceState, name: str, two: FaceState, other: str) -> tuple[str, 
     return name, other
 
 
-def _links(mask: Mask, a: str, b: str) -> bool:
+def _links(mask: Mask, a: Spot, b: Spot) -> bool:
     return (mask.covers == a and b in mask.against) or (mask.covers == b and a in mask.against)

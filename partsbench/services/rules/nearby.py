@@ -17,6 +17,7 @@ from partsbench.core.finish.waits import WaitFigures as Waits
 from partsbench.core.piece.codes import Family, short_number
 from partsbench.core.piece.parts import HomeKind, Part
 from partsbench.core.piece.piece import Piece
+from partsbench.core.piece.spot import Spot
 from partsbench.services.known import clock_doubt, work
 from partsbench.services.known.state import PieceState, part_state, piece_state
 from partsbench.services.rules import loops
@@ -58,18 +59,19 @@ class Nearby:
             ]
         return self._coats[piece.tag]
 
-    def progress_of(self, piece: Piece, name: str) -> Progress | None:
-        """How far a face of another part has come, by its full name (`D1 front`)."""
-        short, _, face = name.partition(" ")
-        part = piece.part(short)
+    def progress_of(self, piece: Piece, spot: Spot) -> Progress | None:
+        """How far a face of another part has come."""
+        part = piece.part(spot.part)
         if part is None:
             return None
         known = self._state and self._state.piece.tag == piece.tag
         if known and self._state:
-            state = self._state.parts.get(short)
+            state = self._state.parts.get(spot.part)
         else:
             state = part_state(self.shop, piece, part)
-        return next((f.progress for f in state.faces if f.name == face), None) if state else None
+        return (
+            next((f.progress for f in state.faces if f.name == spot.face), None) if state else None
+        )
 
     def in_batch(self, piece: Piece, step: Step) -> bool:
         """This step was recorded on the piece a short while ago: its checks were confirmed then."""

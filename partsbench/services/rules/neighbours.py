@@ -11,6 +11,7 @@ from partsbench.core.finish.masks import wants_cover
 from partsbench.core.finish.steps import NO_STEP_PATHS
 from partsbench.core.piece.codes import Family
 from partsbench.core.piece.piece import Piece
+from partsbench.core.piece.spot import Spot
 from partsbench.core.piece.surfaces import Sizes
 from partsbench.services.known.state import PartState, Where
 from partsbench.services.shop import Shop
@@ -51,13 +52,15 @@ def closed_openings(shop: Shop, piece: Piece) -> set[int]:
     return {m.home for m in latest.values() if m.kind is MoveKind.HOME and m.home}
 
 
-def of_face(shop: Shop, piece: Piece, state: PartState, name: str, known: Facts) -> list[Neighbour]:
-    """The seams of one face, by its full name, with other parts; those that want tape."""
+def of_face(
+    shop: Shop, piece: Piece, state: PartState, spot: Spot, known: Facts
+) -> list[Neighbour]:
+    """The seams of one face with other parts; those that want tape."""
     part = state.part
     faces = MEETING.get(part.family, frozenset())
-    if name.partition(" ")[2] not in faces or (part.family in COMES_OUT and not _sits(state)):
+    if spot.face not in faces or (part.family in COMES_OUT and not _sits(state)):
         return []
-    mine = [m for m in meetings(piece, of=part) if name in (m.a, m.b)]
+    mine = [m for m in meetings(piece, of=part) if spot in (m.a, m.b)]
     mine = [m for m in mine if _wants(shop, piece, m, known)]
     if not mine:
         return []
@@ -89,28 +92,22 @@ def _placed(
 
 def _wants(shop: Shop, piece: Piece, meeting: Meeting, known: Facts) -> bool:
     """Whether tape belongs between the two: by their paths, and not said to need none."""
-    one, other = (shop.path(_path(piece, name)) for name in (meeting.a, meeting.b))
+    one, other = (shop.path(_path(piece, spot)) for spot in (meeting.a, meeting.b))
     if not (wants_cover(one, other) or wants_cover(other, one)):
         return False
     spared = any(
-        meeting.other(name) in rules.not_masked(known.of(*_split(name)))
-        for name in (meeting.a, meeting.b)
+        meeting.other(spot) in rules.not_masked(known.of(spot.part, spot.face))
+        for spot in (meeting.a, meeting.b)
     )
     return not spared
 
 
 def _both_finished(piece: Piece, meeting: Meeting) -> bool:
-    return not any(_path(piece, name) in NO_STEP_PATHS for name in (meeting.a, meeting.b))
+    return not any(_path(piece, spot) in NO_STEP_PATHS for spot in (meeting.a, meeting.b))
 
 
-def _path(piece: Piece, name: str) -> str:
-    short, face = _split(name)
-    part = piece.part(short)
-    found = part.face(face) if part else None
-    assert found is not None, name
+def _path(piece: Piece, spot: Spot) -> str:
+    part = piece.part(spot.part)
+    found = part.face(spot.face) if part else None
+    assert found is not None, str(spot)
     return found.path
-
-
-def _split(name: str) -> tuple[str, str]:
-    short, _, face = name.partition(" ")
-    return short, face

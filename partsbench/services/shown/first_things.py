@@ -9,7 +9,6 @@ from partsbench.core.outcomes import Done, Refused
 from partsbench.core.piece.codes import Family, short_number
 from partsbench.core.piece.piece import Piece
 from partsbench.core.sums.census import Condition
-from partsbench.core.sums.refusal import Refusal
 from partsbench.core.sums.wood import find_wood
 from partsbench.core.wording import listed
 from partsbench.services.known import old_finish
@@ -60,7 +59,7 @@ def _wood(shop: Shop, on: SumGround) -> FirstThing:
     for (family, number), (key, _) in figures.woods(shop.book, on.key).items():
         wood = find_wood(shipped.woods(), key)
         of = short_number(Family(family), number)
-        names.append(f"{of} {key if isinstance(wood, Refusal) else wood.name}")
+        names.append(f"{of} {key if isinstance(wood, Refused) else wood.name}")
     unknown = "Not known yet: how far it swells cannot be told."
     told = listed(names) or unknown
     return FirstThing("wood", "The wood", "Next: the wood", told, bool(names))

@@ -15,12 +15,13 @@ from partsbench.services.books.watching import all_pieces
 from partsbench.services.known import old_finish
 from partsbench.services.known.state import PieceState, Where, piece_state
 from partsbench.services.shop import Shop
-from partsbench.services.shown import labels
+from partsbench.services.shown import labels, proof
 
 
 @dataclass(frozen=True, slots=True)
 class GuideStep:
-    """One thing to do. `page` is where; `scans` are the numbers of the labels that lie at hand."""
+    """One thing to do. `page` is where; `scans` are the numbers of the labels that lie at hand;
+    `number` is 0 when nothing is left."""
 
     key: str
     title: str
@@ -53,7 +54,8 @@ _STEPS: tuple[tuple[GuideStep, _Done], ...] = (
     (
         GuideStep(
             "path", "Brush a finish path on",
-            "Open the tab Finish at the right, choose “Clear only”, and press “All fronts”.",
+            "Open the tab Finish at the right, choose “Clear only”, and press “All fronts” below "
+            "it.",
             "layout",
         ),
         lambda _, state: any(f.path.steps for s in state.parts.values() for f in s.faces),
@@ -61,8 +63,8 @@ _STEPS: tuple[tuple[GuideStep, _Done], ...] = (
     (
         GuideStep(
             "labels", "Print the labels",
-            "Press Ctrl+P. The sheet is shown as it will come out; save it as a PDF. In a real job "
-            "each label is stuck on before its part is pulled.", "layout",
+            "Press Ctrl+P. The sheet is shown as it will come out: save it as a PDF, and close. In "
+            "a real job each label is stuck on before its part is pulled.", "layout",
         ),
         lambda shop, state: not labels.unprinted(shop, state.piece),
     ),
@@ -85,42 +87,51 @@ _STEPS: tuple[tuple[GuideStep, _Done], ...] = (
     (
         GuideStep(
             "swap", "Put a drawer into the wrong home",
-            "Click home H1 (white on black), and then the label of D2. See what it says.", "return",
+            "Click the label “HOME OF D1”, white on black, and then the label of D2. See what it "
+            "says.", "return",
         ),
         lambda _, state: any(state.of(short).where in _SEATED for short in _drawers(state.piece)),
     ),
     (
         GuideStep(
             "home", "Bring all of it home",
-            "The moves that put it right are listed. Click each home and then its own drawer, "
-            "until the front is full.", "return",
+            "An arrow shows where D2 belongs. Click the home of each drawer and then the "
+            "drawer itself, until the front is full.", "return",
         ),
         lambda _, state: not missing(state),
     ),
+    (
+        GuideStep(
+            "proof", "Print the proof",
+            "Everything is home. Press Ctrl+P, choose “Proof sheet”, save it, and close.", "return",
+        ),
+        lambda shop, state: proof.was_handed_out(shop, state.piece),
+    ),
 )  # fmt: skip
-_PROOF = GuideStep(
-    "proof", "Print the proof",
-    "Everything is home. Press Ctrl+P, choose “Proof sheet”, and save it: it says who brought what "
-    "home, and when. That is a whole job. Leave the sample when you like.", "return",
+_DONE = GuideStep(
+    "done", "That is a whole job",
+    "The proof sheet says who brought what home, and when. Leave the sample when you like: your "
+    "own pieces go into a book of their own.", "return",
 )  # fmt: skip
 
 
 def guide(shop: Shop) -> GuideStep:
     """The step that is next for the newest piece of the book."""
-    every = [_LAY_OUT, *(step for step, _ in _STEPS), _PROOF]
+    every = [_LAY_OUT, *(step for step, _ in _STEPS)]
     listed = all_pieces(shop)
     piece = shop.piece(listed[0].tag) if listed else None
     if piece is None:
         return _numbered(_LAY_OUT, every, "", ())
     state = piece_state(shop, piece)
-    found = next((step for step, done in _STEPS if not done(shop, state)), _PROOF)
+    found = next((step for step, done in _STEPS if not done(shop, state)), _DONE)
     return _numbered(found, every, piece.tag, _scans(found.key, state))
 
 
 def _numbered(
     step: GuideStep, every: list[GuideStep], tag: str, scans: tuple[str, ...]
 ) -> GuideStep:
-    return replace(step, number=every.index(step) + 1, of=len(every), tag=tag, scans=scans)
+    number = every.index(step) + 1 if step in every else 0
+    return replace(step, number=number, of=len(every), tag=tag, scans=scans)
 
 
 def _waiting(state: PieceState) -> list[str]:

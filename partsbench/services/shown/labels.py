@@ -131,22 +131,20 @@ def labels_per_page(stock: str) -> int:
 
 def sheet_shape(stock: str) -> SheetShape | Refused:
     """Where the labels of a stock lie on its page."""
-    from partsbench.paper.fault import PaperFault
     from partsbench.paper.sheets import find_stock
 
     found = find_stock(_first_stock(stock))
-    if isinstance(found, PaperFault):
-        return Refused(found.sentence)
+    if isinstance(found, Refused):
+        return found
     return shape_of(found)
 
 
 def shape_of(found: Stock) -> SheetShape:
     """Where the labels of that stock lie on its page."""
-    from partsbench.paper.fault import PaperFault
     from partsbench.paper.sheets import cells
 
     places = cells(found, found.per_page)
-    assert not isinstance(places, PaperFault)
+    assert not isinstance(places, Refused)
     size = (found.label_width, found.label_height)
     return SheetShape(found.page_width, found.page_height, tuple((c.x, c.y, *size) for c in places))
 
@@ -235,7 +233,6 @@ def _runs(
     piece: Piece, parts: Sequence[Part], numbers: Sequence[int], stock: str, start: int
 ) -> tuple[Run, ...] | Refused:
     """The labels on one stock, or on one after the other by their size."""
-    from partsbench.paper.fault import PaperFault
     from partsbench.paper.labels import home_labels_of, labels_of
     from partsbench.paper.sheet import Run
     from partsbench.paper.sheets import find_stock
@@ -246,8 +243,8 @@ def _runs(
     runs: list[Run] = []
     for size, name in sizes.items():
         found = find_stock(name)
-        if isinstance(found, PaperFault):
-            return Refused(found.sentence)
+        if isinstance(found, Refused):
+            return found
         mine = [
             label for part, label in drawn.items() if len(sizes) == 1 or label_size(part) is size
         ]
@@ -259,12 +256,11 @@ def _runs(
 
 def draw_sheet(plan: SheetPlan) -> Sheet | Refused:
     """The sheet drawn and read back. It needs no book, so that a worker may do it."""
-    from partsbench.paper.fault import PaperFault
     from partsbench.paper.sheet import label_sheets
 
     pdf = label_sheets(plan.runs, plan.offset, plan.note)
-    if isinstance(pdf, PaperFault):
-        return Refused(pdf.sentence)
+    if isinstance(pdf, Refused):
+        return pdf
     wanted = Counter({c.code: run.stock.symbols for run in plan.runs for c in run.contents})
     pages = _read_back(pdf, wanted)
     if isinstance(pages, Refused):

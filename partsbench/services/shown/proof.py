@@ -18,10 +18,15 @@ from partsbench.core.said_often import no_paper, no_piece
 from partsbench.services.acts.returning import ELIMINATION, missing, open_fits
 from partsbench.services.known import old_finish
 from partsbench.services.known.state import FaceState, PartState, PieceState, Where, piece_state
-from partsbench.services.shop import Shop
+from partsbench.services.shop import Shop, writing
+from partsbench.store.journal import entries, note
 
 if TYPE_CHECKING:
     from partsbench.paper.proof import ProofContent, ProofFace, ProofPart
+
+
+A_WHOLE_JOB = 5000
+"""Entries of one piece that are looked through at most."""
 
 
 def make_proof(
@@ -52,8 +57,29 @@ def save_proof(
         return made
     fault = files.write(target, made)
     if fault:
-        return Refused(fault.sentence)
+        return fault
     return Done(f"Proof sheet written to {target}.", tag)
+
+
+@writing
+def hand_out(shop: Shop, tag: str) -> Done | Refused:
+    """Note in the history that the sheet was printed or saved."""
+    piece = shop.piece(tag)
+    if piece is None:
+        return Refused(no_piece(tag))
+    with shop.book.transaction():
+        note(shop.book, _handed_out(piece), shop.clock(), shop.who, tag)
+    return Done(f"{_handed_out(piece)}.", tag)
+
+
+def was_handed_out(shop: Shop, piece: Piece) -> bool:
+    """The sheet was printed or saved, however the piece stood then."""
+    said = _handed_out(piece)
+    return any(entry.sentence == said for entry in entries(shop.book, piece.tag, limit=A_WHOLE_JOB))
+
+
+def _handed_out(piece: Piece) -> str:
+    return f"{piece.codename}: proof sheet handed out"
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,7 +100,7 @@ def proof_words(shop: Shop, tag: str) -> ProofWords | Refused:
 
     piece = shop.piece(tag)
     if piece is None:
-        return Refused(f"There is no piece “{tag}” in this book.")
+        return Refused(no_piece(tag))
     content = proof_content(shop, piece_state(shop, piece))
     complete, said = verdict(content)
     lines = [

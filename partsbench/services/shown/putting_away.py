@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from partsbench.core.finish.facts import NO, PUT_AWAY, YES
 from partsbench.core.outcomes import Done, Refused
+from partsbench.core.piece.spot import WHOLE
 from partsbench.core.said_often import no_piece
 from partsbench.core.wording import sentences
 from partsbench.services.known import facts
@@ -11,9 +12,6 @@ from partsbench.services.shop import Shop, writing
 from partsbench.services.shown.progress_map import PartStand, progress_map
 from partsbench.store import at_work
 from partsbench.store.journal import change
-
-WHOLE = (("", ""),)
-"""The place of what is said of a whole piece."""
 
 
 def away(shop: Shop) -> frozenset[str]:
@@ -44,7 +42,7 @@ def _say(shop: Shop, tag: str, answer: str) -> Done | Refused:
         return Refused(f"{name} is not put away.")
     sentence = f"{name} put away" if answer == YES else f"{name} taken out again"
     with change(shop.book, sentence, shop.clock(), shop.who, tag) as entry:
-        facts.write(shop, entry, tag, WHOLE, PUT_AWAY, answer)
+        facts.write(shop, entry, tag, (WHOLE,), PUT_AWAY, answer)
     over = (PartStand.DONE, PartStand.BARE)
     unfinished = any(each.stand not in over for each in found.parts.values())
     left = f"Not every step is done on it: {found.sentence}" if unfinished else ""

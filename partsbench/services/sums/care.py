@@ -10,10 +10,11 @@ from datetime import date, datetime
 from partsbench.core.finish.clocks import ReadyAt, readiness, said_source, standing_steps
 from partsbench.core.finish.products import COATS, Ready
 from partsbench.core.finish.steps import PathKind
-from partsbench.core.naming import ALL, together
+from partsbench.core.naming import ALL, runs, together
 from partsbench.core.outcomes import Refused
 from partsbench.core.piece.codes import Family, parse_short
 from partsbench.core.piece.parts import FAMILY_NAMES
+from partsbench.core.piece.spot import Spot
 from partsbench.core.shown_times import month, short_month
 from partsbench.core.sums.tipover import ADVICE
 from partsbench.services.known.state import FaceState, piece_state
@@ -40,7 +41,7 @@ MOST_UNFINISHED = 8
 class CareDates:
     """Faces with one last coat, and the days from which they may be handled, touched, used."""
 
-    faces: tuple[str, ...]
+    faces: tuple[Spot, ...]
     coated: date
     last_coat: str
     handle: date | None
@@ -57,7 +58,7 @@ class Care:
     tag: str
     title: str
     dates: tuple[CareDates, ...]
-    unfinished: tuple[str, ...]
+    unfinished: tuple[Spot, ...]
     keys: tuple[str, ...]
     lacks: tuple[str, ...]
     sources: tuple[str, ...]
@@ -92,33 +93,27 @@ class Care:
         return f"From {day_words(self.full_use)} on you may use all of it."
 
 
-def by_part(faces: Sequence[str]) -> list[str]:
+def by_part(faces: Sequence[Spot]) -> list[Spot]:
     """`D1`, `D2 front`: a part by its number alone when several of its faces are meant."""
-    counts = Counter(face.partition(" ")[0] for face in faces)
-    return list(
-        dict.fromkeys(f if counts[f.partition(" ")[0]] == 1 else f.partition(" ")[0] for f in faces)
-    )
+    counts = Counter(face.part for face in faces)
+    return list(dict.fromkeys(f if counts[f.part] == 1 else Spot(f.part) for f in faces))
 
 
-def short_names(dates: CareDates, every: Sequence[CareDates]) -> str:
+def brief_spots(dates: CareDates, every: Sequence[CareDates]) -> list[Spot]:
     """`D1, D5 front`: a part by its number alone when all its coated faces have these dates."""
-    counts = Counter(face.partition(" ")[0] for d in every for face in d.faces)
-    own = Counter(face.partition(" ")[0] for face in dates.faces)
-    told = (
-        face.partition(" ")[0] if own[face.partition(" ")[0]] == counts[face.partition(" ")[0]]
-        else face
-        for face in dates.faces
-    )  # fmt: skip
-    return together(dict.fromkeys(told), ALL)
+    counts = Counter(face.part for d in every for face in d.faces)
+    own = Counter(face.part for face in dates.faces)
+    told = (Spot(f.part) if own[f.part] == counts[f.part] else f for f in dates.faces)
+    return list(dict.fromkeys(told))
 
 
-def client_words(names: str) -> str:
+def client_words(spots: Sequence[Spot]) -> str:
     """`D1, L1 outside` to somebody who knows no numbers: `drawer D1, leg L1 outside`."""
-    told = []
-    for name in names.split(", "):
-        short = parse_short(name.partition(" ")[0])
-        told.append(f"{FAMILY_NAMES[short[0]]} {name}" if short else name)
-    return ", ".join(told)
+    families = {str(spot): parse_short(spot.part) for spot in spots}
+    return ", ".join(
+        f"{FAMILY_NAMES[short[0]]} {words}" if (short := families.get(words)) else words
+        for words in runs(spots)
+    )
 
 
 def day_words(day: date) -> str:
@@ -133,15 +128,15 @@ def care(shop: Shop, tag: str) -> Care | Refused:
         return on
     now = shop.clock()
     waits = waits_of(shop, now)
-    groups: dict[tuple[date | None, ...], list[tuple[str, str, tuple[ReadyAt, ...]]]] = {}
-    unfinished: list[str] = []
+    groups: dict[tuple[date | None, ...], list[tuple[Spot, str, tuple[ReadyAt, ...]]]] = {}
+    unfinished: list[Spot] = []
     for state in piece_state(shop, on.piece).parts.values():
         if state.part.hidden:
             continue
         for face in state.faces:
             if not face.path.steps:
                 continue
-            name = f"{state.part.short} {face.name}"
+            name = state.part.spot(face.name)
             if not face.progress.finished:
                 unfinished.append(name)
             coat = _last_coat(face)
@@ -155,7 +150,7 @@ def care(shop: Shop, tag: str) -> Care | Refused:
     keys = [f"{p.short} {p.name}" for p in on.piece.present if p.family is Family.LOCK]
     paths = [shop.path(face.path) for p in on.piece.present for face in p.faces]
     painted = any(path.kind is PathKind.PAINT for path in paths)
-    lacks = once(*(f"the tin's own day of full use for {', '.join(d.faces[:3])}"
+    lacks = once(*(f"the tin's own day of full use for {', '.join(map(str, d.faces[:3]))}"
                    for d in dates if d.service is None))  # fmt: skip
     return Care(
         on.piece.codename, tag, on.piece.title, tuple(dates), tuple(unfinished), tuple(keys), lacks,
@@ -168,7 +163,7 @@ def tell_care(found: Care) -> Told:
     """One row for each group of faces with equal dates."""
     rows = tuple(
         (
-            short_names(d, found.dates),
+            together(brief_spots(d, found.dates), ALL),
             _shown(d.coated),
             *(_shown(x) for x in (d.handle, d.touch, d.service)),
         )
@@ -176,9 +171,9 @@ def tell_care(found: Care) -> Told:
     )
     data = {
         "full_use": found.full_use.isoformat() if found.full_use else None,
-        "unfinished": list(found.unfinished),
+        "unfinished": list(map(str, found.unfinished)),
         "faces": {
-            name: {
+            str(name): {
                 "coated": d.coated.isoformat(),
                 "handle": d.handle.isoformat() if d.handle else None,
                 "touch": d.touch.isoformat() if d.touch else None,
@@ -196,11 +191,10 @@ def tell_care(found: Care) -> Told:
 def care_sheet(found: Care, paper: str = "a4") -> bytes | Refused:
     """The care sheet as PDF; nothing of the client, no price."""
     from partsbench.paper.care import CareContent, CareRow, care_pdf
-    from partsbench.paper.fault import PaperFault
 
     rows = tuple(
         CareRow(
-            client_words(short_names(d, found.dates)),
+            client_words(brief_spots(d, found.dates)),
             d.last_coat,
             *(_shown(x) for x in (d.coated, d.handle, d.touch, d.service)),
         )
@@ -210,8 +204,7 @@ def care_sheet(found: Care, paper: str = "a4") -> bytes | Refused:
         found.codename, found.tag, found.title, found.to_client, rows, found.advice, found.keys,
         found.sources, day_words(found.made_on),
     )  # fmt: skip
-    pdf = care_pdf(content, paper)
-    return Refused(pdf.sentence) if isinstance(pdf, PaperFault) else pdf
+    return care_pdf(content, paper)
 
 
 _CARED = (Ready.HANDLE, Ready.TOUCH, Ready.SERVICE)
@@ -224,7 +217,7 @@ def _last_coat(face: FaceState) -> tuple[datetime, str] | None:
 
 
 def _dates(
-    key: tuple[date | None, ...], rows: Sequence[tuple[str, str, tuple[ReadyAt, ...]]]
+    key: tuple[date | None, ...], rows: Sequence[tuple[Spot, str, tuple[ReadyAt, ...]]]
 ) -> CareDates:
     coated, handle, touch, service = key
     assert coated is not None

@@ -17,7 +17,7 @@ from partsbench.core.sums import census as counting
 from partsbench.core.sums import units
 from partsbench.core.sums.census import Census, Condition, Count, Hardware
 from partsbench.core.sums.places import LEAST_EDGE_MM
-from partsbench.core.sums.refusal import Refusal, amount, because, first
+from partsbench.core.sums.refusal import amount, because, first, wrong
 from partsbench.core.sums.screws import LONGEST_SCREW_MM
 from partsbench.core.sums.spacings import Over, over, say_spacing, told_apart
 from partsbench.core.wording import or_list
@@ -25,7 +25,7 @@ from partsbench.services.rules.marking import fix_numbers
 from partsbench.services.shop import Shop, writing
 from partsbench.services.sums import shipped
 from partsbench.services.sums.ground import SumGround, fronts, ground, named
-from partsbench.services.sums.told import Told, refused, told_of
+from partsbench.services.sums.told import Told, told_of
 from partsbench.store import figures
 from partsbench.store.figures import Counted
 from partsbench.store.journal import change
@@ -68,14 +68,14 @@ def count(
     short = short_number(*place)
     apart, long = _spacing(on, place, kind, spacing), _screw(on, screw)
     bad = first(
-        None if kind else Refusal("kind", f"is missing: {', '.join(FITTINGS)}"),
-        Refusal("kind", "is longer than 40 characters") if len(kind) > 40 else None,
-        Refusal("thread", "is longer than 20 characters") if len(thread.strip()) > 20 else None,
+        None if kind else wrong("kind", f"is missing: {', '.join(FITTINGS)}"),
+        wrong("kind", "is longer than 40 characters") if len(kind) > 40 else None,
+        wrong("thread", "is longer than 20 characters") if len(thread.strip()) > 20 else None,
         amount("count", number, least=0),
     )
-    if bad or isinstance(apart, Refusal) or isinstance(long, Refusal):
-        found = next(r for r in (bad, apart, long) if isinstance(r, Refusal))
-        return refused(found, on.measures)
+    if bad or isinstance(apart, Refused) or isinstance(long, Refused):
+        found = next(r for r in (bad, apart, long) if isinstance(r, Refused))
+        return found.told_in(on.measures)
     full = _too_many(on, figures.hardware(shop.book, on.key), place, kind, number, condition)
     if full:
         return full
@@ -111,7 +111,7 @@ def taken(shop: Shop, on: SumGround) -> tuple[Census, list[Counted]] | Refused:
     """The one count that census, order and allotment stand on, and the rows that it is from."""
     rows = figures.hardware(shop.book, on.key)
     found = counting.census(hardware(rows), expected(on.piece))
-    return refused(found, on.measures) if isinstance(found, Refusal) else (found, rows)
+    return found.told_in(on.measures) if isinstance(found, Refused) else (found, rows)
 
 
 def tell_census(found: tuple[Census, list[Counted]], measures: units.Measures) -> Told:
@@ -121,8 +121,8 @@ def tell_census(found: tuple[Census, list[Counted]], measures: units.Measures) -
     lacks = list(census_now.lacks)
     for row in rows:
         told = told_apart(shipped.spacings(), row.spacing_mm) if row.spacing_mm else None
-        name = "" if told is None or isinstance(told, Refusal) else or_list(told.names)
-        if told is not None and not isinstance(told, Refusal):
+        name = "" if told is None or isinstance(told, Refused) else or_list(told.names)
+        if told is not None and not isinstance(told, Refused):
             lacks += told.lacks
         lines.append(
             (
@@ -190,7 +190,7 @@ def beside(pull_mm: float, holes_mm: float, thread: str = "") -> Over | None:
     known = shipped.threads()
     asked = [known[thread]] if thread in known else list(known.values())
     found = over(pull_mm, holes_mm, [(t.name, t.diameter) for t in asked], shipped.old_holes())
-    return None if isinstance(found, Refusal) else found
+    return None if isinstance(found, Refused) else found
 
 
 def say_over(what: str, found: Over, measures: units.Measures) -> str:
@@ -253,8 +253,7 @@ def _too_many(
 ) -> Refused | None:
     """More than a place has room for; those counted there in other conditions count too."""
     if place[0] in (Family.BAG, Family.CARCASE):
-        bad = amount("count", number, most=MOST_LOOSE)
-        return Refused(bad.sentence) if bad else None
+        return amount("count", number, most=MOST_LOOSE)
     short = short_number(*place)
     room = _room(on.piece, short, kind)
     there = {r.condition: r.count for r in rows
@@ -281,21 +280,21 @@ def _room(piece: Piece, short: str, kind: str) -> int:
 
 def _spacing(
     on: SumGround, place: tuple[Family, int], kind: str, text: str
-) -> float | Refusal | None:
+) -> float | Refused | None:
     """A hole spacing as typed, that has room on its front; None when it is not said."""
     if not text.strip():
         return None
     found = units.length(text, on.measures, "spacing")
-    if isinstance(found, Refusal):
+    if isinstance(found, Refused):
         return found
     if kind == "knob" and found.value:
-        return Refusal("spacing", "a knob has one hole: write 0, or count it as a pull")
+        return wrong("spacing", "a knob has one hole: write 0, or count it as a pull")
     part = on.piece.numbered(*place)
     front = [part] if part and part in fronts(on.piece) else []
     return wider_than_all(on, found.value, front) or found.value
 
 
-def wider_than_all(on: SumGround, apart_mm: float, parts: Sequence[Part]) -> Refusal | None:
+def wider_than_all(on: SumGround, apart_mm: float, parts: Sequence[Part]) -> Refused | None:
     """Holes further apart than the widest of these fronts has room for; any without fronts."""
     bad = amount("spacing", apart_mm, least=0, most=MOST_SPACING_MM, unit="mm")
     sizes = [size for part in parts if (size := front_size(on.piece, part, on.mm()))]
@@ -311,10 +310,10 @@ def wider_than_all(on: SumGround, apart_mm: float, parts: Sequence[Part]) -> Ref
     return because("spacing", why)
 
 
-def _screw(on: SumGround, text: str) -> float | Refusal | None:
+def _screw(on: SumGround, text: str) -> float | Refused | None:
     if not text.strip():
         return None
     found = units.length(text, on.measures, "screw")
-    if isinstance(found, Refusal):
+    if isinstance(found, Refused):
         return found
     return amount("screw", found.value, above=0, most=LONGEST_SCREW_MM, unit="mm") or found.value

@@ -8,7 +8,7 @@ from math import hypot
 from partsbench.core.outcomes import Done, Refused
 from partsbench.core.sums import units
 from partsbench.core.sums.fronts import Point
-from partsbench.core.sums.refusal import Refusal, amount, first
+from partsbench.core.sums.refusal import amount, first, wrong
 from partsbench.core.sums.screws import DEEPEST_THREAD_MM
 from partsbench.core.wording import plural
 from partsbench.services.rules.marking import fix_numbers
@@ -16,7 +16,6 @@ from partsbench.services.shop import Shop, writing
 from partsbench.services.sums import shipped
 from partsbench.services.sums.census import wider_than_all
 from partsbench.services.sums.ground import SumGround, front_of, fronts, ground
-from partsbench.services.sums.told import refused
 from partsbench.store import figures
 from partsbench.store.journal import change
 
@@ -61,7 +60,7 @@ def consider(
     shop: Shop,
     tag: str,
     name: str,
-    spacing: str,
+    spacing: str = "",
     *,
     plate: str = "",
     foot: str = "",
@@ -88,8 +87,8 @@ def consider(
                 return Refused(f"There is no candidate “{called}”.")
         return Done(f"{called} is out of the choice.", tag)
     values = _candidate(on, spacing, plate, foot, each, thread, depth, price, lead_days)
-    if isinstance(values, Refusal):
-        return refused(values, on.measures)
+    if isinstance(values, Refused):
+        return values.told_in(on.measures)
     sentence = f"{on.piece.codename}: {called} is in the choice"
     with change(shop.book, sentence, shop.clock(), shop.who, tag) as entry:
         figures.put(entry, "candidate", named, values)
@@ -108,10 +107,10 @@ def _points(
         if len(words) != 2:
             return Refused(f"“{pair.strip()}” is no hole: write 102,90 from left and top edge.")
         x, y = (units.length(word, on.measures, "hole") for word in words)
-        if isinstance(x, Refusal):
-            return refused(x, on.measures)
-        if isinstance(y, Refusal):
-            return refused(y, on.measures)
+        if isinstance(x, Refused):
+            return x.told_in(on.measures)
+        if isinstance(y, Refused):
+            return y.told_in(on.measures)
         point = Point(x.value, y.value)
         bad = _no_hole(point, [p for p, _ in found], size, on.measures)
         if bad:
@@ -143,7 +142,7 @@ def _candidate(
     depth: str,
     price: float | None,
     lead_days: int | None,
-) -> dict[str, object] | Refusal:
+) -> dict[str, object] | Refused:
     wide, _, high = plate.lower().replace("×", "x").partition("x")
     mm: dict[str, float] = {}
     for what, text in (("spacing", spacing), ("plate_width", wide), ("plate_height", high or wide),
@@ -152,7 +151,7 @@ def _candidate(
             mm[what] = 0.0
             continue
         found = units.length(text, on.measures, what.replace("_", " "))
-        if isinstance(found, Refusal):
+        if isinstance(found, Refused):
             return found
         mm[what] = found.value
     bad = first(
@@ -162,7 +161,7 @@ def _candidate(
             amount(what.replace("_", " "), value, least=0, most=1000, unit="mm")
             for what, value in mm.items()
         ),
-        Refusal("plate", f"“{plate.strip()}” has one side only: write 120 x 40, or nothing")
+        wrong("plate", f"“{plate.strip()}” has one side only: write 120 x 40, or nothing")
         if bool(mm["plate_width"]) != bool(mm["plate_height"])
         else None,
         amount("pulls on a front", each, least=1, most=2),
@@ -170,7 +169,7 @@ def _candidate(
         None if lead_days is None else amount("lead time", lead_days, least=0, most=730),
         None
         if not thread or thread in shipped.threads()
-        else Refusal("thread", f"{thread} is none of {', '.join(shipped.threads())}"),
+        else wrong("thread", f"{thread} is none of {', '.join(shipped.threads())}"),
     )
     return bad or {
         "spacing_mm": mm["spacing"],

@@ -44,7 +44,7 @@ def make(
     """
     fault = _fault(name, poured, tint, thinned, volume_ml) or _no_class(product)
     if fault:
-        return Refused(fault)
+        return fault
     now = shop.clock()
     cup = Cup("", name.strip(), tuple(poured), now, tint, thinned, strained, sheen.strip(),
               shop.who, pot_life, product.strip())  # fmt: skip
@@ -188,25 +188,25 @@ def class_name(key: str) -> str:
     return known.name if known else key
 
 
-def _no_class(product: str) -> str:
+def _no_class(product: str) -> Refused | None:
     if not product.strip() or product.strip() in classes():
-        return ""
-    return f"“{product}” is no class of product; there are {', '.join(classes())}."
+        return None
+    return Refused(f"“{product}” is no class of product; there are {', '.join(classes())}.")
 
 
 def _fault(
     name: str, poured: Sequence[Poured], tint: float, thinned: float, volume: float | None
-) -> str:
+) -> Refused | None:
     if not name.strip():
-        return "Give the mix a name."
+        return Refused("Give the mix a name.")
     if not poured:
-        return "Say what was poured, and how many parts of each."
+        return Refused("Say what was poured, and how many parts of each.")
     if len({p.product for p in poured}) < len(poured):
-        return "One product stands twice in this mix."
+        return Refused("One product stands twice in this mix.")
     if any(not isfinite(p.parts) or p.parts <= 0 for p in poured):
-        return "The parts of a mix are numbers above 0."
+        return Refused("The parts of a mix are numbers above 0.")
     if not (0 <= tint <= 100 and 0 <= thinned <= 100):
-        return "Tint and thinning are 0 to 100 %."
+        return Refused("Tint and thinning are 0 to 100 %.")
     if volume is not None and not 0 < volume <= 20_000:
-        return "A cup holds up to 20,000 ml."
-    return ""
+        return Refused("A cup holds up to 20,000 ml.")
+    return None

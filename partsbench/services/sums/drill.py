@@ -13,13 +13,12 @@ from partsbench.core.sums import drilling, units
 from partsbench.core.sums.drilling import Holes, Scale
 from partsbench.core.sums.fronts import FrontPlan
 from partsbench.core.sums.holes import HolePlan
-from partsbench.core.sums.refusal import Refusal
 from partsbench.core.wording import sentences
 from partsbench.services.known.identify import KnownLabel, identify
 from partsbench.services.shop import Shop
 from partsbench.services.sums.ground import SumGround, front_of, ground
 from partsbench.services.sums.holes import choices
-from partsbench.services.sums.told import Told, good, once, refused
+from partsbench.services.sums.told import Told, good, once
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,8 +79,8 @@ def where_to_drill(
     if isinstance(holes, Refused):
         return holes
     scale = _scale(on)
-    if isinstance(scale, Refusal):
-        return refused(scale, on.measures)
+    if isinstance(scale, Refused):
+        return scale.told_in(on.measures)
     unmeasured = () if "bar across" in on.habits.typed else ("the printed bar as you measured it",)
     lacks = once(*_unknown_sizes(on, part), *holes.lacks, *scale.lacks, *unmeasured)
     return Drilling(part.short, holes, scale, pull, lacks, on.measures)
@@ -90,7 +89,6 @@ def where_to_drill(
 def drill_sheet(shop: Shop, tag: str, found: Drilling, paper: str = "") -> DrillSheet | Refused:
     """The sheet as PDF, its code read back from every page before it is handed out."""
     from partsbench.paper.drilling import DrillingContent, drilling_sheet
-    from partsbench.paper.fault import PaperFault
     from partsbench.reading.found import ReadingError
     from partsbench.reading.pages import read_back
 
@@ -113,8 +111,8 @@ def drill_sheet(shop: Shop, tag: str, found: Drilling, paper: str = "") -> Drill
         measured=not _unknown_sizes(on, part),
     )
     pdf = drilling_sheet(content, found.scale, paper or on.habits.word("paper", "a4"))
-    if isinstance(pdf, PaperFault):
-        return Refused(pdf.sentence)
+    if isinstance(pdf, Refused):
+        return pdf
     try:
         pages = read_back(pdf)
     except ReadingError as error:
@@ -201,7 +199,7 @@ def _of_pull(
     if choice is None:
         return Refused(f"There is no candidate “{pull}”.")
     if not isinstance(choice.plan, HolePlan):
-        return refused(choice.plan, on.measures)
+        return choice.plan.told_in(on.measures)
     front: FrontPlan | None = next((f for f in choice.plan.fronts if f.front == part.short), None)
     if front is None:
         return Refused(f"{part.short} is no front that takes a pull.")
@@ -217,8 +215,8 @@ def _of_spacing(
             mm[what] = None
             continue
         read = 0.0 if text.strip() == "0" else units.length(text, on.measures, what)
-        if isinstance(read, Refusal):
-            return refused(read, on.measures)
+        if isinstance(read, Refused):
+            return read.told_in(on.measures)
         mm[what] = read if isinstance(read, float) else read.value
     apart = mm["hole spacing"]
     if apart is None:
@@ -227,7 +225,7 @@ def _of_spacing(
     return good(found, on.measures)
 
 
-def _scale(on: SumGround) -> Scale | Refusal:
+def _scale(on: SumGround) -> Scale | Refused:
     across, down = on.habits.value("bar across"), on.habits.value("bar down")
     if not isinstance(across, float):
         return drilling.scale(drilling.BAR_MM, drilling.BAR_MM)

@@ -20,13 +20,13 @@ from partsbench.core.sums.fit import Fit, Paint, Season, fit
 from partsbench.core.sums.fit_advice import Edge
 from partsbench.core.sums.fit_measured import Ends, Measured
 from partsbench.core.sums.paths import PathFilm, path_film, stated_film
-from partsbench.core.sums.refusal import Refusal
+from partsbench.core.sums.refusal import wrong
 from partsbench.core.sums.wood import Cut, Wood, find_wood
 from partsbench.core.wording import listed, notes, plural, sentences
 from partsbench.services.shop import Shop
 from partsbench.services.sums import shipped
 from partsbench.services.sums.ground import SumGround, drawers, ground
-from partsbench.services.sums.told import Told, once, refused
+from partsbench.services.sums.told import Told, once
 from partsbench.store import figures
 from partsbench.store.figures import TypedSize
 
@@ -48,7 +48,7 @@ class Forecast:
     """The forecast of each drawer; a refusal where sizes are missing or cannot be."""
 
     measures: units.Measures
-    of: Mapping[str, Fit | Refusal]
+    of: Mapping[str, Fit | Refused]
     films: Mapping[str, tuple[PathFilm, ...]]
     season_lacks: tuple[str, ...]
     season_sources: tuple[str, ...]
@@ -64,12 +64,12 @@ class Forecast:
         return tuple(short for short, found in self.fits.items() if not found.fits)
 
     @property
-    def wrong(self) -> dict[str, Refusal]:
+    def wrong(self) -> dict[str, Refused]:
         """The drawers whose measures cannot be, by what is wrong with them."""
         return {
             short: found
             for short, found in self.of.items()
-            if isinstance(found, Refusal) and found.what != UNMEASURED
+            if isinstance(found, Refused) and found.about != UNMEASURED
         }
 
     @property
@@ -130,12 +130,12 @@ def forecast(
     if isinstance(wanted, Refused):
         return wanted
     stated = stated_film(own.coats, own.wet_um, own.solids) if own else None
-    if isinstance(stated, Refusal):
-        return refused(stated, on.measures)
+    if isinstance(stated, Refused):
+        return stated.told_in(on.measures)
     woods = figures.woods(shop.book, on.key)
     months = _months(on)
     film_of = _films(shop)
-    found: dict[str, Fit | Refusal] = {}
+    found: dict[str, Fit | Refused] = {}
     films: dict[str, tuple[PathFilm, ...]] = {}
     for part in wanted:
         sizes = _measured(on, part)
@@ -144,7 +144,7 @@ def forecast(
         films[part.short], paint = _paint(film_of, on.piece, part, stated)
         season = _season(on, woods, part, months)
         found[part.short] = (
-            season if isinstance(season, Refusal) else fit(sizes, paint, shipped.play(), season)
+            season if isinstance(season, Refused) else fit(sizes, paint, shipped.play(), season)
         )
     seasons = [f for f in found.values() if isinstance(f, Fit) and f.swell_mm is not None]
     words = _season_words(on) if seasons else ((), ())
@@ -156,7 +156,7 @@ def tell_forecast(found: Forecast) -> Told:
     show = found.measures
     rows: list[tuple[str, ...]] = []
     for short, one in found.of.items():
-        if isinstance(one, Refusal):
+        if isinstance(one, Refused):
             rows.append((short, "", "", "", "", "", "", one.say(show)))
             continue
         gaps = (one.now.side, one.least.side, one.now.top, one.dry.top, one.damp.top)
@@ -188,12 +188,12 @@ def _unmeasured(found: Forecast) -> list[str]:
     return [
         f"the same size of {short} and of its opening"
         for short, one in found.of.items()
-        if isinstance(one, Refusal) and one.what == UNMEASURED
+        if isinstance(one, Refused) and one.about == UNMEASURED
     ]
 
 
-def _data(found: Fit | Refusal, measures: units.Measures) -> dict[str, object]:
-    if isinstance(found, Refusal):
+def _data(found: Fit | Refused, measures: units.Measures) -> dict[str, object]:
+    if isinstance(found, Refused):
         return {"refused": found.say(measures)}
     gaps = {"now": found.now, "dry": found.dry, "damp": found.damp, "least": found.least}
     return {
@@ -297,7 +297,7 @@ def _season(
     woods: Mapping[tuple[str, int], tuple[str, str]],
     part: Part,
     months: tuple[float, float, float],
-) -> Season | Refusal | None:
+) -> Season | Refused | None:
     """The drawer's wood, else the piece's; None while nobody has said what it is made of."""
     carcase = next((p for p in on.piece.present if p.family is Family.CARCASE), None)
     case = woods.get((carcase.family.value, carcase.number)) if carcase else None
@@ -305,17 +305,17 @@ def _season(
     if said_wood is None:
         return None
     wood, around = _wood(said_wood), _wood(case) if case else None
-    if isinstance(wood, Refusal):
+    if isinstance(wood, Refused):
         return wood
-    if isinstance(around, Refusal):
+    if isinstance(around, Refused):
         return around
     return Season(wood, Cut(said_wood[1]), *months, around)
 
 
-def _wood(said_wood: tuple[str, str]) -> Wood | Refusal:
+def _wood(said_wood: tuple[str, str]) -> Wood | Refused:
     """What was noted, looked up again: a book from elsewhere may have any words in it."""
     if said_wood[1] not in set(Cut):
-        return Refusal("cut", f"“{said_wood[1]}” is none of {', '.join(Cut)}")
+        return wrong("cut", f"“{said_wood[1]}” is none of {', '.join(Cut)}")
     return find_wood(shipped.woods(), said_wood[0])
 
 

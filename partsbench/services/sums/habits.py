@@ -14,7 +14,7 @@ from partsbench.core.said_often import no_setting
 from partsbench.core.sums import units
 from partsbench.core.sums.drilling import scale
 from partsbench.core.sums.mix import LEAST_CUP_ML, LEAST_STEP_ML
-from partsbench.core.sums.refusal import Refusal, amount
+from partsbench.core.sums.refusal import amount, wrong
 from partsbench.core.sums.units import Measures
 from partsbench.core.sums.wood import Moisture, moisture
 from partsbench.core.wording import within
@@ -61,7 +61,7 @@ class Habits:
         """The value of a setting, None when it is not set."""
         typed = self.typed.get(name)
         found = None if typed is None else KNOWN[name].read(typed)
-        return None if isinstance(found, Refusal) else found
+        return None if isinstance(found, Refused) else found
 
     def number(self, name: str, usual: float) -> float:
         """A setting that is a number, or what is usual."""
@@ -81,7 +81,7 @@ class Habits:
 def _one_of(*words: str) -> Callable[[str], object]:
     def read(text: str) -> object:
         word = text.strip().lower()
-        return word if word in words else Refusal(text, f"is none of {', '.join(words)}")
+        return word if word in words else wrong(text, f"is none of {', '.join(words)}")
 
     return read
 
@@ -89,33 +89,33 @@ def _one_of(*words: str) -> Callable[[str], object]:
 def _number(what: str, most: float, *, whole: bool = False) -> Callable[[str], object]:
     def read(text: str) -> object:
         found = units.number(text.removesuffix("%").strip(), what)
-        if isinstance(found, Refusal):
+        if isinstance(found, Refused):
             return found
         if whole and found != int(found):
-            return Refusal(what, f"{text!r} is no whole number")
+            return wrong(what, f"{text!r} is no whole number")
         return amount(what, found, least=0, most=most) or found
 
     return read
 
 
-def read_air(text: str, measures: Measures = Measures.METRIC) -> Moisture | Refusal:
+def read_air(text: str, measures: Measures = Measures.METRIC) -> Moisture | Refused:
     """Wood's moisture in an air as typed: `20C 35%`, `70F 50`."""
     words = text.replace(",", " ").split()
     if len(words) != 2:
-        return Refusal("air", f"{text!r} is no temperature and humidity, as in 20C 50%")
+        return wrong("air", f"{text!r} is no temperature and humidity, as in 20C 50%")
     warm = units.temperature(words[0], measures)
     damp = units.percent(words[1], "humidity")
-    if isinstance(warm, Refusal):
+    if isinstance(warm, Refused):
         return warm
-    return damp if isinstance(damp, Refusal) else moisture(warm.value, damp.value)
+    return damp if isinstance(damp, Refused) else moisture(warm.value, damp.value)
 
 
 def _with_unit(
-    read: Callable[[str, Measures], units.TypedMeasure | Refusal],
+    read: Callable[[str, Measures], units.TypedMeasure | Refused],
 ) -> Callable[[str, Measures], str]:
     def whole(text: str, measures: Measures) -> str:
         found = read(text, measures)
-        bare = isinstance(units.number(text), float) and not isinstance(found, Refusal)
+        bare = isinstance(units.number(text), float) and not isinstance(found, Refused)
         return f"{text} {found.unit}" if bare and isinstance(found, units.TypedMeasure) else text
 
     return whole
@@ -131,10 +131,10 @@ def _whole_air(text: str, measures: Measures) -> str:
 def _bar(text: str) -> object:
     """A printed bar as measured, mm."""
     found = units.length(text, what="bar")
-    if isinstance(found, Refusal):
+    if isinstance(found, Refused):
         return found
     bad = scale(found.value)
-    return bad if isinstance(bad, Refusal) else found.value
+    return bad if isinstance(bad, Refused) else found.value
 
 
 def _offset(text: str) -> object:
@@ -142,15 +142,13 @@ def _offset(text: str) -> object:
     bare = text.strip().removesuffix("mm").strip()
     sign, size = (-1, bare[1:]) if bare.startswith("-") else (1, bare.removeprefix("+"))
     found = units.number(size, "offset")
-    if isinstance(found, Refusal):
+    if isinstance(found, Refused):
         return found
     return amount("offset", found, least=0, most=MOST_OFFSET_MM, unit="mm") or sign * found
 
 
 def _span(text: str) -> object:
-    return parse_span(text) or Refusal(
-        "hours", f"{text!r} is no span of hours, as in 8:00 to 21:00"
-    )
+    return parse_span(text) or wrong("hours", f"{text!r} is no span of hours, as in 8:00 to 21:00")
 
 
 def _said_well(read: Callable[[str], object], what: str) -> Callable[[str], object]:
@@ -159,15 +157,15 @@ def _said_well(read: Callable[[str], object], what: str) -> Callable[[str], obje
     def tell(text: str) -> object:
         found = read(text)
         if isinstance(found, str):
-            return Refusal(what, within(found))
-        return found or Refusal(what, f"{text!r} cannot be read")
+            return wrong(what, within(found))
+        return found or wrong(what, f"{text!r} cannot be read")
 
     return tell
 
 
 def _rack(text: str) -> object:
     found = units.area(text, what="rack")
-    if isinstance(found, Refusal):
+    if isinstance(found, Refused):
         return found
     return amount("rack", found.value, above=0, most=500, unit="m²") or found.value
 
@@ -176,14 +174,14 @@ def _length(text: str) -> object:
     found = parse_duration(text)
     whole_day = timedelta(days=1)
     if found is None or not timedelta() <= found <= whole_day:
-        return Refusal("time", f"{text!r} is no length of time up to a day, as in 30 min")
+        return wrong("time", f"{text!r} is no length of time up to a day, as in 30 min")
     return found.total_seconds() / 60
 
 
 def _volume(what: str, least: float, most: float) -> Callable[[str], object]:
     def read(text: str) -> object:
         found = units.volume(text, what=what)
-        if isinstance(found, Refusal):
+        if isinstance(found, Refused):
             return found
         return amount(what, found.value, least=least, most=most, unit="ml") or found.value
 
@@ -261,7 +259,7 @@ def understood(name: str, text: str, measures: Measures) -> tuple[Habit, str] | 
         return Refused(no_setting(name, KNOWN))
     whole = habit.whole(text.strip(), measures)
     found = habit.read(whole) if whole else None
-    if isinstance(found, Refusal):
+    if isinstance(found, Refused):
         return Refused(f"{found.say(measures)} Write it as in {habit.shown(measures)}.")
     return habit, whole
 

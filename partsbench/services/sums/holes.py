@@ -14,14 +14,14 @@ from partsbench.core.sums import drilling, units
 from partsbench.core.sums.fronts import OldFront, Point, Pull
 from partsbench.core.sums.holes import HolePlan, plan_holes
 from partsbench.core.sums.places import PullLook
-from partsbench.core.sums.refusal import Refusal, SumAnswer, amount
+from partsbench.core.sums.refusal import SumAnswer, amount
 from partsbench.core.sums.screws import LONGEST_SCREW_MM, Screw, screw, warnings
 from partsbench.core.sums.spacings import MEASURED_WITHIN_MM, Over
 from partsbench.services.shop import Shop, find_short
 from partsbench.services.sums import shipped
 from partsbench.services.sums.census import beside, expected, say_over
 from partsbench.services.sums.ground import SumGround, fronts, ground
-from partsbench.services.sums.told import Told, once, refused
+from partsbench.services.sums.told import Told, once
 from partsbench.store import figures
 from partsbench.store.figures import Candidate
 
@@ -37,13 +37,13 @@ class PullChoice:
     """One candidate on all fronts, and its screw for each thickness of front."""
 
     candidate: Candidate
-    plan: HolePlan | Refusal
-    screws: Mapping[str, Screw | Refusal]
+    plan: HolePlan | Refused
+    screws: Mapping[str, Screw | Refused]
 
     @property
     def over(self) -> tuple[Over, ...]:
         """The old spacings that it would sit in and that measuring tells from its own."""
-        if isinstance(self.plan, Refusal):
+        if isinstance(self.plan, Refused):
             return ()
         own = self.candidate.spacing_mm
         other = [mm for mm in self.plan.apart if abs(mm - own) > MEASURED_WITHIN_MM]
@@ -98,7 +98,7 @@ def tell_choices(found: PullChoices) -> Told:
     rows: list[tuple[str, ...]] = []
     for choice in found.choices:
         name = choice.candidate.name
-        if isinstance(choice.plan, Refusal):
+        if isinstance(choice.plan, Refused):
             rows.append((name, "", "", "", "", "", choice.plan.say(found.measures), ""))
             continue
         for front in choice.plan.fronts:
@@ -144,19 +144,19 @@ def screw_at_hand(
     noted = [c for c in figures.candidates(shop.book, on.key) if c.name == candidate]
     part = on.piece.part(short)
     long = units.length(length, on.measures, "screw")
-    if isinstance(long, Refusal):
-        return refused(long, on.measures)
+    if isinstance(long, Refused):
+        return long.told_in(on.measures)
     bad = amount("screw", long.value, above=0, most=LONGEST_SCREW_MM, unit="mm")
     if bad:
-        return refused(bad, on.measures)
+        return bad.told_in(on.measures)
     if not noted:
         return Refused(f"There is no candidate “{candidate}”.")
     wanted = _screws(on, noted[0], [part]).get(short) if part else None
     if wanted is None:
         return Refused(f"For {short} and {candidate} the thickness or the thread is missing.")
     return (
-        refused(wanted, on.measures)
-        if isinstance(wanted, Refusal)
+        wanted.told_in(on.measures)
+        if isinstance(wanted, Refused)
         else warnings(wanted, thread, long.value)
     )
 
@@ -202,14 +202,14 @@ def _from_census(
     if not count or rows[0].spacing_mm is None:
         return ()
     found = drilling.centres(*size, rows[0].spacing_mm, count)
-    return () if isinstance(found, Refusal) else found.centres
+    return () if isinstance(found, Refused) else found.centres
 
 
 def _pull(c: Candidate) -> Pull:
     return Pull(c.name, c.spacing_mm, c.plate_width_mm, c.plate_height_mm, c.each, c.foot_mm)
 
 
-def _screws(on: SumGround, c: Candidate, parts: Sequence[Part]) -> dict[str, Screw | Refusal]:
+def _screws(on: SumGround, c: Candidate, parts: Sequence[Part]) -> dict[str, Screw | Refused]:
     thread = shipped.threads().get(c.thread)
     if thread is None:
         return {}
@@ -236,7 +236,7 @@ def _look(look: PullLook) -> dict[str, object]:
 
 
 def _data(choice: PullChoice, measures: units.Measures) -> dict[str, object]:
-    if isinstance(choice.plan, Refusal):
+    if isinstance(choice.plan, Refused):
         return {"name": choice.candidate.name, "refused": choice.plan.say(measures)}
     return {
         "name": choice.candidate.name,

@@ -21,7 +21,6 @@ from partsbench.core.sums.hours import (
     recorded,
     uncovered,
 )
-from partsbench.core.sums.refusal import Refusal
 from partsbench.services.known import work
 from partsbench.services.rules.clocks import worked
 from partsbench.services.shop import Shop, writing
@@ -96,8 +95,8 @@ def correct_hours(
         return Refused(f"No {named} is recorded on {when}.")
     row = {"piece": on.key, "step": named, "day": when}
     took = units.number(minutes, "minutes") if minutes.strip() else None
-    if isinstance(took, Refusal):
-        return Refused(took.sentence)
+    if isinstance(took, Refused):
+        return took
     if took is not None and took > 960:
         return Refused(f"minutes: {took:g} is more than 16 h in a day.")
     told = minutes.strip() or "as recorded"
@@ -115,13 +114,12 @@ def hours_in(shop: Shop, tag: str) -> HoursWorked | Refused:
     on = ground(shop, tag)
     if isinstance(on, Refused):
         return on
-    found = hours_of(shop, on.piece, on.key)
-    return Refused(found.sentence) if isinstance(found, Refusal) else found
+    return hours_of(shop, on.piece, on.key)
 
 
 def hours_of(
     shop: Shop, piece: Piece, key: int, pace: Callable[[datetime], Own] | None = None
-) -> HoursWorked | Refusal:
+) -> HoursWorked | Refused:
     """The same for a piece that is loaded already; `pace` tells the shop's own at a moment.
 
     The shop's own pace is that of when the last of what is estimated was recorded, so that the
@@ -132,7 +130,7 @@ def hours_of(
     rest = uncovered(clock, marks, said)
     own = pace(max(m.at for m in rest)) if rest else {}
     found = hours(clock, marks, said, own)
-    return found if isinstance(found, Refusal) else replace(found, sources=few(found.sources))
+    return found if isinstance(found, Refused) else replace(found, sources=few(found.sources))
 
 
 def running(shop: Shop, tag: str) -> str:

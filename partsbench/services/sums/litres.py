@@ -10,6 +10,7 @@ from partsbench.core.finish.steps import Step
 from partsbench.core.naming import few
 from partsbench.core.outcomes import Refused
 from partsbench.core.piece.piece import Piece
+from partsbench.core.piece.spot import Spot
 from partsbench.core.piece.surfaces import FaceArea, areas
 from partsbench.core.said_often import no_finish_path
 from partsbench.core.sums import units
@@ -17,13 +18,13 @@ from partsbench.core.sums.film import Transfer
 from partsbench.core.sums.litres import CoatKind, Layer, Litres, ProductMix, product_mix, show_range
 from partsbench.core.sums.mix import Rate, Surface, film_rate, wiped_rate
 from partsbench.core.sums.paths import coat_steps
-from partsbench.core.sums.refusal import Refusal, amount
+from partsbench.core.sums.refusal import amount, wrong
 from partsbench.services.known.climate import products
 from partsbench.services.known.state import piece_state
 from partsbench.services.shop import Shop
 from partsbench.services.sums import shipped
 from partsbench.services.sums.ground import SumGround, ground
-from partsbench.services.sums.told import Told, once, refused, told_of
+from partsbench.services.sums.told import Told, once, told_of
 
 USUAL_CUP_ML = 600.0
 USUAL_TOOL = "hvlp"
@@ -78,7 +79,7 @@ def to_mix(
         return Refused(no_finish_path(path, shop.paths))
     bad = None if coats is None else amount("coats", coats, least=1, most=20)
     if bad:
-        return refused(bad, on.measures)
+        return bad.told_in(on.measures)
     known = areas(on.piece, on.mm())
     faces = in_rows([f for f in known.faces if f.path == path and _named(f, only)])
     if not faces:
@@ -86,11 +87,11 @@ def to_mix(
     due = _coats_due(shop, on, path, faces, coats)
     tool = shipped.transfers()[on.habits.word("tool", USUAL_TOOL)]
     laid = _all_laid(on, path, due, wet, tool)
-    if isinstance(laid, Refusal):
-        return refused(laid, on.measures)
+    if isinstance(laid, Refused):
+        return laid.told_in(on.measures)
     found = _litres(on, faces, due, laid)
-    if isinstance(found, Refusal):
-        return refused(found, on.measures)
+    if isinstance(found, Refused):
+        return found.told_in(on.measures)
     lacks = once(*(() if only else known.lacks(path)), *(one.lack for one in laid.values()),
                  *_settings(on))  # fmt: skip
     sources = once(*(source for one in laid.values() for source in one.sources))
@@ -159,7 +160,7 @@ def _layer_data(layer: Layer) -> dict[str, object]:
         "m2": sum(face.m2 for face in layer.faces),
         "coat_ml": mix.coat_ml if mix else None,
         "coat_ml_least": mix.least_ml if mix else None,
-        "loads": [{"ml": x.ml, "faces": list(x.faces), "breaks_row": x.breaks_row}
+        "loads": [{"ml": x.ml, "faces": list(map(str, x.faces)), "breaks_row": x.breaks_row}
                   for x in mix.loads] if mix else [],
     }  # fmt: skip
 
@@ -175,13 +176,13 @@ def _coats_due(
 ) -> dict[CoatKind, list[int]]:
     """How many coats of each kind each face gets, kinds in the order of the path; `coats` of each
     that it gets, when that was said."""
-    own: dict[str, Counter[CoatKind]] = {
-        f"{short} {face.name}": Counter(map(_kind, coat_steps(face.path)))
-        for short, part in piece_state(shop, on.piece).parts.items()
+    own: dict[Spot, Counter[CoatKind]] = {
+        part.part.spot(face.name): Counter(map(_kind, coat_steps(face.path)))
+        for part in piece_state(shop, on.piece).parts.values()
         for face in part.faces
     }
     kinds = dict.fromkeys(map(_kind, shop.path(path).steps))
-    due = {kind: [own[face.name][kind] for face in faces] for kind in kinds}
+    due = {kind: [own[face.spot][kind] for face in faces] for kind in kinds}
     return {
         kind: [coats if coats is not None and count else count for count in counts]
         for kind, counts in due.items()
@@ -198,15 +199,15 @@ def _litres(
     faces: Sequence[FaceArea],
     due: Mapping[CoatKind, Sequence[int]],
     laid: Mapping[CoatKind, Laid],
-) -> Litres | Refusal:
+) -> Litres | Refused:
     """Each product on the faces that get it."""
-    surfaces = [Surface(f.name, f.m2, f.row) for f in faces]
+    surfaces = [Surface(f.spot, f.m2, f.row) for f in faces]
     cup = on.habits.number("cup", USUAL_CUP_ML)
     found = []
     for kind, counts in due.items():
         coated = list(zip(surfaces, counts, strict=True))
         product = product_mix(kind, _name_of(kind), coated, laid[kind].rate, cup)
-        if isinstance(product, Refusal):
+        if isinstance(product, Refused):
             return product
         found.append(product)
     return Litres(sum(face.m2 for face in faces), tuple(found))
@@ -214,31 +215,31 @@ def _litres(
 
 def _all_laid(
     on: SumGround, path: str, due: Collection[CoatKind], wet: str, tool: Transfer
-) -> dict[CoatKind, Laid] | Refusal:
+) -> dict[CoatKind, Laid] | Refused:
     """How each kind goes on; `wet` is the film as typed, "" for the usual ones."""
     typed = units.film(wet, on.measures, "wet film") if wet.strip() else None
-    if isinstance(typed, Refusal):
+    if isinstance(typed, Refused):
         return typed
     found: dict[CoatKind, Laid] = {}
     for kind in due:
         laid = _laid(kind, None if typed is None else typed.value, tool)
-        if isinstance(laid, Refusal):
+        if isinstance(laid, Refused):
             return laid
         found[kind] = laid
     if any(laid.rate for laid in found.values()):
         return found
-    return Refusal("wet film", f"nothing is known of the coats of “{path}”: read it off a film "
+    return wrong("wet film", f"nothing is known of the coats of “{path}”: read it off a film "
                    "gauge or the tin, as in 4 mil")  # fmt: skip
 
 
-def _laid(kind: CoatKind, typed: float | None, tool: Transfer) -> Laid | Refusal:
+def _laid(kind: CoatKind, typed: float | None, tool: Transfer) -> Laid | Refused:
     """How a product goes on: wiped by hand, else with the shop's tool at the film that is known."""
     known, name = shipped.coats(), _name_of(kind)
     if kind.product in known.wiped:
         low, high = known.wiped[kind.product]
         wiped = wiped_rate(low.value, high.value)
         lack = f"how far {name} goes on this wood: read it off its tin"
-        return wiped if isinstance(wiped, Refusal) else Laid(wiped, None, (low.cited,), lack)
+        return wiped if isinstance(wiped, Refused) else Laid(wiped, None, (low.cited,), lack)
     if kind.product in known.without_film:
         return Laid(lack=f"how far {name} goes: read it off its tin")
     coat = known.by_product.get(kind.product)
@@ -250,7 +251,7 @@ def _laid(kind: CoatKind, typed: float | None, tool: Transfer) -> Laid | Refusal
     else:
         return Laid(lack=f"the wet film of {name}: read it off a film gauge or its tin")
     sprayed = film_rate(wet, tool.share.value)
-    if isinstance(sprayed, Refusal):
+    if isinstance(sprayed, Refused):
         return sprayed
     return Laid(sprayed, wet, (source, *tool.sources), lack)
 
@@ -262,15 +263,15 @@ def _name_of(kind: CoatKind) -> str:
     return f"tinted {name}" if kind.tinted else name
 
 
-def _parts_in(faces: Sequence[str]) -> list[str]:
+def _parts_in(faces: Sequence[Spot]) -> list[str]:
     """`D5 front, D5 top edge` as D5; a part whose faces lie in several loads stands in each."""
-    return list(dict.fromkeys(name.partition(" ")[0] for name in faces))
+    return list(dict.fromkeys(spot.part for spot in faces))
 
 
 def _named(face: FaceArea, only: Sequence[str]) -> bool:
     """`D5` means its front and edges, `D5 front` that face alone."""
-    wanted = {name.strip().lower() for name in only}
-    return not wanted or face.part.lower() in wanted or face.name.lower() in wanted
+    wanted = {Spot.of(name) for name in only}
+    return not wanted or Spot(face.spot.part) in wanted or face.spot in wanted
 
 
 def _settings(on: SumGround) -> tuple[str, ...]:

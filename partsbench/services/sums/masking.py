@@ -6,9 +6,9 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from partsbench.core.finish.masks import MaskState, to_cover
-from partsbench.core.finish.sheets import full_name
 from partsbench.core.outcomes import Refused
 from partsbench.core.piece.parts import Part
+from partsbench.core.piece.spot import Spot
 from partsbench.core.piece.surfaces import (
     Sizes,
     face_area,
@@ -18,7 +18,6 @@ from partsbench.core.piece.surfaces import (
 )
 from partsbench.core.sums import masking, units
 from partsbench.core.sums.masking import Cover, Hole, Masking, Take
-from partsbench.core.sums.refusal import Refusal
 from partsbench.services.acts import masks
 from partsbench.services.acts.masks import SeamLine
 from partsbench.services.rules.neighbours import closed_openings
@@ -40,7 +39,7 @@ class TapeAndPaper:
 
     masking: Masking
     seams: tuple[SeamLine, ...]
-    against: Mapping[str, tuple[str, ...]]
+    against: Mapping[Spot, tuple[Spot, ...]]
     lacks: tuple[str, ...]
     measures: units.Measures
 
@@ -52,35 +51,37 @@ def mask_paper(shop: Shop, tag: str) -> TapeAndPaper | Refused:
     if isinstance(on, Refused):
         return on
     seams = [s for s in masks.seams(shop, tag) if s.state is not MaskState.NOT_NEEDED]
-    shorts = {name.partition(" ")[0] for s in seams for name in (s.a, s.b)}
+    shorts = {spot.part for s in seams for spot in (s.a, s.b)}
     sizes, lacks = with_usual_depths(on.piece, on.mm(), shorts)
     tool = on.habits.word("tool", "")
     sprayed = (tool or USUAL_TOOL) != BRUSH
     against = _against(shop, on, seams, sizes)
     covers, missing = _covers(on, seams, against, sizes, sprayed)
     openings = openings_to_paper(on.piece, closed_openings(shop, on.piece)) if sprayed else ()
-    holes = [Hole(f"H{o.number}", *opening_size(on.piece, o, sizes)) for o in openings]
+    holes = [Hole(Spot(f"H{o.number}"), *opening_size(on.piece, o, sizes)) for o in openings]
+    if not covers and not holes:
+        name = on.piece.codename
+        return Refused(f"Nothing of {name} is to be masked: there is no seam and no opening.")
     answer = masking.masking(covers, holes, shipped.laps())
-    if isinstance(answer, Refusal):
-        return Refused(f"Nothing of {on.piece.codename} is to be masked: {answer.why}.")
+    if isinstance(answer, Refused):
+        return answer.told_in(on.measures)
     wanted = () if tool else ("what the coats go on with: a brush wants no paper",)
     return TapeAndPaper(answer, tuple(seams), against, once(*lacks, *missing, *wanted), on.measures)
 
 
 def tell_mask_paper(found: TapeAndPaper) -> Told:
     show = found.measures
-    rows = [_row(take, ", ".join(found.against[take.name]), show) for take in found.masking.faces]
+    against = {name: list(map(str, coated)) for name, coated in found.against.items()}
+    rows = [_row(take, ", ".join(against[take.name]), show) for take in found.masking.faces]
     rows += [_row(take, "the carcase is coated", show) for take in found.masking.openings]
     data = {
         "seams": found.masking.seams,
         "openings": len(found.masking.openings),
         "tape_m": found.masking.tape_mm / 1000,
         "paper_m2": found.masking.paper_m2,
-        "covered": [
-            {**_figures(t), "against": list(found.against[t.name])} for t in found.masking.faces
-        ],
+        "covered": [{**_figures(t), "against": against[t.name]} for t in found.masking.faces],
         "papered": [_figures(t) for t in found.masking.openings],
-        "each": [{"a": s.a, "b": s.b, "mm": s.length_mm} for s in found.seams],
+        "each": [{"a": str(s.a), "b": str(s.b), "mm": s.length_mm} for s in found.seams],
     }
     head = ("cover", "tape", "paper", "while coated")
     valid = "as the parts stand now; a face covered in whole takes its own area, laps not counted"
@@ -92,26 +93,26 @@ def tell_mask_paper(found: TapeAndPaper) -> Told:
 def _row(take: Take, against: str, measures: units.Measures) -> tuple[str, str, str, str]:
     tape = units.show_run(take.tape_mm, measures) if take.tape_mm else ""
     paper = units.show_area(take.paper_m2, measures) if take.paper_m2 else ""
-    return take.name, tape, paper, against
+    return str(take.name), tape, paper, against
 
 
 def _figures(take: Take) -> dict[str, object]:
-    return {"name": take.name, "tape_m": take.tape_mm / 1000, "paper_m2": take.paper_m2}
+    return {"name": str(take.name), "tape_m": take.tape_mm / 1000, "paper_m2": take.paper_m2}
 
 
 def _against(
     shop: Shop, on: SumGround, seams: Sequence[SeamLine], sizes: Sizes
-) -> dict[str, tuple[str, ...]]:
+) -> dict[Spot, tuple[Spot, ...]]:
     """Each face that is covered, with the faces that it is covered from, in the order of seams."""
-    found: dict[str, tuple[str, ...]] = {}
+    found: dict[Spot, tuple[Spot, ...]] = {}
     for seam in seams:
         covered, coated = _sides(shop, on, seam, sizes)
         for name in (covered, *_flat_behind(on, covered, coated)):
-            found[name] = once(*found.get(name, ()), coated)
+            found[name] = tuple(dict.fromkeys((*found.get(name, ()), coated)))
     return found
 
 
-def _sides(shop: Shop, on: SumGround, seam: SeamLine, sizes: Sizes) -> tuple[str, str]:
+def _sides(shop: Shop, on: SumGround, seam: SeamLine, sizes: Sizes) -> tuple[Spot, Spot]:
     """(the face that is covered, the face that is coated); of two paints the larger is covered."""
     ways = [
         (other, name)
@@ -124,7 +125,7 @@ def _sides(shop: Shop, on: SumGround, seam: SeamLine, sizes: Sizes) -> tuple[str
 def _covers(
     on: SumGround,
     seams: Sequence[SeamLine],
-    against: Mapping[str, tuple[str, ...]],
+    against: Mapping[Spot, tuple[Spot, ...]],
     sizes: Sizes,
     sprayed: bool,
 ) -> tuple[list[Cover], list[str]]:
@@ -136,38 +137,36 @@ def _covers(
             for s in seams
             if (s.a == name and s.b in coated) or (s.b == name and s.a in coated)
         )
-        area = face_area(on.piece, *_part_and_face(on, name), sizes) if sprayed else 0.0
+        area = face_area(on.piece, _part(on, name), name.face, sizes) if sprayed else 0.0
         if isinstance(area, str):
             lacks.append(area)
-        broad = 0.0 if name.endswith(" edge") or isinstance(area, str) else area
+        broad = 0.0 if name.face.endswith(" edge") or isinstance(area, str) else area
         if along or broad:
             found.append(Cover(name, along, broad))
     return found, lacks
 
 
-def _flat_behind(on: SumGround, edge: str, coated: str) -> tuple[str, ...]:
+def _flat_behind(on: SumGround, edge: Spot, coated: Spot) -> tuple[Spot, ...]:
     """The broad face of the board whose edge is taped, but for one that is coated alike."""
-    if not edge.endswith(" edge"):
+    if not edge.face.endswith(" edge"):
         return ()
-    part, _ = _part_and_face(on, edge)
+    part = _part(on, edge)
     flat = next((f for word in FLAT_BEHIND if (f := part.face(word))), None)
-    return () if flat is None or flat.path == _path(on, coated) else (full_name(part, flat.name),)
+    return () if flat is None or flat.path == _path(on, coated) else (part.spot(flat.name),)
 
 
-def _mm2(on: SumGround, name: str, sizes: Sizes) -> float:
-    area = face_area(on.piece, *_part_and_face(on, name), sizes)
+def _mm2(on: SumGround, spot: Spot, sizes: Sizes) -> float:
+    area = face_area(on.piece, _part(on, spot), spot.face, sizes)
     return 0.0 if isinstance(area, str) else area
 
 
-def _path(on: SumGround, name: str) -> str:
-    part, word = _part_and_face(on, name)
-    face = part.face(word)
-    assert face is not None, name
+def _path(on: SumGround, spot: Spot) -> str:
+    face = _part(on, spot).face(spot.face)
+    assert face is not None, str(spot)
     return face.path
 
 
-def _part_and_face(on: SumGround, name: str) -> tuple[Part, str]:
-    short, _, face = name.partition(" ")
-    part = on.piece.part(short)
-    assert part is not None, name
-    return part, face
+def _part(on: SumGround, spot: Spot) -> Part:
+    part = on.piece.part(spot.part)
+    assert part is not None, str(spot)
+    return part

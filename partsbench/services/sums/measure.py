@@ -9,14 +9,14 @@ from partsbench.core.piece.codes import Family, short_number
 from partsbench.core.piece.surfaces import named_sizes, size_names
 from partsbench.core.sources import Status
 from partsbench.core.sums import units
-from partsbench.core.sums.refusal import Refusal, amount
+from partsbench.core.sums.refusal import amount
 from partsbench.core.sums.wood import Cut, Wood, find_cut, find_wood
 from partsbench.core.wording import plural
 from partsbench.services.rules.marking import fix_numbers
 from partsbench.services.shop import Shop, writing
 from partsbench.services.sums import shipped
 from partsbench.services.sums.ground import SumGround, ground, named
-from partsbench.services.sums.told import Told, refused
+from partsbench.services.sums.told import Told
 from partsbench.store import figures
 from partsbench.store.figures import TypedSize
 from partsbench.store.journal import change
@@ -68,10 +68,10 @@ def set_wood(shop: Shop, tag: str, asked: Sequence[str], wood: str, cut: str) ->
         return on
     kind = find_wood(shipped.woods(), wood)
     way = find_cut(cut or Cut.MIXED)
-    if isinstance(kind, Refusal):
-        return refused(kind, on.measures)
-    if isinstance(way, Refusal):
-        return refused(way, on.measures)
+    if isinstance(kind, Refused):
+        return kind.told_in(on.measures)
+    if isinstance(way, Refused):
+        return way.told_in(on.measures)
     rows = []
     for name in asked or [c.short for c in on.piece.present if c.family is Family.CARCASE][:1]:
         found = named(on.piece, name)
@@ -115,7 +115,7 @@ def measured(shop: Shop, tag: str) -> Told | Refused:
     woods = sorted(figures.woods(shop.book, on.key).items())
     for (family, number), (key, cut) in woods:
         kind = find_wood(shipped.woods(), key)
-        said = kind.sentence if isinstance(kind, Refusal) else _made_of(kind, cut)
+        said = kind.sentence if isinstance(kind, Refused) else _made_of(kind, cut)
         rows.append((short_number(Family(family), number), "wood", key, said))
     data = {
         "sizes": {
@@ -138,7 +138,7 @@ def _size(text: str, what: str, on: SumGround) -> TypedSize | Refused | None:
     if not text.strip():
         return None
     found = units.length(text, on.measures, what)
-    if isinstance(found, Refusal):
-        return refused(found, on.measures)
+    if isinstance(found, Refused):
+        return found.told_in(on.measures)
     bad = amount(what, found.value, least=SMALLEST_MM, most=LARGEST_MM, unit="mm")
-    return refused(bad, on.measures) if bad else TypedSize(found.value, text.strip())
+    return bad.told_in(on.measures) if bad else TypedSize(found.value, text.strip())

@@ -7,13 +7,13 @@ from collections.abc import Mapping
 from partsbench.core.outcomes import Done, Refused
 from partsbench.core.sums import tins, units
 from partsbench.core.sums.mix import Recipe, recipe
-from partsbench.core.sums.refusal import Refusal, amount, first
+from partsbench.core.sums.refusal import amount, first, wrong
 from partsbench.core.sums.tins import Materials, Tin
 from partsbench.core.wording import plural
 from partsbench.services.shop import Shop, writing
 from partsbench.services.sums.ground import ground
 from partsbench.services.sums.habits import Habits
-from partsbench.services.sums.told import Told, good, refused, told_of
+from partsbench.services.sums.told import Told, good, told_of
 from partsbench.store import figures
 from partsbench.store.figures import TinRow
 from partsbench.store.journal import change, time_text
@@ -24,8 +24,8 @@ USUAL_STEP_ML = 2.0
 def mix_again(own: Habits, ratio: Mapping[str, float], volume: str) -> Recipe | Refused:
     """A recipe (`clear` 26, `colour` 3, `water` 1) at another volume, in steps of the cup."""
     read = units.volume(volume, own.measures)
-    if isinstance(read, Refusal):
-        return refused(read, own.measures)
+    if isinstance(read, Refused):
+        return read.told_in(own.measures)
     return mix_of(own, ratio, read.value)
 
 
@@ -40,8 +40,8 @@ def read_recipe(text: str) -> dict[str, float] | Refused:
     for part in text.split(","):
         number, _, name = part.strip().partition(" ")
         share = units.number(number, "part of the recipe")
-        if isinstance(share, Refusal):
-            return Refused(share.sentence)
+        if isinstance(share, Refused):
+            return share
         if not name.strip():
             return Refused(f"“{part.strip()}” names no product: write 26 clear, 3 colour.")
         found[name.strip()] = found.get(name.strip(), 0.0) + share
@@ -65,10 +65,10 @@ def stock_tin(
         return Refused("A tin needs a name of 1 to 60 characters.")
     full = read_level(holds)
     bare = read_level(empty) if empty.strip() else None
-    if isinstance(full, Refusal):
-        return Refused(full.sentence)
-    if isinstance(bare, Refusal):
-        return Refused(bare.sentence)
+    if isinstance(full, Refused):
+        return full
+    if isinstance(bare, Refused):
+        return bare
     if bare and bare[1] != full[1]:
         return Refused("Full and empty tin are both by volume or both by weight.")
     own = bare[0] if bare else 0.0
@@ -77,7 +77,7 @@ def stock_tin(
         None if price is None else amount("price", price, above=0, most=1_000_000),
     )
     if bad:
-        return Refused(bad.sentence)
+        return bad
     values = {"price": price, "unit": full[1], "holds": full[0], "empty": own,
               "holds_typed": holds.strip()}  # fmt: skip
     with change(shop.book, f"Tin {called}: {holds.strip()}", shop.clock(), shop.who) as entry:
@@ -96,17 +96,17 @@ def use_tin(shop: Shop, tag: str, name: str, after: str, before: str = "") -> Do
         return Refused(f"There is no tin “{name}” in stock.")
     left = read_level(after)
     had = read_level(before) if before.strip() else (_level(shop, tin), tin.unit)
-    if isinstance(left, Refusal):
-        return Refused(left.sentence)
-    if isinstance(had, Refusal):
-        return Refused(had.sentence)
+    if isinstance(left, Refused):
+        return left
+    if isinstance(had, Refused):
+        return had
     if left[1] != tin.unit or had[1] != tin.unit:
         if tin.unit == "ml":
             return Refused(f"{tin.name} is kept by volume: measure it so.")
         return Refused(f"{tin.name} is kept by weight: measure it so.")
     used = tins.materials([Tin(tin.name, tin.price, tin.holds, had[0], left[0], tin.empty)])
-    if isinstance(used, Refusal):
-        return Refused(used.sentence)
+    if isinstance(used, Refused):
+        return used
     sentence = f"{on.piece.codename}: {had[0] - left[0]:g} {tin.unit} out of {tin.name}"
     row = {"piece": on.key, "tin": tin.id, "before": had[0], "after": left[0],
            "typed": after.strip(), "at": time_text(shop.clock())}  # fmt: skip
@@ -115,7 +115,7 @@ def use_tin(shop: Shop, tag: str, name: str, after: str, before: str = "") -> Do
     return Done(f"{sentence}.", tag)
 
 
-def materials(shop: Shop, key: int) -> Materials | Refusal:
+def materials(shop: Shop, key: int) -> Materials | Refused:
     """What the tins used on a piece have cost; never nothing for what came from stock."""
     return tins.materials(
         [
@@ -141,15 +141,15 @@ def tell_tins(shop: Shop) -> Told:
     )
 
 
-def read_level(text: str) -> tuple[float, str] | Refusal:
+def read_level(text: str) -> tuple[float, str] | Refused:
     """A volume or a weight as typed, in ml or g; the unit must be written."""
     by_volume = units.volume(text, what="level")
     by_weight = units.weight(text, what="level")
     if text.strip() and text.strip()[-1].isdigit():
-        return Refusal("level", f"{text.strip()!r} has no unit: write 650 ml or 840 g")
-    if not isinstance(by_volume, Refusal):
+        return wrong("level", f"{text.strip()!r} has no unit: write 650 ml or 840 g")
+    if not isinstance(by_volume, Refused):
         return by_volume.value, "ml"
-    return by_weight if isinstance(by_weight, Refusal) else (by_weight.value, "g")
+    return by_weight if isinstance(by_weight, Refused) else (by_weight.value, "g")
 
 
 def _level(shop: Shop, tin: TinRow) -> float:

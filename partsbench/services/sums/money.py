@@ -20,7 +20,7 @@ from partsbench.core.sums.money import (
     PriceFloor,
     Sale,
 )
-from partsbench.core.sums.refusal import Refusal, amount
+from partsbench.core.sums.refusal import amount
 from partsbench.core.sums.tins import Materials
 from partsbench.core.wording import sentences
 from partsbench.services.shop import Shop, writing
@@ -97,11 +97,11 @@ def note_money(shop: Shop, tag: str, what: str, text: str, note: str = "") -> Do
         return Refused(f"“{what}” is none of {', '.join(KINDS)}.")
     row = {"piece": on.key, "what": kind, "note": " ".join(note.split())}
     value = units.number(text, kind) if text.strip() else None
-    if isinstance(value, Refusal):
-        return Refused(value.sentence)
+    if isinstance(value, Refused):
+        return value
     bad = None if value is None else amount(kind, value, least=0, most=10_000_000)
     if bad:
-        return Refused(bad.sentence)
+        return bad
     what = f"{kind} ({row['note']})" if row["note"] else kind
     shown = "taken back" if value is None else f"{value:g}"
     sentence = f"{on.piece.codename}: {what} {shown}"
@@ -121,11 +121,11 @@ def ledger(shop: Shop, tag: str) -> Ledger | Refused:
     if isinstance(on, Refused):
         return on
     worked = hours_of(shop, on.piece, on.key)
-    if isinstance(worked, Refusal):
-        return Refused(worked.sentence)
+    if isinstance(worked, Refused):
+        return worked
     used = materials(shop, on.key)
-    if isinstance(used, Refusal):
-        return Refused(used.sentence)
+    if isinstance(used, Refused):
+        return used
     noted = tuple(figures.money(shop.book, on.key))
     costs = costs_of(noted, used)
     rate, fee = _terms(on)
@@ -133,10 +133,10 @@ def ledger(shop: Shop, tag: str) -> Ledger | Refused:
     floor = None if rate is None else money.floor_price(costs, hours, rate, fee, doubt)
     sold = _sale(noted, costs, worked, fee)
     for bad in (floor, sold):
-        if isinstance(bad, Refusal):
-            return Refused(bad.sentence)
-    assert not isinstance(floor, Refusal)
-    assert not isinstance(sold, Refusal)
+        if isinstance(bad, Refused):
+            return bad
+    assert not isinstance(floor, Refused)
+    assert not isinstance(sold, Refused)
     offers = [
         money.offer(m.amount, costs, hours, fee, doubt) for m in noted if m.what == "offer"
     ] if hours >= LEAST_HOURS else []  # fmt: skip
@@ -149,7 +149,7 @@ def ledger(shop: Shop, tag: str) -> Ledger | Refused:
 
 def _sale(
     noted: Sequence[Money], costs: Costs, worked: HoursWorked, fee: float
-) -> Sale | Refusal | None:  # fmt: skip
+) -> Sale | Refused | None:  # fmt: skip
     """What all of it went for, where any was sold."""
     prices = [m.amount for m in noted if m.what == "sold"]
     if not prices:
@@ -160,13 +160,12 @@ def _sale(
 def answer_offer(found: Ledger, price: str) -> Offer | Refused:
     """The same from a ledger at hand, as fast as one types."""
     asked = units.number(price, "price")
-    if isinstance(asked, Refusal):
-        return Refused(asked.sentence)
+    if isinstance(asked, Refused):
+        return asked
     if found.hours.total < LEAST_HOURS:
         return Refused("Hardly any hours are recorded, so no hourly rate can be told.")
     hours = found.hours
-    answer = money.offer(asked, found.costs, hours.total, found.fee, hours.doubt)
-    return Refused(answer.sentence) if isinstance(answer, Refusal) else answer
+    return money.offer(asked, found.costs, hours.total, found.fee, hours.doubt)
 
 
 def floor_price(shop: Shop, tag: str, rate: str = "") -> PriceFloor | Refused:
@@ -178,13 +177,12 @@ def floor_price(shop: Shop, tag: str, rate: str = "") -> PriceFloor | Refused:
 def floor_at(found: Ledger, rate: str = "") -> PriceFloor | Refused:
     """The same from a ledger at hand."""
     wanted = units.number(rate, "rate") if rate.strip() else found.rate
-    if isinstance(wanted, Refusal):
-        return Refused(wanted.sentence)
+    if isinstance(wanted, Refused):
+        return wanted
     if wanted is None:
         return Refused(NO_RATE)
     hours = found.hours
-    answer = money.floor_price(found.costs, hours.total, wanted, found.fee, hours.doubt)
-    return Refused(answer.sentence) if isinstance(answer, Refusal) else answer
+    return money.floor_price(found.costs, hours.total, wanted, found.fee, hours.doubt)
 
 
 def ceiling(
@@ -197,15 +195,15 @@ def ceiling(
     read: dict[str, float] = {}
     for what, text in (("likely price", price), ("hours", hours), ("costs", costs)):
         found = units.number(text, what)
-        if isinstance(found, Refusal):
-            return Refused(found.sentence)
+        if isinstance(found, Refused):
+            return found
         read[what] = found
     wanted = units.number(rate, "rate") if rate.strip() else own.value("rate")
-    if isinstance(wanted, Refusal):
-        return Refused(wanted.sentence)
+    if isinstance(wanted, Refused):
+        return wanted
     if not isinstance(wanted, int | float):
         return Refused(NO_RATE)
-    answer = money.ceiling(
+    return money.ceiling(
         read["likely price"],
         Costs(other=read["costs"]),
         read["hours"],
@@ -213,7 +211,6 @@ def ceiling(
         own.number("fee", 0),
         bad,
     )
-    return Refused(answer.sentence) if isinstance(answer, Refusal) else answer
 
 
 def tell_ledger(found: Ledger) -> Told:

@@ -7,15 +7,15 @@ from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 
 from partsbench.core.finish.progress import Progress
-from partsbench.core.finish.sheets import full_name
 from partsbench.core.naming import together
 from partsbench.core.outcomes import Refused
 from partsbench.core.piece.piece import Piece
+from partsbench.core.piece.spot import Spot
 from partsbench.core.shown_times import weekday_and_date
 from partsbench.core.sums import pulls
 from partsbench.core.sums.census import Census, kinds, say_counts
 from partsbench.core.sums.pulls import Order, OrderBy
-from partsbench.core.sums.refusal import Refusal, amount, first
+from partsbench.core.sums.refusal import amount, first
 from partsbench.core.sums.shown import Measures
 from partsbench.core.sums.spacings import say_spacing
 from partsbench.core.wording import listed, sentences
@@ -90,8 +90,8 @@ def order(
         return counted
     census = counted[0]
     orders = pulls.order_list(census, int(on.habits.number("spare pulls", 1)))
-    if isinstance(orders, Refusal):
-        return Refused(orders.sentence)
+    if isinstance(orders, Refused):
+        return orders
     if not orders:
         return Ordering((), Needed(None), None, (), census)
     needed = (
@@ -103,8 +103,8 @@ def order(
         lacks = tuple(filter(None, (*count, needed.lack, *lead)))
         return Ordering(orders, needed, None, lacks, census)
     by = pulls.order_by(today, needed.day, lead_days, int(on.habits.number("margin days", 2)))
-    if isinstance(by, Refusal):
-        return Refused(by.sentence)
+    if isinstance(by, Refused):
+        return by
     return Ordering(orders, needed, by, (*count, *by.lacks), census)
 
 
@@ -112,11 +112,10 @@ def _bad_days(today: date, needed_on: date | None, lead_days: int | None) -> Ref
     """Days that nobody can mean; a day that has gone by is one that is late."""
     ahead = None if needed_on is None else (needed_on - today).days
     far = LONGEST_DAYS
-    bad = first(
+    return first(
         amount("days until they are needed", ahead or 0, least=-far, most=far),
         amount("lead time", lead_days or 0, least=0, most=730, unit="days"),
     )
-    return Refused(bad.sentence) if bad else None
 
 
 def due(shop: Shop, piece: Piece, kinds: set[str]) -> Needed:
@@ -183,17 +182,22 @@ def day_of(text: str, today: date) -> date | Refused:
         return Refused(f"“{text}” is no day: write 2026-12-04, or in 10 days.")
 
 
-def _distinct(faces: Sequence[tuple[PartState, FaceState]]) -> dict[str, Progress]:
+def day_in(shop: Shop, text: str) -> date | Refused | None:
+    """The day that was typed, from the shop's today; None when none was."""
+    return day_of(text, shop.clock().astimezone().date()) if text else None
+
+
+def _distinct(faces: Sequence[tuple[PartState, FaceState]]) -> dict[Spot, Progress]:
     """One face for each state that faces are in: those alike end together."""
-    found: dict[tuple[object, ...], tuple[str, Progress]] = {}
+    found: dict[tuple[object, ...], tuple[Spot, Progress]] = {}
     for part, face in faces:
         marks = tuple((m.step, m.at) for m in face.progress.done)
         key = (face.path.key, face.progress.place, marks)
-        found.setdefault(key, (full_name(part.part, face.name), face.progress))
+        found.setdefault(key, (part.part.spot(face.name), face.progress))
     return dict(found.values())
 
 
-def _ends(shop: Shop, faces: Mapping[str, Progress], now: datetime) -> date | None:
+def _ends(shop: Shop, faces: Mapping[Spot, Progress], now: datetime) -> date | None:
     end = at_best(shop, now).of(faces, now)
     return end.astimezone().date() if end else None
 

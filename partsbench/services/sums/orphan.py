@@ -21,11 +21,10 @@ from partsbench.core.piece.surfaces import (
 from partsbench.core.sums import units
 from partsbench.core.sums.orphans import ODDS, Match, Matches, match
 from partsbench.core.sums.plays import KnownSizes
-from partsbench.core.sums.refusal import Refusal
 from partsbench.services.known.state import Where, piece_state
 from partsbench.services.shop import Shop, writing
 from partsbench.services.sums.ground import SumGround, drawers, ground
-from partsbench.services.sums.told import Told, refused, told_of
+from partsbench.services.sums.told import Told, told_of
 from partsbench.store import figures
 from partsbench.store.figures import OrphanRow, TypedSize
 from partsbench.store.journal import change
@@ -102,8 +101,8 @@ def whose(shop: Shop, tag: str) -> Orphans | Refused:
     known = [(_home(on, d), _drawer(on, d)) for d in every if d.short in at_home or on.of(d)]
     likely = [d for d in open_to if any(_may_hold(on, d, row) for row in noted)] or open_to
     found = match([_known(row) for row in noted], [_home(on, d) for d in likely], known)
-    if isinstance(found, Refusal):
-        return refused(found, on.measures)
+    if isinstance(found, Refused):
+        return found.told_in(on.measures)
     where = {}
     for drawer in open_to:
         opening = on.piece.front.opening(drawer.home.number)
@@ -176,8 +175,8 @@ def _read(on: SumGround, sizes: Mapping[str, str], name: str) -> dict[str, Typed
         if not names:
             return Refused(f"There is no {what} to measure of a drawer.")
         found = units.length(text, on.measures, f"{what} of {name}")
-        if isinstance(found, Refusal):
-            return refused(found, on.measures)
+        if isinstance(found, Refused):
+            return found.told_in(on.measures)
         if not 0 < found.value < 10_000:
             return Refused(f"{what} of {name}: {text.strip()} is no size of a drawer.")
         read |= dict.fromkeys(names, TypedSize(found.value, text.strip()))

@@ -11,7 +11,6 @@ from partsbench.core.said_often import NO_RATE
 from partsbench.core.sums import quotes, units
 from partsbench.core.sums.hours import HoursWorked, HowTimed
 from partsbench.core.sums.quotes import Finished, Quote
-from partsbench.core.sums.refusal import Refusal
 from partsbench.services.known import work
 from partsbench.services.known.facts import of_piece
 from partsbench.services.shop import Shop
@@ -30,8 +29,8 @@ def quote(shop: Shop, rate: str = "", kind: str = "") -> Quote | Refused:
     """
     own = habits(shop)
     wanted = units.number(rate, "rate") if rate.strip() else own.value("rate")
-    if isinstance(wanted, Refusal):
-        return Refused(wanted.sentence)
+    if isinstance(wanted, Refused):
+        return wanted
     if not isinstance(wanted, int | float):
         return Refused(NO_RATE)
     paces = work.Paces(shop)
@@ -41,7 +40,7 @@ def quote(shop: Shop, rate: str = "", kind: str = "") -> Quote | Refused:
         piece = shop.piece(tag)
         worked = hours_of(shop, piece, key, paces.at) if piece else None
         used = materials(shop, key)
-        if not isinstance(worked, HoursWorked) or not worked.total or isinstance(used, Refusal):
+        if not isinstance(worked, HoursWorked) or not worked.total or isinstance(used, Refused):
             left_out.append(f"hours and tins of {codename} {tag} that can be told")
         else:
             costs = costs_of(tuple(figures.money(shop.book, key)), used)
@@ -50,8 +49,8 @@ def quote(shop: Shop, rate: str = "", kind: str = "") -> Quote | Refused:
             finished.append(Finished(codename, worked.total, costs.total, said, estimated))
     asked = " ".join(kind.lower().split())
     answer = quotes.quote(finished, float(wanted), own.number("fee", 0), asked)
-    if isinstance(answer, Refusal):
-        return Refused(answer.sentence)
+    if isinstance(answer, Refused):
+        return answer
     return replace(answer, lacks=(*answer.lacks, *few(left_out)))
 
 

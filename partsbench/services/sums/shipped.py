@@ -7,6 +7,7 @@ from collections.abc import Mapping
 from typing import Any, TypeVar
 
 from partsbench import trade
+from partsbench.core.outcomes import Refused
 from partsbench.core.sums import tables
 from partsbench.core.sums.figure import Figure
 from partsbench.core.sums.film import Coating, Transfer
@@ -14,7 +15,6 @@ from partsbench.core.sums.fit import Play
 from partsbench.core.sums.masking import Laps
 from partsbench.core.sums.papers import Grit
 from partsbench.core.sums.paths import Coats, OneCoat
-from partsbench.core.sums.refusal import Refusal
 from partsbench.core.sums.screws import Thread
 from partsbench.core.sums.spacings import OldHoles, Spacing
 from partsbench.core.sums.tipover import Scope
@@ -23,8 +23,8 @@ from partsbench.core.sums.wood import Wood
 T = TypeVar("T")
 
 
-def _whole(found: T | Refusal) -> T:
-    if isinstance(found, Refusal):
+def _whole(found: T | Refused) -> T:
+    if isinstance(found, Refused):
         raise ValueError(found.sentence)
     return found
 

@@ -7,10 +7,10 @@ from dataclasses import replace
 from partsbench.core.outcomes import Refused
 from partsbench.core.sums import climate, film, money, papers, units, wood
 from partsbench.core.sums.figure import Figure
-from partsbench.core.sums.refusal import Refusal
+from partsbench.core.sums.refusal import wrong
 from partsbench.core.sums.units import Measures
 from partsbench.services.sums import shipped
-from partsbench.services.sums.told import Told, good, once, refused, told_of
+from partsbench.services.sums.told import Told, good, once, told_of
 
 TRADE = Measures.METRIC
 
@@ -21,10 +21,10 @@ def moisture(
     """The moisture that wood comes to in this air."""
     warm = units.temperature(temperature, measures)
     damp = units.percent(humidity, "humidity")
-    if isinstance(warm, Refusal):
-        return refused(warm, measures)
-    if isinstance(damp, Refusal):
-        return refused(damp, measures)
+    if isinstance(warm, Refused):
+        return warm.told_in(measures)
+    if isinstance(damp, Refused):
+        return damp.told_in(measures)
     return good(wood.moisture(warm.value, damp.value), measures)
 
 
@@ -38,16 +38,16 @@ def movement(
     wide = units.length(size, measures, "size")
     begin = _moisture(start, "moisture at the start")
     close = _moisture(end, "moisture at the end")
-    if isinstance(found, Refusal):
-        return refused(found, measures)
-    if isinstance(way, Refusal):
-        return refused(way, measures)
-    if isinstance(wide, Refusal):
-        return refused(wide, measures)
-    if isinstance(begin, Refusal):
-        return refused(begin, measures)
-    if isinstance(close, Refusal):
-        return refused(close, measures)
+    if isinstance(found, Refused):
+        return found.told_in(measures)
+    if isinstance(way, Refused):
+        return way.told_in(measures)
+    if isinstance(wide, Refused):
+        return wide.told_in(measures)
+    if isinstance(begin, Refused):
+        return begin.told_in(measures)
+    if isinstance(close, Refused):
+        return close.told_in(measures)
     moved = good(wood.movement(wide.value, found, way, begin.value, close.value), measures)
     if isinstance(moved, Refused):
         return moved
@@ -55,15 +55,15 @@ def movement(
     return replace(moved, sources=once(*moved.sources, *homes))
 
 
-def _moisture(text: str, what: str) -> units.TypedMeasure | Figure | Refusal:
+def _moisture(text: str, what: str) -> units.TypedMeasure | Figure | Refused:
     """A moisture of wood in %, as typed or by the name of a region."""
     region = shipped.regions().get(text.strip().lower())
     if region:
         return region[1]
     found = units.percent(text, what)
-    if isinstance(found, Refusal):
+    if isinstance(found, Refused):
         regions = ", ".join(f"{key} ({name})" for key, (name, _) in shipped.regions().items())
-        return Refusal(what, f"{text!r} is no share in %, and no region: {regions}")
+        return wrong(what, f"{text!r} is no share in %, and no region: {regions}")
     return found
 
 
@@ -78,11 +78,11 @@ def coverage(
     thick = usual or units.film(dry_film, measures, "film")
     tool = shipped.transfers().get(transfer.strip().lower())
     lands = units.percent(transfer.strip() or "100", "transfer") if tool is None else None
-    if isinstance(solid, Refusal):
+    if isinstance(solid, Refused):
         return Refused(f"{solid.say(measures)} Classes: {', '.join(shipped.coatings())}.")
-    if isinstance(thick, Refusal):
-        return refused(thick, measures)
-    if isinstance(lands, Refusal):
+    if isinstance(thick, Refused):
+        return thick.told_in(measures)
+    if isinstance(lands, Refused):
         return Refused(f"{lands.say(measures)} Tools: {', '.join(shipped.transfers())}.")
     share = tool or (lands.value if lands else 100.0)
     of = solid if isinstance(solid, film.Coating) else solid.value
@@ -103,10 +103,10 @@ def dew_point(
     """The temperature at which this air wets a surface."""
     warm = units.temperature(temperature, measures)
     damp = units.percent(humidity, "humidity")
-    if isinstance(warm, Refusal):
-        return refused(warm, measures)
-    if isinstance(damp, Refusal):
-        return refused(damp, measures)
+    if isinstance(warm, Refused):
+        return warm.told_in(measures)
+    if isinstance(damp, Refused):
+        return damp.told_in(measures)
     return good(climate.dew_point(warm.value, damp.value), measures)
 
 
@@ -115,8 +115,8 @@ def offer(price: str, costs: str, hours: str, fee: str = "0") -> money.Offer | R
     figures: list[float] = []
     for what, text in (("price", price), ("costs", costs), ("hours", hours), ("fee", fee)):
         found = units.number(text.removesuffix("%").strip(), what)
-        if isinstance(found, Refusal):
-            return Refused(found.sentence)
+        if isinstance(found, Refused):
+            return found
         figures.append(found)
     asked, spent, worked, share = figures
     return good(money.offer(asked, money.Costs(other=spent), worked, share))

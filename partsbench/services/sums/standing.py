@@ -19,14 +19,14 @@ from partsbench.core.piece.surfaces import (
 )
 from partsbench.core.sums import legs, symmetry, tipover, units
 from partsbench.core.sums.legs import LegCorner, Shimming
-from partsbench.core.sums.refusal import Refusal, amount
+from partsbench.core.sums.refusal import amount
 from partsbench.core.sums.symmetry import Cell, Symmetry
 from partsbench.core.sums.tipover import Space, Tipover, enclosed_dm3, say_limits
 from partsbench.services.shop import Shop, writing
 from partsbench.services.sums import shipped
 from partsbench.services.sums.census import kind_of
 from partsbench.services.sums.ground import SumGround, ground
-from partsbench.services.sums.told import Told, good, refused, told_of
+from partsbench.services.sums.told import Told, good, told_of
 from partsbench.store import figures
 from partsbench.store.figures import TypedSize
 from partsbench.store.journal import change
@@ -54,8 +54,8 @@ def level(shop: Shop, tag: str, rock_at: str = "", rock: str = "") -> Shimming |
         if corner is None:
             return Refused(f"“{rock_at}” is no corner; there are {', '.join(CORNERS)}.")
         gap = units.length(rock, on.measures, "gap under the foot")
-        if isinstance(gap, Refusal):
-            return refused(gap, on.measures)
+        if isinstance(gap, Refused):
+            return gap.told_in(on.measures)
         return good(legs.from_rock(corner, gap.value), on.measures)
     heights = _leg_heights(on)
     missing = [c.value for c in LegCorner if c not in heights]
@@ -94,11 +94,11 @@ def weigh(shop: Shop, tag: str, text: str) -> Done | Refused:
         metric = on.measures is units.Measures.METRIC
         plain = isinstance(units.number(text, "mass"), float)
         read = units.weight(f"{text} kg" if plain and metric else text, on.measures, "mass")
-        if isinstance(read, Refusal):
-            return refused(read, on.measures)
+        if isinstance(read, Refused):
+            return read.told_in(on.measures)
         bad = amount("mass", read.value / 1000, least=LIGHTEST_KG, most=HEAVIEST_KG, unit="kg")
         if bad:
-            return refused(bad, on.measures)
+            return bad.told_in(on.measures)
         row = {"grams": read.value, "typed": text.strip()}
     mass = text.strip() or "forgotten"
     sentence = f"{on.piece.codename}: mass {mass}"
@@ -120,8 +120,8 @@ def tip_over(shop: Shop, tag: str) -> Tipover | Refused:
     measured = _overall_height(on)
     high = measured or _stands_at_least(on)
     found = tipover.tipover(shipped.scope(), high, kg, _enclosed(on))
-    if isinstance(found, Refusal):
-        return refused(found, on.measures)
+    if isinstance(found, Refused):
+        return found.told_in(on.measures)
     if measured or high is None:
         return found
     # A sum misses castors and what else stands under or over it: low by the sum is not low.
@@ -253,7 +253,7 @@ def _enclosed(on: SumGround) -> float | None:
         width, height = opening_size(on.piece, opening, sizes)
         spaces.append(Space(width, height, depth.mm, opening.kind is OpeningKind.DRAWER))
     found = enclosed_dm3(shipped.scope(), spaces)
-    return None if isinstance(found, Refusal) else found
+    return None if isinstance(found, Refused) else found
 
 
 def _cells(shop: Shop, piece: Piece) -> list[Cell]:

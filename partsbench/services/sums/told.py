@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from typing import TypeVar
 
 from partsbench.core.outcomes import Refused
-from partsbench.core.sums.refusal import Refusal, SumAnswer
+from partsbench.core.sums.refusal import SumAnswer
 from partsbench.core.sums.units import Measures
 
 T = TypeVar("T")
@@ -34,14 +34,9 @@ class Told:
     """What a picture of the figures is worded in."""
 
 
-def good(found: T | Refusal, measures: Measures = Measures.METRIC) -> T | Refused:
-    """What a sum found; its refusal as the outcome that use cases answer with."""
-    return refused(found, measures) if isinstance(found, Refusal) else found
-
-
-def refused(why: Refusal, measures: Measures) -> Refused:
-    """A refusal of the core in the shop's units."""
-    return Refused(why.say(measures))
+def good(found: T | Refused, measures: Measures = Measures.METRIC) -> T | Refused:
+    """What a sum found, or why not in the shop's units."""
+    return found.told_in(measures) if isinstance(found, Refused) else found
 
 
 def said(answer: SumAnswer, measures: Measures) -> str:

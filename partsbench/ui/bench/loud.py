@@ -26,6 +26,7 @@ class Loud(Shout):
         super().__init__(page, below=SENTENCE_SHARE, most=words_at(READ_FROM_M) * 1.1)
         self.setObjectName("loud")
         self.hide()
+        self._page = page
         page.installEventFilter(self)
 
     def lay_over(self, answer: Outcome, line: str) -> None:
@@ -43,6 +44,6 @@ class Loud(Shout):
         return False
 
     def _fit(self) -> None:
-        page = self.parentWidget()
+        page = self._page
         high = max(LEAST_LOUD, min(MOST_LOUD, round(page.height() * LOUD_SHARE)))
         self.setGeometry(12, 8, page.width() - 24, high)

@@ -40,7 +40,7 @@ def lines_of_part(tag: str, short: str, clocks: Sequence[FaceClock], now: dateti
     """The clocks of one part: a row for each face, and one for each of its six answers."""
     found: list[Line] = []
     for clock in clocks:
-        if clock.name.split(" ", 1)[0] != short:
+        if clock.face.part != short:
             continue
         found.append(_face_line(tag, short, clock))
         for answer in clock.ready:
@@ -55,7 +55,7 @@ def _face_line(tag: str, short: str, clock: FaceClock) -> Line:
     until = weekday(clock.said.until, clock.now) if clock.said and clock.said.until else ""
     why = clock.said.because if clock.said else "every step is done"
     why = _cited(why, clock.said.source if clock.said else "")
-    return Line((word, until, clock.step_name or "finished", clock.name, why), tag, short)
+    return Line((word, until, clock.step_name or "finished", str(clock.face), why), tag, short)
 
 
 def _cited(why: str, source: str) -> str:

@@ -16,6 +16,7 @@ from PySide6.QtWidgets import (
 )
 
 from partsbench.core.finish.facts import FactKind
+from partsbench.core.piece.spot import WHOLE, Spot
 from partsbench.core.shown_times import day
 from partsbench.services.known import facts
 from partsbench.services.known.measures import measures
@@ -97,27 +98,27 @@ class FactsDialog(ShopDialog):
 
     def _fill_places(self) -> None:
         piece = self.shop.piece(self.tag)
-        self._place(ALL, "")
+        self._place(ALL, WHOLE)
         for part in piece.present if piece else ():
             finishing = [f.name for f in part.faces if self.shop.path(f.path).steps]
             if not finishing:
                 continue
-            self._place(part.short, part.short)
+            self._place(part.short, part.spot())
             for face in finishing if len(finishing) > 1 else ():
-                self._place(f"    {face}", f"{part.short} {face}")
+                self._place(f"    {face}", part.spot(face))
         self.places.setCurrentRow(0)
 
-    def _place(self, text: str, name: str) -> None:
+    def _place(self, text: str, spot: Spot) -> None:
         item = QListWidgetItem(text, self.places)
-        item.setData(Qt.ItemDataRole.UserRole, name)
-        item.setData(Qt.ItemDataRole.AccessibleTextRole, name or ALL)
+        item.setData(Qt.ItemDataRole.UserRole, spot)
+        item.setData(Qt.ItemDataRole.AccessibleTextRole, str(spot) or ALL)
 
     # Showing
 
-    def names(self) -> list[str]:
+    def chosen(self) -> list[Spot]:
         """The chosen places; [] for the whole piece."""
-        found = [str(i.data(Qt.ItemDataRole.UserRole)) for i in self.places.selectedItems()]
-        return [] if "" in found else found
+        found: list[Spot] = [i.data(Qt.ItemDataRole.UserRole) for i in self.places.selectedItems()]
+        return [] if WHOLE in found else found
 
     def refresh(self) -> None:
         show, now = measures(self.shop), self.shop.clock()
@@ -134,9 +135,8 @@ class FactsDialog(ShopDialog):
 
     def _show_answers(self) -> None:
         """What is known of the first chosen place."""
-        names = self.names()
-        part, _, face = names[0].partition(" ") if names else ("", "", "")
-        known = facts.of_piece(self.shop, self.tag).of(part, face)
+        first, *_ = self.chosen() or [WHOLE]
+        known = facts.of_piece(self.shop, self.tag).of(first.part, first.face)
         for key, field in self.fields.items():
             if isinstance(field, QComboBox):
                 field.setCurrentIndex(max(0, field.findData(known.get(key, ""))))
@@ -160,7 +160,7 @@ class FactsDialog(ShopDialog):
             self._say(key, field.text())
 
     def _say(self, key: str, value: str) -> None:
-        answer = facts.say(self.shop, self.tag, key, value, self.names(), self.note.text())
+        answer = facts.say(self.shop, self.tag, key, value, self.chosen(), self.note.text())
         if self.settle(answer):
             self.note.clear()
         else:

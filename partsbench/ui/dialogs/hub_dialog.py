@@ -124,12 +124,15 @@ class HubDialog(ShopDialog):
             return
         from partsbench.hub.server import PROTECTS
 
-        hub.withdraw()
-        self.symbol.show_address(hub.offer())
-        made = hub.certificate
-        half = len(made.hexed) // 2 + 1  # behind a colon: a label breaks no word of 95 letters
-        hexed = f"{made.hexed[:half]}\n{made.hexed[half:]}"
-        self.address.setText(f"{hub.url}\nFingerprint:\n{hexed}\nIn words: {made.words}")
+        address = hub.offer()
+        if isinstance(address, Refused):
+            self.symbol.show_address("")
+            self.say(address.sentence, fault=True)
+            return
+        self.symbol.show_address(address)
+        half = len(hub.hexed) // 2 + 1  # behind a colon: a label breaks no word of 95 letters
+        hexed = f"{hub.hexed[:half]}\n{hub.hexed[half:]}"
+        self.address.setText(f"{hub.url}\nFingerprint:\n{hexed}\nIn words: {hub.words}")
         self.about.setText(f"A code pairs one device within ten minutes. {PROTECTS}")
 
     def refresh(self) -> None:

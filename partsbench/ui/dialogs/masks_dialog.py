@@ -10,6 +10,7 @@ from PySide6.QtWidgets import QAbstractItemView, QHBoxLayout, QLabel, QTableView
 from partsbench.core.finish.durations import parse_duration
 from partsbench.core.finish.masks import MaskState
 from partsbench.core.outcomes import Outcome, Refused
+from partsbench.core.piece.spot import WHOLE, Spot
 from partsbench.services.acts import masks
 from partsbench.services.acts.bench import stated
 from partsbench.services.acts.masks import SeamLine
@@ -44,7 +45,7 @@ class MasksDialog(ShopDialog):
         self.at = text_field("mask-at", "When", "now, or 14:20")
         self.ask = Ask()
         self.insisting = Insisting()
-        self._again: tuple[str, str] = ("", "")
+        self._again: tuple[str, Spot] = ("", WHOLE)
         self._build()
         self.first = self.add_button("Cover the first", "mask-first", self.on_first_asked)
         self.second = self.add_button("Cover the second", "mask-second", self.on_second_asked)
@@ -150,16 +151,16 @@ class MasksDialog(ShopDialog):
             answer = masks.not_needed(self.shop, self.tag, seam.b, [seam.a])
         self.settle(answer)
 
-    def _covered(self) -> str:
+    def _covered(self) -> Spot | None:
         seam = self.seam()
         on = {m.covers for m in masks.on_now(self.shop, self.tag)}
-        return next((f for f in (seam.a, seam.b) if f in on), "") if seam else ""
+        return next((f for f in (seam.a, seam.b) if f in on), None) if seam else None
 
     def _begin(self) -> None:
         """Nothing was insisted upon yet."""
         self.insisting = Insisting()
 
-    def _put_on(self, covers: str) -> None:
+    def _put_on(self, covers: Spot) -> None:
         at, rating = self._when(), self._rated()
         if isinstance(at, Refused):
             self.settle(at)
@@ -171,7 +172,7 @@ class MasksDialog(ShopDialog):
         self._taken(masks.put_on(self.shop, self.tag, covers, tape=rating, at=at,
                                  insist=self.insisting.reasons))  # fmt: skip
 
-    def _take_off(self, covers: str) -> None:
+    def _take_off(self, covers: Spot) -> None:
         at = self._when()
         if isinstance(at, Refused):
             self.settle(at)

@@ -7,10 +7,11 @@ from PySide6.QtWidgets import QWidget
 from partsbench.core.finish.cups import StoredCup
 from partsbench.core.outcomes import Refused
 from partsbench.services.heard import wall
+from partsbench.services.plan import evening
 from partsbench.services.plan.on_paper import week_on_paper
 from partsbench.services.plan.plans import PlanShown
 from partsbench.services.shop import Shop
-from partsbench.services.shown.proof import make_proof
+from partsbench.services.shown.proof import hand_out, make_proof
 from partsbench.services.sums import care, drill
 from partsbench.ui.dialogs.label_pane import LabelPane
 from partsbench.ui.dialogs.print_dialog import PrintDialog
@@ -28,14 +29,20 @@ def sheets(shop: Shop, tag: str) -> list[PrintPane]:
         found = care.care(shop, tag)
         return found if isinstance(found, Refused) else care.care_sheet(found, paper)
 
+    def day(paper: str, _: bool) -> bytes | Refused:
+        # The plan that was shown last is gone on from, and no other is looked for here.
+        tonight = evening.tonight(shop, seconds=0.0)
+        return wall.day_sheet(shop, (), paper, tonight.sentence if tonight else "")
+
     of_piece = [
-        SheetPane(shop, tag, "proof", "Proof sheet", proof, for_client=True),
-        SheetPane(shop, tag, "care", "Care sheet", care_of),
-    ]
-    of_shop = [
         SheetPane(
-            shop, tag, "day", "Day sheet", lambda paper, _: wall.day_sheet(shop, paper=paper)
+            shop, tag, "proof", "Proof sheet", proof, for_client=True,
+            noted=lambda: hand_out(shop, tag),
         ),
+        SheetPane(shop, tag, "care", "Care sheet", care_of),
+    ]  # fmt: skip
+    of_shop = [
+        SheetPane(shop, tag, "day", "Day sheet", day),
         SheetPane(shop, tag, "wall", "Verb sheet", lambda paper, _: wall.verb_sheet(shop, paper)),
     ]
     return [*(of_piece if shop.piece(tag) else []), *of_shop]
@@ -70,6 +77,15 @@ class CareDialog(PrintDialog):
 
     def __init__(self, shop: Shop, tag: str, parent: QWidget | None = None) -> None:
         super().__init__(shop, tag, parent, _all(shop, tag), "care")
+
+
+class ProofDialog(PrintDialog):
+    """Who brought what home, and when."""
+
+    helped_by = "return"
+
+    def __init__(self, shop: Shop, tag: str, parent: QWidget | None = None) -> None:
+        super().__init__(shop, tag, parent, _all(shop, tag), "proof")
 
 
 class DrillDialog(PrintDialog):

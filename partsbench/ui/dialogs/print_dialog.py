@@ -195,7 +195,7 @@ class PrintDialog(FittingDialog):
         assert self._drawn is not None
         fault = files.write(path, self._drawn.pdf)
         if fault:
-            self._settle(Refused(fault.sentence))
+            self._settle(fault)
             return
         self._hand_out(f"Saved as {path.name}.")
 

@@ -44,12 +44,21 @@ class PrintPane(Panel):
 
 
 class SheetPane(PrintPane):
-    """A sheet of paper: which size, and for whom."""
+    """A sheet of paper: which size, and for whom. `noted` notes that it was handed out."""
 
     def __init__(
-        self, shop: Shop, tag: str, key: str, title: str, make: Make, *, for_client: bool = False
+        self,
+        shop: Shop,
+        tag: str,
+        key: str,
+        title: str,
+        make: Make,
+        *,
+        for_client: bool = False,
+        noted: Callable[[], Done | Refused] | None = None,
     ) -> None:
         super().__init__(key, title, f"{title}.pdf")
+        self._noted = noted
         self._tag = tag
         self._make = make
         self.paper = QComboBox()
@@ -75,4 +84,5 @@ class SheetPane(PrintPane):
         return pdf if isinstance(pdf, Refused) else partial(pictured, pdf)
 
     def hand_out(self, drawn: Drawn, how: str) -> Done | Refused:
-        return Done(how, self._tag)
+        fault = self._noted() if self._noted else None
+        return fault if isinstance(fault, Refused) else Done(how, self._tag)

@@ -8,6 +8,7 @@ from datetime import UTC, datetime
 from PySide6.QtCore import QAbstractTableModel, QModelIndex, QObject, Qt
 
 from partsbench.core.finish.masks import Mask, MaskState
+from partsbench.core.piece.spot import Spot
 from partsbench.core.shown_times import weekday
 from partsbench.services.acts.masks import SeamLine
 from partsbench.ui.model_index import Index, Role
@@ -22,10 +23,10 @@ class SeamsModel(QAbstractTableModel):
     def __init__(self, parent: QObject | None = None) -> None:
         super().__init__(parent)
         self.lines: list[SeamLine] = []
-        self._on: Mapping[str, Mask] = {}
+        self._on: Mapping[Spot, Mask] = {}
         self._now = datetime.min.replace(tzinfo=UTC)
 
-    def show_seams(self, lines: Sequence[SeamLine], on: Mapping[str, Mask], now: datetime) -> None:
+    def show_seams(self, lines: Sequence[SeamLine], on: Mapping[Spot, Mask], now: datetime) -> None:
         """`on`: the masks that are on, by the face they cover."""
         self.beginResetModel()
         self.lines, self._on, self._now = list(lines), on, now
@@ -47,7 +48,7 @@ class SeamsModel(QAbstractTableModel):
         if not index.isValid() or role not in (Role.DisplayRole, Role.AccessibleTextRole):
             return None
         line = self.lines[index.row()]
-        cells = (line.a, line.b, f"{line.length_mm / 1000:.2f}", self.tape_words(line))
+        cells = (str(line.a), str(line.b), f"{line.length_mm / 1000:.2f}", self.tape_words(line))
         text = cells[index.column()]
         return text if role == Role.DisplayRole else f"{HEADS[index.column()]}: {text}"
 

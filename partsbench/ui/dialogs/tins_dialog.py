@@ -243,7 +243,7 @@ class TinsDialog(ShopDialog):
             if earliest.text().strip() or latest.text().strip():
                 wait = tins.wait(_spaced(earliest.text()), _spaced(latest.text()))
                 if isinstance(wait, Refused):
-                    return Refused(f"{TITLES[ready]}: {wait.sentence}")
+                    return wait.at(TITLES[ready])
                 waits[ready.value] = wait
         pot = self.pot.text().strip()
         life = parse_duration(pot) if pot else None

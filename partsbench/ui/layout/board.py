@@ -8,9 +8,8 @@ from PySide6.QtWidgets import QLineEdit, QVBoxLayout, QWidget
 
 from partsbench.core.outcomes import Refused
 from partsbench.core.piece import shaping
-from partsbench.core.piece.front import Front, FrontFault, lines_of
+from partsbench.core.piece.front import Front, lines_of
 from partsbench.core.piece.shaping import Axis
-from partsbench.core.sums.refusal import Refusal
 from partsbench.core.sums.units import MM_PER_INCH, Measures, length, show_length
 from partsbench.ui.layout.desk import Desk
 from partsbench.ui.layout.looks import looks_of
@@ -163,15 +162,15 @@ class Board(QWidget):
         text = self.editor.text()
         self._stop_editing()
         size = length(text, self.desk.measures, f"{WORD[axis]} {place + 1}")
-        if isinstance(size, Refusal):
-            self.desk.answered.emit(Refused(size.sentence))
+        if isinstance(size, Refused):
+            self.desk.answered.emit(size)
             return
         front = self._front()
         if front and abs(getattr(front, axis.value)[place] - size.value) < 0.05:
             return
         shown = show_length(size.value, self.desk.measures)
 
-        def sized_front(now: Front) -> Front | FrontFault:
+        def sized_front(now: Front) -> Front | Refused:
             return shaping.resize(now, axis, place, size.value)
 
         self.desk.reshape(sized_front, f"{WORD[axis]} {place + 1} is {shown}")
@@ -223,7 +222,7 @@ class Board(QWidget):
         if not by:
             return
 
-        def moved(front: Front) -> Front | FrontFault:
+        def moved(front: Front) -> Front | Refused:
             return shaping.move_border(front, axis, place, by)
 
         of = both(axis, place)

@@ -9,7 +9,7 @@ from PySide6.QtCore import QObject, Signal
 
 from partsbench.core.outcomes import Done, Refused
 from partsbench.core.piece.codes import Family, short_number
-from partsbench.core.piece.front import Front, FrontFault, Opening
+from partsbench.core.piece.front import Front, Opening
 from partsbench.core.piece.parts import Part
 from partsbench.core.piece.piece import Piece
 from partsbench.core.sums.units import Measures
@@ -130,7 +130,7 @@ class Desk(QObject):
         self.changed.emit()
         return True
 
-    def reshape(self, shape: Callable[[Front], Front | FrontFault], sentence: str) -> bool:
+    def reshape(self, shape: Callable[[Front], Front | Refused], sentence: str) -> bool:
         """Change the shape of the front."""
         if self.piece is None:
             return False

@@ -16,7 +16,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from partsbench.core.sums.refusal import Refusal
+from partsbench.core.outcomes import Refused
 from partsbench.core.sums.units import Measures, length, show_length
 from partsbench.ui.theme import grown, sized, theme_of
 
@@ -50,7 +50,7 @@ class LengthField(QLineEdit):
             return
         self.setModified(False)
         size = length(self.text(), self.measures, self.what)
-        if isinstance(size, Refusal):
+        if isinstance(size, Refused):
             self.refused.emit(size.sentence)
             self.show_mm(self._mm, self.measures)
         elif abs(size.value - self._mm) >= 0.05:

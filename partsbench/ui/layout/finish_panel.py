@@ -250,7 +250,8 @@ class FinishPanel(Panel):
         face, key = str(box.property("face")), str(box.currentData())
         now = part.face(face)
         if now and now.path != key:
-            self.give_path(key, [f"{part.short} {face}"], f"{part.short} {face}")
+            name = str(part.spot(face))
+            self.give_path(key, [name], name)
 
 
 def fronts(piece: Piece) -> list[str]:

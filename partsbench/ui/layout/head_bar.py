@@ -16,7 +16,7 @@ from PySide6.QtWidgets import (
 
 from partsbench.core.outcomes import Refused
 from partsbench.core.piece import shaping
-from partsbench.core.piece.front import Front, FrontFault
+from partsbench.core.piece.front import Front
 from partsbench.core.sums.units import Measures, show_length
 from partsbench.services.books import pieces
 from partsbench.ui.layout.desk import Desk
@@ -161,7 +161,7 @@ class HeadBar(QWidget):
         self._scale(None, mm)
 
     def _scale(self, width: float | None, height: float | None) -> None:
-        def scaled(front: Front) -> Front | FrontFault:
+        def scaled(front: Front) -> Front | Refused:
             return shaping.scale(front, width or front.width, height or front.height)
 
         shown = show_length(width or height or 0.0, self.desk.measures)

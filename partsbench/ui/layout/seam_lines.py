@@ -65,9 +65,8 @@ def seen_seams(piece: Piece, seams: Sequence[SeamLine]) -> list[SeenSeam]:
     """Those that one sees from the front; the others lie at the back or underneath."""
     found = []
     for seam in seams:
-        short = seam.a.split(" ", 1)[0]
-        part = piece.part(short)
-        names = {name.split(" ", 1)[1] for name in (seam.a, seam.b)}
+        part = piece.part(seam.a.part)
+        names = {seam.a.face, seam.b.face}
         side = _side(names, part.family) if part else None
         if part and side:
             found.append(SeenSeam(tile_key(piece, part), side, seam))

@@ -16,7 +16,7 @@ from PySide6.QtWidgets import (
 from partsbench.core.naming import together
 from partsbench.core.outcomes import Refused
 from partsbench.core.piece import shaping
-from partsbench.core.piece.front import Front, FrontFault, OpeningKind, parse_rows
+from partsbench.core.piece.front import Front, OpeningKind, parse_rows
 from partsbench.core.piece.shaping import Axis
 from partsbench.core.sums.units import show_length
 from partsbench.ui.layout.desk import Desk
@@ -122,8 +122,8 @@ class ShapePanel(Panel):
     def on_put_behind(self) -> None:
         text = self.rows_behind.text().strip()
         counts = parse_rows(text) if text not in ("", "0") else ()
-        if isinstance(counts, FrontFault):
-            self.desk.answered.emit(Refused(counts.sentence))
+        if isinstance(counts, Refused):
+            self.desk.answered.emit(counts)
             return
         self.tools.put_behind(list(counts))
         self.show_hidden.setChecked(bool(counts))
@@ -140,7 +140,7 @@ class ShapePanel(Panel):
     def _resize(self, axis: Axis, mm: float, word: str) -> None:
         number = self.desk.openings()[0].number
 
-        def sized_front(front: Front) -> Front | FrontFault:
+        def sized_front(front: Front) -> Front | Refused:
             return shaping.resize_opening(front, number, axis, mm)
 
         shown = show_length(mm, self.desk.measures)

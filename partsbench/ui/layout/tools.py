@@ -13,7 +13,7 @@ from partsbench.core.naming import together
 from partsbench.core.outcomes import Refused
 from partsbench.core.piece import shaping
 from partsbench.core.piece.codes import Family, short_number
-from partsbench.core.piece.front import Front, FrontFault, Opening, OpeningKind
+from partsbench.core.piece.front import Front, Opening, OpeningKind
 from partsbench.core.piece.shaping import Axis
 from partsbench.core.wording import plural
 from partsbench.ui.layout.desk import Desk
@@ -118,7 +118,7 @@ class Tools(QObject):
         chosen = self._chosen()
         if chosen and {o.kind for o in self.desk.openings()} != {kind}:
 
-            def changed(front: Front) -> Front | FrontFault:
+            def changed(front: Front) -> Front | Refused:
                 return each(front, chosen, lambda f, n: shaping.set_kind(f, n, kind))
 
             self.desk.reshape(
@@ -136,7 +136,7 @@ class Tools(QObject):
         chosen, parts = self._chosen(), self.split_into
         if chosen:
 
-            def changed(front: Front) -> Front | FrontFault:
+            def changed(front: Front) -> Front | Refused:
                 return each(front, chosen, lambda f, n: shaping.split(f, n, axis, parts))
 
             self.desk.reshape(changed, f"{names(self.desk, chosen)} split in {parts} {way}")
@@ -146,7 +146,7 @@ class Tools(QObject):
         if chosen:
             numbers = [o.number for o in chosen]
 
-            def changed(front: Front) -> Front | FrontFault:
+            def changed(front: Front) -> Front | Refused:
                 return shaping.merge(front, numbers)
 
             self.desk.reshape(changed, f"{names(self.desk, chosen)} joined")
@@ -155,7 +155,7 @@ class Tools(QObject):
         chosen = self._chosen()
         if chosen:
 
-            def changed(front: Front) -> Front | FrontFault:
+            def changed(front: Front) -> Front | Refused:
                 return each(front, chosen, _removed)
 
             self.desk.reshape(changed, f"{names(self.desk, chosen)} taken out")
@@ -169,7 +169,7 @@ class Tools(QObject):
         if chosen:
             door = chosen[-1].number
 
-            def changed(front: Front) -> Front | FrontFault:
+            def changed(front: Front) -> Front | Refused:
                 return shaping.put_behind(front, door, counts)
 
             self.desk.reshape(changed, behind_words(counts, names(self.desk, chosen[-1:])))
@@ -181,21 +181,21 @@ class Tools(QObject):
         return chosen
 
 
-FrontChange = Callable[[Front, int], Front | FrontFault]
+FrontChange = Callable[[Front, int], Front | Refused]
 """A change of the opening of that number."""
 
 
-def each(front: Front, openings: list[Opening], change: FrontChange) -> Front | FrontFault:
+def each(front: Front, openings: list[Opening], change: FrontChange) -> Front | Refused:
     """The same change of several openings, one after another; the first fault ends it."""
     for opening in openings:
         after = change(front, opening.number)
-        if isinstance(after, FrontFault):
+        if isinstance(after, Refused):
             return after
         front = after
     return front
 
 
-def _removed(front: Front, number: int) -> Front | FrontFault:
+def _removed(front: Front, number: int) -> Front | Refused:
     # What a door hides goes with it, so a chosen inner drawer may be gone already.
     return shaping.remove(front, number) if front.opening(number) else front
 

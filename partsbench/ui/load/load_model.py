@@ -13,6 +13,7 @@ from PySide6.QtCore import (
     Signal,
 )
 
+from partsbench.core.piece.spot import Spot
 from partsbench.ui.model_index import Index, Role
 
 NAMED = 2
@@ -33,13 +34,12 @@ class LoadLine:
         return f"{self.place}   {self.short}   {self.faces}{mind}"
 
 
-def load_lines(faces: Sequence[str], behind: Collection[str] = ()) -> list[LoadLine]:
-    """Lines for faces by full name (`D1 front`), parts in the order of their first face."""
+def load_lines(faces: Sequence[Spot], behind: Collection[Spot] = ()) -> list[LoadLine]:
+    """Lines for faces, parts in the order of their first face."""
     parts: dict[str, list[str]] = {}
-    for name in faces:
-        short, _, face = name.partition(" ")
-        parts.setdefault(short, []).append(face)
-    late = {name.split(" ", 1)[0] for name in behind}
+    for spot in faces:
+        parts.setdefault(spot.part, []).append(spot.face)
+    late = {spot.part for spot in behind}
     return [
         LoadLine(place, short, _faces(mine), "a coat behind" if short in late else "")
         for place, (short, mine) in enumerate(parts.items(), 1)

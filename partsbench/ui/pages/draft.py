@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from partsbench.core.piece.front import FrontFault, front_from_rows, parse_rows
+from partsbench.core.outcomes import Refused
+from partsbench.core.piece.front import front_from_rows, parse_rows
 from partsbench.core.piece.furnish import furnish
 from partsbench.core.piece.piece import Piece
-from partsbench.core.sums.refusal import Refusal
 from partsbench.core.sums.units import length
 
 NO_TAG = "0000"
@@ -28,32 +28,32 @@ class Draft:
     top: bool = False
 
 
-def size_of(text: str, what: str) -> float | Refusal | None:
+def size_of(text: str, what: str) -> float | Refused | None:
     """A size in mm from `900`, `90 cm` or `35 1/2`; None when nothing is typed."""
     if not text.strip():
         return None
     entry = length(text, what=what)
-    return entry if isinstance(entry, Refusal) else entry.value
+    return entry if isinstance(entry, Refused) else entry.value
 
 
-def drawn(draft: Draft) -> Piece | FrontFault:
+def drawn(draft: Draft) -> Piece | Refused:
     """The piece that the draft describes so far, or what is not yet right about it."""
     counts = parse_rows(draft.rows)
-    if isinstance(counts, FrontFault):
+    if isinstance(counts, Refused):
         return counts
     width, height = size_of(draft.width, "Width"), size_of(draft.height, "Height")
     for size in (width, height):
-        if isinstance(size, Refusal):
-            return FrontFault(size.sentence)
-    assert not isinstance(width, Refusal)
-    assert not isinstance(height, Refusal)
+        if isinstance(size, Refused):
+            return size
+    assert not isinstance(width, Refused)
+    assert not isinstance(height, Refused)
     heights = None if height is None else [height / len(counts)] * len(counts)
     front = (
         front_from_rows(counts, heights=heights)
         if width is None
         else front_from_rows(counts, width, heights)
     )
-    if isinstance(front, FrontFault):
+    if isinstance(front, Refused):
         return front
     return furnish(
         NO_TAG,

@@ -194,7 +194,7 @@ class LoadPage(Page):
     def _show_taken(self, piece: Piece) -> None:
         found = loads.find(self.shop, self.number)
         assert not isinstance(found, Refused)
-        lines = load_lines([f"{short} {face}" for short, face in found.faces])
+        lines = load_lines(found.faces)
         out = self.left_out()
         coated = len(lines) - len(out)
         self.title.show_text(f"Load {self.number}: {coated} of {len(lines)} parts coated")
@@ -322,7 +322,6 @@ def waiting_words(proposal: Proposal, now: datetime) -> list[str]:
         word = said.answer.value
         word = f"{word} until {weekday(said.until, now)}" if said.until else word
         shorts = alike.setdefault((word, said.because), [])
-        short = name.split(" ", 1)[0]
-        if short not in shorts:
-            shorts.append(short)
+        if name.part not in shorts:
+            shorts.append(name.part)
     return [f"{listed(shorts)}: {word}, {because}" for (word, because), shorts in alike.items()]

@@ -12,8 +12,6 @@ from partsbench.core.piece.codes import Family, short_number
 from partsbench.services.acts.returning import FitResult, missing
 from partsbench.services.known.state import piece_state
 from partsbench.services.shop import Shop
-from partsbench.services.shown.proof import save_proof
-from partsbench.ui import asking
 from partsbench.ui.bench.ask import Ask
 from partsbench.ui.bench.at_work import AtWork
 from partsbench.ui.bench.controls import scrolled
@@ -146,10 +144,11 @@ class ReturnPage(Page):
     def on_proof_pressed(self) -> None:
         if self.work.piece() is None:
             return
-        name = asking.file_name(self.shop, self.tag, "proof.pdf")
-        target = asking.ask_new_file(self, "Save the proof sheet", name)
-        if target:
-            self.telling.tell(save_proof(self.shop, self.tag, target))
+        from partsbench.ui.dialogs.paper_dialogs import ProofDialog
+
+        made = ProofDialog(self.shop, self.tag, self)
+        made.settled.connect(self.telling.tell)
+        made.open()
 
     def on_escape_pressed(self) -> None:
         self.put_down()

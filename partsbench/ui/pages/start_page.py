@@ -18,9 +18,7 @@ from PySide6.QtWidgets import (
 )
 
 from partsbench.core.outcomes import Done, Refused
-from partsbench.core.piece.front import FrontFault
 from partsbench.core.piece.piece import Piece
-from partsbench.core.sums.refusal import Refusal
 from partsbench.services.books.pieces import lay_out
 from partsbench.services.books.watching import all_pieces
 from partsbench.services.shop import Shop
@@ -110,12 +108,12 @@ class StartPage(Page):
     def on_entered(self) -> None:
         draft = self.form.draft()
         piece = drawn(draft)
-        if isinstance(piece, FrontFault):
+        if isinstance(piece, Refused):
             self.form.say(piece.sentence, fault=True)
             return
         width, height = size_of(draft.width, "Width"), size_of(draft.height, "Height")
-        assert not isinstance(width, Refusal)
-        assert not isinstance(height, Refusal)
+        assert not isinstance(width, Refused)
+        assert not isinstance(height, Refused)
         follow_typed(self.shop, draft.width, draft.height)
         made = lay_out(
             self.shop,

@@ -16,6 +16,7 @@ from partsbench.core.finish.products import TinCard, TinWait
 from partsbench.core.finish.situation import FaceFacts, Mixes, Room, Situation
 from partsbench.core.finish.steps import FinishPath
 from partsbench.core.finish.waits import WaitFigures
+from partsbench.core.piece.spot import Spot
 from tests.support.faces import PRODUCTS, SHOP, START, at, face, hours, path, step, through, words
 
 PAINT = path("paint")
@@ -24,7 +25,7 @@ STAIN = path("stain")
 
 def doing(now, key, when="90 d", **known) -> Situation:
     bare = {"old": OldFinish(Lead.BARE)}
-    facts = FaceFacts("D3 front", **{**bare, **known.pop("facts", {})})
+    facts = FaceFacts(Spot("D3", "front"), **{**bare, **known.pop("facts", {})})
     return Situation(now, step(now.path, key), at(when), **{"shop": SHOP, "facts": facts, **known})
 
 
@@ -153,7 +154,7 @@ def test_thin_veneer_is_not_sanded_a_third_time_without_a_word():
 
 
 def test_tape_over_its_rating_is_told_by_how_much():
-    tape = Mask("M1", "D3 front", ("rails",), at("0 h"), rating=timedelta(days=3))
+    tape = Mask("M1", Spot("D3", "front"), ("rails",), at("0 h"), rating=timedelta(days=3))
     (found,) = findings(replace(QUIET, now=at("5 d"), masks=(tape,)), WARNINGS)
     assert found.reason == "the tape is 2 d over its rating"
     assert warned(replace(QUIET, now=at("2 d"), masks=(tape,))) == []
@@ -254,7 +255,11 @@ def test_coats_of_siblings_are_levelled_before_the_topcoat_not_before():
 
 
 def test_dust_waits_for_the_face_that_is_tacky_longest():
-    tacky = {"D1 front": at("90 d"), "D7 front": at("91 d"), "D8 front": at("92 d")}
+    tacky = {
+        "D1 front": at("90 d"),
+        "D7 front": at("91 d"),
+        "D8 front": at("92 d"),
+    }
     room = Room(20, 50, 9.3, tacky=tacky)
     (found,) = findings(doing(through(PAINT, "colour_1"), "sand_220", room=room), WARNINGS)
     assert found.reason == "D7 front, D8 front in this room: tacky for another 2 d"

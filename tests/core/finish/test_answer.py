@@ -16,6 +16,7 @@ from partsbench.core.finish.situation import FaceFacts, Situation
 from partsbench.core.finish.steps import FinishPath, Step
 from partsbench.core.finish.waits import WaitFigures
 from partsbench.core.outcomes import Answer
+from partsbench.core.piece.spot import Spot
 from tests.support.faces import (
     PRODUCTS,
     SHOP,
@@ -34,7 +35,7 @@ STAIN = path("stain", "conditioner_oil")
 
 
 def asked(now, key, when, shop=SHOP, **facts) -> Situation:
-    known = FaceFacts("D3 front", **{"old": OldFinish(Lead.BARE), **facts})
+    known = FaceFacts(Spot("D3", "front"), **{"old": OldFinish(Lead.BARE), **facts})
     return Situation(now, step(now.path, key), at(when), shop, known, confirmed=True)
 
 

@@ -5,6 +5,7 @@ from partsbench.core.piece.front import Front, front_from_rows
 from partsbench.core.piece.furnish import furnish
 from partsbench.core.piece.parts import LEAVE, PAINT, STAIN, Home, HomeKind
 from partsbench.core.piece.piece import Piece
+from partsbench.core.piece.spot import Spot
 
 
 def chest(*stained: str, left: tuple[str, ...] = ()) -> Piece:
@@ -21,7 +22,9 @@ def chest(*stained: str, left: tuple[str, ...] = ()) -> Piece:
 
 def test_a_stained_front_meets_the_painted_rails_all_round():
     """Its opening is its cell less a rail of 20 mm, or as it was measured."""
-    assert meetings(chest("D1")) == [Meeting("D1", "D1 front", "C1 rails", 2 * (430 + 180))]
+    assert meetings(chest("D1")) == [
+        Meeting("D1", Spot("D1", "front"), Spot("C1", "rails"), 2 * (430 + 180))
+    ]
     measured = {("H", 1): {"top width": 428.0, "left height": 181.0}}
     assert [m.length for m in meetings(chest("D1"), measured)] == [2 * (428 + 181)]
 
@@ -30,9 +33,11 @@ def test_a_stained_top_meets_the_carcase_below_its_four_edges():
     sizes = {("C", 1): {"depth": 480.0}}
     found = {(m.a, m.b): m.length for m in meetings(chest("T1"), sizes)}
     assert found == {
-        ("T1 front edge", "C1 rails"): 900, ("T1 back edge", "C1 back"): 900,
-        ("T1 left edge", "C1 left side"): 480, ("T1 right edge", "C1 right side"): 480,
-    }  # fmt: skip
+        (Spot("T1", "front edge"), Spot("C1", "rails")): 900,
+        (Spot("T1", "back edge"), Spot("C1", "back")): 900,
+        (Spot("T1", "left edge"), Spot("C1", "left side")): 480,
+        (Spot("T1", "right edge"), Spot("C1", "right side")): 480,
+    }
     own = {**sizes, ("T", 1): {"depth": 500.0}}
     assert {m.length for m in meetings(chest("T1"), own)} == {900, 500}
     assert {m.length for m in meetings(chest("T1"))} == {900, 450}

@@ -20,10 +20,10 @@ from partsbench.core.finish.products import Ready, TinCard, TinWait
 from partsbench.core.finish.progress import Mark, MarkKind, Progress, progress
 from partsbench.core.finish.steps import After
 from partsbench.core.finish.waits import WaitFigures
+from partsbench.core.outcomes import Refused
 from partsbench.core.sources import Source, Status
 from partsbench.core.sums.climate import Limits
 from partsbench.core.sums.figure import Figure
-from partsbench.core.sums.refusal import Refusal
 from partsbench.trade import load
 from tests.support.faces import (
     PATHS,
@@ -209,7 +209,7 @@ def test_room_air_comes_from_the_sums_and_a_bad_reading_is_refused():
     assert warm.stretch == pytest.approx(1)
     # Worked example: 14 °C and 75 % against a label written for 25 °C and 50 %: ratio 3.96.
     assert cold.stretch == pytest.approx(3.96, abs=0.02)
-    assert isinstance(air(limits(), 20, 140), Refusal)
+    assert isinstance(air(limits(), 20, 140), Refused)
 
 
 WATER_STEPS = [

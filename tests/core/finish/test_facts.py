@@ -10,8 +10,10 @@ from partsbench.core.finish.facts import (
     NO_MASK,
     cases,
     fact_fault,
+    not_masked,
     suited,
 )
+from partsbench.core.piece.spot import Spot
 from partsbench.trade import load_paths
 from tests.support.faces import PATHS
 
@@ -78,12 +80,18 @@ def test_every_answer_that_is_offered_is_taken_and_others_are_told(key):
     }
     open_ = words.get(key, ("450", "12.5"))
     for answer in KINDS[key].answers or open_:
-        assert fact_fault(key, answer) == ""
+        assert fact_fault(key, answer) is None
     for nonsense in ("perhaps", "", "nan", "-3"):
         assert fact_fault(key, nonsense) or nonsense in words.get(key, ())
 
 
 def test_what_is_not_asked_is_told_with_what_is():
-    assert "veneer" in fact_fault("weather", "yes")
-    assert fact_fault(f"{NO_MASK}C1 rails", "yes") == ""
+    unknown = fact_fault("weather", "yes")
+    assert unknown is not None and "veneer" in unknown.sentence
+    assert fact_fault(f"{NO_MASK}C1 rails", "yes") is None
     assert fact_fault(f"{NO_MASK}C1 rails", "maybe")
+
+
+def test_only_a_yes_spares_the_tape_beside_a_face():
+    said = {f"{NO_MASK}C1 rails": "yes", f"{NO_MASK}D2 front": "no", "veneer": "yes"}
+    assert not_masked(said) == {Spot("C1", "rails")}

@@ -21,6 +21,7 @@ from partsbench.core.finish.own_readiness import Try
 from partsbench.core.finish.products import Ready, TinCard
 from partsbench.core.finish.situation import FaceFacts, Mixes, Room, Situation
 from partsbench.core.finish.waits import WaitFigures
+from partsbench.core.piece.spot import Spot
 from partsbench.core.sums.climate import dew_point
 from partsbench.trade import load
 from tests.support.faces import PRODUCTS, SHOP, START, at, face, path, step, through, words
@@ -31,7 +32,7 @@ BARE = OldFinish(Lead.BARE)
 
 
 def doing(now, key, when="90 d", **known) -> Situation:
-    facts = FaceFacts("D3 front", **{"old": BARE, **known.pop("facts", {})})
+    facts = FaceFacts(Spot("D3", "front"), **{"old": BARE, **known.pop("facts", {})})
     return Situation(now, step(now.path, key), at(when), **{"shop": SHOP, "facts": facts, **known})
 
 

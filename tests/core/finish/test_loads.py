@@ -2,13 +2,14 @@ from __future__ import annotations
 
 from partsbench.core.finish.loads import (
     Hung,
-    NotInLoad,
     Straggler,
     all_except,
     behind_words,
     propose,
     stragglers,
 )
+from partsbench.core.outcomes import Refused
+from partsbench.core.piece.spot import Spot
 from tests.support.faces import face, path, through
 
 PAINT = path("paint")
@@ -19,14 +20,16 @@ def hung(coated: int = 7, of: int = 9) -> list[Hung]:
     """Nine painted fronts, the first `coated` of them with their second coat."""
     two, one = through(PAINT, "sand_400"), through(PAINT, "sand_220")
     return [
-        Hung(f"D{i} front", i, two if i <= coated else one, 0.1, "top" if i <= 4 else "low")
+        Hung(
+            Spot(f"D{i}", "front"), i, two if i <= coated else one, 0.1, "top" if i <= 4 else "low"
+        )
         for i in range(1, of + 1)
     ]
 
 
 def test_two_of_nine_left_behind_are_stragglers():
     found = stragglers(hung())
-    assert [s.face for s in found] == ["D8 front", "D9 front"]
+    assert [s.face for s in found] == [Spot("D8", "front"), Spot("D9", "front")]
     assert found[0].sentence == "D8 front has 1 coat, most of its siblings 2."
 
 
@@ -44,8 +47,8 @@ def test_faces_of_another_path_are_no_siblings():
 def test_the_next_load_has_the_stragglers_first_then_spray_order():
     load = propose(list(reversed(hung())))
     assert load.step.operation == "colour"
-    assert load.faces[:2] == ("D8 front", "D9 front")
-    assert load.faces[2:] == tuple(f"D{i} front" for i in range(1, 8))
+    assert load.faces[:2] == (Spot("D8", "front"), Spot("D9", "front"))
+    assert load.faces[2:] == tuple(Spot(f"D{i}", "front") for i in range(1, 8))
     assert load.cups == (load.faces,)
 
 
@@ -57,12 +60,12 @@ def test_only_what_takes_the_same_mix_is_loaded():
 
 
 def test_optional_steps_on_the_way_do_not_keep_a_face_out():
-    load = propose([Hung("D1 front", 1, through(PAINT, "colour_3"))])
+    load = propose([Hung(Spot("D1", "front"), 1, through(PAINT, "colour_3"))])
     assert load.step.key == "topcoat_1"
 
 
 def test_a_finished_face_is_not_offered_an_optional_coat():
-    assert propose([Hung("D1 front", 1, through(PAINT, "topcoat_2"))]).step is None
+    assert propose([Hung(Spot("D1", "front"), 1, through(PAINT, "topcoat_2"))]).step is None
 
 
 def test_a_touch_up_is_no_coat():
@@ -76,17 +79,17 @@ def test_a_touch_up_is_no_coat():
 
 
 def test_nothing_waiting_for_a_coat_is_an_empty_load():
-    load = propose([Hung("D1 front", 1, through(PAINT, "colour_1"))])
+    load = propose([Hung(Spot("D1", "front"), 1, through(PAINT, "colour_1"))])
     assert (load.step, load.faces) == (None, ())
 
 
 def test_cups_break_between_rows_not_inside_one():
     load = propose(hung(coated=9), ml_per_m2=600, cup_ml=330)
     assert load.cups == (
-        tuple(f"D{i} front" for i in range(1, 5)),
-        tuple(f"D{i} front" for i in range(5, 10)),
+        tuple(Spot(f"D{i}", "front") for i in range(1, 5)),
+        tuple(Spot(f"D{i}", "front") for i in range(5, 10)),
     )
-    assert propose(hung(coated=9), 600, 120).cups[0] == ("D1 front", "D2 front")
+    assert propose(hung(coated=9), 600, 120).cups[0] == (Spot("D1", "front"), Spot("D2", "front"))
 
 
 def test_every_face_is_in_one_cup_even_when_a_cup_is_too_small_for_it():
@@ -96,24 +99,26 @@ def test_every_face_is_in_one_cup_even_when_a_cup_is_too_small_for_it():
 
 def test_all_of_the_load_except():
     load = propose(hung(coated=9))
-    assert "D4 front" not in all_except(load.faces, ["D4 front", "D9 front"])
-    assert len(all_except(load.faces, ["D4 front", "D9 front"])) == 7
+    assert Spot("D4", "front") not in all_except(
+        load.faces, [Spot("D4", "front"), Spot("D9", "front")]
+    )
+    assert len(all_except(load.faces, [Spot("D4", "front"), Spot("D9", "front")])) == 7
     assert all_except(load.faces, []) == load.faces
 
 
 def test_an_exception_that_is_not_in_the_load_records_nothing():
-    found = all_except(["D1 front"], ["D4 front", "D4 front"])
-    assert isinstance(found, NotInLoad)
+    found = all_except([Spot("D1", "front")], [Spot("D4", "front"), Spot("D4", "front")])
+    assert isinstance(found, Refused)
     assert found.sentence == "D4 front is not in this load: nothing was recorded."
 
 
 def test_stragglers_set_the_mix_though_more_faces_wait_for_another():
     """Seven fronts wait for their topcoat, two for their second coat of colour."""
     ahead, behind = through(PAINT, "colour_3"), through(PAINT, "sand_220")
-    faces = [Hung(f"D{i} front", i, ahead if i <= 7 else behind) for i in range(1, 10)]
+    faces = [Hung(Spot(f"D{i}", "front"), i, ahead if i <= 7 else behind) for i in range(1, 10)]
     load = propose(faces)
     assert load.step.key == "colour_2"
-    assert load.faces == ("D8 front", "D9 front")
+    assert load.faces == (Spot("D8", "front"), Spot("D9", "front"))
 
 
 def test_without_a_cup_nothing_is_split():
@@ -138,10 +143,10 @@ def test_a_cup_ends_with_the_last_row_that_it_ends_in():
 
 
 def test_who_is_a_coat_behind_is_told_by_part_and_those_that_lack_as_many_together():
-    faces = [Straggler(f"D8 {face}", 1, 2) for face in ("front", "top edge")]
-    faces += [Straggler(f"D{n} front", 1, 2) for n in (9, 10)]
-    found = [("Heron", f) for f in (*faces, Straggler("D1 front", 0, 2))]
-    found.append(("Quill", Straggler("D8 front", 1, 2)))
+    faces = [Straggler(Spot("D8", face), 1, 2) for face in ("front", "top edge")]
+    faces += [Straggler(Spot(f"D{n}", "front"), 1, 2) for n in (9, 10)]
+    found = [("Heron", f) for f in (*faces, Straggler(Spot("D1", "front"), 0, 2))]
+    found.append(("Quill", Straggler(Spot("D8", "front"), 1, 2)))
     assert behind_words(found) == [
         "Heron D8–D10: 1 of 2 coats",
         "Heron D1: 0 of 2 coats",

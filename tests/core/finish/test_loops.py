@@ -1,13 +1,14 @@
 from __future__ import annotations
 
 from partsbench.core.finish.loops import open_loops
+from partsbench.core.piece.spot import Spot
 from tests.support.faces import at, face, path, through
 
 STAIN = path("stain", "old_finish", "seam")
 
 
 def says(now):
-    return [loop.say for loop in open_loops("D3 front", now)]
+    return [loop.say for loop in open_loops(Spot("D3", "front"), now)]
 
 
 def test_a_wash_stays_open_until_it_is_rinsed():
@@ -16,7 +17,7 @@ def test_a_wash_stays_open_until_it_is_rinsed():
 
 
 def test_a_loop_names_its_face_and_when_it_was_begun():
-    (loop,) = open_loops("D3 front", face(STAIN, ("wash", "2 h")))
+    (loop,) = open_loops(Spot("D3", "front"), face(STAIN, ("wash", "2 h")))
     assert loop.sentence == "D3 front: washed but not rinsed."
     assert (loop.since, loop.step, loop.holds) == (at("2 h"), "wash", True)
 
@@ -45,5 +46,5 @@ def test_a_second_wash_needs_a_second_rinse():
 
 def test_nothing_goes_on_soap_stripper_or_wet_stain_and_much_on_tape():
     for key, holds in {"wash": True, "strip": True, "stain": True, "mask": False}.items():
-        (loop,) = open_loops("D3 front", through(STAIN, key))
+        (loop,) = open_loops(Spot("D3", "front"), through(STAIN, key))
         assert loop.holds is holds, key

@@ -20,6 +20,7 @@ from partsbench.core.finish.masks import (
     ways_to_protect,
 )
 from partsbench.core.finish.steps import NO_STEP_PATHS, Operation
+from partsbench.core.piece.spot import Spot
 from tests.support.faces import PATHS, SHOP, at, face, hours, path, step, through
 
 PAINT = path("paint", "seam")
@@ -92,18 +93,18 @@ def test_both_ways_to_protect_a_stain_are_told_in_hours_and_risk():
 
 
 def test_brush_line_or_reverse_mask_is_asked_while_a_face_is_too_young_for_tape():
-    young = line_ways("D1 front", at("24 h"), {"C1 rails": at("2 h")}, at("1 h"))
+    young = line_ways(Spot("D1", "front"), at("24 h"), {Spot("C1", "rails"): at("2 h")}, at("1 h"))
     assert [w.at for w in young] == [at("24 h"), at("2 h"), at("1 h")]
     said = [w.sentence(at("1 h")) for w in young]
     assert said[0].startswith("Tape on D1 front: from ") and "lifts" in said[0]
     assert said[1].startswith("Reverse mask, tape on C1 rails: from ")
     assert said[2].startswith("Brush line along C1 rails: now")
-    assert line_ways("D1 front", at("24 h"), {"C1 rails": None}, at("24 h")) == ()
-    assert line_ways("D1 front", at("24 h"), {}, at("1 h")) == ()
-    both = line_ways("D1 front", at("24 h"), {"C1 rails": at("2 h"), "D1 top edge": at("5 h")},
-                     at("1 h"))  # fmt: skip
+    assert line_ways(Spot("D1", "front"), at("24 h"), {Spot("C1", "rails"): None}, at("24 h")) == ()
+    assert line_ways(Spot("D1", "front"), at("24 h"), {}, at("1 h")) == ()
+    others = {Spot("C1", "rails"): at("2 h"), Spot("D1", "top edge"): at("5 h")}
+    both = line_ways(Spot("D1", "front"), at("24 h"), others, at("1 h"))
     assert (both[1].name, both[1].at) == ("Reverse mask, tape on C1 rails, D1 top edge", at("5 h"))
-    unknown = line_ways("D1 front", None, {"C1 rails": None}, at("99 d"))
+    unknown = line_ways(Spot("D1", "front"), None, {Spot("C1", "rails"): None}, at("99 d"))
     assert "read the tin" in unknown[0].sentence(at("99 d"))
 
 

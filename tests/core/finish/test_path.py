@@ -8,13 +8,13 @@ from partsbench.core.finish.path import (
     NO_STEP_PATHS,
     FinishPath,
     Operation,
-    PathFault,
     PathKind,
     parse_path,
     parse_path_text,
     parse_paths,
 )
 from partsbench.core.sources import Status
+from partsbench.core.toml_text import TomlFault
 from partsbench.trade import load_paths, path_texts
 
 SMALL = """key = "quick"
@@ -38,7 +38,7 @@ missed = { step = "wash", say = "Start again." }
 """
 
 
-def faults_of(text: str) -> list[PathFault]:
+def faults_of(text: str) -> list[TomlFault]:
     read = parse_path_text(text)
     assert isinstance(read, list)
     return read
@@ -98,7 +98,7 @@ def test_every_fault_is_told_at_once():
 def test_a_table_that_is_not_text_has_no_line():
     read = parse_path({"key": "x", "name": "X", "kind": "paint", "step": [3]})
     assert isinstance(read, list)
-    assert read[0].line is None
+    assert read[0].line == 0
     assert "step" in str(read[0])
 
 

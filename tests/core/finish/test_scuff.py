@@ -5,6 +5,7 @@ from __future__ import annotations
 from datetime import timedelta
 
 from partsbench.core.finish.scuff import CoatBy, coat_by, goes_stale, tape_from
+from partsbench.core.piece.spot import Spot
 from tests.support.faces import SHOP, at, hours, path, step, through
 
 PAINT = path("paint", "seam")
@@ -38,8 +39,8 @@ def test_tape_waits_for_what_is_on_the_other_side():
 def test_a_scuff_goes_stale_while_the_other_side_dries_for_its_tape():
     by = CoatBy(step(PAINT, "colour_1"), hours("1 d"), hours("1 h"))
     now = at("1 h")
-    assert goes_stale(by, "C1 top", at("24 h"), now) == (
+    assert goes_stale(by, Spot("C1", "top"), at("24 h"), now) == (
         "C1 top bears tape in 23 h at the soonest, and Colour coat 1, thin must follow this within "
         "24 h: finish C1 top first, then scuff"
     )
-    assert goes_stale(by, "C1 top", at("24 h") - timedelta(seconds=1), now) == ""
+    assert goes_stale(by, Spot("C1", "top"), at("24 h") - timedelta(seconds=1), now) == ""

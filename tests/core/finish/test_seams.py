@@ -5,6 +5,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from partsbench.core.finish.seams import FaceRect, of_face, seams
+from partsbench.core.piece.spot import Spot
 
 TOP = FaceRect("top", "stain", 0, -400, 900, 400)
 RAILS = FaceRect("rails", "paint", 0, 0, 900, 700)
@@ -28,7 +29,7 @@ def test_two_faces_without_a_finish_have_no_seam_but_a_raw_inside_beside_paint_h
 
 
 def test_a_front_inside_the_carcase_front_is_met_all_round():
-    drawer = FaceRect("D1 front", "stain", 100, 100, 400, 150)
+    drawer = FaceRect(Spot("D1", "front"), "stain", 100, 100, 400, 150)
     found = seams([RAILS, drawer])
     assert len(found) == 4
     assert sum(seam.length for seam in found) == 2 * (400 + 150)
@@ -41,11 +42,11 @@ def test_what_lies_on_the_outline_is_no_seam():
 
 
 def test_the_gap_round_a_drawer_still_meets():
-    one = FaceRect("D1 front", "stain", 0, 0, 440, 150)
-    other = FaceRect("D2 front", "paint", 442, 20, 440, 150)
+    one = FaceRect(Spot("D1", "front"), "stain", 0, 0, 440, 150)
+    other = FaceRect(Spot("D2", "front"), "paint", 442, 20, 440, 150)
     (seam,) = seams([one, other])
     assert seam.length == 130
-    far = FaceRect("D2 front", "paint", 460, 0, 440, 150)
+    far = FaceRect(Spot("D2", "front"), "paint", 460, 0, 440, 150)
     assert seams([one, far]) == []
 
 
@@ -54,10 +55,10 @@ def test_corners_that_only_touch_are_no_seam():
 
 
 def test_the_faces_over_a_seam_are_named_once():
-    drawer = FaceRect("D1 front", "stain", 100, 100, 400, 150)
+    drawer = FaceRect(Spot("D1", "front"), "stain", 100, 100, 400, 150)
     found = seams([RAILS, drawer, TOP])
-    assert of_face(found, "D1 front") == ("rails",)
-    assert set(of_face(found, "rails")) == {"D1 front", "top"}
+    assert of_face(found, Spot("D1", "front")) == ("rails",)
+    assert set(of_face(found, "rails")) == {Spot("D1", "front"), "top"}
     assert of_face(found, "left side") == ()
 
 

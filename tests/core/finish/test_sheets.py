@@ -7,7 +7,6 @@ from hypothesis import strategies as st
 from partsbench.core.finish.seams import seams
 from partsbench.core.finish.sheets import (
     area_m2,
-    full_name,
     is_upright,
     seams_of,
     sheets_of,
@@ -18,6 +17,7 @@ from partsbench.core.piece.front import Front, front_from_rows
 from partsbench.core.piece.furnish import furnish
 from partsbench.core.piece.parts import PAINT, STAIN, Face, Part
 from partsbench.core.piece.piece import Piece
+from partsbench.core.piece.spot import Spot
 
 
 def chest(**paths: frozenset[str]) -> Piece:
@@ -41,19 +41,19 @@ def test_a_stained_top_meets_the_four_painted_sides_of_its_box():
     piece = chest(carcase=frozenset({"top"}))
     found = {frozenset((s.a, s.b)): s.length for s in seams_of(piece, carcase(piece), depth=450)}
     assert found == {
-        frozenset(("C1 rails", "C1 top")): 900,
-        frozenset(("C1 back", "C1 top")): 900,
-        frozenset(("C1 left side", "C1 top")): 450,
-        frozenset(("C1 right side", "C1 top")): 450,
+        frozenset((Spot("C1", "rails"), Spot("C1", "top"))): 900,
+        frozenset((Spot("C1", "back"), Spot("C1", "top"))): 900,
+        frozenset((Spot("C1", "left side"), Spot("C1", "top"))): 450,
+        frozenset((Spot("C1", "right side"), Spot("C1", "top"))): 450,
     }
 
 
 def test_a_stained_drawer_front_meets_its_four_painted_edges():
     piece = chest(drawer=frozenset({"front"}))
     drawer = next(p for p in piece.parts if p.short == "D1")
-    found = {s.a if s.b == "D1 front" else s.b: s.length for s in seams_of(piece, drawer)}
-    assert found == {"D1 left edge": 200, "D1 right edge": 200,
-                     "D1 top edge": 450, "D1 bottom edge": 450}  # fmt: skip
+    found = {s.a if s.b == Spot("D1", "front") else s.b: s.length for s in seams_of(piece, drawer)}
+    assert found == {Spot("D1", "left edge"): 200, Spot("D1", "right edge"): 200,
+                     Spot("D1", "top edge"): 450, Spot("D1", "bottom edge"): 450}  # fmt: skip
 
 
 def test_a_part_of_one_path_has_no_seam():
@@ -91,7 +91,7 @@ def test_areas_are_those_of_the_front_and_nothing_for_what_it_does_not_tell():
 def test_tops_lie_and_fronts_stand():
     assert not is_upright("top")
     assert is_upright("front")
-    assert full_name(carcase(chest()), "left side") == "C1 left side"
+    assert carcase(chest()).spot("left side") == Spot("C1", "left side")
     assert sheets_of(carcase(chest()), size_of(chest(), carcase(chest()), 450, 20))
 
 

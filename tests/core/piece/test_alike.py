@@ -6,9 +6,10 @@ from dataclasses import replace
 
 import pytest
 
+from partsbench.core.outcomes import Refused
 from partsbench.core.piece.alike import alike_words, set_alike
 from partsbench.core.piece.fittings import set_legs
-from partsbench.core.piece.front import FrontFault, front_from_rows
+from partsbench.core.piece.front import front_from_rows
 from partsbench.core.piece.furnish import furnish
 from partsbench.core.piece.piece import Piece, home_words
 
@@ -27,7 +28,7 @@ def alike(piece: Piece, *shorts: str, on: bool = True) -> Piece:
 
 def fault(piece: Piece, *shorts: str) -> str:
     found = set_alike(piece, shorts)
-    assert isinstance(found, FrontFault)
+    assert isinstance(found, Refused)
     return str(found)
 
 

@@ -9,9 +9,10 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from partsbench import resources
+from partsbench.core.outcomes import Refused
 from partsbench.core.piece.codes import Family
 from partsbench.core.piece.describe import Described, describe, with_paths
-from partsbench.core.piece.front import FrontFault, OpeningKind, check
+from partsbench.core.piece.front import OpeningKind, check
 from partsbench.core.piece.parts import HomeKind
 from partsbench.core.piece.piece import Numbering, Piece
 
@@ -24,7 +25,7 @@ def described(text: str) -> Piece:
 
 def fault(text: str) -> str:
     found = describe(tomllib.loads(text), "K7Q4")
-    assert isinstance(found, FrontFault), found
+    assert isinstance(found, Refused), found
     return found.sentence
 
 
@@ -188,7 +189,7 @@ def test_notes_and_contents_may_have_lines() -> None:
 
 def test_an_empty_name_gives_no_path() -> None:
     piece = described('codename = "X"\nrows = "2"')
-    assert isinstance(with_paths(piece, "paint", [" "]), FrontFault)
+    assert isinstance(with_paths(piece, "paint", [" "]), Refused)
 
 
 @pytest.mark.parametrize("sample", resources.samples(), ids=lambda p: p.stem)
@@ -261,5 +262,5 @@ def test_any_document_is_a_piece_or_a_fault(doc: dict[str, Any]) -> None:
         shorts = [p.short for p in found.piece.parts]
         assert len(set(shorts)) == len(shorts)
     else:
-        assert isinstance(found, FrontFault)
+        assert isinstance(found, Refused)
         assert found.sentence

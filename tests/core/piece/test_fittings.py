@@ -4,9 +4,10 @@ from dataclasses import replace
 
 import pytest
 
+from partsbench.core.outcomes import Refused
 from partsbench.core.piece.codes import Family
 from partsbench.core.piece.fittings import fittings, set_fittings, set_legs, set_top
-from partsbench.core.piece.front import Front, FrontFault, front_from_rows
+from partsbench.core.piece.front import Front, front_from_rows
 from partsbench.core.piece.furnish import furnish
 from partsbench.core.piece.parts import HomeKind
 from partsbench.core.piece.piece import Piece, home_words
@@ -20,7 +21,7 @@ def piece_of(*counts: int, fixed: bool = False, **options) -> Piece:
     return replace(piece, numbers_fixed=fixed)
 
 
-def ok(made: Piece | FrontFault) -> Piece:
+def ok(made: Piece | Refused) -> Piece:
     assert isinstance(made, Piece), made
     return made
 
@@ -73,7 +74,7 @@ def test_a_lock_travels_with_its_drawer_and_runners_stay_in_its_opening():
 )
 def test_fittings_that_cannot_be_are_refused(hosts, count, name, says):
     fault = set_fittings(piece_of(2, legs=4), hosts, count, name)
-    assert isinstance(fault, FrontFault)
+    assert isinstance(fault, Refused)
     assert says in fault.sentence
 
 
@@ -89,8 +90,8 @@ def test_legs_may_be_equals_and_go_to_any_corner():
 def test_another_number_of_legs_is_refused_once_labels_are_printed():
     piece = piece_of(2, legs=4, fixed=True)
     assert ok(set_legs(piece, 4, equal=True)).part("L1").group == "leg"
-    assert isinstance(set_legs(piece, 6, equal=False), FrontFault)
-    assert isinstance(set_legs(piece_of(2), 13, equal=False), FrontFault)
+    assert isinstance(set_legs(piece, 6, equal=False), Refused)
+    assert isinstance(set_legs(piece_of(2), 13, equal=False), Refused)
 
 
 def test_a_top_comes_and_goes():

@@ -7,9 +7,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from partsbench.core.outcomes import Refused
 from partsbench.core.piece.front import (
     Front,
-    FrontFault,
     Opening,
     OpeningKind,
     Span,
@@ -107,18 +107,18 @@ def test_rows_are_read_however_they_are_parted(text):
 )
 def test_rows_that_are_no_numbers_are_told_by_place(text, names):
     fault = parse_rows(text)
-    assert isinstance(fault, FrontFault)
+    assert isinstance(fault, Refused)
     assert names in fault.sentence
 
 
 @pytest.mark.parametrize("counts", [[0], [41], [1] * 41, []])
 def test_rows_that_cannot_be_drawn_are_refused(counts):
-    assert isinstance(front_from_rows(counts), FrontFault)
+    assert isinstance(front_from_rows(counts), Refused)
 
 
 def test_row_heights_must_be_as_many_as_rows():
     fault = front_from_rows([2, 2], heights=[200.0])
-    assert fault == FrontFault("2 rows of drawers but 1 row heights.")
+    assert fault == Refused("2 rows of drawers but 1 row heights.")
 
 
 def test_drawers_and_doors_come_back_and_what_is_fixed_does_not():
@@ -158,7 +158,7 @@ def test_forty_rows_and_forty_drawers_in_a_row_are_the_most():
     assert len(made([40]).openings) == 40
     assert len(made([1] * 40).openings) == 40
     fault = front_from_rows([2, 41])
-    assert fault == FrontFault("Row 2 has 41 drawers; 1 to 40 can be drawn.")
+    assert fault == Refused("Row 2 has 41 drawers; 1 to 40 can be drawn.")
 
 
 def test_lines_fall_on_tenths_of_a_millimetre():

@@ -4,9 +4,10 @@ from dataclasses import replace
 
 import pytest
 
+from partsbench.core.outcomes import Refused
 from partsbench.core.piece import shaping
 from partsbench.core.piece.codes import Family
-from partsbench.core.piece.front import Front, FrontFault, OpeningKind, front_from_rows
+from partsbench.core.piece.front import Front, OpeningKind, front_from_rows
 from partsbench.core.piece.furnish import (
     add_part,
     furnish,
@@ -28,12 +29,12 @@ def piece_of(*counts: int, **options) -> Piece:
     return piece
 
 
-def ok(made: Piece | FrontFault) -> Piece:
+def ok(made: Piece | Refused) -> Piece:
     assert isinstance(made, Piece), made
     return made
 
 
-def shaped(piece: Piece, front: Front | FrontFault) -> Piece:
+def shaped(piece: Piece, front: Front | Refused) -> Piece:
     assert isinstance(front, Front), front
     return ok(with_front(piece, front))
 
@@ -169,11 +170,9 @@ def test_walk_gives_each_part_once_each_after_its_host():
 @pytest.mark.parametrize("options", [{"legs": 13}, {"legs": -1}, {"pulls": 7}])
 def test_counts_that_cannot_be_drawn_are_refused(options):
     front = front_from_rows([2])
-    assert isinstance(furnish("K7Q4", "Heron", front, **options), FrontFault)
+    assert isinstance(furnish("K7Q4", "Heron", front, **options), Refused)
 
 
 def test_more_drawers_than_can_be_numbered_are_refused():
     front = front_from_rows([20] * 18)
-    assert furnish("K7Q4", "Heron", front) == FrontFault(
-        "A piece can number 359 parts of one kind."
-    )
+    assert furnish("K7Q4", "Heron", front) == Refused("A piece can number 359 parts of one kind.")

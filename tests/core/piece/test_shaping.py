@@ -4,10 +4,10 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from partsbench.core.outcomes import Refused
 from partsbench.core.piece import shaping
 from partsbench.core.piece.front import (
     Front,
-    FrontFault,
     Opening,
     OpeningKind,
     Span,
@@ -23,7 +23,7 @@ def front_of(*counts: int) -> Front:
     return front
 
 
-def ok(front: Front | FrontFault) -> Front:
+def ok(front: Front | Refused) -> Front:
     assert isinstance(front, Front), front
     assert check(front) == []
     return front
@@ -68,7 +68,7 @@ def test_a_drawer_can_span_columns():
 
 def test_what_makes_no_rectangle_is_not_joined_and_named():
     fault = shaping.merge(front_of(2, 2), [1, 2, 3])
-    assert fault == FrontFault("Openings 1, 2, 3 do not make one rectangle.")
+    assert fault == Refused("Openings 1, 2, 3 do not make one rectangle.")
 
 
 def test_a_door_hides_two_drawers_and_keeps_its_place():
@@ -87,8 +87,8 @@ def test_a_door_with_drawers_behind_it_stays_a_door():
     door = ok(shaping.set_kind(front_of(2), 1, OpeningKind.DOOR))
     full = ok(shaping.put_behind(door, 1, [2]))
     fault = shaping.set_kind(full, 1, OpeningKind.DRAWER)
-    assert fault == FrontFault("Openings 3, 4 stand behind door 1; take them out first.")
-    assert isinstance(shaping.put_behind(door, 2, [1]), FrontFault)
+    assert fault == Refused("Openings 3, 4 stand behind door 1; take them out first.")
+    assert isinstance(shaping.put_behind(door, 2, [1]), Refused)
 
 
 def test_taking_out_a_door_takes_what_it_hides_and_fill_brings_a_drawer():
@@ -101,14 +101,14 @@ def test_taking_out_a_door_takes_what_it_hides_and_fill_brings_a_drawer():
 
 
 def test_a_full_front_has_nothing_to_fill():
-    assert isinstance(shaping.fill(front_of(2, 3)), FrontFault)
+    assert isinstance(shaping.fill(front_of(2, 3)), Refused)
 
 
 def test_a_border_moves_within_the_whole_and_stops_at_its_neighbour():
     moved = ok(shaping.move_border(front_of(2), Axis.COLUMNS, 0, 50))
     assert moved.columns == (500.0, 400.0)
-    assert isinstance(shaping.move_border(moved, Axis.COLUMNS, 0, 395), FrontFault)
-    assert isinstance(shaping.move_border(moved, Axis.COLUMNS, 1, 5), FrontFault)
+    assert isinstance(shaping.move_border(moved, Axis.COLUMNS, 0, 395), Refused)
+    assert isinstance(shaping.move_border(moved, Axis.COLUMNS, 1, 5), Refused)
 
 
 def test_sizes_are_set_exactly():
@@ -124,9 +124,9 @@ def test_sizes_are_set_exactly():
 @pytest.mark.parametrize("size", [0.0, -5.0, float("nan"), float("inf"), 1e9])
 def test_sizes_that_cannot_be_drawn_are_refused(size):
     front = front_of(2, 2)
-    assert isinstance(shaping.resize(front, Axis.ROWS, 0, size), FrontFault)
-    assert isinstance(shaping.resize_opening(front, 1, Axis.COLUMNS, size), FrontFault)
-    assert isinstance(shaping.scale(front, size, 400), FrontFault)
+    assert isinstance(shaping.resize(front, Axis.ROWS, 0, size), Refused)
+    assert isinstance(shaping.resize_opening(front, 1, Axis.COLUMNS, size), Refused)
+    assert isinstance(shaping.scale(front, size, 400), Refused)
 
 
 def test_mirroring_twice_gives_the_front_back():
@@ -160,7 +160,7 @@ def test_any_sequence_of_changes_leaves_a_front_without_fault(counts, changes):
     front = front_of(*counts)
     for name, *values in changes:
         after = getattr(shaping, name)(front, *values)
-        if isinstance(after, FrontFault):
+        if isinstance(after, Refused):
             assert after.sentence.endswith(".")
             continue
         assert check(after) == []
@@ -176,7 +176,7 @@ def test_splits_move_no_other_opening(counts, splits):
     front = front_of(*counts)
     for number, axis, parts in splits:
         after = shaping.split(front, number, axis, parts)
-        if isinstance(after, FrontFault):
+        if isinstance(after, Refused):
             continue
         old, new = boxes(front), boxes(after)
         for other in old.keys() - {number}:

@@ -12,6 +12,7 @@ from partsbench.core.piece.furnish import furnish
 from partsbench.core.piece.parts import Part
 from partsbench.core.piece.piece import Piece
 from partsbench.core.piece.shaping import set_kind
+from partsbench.core.piece.spot import Spot
 from partsbench.core.piece.surfaces import (
     RAIL_MM,
     THICKNESS_MM,
@@ -36,7 +37,7 @@ def chest(*paths: tuple[str, str], front: Front | None = None, top: bool = False
     piece = furnish("K7Q4", "Heron", made_front, legs=4, top=top)
     assert isinstance(piece, Piece)
     for path, name in paths:
-        made = with_paths(piece, path, [name])
+        made = with_paths(piece, path, [str(name)])
         assert isinstance(made, Piece), made
         piece = made
     return piece
@@ -48,8 +49,8 @@ def named(piece: Piece, short: str) -> Part:
     return part
 
 
-def area(piece: Piece, name: str, sizes: dict[tuple[str, int], dict[str, float]]) -> float:
-    (found,) = [f.m2 for f in areas(piece, sizes).faces if f.name == name]
+def area(piece: Piece, name: Spot, sizes: dict[tuple[str, int], dict[str, float]]) -> float:
+    (found,) = [f.m2 for f in areas(piece, sizes).faces if f.spot == name]
     return found
 
 
@@ -74,19 +75,19 @@ def test_a_front_is_as_measured_else_as_its_opening() -> None:
 
 def test_areas_by_hand() -> None:
     piece = chest(
-        ("paint", "D1"), ("paint", "C1"), ("paint", "T1"), ("clear", "D1 sides"), top=True
+        ("paint", "D1"), ("paint", "C1"), ("paint", "T1"), ("clear", Spot("D1", "sides")), top=True
     )
     sizes = {("C", 1): {"depth": 450.0}, ("D", 1): {"depth": 400.0}}
-    assert area(piece, "D1 front", {}) == pytest.approx(0.78 * 0.28)
-    assert area(piece, "D1 top edge", {}) == pytest.approx(0.78 * THICKNESS_MM / 1000)
-    assert area(piece, "D1 sides", sizes) == pytest.approx(2 * 0.28 * 0.40)
-    assert area(piece, "C1 rails", {}) == pytest.approx(0.8 * 0.9 - 3 * 0.78 * 0.28)
-    assert area(piece, "C1 left side", sizes) == pytest.approx(0.9 * 0.45)
-    assert area(piece, "T1 top", sizes) == pytest.approx(0.8 * 0.45)
+    assert area(piece, Spot("D1", "front"), {}) == pytest.approx(0.78 * 0.28)
+    assert area(piece, Spot("D1", "top edge"), {}) == pytest.approx(0.78 * THICKNESS_MM / 1000)
+    assert area(piece, Spot("D1", "sides"), sizes) == pytest.approx(2 * 0.28 * 0.40)
+    assert area(piece, Spot("C1", "rails"), {}) == pytest.approx(0.8 * 0.9 - 3 * 0.78 * 0.28)
+    assert area(piece, Spot("C1", "left side"), sizes) == pytest.approx(0.9 * 0.45)
+    assert area(piece, Spot("T1", "top"), sizes) == pytest.approx(0.8 * 0.45)
 
 
 def test_what_is_missing_is_named_for_its_path_only() -> None:
-    piece = chest(("paint", "C1 left side"), ("stain", "legs"))
+    piece = chest(("paint", Spot("C1", "left side")), ("stain", "legs"))
     found = areas(piece, {})
     assert found.lacks("paint") == ("depth of C1",)
     assert found.lacks("stain")[0] == "height and girth of L1"
@@ -97,13 +98,13 @@ def test_what_is_missing_is_named_for_its_path_only() -> None:
 
 
 def test_a_face_bears_the_row_it_is_seen_in() -> None:
-    rows = {f.name: f.row for f in areas(chest(("paint", "drawers")), {}).faces}
-    assert [rows[f"D{n} front"] for n in (1, 2, 3)] == ["row 1", "row 2", "row 3"]
+    rows = {f.spot: f.row for f in areas(chest(("paint", "drawers")), {}).faces}
+    assert [rows[Spot(f"D{n}", "front")] for n in (1, 2, 3)] == ["row 1", "row 2", "row 3"]
 
 
 def test_openings_are_papered_when_rails_are_coated_and_the_inside_is_not() -> None:
     assert openings_to_paper(chest()) == ()
-    rails = chest(("paint", "C1 rails"))
+    rails = chest(("paint", Spot("C1", "rails")))
     assert [o.number for o in openings_to_paper(rails)] == [1, 2, 3]
     assert openings_to_paper(chest(("paint", "C1 rails"), ("paint", "C1 inside"))) == ()
     assert [o.number for o in openings_to_paper(rails, {2})] == [1, 3], "D2 is in its place"
@@ -114,14 +115,14 @@ def test_a_false_front_is_not_papered() -> None:
     assert isinstance(front, Front)
     shut = set_kind(front, 2, OpeningKind.FALSE_FRONT)
     assert isinstance(shut, Front)
-    piece = chest(("paint", "C1 rails"), ("stain", "X1"), front=shut)
+    piece = chest(("paint", Spot("C1", "rails")), ("stain", "X1"), front=shut)
     assert [o.span.row for o in openings_to_paper(piece)] == [0, 2]
 
 
 def test_a_top_edge_of_another_path_is_one_seam() -> None:
-    piece = chest(("paint", "D1"), ("stain", "D1 top edge"))
+    piece = chest(("paint", "D1"), ("stain", Spot("D1", "top edge")))
     seams = seams_of_part(piece, named(piece, "D1"), {("D", 1): {"top width": 775.0}})
-    assert [s.length for s in seams if s.b.endswith("top edge")] == [775.0]
+    assert [s.length for s in seams if s.b.face == "top edge"] == [775.0]
 
 
 @pytest.mark.parametrize(
@@ -155,25 +156,31 @@ def test_every_finished_face_has_an_area_or_a_lack(piece: Piece) -> None:
 @pytest.mark.parametrize(
     ("name", "m2"),
     [
-        ("D1 bottom edge", 0.78 * 0.02),
-        ("D1 left edge", 0.28 * 0.02),
-        ("D1 right edge", 0.28 * 0.02),
-        ("D1 back", 0.78 * 0.28),
-        ("D1 bottom", 0.78 * 0.40),
-        ("D1 inside", 0.9728),  # a box of 0.78 × 0.28 × 0.40 m has 1.2848 m², its open top 0.312
-        ("C1 left side", 0.90 * 0.45),
-        ("C1 right side", 0.90 * 0.45),
-        ("C1 top", 0.80 * 0.45),
-        ("C1 base", 0.80 * 0.45),
-        ("C1 back", 0.80 * 0.90),
-        ("C1 inside", 2.25),  # a box of 0.80 × 0.90 × 0.45 m has 2.97 m², its open front 0.72
-        ("T1 front edge", 0.80 * 0.02),
-        ("T1 back edge", 0.80 * 0.02),
-        ("T1 left edge", 0.45 * 0.02),
-        ("T1 underside", 0.80 * 0.45),
+        (Spot("D1", "bottom edge"), 0.78 * 0.02),
+        (Spot("D1", "left edge"), 0.28 * 0.02),
+        (Spot("D1", "right edge"), 0.28 * 0.02),
+        (Spot("D1", "back"), 0.78 * 0.28),
+        (Spot("D1", "bottom"), 0.78 * 0.40),
+        (
+            Spot("D1", "inside"),
+            0.9728,
+        ),  # the box 1.2848 m², its open top 0.312
+        (Spot("C1", "left side"), 0.90 * 0.45),
+        (Spot("C1", "right side"), 0.90 * 0.45),
+        (Spot("C1", "top"), 0.80 * 0.45),
+        (Spot("C1", "base"), 0.80 * 0.45),
+        (Spot("C1", "back"), 0.80 * 0.90),
+        (
+            Spot("C1", "inside"),
+            2.25,
+        ),  # the box 2.97 m², its open front 0.72
+        (Spot("T1", "front edge"), 0.80 * 0.02),
+        (Spot("T1", "back edge"), 0.80 * 0.02),
+        (Spot("T1", "left edge"), 0.45 * 0.02),
+        (Spot("T1", "underside"), 0.80 * 0.45),
     ],
 )
-def test_every_face_of_a_chest_by_hand(name: str, m2: float) -> None:
+def test_every_face_of_a_chest_by_hand(name: Spot, m2: float) -> None:
     piece = chest(("paint", name), top=True)
     sizes = {("C", 1): {"depth": 450.0}, ("D", 1): {"depth": 400.0}}
     assert area(piece, name, sizes) == pytest.approx(m2)
@@ -185,7 +192,7 @@ def test_a_false_front_is_as_large_as_its_opening() -> None:
     shut = set_kind(front, 2, OpeningKind.FALSE_FRONT)
     assert isinstance(shut, Front)
     piece = chest(("stain", "X1"), front=shut)
-    found = [f.m2 for f in areas(piece, {}).faces if f.part == "X1"]
+    found = [f.m2 for f in areas(piece, {}).faces if f.spot.part == "X1"]
     assert found == [pytest.approx(0.78 * 0.28)]
 
 
@@ -203,16 +210,16 @@ def test_a_leg_wants_both_its_height_and_its_girth() -> None:
 
 
 def test_seams_over_the_depth_of_a_carcase_take_a_usual_one_until_it_is_measured() -> None:
-    piece = chest(("paint", "C1 left side"), ("stain", "C1 top"))
+    piece = chest(("paint", Spot("C1", "left side")), ("stain", Spot("C1", "top")))
 
-    def corner(own: dict[str, float], end: str = "C1 top") -> list[float]:
+    def corner(own: dict[str, float], end: str = Spot("C1", "top")) -> list[float]:
         found = seams_of_part(piece, named(piece, "C1"), {("C", 1): own})
-        return [s.length for s in found if {s.a, s.b} == {"C1 left side", end}]
+        return [s.length for s in found if {s.a, s.b} == {Spot("C1", "left side"), end}]
 
     assert corner({}) == [450.0]
     assert corner({"depth": 380.0}) == [380.0]
-    assert corner({"height": 870.0}, "C1 rails") == [870.0]
-    assert corner({}, "C1 rails") == [900.0]
+    assert corner({"height": 870.0}, Spot("C1", "rails")) == [870.0]
+    assert corner({}, Spot("C1", "rails")) == [900.0]
 
 
 def test_a_top_is_as_deep_as_its_carcase_until_it_is_measured() -> None:

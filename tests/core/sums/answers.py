@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TypeVar
 
-from partsbench.core.sums.refusal import Refusal
+from partsbench.core.outcomes import Refused
 
 T = TypeVar("T")
 
@@ -17,5 +17,5 @@ def answered(kind: type[T], value: object) -> T:
 
 def refused(value: object) -> str:
     """The sentence of a refusal; the test fails when there was an answer."""
-    assert isinstance(value, Refusal), value
+    assert isinstance(value, Refused), value
     return value.sentence

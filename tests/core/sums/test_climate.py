@@ -6,6 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from partsbench.core.outcomes import Refused
 from partsbench.core.sums.climate import (
     DewCheck,
     DewPoint,
@@ -15,7 +16,6 @@ from partsbench.core.sums.climate import (
     stretch,
     surface,
 )  # fmt: skip
-from partsbench.core.sums.refusal import Refusal
 from partsbench.core.sums.units import Measures
 from tests.core.sums.answers import answered
 from tests.core.sums.nonsense import NONSENSE
@@ -79,7 +79,7 @@ def test_the_limits_themselves_still_serve(limits: Limits) -> None:
     least = answered(DewCheck, surface(limits, 20, 50)).least_c
     assert answered(DewCheck, surface(limits, 20, 50, least)).fit_to_coat
     assert not answered(DewCheck, surface(limits, 20, 50, least - 0.01)).fit_to_coat
-    assert isinstance(surface(limits, 20, 100.5), Refusal)
+    assert isinstance(surface(limits, 20, 100.5), Refused)
 
 
 def test_a_cold_surface_in_warm_air(limits: Limits) -> None:
@@ -97,19 +97,19 @@ def test_dew_point_in_words() -> None:
 
 def test_saturated_air_dries_nothing(limits: Limits) -> None:
     refused = stretch(limits, 20, 100)
-    assert isinstance(refused, Refusal)
-    assert "nothing dries" in refused.why
+    assert isinstance(refused, Refused)
+    assert "nothing dries" in refused.sentence
 
 
 @pytest.mark.parametrize("value", NONSENSE)
 def test_air_that_cannot_be(limits: Limits, value: Any) -> None:
-    assert isinstance(dew_point(20, value), Refusal)
-    assert isinstance(stretch(limits, 20, value), Refusal)
-    assert isinstance(surface(limits, 20, value), Refusal)
+    assert isinstance(dew_point(20, value), Refused)
+    assert isinstance(stretch(limits, 20, value), Refused)
+    assert isinstance(surface(limits, 20, value), Refused)
     if value not in (-1.0,):
-        assert isinstance(dew_point(value, 50), Refusal)
+        assert isinstance(dew_point(value, 50), Refused)
         if value is not None:  # None: the surface was not measured
-            assert isinstance(surface(limits, 20, 50, value), Refusal)
+            assert isinstance(surface(limits, 20, 50, value), Refused)
 
 
 def test_a_dew_point_below_the_formula_is_told() -> None:

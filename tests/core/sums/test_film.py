@@ -6,8 +6,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from partsbench.core.outcomes import Refused
 from partsbench.core.sums.film import Coverage, coverage
-from partsbench.core.sums.refusal import Refusal
+from partsbench.core.sums.refusal import wrong
 from partsbench.core.sums.units import Measures
 from tests.core.sums.nonsense import NONSENSE
 
@@ -36,13 +37,13 @@ def test_coverage_is_said_in_two_digits() -> None:
 
 @pytest.mark.parametrize("value", NONSENSE)
 def test_films_that_cannot_be(value: Any) -> None:
-    assert isinstance(coverage(value, 38, 30), Refusal)
-    assert isinstance(coverage(52, value, 30), Refusal)
-    assert isinstance(coverage(52, 38, value), Refusal)
+    assert isinstance(coverage(value, 38, 30), Refused)
+    assert isinstance(coverage(52, value, 30), Refused)
+    assert isinstance(coverage(52, 38, value), Refused)
 
 
 def test_solids_of_nothing_cover_nothing() -> None:
-    assert coverage(0, 38) == Refusal("solids", "0 % is less than 0.1 %")
+    assert coverage(0, 38) == wrong("solids", "0 % is less than 0.1 %")
 
 
 def test_nothing_lost_and_nothing_thinned_unless_it_is_said() -> None:
@@ -53,5 +54,5 @@ def test_nothing_lost_and_nothing_thinned_unless_it_is_said() -> None:
 
 
 def test_no_coating_is_more_than_all_solids_nor_lands_more_than_is_sprayed() -> None:
-    assert coverage(101, 38) == Refusal("solids", "101 % is more than 100 %")
-    assert coverage(52, 38, 101) == Refusal("transfer", "101 % is more than 100 %")
+    assert coverage(101, 38) == wrong("solids", "101 % is more than 100 %")
+    assert coverage(52, 38, 101) == wrong("transfer", "101 % is more than 100 %")

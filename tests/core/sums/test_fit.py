@@ -8,6 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from partsbench.core.outcomes import Refused
 from partsbench.core.sources import Status
 from partsbench.core.sums.figure import Figure
 from partsbench.core.sums.fit import (
@@ -20,7 +21,6 @@ from partsbench.core.sums.fit import (
 )
 from partsbench.core.sums.fit_advice import SIDES, Advice, Edge, Remedy
 from partsbench.core.sums.fit_measured import Ends, Measured
-from partsbench.core.sums.refusal import Refusal
 from partsbench.core.sums.units import Measures
 from partsbench.core.sums.wood import VENEER_SOURCE, Cut, Wood, find_wood
 from tests.core.sums.answers import answered, refused
@@ -206,7 +206,7 @@ def test_a_drawer_taller_than_its_opening_is_measured_again_never_planed(
 ) -> None:
     measured = replace(LOOSE, drawer_height=drawer, opening_height=opening)
     found = fit(measured, SIX_COATS, WANTED)
-    assert isinstance(found, Refusal)
+    assert isinstance(found, Refused)
     assert metric in found.sentence and "plane" not in found.sentence.lower()
     assert us in found.say(Measures.US)
 
@@ -429,7 +429,7 @@ def test_a_gap_that_would_be_shown_as_nothing_is_nothing(film: float, metric: st
 def test_what_sticks_by_less_than_is_shown_sticks_by_a_little() -> None:
     high = Measured(opening_height=Ends(100, 100), drawer_height=Ends(100.06, 100.06))
     found = fit(high, RAW, WANTED)
-    assert isinstance(found, Refusal)
+    assert isinstance(found, Refused)
     assert "is 0.1 mm more than" in found.say() and "is a little more than" in found.say(
         Measures.US
     )

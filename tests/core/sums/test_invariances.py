@@ -13,6 +13,7 @@ import pytest
 from hypothesis import given, seed, settings
 from hypothesis import strategies as st
 
+from partsbench.core.piece.spot import Spot
 from partsbench.core.sources import Status
 from partsbench.core.sums import units
 from partsbench.core.sums.climate import DewPoint, dew_point
@@ -269,7 +270,10 @@ def test_orphans_find_the_same_homes_in_any_order(count: int, run: int) -> None:
 
 faces = st.lists(
     st.builds(
-        Surface, st.text("ABC", min_size=1, max_size=3), st.floats(0.001, 2), st.sampled_from("12")
+        Surface,
+        st.builds(Spot, st.text("ABC", min_size=1, max_size=3)),
+        st.floats(0.001, 2),
+        st.sampled_from("12"),
     ),
     min_size=1,
     max_size=12,

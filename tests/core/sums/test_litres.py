@@ -6,6 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from partsbench.core.piece.spot import Spot
 from partsbench.core.sums.litres import (
     CoatKind,
     Layer,
@@ -19,7 +20,7 @@ from partsbench.core.sums.mix import Rate, Surface
 from partsbench.core.sums.units import Measures
 from tests.core.sums.answers import answered, refused
 
-D1, D2 = Surface("D1 front", 0.5, "top"), Surface("D2 front", 1.5, "low")
+D1, D2 = Surface(Spot("D1", "front"), 0.5, "top"), Surface(Spot("D2", "front"), 1.5, "low")
 PAINT, STAIN = CoatKind("paint_water"), CoatKind("stain_oil")
 
 
@@ -36,7 +37,7 @@ def test_a_further_coat_goes_only_over_the_faces_that_get_it() -> None:
 
 @given(st.lists(st.integers(0, 4), min_size=1, max_size=6))
 def test_layers_give_each_face_its_coats(counts: list[int]) -> None:
-    faces = [Surface(f"D{i}", 0.1) for i in range(len(counts))]
+    faces = [Surface(Spot(f"D{i}"), 0.1) for i in range(len(counts))]
     found = layers(list(zip(faces, counts, strict=True)))
     for face, coats in zip(faces, counts, strict=True):
         got = sum(one.last - one.first + 1 for one in found if face in one.faces)

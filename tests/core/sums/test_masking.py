@@ -7,6 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from partsbench import trade
+from partsbench.core.piece.spot import Spot
 from partsbench.core.sums import tables
 from partsbench.core.sums.masking import Cover, Hole, Laps, Masking, Take, masking
 from partsbench.core.sums.units import Measures
@@ -22,10 +23,10 @@ def laps() -> Laps:
 def test_tape_paper_and_openings_by_hand(laps: Laps) -> None:
     """Lap 25, turn-in 50: tape 1050 + 450 + 250, and 2 × 700 + 8 × 25 round the opening; paper is
     the side itself, 1.0 × 0.45 m, and 0.6 × 0.3 m over the opening; an edge takes tape alone."""
-    faces = [Cover("side", (1000, 400), 450_000), Cover("edge", (200,))]
-    answer = answered(Masking, masking(faces, [Hole("H1", 500, 200)], laps))
-    assert answer.faces == (Take("side", 1500, 0.45), Take("edge", 250, 0))
-    assert answer.openings == (Take("H1", 1600, pytest.approx(0.18)),)
+    faces = [Cover(Spot("side"), (1000, 400), 450_000), Cover(Spot("edge"), (200,))]
+    answer = answered(Masking, masking(faces, [Hole(Spot("H1"), 500, 200)], laps))
+    assert answer.faces == (Take(Spot("side"), 1500, 0.45), Take(Spot("edge"), 250, 0))
+    assert answer.openings == (Take(Spot("H1"), 1600, pytest.approx(0.18)),)
     assert answer.tape_mm == pytest.approx(1500 + 250 + 1600)
     assert answer.paper_m2 == pytest.approx(0.45 + 0.18)
     assert answer.sentence == (
@@ -36,19 +37,19 @@ def test_tape_paper_and_openings_by_hand(laps: Laps) -> None:
 
 @given(st.lists(st.floats(1, 3000), min_size=1, max_size=9), st.floats(1, 3000))
 def test_one_seam_more_takes_more_tape(laps: Laps, lengths: list[float], more: float) -> None:
-    here = answered(Masking, masking([Cover("side", tuple(lengths))], [], laps))
-    there = answered(Masking, masking([Cover("side", (*lengths, more))], [], laps))
+    here = answered(Masking, masking([Cover(Spot("side"), tuple(lengths))], [], laps))
+    there = answered(Masking, masking([Cover(Spot("side"), (*lengths, more))], [], laps))
     assert there.tape_mm > here.tape_mm
     assert here.tape_mm >= sum(lengths)
 
 
 @pytest.mark.parametrize("value", NONSENSE)
 def test_lengths_that_cannot_be(laps: Laps, value: Any) -> None:
-    assert "length of a seam of leg" in refused(masking([Cover("leg", (value,))], [], laps))
-    assert "width of D1" in refused(masking([], [Hole("D1", value, 200)], laps))
-    assert "height of D1" in refused(masking([], [Hole("D1", 200, value)], laps))
+    assert "length of a seam of leg" in refused(masking([Cover(Spot("leg"), (value,))], [], laps))
+    assert "width of D1" in refused(masking([], [Hole(Spot("D1"), value, 200)], laps))
+    assert "height of D1" in refused(masking([], [Hole(Spot("D1"), 200, value)], laps))
     if value != 0:  # no paper at all
-        assert "area of side" in refused(masking([Cover("side", (), value)], [], laps))
+        assert "area of side" in refused(masking([Cover(Spot("side"), (), value)], [], laps))
 
 
 def test_nothing_to_mask(laps: Laps) -> None:
@@ -57,6 +58,6 @@ def test_nothing_to_mask(laps: Laps) -> None:
 
 def test_a_metre_of_tape_in_feet() -> None:
     """1 m is 3.28 ft (NIST Special Publication 811)."""
-    metre = Masking(1, (Take("side", 1000, 0),), (), (), ())
+    metre = Masking(1, (Take(Spot("side"), 1000, 0),), (), (), ())
     assert metre.say(Measures.US).startswith("Tape 3.3 ft: 1 seam, round 0 openings.")
     assert metre.sentence.startswith("Tape 1.0 m: 1 seam")

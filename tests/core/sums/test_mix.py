@@ -8,6 +8,8 @@ import pytest
 from hypothesis import assume, given
 from hypothesis import strategies as st
 
+from partsbench.core.outcomes import Refused
+from partsbench.core.piece.spot import Spot
 from partsbench.core.sums.mix import (
     Mix,
     Rate,
@@ -18,19 +20,23 @@ from partsbench.core.sums.mix import (
     recipe,
     wiped_rate,
 )
-from partsbench.core.sums.refusal import Refusal
 from tests.core.sums.answers import answered, refused
 from tests.core.sums.nonsense import NONSENSE
 
 HUNDRED = Rate(100, 100)
 """ml a m²: 65 µm at 65 %."""
 FRONT = [
-    Surface("D1", 0.1, "top"),
-    Surface("D2", 0.1, "top"),
-    Surface("D3", 0.2, "middle"),
-    Surface("D4", 0.2, "middle"),
-    Surface("D5", 0.3, "bottom"),
+    Surface(Spot("D1"), 0.1, "top"),
+    Surface(Spot("D2"), 0.1, "top"),
+    Surface(Spot("D3"), 0.2, "middle"),
+    Surface(Spot("D4"), 0.2, "middle"),
+    Surface(Spot("D5"), 0.3, "bottom"),
 ]
+
+
+def loads_of(*named: str) -> list[tuple[Spot, ...]]:
+    """`D1 D2`, `D3`: the parts of each filling."""
+    return [tuple(map(Spot, names.split())) for names in named]
 
 
 def test_one_square_metre_at_one_micron_is_one_millilitre() -> None:
@@ -49,7 +55,7 @@ def test_what_is_wiped_takes_from_a_litre_by_the_area_it_goes_over() -> None:
     assert (answer.least_total_ml, answer.total_ml) == (pytest.approx(90), pytest.approx(144))
     assert [load.ml for load in answer.loads] == [pytest.approx(48), pytest.approx(24)]
     assert sum(load.ml for load in answer.loads) == pytest.approx(72)
-    shared = answered(Mix, how_much([Surface("top", 1.0)], rate, 60))
+    shared = answered(Mix, how_much([Surface(Spot("top"), 1.0)], rate, 60))
     assert [load.ml for load in shared.loads] == [pytest.approx(40)] * 2
     assert "more than" in refused(wiped_rate(1001, 1002)) and refused(wiped_rate(0.09, 1))
     assert refused(wiped_rate(2, 1)) and answered(Rate, wiped_rate(0.1, 0.1)).most == 10_000
@@ -58,7 +64,7 @@ def test_what_is_wiped_takes_from_a_litre_by_the_area_it_goes_over() -> None:
 def test_loads_break_between_rows_though_a_fuller_first_cup_would_not() -> None:
     """100 ml a m²: rows of 20, 40 and 30 ml. A 50 ml cup would take D1 to D3 and split a row."""
     answer = answered(Mix, how_much(FRONT, HUNDRED, 50, coats=2))
-    assert [load.faces for load in answer.loads] == [("D1", "D2"), ("D3", "D4"), ("D5",)]
+    assert [load.faces for load in answer.loads] == loads_of("D1 D2", "D3 D4", "D5")
     assert not any(load.breaks_row for load in answer.loads)
     assert answer.coat_ml == pytest.approx(90)
     assert answer.total_ml == pytest.approx(180)
@@ -66,16 +72,19 @@ def test_loads_break_between_rows_though_a_fuller_first_cup_would_not() -> None:
 
 def test_a_row_is_broken_only_where_no_cup_holds_it() -> None:
     small = answered(Mix, how_much(FRONT[:4], HUNDRED, 31))
-    assert [load.faces for load in small.loads] == [("D1", "D2"), ("D3",), ("D4",)]
+    assert [load.faces for load in small.loads] == loads_of("D1 D2", "D3", "D4")
     assert [load.breaks_row for load in small.loads] == [False, True, False]
 
 
 def test_a_face_larger_than_a_cup_is_shared_out() -> None:
-    answer = answered(Mix, how_much([Surface("top", 1.0)], HUNDRED, 60))
-    assert [load.faces for load in answer.loads] == [("top (1 of 2)",), ("top (2 of 2)",)]
+    answer = answered(Mix, how_much([Surface(Spot("top"), 1.0)], HUNDRED, 60))
+    assert [load.faces for load in answer.loads] == [
+        (Spot("top", "(1 of 2)"),),
+        (Spot("top", "(2 of 2)"),),
+    ]
     assert [load.ml for load in answer.loads] == [pytest.approx(50)] * 2
-    one = answered(Mix, how_much([Surface("top", 0.5)], HUNDRED, 60))
-    assert [load.faces for load in one.loads] == [("top",)]
+    one = answered(Mix, how_much([Surface(Spot("top"), 0.5)], HUNDRED, 60))
+    assert [load.faces for load in one.loads] == [(Spot("top"),)]
 
 
 @given(
@@ -85,7 +94,8 @@ def test_a_face_larger_than_a_cup_is_shared_out() -> None:
 def test_no_other_split_has_fewer_breaks_or_loads(areas: list[float], rows: list[str]) -> None:
     """Every way to cut the order into loads, enumerated."""
     faces = [
-        Surface(f"D{i}", m2, row) for i, (m2, row) in enumerate(zip(areas, rows, strict=False))
+        Surface(Spot(f"D{i}"), m2, row)
+        for i, (m2, row) in enumerate(zip(areas, rows, strict=False))
     ]
     answer = answered(Mix, how_much(faces, HUNDRED, 50))
     assert [name for load in answer.loads for name in load.faces] == [face.name for face in faces]
@@ -127,8 +137,8 @@ def test_each_part_is_kept_within_one_percent_of_itself(
     ratio: dict[str, float], target: float, step: float
 ) -> None:
     answer = recipe(ratio, target, step)
-    if isinstance(answer, Refusal):
-        assert "too little" in answer.why
+    if isinstance(answer, Refused):
+        assert "too little" in answer.sentence
         assert target * min(ratio.values()) / sum(ratio.values()) < 5  # 0.05 of 5 ml is 1 %
         return
     assert answer.step_ml in (step, 0.5, 0.1)
@@ -158,7 +168,7 @@ def test_what_the_cup_cannot_show_is_taken_with_a_syringe() -> None:
 
 @pytest.mark.parametrize("value", NONSENSE)
 def test_mixes_that_cannot_be(value: Any) -> None:
-    assert "area of D1" in refused(how_much([Surface("D1", value)], HUNDRED, 50))
+    assert "area of D1" in refused(how_much([Surface(Spot("D1"), value)], HUNDRED, 50))
     refused(film_rate(value, 65))
     refused(film_rate(65, value))
     refused(wiped_rate(value, 15))
@@ -173,7 +183,7 @@ def test_mixes_that_cannot_be(value: Any) -> None:
 
 def test_nothing_to_mix_and_far_too_small_a_cup() -> None:
     assert refused(how_much([], HUNDRED, 50)) == "faces: there are none to coat."
-    assert "far too small" in refused(how_much([Surface("top", 50)], Rate(5000, 5000), 1))
+    assert "far too small" in refused(how_much([Surface(Spot("top"), 50)], Rate(5000, 5000), 1))
     assert refused(recipe({}, 60, 1)) == "recipe: names no product."
     assert "10 ml is too little" in refused(recipe({"clear": 4000, "tint": 1}, 10, 2))
 
@@ -181,13 +191,13 @@ def test_nothing_to_mix_and_far_too_small_a_cup() -> None:
 def test_a_trace_is_weighed_and_hundreds_of_cups_are_counted() -> None:
     assert "one in 10,000" in refused(recipe({"a": 1, "b": 1e-7}, 100_000, 0.1))
     rate = answered(Rate, film_rate(10_000, 65))
-    many = answered(Mix, how_much([Surface("top", 0.6)], rate, 14))
+    many = answered(Mix, how_much([Surface(Spot("top"), 0.6)], rate, 14))
     assert len(many.loads) == 660
 
 
 def test_of_as_few_cups_the_even_ones_are_mixed() -> None:
     """Four fronts of 10 ml and cups of 30 ml: two and two, not three and one."""
-    fronts = [Surface(f"D{i}", 0.1) for i in range(1, 6)]
+    fronts = [Surface(Spot(f"D{i}"), 0.1) for i in range(1, 6)]
     sizes = [
         [len(load.faces) for load in answered(Mix, how_much(fronts[:count], HUNDRED, 30)).loads]
         for count in (3, 4, 5)

@@ -9,6 +9,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from partsbench.core.outcomes import Refused
 from partsbench.core.sums.census import Census, Condition, Count, Hardware, census
 from partsbench.core.sums.pulls import (
     Allotment,
@@ -19,7 +20,6 @@ from partsbench.core.sums.pulls import (
     order_by,
     order_list,
 )
-from partsbench.core.sums.refusal import Refusal
 from tests.core.sums.answers import answered, refused
 from tests.core.sums.nonsense import NONSENSE
 
@@ -46,7 +46,7 @@ def counted(found: Sequence[Hardware], **wanted: int) -> Census:
 
 def seated(
     survivors: Sequence[Hardware], places: Sequence[PullPlace], price: float, **more: Any
-) -> Allotment | Refusal:
+) -> Allotment | Refused:
     count = counted(survivors, pull=len(places)).of("pull")
     return allot(count, survivors, places, price, **more)
 

@@ -4,7 +4,7 @@ from math import inf, nan
 
 import pytest
 
-from partsbench.core.sums.refusal import Refusal, amount, first
+from partsbench.core.sums.refusal import amount, first, wrong
 from partsbench.core.sums.shown import Measures
 
 
@@ -22,16 +22,16 @@ from partsbench.core.sums.shown import Measures
 )
 def test_what_is_no_amount_says_why(value: object, why: str) -> None:
     refused = amount("humidity", value, least=0, most=100, unit="%")
-    assert refused == Refusal("humidity", why)
+    assert refused == wrong("humidity", why)
     assert refused.sentence == f"humidity: {why}."
 
 
 def test_nothing_where_something_is_needed() -> None:
-    assert amount("size", 0, above=0, unit="mm") == Refusal("size", "0 mm must be more than 0 mm")
+    assert amount("size", 0, above=0, unit="mm") == wrong("size", "0 mm must be more than 0 mm")
 
 
 def test_the_first_of_several_is_told() -> None:
-    one, other = Refusal("a", "x"), Refusal("b", "y")
+    one, other = wrong("a", "x"), wrong("b", "y")
     assert first(None, one, other) is one
     assert first(None, None) is None
 

@@ -8,6 +8,7 @@ from typing import Any
 import pytest
 
 from partsbench import trade
+from partsbench.core.outcomes import Refused
 from partsbench.core.sources import Status
 from partsbench.core.sums import tables
 from partsbench.core.sums.climate import Limits
@@ -15,7 +16,6 @@ from partsbench.core.sums.figure import Figure
 from partsbench.core.sums.film import Coating, Transfer
 from partsbench.core.sums.fit import Play
 from partsbench.core.sums.papers import Grit
-from partsbench.core.sums.refusal import Refusal
 from partsbench.core.sums.wood import Wood
 from tests.core.sums.answers import answered, refused
 
@@ -54,7 +54,7 @@ def origins(entry: object) -> Iterator[tuple[object, object]]:
 @pytest.mark.parametrize(("parse", "name"), SHIPPED)
 def test_what_is_shipped_is_read(parse: Callable[[Any], object], name: str) -> None:
     found = parse(trade.load(name))
-    assert not isinstance(found, Refusal), found.sentence
+    assert not isinstance(found, Refused), found.sentence
     assert found
 
 
@@ -184,7 +184,7 @@ def test_other_kinds_of_bad_data() -> None:
     paper["rules"]["lap"]["value"] = -1
     assert "rules.lap.value" in refused(tables.laps(paper))
     paper["rules"]["lap"]["value"] = 0
-    assert not isinstance(tables.laps(paper), Refusal)
+    assert not isinstance(tables.laps(paper), Refused)
 
 
 def test_a_range_has_both_its_ends() -> None:

@@ -6,8 +6,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from partsbench.core.outcomes import Refused
 from partsbench.core.sums import units
-from partsbench.core.sums.refusal import Refusal
 from partsbench.core.sums.units import Measures, TypedMeasure
 
 
@@ -74,9 +74,9 @@ def test_the_switch_decides_what_a_bare_number_is() -> None:
 )
 def test_a_bad_length_says_what_and_where(typed: str, why: str) -> None:
     refused = units.length(typed, what="opening width")
-    assert isinstance(refused, Refusal)
-    assert refused.what == "opening width"
-    assert why in refused.why
+    assert isinstance(refused, Refused)
+    assert refused.about == "opening width"
+    assert why in refused.sentence
 
 
 @pytest.mark.parametrize(
@@ -101,7 +101,7 @@ def test_a_temperature_is_read(typed: str, celsius: float) -> None:
     "typed", ["", "warm", "-300", "-500 F", "nan", "20 K", "9" * 400, "-273.2"]
 )
 def test_a_bad_temperature_is_refused(typed: str) -> None:
-    assert isinstance(units.temperature(typed), Refusal)
+    assert isinstance(units.temperature(typed), Refused)
 
 
 @pytest.mark.parametrize(
@@ -138,10 +138,10 @@ def test_shares_and_numbers() -> None:
     assert isinstance(share, TypedMeasure)
     assert share.value == 52
     assert isinstance(units.percent("100 %"), TypedMeasure)
-    assert isinstance(units.percent("100.5"), Refusal)
-    assert isinstance(units.percent("-1 %"), Refusal)
+    assert isinstance(units.percent("100.5"), Refused)
+    assert isinstance(units.percent("-1 %"), Refused)
     assert units.number("14,5") == 14.5
-    assert isinstance(units.number("many"), Refusal)
+    assert isinstance(units.number("many"), Refused)
 
 
 @pytest.mark.parametrize(
@@ -180,7 +180,7 @@ def test_any_text_is_a_finite_measure_or_a_refusal(typed: str) -> None:
         units.weight, units.temperature, units.percent,
     ):  # fmt: skip
         entry = read(typed)
-        assert isinstance(entry, Refusal) or isfinite(entry.value)
+        assert isinstance(entry, Refused) or isfinite(entry.value)
 
 
 @pytest.mark.parametrize(
@@ -216,8 +216,8 @@ def test_showing_in_either_measure() -> None:
 def test_what_is_written_instead_of_no_unit_can_be_read(read: object) -> None:
     assert callable(read)
     refused = read("876 zz")
-    assert isinstance(refused, Refusal)
-    told = refused.why.partition("write ")[2].replace(" or ", ", ").split(", ")
+    assert isinstance(refused, Refused)
+    told = refused.sentence.rstrip(".").partition("write ")[2].replace(" or ", ", ").split(", ")
     assert len(told) == 3
     assert all(isinstance(read(t), TypedMeasure) for t in told)
 

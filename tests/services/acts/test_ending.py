@@ -23,6 +23,16 @@ def test_rinsing_closes_the_wash_of_every_part(shop: Shop) -> None:
     assert not isinstance(gone, Done)
 
 
+def test_a_loop_that_is_open_on_drawers_in_a_row_is_closed_on_each(shop: Shop) -> None:
+    piece = two_finishes(shop)
+    for short in ("D1", "D2", "D3"):
+        do(shop, piece, short, "wash")
+    (loop,) = day(shop, tags=[piece.tag]).loops
+    assert loop.sentence == "Heron D1–D3: washed but not rinsed."
+    said = end(shop, loop, endings(loop)[0], [piece.tag])
+    assert said == Done("Heron D1, Heron D2, Heron D3: rinsed.", piece.tag)
+
+
 def test_rags_have_two_ends(shop: Shop, clock: SetClock) -> None:
     piece = two_finishes(shop)
     do(shop, piece, "D4", "wash", "rinse", at=clock.now - timedelta(days=1))

@@ -8,6 +8,7 @@ import pytest
 
 from partsbench.core.finish.cups import Poured, StoredCup
 from partsbench.core.outcomes import Answer, Outcome, Refused
+from partsbench.core.piece.spot import Spot
 from partsbench.services.acts import bench, loads
 from partsbench.services.acts.history import undo
 from partsbench.services.books.pieces import give_path
@@ -59,7 +60,7 @@ def next_of(shop: Shop, tag: str, short: str) -> str:
 
 def test_the_proposal_is_in_spray_order_and_records_nothing(shop: Shop, tag: str) -> None:
     found = loads.propose(shop, tag)
-    assert found.names == tuple(f"D{n}" for n in range(1, 10))
+    assert found.names == tuple(Spot(f"D{n}") for n in range(1, 10))
     assert found.load.step is not None and found.load.step.key == "colour_1"
     assert shop.book.row("SELECT count(*) FROM load")[0] == 0
 
@@ -67,7 +68,7 @@ def test_the_proposal_is_in_spray_order_and_records_nothing(shop: Shop, tag: str
 def test_it_is_split_between_rows_over_cups(shop: Shop, tag: str) -> None:
     area = 0.3 * 0.2 + 2 * 0.02 * (0.3 + 0.2)
     found = loads.propose(shop, tag, ml_per_m2=200, cup_ml=area * 200 * 4.5)
-    first = {name.split()[0] for name in found.load.cups[0]}
+    first = {spot.part for spot in found.load.cups[0]}
     assert first == {"D1", "D2", "D3"}
     assert len(found.load.cups) == 3
 
@@ -81,8 +82,8 @@ def test_all_except_is_one_record_and_those_left_out_come_first_next_time(
     assert said.sentence.startswith("Heron: load 1 coated, 35 faces, all except D4, D9. Next: ")
     assert {next_of(shop, tag, d) for d in ("D1", "D8")} == {"sand_220"}
     assert {next_of(shop, tag, d) for d in ("D4", "D9")} == {"colour_1"}
-    assert {s.face for s in stragglers_of(shop, tag)} >= {"D4 front", "D9 front"}
-    assert loads.propose(shop, tag).names == ("D4", "D9")
+    assert {str(s.face) for s in stragglers_of(shop, tag)} >= {"D4 front", "D9 front"}
+    assert loads.propose(shop, tag).names == (Spot("D4"), Spot("D9"))
     # Their own clocks: what was coated waits, what was left out does not.
     assert bench.look(shop, "D1", here=tag).answer is Answer.WAIT
     assert bench.look(shop, "D4", here=tag).answer is Answer.GO

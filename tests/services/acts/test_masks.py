@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import json
 from datetime import UTC, datetime, timedelta
 
 import pytest
 
 from partsbench.core.finish.masks import MaskState
 from partsbench.core.outcomes import Answer, Done, Outcome, Refused, Tone
+from partsbench.core.piece.spot import Spot
 from partsbench.services.acts import bench, masks
 from partsbench.services.acts.history import undo
 from partsbench.services.acts.masks import SeamLine
@@ -41,7 +43,7 @@ def next_step(shop: Shop, tag: str, face: str) -> str:
 
 
 def test_seams_are_found_with_their_length(shop: Shop, tag: str) -> None:
-    found = {frozenset((s.a, s.b)): s.length_mm for s in masks.seams(shop, tag)}
+    found = {frozenset((str(s.a), str(s.b))): s.length_mm for s in masks.seams(shop, tag)}
     assert found[frozenset(("C1 rails", "C1 top"))] == 900
     assert found[frozenset(("C1 left side", "C1 top"))] == 450
     assert len(found) == 4
@@ -84,8 +86,11 @@ def test_masking_the_stained_side_settles_the_painted_ones(
     assert said.recorded
     assert {next_step(shop, tag, f) for f in ("rails", "left side", "back")} == {"colour_1"}
     (mask,) = masks.on_now(shop, tag)
-    assert mask.covers == "C1 top"
-    assert set(mask.against) == {"C1 rails", "C1 left side", "C1 right side", "C1 back"}
+    assert mask.covers == Spot("C1", "top")
+    assert set(map(str, mask.against)) == {"C1 rails", "C1 left side", "C1 right side", "C1 back"}
+    row = shop.book.row("SELECT covers, against FROM mask")
+    assert row is not None and row["covers"] == "C1 top", "a row of the book is text"
+    assert set(json.loads(row["against"])) == set(map(str, mask.against))
     assert {s.state for s in masks.seams(shop, tag)} == {MaskState.MASKED}
     undo(shop)
     assert masks.on_now(shop, tag) == []
@@ -183,11 +188,11 @@ def test_colour_waits_for_an_answer_about_each_neighbour(
 def test_a_brush_line_makes_masking_needless(shop: Shop, clock: SetClock, tag: str) -> None:
     masks.not_needed(shop, tag, "c1 TOP", ["c1 rails"])
     assert next_step(shop, tag, "top") == "wash"
-    lines = {frozenset((s.a, s.b)): s.state for s in masks.seams(shop, tag)}
+    lines = {frozenset((str(s.a), str(s.b))): s.state for s in masks.seams(shop, tag)}
     # Only the stained side was spoken of: the rails still want an answer of their own.
     assert lines[frozenset(("C1 rails", "C1 top"))] is MaskState.UNKNOWN
     masks.not_needed(shop, tag, "C1 rails", ["C1 top"])
-    lines = {frozenset((s.a, s.b)): s.state for s in masks.seams(shop, tag)}
+    lines = {frozenset((str(s.a), str(s.b))): s.state for s in masks.seams(shop, tag)}
     assert lines[frozenset(("C1 rails", "C1 top"))] is MaskState.NOT_NEEDED
     refused = masks.not_needed(shop, tag, "C1 rails", ["C1 base"])
     assert isinstance(refused, Refused)

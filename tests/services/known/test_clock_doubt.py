@@ -11,6 +11,7 @@ import pytest
 from partsbench.core.finish.cups import Poured, StoredCup
 from partsbench.core.finish.products import Ready
 from partsbench.core.outcomes import Answer, Done, Refused
+from partsbench.core.piece.spot import Spot
 from partsbench.services.acts import bench, history, masks, tries
 from partsbench.services.books import exchange
 from partsbench.services.heard.session import Session
@@ -67,7 +68,7 @@ def test_a_dead_battery_is_asked_about_until_somebody_says_when(
     assert asks(shop, tag)
 
     (asked,) = time_questions(shop)
-    assert len(asked.entries) == 2 and "this program was made" in asked.why
+    assert len(asked.ids) == 2 and "this program was made" in asked.why
     done = say_time(shop, asked.last.id, "3 days ago")
     assert isinstance(done, Done), done
     assert time_questions(shop) == []
@@ -88,7 +89,7 @@ def test_what_was_said_moves_all_that_the_clock_told_and_can_be_undone(
     clock.now = right + timedelta(hours=2)
     (asked,) = time_questions(shop)
     before = _times(shop)
-    first = asked.entries[0]
+    first = asked.first
     assert isinstance(say_time(shop, first.id, "90 min ago"), Done)
     moved = clock.now - timedelta(minutes=90) - first.at
     assert [at - old for at, old in zip(_times(shop), before, strict=True)] == [moved] * len(before)
@@ -201,7 +202,7 @@ def test_a_scan_session_and_the_readiness_ask_as_well(
     assert first.held == ("time in doubt",)
     clock.pass_time(seconds=5)
     assert not session.scan(code)[-1].recorded
-    front = next(f for f in clocks_of(shop, tag) if f.name == "D1 front")
+    front = next(f for f in clocks_of(shop, tag) if f.face == Spot("D1", "front"))
     sand = next(r for r in front.ready if r.ready is Ready.SAND)
     assert sand.at is None and "01 Jan 2000" in sand.because
 
@@ -222,7 +223,7 @@ def test_what_is_said_must_be_a_time_that_was(shop: Shop, clock: SetClock, tag: 
         said = say_time(shop, last, text)
         assert isinstance(said, Refused) and why in said.sentence, said
     # The first of two at this moment would put the last one into the time to come.
-    said = say_time(shop, asked.entries[0].id, "now")
+    said = say_time(shop, asked.first.id, "now")
     assert isinstance(said, Refused) and "still to come" in said.sentence
     assert isinstance(say_time(shop, 1, "now"), Refused)
     assert len(time_questions(shop)) == 1

@@ -7,6 +7,7 @@ import pytest
 
 from partsbench.core.finish.old_finish import Lead
 from partsbench.core.outcomes import Answer, Done, Refused, Tone
+from partsbench.core.piece.spot import Spot
 from partsbench.core.verbs import WHOLE_PIECE
 from partsbench.services.acts import bench, history
 from partsbench.services.heard.wall import day_sheet
@@ -138,7 +139,7 @@ def test_a_slip_is_undone_like_any_other_record(shop: Shop, tag: str) -> None:
     old_finish.say(shop, tag, a_test(shop, "tested lead"), ["D1"])
     history.undo(shop)
     (told,) = old_finish.known(shop, made_piece(shop, tag))
-    assert (told.lead, told.names) == (Lead.NOT_SAID, ("D1", "D2"))
+    assert (told.lead, told.names) == (Lead.NOT_SAID, (Spot("D1"), Spot("D2")))
 
 
 def made_piece(shop: Shop, tag: str):  # type: ignore[no-untyped-def]

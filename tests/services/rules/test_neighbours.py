@@ -9,6 +9,7 @@ import pytest
 from partsbench.core.finish.masks import MaskState
 from partsbench.core.outcomes import Answer, Outcome, Refused
 from partsbench.core.piece.piece import Piece
+from partsbench.core.piece.spot import Spot
 from partsbench.services.acts import bench, masks
 from partsbench.services.acts.masks import SeamLine
 from partsbench.services.acts.returning import bring_home
@@ -34,7 +35,7 @@ def piece(shop: Shop, clock: SetClock) -> Piece:
 
 def between(shop: Shop, piece: Piece) -> dict[str, SeamLine]:
     """The seams of two parts, by the face that is not the carcase's."""
-    return {s.a: s for s in masks.seams(shop, piece.tag) if s.a[:2] != s.b[:2]}
+    return {str(s.a): s for s in masks.seams(shop, piece.tag) if s.a.part != s.b.part}
 
 
 def coat(shop: Shop, piece: Piece) -> Outcome:
@@ -46,7 +47,7 @@ def test_they_are_counted_and_want_no_tape_while_the_drawer_is_out(
 ) -> None:
     take_out(shop, piece.tag, ["D1"])
     line = between(shop, piece)["D1 front"]
-    assert (line.b, line.length_mm) == ("C1 rails", 2 * (430 + 280))
+    assert (line.b, line.length_mm) == (Spot("C1", "rails"), 2 * (430 + 280))
     assert line.state is MaskState.NOT_NEEDED
     assert "D2 front" not in between(shop, piece), "D2 and the rails are of one finish"
     take_out(shop, piece.tag, ["T1"])

@@ -1,4 +1,4 @@
-"""One sentence for now, and why; clocks with their cliffs; what to begin tonight."""
+"""One sentence for now, and why; clocks with their cliffs."""
 
 from __future__ import annotations
 
@@ -8,13 +8,14 @@ import pytest
 
 from partsbench.core.finish.hands import Hands
 from partsbench.core.outcomes import Answer
+from partsbench.core.piece.spot import Spot
 from partsbench.services.acts import bench
 from partsbench.services.books.pieces import give_path
 from partsbench.services.known import facts
 from partsbench.services.rules import loops
 from partsbench.services.rules.clocks import clocks_of, ready_words
 from partsbench.services.shop import Shop
-from partsbench.services.shown.day import day, in_hand, tonight
+from partsbench.services.shown.day import day, in_hand
 from tests.support.at_bench import record
 from tests.support.clock import SetClock
 from tests.support.shops import heron, lay_out, made, quill, shop_at
@@ -49,7 +50,7 @@ def test_edges_that_wait_together_are_told_in_a_word(shop: Shop) -> None:
         record(shop, "D1", here=piece.tag)
     groups = {g.where: g for g in day(shop, tags=[piece.tag]).clocks}
     assert set(groups) == {"Larch D1 front", "Larch D1 (4 edges)"}
-    assert groups["Larch D1 (4 edges)"].names == tuple(f"D1 {edge}" for edge in edges)
+    assert groups["Larch D1 (4 edges)"].names == tuple(Spot("D1", edge) for edge in edges)
 
 
 def test_a_drawer_of_two_finishes_is_washed_once(shop: Shop) -> None:
@@ -57,7 +58,7 @@ def test_a_drawer_of_two_finishes_is_washed_once(shop: Shop) -> None:
     made(give_path(shop, piece.tag, "paint", ["D1 left edge", "D1 right edge"]))
     (wash,) = day(shop, tags=[piece.tag]).tasks
     assert (wash.group.step.key, wash.group.minutes) == ("wash", 8)
-    assert wash.group.names == ("D1",)
+    assert wash.group.names == (Spot("D1"),)
 
 
 def test_why_says_whether_the_work_decides_the_end(shop: Shop, clock: SetClock, tag: str) -> None:
@@ -153,27 +154,6 @@ def test_when_everything_waits_the_next_time_is_said(shop: Shop, clock: SetClock
         "then Larch D1." in day(shop).sentence  # fmt: skip
 
 
-def test_tonight_names_the_chain_that_saves_most(shop: Shop, clock: SetClock, tag: str) -> None:
-    facts.say(shop, tag, "conditioner", "none")
-    for short in ("D1", "D2", "D3", "T1"):
-        for _ in range(2):
-            record(shop, short, here=tag)
-    clock.pass_time(hours=12)
-    found = tonight(shop)
-    assert found is not None
-    assert found.task.group.where == "Heron D2, T1"
-    assert found.steps[0] == "Sand 150"
-    assert "Wipe off the stain" in found.steps
-    assert found.saves > timedelta(hours=5)
-
-
-def test_tonight_is_silent_when_nothing_can_be_begun(shop: Shop, clock: SetClock) -> None:
-    piece = made(lay_out(shop, "Larch", "1", paths=[("stain", ["D1"])]))
-    for _ in range(2):
-        record(shop, "D1", here=piece.tag)
-    assert tonight(shop) is None
-
-
 def test_only_pieces_in_hand_are_looked_at(shop: Shop, clock: SetClock, tag: str) -> None:
     record(shop, "D1", here=tag)
     clock.pass_time(days=60)
@@ -212,7 +192,7 @@ def test_the_clocks_of_a_piece_give_six_answers_with_reasons(
 ) -> None:
     bring(shop, clock, tag, "D1", "colour_1")
     record(shop, "D1", here=tag)
-    front = next(c for c in clocks_of(shop, tag) if c.name == "D1 front")
+    front = next(c for c in clocks_of(shop, tag) if c.face == Spot("D1", "front"))
     assert (front.step, front.said.answer) == ("sand_220", Answer.WAIT)
     assert [r.ready.value for r in front.ready] == [
         "sand", "recoat", "tape", "handle", "touch", "service"]  # fmt: skip

@@ -5,13 +5,14 @@ from __future__ import annotations
 import pytest
 
 from partsbench.core.finish.old_finish import BARE
+from partsbench.core.outcomes import Done
 from partsbench.core.piece.piece import Piece
 from partsbench.services.acts import returning, teardown
 from partsbench.services.books import pieces
 from partsbench.services.known import old_finish
 from partsbench.services.known.old_finish import Saying
 from partsbench.services.shop import Shop
-from partsbench.services.shown import labels
+from partsbench.services.shown import labels, proof
 from partsbench.services.shown.guide import guide
 from tests.support.at_bench import record
 
@@ -52,6 +53,9 @@ def test_a_whole_job_goes_through_every_step_once_and_in_order(shop: Shop, tag: 
         assert guide(shop).key == "home"
         returning.bring_home(shop, tag, short, home)
     seen.append(guide(shop))
+    assert isinstance(proof.hand_out(shop, tag), Done)
+    assert (guide(shop).key, guide(shop).number, guide(shop).of) == ("done", 0, 9)
+    assert guide(shop).tag == tag
     assert [step.key for step in seen] == [
         "known", "path", "labels", "out", "step", "swap", "home", "proof",
     ]  # fmt: skip
@@ -65,4 +69,9 @@ def test_who_undoes_a_step_is_asked_for_it_again(shop: Shop, tag: str) -> None:
     old_finish.say(shop, tag, Saying(old=BARE))
     assert guide(shop).key == "path"
     undo(shop)
+    assert guide(shop).key == "known"
+
+
+def test_a_proof_of_a_piece_that_is_not_whole_is_no_end_of_the_job(shop: Shop, tag: str) -> None:
+    assert isinstance(proof.hand_out(shop, tag), Done)
     assert guide(shop).key == "known"

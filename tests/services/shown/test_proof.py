@@ -7,15 +7,22 @@ import pypdfium2
 from partsbench.core.outcomes import Done, Refused
 from partsbench.paper.proof import Back, ProofContent, ProofPart, verdict
 from partsbench.services.acts.bench import send_back
+from partsbench.services.acts.history import history, undo
 from partsbench.services.acts.returning import FitResult, bring_home, by_elimination, record_fit
 from partsbench.services.acts.teardown import stays_in, take_out
 from partsbench.services.books.pieces import edit_part
 from partsbench.services.known.state import piece_state
 from partsbench.services.shop import Shop
-from partsbench.services.shown.proof import make_proof, proof_content, save_proof
+from partsbench.services.shown.proof import (
+    hand_out,
+    make_proof,
+    proof_content,
+    save_proof,
+    was_handed_out,
+)
 from tests.support.at_bench import record
 from tests.support.clock import SetClock
-from tests.support.shops import heron, made
+from tests.support.shops import heron, made, quill
 
 
 def content_of(shop: Shop, tag: str) -> ProofContent:
@@ -133,3 +140,16 @@ def test_no_piece_and_no_paper_are_refused(shop: Shop) -> None:
     piece = heron(shop)
     assert isinstance(make_proof(shop, "ZZZ9"), Refused)
     assert isinstance(make_proof(shop, piece.tag, paper="napkin"), Refused)
+
+
+def test_what_was_handed_out_stands_in_the_history_and_takes_no_undo(shop: Shop) -> None:
+    piece, other = heron(shop), quill(shop)
+    before = len(history(shop))
+    assert isinstance(hand_out(shop, piece.tag), Done)
+    assert was_handed_out(shop, piece)
+    assert not was_handed_out(shop, other)
+    assert history(shop, piece.tag)[0].sentence == "Heron: proof sheet handed out"
+    assert len(history(shop)) == before + 1
+    undone = undo(shop)
+    assert isinstance(undone, Done) and "Quill" in undone.sentence
+    assert isinstance(hand_out(shop, "ZZZ9"), Refused)

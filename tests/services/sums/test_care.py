@@ -8,17 +8,18 @@ import pytest
 
 from partsbench.core.outcomes import Outcome, Refused
 from partsbench.core.piece.piece import Piece
+from partsbench.core.piece.spot import Spot
 from partsbench.core.verbs import Key, reasons_for
 from partsbench.services.known.state import part_state
 from partsbench.services.shop import Shop
 from partsbench.services.sums.care import (
     Care,
     CareDates,
+    brief_spots,
     by_part,
     care,
     care_sheet,
     client_words,
-    short_names,
     tell_care,
 )
 from tests.support.at_bench import record
@@ -73,17 +74,18 @@ def test_dates_follow_the_last_coat_and_not_today(
 def test_an_unfinished_face_is_named(shop: Shop, clock: SetClock, piece: Piece) -> None:
     finish(shop, clock, piece, "D1")
     found = cared(shop, piece)
-    assert found.unfinished == ("D2 front",)
+    assert found.unfinished == (Spot("D2", "front"),)
     assert found.full_use is None
     assert found.sentence == "Not finished yet: D2 front."
 
 
 def test_what_is_not_finished_is_named_by_part() -> None:
-    faces = [f"D{n} {face}" for n in range(1, 11) for face in ("front", "top edge")]
-    assert by_part(faces)[:2] == ["D1", "D2"]
-    assert by_part(["D1 front", "D2 front", "D2 top edge"]) == ["D1 front", "D2"]
+    faces = [Spot(f"D{n}", face) for n in range(1, 11) for face in ("front", "top edge")]
+    assert by_part(faces)[:2] == [Spot("D1"), Spot("D2")]
+    one, *two = Spot("D1", "front"), Spot("D2", "front"), Spot("D2", "top edge")
+    assert by_part([one, *two]) == [one, Spot("D2")]
     day = date(2026, 1, 5)
-    dates = CareDates(("D11 front",), day, "Clear coat 3, last", None, None, None, ())
+    dates = CareDates((Spot("D11", "front"),), day, "Clear coat 3, last", None, None, None, ())
     found = Care("Heron", "K7Q4", "", (dates,), tuple(faces), (), (), (), (), day)
     assert found.sentence == "Not finished yet: D1–D10."
 
@@ -123,10 +125,12 @@ def test_no_word_of_the_client_stands_on_it(shop: Shop, clock: SetClock, piece: 
 
 def test_a_part_is_named_alone_when_all_its_faces_have_the_dates() -> None:
     day = date(2031, 3, 4)
-    both = CareDates(("D1 front", "D1 top edge", "D2 front"), day, "x", day, day, day, ())
-    other = CareDates(("D2 top edge",), day, "y", day, day, day, ())
-    assert short_names(both, (both, other)) == "D1, D2 front"
-    assert short_names(other, (both, other)) == "D2 top edge"
+    front, top_edge = Spot("D2", "front"), Spot("D2", "top edge")
+    whole = (Spot("D1", "front"), Spot("D1", "top edge"))
+    both = CareDates((*whole, front), day, "x", day, day, day, ())
+    other = CareDates((top_edge,), day, "y", day, day, day, ())
+    assert brief_spots(both, (both, other)) == [Spot("D1"), front]
+    assert brief_spots(other, (both, other)) == [top_edge]
 
 
 def test_json_names_each_face(shop: Shop, clock: SetClock, piece: Piece) -> None:
@@ -144,5 +148,6 @@ def test_refusals(shop: Shop, piece: Piece) -> None:
 
 
 def test_to_the_client_every_part_is_called_what_it_is(shop: Shop) -> None:
-    assert client_words("D1, D5 front, L1") == "drawer D1, drawer D5 front, leg L1"
-    assert client_words("C1 rails") == "carcase C1 rails"
+    spots = [Spot("D1"), Spot("D5", "front"), Spot("L1")]
+    assert client_words(spots) == "drawer D1, drawer D5 front, leg L1"
+    assert client_words([Spot("C1", "rails")]) == "carcase C1 rails"

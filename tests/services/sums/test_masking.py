@@ -9,6 +9,7 @@ import pytest
 from partsbench.core.finish.masks import MaskState
 from partsbench.core.outcomes import Done, Refused
 from partsbench.core.piece.piece import Piece
+from partsbench.core.piece.spot import Spot
 from partsbench.core.sums.masking import Take
 from partsbench.services.acts import masks
 from partsbench.services.acts.returning import bring_home
@@ -56,7 +57,7 @@ def taped(shop: Shop, piece: Piece) -> TapeAndPaper:
 
 
 def takes(found: TapeAndPaper) -> dict[str, Take]:
-    return {t.name: t for t in (*found.masking.faces, *found.masking.openings)}
+    return {str(t.name): t for t in (*found.masking.faces, *found.masking.openings)}
 
 
 def test_a_small_front_by_hand(shop: Shop, chest: Piece) -> None:
@@ -69,7 +70,7 @@ def test_a_small_front_by_hand(shop: Shop, chest: Piece) -> None:
     """
     found = taped(shop, chest)
     assert takes(found) == {
-        name: Take(name, tape, pytest.approx(paper)) for name, tape, paper in (
+        name: Take(Spot.of(name), tape, pytest.approx(paper)) for name, tape, paper in (
             ("C1 left side", 950, 0.396), ("C1 right side", 950, 0.396),
             ("C1 top", 850, 0.352), ("C1 base", 850, 0.352),
             ("X1 whole", 2170, 0.2184), ("T1 front edge", 850, 0), ("T1 top", 0, 0.352),
@@ -113,7 +114,7 @@ def test_a_drawer_in_its_place_is_covered_and_its_opening_is_not(shop: Shop, che
     assert "D1 front" not in takes(taped(shop, chest))
     bring_home(shop, chest.tag, "D1")
     there = takes(taped(shop, chest))
-    assert there["D1 front"] == Take("D1 front", 2170, pytest.approx(0.2184))
+    assert there["D1 front"] == Take(Spot("D1", "front"), 2170, pytest.approx(0.2184))
     assert "H1" not in there and "H2" in there
 
 
@@ -133,9 +134,9 @@ def test_between_stain_and_bare_wood_there_is_nothing_to_keep_clean(
     shop: Shop, chest: Piece
 ) -> None:
     bare = [s for s in masks.seams(shop, chest.tag) if s.state is MaskState.NOT_NEEDED]
-    assert ("C1 back", "C1 left side") in [(s.a, s.b) for s in bare]
+    assert ("C1 back", "C1 left side") in [(str(s.a), str(s.b)) for s in bare]
     found = taped(shop, chest)
-    assert all("C1 rails" in (s.a, s.b) for s in found.seams)
+    assert all(Spot("C1", "rails") in (s.a, s.b) for s in found.seams)
     assert found.masking.seams == len(masks.seams(shop, chest.tag)) - len(bare)
 
 
@@ -144,7 +145,7 @@ def test_the_edge_is_covered_while_the_flat_is_painted(shop: Shop, chest: Piece)
     give_path(shop, chest.tag, "paint", ["D1 front"])
     give_path(shop, chest.tag, "stain", ["D1 left edge"])
     found = takes(taped(shop, chest))
-    assert found["D1 left edge"] == Take("D1 left edge", 280 + 50, 0)
+    assert found["D1 left edge"] == Take(Spot("D1", "left edge"), 280 + 50, 0)
     assert "D1 front" not in found
 
 
@@ -153,15 +154,15 @@ def test_the_flat_is_covered_in_whole_while_its_edge_is_painted(shop: Shop, ches
     give_path(shop, chest.tag, "paint", ["D1 left edge"])
     give_path(shop, chest.tag, "stain", ["D1 right edge"])
     found = takes(taped(shop, chest))
-    assert found["D1 front"] == Take("D1 front", 280 + 50, pytest.approx(0.2184))
+    assert found["D1 front"] == Take(Spot("D1", "front"), 280 + 50, pytest.approx(0.2184))
 
 
 def test_of_two_paints_the_larger_face_is_covered(shop: Shop, chest: Piece) -> None:
     """Either may be first: rails 0.8 × 0.9 less three openings, 0.0648 m²; a side 0.396."""
     give_path(shop, chest.tag, "chalk_wax", ["C1 left side"])
     found = taped(shop, chest)
-    assert found.against["C1 left side"] == ("C1 rails",)
-    assert "C1 rails" not in found.against
+    assert found.against[Spot("C1", "left side")] == (Spot("C1", "rails"),)
+    assert Spot("C1", "rails") not in found.against
 
 
 def test_the_depth_is_the_same_wherever_it_was_noted(shop: Shop, chest: Piece) -> None:
@@ -170,8 +171,8 @@ def test_the_depth_is_the_same_wherever_it_was_noted(shop: Shop, chest: Piece) -
         ("stain", ["C1"]), ("paint", ["T1"])]))  # fmt: skip
 
     def side() -> float:
-        (found,) = [s for s in masks.seams(shop, other.tag) if s.b == "C1 left side"
-                    and s.a == "T1 left edge"]  # fmt: skip
+        (found,) = [s for s in masks.seams(shop, other.tag) if str(s.b) == "C1 left side"
+                    and str(s.a) == "T1 left edge"]  # fmt: skip
         return found.length_mm
 
     assert (side(), taped(shop, other).lacks[:2]) == (450, ("depth of T1", "depth of C1"))

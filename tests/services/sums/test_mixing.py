@@ -9,7 +9,6 @@ from hypothesis import strategies as st
 from partsbench.core.outcomes import Done, Refused
 from partsbench.core.piece.piece import Piece
 from partsbench.core.sums.mix import Recipe
-from partsbench.core.sums.refusal import Refusal
 from partsbench.core.sums.tins import Materials
 from partsbench.services.shop import Shop
 from partsbench.services.sums import mixing
@@ -119,5 +118,5 @@ def test_tins_that_cannot_be_are_refused(
 def test_levels_are_read_by_their_unit() -> None:
     assert read_level("1/2 l") == (500.0, "ml")
     weighed = read_level("1.2 kg")
-    assert not isinstance(weighed, Refusal)
+    assert not isinstance(weighed, Refused)
     assert weighed == (1200.0, "g")

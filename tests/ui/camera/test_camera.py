@@ -8,9 +8,7 @@ from math import sin
 from pathlib import Path
 
 import pytest
-from PySide6.QtCore import QObject, QTimer
 from PySide6.QtGui import QImage
-from PySide6.QtWidgets import QPushButton
 from pytestqt.exceptions import capture_exceptions
 from pytestqt.qtbot import QtBot
 
@@ -23,16 +21,13 @@ from partsbench.services.known.state import Where, piece_state
 from partsbench.services.shop import Shop
 from partsbench.ui.camera import camera as camera_module
 from partsbench.ui.camera.camera import Camera
-from partsbench.ui.dialogs.picture_dialog import AskDialog
 from partsbench.ui.main_window import MainWindow
+from tests.support.asked_person import GUESSED, Person
 from tests.support.clock import SetClock
 from tests.support.film import Film, Label, ruined_label
 from tests.support.film_frames import FilmFrames
 from tests.support.shops import code, heron
 from tests.support.wall import verb_named
-
-GUESSED = 726
-"""Damage that was seen to leave only a comparison with the book."""
 
 
 class Bench:
@@ -155,24 +150,6 @@ def test_a_code_of_the_wall_counts_and_switches_the_camera_off(bench: Bench) -> 
     bench.window.take_code(verb_named("CAMERA").code, trigger=True)
     assert bench.camera.on
     assert bench.window.actions_by_key["camera"].isChecked()
-
-
-class Person(QObject):
-    """Presses a button of the question as soon as it is there."""
-
-    def __init__(self, window: MainWindow, button: str) -> None:
-        super().__init__(window)
-        self._window, self._button = window, button
-        self.asked: list[str] = []
-        self._timer = QTimer(self)
-        self._timer.timeout.connect(self.on_time)
-        self._timer.start(10)
-
-    def on_time(self) -> None:
-        for dialog in self._window.findChildren(AskDialog):
-            if dialog.isVisible():
-                self.asked.append(dialog.heading.text())
-                dialog.findChild(QPushButton, self._button).click()
 
 
 @pytest.mark.parametrize(("button", "out"), [("refuse", []), ("confirm", ["D5"])])

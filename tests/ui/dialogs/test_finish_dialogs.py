@@ -14,6 +14,7 @@ from partsbench.core.finish.masks import MaskState
 from partsbench.core.finish.products import Ready
 from partsbench.core.outcomes import Answer, Done, Outcome
 from partsbench.core.piece.piece import Piece
+from partsbench.core.piece.spot import Spot
 from partsbench.services.acts import masks, tries
 from partsbench.services.books import own_paths
 from partsbench.services.known import climate, facts, people, tins
@@ -198,7 +199,7 @@ def test_of_one_face_only(shop: Shop, heron: Piece, qtbot: QtBot) -> None:
     qtbot.addWidget(dialog)
     names = [dialog.places.item(i).data(Qt.ItemDataRole.UserRole)
              for i in range(dialog.places.count())]  # fmt: skip
-    dialog.places.setCurrentRow(names.index("C1 top"))
+    dialog.places.setCurrentRow(names.index(Spot("C1", "top")))
     box = dialog.fields["veneer"]
     box.setCurrentIndex(box.findData("yes"))
     box.activated.emit(box.currentIndex())
@@ -216,11 +217,15 @@ def test_tape_goes_on_and_off_by_record(
     dialog = MasksDialog(shop, heron.tag)
     qtbot.addWidget(dialog)
     dialog.show()
-    lines = {(s.a, s.b) for s in dialog.model.lines}
+    lines = {(str(s.a), str(s.b)) for s in dialog.model.lines}
     assert ("C1 rails", "C1 top") in lines
     assert dialog.total.text() == masks.summary(dialog.model.lines)
     assert dialog.total.text() == "8 seams to tape, 4.0 m; 1 needs no tape"
-    row = next(i for i, s in enumerate(dialog.model.lines) if {s.a, s.b} == {"C1 rails", "C1 top"})
+    row = next(
+        i
+        for i, s in enumerate(dialog.model.lines)
+        if {s.a, s.b} == {Spot("C1", "rails"), Spot("C1", "top")}
+    )
     dialog.table.selectRow(row)
     dialog.rating.setText("3 d")
     dialog.tape.setText("low tack")
@@ -237,7 +242,11 @@ def test_tape_goes_on_and_off_by_record(
 def test_no_mask_needed(shop: Shop, heron: Piece, qtbot: QtBot) -> None:
     dialog = MasksDialog(shop, heron.tag)
     qtbot.addWidget(dialog)
-    row = next(i for i, s in enumerate(dialog.model.lines) if {s.a, s.b} == {"C1 rails", "C1 top"})
+    row = next(
+        i
+        for i, s in enumerate(dialog.model.lines)
+        if {s.a, s.b} == {Spot("C1", "rails"), Spot("C1", "top")}
+    )
     dialog.table.selectRow(row)
     before = masks.metres(masks.seams(shop, heron.tag))
     pressed(dialog, "mask-none")

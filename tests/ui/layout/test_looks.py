@@ -31,7 +31,7 @@ def test_every_path_of_the_shop_is_told_in_words(desk: Desk, path: str) -> None:
     piece = made(pieces.give_path(desk.shop, desk.tag, path, ["D4 front"]))
     look = looks_of(piece, desk.shop.paths)["H4"]
     assert look.words == path.replace("_", " ")
-    assert desk.shop.path(path).name.lower() in look.description
+    assert desk.shop.path(path).name in look.description
     assert "other faces differ" in look.description
 
 

@@ -60,7 +60,7 @@ def test_a_screen_reader_hears_the_part_and_the_column_in_every_cell(desk: Desk)
     for column, title in enumerate(TITLES):
         cell = model.index(model.row_of("D5"), column)
         words = cell.data(Qt.ItemDataRole.AccessibleTextRole)
-        assert words.startswith(f"D5, {title.lower()}: ")
+        assert words.startswith(f"D5, {title}: ")
         editable = bool(cell.flags() & Qt.ItemFlag.ItemIsEditable)
         described = cell.data(Qt.ItemDataRole.AccessibleDescriptionRole)
         assert (described == "can be edited") is editable is bool(COLUMNS[column].edits)

@@ -1,6 +1,6 @@
 from __future__ import annotations
 
-from partsbench.core.piece.front import FrontFault
+from partsbench.core.outcomes import Refused
 from partsbench.core.piece.piece import Piece
 from partsbench.services.shop import Shop
 from partsbench.ui.pages.codenames import NAMES, free_codename
@@ -24,7 +24,7 @@ def test_what_is_drawn_is_what_is_taken_in(shop: Shop) -> None:
 
 def test_a_size_that_cannot_be_read_names_the_field() -> None:
     fault = drawn(Draft("2", height="tall"))
-    assert isinstance(fault, FrontFault)
+    assert isinstance(fault, Refused)
     assert "Height" in fault.sentence
 
 

@@ -4,6 +4,7 @@ from pathlib import Path
 
 import pytest
 from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
 from partsbench.core.outcomes import Answer, Done, Outcome, Tone
@@ -12,7 +13,8 @@ from partsbench.services.acts.returning import bring_home, missing
 from partsbench.services.acts.teardown import take_out
 from partsbench.services.known.state import Where, piece_state
 from partsbench.services.shop import Shop
-from partsbench.ui import asking
+from partsbench.services.shown.proof import was_handed_out
+from partsbench.ui.dialogs.print_dialog import PrintDialog
 from partsbench.ui.pages.return_page import ReturnPage
 from partsbench.ui.piece_view import Pattern
 from partsbench.ui.theme import Theme
@@ -283,7 +285,7 @@ def test_equal_legs_go_to_any_corner(shop: Shop, page: ReturnPage, qtbot: QtBot)
 
 
 def test_at_zero_missing_the_proof_sheet_is_the_biggest_thing(
-    page: ReturnPage, qtbot: QtBot, monkeypatch: pytest.MonkeyPatch, tmp_path: Path
+    page: ReturnPage, qtbot: QtBot, heard: list[object], tmp_path: Path
 ) -> None:
     assert not page.board.proof_button.isVisible()
     for short in DRAWERS:
@@ -292,25 +294,27 @@ def test_at_zero_missing_the_proof_sheet_is_the_biggest_thing(
     qtbot.keyClick(page, Qt.Key.Key_Escape)
     assert page.board.number.text() == "All home"
     assert page.board.proof_button.height() > 100
-    target = tmp_path / "proof.pdf"
-
-    def chosen(parent: object, title: str, name: str) -> Path:
-        assert name == f"Heron {page.tag} proof.pdf"
-        return target
-
-    monkeypatch.setattr(asking, "ask_new_file", chosen)
     qtbot.keyClick(page, Qt.Key.Key_Return)
-    assert target.read_bytes().startswith(b"%PDF")
+    over = QApplication.activeModalWidget()
+    assert isinstance(over, PrintDialog)
+    assert over.pane().key == "proof"
+    qtbot.waitUntil(over.save.isEnabled, timeout=20_000)
+    over.save_to(tmp_path / "proof.pdf")
+    assert (tmp_path / "proof.pdf").read_bytes().startswith(b"%PDF")
+    piece = page.piece()
+    assert piece is not None and was_handed_out(page.shop, piece)
+    assert heard[-1] == Done("Saved as proof.pdf.", page.tag)
+    over.close()
+    assert page.board.number.text() == "All home"
 
 
-def test_thinking_better_of_the_file_writes_none(
-    page: ReturnPage, monkeypatch: pytest.MonkeyPatch, heard: list[object]
-) -> None:
-    def nowhere(parent: object, title: str, name: str) -> None:
-        return None
-
-    monkeypatch.setattr(asking, "ask_new_file", nowhere)
+def test_thinking_better_of_the_proof_notes_nothing(page: ReturnPage, heard: list[object]) -> None:
     page.on_proof_pressed()
+    over = QApplication.activeModalWidget()
+    assert isinstance(over, PrintDialog)
+    over.close()
+    piece = page.piece()
+    assert piece is not None and not was_handed_out(page.shop, piece)
     assert not [a for a in heard if isinstance(a, Done)]
 
 
