@@ -39,10 +39,10 @@ from tests.support.finishing import two_finishes
 from tests.support.shops import code, quill, shop_at
 from tests.support.wall import verb_named
 
-SECONDS = (0.4, 2, 5, 30, 70, 200)
+SECONDS = (2, 5, 5, 0.4, 30, 70, 200)
 ARMED_S, IDLE_S = 60, 180
 """So long a label in the hand stays armed, and a verb with nothing scanned in force."""
-EXAMPLES, STEPS = 20, 24
+EXAMPLES, STEPS = 40, 20
 
 
 class AnyOrder(RuleBasedStateMachine):
@@ -117,6 +117,24 @@ class AnyOrder(RuleBasedStateMachine):
         self._press(Qt.Key.Key_Escape)
         self._nothing_in_hand(stranger=False)
         self._end(before, none=True)
+
+    @rule(
+        short=st.sampled_from(("D1", "D2", "D3")),
+        presses=st.integers(0, 2),
+        by=st.sampled_from(("another job", "nothing known", "Esc", "a wait")),
+    )
+    def interrupted(self, short: str, presses: int, by: str) -> None:
+        """A part is in the hand, and something comes between it and Enter."""
+        self.scan(short=short, seconds=5)
+        for _ in range(presses):
+            self.enter(seconds=2)
+        if by == "another job":
+            self.scan_of_another_job(short=short, seconds=5)
+        elif by == "nothing known":
+            self.scan_of_nothing_known(text="hello there", seconds=5)
+        elif by == "Esc":
+            self.escape(seconds=2)
+        self.enter(seconds=70 if by == "a wait" else 2)
 
     @rule(name=st.sampled_from(VERBS_ON), seconds=st.sampled_from(SECONDS))
     def verb(self, name: str, seconds: float) -> None:

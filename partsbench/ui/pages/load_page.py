@@ -91,7 +91,7 @@ class LoadPage(Page):
         self.model.ticked.connect(self.on_ticked)
         self.cup_panel.chosen.connect(self.on_cup_chosen)
         self.cup_panel.asked.connect(self.refresh)
-        self.view.setMinimumSize(260, 200)
+        self.view.setMinimumSize(260, 150)
         for tall in (self.view, self.list):
             # As high as there is room, and no reason for the page to scroll.
             tall.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Ignored)

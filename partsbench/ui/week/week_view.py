@@ -50,6 +50,8 @@ LanePlace = tuple[int, int]
 class WeekView(QWidget):
     """Days across, lanes down. The arrow keys go from stretch to stretch."""
 
+    draws_focus = True
+
     chosen = Signal()
     """Another stretch is chosen, or none: `lane` and `span` say which."""
 
