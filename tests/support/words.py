@@ -109,7 +109,7 @@ class WordFault:
         return f"{self.kind:9} {self.file}:{self.line}: {self.text}"
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, eq=False)
 class Module:
     """A module with what stands over each node of it."""
 
@@ -138,12 +138,18 @@ def parsed(source: str, file: str) -> Module:
     return Module(file, tree, over)
 
 
-def messages(module: Module) -> Iterator[tuple[ast.expr, Message]]:
+@cache
+def messages(module: Module) -> tuple[tuple[ast.expr, Message], ...]:
     """Every text of a module that a person can read, with its node."""
-    for node in ast.walk(module.tree) if module.file not in NO_WORDS else ():
+    return tuple(_messages(module)) if module.file not in NO_WORDS else ()
+
+
+def _messages(module: Module) -> Iterator[tuple[ast.expr, Message]]:
+    for node in ast.walk(module.tree):
         if is_text(node) and not _part_of_another(module, node):
             said = written(node)
             if readable(said) and (_is_help(module, node) or not hidden(module, node)):
+                assert isinstance(node, ast.expr)
                 yield node, Message(module.file, node.lineno, said)
 
 
@@ -212,7 +218,7 @@ def hidden(module: Module, node: ast.AST) -> bool:
     if isinstance(first, ast.Dict) and node in first.keys:
         return True
     for over in module.above(node):
-        if isinstance(over, ast.Assert | ast.AnnAssign) and not isinstance(over, ast.AnnAssign):
+        if isinstance(over, ast.Assert):
             return True
         if isinstance(over, ast.Call):
             name = called(over)
@@ -292,8 +298,10 @@ def _is_sentence(text: str) -> bool:
     return whole and len(text.split()) >= 3 and bool(LETTERS.search(own))
 
 
-def all_faults() -> list[WordFault]:
-    return [*(f for module in modules() for f in faults(module)), *twice()]
+@cache
+def all_faults() -> tuple[WordFault, ...]:
+    """What could not be translated in the whole program."""
+    return (*(f for module in modules() for f in faults(module)), *twice())
 
 
 def _added(module: Module, node: ast.AST) -> bool:
