@@ -66,8 +66,12 @@ def keys_of(buttons: Iterable[KeyButton | MainKeyButton]) -> dict[int, Callable[
     return {_key_named(button.key): button.does for button in buttons if button.key}
 
 
+ENTER = "Enter"
+"""What is written on that key; the other keys are letters."""
+
+
 def _key_named(name: str) -> Qt.Key:
-    return Qt.Key.Key_Return if name == "Enter" else Qt.Key[f"Key_{name}"]
+    return Qt.Key.Key_Return if name == ENTER else Qt.Key[f"Key_{name}"]
 
 
 def _with_key(text: str, key: str) -> str:
