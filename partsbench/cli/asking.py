@@ -142,15 +142,17 @@ def _param(field: SumField, how: Word) -> click.Parameter:
     if how.strict:
         kind = click.Choice([choice for choice in field.choices if choice])
     if how.name.startswith("-"):
-        plain = kind is str and not (how.required or how.empty or how.flag)
+        plain = kind is str and not (how.empty or how.flag)
+        # What is required has no default at all: to click even None is one.
+        usual: Any = {} if how.required else {"default": field.usual if plain else None}
         return click.Option(
             [how.name],
             is_flag=how.flag,
             type=None if how.flag else kind,
-            default=field.usual if plain else None,
             required=how.required,
             metavar=how.metavar,
             help=how.help,
+            **usual,
         )
     if how.many:
         return click.Argument([how.name], nargs=-1)

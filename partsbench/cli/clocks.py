@@ -26,6 +26,7 @@ from partsbench.core.finish.loads import behind_words
 from partsbench.core.finish.loops import Loop
 from partsbench.core.shown_times import moment
 from partsbench.services.books import restart
+from partsbench.services.plan import evening
 from partsbench.services.rules import clocks
 from partsbench.services.rules.clocks import FaceClock, Group
 from partsbench.services.shown import day
@@ -83,7 +84,7 @@ def today(
     named = [piece_of(shop, tag).tag for tag in tags]
     when = time_of(shop, at)
     if tonight:
-        found = day.tonight(shop, named, when)
+        found = evening.tonight(shop, named, when)
         if as_json:
             saves = found.saves.total_seconds() / 3600 if found else 0
             say_json({"sentence": found.sentence if found else None, "saves_hours": saves})

@@ -34,7 +34,9 @@ from partsbench.core.plan.what_if import Compared, compared
 from partsbench.core.plan.words import chain_words, short, side_by_side
 from partsbench.core.wording import capital, notes
 from partsbench.services.plan import asking, out, plans, solver
+from partsbench.services.plan.evening import Tonight, evening_of, tonight_of
 from partsbench.services.plan.on_paper import week_on_paper
+from partsbench.services.plan.paces import PaceTold, paces
 from partsbench.services.plan.plans import PlanShown, PromiseTold
 from partsbench.services.plan.week import cannot_be_kept
 from partsbench.services.shop import Shop
@@ -119,7 +121,15 @@ def plan(
         with written_whole(file, data):
             pass
     found = plans.sure(shop, shown) if chance else None
-    say_json(_plan_row(shown, found)) if as_json else _say_plan(shown, days, found)
+    own = paces(shop, shown) if chance else ()
+    tonight = tonight_of(shown, evening_of(shop, now))
+    if as_json:
+        row = {**_plan_row(shown, found), "tonight": tonight.sentence if tonight else None}
+        say_json({**row, "paces": [_pace_row(each) for each in own]} if chance else row)
+    else:
+        _say_plan(shown, days, found, tonight)
+        for each in own:
+            say(each.sentence)
     return OK
 
 
@@ -201,10 +211,12 @@ def _data(shown: PlanShown, calendar: Path | None, table: Path | None) -> list[b
     return [*found, out.table(shown).encode()] if table else found
 
 
-def _say_plan(shown: PlanShown, days: int, chance: Chances | None) -> None:
+def _say_plan(shown: PlanShown, days: int, chance: Chances | None, tonight: Tonight | None) -> None:
     if shown.changed:
         say(shown.changed)
     say(shown.sentence)
+    if tonight:
+        say(f"Tonight: {tonight.sentence}")
     for sentence in (*shown.sentences, *(plans.sure_words(shown, chance) if chance else ())):
         say(f"  {sentence}")
     names = {s.key: s for s in shown.shop.stints}
@@ -245,6 +257,20 @@ def _plan_row(shown: PlanShown, chance: Chances | None) -> JsonRow:
         "held": [h.sentence for h in shown.held],
         "said": list(shown.sentences),
     }  # fmt: skip
+
+
+def _pace_row(pace: PaceTold) -> JsonRow:
+    return {
+        "work": pace.work,
+        "kind": pace.kind or None,
+        "per": pace.per.value,
+        "times": pace.times,
+        "minutes": pace.minutes,
+        "low": pace.low,
+        "high": pace.high,
+        "own": pace.minutes is not None,
+        "sentence": pace.sentence,
+    }
 
 
 def _stint_row(shown: PlanShown, number: int) -> JsonRow:

@@ -25,6 +25,7 @@ from partsbench.cli.base import (
 from partsbench.core.verbs import REASONS, VERBS
 from partsbench.services.books import restart
 from partsbench.services.heard import wall
+from partsbench.services.plan import evening
 
 out_option = click.option(
     "--out", "file", metavar="FILE", type=click.Path(path_type=Path), help=PDF_TO_WRITE
@@ -68,7 +69,9 @@ def day_sheet(
     shop = open_book(ctx)
     named = tuple(piece_of(shop, tag).tag for tag in tags)
     target = new_file(ctx.find_root().obj, file)
-    with written_whole(target, good(wall.day_sheet(shop, named, paper_of(shop, paper)))):
+    tonight = evening.tonight(shop, named)
+    said = tonight.sentence if tonight else ""
+    with written_whole(target, good(wall.day_sheet(shop, named, paper_of(shop, paper), said))):
         restart.was_asked(shop)
     say_json({"file": str(file)}) if as_json else say(f"Day sheet written to {file}.")
     return OK

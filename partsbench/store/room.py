@@ -236,6 +236,44 @@ def worked(book: Book, since: datetime, until: datetime, limit: int = 400) -> li
     ]
 
 
+@dataclass(frozen=True, slots=True)
+class TimedSpan:
+    """Hands-on work of which the length is known: a load (minutes, on so many faces), or a stretch
+    of the clock on a piece that is over (begun; operation "", for its word is anybody's)."""
+
+    ended: datetime
+    operation: str
+    minutes: float
+    faces: int
+    tag: str
+    begun: datetime | None
+
+
+def timed(book: Book, since: datetime, until: datetime) -> list[TimedSpan]:
+    """All that ended in that time, the newest first, without work that was done again; read at
+    once, since each record asks for it."""
+    between = (time_text(since), time_text(until))
+    return [
+        TimedSpan(
+            text_time(r["ended"]),
+            r["operation"],
+            r["minutes"],
+            r["faces"],
+            r["tag"] or "",
+            text_time(r["begun"]) if r["begun"] else None,
+        )
+        for r in book.rows(
+            "SELECT worked.id, operation, minutes, faces, worked.at AS ended, NULL AS begun, tag "
+            "FROM worked LEFT JOIN piece ON piece.id = worked.piece "
+            "WHERE worked.at >= ? AND worked.at <= ? UNION ALL "
+            "SELECT work.id, '', 0, 0, ended, begun, tag FROM work "
+            "JOIN piece ON piece.id = work.piece WHERE NOT redo AND ended >= ? AND ended <= ? "
+            "ORDER BY ended DESC, 1 DESC",
+            (*between, *between),
+        )
+    ]
+
+
 def _next(book: Book, table: str) -> int:
     row = book.row(f"SELECT ifnull(max(number), 0) AS top FROM {table}")
     assert row is not None

@@ -18,6 +18,7 @@ from partsbench.ui.settings import Settings
 if TYPE_CHECKING:
     from partsbench.services.heard.session import Session
     from partsbench.ui.pages.page import Page
+    from partsbench.ui.planner import ShopPlanner
 
 
 class PageStack(QStackedWidget):
@@ -47,6 +48,13 @@ class PageStack(QStackedWidget):
             if self.currentWidget() is self._frames[key]:
                 made.turn(page.mode, page.tag)
         return made
+
+    @cached_property
+    def planner(self) -> ShopPlanner:
+        """The plan of the shop, one for all pages; loaded when the first of them shows it."""
+        from partsbench.ui.planner import ShopPlanner
+
+        return ShopPlanner(self._shop, self)
 
     def bring(self, key: str, tag: str) -> None:
         """Bring a page to the front, with a piece, and the keyboard to it."""
@@ -88,6 +96,8 @@ class PageStack(QStackedWidget):
         page.setAccessibleName(entry.title)
         if page.mode is not Mode.OTHER or "session" in self.__dict__:
             page.session = self.session
+        if page.shows_plan:
+            page.plan_with(self.planner)
         page.answered.connect(self.answered)
         page.changed.connect(self.changed)
         page.page_asked.connect(self.page_asked)

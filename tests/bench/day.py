@@ -13,6 +13,7 @@ from pathlib import Path
 from statistics import median
 from time import process_time
 
+from partsbench.services.plan.reading import in_hand
 from partsbench.services.rules import clocks
 from partsbench.services.shown import day
 from tests.support import busy_book
@@ -38,8 +39,8 @@ def main() -> None:
         def one() -> object:
             return day.day(shop, tags=[tag])
 
-        def begun() -> object:
-            return day.tonight(shop)
+        def read() -> object:
+            return in_hand(shop, clock())
 
         def faces() -> object:
             return clocks.clocks_of(shop, tag)
@@ -49,7 +50,7 @@ def main() -> None:
         asked = {
             "the day": whole,
             "the day of one piece": one,
-            "what to begin tonight": begun,
+            "what is read for the plan": read,
             "clocks of one piece": faces,
         }
         for name, work in asked.items():

@@ -17,6 +17,7 @@ def test_a_plan_in_words_and_as_json(good: Call, tag: str) -> None:
     row = good("plan", *QUICK, "--json").json
     assert set(row) == {
         "at", "sentence", "changed", "cost", "bound", "pieces", "stints", "held", "said",
+        "tonight",
     }  # fmt: skip
     assert row["changed"] == ""
     assert set(row["pieces"][0]) == {

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import UTC, datetime, timedelta
 from random import Random
 
 from partsbench import trade
-from partsbench.core.finish.path import parse_paths
+from partsbench.core.finish.path import FinishPath, parse_paths
 from partsbench.core.finish.progress import Mark, progress
 from partsbench.core.finish.steps import Operation, Per
 from partsbench.core.finish.waits import Air, WaitFigures
@@ -199,20 +200,25 @@ def big(seed: int, pieces: int = 5, faces: int = 300) -> Workshop:
     )
 
 
-def of_paths(seed: int, parts: int = 16, pieces: int = 4, alone: bool = True) -> Workshop:
+def of_paths(
+    seed: int, parts: int = 16, pieces: int = 4, alone: bool = True, whole: bool = False
+) -> Workshop:
     """Parts on the shipped finish paths, each somewhere on its way, in a shop with its own pace,
-    air and hours. alone: each part is worked by itself; else in the batches of the planner."""
+    air and hours. alone: each part is worked by itself; else in the batches of the planner.
+    whole: nothing is begun, and of the longest paths 18 to 20 steps are due."""
     random = Random(seed)
     paths = parse_paths(trade.load_paths())
     told = [p for p in paths.values() if p.steps]
+    if whole:
+        told = [_long(paths[key]) for key in LONG]
     now = datetime(2026, 11, 30, 8, 0, tzinfo=UTC)
     bundles = []
     for piece in range(pieces):
         path = random.choice(told)
-        if random.random() < 0.5:
+        if not whole and random.random() < 0.5:
             path = path.suited(frozenset({"old_finish"}), frozenset())
         count = (piece + 1) * parts // pieces - piece * parts // pieces
-        begun = random.random() < 0.5
+        begun = not whole and random.random() < 0.5
         place = random.randrange(4)
         names = ("front",) if alone else FRONT
         faces = [
@@ -259,6 +265,21 @@ def of_paths(seed: int, parts: int = 16, pieces: int = 4, alone: bool = True) ->
         None,
         promised,
     )
+
+
+LONG = {
+    "paint": (),
+    "shellac_paint": (),
+    "stain": ("condition_water", "wipe_condition_water", "stain_2", "wipe_2", "touch_up"),
+    "dye_stain": ("raise_grain", "sand_raised", "repair", "touch_up"),
+}
+"""Paths of 18 to 20 steps, with what is left out of those that are optional."""
+
+
+def _long(path: FinishPath) -> FinishPath:
+    """The path with all those steps due."""
+    out = LONG[path.key]
+    return replace(path, steps=tuple(replace(s, optional=s.key in out) for s in path.steps))
 
 
 def _by_way(

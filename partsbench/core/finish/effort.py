@@ -16,12 +16,16 @@ from partsbench.core.finish.clocks import said_source
 from partsbench.core.finish.steps import Operation, Per, Step
 from partsbench.core.wording import and_list
 
-ENOUGH_OWN_TIMES = 3
+ENOUGH_OWN_TIMES = 5
 SHORTEST_WORK = 0.5  # minutes; less lies between two records, not in the work
 LEAST_SHARE = 0.25  # of the figure; parts recorded quicker than that were done before
 
-Own = Mapping[tuple[Operation, Per], Sequence[float]]
-"""The shop's own minutes a part or a face, by what was done."""
+OwnKey = tuple[Operation, Per] | tuple[Operation, Per, str]
+"""What was done, on any part; or on parts of one kind, by the letter of their labels."""
+
+Own = Mapping[OwnKey, Sequence[float]]
+"""The shop's own minutes a part or a face. Of a kind of part with too few of its own, those of all
+kinds count."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,6 +37,11 @@ class Worked:
     face: str = ""
     m2: float = 0.0
 
+    @property
+    def kind(self) -> str:
+        """The letter of the part: `D` of `D3`."""
+        return self.part[:1]
+
 
 def faces_apart(faces: Iterable[str]) -> int:
     """How many faces of a part are worked by themselves: edges go with the front, or together."""
@@ -42,11 +51,11 @@ def faces_apart(faces: Iterable[str]) -> int:
 
 def effort(batch: Sequence[Worked], own: Own | None = None) -> timedelta | None:
     """Hands-on time for all that is done in one go; None where no figure is known."""
-    paces = {step: own_pace(step, own or {}) for step in {w.step for w in batch}}
+    paces = {of: own_pace(of[0], own or {}, of[1]) for of in {(w.step, w.kind) for w in batch}}
     parts: dict[str, list[Worked]] = {}
     for worked in batch:
         parts.setdefault(worked.part, []).append(worked)
-    minutes = max((step.minutes_per_batch or 0 for step in paces), default=0)
+    minutes = max((step.minutes_per_batch or 0 for step, _ in paces), default=0)
     minutes += sum(_on_part(some, paces) for some in parts.values())
     return timedelta(minutes=minutes) if minutes else None
 
@@ -57,12 +66,12 @@ def effort_alone(step: Step, own: Own) -> timedelta:
     return timedelta(minutes=minutes)
 
 
-def _on_part(some: Sequence[Worked], paces: Mapping[Step, float | None]) -> float:
+def _on_part(some: Sequence[Worked], paces: Mapping[tuple[Step, str], float | None]) -> float:
     """Minutes on one part. Where steps differ between its faces, the longest of them counts."""
     faces = faces_apart(w.face for w in some)
     longest = area = 0.0
     for worked in some:
-        step, pace = worked.step, paces[worked.step]
+        step, pace = worked.step, paces[worked.step, worked.kind]
         longest = max(longest, _counted(step, pace, faces))
         area += (step.minutes_per_m2 or 0) * worked.m2 if pace is None else 0
     return longest + area
@@ -98,13 +107,23 @@ def _figure(step: Step, per: str, minutes: float) -> str:
     return f"{pace} ({source})" if source else pace
 
 
-def own_pace(step: Step, own: Own) -> float | None:
-    """The shop's own minutes for this step, a part or a face; None while there are too few.
+def own_pace(step: Step, own: Own, kind: str = "") -> float | None:
+    """The shop's own minutes for this step, a part or a face; None while there are too few."""
+    mine = own_times_for(step, own, kind)
+    return median(mine) if len(mine) >= ENOUGH_OWN_TIMES else None
+
+
+def own_times_for(step: Step, own: Own, kind: str = "") -> list[float]:
+    """The shop's own times for this step: on parts of that kind where there are enough of them,
+    else on parts of any.
 
     Parts recorded one straight after another at the end of a batch tell nothing of the work.
     """
-    times = own.get((step.operation, step.per), ())
     figure = step.minutes_per_part if step.per is Per.PART else step.minutes_per_face
     least = max(SHORTEST_WORK, LEAST_SHARE * (figure or 0))
-    mine = [minutes for minutes in times if minutes >= least]
-    return median(mine) if len(mine) >= ENOUGH_OWN_TIMES else None
+
+    def believed(key: OwnKey) -> list[float]:
+        return [minutes for minutes in own.get(key, ()) if minutes >= least]
+
+    of_kind = believed((step.operation, step.per, kind)) if kind else []
+    return of_kind if len(of_kind) >= ENOUGH_OWN_TIMES else believed((step.operation, step.per))

@@ -16,11 +16,20 @@ The bound is the smallest C that none of them refutes.
 from __future__ import annotations
 
 from bisect import bisect_left, bisect_right
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from itertools import combinations
 
-from partsbench.core.plan.energy import Crowded, Room, Weighed, hours, sprayed, too_much
+from partsbench.core.plan.energy import (
+    Asked,
+    Crowded,
+    Fits,
+    Weighed,
+    hours,
+    sprayed,
+    too_much,
+    turns,
+)
 from partsbench.core.plan.floor import Floor, Unit
 from partsbench.core.plan.slots import runs, starts
 
@@ -54,7 +63,8 @@ class Bounds:
         self._open: dict[tuple[tuple[int, ...], bool, int, int], tuple[list[int], list[int]]] = {}
         self.heads, self.from_ = self._heads()
         self._gun = sprayed(floor)
-        self._known: dict[tuple[tuple[int, ...], bool], Room] = {}
+        self._turns = turns(floor)
+        self._known: dict[tuple[tuple[int, ...], bool, bool], Fits] = {}
 
     def proven(
         self, most: int | None = None, ends: dict[str, int] | None = None, stop: Stop = never
@@ -76,8 +86,8 @@ class Bounds:
         late = self._tails(stints, by)
         if late is None:
             return True
-        for some, fits, load in self._asked(stints):
-            found = too_much(some, self.heads, late, fits, load)
+        for asked in self._asked(stints):
+            found = too_much(asked, self.heads, late)
             if found:
                 return found
         return False
@@ -194,29 +204,52 @@ class Bounds:
         place = bisect_right(firsts, at) - 1
         return min(at, lasts[place]) + unit.before if place >= 0 else None
 
-    def _asked(self, stints: Sequence[int]) -> list[tuple[list[Weighed], Room, float]]:
+    def _asked(self, stints: Sequence[int]) -> list[Asked]:
         """What the third argument looks at: all hands, those that alone may do some work, the
-        gun, and the rack. With each what a load asks beside its spraying."""
+        hours for what is loud, the gun, the rooms of one pair of hands, and the rack."""
         floor, load = self.floor, float(self.floor.shop.gun.set_up + self.floor.shop.gun.clean)
         everybody = tuple(range(len(floor.shop.workers)))
         hands = [Weighed(i, floor.stints[i].minutes * floor.stints[i].hands, 0, self._gun[i])
                  for i in stints]  # fmt: skip
-        found = [(hands, self._hours(everybody, True), load)]
+        found = [Asked(hands, self._hours(everybody, True), load)]
+        loud = [w for w in hands if floor.stints[w.number].loud]
+        if floor.loud != floor.plain:
+            found.append(Asked(loud, self._hours(everybody, True, loud=True), load))
         for few in dict.fromkeys(able for able in floor.able if able and able != everybody):
             some = [w for w in hands if set(floor.able[w.number]) <= set(few)]
-            found.append((some, self._hours(few, True), load))
+            found.append(Asked(some, self._hours(few, True), load))
         if len(everybody) > 1:
             gun = [Weighed(w.number, floor.stints[w.number].minutes, 0, replace(w.gun, crew=1))
                    for w in hands if w.gun]  # fmt: skip
-            found.append((gun, self._hours(everybody, False), load))
+            found.append(Asked(gun, self._hours(everybody, False), load))
+        else:
+            found += self._in_rooms(hands, load)
         rack = floor.shop.rack_m2
         if rack:
             lying = [(i, floor.stints[i]) for i in stints if floor.stints[i].m2]
             on_it = [Weighed(i, (s.minutes + s.lies) * min(s.m2, rack), s.lies) for i, s in lying]
-            found.append((on_it, lambda a, b: rack * (b - a), 0.0))
+            found.append(Asked(on_it, lambda a, b: rack * (b - a)))
         return found
 
-    def _hours(self, hands: tuple[int, ...], together: bool) -> Room:
-        if (hands, together) not in self._known:
-            self._known[hands, together] = hours(self.floor, hands, together)
-        return self._known[hands, together]
+    def _in_rooms(self, hands: Sequence[Weighed], load: float) -> Iterator[Asked]:
+        """Of one pair of hands: what uses a room, with the settling between; once all of it, once
+        what is loud. Work that uses no room may lie in the settling, and is left out."""
+        floor = self.floor
+        for loud in (False, True) if floor.loud != floor.plain else (False,):
+            closed = runs((floor.loud if loud else floor.plain)[0])
+            stretches = list(zip(closed[0], (last + 1 for last in closed[1]), strict=True))
+            fits = self._hours((0,), True, loud=loud)
+            for room in dict.fromkeys(s.room for s in floor.stints if s.use):
+                some = [
+                    replace(w, turn=self._turns[w.number])
+                    for w in hands
+                    for s in (floor.stints[w.number],)
+                    if s.room == room and s.use and (s.loud or not loud)
+                ]
+                yield Asked(some, fits, load, floor.shop.settles, stretches)
+
+    def _hours(self, hands: tuple[int, ...], together: bool, *, loud: bool = False) -> Fits:
+        key = hands, together, loud
+        if key not in self._known:
+            self._known[key] = hours(self.floor, hands, together, loud)
+        return self._known[key]

@@ -10,22 +10,21 @@ from fifty. Order and loads stay as planned, as somebody does who follows the pl
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from math import ceil, exp, log, pi, sqrt
 from random import Random
 from statistics import stdev
 
+from partsbench.core.finish.effort import ENOUGH_OWN_TIMES
 from partsbench.core.plan.bound import Stop, never
-from partsbench.core.plan.change import loads_of
-from partsbench.core.plan.floor import Floor
-from partsbench.core.plan.placing import place_all
+from partsbench.core.plan.walk import Walk
 from partsbench.core.plan.workshop import ShopPlan, Stint, Workshop
 
 USUAL_SPREAD = 0.25
 """Of the logarithm of the minutes, until there are enough own times: two of three times lie between
 0.8 and 1.3 of the middle one. Trade experience, from memory."""
 
-ENOUGH = 5
+ENOUGH = ENOUGH_OWN_TIMES
 """Own times; fewer tell no spread."""
 
 RUNS = 200
@@ -78,26 +77,30 @@ def chances(
     runs: int = RUNS,
     stop: Stop = never,
 ) -> Chances:
-    """The plan gone through so many times; spreads by the work of a stint."""
-    random = Random(seed)
+    """The plan gone through so many times; spreads by the work of a stint, or by that and its kind
+    of part (`sand D`), which wins."""
+    random, keys = Random(seed), [_pace_of(s, spreads) for s in shop.stints]
     found: dict[str, list[int]] = {piece: [] for piece in shop.pieces}
+    walk = Walk(shop, plan)
     for run in range(runs):
         if run and stop():
             break
-        drawn = {s.work: _drawn(spreads.get(s.work, OURS), random) for s in shop.stints}
-        stints = tuple(_at_pace(s, *drawn[s.work], random) for s in shop.stints)
-        for piece, end in gone_through(replace(shop, stints=stints), plan).items():
+        drawn = {key: _drawn(spreads.get(key, OURS), random) for key in dict.fromkeys(keys)}
+        minutes = [_at_pace(s.minutes, *drawn[key], random)
+                   for s, key in zip(shop.stints, keys, strict=True)]  # fmt: skip
+        for piece, end in walk.ends(minutes).items():
             found[piece].append(end)
     return Chances({piece: tuple(sorted(ends)) for piece, ends in found.items()})
 
 
+def _pace_of(stint: Stint, spreads: Mapping[str, PaceSpread]) -> str:
+    own = f"{stint.work} {stint.kind}"
+    return own if own in spreads else stint.work
+
+
 def gone_through(shop: Workshop, plan: ShopPlan) -> dict[str, int]:
     """The ends when the work takes what it takes in this workshop, in the order of the plan."""
-    floor = Floor(shop)
-    units = floor.units(loads_of(floor, plan))
-    assert units is not None
-    at = plan.at()
-    return place_all(floor, units, [float(at[s.key].start) for s in shop.stints]).plan().ends(shop)
+    return Walk(shop, plan).ends([s.minutes for s in shop.stints])
 
 
 def _drawn(spread: PaceSpread, random: Random) -> tuple[float, float]:
@@ -110,6 +113,6 @@ def _drawn(spread: PaceSpread, random: Random) -> tuple[float, float]:
     return random.gauss(0, sigma * sqrt(pi / (2 * free + pi))), sigma
 
 
-def _at_pace(stint: Stint, middle: float, sigma: float, random: Random) -> Stint:
-    minutes = stint.minutes * exp(middle + random.gauss(0, sigma))
-    return replace(stint, minutes=max(1, round(minutes)) if stint.minutes else 0)
+def _at_pace(minutes: int, middle: float, sigma: float, random: Random) -> int:
+    taken = minutes * exp(middle + random.gauss(0, sigma))
+    return max(1, round(taken)) if minutes else 0

@@ -58,9 +58,9 @@ def laid_again(bounds: Bounds, before: ShopPlan) -> ShopPlan:
     ]
     lower = {i: p.start for i, p in known.items() if p.start > 0}
     loads = loads_of(floor, before)
-    table = _placed(floor, loads, rank, lower)
+    table = laid_out(floor, loads, rank, lower)
     if table.missed:
-        sooner = _placed(floor, loads, rank, {})
+        sooner = laid_out(floor, loads, rank, {})
         if len(sooner.missed) < len(table.missed):
             return sooner.plan()
     return table.plan()
@@ -98,7 +98,8 @@ def loads_of(floor: Floor, plan: ShopPlan) -> Loads:
     return loads if floor.units(loads) is not None else ()
 
 
-def _placed(floor: Floor, loads: Loads, rank: list[float], lower: dict[int, int]) -> Table:
+def laid_out(floor: Floor, loads: Loads, rank: list[float], lower: dict[int, int]) -> Table:
+    """Everything in this order, with these loads; lower: what starts no sooner."""
     units = floor.units(loads)
     assert units is not None
     return place_all(floor, units, rank, 0, lower)

@@ -6,7 +6,8 @@ reasoning only what lies wholly between the two moments is counted.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from bisect import bisect_left, bisect_right, insort
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 from itertools import accumulate
 from math import ceil
@@ -16,7 +17,7 @@ from partsbench.core.plan.floor import Floor
 ENDS_TRIED = 48
 """So many latest ends are tried; fewer prove less, never wrongly."""
 
-Room = Callable[[int, int], float]
+Fits = Callable[[int, int], float]
 """How much fits between two minutes."""
 
 
@@ -32,13 +33,35 @@ class Sprayed:
 
 
 @dataclass(frozen=True, slots=True)
+class RoomTurn:
+    """A stint in its room: the row of stints it stands in, one after another, and its use."""
+
+    row: int
+    use: str
+
+
+@dataclass(frozen=True, slots=True)
 class Weighed:
-    """One stint: its number, its weight, minutes that it lies on after its end, and the gun's."""
+    """One stint: its number, its weight, minutes that it lies on after its end, the gun's, and
+    its turn in the room where that settles between two uses."""
 
     number: int
     weight: float
     lies: int = 0
     gun: Sprayed | None = None
+    turn: RoomTurn | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Asked:
+    """Some stints that ask for one thing, how much of it fits between two minutes, what a load
+    asks beside its spraying, and of a room: its settling, and when nobody works there."""
+
+    stints: Sequence[Weighed]
+    fits: Fits
+    each_load: float = 0.0
+    settles: Mapping[tuple[str, str], int] = field(default_factory=dict)
+    closed: Sequence[tuple[int, int]] = ()
 
 
 @dataclass(slots=True)
@@ -79,34 +102,67 @@ class Crowded:
     fits: float
 
 
-def too_much(
-    some: Sequence[Weighed], heads: Sequence[int], late: Sequence[int], fits: Room, each_load: float
-) -> Crowded | None:
-    """Two moments between which more has to lie than fits; None where none were found.
+class _Settling:
+    """Minutes that a room settles between the stints of a row, which follow each other whatever
+    the plan: of the row that changes most.
 
-    each_load: set-up and cleaning."""
-    ordered = sorted(some, key=lambda w: -heads[w.number])
-    ends = sorted({late[w.number] + w.lies for w in some})
+    No two changes are without work between them, so that a night takes in one of them at most.
+    """
+
+    def __init__(self, asked: Asked) -> None:
+        self.settles = asked.settles
+        self.starts = [start for start, _ in asked.closed]
+        self.ends = [end for _, end in asked.closed]
+        self.first: dict[int, str] = {}
+        self.rows: dict[int, list[int]] = {}
+        self.sums: dict[int, int] = {}
+        self.most = 0
+
+    def add(self, turn: RoomTurn) -> None:
+        """One before those of its row that are in already."""
+        after = self.first.get(turn.row)
+        self.first[turn.row] = turn.use
+        settles = self.settles.get((turn.use, after), 0) if after not in (None, turn.use) else 0
+        if settles:
+            insort(self.rows.setdefault(turn.row, []), settles)
+            self.sums[turn.row] = self.sums.get(turn.row, 0) + settles
+            self.most = max(self.most, self.sums[turn.row])
+
+    def within(self, start: int, end: int) -> int:
+        """How much of it lies in the hours between two minutes, at least."""
+        nights = bisect_left(self.starts, end) - bisect_right(self.ends, start)
+        return max((sum(row[: max(0, len(row) - nights)]) for row in self.rows.values()), default=0)
+
+
+def too_much(asked: Asked, heads: Sequence[int], late: Sequence[int]) -> Crowded | None:
+    """Two moments between which more has to lie than fits; None where none were found."""
+    ordered = sorted(asked.stints, key=lambda w: (-heads[w.number], -late[w.number]))
+    ends = sorted({late[w.number] + w.lies for w in ordered})
     if len(ends) > ENDS_TRIED:
         ends = [ends[i * (len(ends) - 1) // (ENDS_TRIED - 1)] for i in range(ENDS_TRIED)]
     for end in ends:
-        total, loads = 0.0, _Loads(each_load)
+        total, loads, settling = 0.0, _Loads(asked.each_load), _Settling(asked)
         for w in ordered:
             if late[w.number] + w.lies > end:
                 continue
             total += w.weight
             if w.gun is not None:
                 loads.add(w.gun)
-            there = fits(heads[w.number], end)
-            if total + loads.asks > there + 1e-6:
-                return Crowded(heads[w.number], end, total + loads.asks, there)
+            if w.turn is not None:
+                settling.add(w.turn)
+            start = heads[w.number]
+            there, wanted = asked.fits(start, end), total + loads.asks
+            if wanted + settling.most > there + 1e-6:
+                wanted += settling.within(start, end)
+                if wanted > there + 1e-6:
+                    return Crowded(start, end, wanted, there)
     return None
 
 
-def hours(floor: Floor, hands: Sequence[int], together: bool) -> Room:
+def hours(floor: Floor, hands: Sequence[int], together: bool, loud: bool = False) -> Fits:
     """The minutes of these hands between two moments: of all together, or those in which at least
-    one is here."""
-    taken = [floor.plain[w] for w in hands]
+    one is here; loud: in which it may be loud."""
+    taken = [(floor.loud if loud else floor.plain)[w] for w in hands]
     if not together:
         nobody = -1
         for bits in taken:
@@ -129,19 +185,7 @@ def sprayed(floor: Floor) -> list[Sprayed | None]:
     """What the third argument knows of each stint of the gun; None for all others."""
     mixes = {m: n for n, m in enumerate(dict.fromkeys(s.mix for s in floor.stints if s.mix))}
     longest = {mix: _longest_load(floor, mix) for mix in mixes}
-    row, rows = [-1] * len(floor.stints), 0
-    ended: set[int] = set()
-    for i in floor.order:
-        if not floor.stints[i].mix:
-            continue
-        before = next(
-            (a for a in _before(floor, i, longest[floor.stints[i].mix]) if a not in ended), None
-        )
-        if before is None:
-            row[i], rows = rows, rows + 1
-        else:
-            row[i] = row[before]
-            ended.add(before)
+    row = _rows(floor, [s.mix for s in floor.stints], longest)
     cup = floor.shop.gun.cup_ml
     return [
         Sprayed(mixes[s.mix], row[i], min(s.ml / cup, 1.0) if cup > 0 else 1.0, s.hands)
@@ -149,6 +193,31 @@ def sprayed(floor: Floor) -> list[Sprayed | None]:
         else None
         for i, s in enumerate(floor.stints)
     ]
+
+
+def turns(floor: Floor) -> list[RoomTurn | None]:
+    """What is known of each stint that uses its room; None for those of no length, too."""
+    rooms = [s.room if s.room and s.use and s.minutes else "" for s in floor.stints]
+    row = _rows(floor, rooms, dict.fromkeys(rooms, 0.0))
+    return [RoomTurn(row[i], s.use) if rooms[i] else None for i, s in enumerate(floor.stints)]
+
+
+def _rows(floor: Floor, kinds: Sequence[str], apart: Mapping[str, float]) -> list[int]:
+    """Stints of one kind in rows: in a row each waits for the one before it, and is so far apart
+    from it. -1 for those of no kind."""
+    row, rows = [-1] * len(floor.stints), 0
+    ended: set[int] = set()
+    for i in floor.order:
+        if not kinds[i]:
+            continue
+        found = _before(floor, i, kinds, apart[kinds[i]])
+        before = next((a for a in found if a not in ended), None)
+        if before is None:
+            row[i], rows = rows, rows + 1
+        else:
+            row[i] = row[before]
+            ended.add(before)
+    return row
 
 
 def _longest_load(floor: Floor, mix: str) -> float:
@@ -161,10 +230,10 @@ def _longest_load(floor: Floor, mix: str) -> float:
     return min(all_of_it, max(alone, cup * slow)) if cup < float("inf") else all_of_it
 
 
-def _before(floor: Floor, i: int, apart: float) -> list[int]:
-    """Stints of the same mix that are over so long before this one that no load holds both, the
-    nearest first."""
-    mix, far = floor.stints[i].mix, {i: 0}
+def _before(floor: Floor, i: int, kinds: Sequence[str], apart: float) -> list[int]:
+    """Stints of the same kind that are over so long before this one (of the gun: that no load
+    holds both), the nearest first."""
+    far = {i: 0}
     found, todo = [], [i]
     while todo:
         b = todo.pop()
@@ -174,5 +243,5 @@ def _before(floor: Floor, i: int, apart: float) -> list[int]:
                 continue
             far[a] = away
             todo.append(a)
-    found = [a for a in far if a != i and floor.stints[a].mix == mix and far[a] >= apart]
+    found = [a for a in far if a != i and kinds[a] == kinds[i] and far[a] >= apart]
     return sorted(found, key=lambda a: (far[a], a))

@@ -15,7 +15,7 @@ from partsbench.core.finish.loads import SPRAYED
 from partsbench.core.finish.one_go import in_one_go
 from partsbench.core.finish.progress import Mark, MarkKind, Progress, progress
 from partsbench.core.finish.schedule import late_anyway, remaining
-from partsbench.core.finish.steps import Operation, PathKind, Step
+from partsbench.core.finish.steps import Operation, PathKind, Per, Step
 from partsbench.core.finish.waits import Wait, WaitFigures, waits_into
 from partsbench.core.piece.spot import Spot
 from partsbench.core.plan.workshop import Lag, Stint
@@ -34,6 +34,12 @@ LONGEST_GO = 180
 
 SLOWER = 1.5
 """Hands are not always as quick as planned: so much slower they still keep a window."""
+
+WET = frozenset({Operation.WASH, Operation.RINSE})
+"""A part is wet whole, also where nobody has said how long that takes."""
+
+LATELY = 16
+"""So many lags are looked at for one that is the same: two faces that go on together."""
 
 UNTOLD = 5
 """Minutes for work whose length nobody knows yet."""
@@ -79,7 +85,8 @@ class Ways:
 
 @dataclass(frozen=True, slots=True)
 class Made:
-    """The stints of some bundles with their lags; of: (piece, face, step) → stint.
+    """The stints of some bundles with their lags; of: (piece, face, step) → stint;
+    steps: the step of each stint, by its key.
 
     said: windows that are over, and what is done instead.
     """
@@ -88,18 +95,17 @@ class Made:
     lags: tuple[Lag, ...]
     of: Mapping[tuple[str, Spot, str], str]
     said: tuple[str, ...]
+    steps: Mapping[str, Step]
 
 
 def make(bundles: Sequence[Bundle], ways: Ways, now: datetime) -> Made:
     """Everything that is left to do on these faces."""
-    stints: list[Stint] = []
-    lags: list[Lag] = []
-    of: dict[tuple[str, Spot, str], str] = {}
-    said: list[str] = []
+    making = _Making(ways, now)
     for bundle in bundles:
         for batch in _batches(bundle, ways):
-            _make(batch, ways, now, stints, lags, of, said)
-    return Made(tuple(stints), tuple(lags), of, tuple(dict.fromkeys(said)))
+            making.add(batch)
+    stints, lags = tuple(making.stints.values()), tuple(making.lags)
+    return Made(stints, lags, making.of, tuple(dict.fromkeys(making.said)), making.steps)
 
 
 def mix_of(piece: str, path_kind: PathKind, step: Step) -> str:
@@ -154,65 +160,131 @@ def _minutes(bundle: Bundle, step: Step, ways: Ways) -> int:
     return ceil(minutes - 1e-6) if minutes > 0 else UNTOLD
 
 
-def _make(
-    batch: Bundle,
-    ways: Ways,
-    now: datetime,
-    stints: list[Stint],
-    lags: list[Lag],
-    of: dict[tuple[str, Spot, str], str],
-    said: list[str],
-) -> None:
-    at, also = _mended(batch, ways.waits, now, said)
-    done = {step.key: mark for mark, step in standing_steps(at)}
-    before = [step for _, step in standing_steps(at)]
-    past = late_anyway(at, before, now, ways.waits)
-    names = ", ".join(batch.parts[:3]) + ("…" if len(batch.parts) > 3 else "")
-    first = Spot(batch.parts[0], batch.faces[0][1])
-    last = ""
-    for step in remaining(at, also):
-        key = f"{batch.piece}|{first}|{step.key}"
-        stint = _stint(batch, step, ways, key, names)
-        for wait in waits_into(step, before, ways.waits):
+class _Making:
+    """The stints and lags of one batch after another."""
+
+    def __init__(self, ways: Ways, now: datetime) -> None:
+        self.ways, self.now = ways, now
+        self.stints: dict[str, Stint] = {}
+        self.lags: list[Lag] = []
+        self.of: dict[tuple[str, Spot, str], str] = {}
+        self.said: list[str] = []
+        self.goes: dict[tuple[str, str, str], str] = {}
+        """(piece, part, step) → the stint in which the whole part gets it, whatever its faces."""
+        self.parts: dict[str, frozenset[str]] = {}
+        self.steps: dict[str, Step] = {}
+
+    def add(self, batch: Bundle) -> None:
+        """The steps that are left on a batch, one after another."""
+        at, also = _mended(batch, self.ways.waits, self.now, self.said)
+        done = {step.key: mark for mark, step in standing_steps(at)}
+        before = [step for _, step in standing_steps(at)]
+        past = late_anyway(at, before, self.now, self.ways.waits)
+        keys: dict[str, list[str]] = {}
+        last: list[str] = []
+        first = True
+        for step in remaining(at, also):
+            first = first and (step.per is Per.PART or step.operation in WET)
+            mine, rest = self._in_one_go(batch, step) if first else ([], batch)
+            if rest is not None:
+                mine.append(self._new(batch, rest, step, shared=first))
+            for key in mine:
+                self._wait(batch, key, step, before, done, keys, step.key not in past)
+                if not last and batch.back:
+                    self._set(_later(self.stints[key], batch.back, self.now, batch.why))
+                self._follow(batch, key, step, last)
+            for part, face, _ in batch.faces:
+                spot = Spot(part, face)
+                self.of[batch.piece, spot, step.key] = self._where(batch, part, step, mine)
+            before = [*before, step]
+            keys[step.key] = last = mine
+
+    def _in_one_go(self, batch: Bundle, step: Step) -> tuple[list[str], Bundle | None]:
+        """Stints in which some of these parts get this step anyhow, for other faces; and the faces
+        of the others, if any. What is worked by the part, as washing is, is done once for all its
+        faces that have come so far."""
+        known = {p: k for p in batch.parts if (k := self.goes.get((batch.piece, p, step.key)))}
+        faces = tuple(f for f in batch.faces if f[0] not in known)
+        rest = replace(batch, faces=faces) if faces else None
+        return list(dict.fromkeys(known.values())), rest
+
+    def _new(self, batch: Bundle, rest: Bundle, step: Step, *, shared: bool) -> str:
+        """A stint for the faces that no other takes along; shared: others may come with it."""
+        key = f"{batch.piece}|{Spot(batch.parts[0], batch.faces[0][1])}|{step.key}"
+        self.stints[key] = _stint(rest, step, self.ways, key)
+        self.parts[key], self.steps[key] = frozenset(rest.parts), step
+        if shared:
+            self.goes.update({(batch.piece, part, step.key): key for part in rest.parts})
+        return key
+
+    def _where(self, batch: Bundle, part: str, step: Step, mine: Sequence[str]) -> str:
+        known = self.goes.get((batch.piece, part, step.key), "")
+        return known if known in mine else mine[-1]
+
+    def _wait(
+        self,
+        batch: Bundle,
+        key: str,
+        step: Step,
+        before: Sequence[Step],
+        done: Mapping[str, Mark],
+        keys: Mapping[str, Sequence[str]],
+        in_time: bool,
+    ) -> None:
+        """What the finish rules ask between this stint and those before it."""
+        for wait in waits_into(step, before, self.ways.waits):
             mark = done.get(wait.before.key)
-            in_time = step.key not in past
             if mark is not None:
-                stint = _since(stint, wait, mark.at, now, in_time)
-            else:
-                # The last face waits until the others have had this step, the first until all have
-                # had the one before; and each is written down when it is done.
-                apart = max(stint.minutes, _minutes(batch, wait.before, ways))
-                other = f"{batch.piece}|{first}|{wait.before.key}"
-                lags.append(_lag(other, key, wait, apart, in_time))
-        if not last and batch.back:
-            stint = _later(stint, batch.back, now, batch.why)
-        if last:
-            lags.append(Lag(last, key, 0, None, f"{step.name} comes after it"))
-        if batch.turned and step.operation in SPRAYED and ways.turning:
-            turn = replace(_plain(batch, key, names), minutes=ways.turning, hands=2)
-            stints.append(turn)
-            lags.append(Lag(turn.key, key, 0, None, "it is turned over first"))
-            if last:
-                lags.append(Lag(last, turn.key, 0, None, "it is turned over"))
-        stints.append(stint)
-        of.update(((batch.piece, Spot(p, f), step.key), key) for p, f, _ in batch.faces)
-        before = [*before, step]
-        last = key
+                self._set(_since(self.stints[key], wait, mark.at, self.now, in_time))
+                continue
+            # The last face waits until the others have had this step, the first until all have had
+            # the one before; and each is written down when it is done.
+            apart = max(self.stints[key].minutes, _minutes(batch, wait.before, self.ways))
+            for other in self._of_same_parts(key, keys[wait.before.key]):
+                self._lag(_lag(other, key, wait, apart, in_time))
+
+    def _follow(self, batch: Bundle, key: str, step: Step, last: Sequence[str]) -> None:
+        """It comes after the step before it; and where its part is turned over, after that too."""
+        last = self._of_same_parts(key, last)
+        for other in last:
+            self._lag(Lag(other, key, 0, None, f"{step.name} comes after it"))
+        if batch.turned and step.operation in SPRAYED and self.ways.turning:
+            turn = replace(_plain(batch, key), minutes=self.ways.turning, hands=2)
+            self._set(turn)
+            self._lag(Lag(turn.key, key, 0, None, "it is turned over first"))
+            for other in last:
+                self._lag(Lag(other, turn.key, 0, None, "it is turned over"))
+
+    def _of_same_parts(self, key: str, others: Sequence[str]) -> list[str]:
+        return [other for other in others if self.parts[other] & self.parts[key]]
+
+    def _set(self, stint: Stint) -> None:
+        self.stints[stint.key] = stint
+
+    def _lag(self, lag: Lag) -> None:
+        if lag not in self.lags[-LATELY:]:
+            self.lags.append(lag)
 
 
-def _plain(batch: Bundle, key: str, names: str) -> Stint:
-    name = f"{batch.codename} {names}: turn over, two of you"
-    return Stint(f"{key}|turn", batch.piece, name, 1, "turn")
+def _named(batch: Bundle) -> str:
+    """`Heron D1, D2, D3…`"""
+    names = ", ".join(batch.parts[:3]) + ("…" if len(batch.parts) > 3 else "")
+    return f"{batch.codename} {names}"
 
 
-def _stint(batch: Bundle, step: Step, ways: Ways, key: str, names: str) -> Stint:
-    use = USES.get(step.operation, "")
+def _plain(batch: Bundle, key: str) -> Stint:
+    where, does = _named(batch), "turn over, two of you"
+    return Stint(f"{key}|turn", batch.piece, f"{where}: {does}", 1, "turn", where=where, does=does)
+
+
+def _stint(batch: Bundle, step: Step, ways: Ways, key: str) -> Stint:
+    use, kinds = USES.get(step.operation, ""), {part[:1] for part in batch.parts}
     gun = step.operation in SPRAYED
     m2 = sum(area for _, _, area in batch.faces)
     return Stint(
         key,
         batch.piece,
-        f"{batch.codename} {names}: {step.name}",
+        f"{_named(batch)}: {step.name}",
         _minutes(batch, step, ways),
         step.operation.value,
         room=ways.rooms.get(use, ""),
@@ -222,6 +294,9 @@ def _stint(batch: Bundle, step: Step, ways: Ways, key: str, names: str) -> Stint
         ml=m2 * ways.ml_per_m2(step) if gun else 0.0,
         m2=m2 if gun and ways.rack_m2 else 0.0,
         lies=_whole(step.earliest or timedelta()) if gun else 0,
+        where=_named(batch),
+        does=step.name,
+        kind=kinds.pop() if len(kinds) == 1 else "",
     )
 
 

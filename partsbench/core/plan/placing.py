@@ -18,7 +18,7 @@ from partsbench.core.plan.workshop import Booked, ShopPlan
 MOST_TURNED_BACK = 150
 """So often a whole pass goes back; after that latest ends are missed, and the plan is a bad one."""
 
-Cup = tuple[int, tuple[int, ...], float, tuple[str, str], int]
+PlacedCup = tuple[int, tuple[int, ...], float, tuple[str, str], int]
 """A load so far: end of its spraying, by whom, ml used, room and use, number."""
 
 
@@ -53,7 +53,7 @@ class Table:
         self.who: list[tuple[int, ...]] = [()] * count
         self.load = [0] * count
         self.loads = 0
-        self.cups: dict[str, list[Cup]] = {}
+        self.cups: dict[str, list[PlacedCup]] = {}
         self.missed: list[tuple[int, int]] = []
         self.joined = 0
 
@@ -94,6 +94,19 @@ class Table:
                     if by is None or at < by:
                         by, a_, b_ = at, a, i
         return by, a_, b_
+
+    def too_late(self, unit: Unit, at: int) -> list[tuple[int, int]]:
+        """Every latest end that a unit misses which begins then, by its two stints."""
+        stints, start = self.floor.stints, self.start
+        found = []
+        for i, offset in zip(unit.members, unit.offsets, strict=True):
+            by = stints[i].by
+            if by is not None and at + offset > by:
+                found.append((i, i))
+            for a, _, most in self.floor.into[i]:
+                if most is not None and at + offset > start[a] + stints[a].minutes + most:
+                    found.append((a, i))
+        return found
 
     def find(self, unit: Unit, soonest: int) -> tuple[int, tuple[int, ...]] | None:
         """The soonest start from then on, and by whom; None within the horizon."""
@@ -302,13 +315,12 @@ class _Pass:
         at = found[0] if found else table.floor.horizon
         if unit.mix and table.join(unit, ready, latest, at + self.join_late):
             return None
-        if latest is not None and at > latest:
-            if hold:
-                return a, b, at - latest
-            table.missed.append((a, b))
+        if latest is not None and at > latest and hold:
+            return a, b, at - latest
         if found is None:
             table.missed.append((unit.members[0], unit.members[0]))
             at = max(at, max(table.start) + 24 * 60)
+        table.missed += table.too_late(unit, at)
         table.put(unit, at, found[1] if found else unit.able[: unit.crew])
         return None
 

@@ -14,10 +14,11 @@ from random import Random
 from partsbench.core.plan.bound import Bounds, Proven, Stop, never
 from partsbench.core.plan.dispatch import MANNERS, Dispatch, Manner
 from partsbench.core.plan.floor import Floor, Loads, Units
+from partsbench.core.plan.mirror import mirrored
 from partsbench.core.plan.placing import Table, place_all
 from partsbench.core.plan.workshop import MISSED_COSTS, ShopPlan, Workshop, cost
 
-Told = Callable[[float], None]
+HowFar = Callable[[float], None]
 """Told how much of the work is done, 0 to 1."""
 
 JOIN_LATE = (0, 25, 120, -1_000_000)
@@ -64,7 +65,7 @@ def best_plan(
     seed: int = 0,
     rounds: int = ROUNDS,
     stop: Stop = never,
-    told: Told | None = None,
+    told: HowFar | None = None,
     from_plan: ShopPlan | None = None,
 ) -> Best:
     """The best plan found and the bound beside it. `from_plan`: one that is known already."""
@@ -115,6 +116,7 @@ class Search:
         self.best: _Tried
         self.tails = _tails(floor)
         self.late = [0] * len(floor.stints)
+        self._mirrors: dict[int, Floor] = {}
         self._least = max(
             (bounds.heads[i] + s.minutes for i, s in enumerate(floor.stints)), default=0
         )
@@ -166,7 +168,7 @@ class Search:
                 limit[p.piece] = min(end, max(p.by, soonest[p.piece]))
         self.late, _ = self.bounds.latest_ends([limit[s.piece] for s in self.floor.stints])
 
-    def improve(self, rounds: int, enough: float, stop: Stop, told: Told | None) -> None:
+    def improve(self, rounds: int, enough: float, stop: Stop, told: HowFar | None) -> None:
         """Try further plans until one is as good as can be, time is over, or rounds are."""
         pool = [self.best]
         for n in range(rounds):
@@ -185,15 +187,17 @@ class Search:
             told(1.0)
 
     def _other(self, pool: list[_Tried]) -> _Tried | None:
-        """One more plan: gone through anew in another manner, one of the best gone through with
-        other leanings, or one of the best with other turns."""
+        """One more plan: one of the best planned back from its end and forward again, gone through
+        anew in another manner or with other leanings, or one of the best with other turns."""
         kind = self.random.random()
         low = self._least
         self.aim(int(low + (self._end(self.best) - low) * self.random.random()))
-        if kind < 0.35:
+        if kind < 0.3:
+            return self._turned_round(self.random.choice(pool[:3]))
+        if kind < 0.55:
             return self.through(_manner(self.random), [0.0] * len(self.floor.stints))
         known = [t for t in pool if t.manner is not None]
-        if kind < 0.6 and known:
+        if kind < 0.72 and known:
             one = self.random.choice(known)
             assert one.manner is not None
             leaning = list(one.leaning)
@@ -202,6 +206,30 @@ class Search:
                 leaning[self.random.randrange(len(leaning))] += self.random.choice((-by, by))
             return self.through(one.manner, leaning)
         return self._changed(self.random.choice(pool[:2]))
+
+    def _turned_round(self, now: _Tried) -> _Tried | None:
+        """Planned back from an evening by which it may be done, in its order; then forward."""
+        end = self.random.choice(self._evenings(self._end(now)))
+        if end not in self._mirrors:
+            self._mirrors[end] = Floor(mirrored(self.floor.shop, end))
+        floor, stints = self._mirrors[end], self.floor.stints
+        loads = tuple(tuple(reversed(load)) for load in now.loads)
+        made = floor.units(loads)
+        if made is None:
+            return None
+        noise = self.random.choice((0, 0, 30, 120))
+        rank = [-float(a + s.minutes) + self.random.gauss(0, noise)
+                for a, s in zip(now.table.start, stints, strict=True)]  # fmt: skip
+        back = place_all(floor, made, rank, 0)
+        rank = [float(end - a - s.minutes) for a, s in zip(back.start, stints, strict=True)]
+        return self.attempt(rank, now.loads, now.join_late)
+
+    def _evenings(self, end: int) -> list[int]:
+        """The end itself, and the last moments of work before it that are not refuted."""
+        closes = {b for w in self.floor.shop.workers for _, b in w.here}
+        closes |= {b for w in self.floor.shop.workers for _, b in w.loud}
+        before = sorted(b for b in closes if self._least <= b < end)
+        return [end, *before[-3:]]
 
     def through(self, manner: Manner, leaning: list[float]) -> _Tried | None:
         """A plan gone through in one manner, aimed at the latest ends; leaning: minutes by which

@@ -21,7 +21,8 @@ class Stint:
     work: what it is, in the word by which a helper's work is listed. use: what it makes of its
     room while it lasts (dust, spray, fumes); "" disturbs nobody. mix: what is in the gun; "" is no
     work of the gun. ml: what it takes out of the cup. m2 lie on rack or bench from its start until
-    `lies` minutes after its end. soonest and by bound its start.
+    `lies` minutes after its end. soonest and by bound its start. where and does: the parts and the
+    step, of which the name is made. kind: the letter of its parts, "" where they are of several.
     """
 
     key: str
@@ -41,6 +42,9 @@ class Stint:
     by: int | None = None
     why_soonest: str = ""
     why_by: str = ""
+    where: str = ""
+    does: str = ""
+    kind: str = ""
 
 
 @dataclass(frozen=True, slots=True)

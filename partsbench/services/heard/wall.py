@@ -98,21 +98,22 @@ def tally_strip(
     return drawn(_strip(shop, found, cup), paper)
 
 
-def day_sheet(shop: Shop, tags: tuple[str, ...] = (), paper: str = "a4") -> bytes | Refused:
-    """The day as it stands now, with boxes for the pencil."""
+def day_sheet(
+    shop: Shop, tags: tuple[str, ...] = (), paper: str = "a4", tonight: str = ""
+) -> bytes | Refused:
+    """The day as it stands now, with boxes for the pencil; tonight: the sentence of the plan."""
     from partsbench.paper.day_sheet import DaySheet, day_sheet
 
     if paper not in _PAPERS:
         return Refused(_UNKNOWN_PAPER.format(paper))
     today = day.day(shop, tags=tags)
-    tonight = day.tonight(shop, tags=tags)
     lines = [_line(g) for g in today.clocks if g.said.answer is not Answer.GO or g.closes]
     return day_sheet(
         DaySheet(
             long_date_and_hour(today.at),
             today.sentence,
             today.because,
-            tonight.sentence if tonight else "",
+            tonight,
             tuple(loop.sentence for loop in today.loops),
             tuple(_task_line(t) for t in today.tasks),
             tuple(lines),

@@ -6,10 +6,11 @@ import json
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import asdict, dataclass, replace
 from datetime import datetime, timedelta
+from statistics import median
 from time import monotonic
 
 from partsbench.core.outcomes import Refused
-from partsbench.core.plan.bound import Bounds, never
+from partsbench.core.plan.bound import Bounds, Stop, never
 from partsbench.core.plan.chain import Unreachable, why_not
 from partsbench.core.plan.chance import Chances, PaceSpread, chances, spread_of
 from partsbench.core.plan.change import (
@@ -20,7 +21,7 @@ from partsbench.core.plan.change import (
     shifted,
 )
 from partsbench.core.plan.floor import Floor
-from partsbench.core.plan.search import Best, Told, best_plan, proven_beside
+from partsbench.core.plan.search import Best, HowFar, best_plan, proven_beside
 from partsbench.core.plan.words import change_words, end_words, promise_words, said
 from partsbench.core.plan.workshop import Booked, Promised, ShopPlan, Workshop, cost
 from partsbench.services.known.work import own_times
@@ -40,8 +41,6 @@ SURE, SURE_RUNS = 0.8, 120
 
 OLDEST = timedelta(days=14)
 """A plan that was shown longer ago is not gone on from."""
-
-Stop = Callable[[], bool]
 
 
 @dataclass(frozen=True, slots=True)
@@ -116,7 +115,7 @@ def plan(
     seconds: float = SECONDS,
     seed: int = 0,
     stop: Stop = never,
-    told: Told | None = None,
+    told: HowFar | None = None,
     keep: bool = True,
     with_solver: float = 0.0,
 ) -> PlanShown:
@@ -138,7 +137,7 @@ def planned(
     seconds: float = SECONDS,
     seed: int = 0,
     stop: Stop = never,
-    told: Told | None = None,
+    told: HowFar | None = None,
     before: ShopPlan | None = None,
     with_solver: float = 0.0,
 ) -> PlanShown:
@@ -239,11 +238,17 @@ def sure(shop: Shop, made: PlanShown, seed: int = 0, stop: Stop = never) -> Chan
 
 
 def spreads(shop: Shop, at: datetime) -> dict[str, PaceSpread]:
-    """How the shop's own times spread, by the kind of work."""
+    """How the shop's own times spread, by the work and by the work and the kind of part (`sand`,
+    `sand D`)."""
     times: dict[str, list[float]] = {}
-    for (operation, _), minutes in own_times(shop, at).items():
-        times.setdefault(operation.value, []).extend(minutes)
-    return {work: spread_of(minutes) for work, minutes in times.items()}
+    for (operation, _, *kind), minutes in own_times(shop, at).items():
+        # A part and a face take different minutes, but spread alike about their own middle.
+        middle = median(minutes)
+        if middle > 0:
+            key = " ".join((operation.value, *kind))
+            times.setdefault(key, []).extend(m / middle for m in minutes)
+    found = {key: spread_of(minutes) for key, minutes in times.items()}
+    return {key: spread for key, spread in found.items() if spread.times}
 
 
 def sure_of(

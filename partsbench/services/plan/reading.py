@@ -2,16 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 
 from partsbench.core.finish import facts as fact_rules
-from partsbench.core.finish.masks import seam_order
-from partsbench.core.finish.path import PathKind
 from partsbench.core.finish.products import Ready, TinCard, TinWait
 from partsbench.core.finish.progress import progress
-from partsbench.core.finish.sheets import area_m2, seams_of
+from partsbench.core.finish.sheets import area_m2
+from partsbench.core.finish.steps import Step
 from partsbench.core.outcomes import Answer
 from partsbench.core.piece.codes import Family
 from partsbench.core.piece.spot import Spot
@@ -20,6 +19,7 @@ from partsbench.core.plan.workshop import Lag, Promised, Stint, Workshop
 from partsbench.services.known import facts, work
 from partsbench.services.known.hours import MORNING, hours_of
 from partsbench.services.known.state import PieceState, piece_state
+from partsbench.services.plan.seams import seam_lags
 from partsbench.services.plan.ways import USUAL_HOURS, gun_of, settles_of, ways_of, workers_of
 from partsbench.services.rules.clocks import Group, groups_of
 from partsbench.services.shop import Shop
@@ -49,7 +49,7 @@ class Held:
 class InHand:
     """The workshop as it stands at a moment, what of it is held, and what else is to be said.
 
-    faces: key of a stint → the faces that are worked in it.
+    faces: key of a stint → the faces that are worked in it; steps: its step.
     """
 
     at: datetime
@@ -57,6 +57,7 @@ class InHand:
     held: tuple[Held, ...]
     notes: tuple[str, ...]
     faces: Mapping[str, tuple[Spot, ...]]
+    steps: Mapping[str, Step]
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,6 +69,7 @@ class Assumed:
 
 
 NOTHING_ASSUMED = Assumed()
+NOBODY_TURNS = "Turning a carcase takes two, and nobody helps in the weeks to come."
 
 
 def in_hand(
@@ -77,34 +79,65 @@ def in_hand(
     assumed: Assumed = NOTHING_ASSUMED,
 ) -> InHand:
     """Everything that is left to do on the pieces in hand, or on those named."""
-    own = work.own_times(shop, now)
-    ways = assumed.ways or ways_of(shop, now)
-    workers = workers_of(shop, now)
-    notes: list[str] = []
-    if hours_of(shop).work is None:
-        notes.append(f"Your hours are not set; {USUAL_HOURS} is taken.")
-    if ways.turning and len(workers) < 2:
-        ways = replace(ways, turning=0)
-        notes.append("Turning a carcase takes two, and nobody helps in the weeks to come.")
-    found = _Found()
-    for tag in tags or day.in_hand(shop, now):
-        piece = shop.piece(tag)
+    reader = Reader(shop, now, tags, assumed)
+    while reader.step():
+        pass
+    return reader.hand()
+
+
+class Reader:
+    """The same read piece by piece, so that a window can answer between two of them."""
+
+    def __init__(
+        self,
+        shop: Shop,
+        now: datetime,
+        tags: Sequence[str] = (),
+        assumed: Assumed = NOTHING_ASSUMED,
+    ) -> None:
+        self._shop, self._now = shop, now
+        self._own = work.own_times(shop, now)
+        self._workers = workers_of(shop, now)
+        ways = assumed.ways or ways_of(shop, now)
+        self._notes: list[str] = []
+        if hours_of(shop).work is None:
+            self._notes.append(f"Your hours are not set; {USUAL_HOURS} is taken.")
+        if ways.turning and len(self._workers) < 2:
+            ways = replace(ways, turning=0)
+            self._notes.append(NOBODY_TURNS)
+        self._ways = ways
+        self._found = _Found()
+        self._left = [(tag, "") for tag in tags or day.in_hand(shop, now)]
+        self._left += [(tag, f"{tag}+{n}") for n, tag in enumerate(assumed.like, 1)]
+
+    def step(self) -> bool:
+        """Read one piece more; False where none is left."""
+        if not self._left:
+            return False
+        tag, as_if = self._left.pop(0)
+        piece = self._shop.piece(tag)
         if piece is not None:
-            state = piece_state(shop, piece)
-            _of_piece(shop, state, groups_of(shop, state, now, own), ways, now, found)
-    for n, tag in enumerate(assumed.like, 1):
-        piece = shop.piece(tag)
-        if piece is not None:
-            _once_more(shop, piece_state(shop, piece), f"{tag}+{n}", ways, now, found)
-    promised = tuple(
-        Promised(p.tag, int((p.by - now).total_seconds() // 60), p.worth)
-        for p in rows.promises(shop.book)
-        if p.tag in found.titles
-    )
-    made = Workshop(tuple(found.stints), tuple(found.lags), workers, gun_of(shop),
-                    settles_of(shop), ways.rack_m2, promised, found.titles)  # fmt: skip
-    return InHand(now, made, tuple(found.held), (*notes, *found.said),
-                  {key: tuple(names) for key, names in found.faces.items()})  # fmt: skip
+            state = piece_state(self._shop, piece)
+            if as_if:
+                _once_more(self._shop, state, as_if, self._ways, self._now, self._found)
+            else:
+                groups = groups_of(self._shop, state, self._now, self._own)
+                _of_piece(self._shop, state, groups, self._ways, self._now, self._found)
+        return True
+
+    def hand(self) -> InHand:
+        """What was read."""
+        shop, now, found = self._shop, self._now, self._found
+        promised = tuple(
+            Promised(p.tag, int((p.by - now).total_seconds() // 60), p.worth)
+            for p in rows.promises(shop.book)
+            if p.tag in found.titles
+        )
+        made = Workshop(tuple(found.stints), tuple(found.lags), self._workers, gun_of(shop),
+                        settles_of(shop), self._ways.rack_m2, promised, found.titles)  # fmt: skip
+        return InHand(now, made, tuple(found.held), (*self._notes, *found.said),
+                      {key: tuple(names) for key, names in found.faces.items()},
+                      found.steps)  # fmt: skip
 
 
 class _Found:
@@ -117,6 +150,7 @@ class _Found:
         self.held: list[Held] = []
         self.said: list[str] = []
         self.faces: dict[str, list[Spot]] = {}
+        self.steps: dict[str, Step] = {}
 
     def add(self, tag: str, title: str, made: Made, lags: Sequence[Lag] = ()) -> None:
         if made.stints:
@@ -124,6 +158,7 @@ class _Found:
         self.stints += made.stints
         self.lags += [*made.lags, *lags]
         self.said += made.said
+        self.steps.update(made.steps)
         for (_, face, _), key in made.of.items():
             self.faces.setdefault(key, []).append(face)
 
@@ -145,7 +180,7 @@ def _of_piece(
         else:
             bundles += _bundles(state, group, ways)
     made = make(bundles, ways, now)
-    found.add(tag, title, made, list(_seams(shop, state, made)))
+    found.add(tag, title, made, list(seam_lags(shop, state, made)))
     _hardware(shop, state, made, now, found)
 
 
@@ -185,30 +220,6 @@ def _once_more(
             else:
                 parted[key] = Bundle(tag, title, (one,), progress(face.path, ()))
     found.add(tag, title, make(list(parted.values()), ways, now))
-
-
-def _seams(shop: Shop, state: PieceState, made: Made) -> Iterator[Lag]:
-    """Order across the seams of a part: the side that is finished first is masked before the other
-    gets its coats, and stays masked until it has them."""
-    tag = state.piece.tag
-    known = facts.of_piece(shop, tag)
-    told: set[tuple[str, str]] = set()
-    for part in state.parts.values():
-        seams = seams_of(state.piece, part.part)
-        paths = {part.part.spot(f.name): f.path for f in part.faces}
-        for face in part.faces if seams else ():
-            name = part.part.spot(face.name)
-            if face.path.kind is not PathKind.PAINT:
-                continue
-            for other in facts.beside(shop, part.part, face.name, known, seams):
-                if paths[other].kind is PathKind.PAINT or not paths[other].steps:
-                    continue
-                for order in seam_order(other, paths[other], name, face.path):
-                    a = made.of.get((tag, *order.before))
-                    b = made.of.get((tag, *order.after))
-                    if a and b and a != b and (a, b) not in told:
-                        told.add((a, b))
-                        yield Lag(a, b, 0, None, order.why)
 
 
 def _hardware(

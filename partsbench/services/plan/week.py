@@ -73,12 +73,14 @@ class DayMark:
 
 @dataclass(frozen=True, slots=True)
 class ShopWeek:
-    """Seven days from today on, in the time of the shop."""
+    """Seven days from today on, in the time of the shop. then: what comes today after the next act,
+    and on which lane."""
 
     at: datetime
     lanes: tuple[WeekLane, ...]
     marks: tuple[DayMark, ...]
     next_act: str
+    then: str = ""
 
     @property
     def days(self) -> tuple[date, ...]:
@@ -107,7 +109,7 @@ def week_of(shown: PlanShown) -> ShopWeek:
         for lane in lanes
     ]
     kept = [lane for lane in kept if lane.spans]
-    return ShopWeek(shown.at, tuple(kept), tuple(_marks(shown)), next_act(shown))
+    return ShopWeek(shown.at, tuple(kept), tuple(_marks(shown)), next_act(shown), then_act(shown))
 
 
 def cannot_be_kept(shown: PlanShown) -> tuple[str, ...]:
@@ -142,6 +144,22 @@ def next_act(shown: PlanShown, piece: str = "") -> str:
     if first.start <= 0:
         return f"Now: {name}"
     return f"Next, {shown_times.time_of_day(when(shown.at, first.start), shown.at)}: {name}"
+
+
+def then_act(shown: PlanShown) -> str:
+    """`Then 14:10, gun: Heron D1, D2: Colour coat 1`: the next other work today, and whose
+    it is; "" when nothing more is done today."""
+    stints = {s.key: s for s in shown.shop.stints}
+    placed = sorted(shown.best.plan.placed, key=lambda p: (p.start, p.end))
+    for p in placed[1:]:
+        stint, first = stints[p.stint], stints[placed[0].stint]
+        at = when(shown.at, p.start).astimezone()
+        if at.date() != shown.at.astimezone().date():
+            return ""
+        if stint.does != first.does and not (p.load and p.load == placed[0].load):
+            lane = "gun" if p.load else " and ".join(p.workers)
+            return f"Then {shown_times.hour(at)}, {lane}: {stint.name}"
+    return ""
 
 
 def _hands(shown: PlanShown) -> Iterator[WeekLane]:

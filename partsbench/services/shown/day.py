@@ -12,34 +12,26 @@ from partsbench.core.finish.hands import Hands, fits, hands_for
 from partsbench.core.finish.hours import ANY_TIME, Hours
 from partsbench.core.finish.loads import Straggler, stragglers
 from partsbench.core.finish.loops import Loop
-from partsbench.core.finish.progress import Mark, Progress, progress
-from partsbench.core.finish.schedule import Schedule
 from partsbench.core.outcomes import Answer
-from partsbench.core.piece.spot import Spot
 from partsbench.core.shown_times import hour, long_moment, moment
-from partsbench.core.wording import notes, then_list
+from partsbench.core.wording import notes
 from partsbench.services.acts import loads
 from partsbench.services.books import restart
 from partsbench.services.known import work
 from partsbench.services.known.clock_doubt import clock_words, doubt_words
-from partsbench.services.known.hours import MORNING, hours_of, now_words
+from partsbench.services.known.hours import hours_of, now_words
 from partsbench.services.known.state import PieceState, piece_state
 from partsbench.services.rules import answers, loops
 from partsbench.services.rules.blocking import open_words
 from partsbench.services.rules.choosing import SOON
 from partsbench.services.rules.clocks import Group, distinct, groups_of
-from partsbench.services.rules.ends import FaceEnds, at_best
+from partsbench.services.rules.ends import FaceEnds
 from partsbench.services.shop import Shop
 from partsbench.services.shown.order_today import order_words
 from partsbench.store import at_work
 
 IN_HAND = timedelta(days=45)
 MOST_PIECES = 12
-WORTH_IT = timedelta(minutes=30)
-EVENING = timedelta(hours=3)
-"""What is begun tonight is followed by the steps that can be begun within so long."""
-
-LONGEST_CHAIN = 6
 OVERTIME = "A window cannot be kept within your hours; the ends are told without them."
 
 
@@ -61,21 +53,6 @@ class Task:
         long = say_duration(timedelta(minutes=minutes)) if minutes else ""
         by = f"before {hour(self.group.closes)}" if self.group.closes else ""
         return f"{self.group.where}: {notes(self.group.step.name, long, by)}."
-
-
-@dataclass(frozen=True, slots=True)
-class Tonight:
-    """The work that saves most when it is done tonight and not tomorrow: its steps, in order."""
-
-    task: Task
-    steps: tuple[str, ...]
-    saves: timedelta
-
-    @property
-    def sentence(self) -> str:
-        """`Heron D3: Sand 220, then Stain tonight; it saves 10 h.`"""
-        steps = then_list(self.steps)
-        return f"{self.task.group.where}: {steps} tonight; it saves {say_duration(self.saves)}."
 
 
 @dataclass(frozen=True, slots=True)
@@ -167,67 +144,9 @@ def in_hand(shop: Shop, now: datetime) -> list[str]:
     return at_work.tags_at_work(shop.book, now - IN_HAND, MOST_PIECES, away)
 
 
-def tonight(shop: Shop, tags: Sequence[str] = (), at: datetime | None = None) -> Tonight | None:
-    """What to begin tonight so that tomorrow is not lost, and how much that saves; None when
-    nothing that can be done now saves anything."""
-    today = day(shop, tags=tags, at=at)
-    best_ends = at_best(shop, today.at)
-    tomorrow = best_ends.hours.morning(today.at, MORNING)
-    here = {
-        tag: [g for g in today.clocks if g.tag == tag and not g.away]
-        for tag in {t.group.tag for t in today.tasks}
-    }
-    faces = {tag: distinct(groups) for tag, groups in here.items()}
-    # What is at an outside workshop ends when it does, whatever is begun tonight.
-    outside = {
-        tag: best_ends.of_groups([g for g in today.clocks if g.tag == tag and g.away], tomorrow)
-        for tag in here
-    }
-    best: Tonight | None = None
-    for task in today.tasks:
-        all_faces = faces[task.group.tag]
-        late = best_ends.of(all_faces, tomorrow)
-        mine, anyhow = distinct([task.group]), outside[task.group.tag] or tomorrow
-        for steps, early in _if_done(all_faces, mine, today.at, tomorrow, best_ends):
-            saves = max(late, anyhow) - max(early, anyhow) if late else timedelta()
-            if saves > WORTH_IT and (best is None or saves > best.saves):
-                best = Tonight(task, steps, saves)
-    return best
-
-
 def _state(shop: Shop, tag: str) -> PieceState | None:
     piece = shop.piece(tag)
     return piece_state(shop, piece) if piece else None
-
-
-def _if_done(
-    faces: Mapping[Spot, Progress],
-    mine: Mapping[Spot, Progress],
-    now: datetime,
-    tomorrow: datetime,
-    best_ends: FaceEnds,
-) -> Iterator[tuple[tuple[str, ...], datetime]]:
-    """The end when these faces get their next step tonight, or the next two…; all else waits.
-
-    Steps done, and the end; nothing for a chain that would miss a window before the morning.
-    """
-    ahead, when, steps = {**faces, **mine}, now, list[str]()
-    for _ in range(LONGEST_CHAIN):
-        for name in mine:
-            at = ahead[name]
-            plan = best_ends.plan(at, when)
-            if at.next is None or not isinstance(plan, Schedule):
-                return
-            first = plan.planned[0]
-            if first.starts - now > EVENING:
-                return
-            ahead[name] = progress(at.path, [*at.history, Mark(at.next.key, first.ends)])
-            when = max(when, first.ends)
-            if at.next.name not in steps:
-                steps.append(at.next.name)
-        end = best_ends.of(ahead, max(tomorrow, when))
-        if end:
-            yield tuple(steps), end
 
 
 def _ranked(

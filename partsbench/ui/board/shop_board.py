@@ -7,18 +7,15 @@ from PySide6.QtGui import QHideEvent, QResizeEvent, QShowEvent
 from PySide6.QtWidgets import QFrame, QGridLayout, QScrollArea, QWidget
 
 from partsbench.services.plan.board import BoardLine, board_lines
-from partsbench.services.plan.plans import PlanShown
 from partsbench.services.shop import Shop
 from partsbench.services.shown.day import in_hand
 from partsbench.services.shown.progress_map import progress_map
 from partsbench.ui.board.piece_card import PieceCard
-from partsbench.ui.week.week_planner import WeekPlanner
+from partsbench.ui.planner import PlanFound, ShopPlanner
 
 CARD_WIDE = 350
 BEAT_MS = 30
 """A front is drawn at each beat, so that no key waits for all of them."""
-SECONDS = 0.5
-"""The week looks longer; the board goes on from what it found."""
 
 
 class ShopBoard(QScrollArea):
@@ -34,8 +31,6 @@ class ShopBoard(QScrollArea):
         self._lines: dict[str, BoardLine] = {}
         self._to_draw: list[str] = []
         self._columns = 0
-        self.planner = WeekPlanner(shop, self, SECONDS)
-        self.planner.found.connect(self.on_plan_found)
         self._beat = QTimer(self, interval=BEAT_MS)
         self._beat.timeout.connect(self.on_beat)
         self.setObjectName("shop-board")
@@ -49,6 +44,10 @@ class ShopBoard(QScrollArea):
         self._grid.setContentsMargins(0, 0, 0, 0)
         self._grid.setSpacing(8)
         self.setWidget(inner)
+
+    def plan_with(self, planner: ShopPlanner) -> None:
+        """Show of each piece what this one finds."""
+        planner.found.connect(self.on_plan_found)
 
     def refresh(self) -> None:
         """The pieces in hand as the book has them; the plan follows in the background."""
@@ -65,8 +64,8 @@ class ShopBoard(QScrollArea):
             said = f"{card.name.text()} {card.what.text()}".casefold()
             card.setVisible(text.strip().casefold() in said)
 
-    def on_plan_found(self, shown: PlanShown, *_: object) -> None:
-        self._lines = board_lines(shown)
+    def on_plan_found(self, found: PlanFound) -> None:
+        self._lines = board_lines(found.shown)
         for tag, card in self.cards.items():
             card.show_line(self._lines.get(tag))
 
@@ -80,8 +79,6 @@ class ShopBoard(QScrollArea):
 
     def _go(self) -> None:
         self._beat.start()
-        if self.cards:
-            self.planner.ask()
 
     def _renew(self, tags: list[str]) -> None:
         for tag in [tag for tag in self.cards if tag not in tags]:
@@ -130,5 +127,4 @@ class ShopBoard(QScrollArea):
 
     def hideEvent(self, event: QHideEvent) -> None:
         self._beat.stop()
-        self.planner.stop()
         super().hideEvent(event)

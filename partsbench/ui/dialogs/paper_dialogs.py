@@ -7,6 +7,7 @@ from PySide6.QtWidgets import QWidget
 from partsbench.core.finish.cups import StoredCup
 from partsbench.core.outcomes import Refused
 from partsbench.services.heard import wall
+from partsbench.services.plan import evening
 from partsbench.services.plan.on_paper import week_on_paper
 from partsbench.services.plan.plans import PlanShown
 from partsbench.services.shop import Shop
@@ -28,6 +29,11 @@ def sheets(shop: Shop, tag: str) -> list[PrintPane]:
         found = care.care(shop, tag)
         return found if isinstance(found, Refused) else care.care_sheet(found, paper)
 
+    def day(paper: str, _: bool) -> bytes | Refused:
+        # The plan that was shown last is gone on from, and no other is looked for here.
+        tonight = evening.tonight(shop, seconds=0.0)
+        return wall.day_sheet(shop, (), paper, tonight.sentence if tonight else "")
+
     of_piece = [
         SheetPane(
             shop, tag, "proof", "Proof sheet", proof, for_client=True,
@@ -36,9 +42,7 @@ def sheets(shop: Shop, tag: str) -> list[PrintPane]:
         SheetPane(shop, tag, "care", "Care sheet", care_of),
     ]  # fmt: skip
     of_shop = [
-        SheetPane(
-            shop, tag, "day", "Day sheet", lambda paper, _: wall.day_sheet(shop, paper=paper)
-        ),
+        SheetPane(shop, tag, "day", "Day sheet", day),
         SheetPane(shop, tag, "wall", "Verb sheet", lambda paper, _: wall.verb_sheet(shop, paper)),
     ]
     return [*(of_piece if shop.piece(tag) else []), *of_shop]

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QModelIndex, Qt, QTimer
 from PySide6.QtGui import QHideEvent, QShowEvent
@@ -27,10 +28,12 @@ from partsbench.ui.day.day_model import DayModel, lines_of, lines_of_part
 from partsbench.ui.day.day_table import DayTable
 from partsbench.ui.day.loops_panel import LoopsPanel
 from partsbench.ui.day.ribbon_view import RibbonView
-from partsbench.ui.day.tonight_reckoner import TonightReckoner
 from partsbench.ui.empty_hint import EmptyHint
 from partsbench.ui.pages.page import Page
 from partsbench.ui.theme import grown, words_at
+
+if TYPE_CHECKING:
+    from partsbench.ui.planner import PlanFound, ShopPlanner
 
 READ_FROM_M = 2.0
 SIDE = 196
@@ -41,6 +44,8 @@ NOTHING = "Nothing may be done and nothing waits: what has a finish path and is 
 
 class DayPage(Page):
     """A scan shows the clocks of its part and records nothing."""
+
+    shows_plan = True
 
     def __init__(self, shop: Shop, parent: QWidget | None = None) -> None:
         super().__init__(shop, parent)
@@ -63,7 +68,6 @@ class DayPage(Page):
         self.sheet = QPushButton("Print day sheet…")
         self.today: days.Day | None = None
         self._part: tuple[str, str] = ("", "")
-        self.reckoner = TonightReckoner(shop, self)
         self._minute = QTimer(self, interval=MINUTE_MS)
         self._build()
         self._connect()
@@ -117,8 +121,11 @@ class DayPage(Page):
         self.table.activated.connect(self.on_line_activated)
         self.sheet.clicked.connect(self.on_sheet_asked)
         self.load.clicked.connect(self.on_load_asked)
-        self.reckoner.found.connect(self.on_tonight_found)
         self._minute.timeout.connect(self.on_minute_passed)
+
+    def plan_with(self, planner: ShopPlanner) -> None:
+        super().plan_with(planner)
+        planner.found.connect(self.on_plan_found)
 
     # Showing
 
@@ -133,7 +140,7 @@ class DayPage(Page):
         self._show_stragglers(today)
         self._show_lines(today)
         if self.isVisible():
-            self.reckoner.ask()
+            self.planner.ask()
 
     def _show_lines(self, today: days.Day) -> None:
         tag, short = self._part
@@ -151,8 +158,8 @@ class DayPage(Page):
         self.behind_title.setText("A coat behind" if told else "Nobody is a coat behind")
         self._say(self.stragglers, "\n".join(few(told, MOST_STRAGGLERS)))
 
-    def on_tonight_found(self, found: days.Tonight | None) -> None:
-        self._say(self.tonight, f"Tonight: {found.sentence}" if found else "")
+    def on_plan_found(self, found: PlanFound) -> None:
+        self._say(self.tonight, f"Tonight: {found.tonight.sentence}" if found.tonight else "")
 
     def on_minute_passed(self) -> None:
         if self.isVisible():
@@ -225,11 +232,10 @@ class DayPage(Page):
     def showEvent(self, event: QShowEvent) -> None:
         super().showEvent(event)
         self._minute.start()
-        self.reckoner.ask()
+        self.planner.ask()
 
     def hideEvent(self, event: QHideEvent) -> None:
         self._minute.stop()
-        self.reckoner.stop()
         super().hideEvent(event)
 
     def _keys(self) -> dict[int, Callable[[], None]]:

@@ -17,6 +17,7 @@ from partsbench.services.shop import Shop
 
 if TYPE_CHECKING:
     from partsbench.services.heard.session import Session
+    from partsbench.ui.planner import ShopPlanner
 
 
 class Page(QWidget):
@@ -38,6 +39,8 @@ class Page(QWidget):
 
     mode = Mode.OTHER
     """Whose rules a scan follows on this page."""
+    shows_plan = False
+    """Whether it shows something of the plan of the shop."""
 
     def __init__(self, shop: Shop, parent: QWidget | None = None) -> None:
         super().__init__(parent)
@@ -49,6 +52,7 @@ class Page(QWidget):
         """What the bench answers now was asked by a key or button of this page."""
         self.session: Session | None = None
         """The bench at work, which all pages of a window share."""
+        self._planner: ShopPlanner | None = None
 
     @property
     def at_bench(self) -> Session:
@@ -59,6 +63,20 @@ class Page(QWidget):
             self.session = Session(self.shop)
             self.session.turn(self.mode, self.tag)
         return self.session
+
+    @property
+    def planner(self) -> ShopPlanner:
+        """The plan of the window; one of its own for a page that stands alone."""
+        if self._planner is None:
+            from partsbench.ui.planner import ShopPlanner
+
+            self.plan_with(ShopPlanner(self.shop, self))
+        assert self._planner is not None
+        return self._planner
+
+    def plan_with(self, planner: ShopPlanner) -> None:
+        """Show what of the plan this one finds; a page that shows a plan connects to it here."""
+        self._planner = planner
 
     def show_piece(self, tag: str) -> None:
         """Make `tag` the piece at work; the empty text when there is none."""

@@ -8,7 +8,7 @@ from PySide6.QtCore import (
     QSortFilterProxyModel,
     Qt,
 )
-from PySide6.QtGui import QKeyEvent
+from PySide6.QtGui import QKeyEvent, QShowEvent
 from PySide6.QtWidgets import (
     QCheckBox,
     QHBoxLayout,
@@ -33,6 +33,7 @@ from partsbench.ui.board.shop_board import ShopBoard
 from partsbench.ui.empty_hint import EmptyHint
 from partsbench.ui.model_index import Index
 from partsbench.ui.pages.page import Page
+from partsbench.ui.planner import ShopPlanner
 from partsbench.ui.theme import grown, sized
 
 COLUMNS = ("Codename", "Tag", "What it is", "Taken in")
@@ -106,6 +107,8 @@ class PiecesModel(QAbstractTableModel):
 class PiecesPage(Page):
     """The list of pieces."""
 
+    shows_plan = True
+
     def __init__(self, shop: Shop, parent: QWidget | None = None) -> None:
         super().__init__(shop, parent)
         self.model = PiecesModel(self)
@@ -171,6 +174,10 @@ class PiecesPage(Page):
         foot.addWidget(self.put_by)
         column.addLayout(foot)
 
+    def plan_with(self, planner: ShopPlanner) -> None:
+        super().plan_with(planner)
+        self.board.plan_with(planner)
+
     def refresh(self) -> None:
         self._list()
         self._choose(self.tag)
@@ -178,6 +185,15 @@ class PiecesPage(Page):
         self.board.refresh()
         self.board.setVisible(bool(self.board.cards))
         self.board.narrow(self.field.text())
+        self._plan()
+
+    def showEvent(self, event: QShowEvent) -> None:
+        super().showEvent(event)
+        self._plan()
+
+    def _plan(self) -> None:
+        if self.isVisible() and self.board.cards:
+            self.planner.ask()
 
     def _list(self) -> None:
         """What is put away is listed when it is asked for, or looked for."""

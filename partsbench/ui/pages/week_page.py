@@ -22,13 +22,14 @@ from partsbench.ui.bench.controls import KeyButton, words
 from partsbench.ui.big_word import BigWord
 from partsbench.ui.dialogs.lines import Lines
 from partsbench.ui.pages.page import Page
+from partsbench.ui.planner import PlanFound, ShopPlanner
 from partsbench.ui.theme import grown, words_at
-from partsbench.ui.week.week_planner import WeekPlanner
 from partsbench.ui.week.week_view import ARROW_KEYS, WeekView
 
 READ_FROM_M = 2.0
 MINUTE_MS = 60_000
-SENTENCE_PX, NEXT_PX, SAID_PX = 84, 36, 88
+SENTENCE_PX, NEXT_PX, THEN_PX, SAID_PX = 40, 66, 40, 88
+"""What is next is read from two metres; when all is done, from the bench."""
 NO_PLAN_YET = "The plan of the shop is being made."
 ARROWS = "The arrow keys go from stretch to stretch, and what is done in it stands below."
 
@@ -36,18 +37,22 @@ ARROWS = "The arrow keys go from stretch to stretch, and what is done in it stan
 class WeekPage(Page):
     """A scan shows how its part stands and records nothing."""
 
+    shows_plan = True
+
     def __init__(self, shop: Shop, parent: QWidget | None = None) -> None:
         super().__init__(shop, parent)
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.shown: PlanShown | None = None
         self.lost: tuple[str, ...] = ()
         self.sure: tuple[str, ...] = ()
-        self.planner = WeekPlanner(shop, self)
+        self.tonight = ""
         left = Qt.AlignmentFlag.AlignLeft
-        self.sentence = BigWord(NO_PLAN_YET, most=words_at(READ_FROM_M), align=left)
+        self.sentence = BigWord(NO_PLAN_YET, most=words_at(READ_FROM_M) * 0.6, align=left)
         self.sentence.setObjectName("week-sentence")
-        self.next = BigWord(most=words_at(READ_FROM_M) * 0.6, align=left, role="accent")
+        self.next = BigWord(most=words_at(READ_FROM_M), align=left, role="accent")
         self.next.setObjectName("week-next")
+        self.then = BigWord(most=words_at(READ_FROM_M) * 0.6, align=left)
+        self.then.setObjectName("week-then")
         self.moved = words(0.5, bold=True, name="week-changed")
         self.view = WeekView()
         self.told = words(0.3, name="week-told")
@@ -66,11 +71,12 @@ class WeekPage(Page):
     def _build(self) -> None:
         self.sentence.setFixedHeight(SENTENCE_PX)
         self.next.setFixedHeight(NEXT_PX)
+        self.then.setFixedHeight(THEN_PX)
         self.said.setFixedHeight(grown(SAID_PX))
         whole = QVBoxLayout(self)
         whole.setContentsMargins(18, 8, 18, 8)
         whole.setSpacing(6)
-        for widget in (self.sentence, self.next, self.moved):
+        for widget in (self.next, self.then, self.sentence, self.moved):
             whole.addWidget(widget)
         whole.addWidget(self.view, 1)
         whole.addWidget(self.told)
@@ -90,11 +96,15 @@ class WeekPage(Page):
         self._show()
 
     def _connect(self) -> None:
-        self.planner.found.connect(self.on_plan_found)
-        self.planner.progressed.connect(self.on_progressed)
-        self.planner.busy_changed.connect(self.on_busy_changed)
         self.view.chosen.connect(self.on_span_chosen)
         self._minute.timeout.connect(self.refresh)
+
+    def plan_with(self, planner: ShopPlanner) -> None:
+        super().plan_with(planner)
+        planner.found.connect(self.on_plan_found)
+        planner.progressed.connect(self.on_progressed)
+        planner.busy_changed.connect(self.on_busy_changed)
+        self.on_busy_changed(planner.busy)
 
     def _keys(self) -> dict[int, Callable[[], None]]:
         key = Qt.Key
@@ -116,9 +126,11 @@ class WeekPage(Page):
     def scanned(self, text: str) -> None:
         self.answered.emit(look(self.shop, text, here=self.tag))
 
-    def on_plan_found(self, shown: PlanShown, lost: tuple[str, ...], sure: tuple[str, ...]) -> None:
-        self.shown, self.lost, self.sure = shown, lost, sure
-        self._show()
+    def on_plan_found(self, found: PlanFound) -> None:
+        if self.isVisible() and self.shown is not found.shown:
+            self.shown, self.lost, self.sure = found.shown, found.lost, found.sure
+            self.tonight = f"Tonight: {found.tonight.sentence}" if found.tonight else ""
+            self._show()
 
     def _show(self) -> None:
         shown = self.shown
@@ -129,6 +141,8 @@ class WeekPage(Page):
         self.sentence.show_text(shown.sentence)
         self.next.show_text(week.next_act)
         self.next.setVisible(bool(week.next_act))
+        self.then.show_text(week.then)
+        self.then.setVisible(bool(week.then))
         if shown.changed:
             self.moved.setText(shown.changed)
         self.moved.setVisible(bool(self.moved.text()))
@@ -141,7 +155,8 @@ class WeekPage(Page):
             lines: list[str] = []
             self.told.setText("")
         elif lane is None or span is None:
-            lines = [*self.lost, *shown.sentences, *self.sure]
+            tonight = (self.tonight,) if self.tonight else ()
+            lines = [*self.lost, *tonight, *shown.sentences, *self.sure]
             self.told.setText(ARROWS if shown.shop.stints else "")
         else:
             lines = list(span.sentences)
@@ -219,5 +234,4 @@ class WeekPage(Page):
 
     def hideEvent(self, event: QHideEvent) -> None:
         self._minute.stop()
-        self.planner.stop()
         super().hideEvent(event)

@@ -29,21 +29,21 @@ NAME, MARK = 26, 18
 HEAD = NAME + 2 * MARK
 """Px for a day: its name, what is done, and what is promised."""
 HOURS = 16
-TODAY = 2.6
+TODAY = 3.4
 """Today is so many times as wide as another day."""
-SHARE = {LaneKind.HANDS: 1.7, LaneKind.GUN: 1.2, LaneKind.ROOM: 1.2, LaneKind.WAIT: 1.0}
+SHARE = {LaneKind.HANDS: 2.4, LaneKind.GUN: 1.4, LaneKind.ROOM: 1.4, LaneKind.WAIT: 0.9}
 """How high a lane is against a wait's."""
 WAIT_LEAST, WAIT_MOST = 22, 50
 LEAST_WIDE = 720
 DAY_CAPITALS = 19.0
 SPAN_CAPITALS = 21.0
-NAME_CAPITALS = 15.0
+NAME_CAPITALS = 18.0
 READABLE = 8.5
 """Lower capitals are not written on a stretch, px; its sentence says it."""
 
 ARROW_KEYS = (Qt.Key.Key_Left, Qt.Key.Key_Right, Qt.Key.Key_Up, Qt.Key.Key_Down)
 
-Place = tuple[int, int]
+LanePlace = tuple[int, int]
 """Lane and stretch."""
 
 
@@ -56,7 +56,7 @@ class WeekView(QWidget):
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.week: ShopWeek | None = None
-        self.place: Place | None = None
+        self.place: LanePlace | None = None
         self.setObjectName("week-lanes")
         self.setAccessibleName("The coming week, lane by lane")
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
@@ -128,7 +128,7 @@ class WeekView(QWidget):
         x0, x1 = self.x_of(span.starts), self.x_of(span.ends)
         return QRectF(x0 + 0.5, row.top() + 3, max(3.0, x1 - x0 - 1), row.height() - 6)
 
-    def _at(self, point: QPointF) -> Place | None:
+    def _at(self, point: QPointF) -> LanePlace | None:
         for n, lane in enumerate(self._lanes):
             for m, span in enumerate(lane.spans):
                 if self.span_box(n, span).adjusted(-2, -3, 2, 3).contains(point):
@@ -137,7 +137,7 @@ class WeekView(QWidget):
 
     # Choosing
 
-    def _choose(self, place: Place | None) -> None:
+    def _choose(self, place: LanePlace | None) -> None:
         self.place = place
         self.chosen.emit()
         self.update()
@@ -166,7 +166,7 @@ class WeekView(QWidget):
         if self._lanes:
             self._choose(self._beside(key))
 
-    def _beside(self, key: int) -> Place:
+    def _beside(self, key: int) -> LanePlace:
         if self.place is None:
             return 0, 0
         lane, span = self.place

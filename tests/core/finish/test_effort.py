@@ -9,7 +9,14 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from partsbench.core.finish.effort import Worked, effort, effort_alone, faces_apart, told_from
+from partsbench.core.finish.effort import (
+    Worked,
+    effort,
+    effort_alone,
+    faces_apart,
+    own_times_for,
+    told_from,
+)
 from partsbench.core.finish.steps import Operation, Per, Step
 from tests.support.faces import path, step
 
@@ -105,12 +112,26 @@ def test_parts_recorded_much_quicker_than_they_can_be_worked_tell_nothing() -> N
 def test_it_is_the_shops_own_pace_once_there_is_enough_of_it() -> None:
     stain = step(STAIN, "stain")
     assert minutes(batch(stain, 3)) == 18
-    assert minutes(batch(stain), {(Operation.STAIN, Per.FACE): [4.0, 4.0]}) == 6
-    washed = {(Operation.WASH, Per.PART): [5.0] * 3}
+    assert minutes(batch(stain), {(Operation.STAIN, Per.FACE): [4.0] * 4}) == 6
+    washed = {(Operation.WASH, Per.PART): [5.0] * 5}
     assert minutes(batch(step(PAINT, "wash"), 2, ("left side", "right side")), washed) == 10
-    own = {(Operation.STAIN, Per.FACE): [4.0, 5.0, 30.0]}
+    own = {(Operation.STAIN, Per.FACE): [4.0, 4.0, 5.0, 30.0, 30.0]}
     assert minutes(batch(stain, 2), own) == 10
-    assert minutes(batch(step(STAIN, "wipe"), 2), {(Operation.WIPE, Per.FACE): [3.0] * 3}) == 6
+    assert minutes(batch(step(STAIN, "wipe"), 2), {(Operation.WIPE, Per.FACE): [3.0] * 5}) == 6
+
+
+def test_times_of_that_kind_of_part_win_once_there_are_five_of_them() -> None:
+    """A carcase is washed in other minutes than a drawer."""
+    wash, of = step(PAINT, "wash"), (Operation.WASH, Per.PART)
+    own = {of: [5.0] * 6 + [40.0] * 5, (*of, "D"): [5.0] * 6, (*of, "C"): [40.0] * 5}
+    carcase = [Worked(wash, "C1", "left side")]
+    assert minutes(batch(wash, 2), own) == 10
+    assert minutes(carcase, own) == 40
+    few = {**own, (*of, "C"): [40.0] * 4}
+    assert minutes(carcase, few) == 5, "of all kinds, where there are too few of its own"
+    assert own_times_for(wash, few, "C") == own[of]
+    quick = {of: [5.0] * 5, (*of, "D"): [0.1] * 9}
+    assert minutes(batch(wash, 2), quick) == 10, "what cannot be believed is no time of its kind"
 
 
 def test_a_pace_by_the_face_says_nothing_of_what_is_counted_by_the_part() -> None:
@@ -120,7 +141,7 @@ def test_a_pace_by_the_face_says_nothing_of_what_is_counted_by_the_part() -> Non
 
 def test_the_gun_is_set_up_at_ones_own_pace_too() -> None:
     coat = step(PAINT, "colour_1")
-    assert minutes(batch(coat, 9), {(Operation.COLOUR, Per.FACE): [1.0] * 3}) == 25 + 9
+    assert minutes(batch(coat, 9), {(Operation.COLOUR, Per.FACE): [1.0] * 5}) == 25 + 9
 
 
 @given(st.integers(1, 30), st.integers(1, 30), st.sampled_from(PAINT.steps))
@@ -131,7 +152,7 @@ def test_two_goes_never_take_less_than_one(a: int, b: int, of: Step) -> None:
     assert apart - both == timedelta(minutes=of.minutes_per_batch or 0)
 
 
-@pytest.mark.parametrize("own", [{}, {(op, per): [4.0] * 3 for op in Operation for per in Per}])
+@pytest.mark.parametrize("own", [{}, {(op, per): [4.0] * 5 for op in Operation for per in Per}])
 def test_a_face_alone_is_a_batch_of_one(own: dict[tuple[Operation, Per], list[float]]) -> None:
     for of in (*PAINT.steps, *STAIN.steps):
         assert effort_alone(of, own) == (effort([Worked(of, "D1", "front")], own) or timedelta())
@@ -143,6 +164,6 @@ def test_each_figure_says_what_it_is_per_and_where_it_is_from() -> None:
     )
     coat = told_from(step(PAINT, "colour_1"), {})
     assert "2 min a face (" in coat and "and 25 min a batch (the gun, 10 min to set up" in coat
-    own = told_from(step(PAINT, "wash"), {(Operation.WASH, Per.PART): [5.0] * 3})
+    own = told_from(step(PAINT, "wash"), {(Operation.WASH, Per.PART): [5.0] * 5})
     assert own == "Wash: 5.0 min a part, the shop's own pace"
     assert told_from(step(STAIN, "wipe"), {}) == ""

@@ -39,7 +39,7 @@ def test_steps_follow_with_their_waits_and_working_times():
 
 
 def test_the_shops_own_pace_is_used():
-    own = {(Operation.TOPCOAT, Per.FACE): [20.0, 20.0, 20.0]}
+    own = {(Operation.TOPCOAT, Per.FACE): [20.0] * 5}
     found = schedule({"D1": through(PAINT, "colour_3")}, at("1 h"), SHOP, own=own)
     first = planned(found, "topcoat_1")
     assert first.ends - first.starts == timedelta(minutes=20 + 25)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import UTC, datetime, timedelta
 
 import pytest
@@ -9,7 +10,9 @@ import pytest
 from partsbench.core.finish.progress import Mark, progress
 from partsbench.core.finish.steps import Operation, Per
 from partsbench.core.finish.waits import Air, WaitFigures
+from partsbench.core.piece.spot import Spot
 from partsbench.core.plan.making import Bundle, Made, Ways, make
+from partsbench.core.plan.workshop import Stint
 from partsbench.services.known import climate
 from tests.support.faces import PATHS
 
@@ -99,7 +102,7 @@ def test_a_window_that_is_over_sends_back_as_its_path_says() -> None:
 def test_damp_air_and_own_pace_count() -> None:
     damp = Ways(WaitFigures(climate.products(), air=Air(2.0)), {})
     assert lag(make([bundle()], damp, NOW), "colour_1", "sand_220")[0] == 8 * 60
-    pace = Ways(WAITS, {(Operation.WASH, Per.PART): [10.0] * 3})
+    pace = Ways(WAITS, {(Operation.WASH, Per.PART): [10.0] * 5})
     assert make([bundle()], pace, NOW).stints[0].minutes == 30
 
 
@@ -109,3 +112,69 @@ def test_a_part_that_is_away_begins_when_it_is_back() -> None:
                   why="it is back then")  # fmt: skip
     first = make([back], WAYS, NOW).stints[0]
     assert (first.soonest, first.why_soonest) == (24 * 60, "it is back then")
+
+
+def two_paths(front: str, sides: str, parts: int = 3, more: int = 0) -> list[Bundle]:
+    """Drawers with their fronts on one path and their sides on another; `more` have sides only."""
+    one = bundle(front, parts)
+    at = progress(PATHS[sides].suited(frozenset(), frozenset()), ())
+    faces = tuple((f"D{n + 1}", "left side", 0.05) for n in range(parts + more))
+    return [one, Bundle("P", "Heron", faces, at)]
+
+
+def of(made: Made, step: str) -> list[Stint]:
+    return [s for s in made.stints if s.key.endswith(f"|{step}")]
+
+
+def test_a_drawer_on_two_paths_is_washed_once() -> None:
+    made = make(two_paths("clear", "paint"), WAYS, NOW)
+    (wash,), (rinse,) = of(made, "wash"), of(made, "rinse")
+    assert (wash.minutes, wash.name) == (24, "Heron D1, D2, D3: Wash")
+    assert rinse.minutes == of(make([bundle("clear")], WAYS, NOW), "rinse")[0].minutes
+    for face in ("front", "left side"):
+        assert made.of["P", Spot("D2", face), "wash"] == wash.key
+    # Both sandings wait for the one rinsing; each path then goes its own way.
+    sanding = of(made, "sand_150")
+    assert len(sanding) == 2
+    assert {x.after for x in made.lags if x.before == rinse.key} == {s.key for s in sanding}
+    for sand in sanding:
+        waits = [x.least for x in made.lags if (x.before, x.after) == (rinse.key, sand.key)]
+        assert max(waits) == 12 * 60
+
+
+def test_parts_that_others_do_not_take_along_are_washed_too() -> None:
+    made = make(two_paths("clear", "paint", more=2), WAYS, NOW)
+    first, rest = of(made, "wash")
+    assert (first.minutes, rest.minutes) == (24, 16)
+    assert rest.name == "Heron D4, D5: Wash"
+    rinsed = of(made, "rinse")
+    pairs = {(x.before, x.after) for x in made.lags}
+    assert (first.key, rinsed[0].key) in pairs and (rest.key, rinsed[1].key) in pairs
+    assert (first.key, rinsed[1].key) not in pairs, "other parts"
+    sides = next(s for s in of(made, "sand_150") if "D4" in s.name or "…" in s.name)
+    assert {a for a, b in pairs if b == sides.key} == {s.key for s in rinsed}
+
+
+def test_faces_that_stand_apart_are_washed_apart() -> None:
+    """The fronts are washed already: the sides have a go of their own."""
+    fronts, sides = two_paths("clear", "paint")
+    washed = replace(fronts, at=progress(fronts.at.path, [Mark("wash", NOW), Mark("rinse", NOW)]))
+    made = make([washed, sides], WAYS, NOW)
+    (wash,) = of(made, "wash")
+    assert made.of["P", Spot("D1", "left side"), "wash"] == wash.key
+    assert ("P", Spot("D1", "front"), "wash") not in made.of
+
+
+def test_another_piece_is_washed_by_itself() -> None:
+    one, two = two_paths("clear", "paint")
+    made = make([one, replace(two, piece="Q")], WAYS, NOW)
+    assert len(of(made, "wash")) == 2
+
+
+def test_masks_in_the_middle_of_two_paths_are_not_one_go() -> None:
+    """Both are worked by the part, but each waits for its own path."""
+    one, two = two_paths("paint", "clear")
+    seam = frozenset({"seam"})
+    ways = [replace(b, at=progress(b.at.path.suited(seam, frozenset()), ())) for b in (one, two)]
+    made = make(ways, WAYS, NOW)
+    assert len(of(made, "mask")) == 2

@@ -175,7 +175,7 @@ def test_what_can_be_put_right_lies_under_no_other_clock() -> None:
 
 
 def test_the_shops_own_pace_is_used() -> None:
-    own: Own = {(Operation.WASH, Per.PART): [5.0] * 3}
+    own: Own = {(Operation.WASH, Per.PART): [5.0] * 5}
     assert told([], row(3), None, own) == (0, 0, 0.75)
 
 

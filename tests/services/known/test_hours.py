@@ -98,26 +98,6 @@ def test_the_ribbon_puts_no_work_outside_the_hours(shop: Shop, clock: SetClock) 
                for b in blocks)  # fmt: skip
 
 
-def test_tonight_begins_nothing_that_the_hours_forbid(shop: Shop, clock: SetClock) -> None:
-    piece = ready_to_sand(shop, clock)
-    for short in ("D3", "D4"):
-        do(shop, piece, short, "wash", "rinse", at=clock.now - timedelta(days=2))
-    at_clock(clock, 19, 30)
-    free = day.tonight(shop)
-    assert free is not None and "Sand" in free.sentence
-    keep(shop, "quiet hours", "19:00 to 7:00")
-    assert day.tonight(shop) is None
-
-
-def test_tomorrow_is_counted_from_when_work_begins(shop: Shop, clock: SetClock) -> None:
-    ready_to_sand(shop, clock)
-    at_clock(clock, 18)
-    early = day.tonight(shop)
-    keep(shop, "work hours", "11:00 to 20:00")
-    late = day.tonight(shop)
-    assert early is not None and late is not None and late.saves > early.saves
-
-
 def test_hours_that_no_window_fits_are_told_and_the_ends_are_those_without(
     shop: Shop, clock: SetClock
 ) -> None:

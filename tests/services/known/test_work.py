@@ -11,10 +11,13 @@ import pytest
 from partsbench.core.finish.steps import Operation, Per
 from partsbench.services.known import work
 from partsbench.services.shop import Shop
+from partsbench.services.sums import hours
 from partsbench.store.journal import text_time
 from tests.support.at_bench import insist, record
 from tests.support.clock import SetClock
 from tests.support.shops import code, lay_out, made
+
+WASHED = (Operation.WASH, Per.PART)
 
 
 def test_the_time_between_two_parts_is_the_work_on_the_second(shop: Shop, clock: SetClock) -> None:
@@ -23,7 +26,8 @@ def test_the_time_between_two_parts_is_the_work_on_the_second(shop: Shop, clock:
         assert record(shop, code(piece, short)).recorded
         clock.pass_time(minutes=minutes)
     found = work.own_times(shop, clock.now)
-    assert found == {(Operation.WASH, Per.PART): [pytest.approx(10), pytest.approx(5)]}
+    minutes = [pytest.approx(10), pytest.approx(5)]
+    assert found == {WASHED: minutes, (*WASHED, "D"): minutes}
 
 
 def test_a_face_that_is_worked_by_itself_is_one_whatever_edges_go_with_it(
@@ -37,7 +41,9 @@ def test_a_face_that_is_worked_by_itself_is_one_whatever_edges_go_with_it(
         assert said.recorded, said
         clock.pass_time(minutes=minutes)
     assert work.own_times(shop, clock.now) == {
-        (Operation.SAND, Per.FACE): [pytest.approx(10), pytest.approx(6)]
+        (Operation.SAND, Per.FACE): [pytest.approx(10), pytest.approx(6)],
+        (Operation.SAND, Per.FACE, "D"): [pytest.approx(10)],
+        (Operation.SAND, Per.FACE, "C"): [pytest.approx(6)],
     }
 
 
@@ -47,7 +53,8 @@ def test_work_counts_for_three_weeks_to_the_second(shop: Shop, clock: SetClock) 
     assert record(shop, code(piece, "D1")).recorded
     clock.pass_time(minutes=10)
     assert record(shop, code(piece, "D2")).recorded
-    wash = {(Operation.WASH, Per.PART): [pytest.approx(10)]}
+    minutes = [pytest.approx(10)]
+    wash = {WASHED: minutes, (*WASHED, "D"): minutes}
     second = timedelta(seconds=1)
     for paces in (work.Paces(shop).at, lambda now: work.own_times(shop, now)):
         assert paces(clock.now) == wash and paces(clock.now - second) == {}
@@ -80,13 +87,14 @@ def test_any_evening_is_told_as_by_going_through_its_marks(shop: Shop, clock: Se
     assert len(set(done)) == len(done)
     paths = {mark[:4]: mark[4] for mark in marks}
     by_part = {Operation.WASH, Operation.MASK, Operation.UNMASK}
-    wanted: dict[tuple[Operation, Per], list[float]] = {}
+    wanted: dict[tuple[object, ...], list[float]] = {}
     for a, b in pairwise(done):
         gap = text_time(b[0]) - text_time(a[0])
         if a[3] == b[3] and a[1:3] != b[1:3] and work.SHORTEST_GAP <= gap <= work.LONGEST_GAP:
             operation = shop.path(paths[b]).step(b[3]).operation
             of = (operation, Per.PART if operation in by_part else Per.FACE)
-            wanted.setdefault(of, []).append(gap.total_seconds() / 60)
+            for key in (of, (*of, "D")):
+                wanted.setdefault(key, []).append(gap.total_seconds() / 60)
     assert sum(map(len, wanted.values())) > 5
     assert work.own_times(shop, clock.now) == wanted
 
@@ -107,3 +115,45 @@ def test_at_any_moment_many_are_told_as_one(shop: Shop, clock: SetClock) -> None
     found = [paces.at(moment) for moment in near]
     assert found == [work.own_times(shop, moment) for moment in near]
     assert len({sum(map(len, own.values())) for own in found}) > 3
+
+
+def clocked(shop: Shop, clock: SetClock, tag: str, minutes: float, *shorts: str) -> None:
+    """Washed with the clock running, and recorded at its end, all at once."""
+    hours.begin_work(shop, tag, "washing")
+    clock.pass_time(minutes=minutes)
+    for short in shorts:
+        assert record(shop, short, here=tag).recorded
+    hours.end_work(shop, tag)
+
+
+def test_the_clock_tells_what_was_recorded_at_once_under_it(shop: Shop, clock: SetClock) -> None:
+    piece = made(lay_out(shop, "Heron", "3", paths=[("paint", ["drawers"])]))
+    clocked(shop, clock, piece.tag, 21, "D1", "D2", "D3")
+    assert work.own_times(shop, clock.now) == {
+        WASHED: [pytest.approx(7)], (*WASHED, "D"): [pytest.approx(7)]
+    }  # fmt: skip
+    assert work.own_times(shop, clock.now + work.LOOKED_BACK) == {}
+
+
+def test_the_clock_says_nothing_of_two_kinds_or_of_what_tells_by_itself(
+    shop: Shop, clock: SetClock
+) -> None:
+    piece = made(lay_out(shop, "Heron", "3", paths=[("paint", ["drawers", "C1"])]))
+    clocked(shop, clock, piece.tag, 30, "D1", "C1")
+    assert work.own_times(shop, clock.now) == {}
+    clock.pass_time(hours=2)
+    hours.begin_work(shop, piece.tag, "washing")
+    for short in ("D2", "D3"):
+        clock.pass_time(minutes=6)
+        assert record(shop, short, here=piece.tag).recorded
+    hours.end_work(shop, piece.tag)
+    assert work.own_times(shop, clock.now)[WASHED] == [pytest.approx(6)], "not the clock as well"
+
+
+def test_work_done_again_is_no_pace(shop: Shop, clock: SetClock) -> None:
+    piece = made(lay_out(shop, "Heron", "3", paths=[("paint", ["drawers"])]))
+    hours.begin_work(shop, piece.tag, "washing", redo=True)
+    clock.pass_time(minutes=20)
+    assert record(shop, "D1", here=piece.tag).recorded
+    hours.end_work(shop, piece.tag)
+    assert work.own_times(shop, clock.now) == {}

@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import UTC, datetime, timedelta
 
 import pytest
 
+from partsbench.core.plan.change import shifted
 from partsbench.core.plan.words import when
 from partsbench.services.plan import asking, plans
-from partsbench.services.plan.week import CLOSE, LaneKind, cannot_be_kept, week_of
+from partsbench.services.plan.week import CLOSE, LaneKind, cannot_be_kept, then_act, week_of
 from partsbench.services.shop import Shop
 from partsbench.services.sums.habits import set_habit
 from tests.support.clock import SetClock
@@ -74,3 +76,42 @@ def test_marks_say_what_is_done_and_which_promise_is_kept(
         assert [s.startswith("Heron cannot be done by") for s in cannot_be_kept(again)] == (
             [] if kept else [True]
         )
+
+
+def test_what_comes_after_the_next_act_is_told_with_its_lane(shown: plans.PlanShown) -> None:
+    week = week_of(shown)
+    placed = shown.best.plan.placed
+    stints = {s.key: s for s in shown.shop.stints}
+    assert week.next_act.endswith(stints[placed[0].stint].name)
+    told = next(p for p in placed if week.then.endswith(f": {stints[p.stint].name}"))
+    at = when(shown.at, told.start).astimezone()
+    assert at.date() == shown.at.astimezone().date()
+    assert week.then.startswith(f"Then {at:%H:%M}, you: ")
+    first = stints[placed[0].stint]
+    between = [p for p in placed if p.start < told.start]
+    assert {stints[p.stint].does for p in between} == {first.does}
+    assert stints[told.stint].does != first.does
+
+
+def test_a_load_is_told_as_the_guns(shop: Shop, shown: plans.PlanShown, clock: SetClock) -> None:
+    """On a day that begins with a coat behind other work."""
+    coat = next(p for p in shown.best.plan.placed if p.load)
+    day = when(shown.at, coat.start).astimezone().replace(hour=0, minute=0)
+    left = [p for p in shown.best.plan.placed if when(shown.at, p.start) >= day]
+    cut = replace(shown.best, plan=replace(shown.best.plan, placed=tuple(left)))
+    hand = replace(shown.hand, at=shown.at)
+    stints = {s.key: s for s in shown.shop.stints}
+    minutes = int((day - shown.at).total_seconds() // 60)
+    moved = replace(cut, plan=shifted(cut.plan, minutes))
+    today = replace(shown, best=moved, hand=replace(hand, at=day))
+    said = then_act(today)
+    assert said
+    told = next(p for p in moved.plan.placed if said.endswith(f": {stints[p.stint].name}"))
+    assert (", gun: " in said) == bool(told.load)
+
+
+def test_nothing_more_today_says_nothing(shop: Shop, clock: SetClock) -> None:
+    set_habit(shop, "work hours", "8:00 to 9:09")
+    two_finishes(shop)
+    week = week_of(plans.plan(shop, seconds=0.2))
+    assert "Then" not in week.then

@@ -1,4 +1,4 @@
-"""One sentence for now, and why; clocks with their cliffs; what to begin tonight."""
+"""One sentence for now, and why; clocks with their cliffs."""
 
 from __future__ import annotations
 
@@ -15,7 +15,7 @@ from partsbench.services.known import facts
 from partsbench.services.rules import loops
 from partsbench.services.rules.clocks import clocks_of, ready_words
 from partsbench.services.shop import Shop
-from partsbench.services.shown.day import day, in_hand, tonight
+from partsbench.services.shown.day import day, in_hand
 from tests.support.at_bench import record
 from tests.support.clock import SetClock
 from tests.support.shops import heron, lay_out, made, quill, shop_at
@@ -152,27 +152,6 @@ def test_when_everything_waits_the_next_time_is_said(shop: Shop, clock: SetClock
         record(shop, "D1", here=piece.tag)
     assert day(shop).sentence.startswith("Nothing before Tue 04 Mar 20:30: then Larch D1.") or \
         "then Larch D1." in day(shop).sentence  # fmt: skip
-
-
-def test_tonight_names_the_chain_that_saves_most(shop: Shop, clock: SetClock, tag: str) -> None:
-    facts.say(shop, tag, "conditioner", "none")
-    for short in ("D1", "D2", "D3", "T1"):
-        for _ in range(2):
-            record(shop, short, here=tag)
-    clock.pass_time(hours=12)
-    found = tonight(shop)
-    assert found is not None
-    assert found.task.group.where == "Heron D2, T1"
-    assert found.steps[0] == "Sand 150"
-    assert "Wipe off the stain" in found.steps
-    assert found.saves > timedelta(hours=5)
-
-
-def test_tonight_is_silent_when_nothing_can_be_begun(shop: Shop, clock: SetClock) -> None:
-    piece = made(lay_out(shop, "Larch", "1", paths=[("stain", ["D1"])]))
-    for _ in range(2):
-        record(shop, "D1", here=piece.tag)
-    assert tonight(shop) is None
 
 
 def test_only_pieces_in_hand_are_looked_at(shop: Shop, clock: SetClock, tag: str) -> None:

@@ -14,8 +14,8 @@ from partsbench.core.finish.hands import Hands
 from partsbench.core.outcomes import Done, Outcome
 from partsbench.core.piece.piece import Piece
 from partsbench.services.acts.history import history
+from partsbench.services.plan.evening import tonight
 from partsbench.services.shop import Shop
-from partsbench.services.shown.day import tonight
 from partsbench.ui.day.choices import CHECK
 from partsbench.ui.pages.day_page import DayPage
 from partsbench.ui.theme import Theme
@@ -138,15 +138,15 @@ def test_the_ribbon_draws_a_wait_from_now_to_its_end(
     assert len(colours) > 1, "the cliff stands where the window closes"
 
 
-def test_tonight_is_reckoned_after_the_rest_and_as_the_service_says(
-    page: DayPage, shop: Shop, heron: Piece, clock: SetClock
+def test_tonight_comes_from_the_plan_and_is_what_the_service_says(
+    page: DayPage, shop: Shop, heron: Piece, clock: SetClock, qtbot: QtBot
 ) -> None:
     do(shop, heron, "D1", "rinse")
     clock.pass_time(hours=11)
+    page.planner.seconds = 0.2
     page.refresh()
-    for _ in range(3):
-        page.reckoner.on_beat()
-    expected = tonight(shop)
+    qtbot.waitUntil(lambda: not page.planner.busy, timeout=20_000)
+    expected = tonight(shop, seconds=0.2)
     assert expected is not None
     assert page.tonight.text() == f"Tonight: {expected.sentence}"
     assert page.tonight.isVisible()

@@ -138,7 +138,7 @@ def test_a_search_that_nothing_fits_says_so(page: PiecesPage) -> None:
 
 def planned(page: PiecesPage, qtbot: QtBot) -> None:
     """The plan of the board is made and every front is drawn."""
-    done = lambda: not page.board.planner.busy and not page.board._beat.isActive()  # noqa: E731
+    done = lambda: not page.planner.busy and not page.board._beat.isActive()  # noqa: E731
     qtbot.waitUntil(done, timeout=20_000)
 
 

@@ -11,6 +11,7 @@ from pytestqt.qtbot import QtBot
 
 from partsbench.core.outcomes import Done, Refused
 from partsbench.services.plan import asking as promises
+from partsbench.services.plan import evening
 from partsbench.services.shop import Shop
 from partsbench.services.sums.habits import set_habit
 from partsbench.store import promises as rows
@@ -56,7 +57,10 @@ def test_the_plan_is_told_and_kept_as_the_one_that_was_shown(
     assert page.sentence.text() == page.shown.sentence
     assert page.sentence.text().startswith("Everything is done ")
     assert page.next.text().startswith("Now: Heron D")
-    assert page.said.lines() == [*page.shown.sentences, *page.sure]
+    assert page.then.isVisible() and page.then.text() == page.view.week.then != ""  # type: ignore[union-attr]
+    said = evening.tonight(shop, seconds=0.2)
+    assert said is not None
+    assert page.said.lines() == [f"Tonight: {said.sentence}", *page.shown.sentences, *page.sure]
     assert page.sure[0].startswith("Heron: 8 of 10 by ")
     assert [lane.name for lane in page.view.week.lanes][:2] == ["You", "Gun"]  # type: ignore[union-attr]
     assert list(page.shown.ends) == [piece.tag]

@@ -68,6 +68,9 @@ class Misfilled(Refused):
     fields: tuple[str, ...]
 
 
+ONE_AT_A_TIME = "say one at a time."
+
+
 @dataclass(frozen=True, slots=True)
 class AtBench:
     """What answers from the shop's settings alone: no piece is needed, and no book."""
@@ -145,12 +148,7 @@ def named(found: T, names: Mapping[str, str]) -> T | Refused:
         return found
     *some, last = (names[key] for key in found.fields)
     those = f"{', '.join(some)} and {last}" if some else last
-    return Refused(f"{those}: {found.sentence}")
-
-
-def names_of(text: str) -> list[str]:
-    """`D5 D6` as its names."""
-    return text.split()
+    return found.at(those)
 
 
 def amount_in(text: str, what: str) -> float | Refused | None:

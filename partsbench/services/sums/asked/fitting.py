@@ -9,6 +9,7 @@ from partsbench.services.known.state import piece_state
 from partsbench.services.shop import Shop, find_piece
 from partsbench.services.sums import gap, masking, orphan, standing
 from partsbench.services.sums.asked.description import (
+    ONE_AT_A_TIME,
     Misfilled,
     SumEntry,
     SumField,
@@ -16,7 +17,6 @@ from partsbench.services.sums.asked.description import (
     Values,
     Word,
     keeps,
-    names_of,
     tells,
     told,
     whole_in,
@@ -47,7 +47,7 @@ def _note_orphan(shop: Shop, tag: str, typed: Values) -> Done | Refused:
 def _want_break(shop: Shop, tag: str, typed: Values) -> Done | Refused:
     wanted, unwanted = typed.get("wanted", ""), typed.get("unwanted", "")
     if wanted and unwanted:
-        return Misfilled("say one at a time.", ("wanted", "unwanted"))
+        return Misfilled(ONE_AT_A_TIME, ("wanted", "unwanted"))
     front = typed.get("of") or wanted or unwanted
     return standing.want_break(shop, tag, front, not unwanted and typed.get("meant") != "no")
 
@@ -59,7 +59,7 @@ def _will_it_fit(shop: Shop, tag: str, typed: Values) -> Told | Refused:
     own = _own_film(typed, habits(shop).measures)
     if isinstance(own, Refused):
         return own
-    only = names_of(typed["drawer"].upper())
+    only = typed["drawer"].upper().split()
     return told(gap.forecast(shop, tag, only, own), gap.tell_forecast)
 
 

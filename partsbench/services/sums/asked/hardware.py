@@ -6,6 +6,7 @@ from partsbench.core.outcomes import Done, Refused
 from partsbench.services.shop import Shop
 from partsbench.services.sums import allotment, census, choice, drill, holes, ordering
 from partsbench.services.sums.asked.description import (
+    ONE_AT_A_TIME,
     Misfilled,
     SumEntry,
     SumField,
@@ -45,7 +46,7 @@ def _count(shop: Shop, tag: str, typed: Values) -> Done | Refused:
 def _veto(shop: Shop, tag: str, typed: Values) -> Done | Refused:
     veto, allow = typed.get("veto", ""), typed.get("allow", "")
     if veto and allow:
-        return Misfilled("say one at a time.", ("veto", "allow"))
+        return Misfilled(ONE_AT_A_TIME, ("veto", "allow"))
     said = veto or allow
     survivor, sign, place = said.partition("=")
     if said and not (sign and survivor.strip() and place.strip()):
@@ -58,6 +59,8 @@ def _veto(shop: Shop, tag: str, typed: Values) -> Done | Refused:
 
 
 def _consider(shop: Shop, tag: str, typed: Values) -> Done | Refused:
+    if not typed["name"]:
+        return Refused("Which pull? Give it a name, as in “bow”.")
     more = ("spacing", "plate", "foot", "each", "thread", "depth", "price", "lead")
     if typed.get("drop"):
         if any(typed[key] for key in more):

@@ -13,7 +13,6 @@ from partsbench.services.sums.asked.description import (
     SumQuestion,
     Values,
     Word,
-    names_of,
 )
 
 FRONT = SumField("of", "Front", "D5")
@@ -39,7 +38,7 @@ def _note_of(what: str, part: str = "") -> Noting:
 
 
 def _note_wood(shop: Shop, tag: str, typed: Values) -> Done | Refused:
-    return measure.set_wood(shop, tag, names_of(typed["of"]), typed["wood"], typed["cut"])
+    return measure.set_wood(shop, tag, typed["of"].split(), typed["wood"], typed["cut"])
 
 
 SIZE = SumEntry(

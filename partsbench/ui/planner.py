@@ -1,4 +1,4 @@
-"""The plan of the shop, looked for off the window's thread: a first one at once, then a better."""
+"""The plan of the shop in a window: one for all pages, looked for off the window's thread."""
 
 from __future__ import annotations
 
@@ -6,14 +6,15 @@ from dataclasses import dataclass
 from threading import Event
 from time import monotonic
 
-from PySide6.QtCore import QObject, Signal
+from PySide6.QtCore import QObject, QTimer, Signal
 
 from partsbench.core.plan.chance import PaceSpread
 from partsbench.core.plan.workshop import ShopPlan
 from partsbench.services.acts.history import history
 from partsbench.services.plan import plans
+from partsbench.services.plan.evening import EveningHours, Tonight, evening_of, tonight_of
 from partsbench.services.plan.plans import PlanShown
-from partsbench.services.plan.reading import InHand, in_hand
+from partsbench.services.plan.reading import InHand, Reader
 from partsbench.services.plan.week import cannot_be_kept
 from partsbench.services.shop import Shop, writing
 from partsbench.ui.dialogs.later import Later, LongWork
@@ -21,26 +22,31 @@ from partsbench.ui.dialogs.later import Later, LongWork
 HOLDS_MINUTES = 15
 """A plan stands so long while nothing is recorded."""
 
+PAUSE_MS, BEAT_MS = 150, 5
+"""No scan waits for the plan: it is read after a pause, and a piece at each beat."""
+
 AT_ONCE = 0.0
 """Seconds for the first plan: one pass, and no search behind it."""
 
 
 @dataclass(frozen=True, slots=True)
-class _Found:
-    """A plan that was looked for, what cannot be kept, and whether it is the first of two."""
+class PlanFound:
+    """A plan and what is said of it: promises that cannot be kept, how sure the days are, and what
+    to begin tonight. first: the search for a better one, and for how sure it is, still goes on."""
 
     shown: PlanShown
-    lost: tuple[str, ...]
-    sure: tuple[str, ...]
-    first: bool
+    lost: tuple[str, ...] = ()
+    sure: tuple[str, ...] = ()
+    tonight: Tonight | None = None
+    first: bool = False
 
 
-class WeekPlanner(QObject):
-    """The book is read here, in the window's thread; what is reckoned in the other is pure."""
+class ShopPlanner(QObject):
+    """Day, Week and Pieces ask it, and all show the same plan. The book is read here, in the
+    window's thread, piece by piece; what is reckoned in the other is pure."""
 
-    found = Signal(object, object, object)
-    """A PlanShown, a sentence for each promise that cannot be kept, and how sure the days are: at
-    once without that, and again when the search is over or was stopped."""
+    found = Signal(object)
+    """A PlanFound: a first one at once, and one again when the search is over or was stopped."""
     progressed = Signal(float)
     """How much of the time is over, 0 to 1; it comes from the other thread."""
     busy_changed = Signal(bool)
@@ -51,27 +57,50 @@ class WeekPlanner(QObject):
         super().__init__(parent)
         self._shop = shop
         self.seconds = seconds
+        self.last: PlanFound | None = None
         self._for: tuple[int, int] = (-1, 0)
+        self._reader: Reader | None = None
         self._hand: InHand | None = None
         self._before: ShopPlan | None = None
         self._own: dict[str, PaceSpread] = {}
+        self._evening: EveningHours | None = None
         self._stop = Event()
         self.busy = False
+        self._beat = QTimer(self, singleShot=True)
+        self._beat.timeout.connect(self.on_beat)
         self._later = Later(self)
         self._later.ended.connect(self.on_ended)
 
     def ask(self) -> None:
-        """Plan anew if something was recorded, or if the plan is old."""
+        """Plan anew if something was recorded, or if the plan is old; else say what stands."""
         asked = self._version()
         if asked == self._for:
+            if self.last is not None:
+                self.found.emit(self.last)
             return
+        pause = PAUSE_MS if self.last or self.busy else 0
         self._for = asked
         self.stop()
+        self._later.forget()
         self._stop = Event()
-        self._hand = in_hand(self._shop, self._shop.clock())
-        self._before = plans.shown_before(self._shop, self._hand)
-        self._own = plans.spreads(self._shop, self._hand.at)
+        self._reader = self._hand = self.last = None
         self._busy(True)
+        self._beat.start(pause)
+
+    def on_beat(self) -> None:
+        """Read one piece more; when all are read, plan."""
+        if self._shop.is_closed:
+            return
+        now = self._shop.clock()
+        if self._reader is None:
+            self._reader = Reader(self._shop, now)
+        if self._reader.step():
+            self._beat.start(BEAT_MS)
+            return
+        self._hand, self._reader = self._reader.hand(), None
+        self._before = plans.shown_before(self._shop, self._hand)
+        self._own = plans.spreads(self._shop, now)
+        self._evening = evening_of(self._shop, self._hand.at)
         self._later.start(self._work(self._hand, AT_ONCE, first=True))
 
     def stop(self) -> None:
@@ -81,11 +110,12 @@ class WeekPlanner(QObject):
     def wait(self) -> None:
         """Let what runs come to its end, before the window goes away."""
         self.stop()
+        self._beat.stop()
         self._later.forget()
         self._later.wait()
 
     def on_ended(self, found: object) -> None:
-        assert isinstance(found, _Found)
+        assert isinstance(found, PlanFound)
         if self._shop.is_closed:
             return
         if found.first and self._hand is not None and not self._stop.is_set():
@@ -94,13 +124,14 @@ class WeekPlanner(QObject):
             # A book that cannot be written to still has a plan; it is only not gone on from.
             writing(plans.keep_shown)(self._shop, found.shown)
             self._busy(False)
-        self.found.emit(found.shown, found.lost, found.sure)
+        self.last = found
+        self.found.emit(found)
 
     def _work(self, hand: InHand, seconds: float, *, first: bool) -> LongWork:
-        before, own, stop = self._before, self._own, self._stop
+        before, own, stop, evening = self._before, self._own, self._stop, self._evening
         told = self.progressed.emit
 
-        def look() -> _Found:
+        def look() -> PlanFound:
             since = monotonic()
 
             def tell(_: float) -> None:
@@ -112,7 +143,8 @@ class WeekPlanner(QObject):
                 chances = plans.sure_of(shown, own, 0, stop.is_set)
                 # Of a few runs nothing can be said 8 times of 10.
                 sure = () if stop.is_set() else plans.sure_words(shown, chances)
-            return _Found(shown, cannot_be_kept(shown), sure, first)
+            tonight = tonight_of(shown, evening) if evening else None
+            return PlanFound(shown, cannot_be_kept(shown), sure, tonight, first)
 
         return look
 
