@@ -23,9 +23,8 @@ def multimedia() -> Any:
 
 def media_frames(parent: QObject, file: Path) -> Frames:
     """What plays once, in its own time, when it is started."""
-    from partsbench.ui.camera.webcam import SinkFrames
-
     player_of = multimedia().QMediaPlayer
+    from partsbench.ui.camera.webcam import SinkFrames
 
     class MediaFrames(SinkFrames):
         def __init__(self) -> None:
