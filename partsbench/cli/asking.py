@@ -147,7 +147,7 @@ def _param(field: SumField, how: Word) -> click.Parameter:
         usual: Any = {} if how.required else {"default": field.usual if plain else None}
         return click.Option(
             [how.name],
-            is_flag=how.flag,
+            is_flag=how.flag or None,
             type=None if how.flag else kind,
             required=how.required,
             metavar=how.metavar,

@@ -151,3 +151,8 @@ def test_only_the_command_must_say_that_a_sum_is_taken_back(
     good("measure", tag, "D1", "width", "400")
     assert "how large" in call("measure", tag, "D1", "width").err
     good("measure", tag, "D1", "width", "--forget")
+
+
+def test_what_begins_with_a_dash_is_a_value_where_one_is_due(call: Call) -> None:
+    ran = call("offer", "--price", "-inf", "--costs", "1", "--hours", "2")
+    assert (ran.code, ran.err) == (2, "partsbench: price: '-inf' is negative.\n")

@@ -22,11 +22,9 @@ LOOKS = (
 )  # fmt: skip
 LEFT = {
     "said of a place in the front, beside left and right": {"middle"},
-    "the piece that is drawn before there is one": {"example"},
     "heads and rows of the sums, one word each": {
         "estimated", "faces", "hours", "what", "hardware", "materials", "delivery", "storage",
     },
-    "counts of a piece, by a word each": {"ready"},
     "what is typed, as an example": {"sanding", "blue", "satin"},
     "a person of the plan": {"You"},
     "a word of the teardown in capitals": {"OUT"},

@@ -148,7 +148,7 @@ def named(found: T, names: Mapping[str, str]) -> T | Refused:
         return found
     *some, last = (names[key] for key in found.fields)
     those = f"{', '.join(some)} and {last}" if some else last
-    return found.at(those)
+    return Refused(f"{those}: {found.sentence}")
 
 
 def amount_in(text: str, what: str) -> float | Refused | None:
