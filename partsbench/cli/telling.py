@@ -8,7 +8,7 @@ from typing import TypeVar
 import click
 
 from partsbench import files
-from partsbench.cli.base import NO, OK, BadInputError, book_path, good, open_book, say, say_json
+from partsbench.cli.base import NO, OK, book_path, good, open_book, say, say_json
 from partsbench.core.outcomes import Done, Refused
 from partsbench.core.piece.piece import Piece
 from partsbench.core.sums import units
@@ -73,18 +73,6 @@ def tell_after(
     return tell(found, as_json)
 
 
-def told_by(
-    tell_it: Callable[[T], Told], find: Callable[[], T | Refused]
-) -> Callable[[], Told | Refused]:
-    """Find, then tell what was found."""
-
-    def told() -> Told | Refused:
-        found = find()
-        return found if isinstance(found, Refused) else tell_it(found)
-
-    return told
-
-
 def at(ctx: click.Context, asked: str) -> tuple[Shop, Piece]:
     """The open shop and the piece meant."""
     shop = open_book(ctx)
@@ -94,25 +82,6 @@ def at(ctx: click.Context, asked: str) -> tuple[Shop, Piece]:
 def own_habits(ctx: click.Context) -> Habits:
     """The shop's settings; those of a shop that has said nothing, where there is no book yet."""
     return habits(open_book(ctx)) if files.is_there(book_path(ctx.find_root().obj)) else NONE_SET
-
-
-def measures_asked(ctx: click.Context, given_units: str | None) -> units.Measures:
-    """The units that were asked for, else those of the shop."""
-    return units.Measures(given_units) if given_units else own_habits(ctx).measures
-
-
-def measures_of(shop: Shop) -> units.Measures:
-    return habits(shop).measures
-
-
-def money_of(text: str, what: str) -> float | None:
-    """An amount as typed; None when none was given."""
-    if not text.strip():
-        return None
-    found = units.number(text, what)
-    if isinstance(found, Refused):
-        raise BadInputError(found.sentence)
-    return found
 
 
 def _say_rows(told: Told) -> None:

@@ -16,7 +16,8 @@ def plural(count: float, one: str, many: str) -> str:
 
 def nth(place: int) -> str:
     """`1st`, `2nd`, `3rd`, `11th`, `21st`: which one in a row."""
-    ending = {1: "st", 2: "nd", 3: "rd"}.get(place if place < 20 else place % 10, "th")
+    last = place % 100
+    ending = {1: "st", 2: "nd", 3: "rd"}.get(last if last < 20 else last % 10, "th")
     return f"{place}{ending}"
 
 

@@ -22,13 +22,13 @@ from partsbench.services.shop import Shop
 from partsbench.services.shown.day import Day
 from partsbench.services.shown.progress_map import PartProgress, ProgressMap
 
-Values = dict[str, Any]
+Shown = dict[str, Any]
 MOST_LINES = 60
 OLD_ANSWERS = tuple(v for v in VERBS if v.key is Key.OLD_FINISH)
 """What may be said of an old finish with one press."""
 
 
-def outcome(said: Outcome) -> Values:
+def outcome(said: Outcome) -> Shown:
     """An answer as the large number, the word, the sentence and what belongs to it."""
     return {
         "answer": said.answer.value,
@@ -50,7 +50,7 @@ def outcome(said: Outcome) -> Values:
     }
 
 
-def bench(shop: Shop, session: Session) -> Values:
+def bench(shop: Shop, session: Session) -> Shown:
     """What is at work, in the hand and in force, and what the page in front says of the piece."""
     state = session.state
     piece = shop.piece(state.here) if state.here else None
@@ -69,7 +69,7 @@ def bench(shop: Shop, session: Session) -> Values:
     }
 
 
-def _hand(state: State) -> Values:
+def _hand(state: State) -> Shown:
     hand = state.hand
     return {
         "waits": hand.waits.value,
@@ -83,7 +83,7 @@ def _hand(state: State) -> Values:
     }
 
 
-def _chosen(shop: Shop, state: State, piece: Piece | None) -> Values:
+def _chosen(shop: Shop, state: State, piece: Piece | None) -> Shown:
     """The faces and steps to choose from, where there are several, and what is chosen of each."""
     hand = state.hand
     asked = hand.waits is Waits.HELD and OLD_FINISH_RULE in hand.holds
@@ -128,7 +128,7 @@ def _load(shop: Shop, state: State) -> list[str]:
     return [load_words(found.number, loads.words(shop, found)), out]
 
 
-def choices() -> Values:
+def choices() -> Shown:
     """What the page offers to press: verbs of the wall, reasons, how a drawer runs."""
     named = [(name, [v for n in numbers if (v := verb_numbered(n))]) for name, numbers in GROUPS]
     return {
@@ -142,12 +142,12 @@ def choices() -> Values:
     }
 
 
-def piece_lines(shop: Shop) -> list[Values]:
+def piece_lines(shop: Shop) -> list[Shown]:
     """The pieces of the book, the newest first."""
     return [{"tag": p.tag, "codename": p.codename, "title": p.title} for p in all_pieces(shop)]
 
 
-def progress(found: ProgressMap) -> Values:
+def progress(found: ProgressMap) -> Shown:
     """The map: each opening as a box in per cent of the front, and each part with how far it is."""
     front = found.piece.front
     boxes = []
@@ -173,7 +173,7 @@ def progress(found: ProgressMap) -> Values:
     }
 
 
-def _part(each: PartProgress, now: datetime) -> Values:
+def _part(each: PartProgress, now: datetime) -> Shown:
     until = moment(each.until, now) if each.until else ""
     where = each.place or each.where.value
     return {
@@ -187,7 +187,7 @@ def _part(each: PartProgress, now: datetime) -> Values:
     }
 
 
-def the_day(today: Day) -> Values:
+def the_day(today: Day) -> Shown:
     return {
         "sentence": today.sentence,
         "because": today.because,

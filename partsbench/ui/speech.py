@@ -11,6 +11,7 @@ import sys
 from PySide6.QtCore import QObject, QProcess, Signal
 
 from partsbench.core.outcomes import Done, Outcome, Refused
+from partsbench.core.wording import within
 from partsbench.ui.answer_bar import manner_of
 
 VOICE = (sys.executable, "-m", "partsbench.ui.voice")
@@ -23,7 +24,7 @@ def spoken(answer: Outcome | Done | Refused) -> str:
     part, sentence = "", answer.sentence
     if isinstance(answer, Outcome):
         part, sentence = answer.part, answer.beside or answer.sentence
-    said = (part, manner_of(answer).word.capitalize(), sentence.removesuffix("."))
+    said = (part, manner_of(answer).word.capitalize(), within(sentence))
     return ". ".join(" ".join(each.split()) for each in said if each) + "."
 
 

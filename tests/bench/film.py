@@ -1,6 +1,6 @@
 """Labels held before a camera: how many are read, how soon, and whether any is read wrong or twice.
 
-    python -m tests.bench.film [--each 8]
+    python -m tests.bench.film [--each 8] [--played]
 
 Films of 960 × 540 at 15 frames a second (`tests.support.film`). Each label's time to the answer is
 from its first whole frame to the frame in which it counts, and the look itself is timed. A speed is
@@ -10,15 +10,20 @@ told in symbols' modules smeared over the exposure: at 10 ms and 3.6 pixels a mo
 from __future__ import annotations
 
 import argparse
+import os
 import statistics
+import tempfile
 import time
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
+from pathlib import Path
 
 from partsbench.services.heard.camera import Frame, Watched, look, look_hard
 from partsbench.services.heard.reading import was_read_plainly
 from tests.support.books import shop_codes
-from tests.support.film import FPS, HIGH, WIDE, Film, Label, ruined_label
+from tests.support.film import FPS, HIGH, WIDE, Film, Label, ruined_label, write_avi
+
+os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
 
 
 @dataclass
@@ -32,30 +37,75 @@ class Told:
     hard: list[float] = field(default_factory=list)
 
 
-def watch(film: Film, book: list[str]) -> Told:
-    """What a camera makes of a film, with nobody who answers a question."""
-    watched, told = Watched(), Told()
-    for picture, at in film.timed():
-        start = time.perf_counter()
-        sight = look(Frame(WIDE, HIGH, picture.tobytes(), at))
-        counts = watched.take(sight)
-        told.counted += [(at, code) for code in counts.new]
-        told.again += [(at, code) for code in counts.again]
+Watch = Callable[[Film, list[str]], Told]
+
+
+@dataclass
+class Watcher:
+    """A camera's pipe with nobody who answers a question."""
+
+    book: list[str]
+    watched: Watched = field(default_factory=Watched)
+    told: Told = field(default_factory=Told)
+
+    def see(self, frame: Frame) -> None:
+        start, told = time.perf_counter(), self.told
+        sight = look(frame)
+        counts = self.watched.take(sight)
+        told.counted += [(frame.at, code) for code in counts.new]
+        told.again += [(frame.at, code) for code in counts.again]
         told.looks.append(time.perf_counter() - start)
-        if watched.wants_more(at):
-            start = time.perf_counter()
-            glance = look_hard(sight.frame, book)
-            told.hard.append(time.perf_counter() - start)
-            texts = [s.text for s in glance.symbols]
-            if texts:
-                watched.still.settle()
-            elif watched.still.worn_out:
-                watched.held.nothing_left()
-            sure = len(set(texts)) == 1 and was_read_plainly(glance) and bool(glance.texts)
-            new = watched.held.found(texts, asked=not sure)
-            (told.counted if sure else told.asked).extend((at, code) for code in new.new)
-            told.again += [(at, code) for code in new.again]
-    return told
+        if self.watched.wants_more(frame.at):
+            self._see_hard(frame)
+
+    def _see_hard(self, frame: Frame) -> None:
+        start, told, watched = time.perf_counter(), self.told, self.watched
+        glance = look_hard(frame, self.book)
+        told.hard.append(time.perf_counter() - start)
+        texts = [s.text for s in glance.symbols]
+        if texts:
+            watched.still.settle()
+        elif watched.still.worn_out:
+            watched.held.nothing_left()
+        sure = len(set(texts)) == 1 and was_read_plainly(glance) and bool(glance.texts)
+        new = watched.held.found(texts, asked=not sure)
+        (told.counted if sure else told.asked).extend((frame.at, code) for code in new.new)
+        told.again += [(frame.at, code) for code in new.again]
+
+
+def watch(film: Film, book: list[str]) -> Told:
+    """What a camera makes of a film, picture by picture."""
+    watcher = Watcher(book)
+    for picture, at in film.timed():
+        watcher.see(Frame(WIDE, HIGH, picture.tobytes(), at))
+    return watcher.told
+
+
+def watch_played(film: Film, book: list[str]) -> Told:
+    """The same of a file that QtMultimedia plays in its own time into the camera's own sink; what
+    comes while a picture is looked at is not seen."""
+    from PySide6.QtCore import QCoreApplication, QEventLoop
+    from PySide6.QtGui import QGuiApplication, QImage
+
+    from partsbench.ui.camera.camera import frame_of
+    from tests.support.media_frames import media_frames
+
+    app = QCoreApplication.instance() or QGuiApplication([])
+    watcher, begun = Watcher(book), [0.0]
+    with tempfile.TemporaryDirectory() as folder:
+        write_avi(film, Path(folder) / "film.avi")
+        frames = media_frames(app, Path(folder) / "film.avi")
+
+        def see(image: QImage, at: float) -> None:
+            begun[0] = begun[0] or at
+            watcher.see(frame_of(image, at - begun[0]))
+
+        frames.came.connect(see)
+        frames.start()
+        while not frames.ended:  # type: ignore[attr-defined]
+            app.processEvents(QEventLoop.ProcessEventsFlag.WaitForMoreEvents)
+        frames.stop()
+    return watcher.told
 
 
 def films(codes: list[str]) -> Iterator[tuple[str, Callable[[str, int], Film]]]:
@@ -90,26 +140,29 @@ def films(codes: list[str]) -> Iterator[tuple[str, Callable[[str, int], Film]]]:
 def main() -> None:
     options = argparse.ArgumentParser(description=__doc__.splitlines()[0])
     options.add_argument("--each", type=int, default=8, help="films of each kind")
-    each = options.parse_args().each
+    options.add_argument("--played", action="store_true", help="through QtMultimedia")
+    asked = options.parse_args()
+    each, how = asked.each, watch_played if asked.played else watch
     codes = shop_codes()
     book = codes[:300]
     print("| film | counted | asked | wrong counted | wrong asked | twice | s to the answer |"
           " look, ms | close look, s |")  # fmt: skip
     print("|" + " --- |" * 9)
     for name, made in films(codes):
-        print(_row(name, made, codes[:each], codes[-1], book), flush=True)
+        print(_row(name, made, codes[:each], codes[-1], book, how), flush=True)
 
 
 def _row(
-    name: str, made: Callable[[str, int], Film], codes: list[str], other: str, book: list[str]
-) -> str:
+    name: str, made: Callable[[str, int], Film], codes: list[str], other: str, book: list[str],
+    how: Watch,
+) -> str:  # fmt: skip
     read = asked = wrong = wrong_asked = twice = expected = 0
     waits: list[float] = []
     looks: list[float] = []
     hard: list[float] = []
     for seed, code in enumerate(codes):
         film = made(code, seed)
-        told = watch(film, [*book, other])
+        told = how(film, [*book, other])
         there = {text for showing in film.showing for text in showing}
         expected += len(there)
         texts = [text for _, text in told.counted]

@@ -28,8 +28,8 @@ from partsbench.core.sums.rings import moves
 from partsbench.core.sums.wood import Cut
 from partsbench.services.books.pieces import take_in
 from partsbench.services.shop import Shop, open_shop
+from partsbench.services.sums.asked.description import SumQuestion
 from partsbench.services.sums.showcase import showcase
-from partsbench.ui.sums.decisions import SumQuestion
 from partsbench.ui.sums.table import DECISIONS
 from tests.support.films import painted
 

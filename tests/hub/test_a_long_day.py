@@ -6,6 +6,7 @@ Nothing is lost, nothing is recorded twice, and the book is sound.
 from __future__ import annotations
 
 from collections import deque
+from collections.abc import Callable
 from dataclasses import dataclass, field
 from datetime import timedelta
 from pathlib import Path
@@ -71,8 +72,9 @@ class Wanderer:
 
 @pytest.mark.parametrize("seed", [SEED, SEED + 1])
 def test_nothing_is_lost_and_nothing_twice(
-    shop: Shop, clock: SetClock, tmp_path: Path, seed: int
-) -> None:
+    shop: Shop, clock: SetClock, tmp_path: Path, seed: int,
+    record_property: Callable[[str, object], None],
+) -> None:  # fmt: skip
     chance = Random(seed)
     labels = [code(p, f"D{n}") for p in _pieces(shop) for n in range(1, 8)]
     clerk = Clerk(tmp_path / "b.partsbench", clock)
@@ -103,6 +105,9 @@ def test_nothing_is_lost_and_nothing_twice(
         clerk.ask_now(a_while)
     clerk.close()
     _is_sound(shop, wanderers, began)
+    answered = [each.answered for each in wanderers]
+    record_property("acts", sum(map(len, answered)))
+    record_property("recorded", sum(sum(each.values()) for each in answered))
 
 
 def _pieces(shop: Shop) -> list[Piece]:

@@ -183,8 +183,8 @@ class Tab:
         fits = f"e.innerText.includes({json.dumps(words)}) && e.getClientRects().length"
         found = f"[...document.querySelectorAll({json.dumps(selector)})]"
         chosen = f"{found}.find(e => {fits})"
-        self.wait(f"Boolean({chosen})")
-        self.js(f"{chosen}.click()")
+        # Found and pressed in one go: between the two the page might be drawn anew.
+        self.wait(f"(() => {{ const e = {chosen}; e?.click(); return Boolean(e); }})()")
 
     def fill(self, selector: str, text: str) -> None:
         self.js(f"document.querySelector({json.dumps(selector)}).value = {json.dumps(text)}")

@@ -1,9 +1,10 @@
 """The program in a made-up language, to see what no translator could reach.
 
-`python -m tests.support.second_language [PAGE…]` imports the program with every message that
+`python -m tests.support.second_language [LOOK…]` imports the program with every message that
 `tests.support.words` finds put into marks, accented and a third longer (`⟦Ṽéŕƀ šĥééť~~~⟧`), opens
 the window's pages and dialogs, and prints each text on the screen that is not marked, and each
 that is cut because it is longer. `--plain` leaves the words alone: what is cut already.
+`--commands [COMMAND…]` does the same with the help of the commands.
 """
 
 from __future__ import annotations
@@ -18,7 +19,7 @@ import re
 import sys
 import tomllib
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, field
+from dataclasses import asdict, dataclass, field
 from enum import StrEnum
 from functools import cache
 from types import CodeType, ModuleType
@@ -234,16 +235,22 @@ def _cut(widget: Any, shown: str) -> bool:
 
 @dataclass
 class Seen:
-    """What was on the screen: texts that stand in no marks, and those that are cut, by place."""
+    """What was on the screen: texts that stand in no marks with their words, those that are cut,
+    and where each was seen first."""
 
-    bare: dict[str, str] = field(default_factory=dict)
+    bare: dict[str, list[str]] = field(default_factory=dict)
     cut: dict[str, str] = field(default_factory=dict)
+    where: dict[str, str] = field(default_factory=dict)
+    marked: int = 0
+    """How many texts stand in marks."""
 
     def look(self, root: Any, at: str) -> None:
         for name, said, is_cut in texts(root):
             left = unmarked(said)
-            if own_words(left):
-                self.bare.setdefault(left, f"{at} {name}")
+            self.marked += OPEN in said
+            if left not in self.bare and (found := own_words(left)):
+                self.bare[left] = found
+                self.where[left] = f"{at} {name}"
             if is_cut:
                 self.cut.setdefault(said, f"{at} {name}")
 
@@ -269,11 +276,37 @@ def walked(wanted: Sequence[str]) -> Seen:
     return seen
 
 
-# What a user wrote or a standard names: no words of the program
+# What click says by itself, names of options, what may be chosen, and what stands for a value
+OF_CLICK = re.compile(
+    r"Usage: partsbench [\w-]+|Options:|\[OPTIONS\]|Show this message and exit\."
+    r"|(?<!\w)--?[a-z][\w-]*"
+    r"|\[[^\[\]]*[|x]?[^\[\]]*\]|\b[A-Z][A-Z_|=]+\b|<[^<>]*>|\{[^{}]*\}"
+)
+
+
+def heard(wanted: Sequence[str]) -> Seen:
+    """The help of every command that is wanted; all for none."""
+    from click.testing import CliRunner
+
+    from partsbench.cli.group import COMMANDS
+    from partsbench.cli.group import main as group
+
+    seen = Seen()
+    for name in wanted or COMMANDS:
+        said = CliRunner().invoke(group, [name, "--help"], prog_name="partsbench").output
+        left = OF_CLICK.sub(" ", unmarked(said))
+        seen.marked += OPEN in said
+        if found := own_words(left):
+            seen.bare[left], seen.where[left] = found, f"{name} --help"
+    return seen
+
+
+# What a user wrote, a calendar or a standard names: no words of the program
 GIVEN = re.compile(
     r"\b(?:Heron|Quill|Larch|Wren|low dresser|tall chest|rack|screws of the pulls"
     r"|hinges of the door|runs tight at the left|Ctrl|Shift|Alt|Esc|Down|Up"
-    r"|PDF|QR|UTC|ISO|A4|mm|min|ml|kg"
+    r"|PDF|QR|UTC|ISO|A4|mm|min|ml|kg|Jan|Feb|Mar|Apr|May|Jun|Jul|Aug|Sep|Oct|Nov|Dec"
+    r"|Mon|Tue|Wed|Thu|Fri|Sat|Sun"
     r"|[A-Z]\d{1,3}[a-z]?|[A-Z0-9]{4}|[A-Z0-9]{4}-[A-Z0-9]{4,6}|tall|[\w./-]+\.(?:pdf|toml))\b|°C|m²"
 )
 
@@ -307,11 +340,11 @@ def main(given: Sequence[str]) -> int:
     if "--plain" not in given:
         sys.meta_path.insert(0, Finder())
         translate_trade()
-    found = walked(wanted)
+    found = heard(wanted) if "--commands" in given else walked(wanted)
     if "--json" in given:
-        print(json.dumps({"bare": found.bare, "cut": found.cut}, ensure_ascii=False))
+        print(json.dumps(asdict(found), ensure_ascii=False))
         return 0
-    for kind, told in (("bare", found.bare), ("cut", found.cut)):
+    for kind, told in (("bare", found.where), ("cut", found.cut)):
         for text, where in sorted(told.items()):
             print(f"{kind}  {where}: {text!r}")
         print(f"{kind}: {len(told)}")

@@ -29,11 +29,11 @@ SQL = re.compile(
     re.DOTALL,
 )
 STYLE = re.compile(
-    r"[a-z-]+: ?[^;{}.]*(?:px|#[0-9a-f]{3}|pt|\}|transparent|none|bold|solid)[^;{}]*;"
+    r"[a-z-]+: ?[^;{}.\n]*(?:px|#[0-9a-f]{3}|pt|\}|transparent|none|bold|solid)[^;{}]*;"
 )
 PATTERN = re.compile(r"0123456789|\(\?|\\[dwsb]|\[\^|\[[a-z]-[a-z]")
 NAME = re.compile(r"\S*")
-LABEL = re.compile(r"&?[A-Z][a-z&]+[.…?!]?")
+LABEL = re.compile(r"&?[A-Z][a-z&-]+[.…?!]?")
 LETTERS = re.compile(r"[^\W\d_]{2}")
 JOINT = re.compile(r"^(?: (?! )|[,;:.)])|(?<![ \n])[ (]$")
 """Where a text begins or ends so that another one is to stand there; two blanks are layout."""
@@ -109,7 +109,7 @@ class WordFault:
         return f"{self.kind:9} {self.file}:{self.line}: {self.text}"
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, eq=False)
 class Module:
     """A module with what stands over each node of it."""
 
@@ -138,12 +138,18 @@ def parsed(source: str, file: str) -> Module:
     return Module(file, tree, over)
 
 
-def messages(module: Module) -> Iterator[tuple[ast.expr, Message]]:
+@cache
+def messages(module: Module) -> tuple[tuple[ast.expr, Message], ...]:
     """Every text of a module that a person can read, with its node."""
-    for node in ast.walk(module.tree) if module.file not in NO_WORDS else ():
+    return tuple(_messages(module)) if module.file not in NO_WORDS else ()
+
+
+def _messages(module: Module) -> Iterator[tuple[ast.expr, Message]]:
+    for node in ast.walk(module.tree):
         if is_text(node) and not _part_of_another(module, node):
             said = written(node)
-            if readable(said) and not hidden(module, node):
+            if readable(said) and (_is_help(module, node) or not hidden(module, node)):
+                assert isinstance(node, ast.expr)
                 yield node, Message(module.file, node.lineno, said)
 
 
@@ -185,6 +191,21 @@ def readable(text: str) -> bool:
     return True
 
 
+def _is_help(module: Module, node: ast.AST) -> bool:
+    """The words under a command are its help."""
+    over = module.over[node]
+    function = module.over.get(over)
+    return (
+        isinstance(over, ast.Expr)
+        and isinstance(function, ast.FunctionDef)
+        and function.body[0] is over
+        and any(
+            isinstance(by, ast.Call) and called(by) in {"command", "group"}
+            for by in function.decorator_list
+        )
+    )
+
+
 def _is_code(text: str) -> bool:
     return bool(SQL.match(text) or STYLE.search(text) or PATTERN.search(text))
 
@@ -197,7 +218,7 @@ def hidden(module: Module, node: ast.AST) -> bool:
     if isinstance(first, ast.Dict) and node in first.keys:
         return True
     for over in module.above(node):
-        if isinstance(over, ast.Assert | ast.AnnAssign) and not isinstance(over, ast.AnnAssign):
+        if isinstance(over, ast.Assert):
             return True
         if isinstance(over, ast.Call):
             name = called(over)
@@ -277,8 +298,10 @@ def _is_sentence(text: str) -> bool:
     return whole and len(text.split()) >= 3 and bool(LETTERS.search(own))
 
 
-def all_faults() -> list[WordFault]:
-    return [*(f for module in modules() for f in faults(module)), *twice()]
+@cache
+def all_faults() -> tuple[WordFault, ...]:
+    """What could not be translated in the whole program."""
+    return (*(f for module in modules() for f in faults(module)), *twice())
 
 
 def _added(module: Module, node: ast.AST) -> bool:

@@ -3,7 +3,6 @@ the same."""
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator
 from pathlib import Path
 from random import Random
@@ -12,53 +11,20 @@ import pytest
 from PySide6.QtCore import Qt
 from pytestqt.qtbot import QtBot
 
-from partsbench.core.bench.events import Push
 from partsbench.core.bench.state import Mode
 from partsbench.core.piece.piece import Piece
 from partsbench.core.verbs import REASONS
-from partsbench.services.acts.history import history, last_change, undo
-from partsbench.services.heard.session import Session
+from partsbench.services.acts.history import undo
 from partsbench.services.shop import Shop
 from partsbench.ui import asking
 from partsbench.ui.main_window import MainWindow
+from tests.support.alone import KEYS, PAGES, PARTS, VERBS, VERBS_ON, Alone, told
 from tests.support.clock import SetClock
 from tests.support.finishing import two_finishes
 from tests.support.shops import code, quill, shop_at
 from tests.support.wall import verb_named
 
 EVENTS = 160
-PAGES = {"bench": Mode.BENCH, "teardown": Mode.TEARDOWN, "return": Mode.RETURN}
-KEYS = {Qt.Key.Key_Return: Push.ENTER, Qt.Key.Key_Escape: Push.LEAVE}
-VERBS = ("DONE", "WASHED", "SANDED", "OUT", "HOME", "INSIST", "SENT BACK", "UNDO", "VERB OFF")
-VERBS_ON = tuple(name for name in VERBS if name != "UNDO")
-PARTS = ("D1", "D2", "D3", "H1", "H2")
-
-
-class Alone:
-    """The bench without a window, on a book of its own with the same pieces."""
-
-    def __init__(self, shop: Shop) -> None:
-        self.shop = shop
-        self.ours, self.other = two_finishes(shop), quill(shop)
-        self.session = Session(shop)
-        self.mode = Mode.BENCH
-        self.session.turn(self.mode, self.ours.tag)
-        self.before = {e.sentence for e in history(shop, limit=1000)}
-
-    def label(self, short: str, *, foreign: bool = False) -> str:
-        return code(self.other if foreign else self.ours, short)
-
-    def may_undo(self) -> bool:
-        """Something of the run is the latest change, and not the pieces themselves."""
-        latest = last_change(self.shop)
-        return latest is not None and latest.sentence not in self.before
-
-    def told(self) -> list[str]:
-        return [_without_codes(e.sentence) for e in reversed(history(self.shop, limit=1000))]
-
-
-def _without_codes(sentence: str) -> str:
-    return re.sub(r"\b[0-9A-Z]{4}\b(-\w+)?", "TAG", sentence)
 
 
 @pytest.fixture
@@ -80,13 +46,9 @@ def test_window_and_bench_alone_record_the_same(
     for number in range(EVENTS):
         clock.pass_time(seconds=rng.choice((0.4, 2, 5, 5, 30, 70, 200)))
         done = _event(rng, window, alone, ours, other, qtbot)
-        assert _told(shop) == alone.told(), (number, done)
+        assert told(shop) == alone.told(), (number, done)
         assert window.page().hand.waits is alone.session.state.hand.waits, (number, done)
     assert len(alone.told()) > 12, "the run came to some records"
-
-
-def _told(shop: Shop) -> list[str]:
-    return [_without_codes(e.sentence) for e in reversed(history(shop, limit=1000))]
 
 
 def _event(

@@ -23,7 +23,7 @@ from itertools import combinations
 from partsbench.core.plan.energy import (
     Asked,
     Crowded,
-    Room,
+    Fits,
     Weighed,
     hours,
     sprayed,
@@ -64,7 +64,7 @@ class Bounds:
         self.heads, self.from_ = self._heads()
         self._gun = sprayed(floor)
         self._turns = turns(floor)
-        self._known: dict[tuple[tuple[int, ...], bool, bool], Room] = {}
+        self._known: dict[tuple[tuple[int, ...], bool, bool], Fits] = {}
 
     def proven(
         self, most: int | None = None, ends: dict[str, int] | None = None, stop: Stop = never
@@ -248,7 +248,7 @@ class Bounds:
                 ]
                 yield Asked(some, fits, load, floor.shop.settles, stretches)
 
-    def _hours(self, hands: tuple[int, ...], together: bool, *, loud: bool = False) -> Room:
+    def _hours(self, hands: tuple[int, ...], together: bool, *, loud: bool = False) -> Fits:
         key = hands, together, loud
         if key not in self._known:
             self._known[key] = hours(self.floor, hands, together, loud)

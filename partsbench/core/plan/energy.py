@@ -17,7 +17,7 @@ from partsbench.core.plan.floor import Floor
 ENDS_TRIED = 48
 """So many latest ends are tried; fewer prove less, never wrongly."""
 
-Room = Callable[[int, int], float]
+Fits = Callable[[int, int], float]
 """How much fits between two minutes."""
 
 
@@ -33,7 +33,7 @@ class Sprayed:
 
 
 @dataclass(frozen=True, slots=True)
-class Turn:
+class RoomTurn:
     """A stint in its room: the row of stints it stands in, one after another, and its use."""
 
     row: int
@@ -49,7 +49,7 @@ class Weighed:
     weight: float
     lies: int = 0
     gun: Sprayed | None = None
-    turn: Turn | None = None
+    turn: RoomTurn | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,7 +58,7 @@ class Asked:
     asks beside its spraying, and of a room: its settling, and when nobody works there."""
 
     stints: Sequence[Weighed]
-    fits: Room
+    fits: Fits
     each_load: float = 0.0
     settles: Mapping[tuple[str, str], int] = field(default_factory=dict)
     closed: Sequence[tuple[int, int]] = ()
@@ -118,7 +118,7 @@ class _Settling:
         self.sums: dict[int, int] = {}
         self.most = 0
 
-    def add(self, turn: Turn) -> None:
+    def add(self, turn: RoomTurn) -> None:
         """One before those of its row that are in already."""
         after = self.first.get(turn.row)
         self.first[turn.row] = turn.use
@@ -159,7 +159,7 @@ def too_much(asked: Asked, heads: Sequence[int], late: Sequence[int]) -> Crowded
     return None
 
 
-def hours(floor: Floor, hands: Sequence[int], together: bool, loud: bool = False) -> Room:
+def hours(floor: Floor, hands: Sequence[int], together: bool, loud: bool = False) -> Fits:
     """The minutes of these hands between two moments: of all together, or those in which at least
     one is here; loud: in which it may be loud."""
     taken = [(floor.loud if loud else floor.plain)[w] for w in hands]
@@ -195,11 +195,11 @@ def sprayed(floor: Floor) -> list[Sprayed | None]:
     ]
 
 
-def turns(floor: Floor) -> list[Turn | None]:
+def turns(floor: Floor) -> list[RoomTurn | None]:
     """What is known of each stint that uses its room; None for those of no length, too."""
     rooms = [s.room if s.room and s.use and s.minutes else "" for s in floor.stints]
     row = _rows(floor, rooms, dict.fromkeys(rooms, 0.0))
-    return [Turn(row[i], s.use) if rooms[i] else None for i, s in enumerate(floor.stints)]
+    return [RoomTurn(row[i], s.use) if rooms[i] else None for i, s in enumerate(floor.stints)]
 
 
 def _rows(floor: Floor, kinds: Sequence[str], apart: Mapping[str, float]) -> list[int]:

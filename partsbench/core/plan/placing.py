@@ -18,7 +18,7 @@ from partsbench.core.plan.workshop import Booked, ShopPlan
 MOST_TURNED_BACK = 150
 """So often a whole pass goes back; after that latest ends are missed, and the plan is a bad one."""
 
-Cup = tuple[int, tuple[int, ...], float, tuple[str, str], int]
+PlacedCup = tuple[int, tuple[int, ...], float, tuple[str, str], int]
 """A load so far: end of its spraying, by whom, ml used, room and use, number."""
 
 
@@ -53,7 +53,7 @@ class Table:
         self.who: list[tuple[int, ...]] = [()] * count
         self.load = [0] * count
         self.loads = 0
-        self.cups: dict[str, list[Cup]] = {}
+        self.cups: dict[str, list[PlacedCup]] = {}
         self.missed: list[tuple[int, int]] = []
         self.joined = 0
 

@@ -18,7 +18,7 @@ from partsbench.core.plan.mirror import mirrored
 from partsbench.core.plan.placing import Table, place_all
 from partsbench.core.plan.workshop import MISSED_COSTS, ShopPlan, Workshop, cost
 
-Told = Callable[[float], None]
+HowFar = Callable[[float], None]
 """Told how much of the work is done, 0 to 1."""
 
 JOIN_LATE = (0, 25, 120, -1_000_000)
@@ -65,7 +65,7 @@ def best_plan(
     seed: int = 0,
     rounds: int = ROUNDS,
     stop: Stop = never,
-    told: Told | None = None,
+    told: HowFar | None = None,
     from_plan: ShopPlan | None = None,
 ) -> Best:
     """The best plan found and the bound beside it. `from_plan`: one that is known already."""
@@ -168,7 +168,7 @@ class Search:
                 limit[p.piece] = min(end, max(p.by, soonest[p.piece]))
         self.late, _ = self.bounds.latest_ends([limit[s.piece] for s in self.floor.stints])
 
-    def improve(self, rounds: int, enough: float, stop: Stop, told: Told | None) -> None:
+    def improve(self, rounds: int, enough: float, stop: Stop, told: HowFar | None) -> None:
         """Try further plans until one is as good as can be, time is over, or rounds are."""
         pool = [self.best]
         for n in range(rounds):

@@ -17,7 +17,7 @@ from partsbench.core.plan.change import loads_of
 from partsbench.core.plan.floor import Floor, Unit
 from partsbench.core.plan.workshop import FromTo, ShopPlan, Workshop
 
-Where = tuple[str, str]
+AtRoom = tuple[str, str]
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,7 +39,7 @@ class _State:
 
     hands: list[int]
     gun: int = 0
-    rooms: dict[Where, int] = field(default_factory=dict)
+    rooms: dict[AtRoom, int] = field(default_factory=dict)
 
 
 class Walk:

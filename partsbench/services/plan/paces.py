@@ -12,6 +12,7 @@ from partsbench.core.finish.effort import ENOUGH_OWN_TIMES, own_times_for
 from partsbench.core.finish.steps import Per, Step
 from partsbench.core.piece.codes import Family
 from partsbench.core.plan.chance import spread_of
+from partsbench.core.wording import capital, notes
 from partsbench.services.known.work import own_times
 from partsbench.services.plan.plans import PlanShown
 from partsbench.services.shop import Shop
@@ -33,7 +34,7 @@ class PaceTold:
     @property
     def sentence(self) -> str:
         """`Sand, drawer: your own 6.2 min a face, two of three 5.1 to 7.5 min (9 times).`"""
-        of = f"{self.work.capitalize()}, {self.kind}" if self.kind else self.work.capitalize()
+        of = capital(notes(self.work, self.kind))
         if self.minutes is None:
             enough = ENOUGH_OWN_TIMES
             return f"{of}: ours, until there are {enough} of your own; {self.times} so far."

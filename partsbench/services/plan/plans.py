@@ -10,7 +10,7 @@ from statistics import median
 from time import monotonic
 
 from partsbench.core.outcomes import Refused
-from partsbench.core.plan.bound import Bounds, never
+from partsbench.core.plan.bound import Bounds, Stop, never
 from partsbench.core.plan.chain import Unreachable, why_not
 from partsbench.core.plan.chance import Chances, PaceSpread, chances, spread_of
 from partsbench.core.plan.change import (
@@ -21,7 +21,7 @@ from partsbench.core.plan.change import (
     shifted,
 )
 from partsbench.core.plan.floor import Floor
-from partsbench.core.plan.search import Best, Told, best_plan, proven_beside
+from partsbench.core.plan.search import Best, HowFar, best_plan, proven_beside
 from partsbench.core.plan.words import change_words, end_words, promise_words, said
 from partsbench.core.plan.workshop import Booked, Promised, ShopPlan, Workshop, cost
 from partsbench.services.known.work import own_times
@@ -41,8 +41,6 @@ SURE, SURE_RUNS = 0.8, 120
 
 OLDEST = timedelta(days=14)
 """A plan that was shown longer ago is not gone on from."""
-
-Stop = Callable[[], bool]
 
 
 @dataclass(frozen=True, slots=True)
@@ -117,7 +115,7 @@ def plan(
     seconds: float = SECONDS,
     seed: int = 0,
     stop: Stop = never,
-    told: Told | None = None,
+    told: HowFar | None = None,
     keep: bool = True,
     with_solver: float = 0.0,
 ) -> PlanShown:
@@ -139,7 +137,7 @@ def planned(
     seconds: float = SECONDS,
     seed: int = 0,
     stop: Stop = never,
-    told: Told | None = None,
+    told: HowFar | None = None,
     before: ShopPlan | None = None,
     with_solver: float = 0.0,
 ) -> PlanShown:

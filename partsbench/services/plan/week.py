@@ -13,7 +13,7 @@ from partsbench.core.plan.chain import why_not
 from partsbench.core.plan.floor import Floor
 from partsbench.core.plan.making import DUST, FUMES, SPRAY
 from partsbench.core.plan.words import chain_words, when
-from partsbench.core.wording import capital
+from partsbench.core.wording import and_list, capital
 from partsbench.services.plan.out import gun_loads
 from partsbench.services.plan.plans import PlanShown
 
@@ -157,8 +157,10 @@ def then_act(shown: PlanShown) -> str:
         if at.date() != shown.at.astimezone().date():
             return ""
         if stint.does != first.does and not (p.load and p.load == placed[0].load):
-            lane = "gun" if p.load else " and ".join(p.workers)
-            return f"Then {shown_times.hour(at)}, {lane}: {stint.name}"
+            then = f"Then {shown_times.hour(at)}"
+            if p.load:
+                return f"{then}, gun: {stint.name}"
+            return f"{then}, {and_list(p.workers)}: {stint.name}"
     return ""
 
 

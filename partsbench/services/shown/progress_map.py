@@ -37,11 +37,11 @@ _STANDS = {
     Answer.STOP: PartStand.HELD,
 }
 _COUNTED = {
-    PartStand.LATE: "late",
-    PartStand.HELD: "held",
-    PartStand.READY: "ready",
-    PartStand.WAITS: "waiting",
-    PartStand.DONE: "with every step done",
+    PartStand.LATE: "{count} late",
+    PartStand.HELD: "{count} held",
+    PartStand.READY: "{count} ready",
+    PartStand.WAITS: "{count} waiting",
+    PartStand.DONE: "{count} with every step done",
 }
 
 
@@ -92,7 +92,7 @@ class ProgressMap:
     def sentence(self) -> str:
         """`Behind: D4, D7. 1 late, 5 ready, 12 waiting.`"""
         stands = [each.stand for each in self.parts.values()]
-        counts = [f"{stands.count(s)} {said}" for s, said in _COUNTED.items() if s in stands]
+        counts = [said.format(count=stands.count(s)) for s, said in _COUNTED.items() if s in stands]
         if not counts:
             return "No part has a finish path yet."
         late = f"Behind: {together(self.behind)}." if self.behind else ""

@@ -60,7 +60,7 @@ def consider(
     shop: Shop,
     tag: str,
     name: str,
-    spacing: str,
+    spacing: str = "",
     *,
     plate: str = "",
     foot: str = "",

@@ -182,6 +182,11 @@ def day_of(text: str, today: date) -> date | Refused:
         return Refused(f"“{text}” is no day: write 2026-12-04, or in 10 days.")
 
 
+def day_in(shop: Shop, text: str) -> date | Refused | None:
+    """The day that was typed, from the shop's today; None when none was."""
+    return day_of(text, shop.clock().astimezone().date()) if text else None
+
+
 def _distinct(faces: Sequence[tuple[PartState, FaceState]]) -> dict[Spot, Progress]:
     """One face for each state that faces are in: those alike end together."""
     found: dict[tuple[object, ...], tuple[Spot, Progress]] = {}

@@ -67,7 +67,7 @@ def keys_of(buttons: Iterable[KeyButton | MainKeyButton]) -> dict[int, Callable[
 
 
 def _key_named(name: str) -> Qt.Key:
-    return Qt.Key.Key_Return if name == "Enter" else Qt.Key[f"Key_{name}"]
+    return Qt.Key[f"Key_{name}"] if len(name) == 1 else Qt.Key.Key_Return
 
 
 def _with_key(text: str, key: str) -> str:

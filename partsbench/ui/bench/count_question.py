@@ -68,7 +68,10 @@ class CountQuestion:
         self._telling.settle(said)
 
     def _ask_count(self, left: AlikeLeft) -> None:
-        before = f", the {left.home} from before among them" if left.home else ""
-        asked = f"How many of {left.names} are home now{before}?"
+        asked = f"How many of {left.names} are home now?"
+        if left.home:
+            asked = (
+                f"How many of {left.names} are home now, the {left.home} from before among them?"
+            )
         counts = [str(n) for n in (left.of, left.of - 1, left.of - 2) if n > left.home]
         self._questions.about(left.short, "count", asked, counts, hint="how many")

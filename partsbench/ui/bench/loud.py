@@ -24,9 +24,9 @@ class Loud(Shout):
 
     def __init__(self, page: QWidget) -> None:
         super().__init__(page, below=SENTENCE_SHARE, most=words_at(READ_FROM_M) * 1.1)
-        self._page = page
         self.setObjectName("loud")
         self.hide()
+        self._page = page
         page.installEventFilter(self)
 
     def lay_over(self, answer: Outcome, line: str) -> None:
@@ -37,12 +37,13 @@ class Loud(Shout):
         self.raise_()
 
     def eventFilter(self, watched: QObject, event: QEvent) -> bool:
-        if watched is self._page and event.type() == QEvent.Type.Resize:
+        if event.type() == QEvent.Type.Resize:
             self._fit()
-        elif watched is self._page and event.type() == QEvent.Type.Hide:
+        elif event.type() == QEvent.Type.Hide:
             self.hide()
         return False
 
     def _fit(self) -> None:
-        high = max(LEAST_LOUD, min(MOST_LOUD, round(self._page.height() * LOUD_SHARE)))
-        self.setGeometry(12, 8, self._page.width() - 24, high)
+        page = self._page
+        high = max(LEAST_LOUD, min(MOST_LOUD, round(page.height() * LOUD_SHARE)))
+        self.setGeometry(12, 8, page.width() - 24, high)

@@ -20,6 +20,8 @@ ENTER = (Qt.Key.Key_Return, Qt.Key.Key_Enter, Qt.Key.Key_Space)
 class PieceCard(QFrame):
     """Enter, Space or a double click opens it; the focus chooses it."""
 
+    draws_focus = True
+
     opened = Signal(str)
     chosen = Signal(str)
 

@@ -18,6 +18,8 @@ from partsbench.core.said_often import CHOOSE_A_PIECE
 from partsbench.services.known.identify import KnownLabel, identify
 from partsbench.services.shop import Shop
 from partsbench.services.sums import care, hours, money
+from partsbench.services.sums.asked.description import SumEntry, Values
+from partsbench.services.sums.asked.earning import ENTRIES
 from partsbench.services.sums.money import Ledger, earning
 from partsbench.services.sums.told import Told
 from partsbench.ui import asking
@@ -26,9 +28,7 @@ from partsbench.ui.big_word import BigWord
 from partsbench.ui.main_button import MainButton
 from partsbench.ui.pages.no_piece import NoPiece
 from partsbench.ui.pages.page import Page
-from partsbench.ui.sums.decisions import SumEntry, Values
 from partsbench.ui.sums.forms import EntryForm
-from partsbench.ui.sums.ledger_entries import ENTRIES
 from partsbench.ui.sums.told_view import ToldView
 from partsbench.ui.theme import grown, sized
 

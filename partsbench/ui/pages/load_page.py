@@ -91,7 +91,7 @@ class LoadPage(Page):
         self.model.ticked.connect(self.on_ticked)
         self.cup_panel.chosen.connect(self.on_cup_chosen)
         self.cup_panel.asked.connect(self.refresh)
-        self.view.setMinimumSize(260, 200)
+        self.view.setMinimumSize(260, 150)
         for tall in (self.view, self.list):
             # As high as there is room, and no reason for the page to scroll.
             tall.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Ignored)
@@ -107,7 +107,9 @@ class LoadPage(Page):
         across.addWidget(self.view, 5)
         across.addWidget(self.list, 4)
         across.addWidget(side)
-        foot = QHBoxLayout()
+        below = self.ask.instead = QWidget()
+        foot = QHBoxLayout(below)
+        foot.setContentsMargins(0, 0, 0, 0)
         foot.addWidget(self.main, 1)
         for button in (self.strip, self.time, self.all_button, self.drop):
             button.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Fixed)
@@ -120,7 +122,7 @@ class LoadPage(Page):
         whole.addWidget(self.order)
         whole.addLayout(across, 1)
         whole.addWidget(self.ask)
-        whole.addLayout(foot)
+        whole.addWidget(below)
         page = QVBoxLayout(self)
         page.setContentsMargins(0, 0, 0, 0)
         page.addWidget(self.content)

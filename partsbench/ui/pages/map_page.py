@@ -6,7 +6,7 @@ from collections.abc import Callable
 
 from PySide6.QtCore import Qt, QTimer
 from PySide6.QtGui import QHideEvent, QShowEvent
-from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QSizePolicy, QVBoxLayout, QWidget
 
 from partsbench.services.acts.bench import look
 from partsbench.services.shop import Shop
@@ -21,6 +21,7 @@ from partsbench.ui.theme import grown, words_at
 
 READ_FROM_M = 2.0
 MINUTE_MS = 60_000
+LEAST_HIGH = 220
 CHOOSE = "Press a part, or scan it, to see how it stands."
 
 
@@ -35,6 +36,9 @@ class MapPage(Page):
         self.sentence.setObjectName("map-sentence")
         self.sentence.setFixedHeight(56)
         self.map = MapView()
+        # As high as there is room, and no reason for the page to scroll.
+        self.map.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Ignored)
+        self.map.setMinimumHeight(LEAST_HIGH)
         self.told = words(0.6, name="map-told")
         self.bench = KeyButton("To the bench", "Enter", self.on_bench_asked, name="map-to-bench")
         self._minute = QTimer(self, interval=MINUTE_MS)

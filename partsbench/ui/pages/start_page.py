@@ -163,7 +163,7 @@ class StartPage(Page):
         """The example as a faint outline, so that the question explains itself."""
         piece = drawn(Draft(EXAMPLE))
         assert isinstance(piece, Piece)
-        faint = TileLook(pattern=Pattern.EMPTY, description="example")
+        faint = TileLook(pattern=Pattern.EMPTY, description="an example")
         self.view.show_piece(piece, {f"H{o.number}": faint for o in piece.front.openings})
 
     def _begin(self) -> None:

@@ -25,12 +25,12 @@ from partsbench.core.sums.units import Measures
 from partsbench.services.known.identify import KnownLabel
 from partsbench.services.shop import Shop
 from partsbench.services.sums import drill
+from partsbench.services.sums.asked.description import SumEntry, SumQuestion, Values
+from partsbench.services.sums.asked.hardware import where_to_drill
 from partsbench.services.sums.habits import habits, set_habit
 from partsbench.ui.pages.page import Page
-from partsbench.ui.sums.answers import where_to_drill
-from partsbench.ui.sums.decisions import SumEntry, SumQuestion, Values, find
 from partsbench.ui.sums.forms import EntryForm, Fields
-from partsbench.ui.sums.table import AT_THE_BENCH, DECISIONS, OF_THE_PIECE
+from partsbench.ui.sums.table import AT_THE_BENCH, DECISIONS, OF_THE_PIECE, find
 from partsbench.ui.sums.told_model import DecisionModel
 from partsbench.ui.sums.told_view import ToldView
 from partsbench.ui.theme import grown, sized

@@ -11,7 +11,7 @@ from PySide6.QtWidgets import QAbstractButton, QWidget
 
 from partsbench.core.piece.drawing import ShapeKind
 from partsbench.core.piece.front import OpeningKind
-from partsbench.ui.fit_text import fitted, line_height, wrapped
+from partsbench.ui.fit_text import SMALLEST, fitted, line_height, wrapped
 from partsbench.ui.piece_view import strokes
 from partsbench.ui.piece_view.gauge import clear_of_sign, draw_gauge, draw_quiet, draw_sign
 from partsbench.ui.piece_view.looks import Pattern, TileLook
@@ -165,7 +165,10 @@ class Tile(QAbstractButton):
         if not self.look.gauge or not self.look.words or room.width() <= LOW * room.height():
             return None
         both = f"{number}  {self.look.words}"
-        return fitted(both, room.width() * 0.92, room.height() * 0.62, most)
+        font = fitted(both, room.width() * 0.92, room.height() * 0.62, most)
+        # Steps that could not be read would only make the number smaller.
+        read = font and font.pixelSize() * CAPITAL_SHARE * STEPS_SHARE >= SMALLEST
+        return font if read else None
 
     def _side_by_side(self, room: QRectF, number: QFont) -> list[Text]:
         """The number and the steps in one row, the steps a little smaller and not bold."""

@@ -16,8 +16,8 @@ from PySide6.QtWidgets import (
 
 from partsbench.core.sums.shown import Measures
 from partsbench.services.shop import Shop
+from partsbench.services.sums.asked.description import SumEntry, SumField
 from partsbench.services.sums.habits import habits
-from partsbench.ui.sums.decisions import SumEntry, SumField
 from partsbench.ui.theme import grown, sized
 
 ACROSS = 4

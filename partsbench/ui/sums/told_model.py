@@ -13,9 +13,9 @@ from PySide6.QtCore import (
 from PySide6.QtGui import QFont, QGuiApplication, QPalette
 from PySide6.QtWidgets import QWidget
 
+from partsbench.services.sums.asked.description import SumQuestion
 from partsbench.services.sums.told import Told
 from partsbench.ui.model_index import Index
-from partsbench.ui.sums.decisions import SumQuestion
 from partsbench.ui.theme import sized
 
 

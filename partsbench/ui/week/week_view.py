@@ -43,12 +43,14 @@ READABLE = 8.5
 
 ARROW_KEYS = (Qt.Key.Key_Left, Qt.Key.Key_Right, Qt.Key.Key_Up, Qt.Key.Key_Down)
 
-Place = tuple[int, int]
+LanePlace = tuple[int, int]
 """Lane and stretch."""
 
 
 class WeekView(QWidget):
     """Days across, lanes down. The arrow keys go from stretch to stretch."""
+
+    draws_focus = True
 
     chosen = Signal()
     """Another stretch is chosen, or none: `lane` and `span` say which."""
@@ -56,7 +58,7 @@ class WeekView(QWidget):
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.week: ShopWeek | None = None
-        self.place: Place | None = None
+        self.place: LanePlace | None = None
         self.setObjectName("week-lanes")
         self.setAccessibleName("The coming week, lane by lane")
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
@@ -128,7 +130,7 @@ class WeekView(QWidget):
         x0, x1 = self.x_of(span.starts), self.x_of(span.ends)
         return QRectF(x0 + 0.5, row.top() + 3, max(3.0, x1 - x0 - 1), row.height() - 6)
 
-    def _at(self, point: QPointF) -> Place | None:
+    def _at(self, point: QPointF) -> LanePlace | None:
         for n, lane in enumerate(self._lanes):
             for m, span in enumerate(lane.spans):
                 if self.span_box(n, span).adjusted(-2, -3, 2, 3).contains(point):
@@ -137,7 +139,7 @@ class WeekView(QWidget):
 
     # Choosing
 
-    def _choose(self, place: Place | None) -> None:
+    def _choose(self, place: LanePlace | None) -> None:
         self.place = place
         self.chosen.emit()
         self.update()
@@ -166,7 +168,7 @@ class WeekView(QWidget):
         if self._lanes:
             self._choose(self._beside(key))
 
-    def _beside(self, key: int) -> Place:
+    def _beside(self, key: int) -> LanePlace:
         if self.place is None:
             return 0, 0
         lane, span = self.place

@@ -72,7 +72,7 @@ def test_what_is_scanned_while_the_hub_is_gone_is_recorded_once_when_it_is_back(
         part(tab, "D3", "recorded")
         all_sent(tab)
         assert recorded(shop, f"Heron D3 {WASHED}") == 1
-        assert tab.js(ON_DISK) == 0
+        tab.wait(f"({ON_DISK}).then(n => n === 0)")
     finally:
         again.stop()
 

@@ -75,6 +75,7 @@ def test_a_flat_battery_loses_nothing_and_the_page_opens_without_the_hub(
     for _ in range(2):
         scan(tab, code(piece, "D1"))
     part(tab, "D1", "recorded")
+    tab.wait(f"({ON_DISK}).then(n => n === 0)")
     browser.close()
     hub.stop()
     browser = browse(pins)
@@ -102,7 +103,7 @@ def test_a_flat_battery_loses_nothing_and_the_page_opens_without_the_hub(
         assert recorded(shop, f"Heron D1 {WASHED}") == 1
         said = [e.sentence.split()[1] for e in history(shop, limit=2)]
         assert said == ["D3", "D1"]
-        assert tab.js(ON_DISK) == 0
+        tab.wait(f"({ON_DISK}).then(n => n === 0)")
     finally:
         again.stop()
 
@@ -129,6 +130,6 @@ def test_where_the_certificate_is_not_installed_what_was_kept_is_sent_when_the_p
         all_sent(tab)
         part(tab, "D3", "recorded")
         assert recorded(shop, f"Heron D3 {WASHED}") == 1
-        assert tab.js(ON_DISK) == 0
+        tab.wait(f"({ON_DISK}).then(n => n === 0)")
     finally:
         again.stop()

@@ -11,11 +11,11 @@ from hypothesis import strategies as st
 
 from partsbench.core.outcomes import Done, Refused
 from partsbench.services.shop import Shop, open_shop
+from partsbench.services.sums.asked.description import SumEntry, SumField, SumQuestion
+from partsbench.services.sums.asked.earning import ENTRIES
 from partsbench.services.sums.habits import KNOWN
 from partsbench.services.sums.told import Told
-from partsbench.ui.sums.decisions import SumEntry, SumField, SumQuestion, find
-from partsbench.ui.sums.ledger_entries import ENTRIES
-from partsbench.ui.sums.table import DECISIONS
+from partsbench.ui.sums.table import DECISIONS, find
 from tests.support.clock import SetClock
 from tests.support.shops import lay_out
 

@@ -13,11 +13,11 @@ from partsbench.core.piece.piece import Piece
 from partsbench.core.sums.units import Measures
 from partsbench.services.shop import Shop
 from partsbench.services.sums import census, choice, orphan, standing
+from partsbench.services.sums.asked.earning import ENTRIES
 from partsbench.services.sums.habits import set_habit
 from partsbench.services.sums.measure import set_wood
 from partsbench.services.sums.told import Told
 from partsbench.ui.pages.sums_page import SumsPage
-from partsbench.ui.sums.ledger_entries import ENTRIES
 from partsbench.ui.sums.table import DECISIONS
 from partsbench.ui.theme import Theme
 from tests.support.shops import lay_out
