@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 import os
 from collections.abc import Iterator
 from pathlib import Path
@@ -27,6 +28,18 @@ settings.load_profile("seeded")
 @pytest.fixture
 def clock() -> SetClock:
     return SetClock()
+
+
+@pytest.fixture(autouse=True)
+def gathered_in_one_thread(request: pytest.FixtureRequest) -> Iterator[None]:
+    """As in the program (`ui/gathering.py`): while a window is there, no other thread gathers what
+    nobody holds any more."""
+    if "qapp" not in request.fixturenames:
+        yield
+        return
+    gc.disable()
+    yield
+    gc.enable()
 
 
 @pytest.fixture

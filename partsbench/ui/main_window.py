@@ -305,6 +305,7 @@ class MainWindow(QMainWindow):
         if self.mark:
             self.mark.close()
         self.camera.stop()
+        self._stack.let_go()
         if "listening" in self.__dict__:
             self.listening.stop()
         super().closeEvent(event)

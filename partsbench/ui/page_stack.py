@@ -56,6 +56,11 @@ class PageStack(QStackedWidget):
 
         return ShopPlanner(self._shop, self)
 
+    def let_go(self) -> None:
+        """Let what runs for the pages come to its end, before the window goes away."""
+        if "planner" in self.__dict__:
+            self.planner.wait()
+
     def bring(self, key: str, tag: str) -> None:
         """Bring a page to the front, with a piece, and the keyboard to it."""
         fresh = key not in self.pages

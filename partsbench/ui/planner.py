@@ -108,11 +108,14 @@ class ShopPlanner(QObject):
         self._stop.set()
 
     def wait(self) -> None:
-        """Let what runs come to its end, before the window goes away."""
+        """Let what runs come to its end, before the window goes away; who asks again plans anew."""
         self.stop()
         self._beat.stop()
         self._later.forget()
         self._later.wait()
+        self._for = (-1, 0)
+        if self.busy:
+            self._busy(False)
 
     def on_ended(self, found: object) -> None:
         assert isinstance(found, PlanFound)

@@ -129,3 +129,27 @@ def test_a_closed_book_is_read_no_more(shop: Shop, planner: ShopPlanner) -> None
     shop.close()
     planner.on_beat()
     assert planner.last is None
+
+
+def test_a_window_that_closes_lets_the_search_come_to_its_end(
+    shop: Shop, window: MainWindow, qtbot: QtBot
+) -> None:
+    two_finishes(shop)
+    window.show_page("week")
+    page = window.page()
+    assert isinstance(page, WeekPage)
+    planner = page.planner
+    planner.seconds = 600
+    qtbot.waitUntil(lambda: planner.last is not None and planner.busy, timeout=LONG)
+    window.close()
+    assert not planner.busy and not planner._later._pool.activeThreadCount()
+
+
+def test_after_it_was_let_go_who_asks_again_gets_a_plan(
+    shop: Shop, planner: ShopPlanner, qtbot: QtBot
+) -> None:
+    two_finishes(shop)
+    planner.ask()
+    planner.wait()
+    assert planner.last is None and not planner.busy
+    assert found(planner, qtbot).shown.ends

@@ -7,7 +7,7 @@ from datetime import datetime
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtGui import QKeyEvent
+from PySide6.QtGui import QHideEvent, QKeyEvent
 from PySide6.QtWidgets import QWidget
 
 from partsbench.core.bench.events import Act, Push, What
@@ -131,6 +131,11 @@ class Page(QWidget):
         self.answered.emit(outcome)
         if outcome.recorded:
             self.changed.emit()
+
+    def hideEvent(self, event: QHideEvent) -> None:
+        if self._planner is not None and self._planner.parent() is self:
+            self._planner.wait()
+        super().hideEvent(event)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         key = Qt.Key.Key_Return if event.key() == Qt.Key.Key_Enter else event.key()
