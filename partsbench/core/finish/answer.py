@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime
 
 from partsbench.core.finish.advice import WARNINGS
@@ -20,6 +20,7 @@ from partsbench.core.finish.holds import (
     TAPE_SET_RULE,
     findings,
 )
+from partsbench.core.finish.old_finish import LEAD_CAUTION, LEAD_CLEARED
 from partsbench.core.finish.situation import Situation
 from partsbench.core.finish.steps import Missed, Step
 from partsbench.core.outcomes import Answer
@@ -40,6 +41,7 @@ class Decision:
 
     recover: for LATE, the step to go to and what to do. findings: all that the rules said; what
     is held may only be recorded when it is insisted upon, what is to be checked when confirmed.
+    minds: keys of the cautions of the step on this face.
     """
 
     answer: Answer
@@ -49,6 +51,7 @@ class Decision:
     source: str
     findings: tuple[Finding, ...] = ()
     recover: Missed | None = None
+    minds: tuple[str, ...] = ()
 
     @property
     def held(self) -> tuple[Finding, ...]:
@@ -98,6 +101,16 @@ def decide(s: Situation) -> Decision:
     confirmed changes no answer: it is asked before the record.
     """
     found = (*findings(s, RULES), *checks(s))
+    return replace(_decided(s, found), minds=minds(s))
+
+
+def minds(s: Situation) -> tuple[str, ...]:
+    """The cautions of the step; nobody is told to wait for a test that was made."""
+    told = {LEAD_CAUTION: LEAD_CLEARED} if s.facts.old.cleared else {}
+    return tuple(told.get(key, key) for key in s.step.cautions)
+
+
+def _decided(s: Situation, found: tuple[Finding, ...]) -> Decision:
     window = s.window
     held = worst_first(f for f in found if f.level is Level.HOLD)
     if any(f.rule not in _TIMING for f in held):

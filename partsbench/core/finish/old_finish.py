@@ -37,6 +37,8 @@ class Lead(StrEnum):
     NOT_SAID = "nobody has said"
 
 
+LEAD_CAUTION, LEAD_CLEARED = "lead", "lead_cleared"
+"""Keys of the cautions before and after it was answered."""
 CLEARED = frozenset({Lead.BARE, Lead.NEWER, Lead.FREE})
 """What may be worked dry, with the usual care for dust."""
 

@@ -28,6 +28,7 @@ from partsbench.core.finish.masks import (
     still_masked_for,
     tape_off,
 )
+from partsbench.core.finish.old_finish import LEAD_CAUTION, LEAD_CLEARED
 from partsbench.core.finish.one_go import in_one_go
 from partsbench.core.finish.own_readiness import Try
 from partsbench.core.finish.progress import Progress
@@ -173,7 +174,10 @@ def worst_of(said: Sequence[Decision]) -> Decision:
         held = [[f.reason for f in d.held] or [d.because] for d in alike]
         worst = replace(worst, because=clauses(dict.fromkeys(r for each in held for r in each)))
     findings = {(f.rule, f.reason): f for d in said for f in d.findings}
-    return replace(worst, findings=tuple(findings.values()))
+    minds = dict.fromkeys(key for d in said for key in d.minds)
+    if LEAD_CAUTION in minds:
+        minds.pop(LEAD_CLEARED, None)
+    return replace(worst, findings=tuple(findings.values()), minds=tuple(minds))
 
 
 def situation(
@@ -474,6 +478,7 @@ def worded(outcome: Outcome, said: Decision, *, refused: bool = False) -> Outcom
         until=said.until,
         because=said.because,
         source=said.source or outcome.source,
+        cautions=said.minds,
         holds=holds_of(said.held),
         checks=tuple(dict.fromkeys(f.reason for f in said.checks)),
         warnings=tuple(f"{f.rule}: {f.reason}" for f in said.warnings),

@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 
 from partsbench.core.finish.answer import Decision, decide
 from partsbench.core.finish.findings import PRACTICE, Finding, Level
-from partsbench.core.finish.old_finish import Lead, OldFinish
+from partsbench.core.finish.old_finish import CLEARED, LEAD_CAUTION, LEAD_CLEARED, Lead, OldFinish
 from partsbench.core.finish.products import TinCard, TinWait
 from partsbench.core.finish.progress import Mark, MarkKind, may_mark, progress
 from partsbench.core.finish.situation import FaceFacts, Situation
@@ -245,7 +245,18 @@ def test_a_part_at_an_outside_workshop_waits_until_it_is_back_or_longer_for_its_
 
 def test_what_holds_what_is_checked_and_what_is_warned_of_are_told_apart():
     found = tuple(Finding(level, level.value, "because", PRACTICE) for level in Level)
-    said = Decision(Answer.STOP, "D3 front", step(PAINT, "wash"), None, "", "", found)
+    said = Decision(Answer.STOP, step(PAINT, "wash"), None, "", "", found)
     assert [f.level for f in said.held] == [Level.HOLD]
     assert [f.level for f in said.checks] == [Level.CHECK]
     assert {f.level for f in said.warnings} == {Level.WARN, Level.ADVISE}
+
+
+def test_nobody_is_told_to_wait_for_a_test_that_was_made():
+    sanding = asked(face(PAINT), "sand_150", "0 h")
+    assert LEAD_CAUTION in sanding.step.cautions
+    for lead in Lead:
+        known = replace(sanding, facts=replace(sanding.facts, old=OldFinish(lead)))
+        said = decide(known)
+        wanted = LEAD_CLEARED if lead in CLEARED else LEAD_CAUTION
+        assert [m for m in said.minds if m.startswith("lead")] == [wanted], lead
+        assert len(said.minds) == len(sanding.step.cautions)

@@ -182,3 +182,16 @@ def test_the_day_on_paper_says_what_holds(shop: Shop, clock: SetClock, tag: str)
     sheet = day_sheet(shop, (tag,))
     assert isinstance(sheet, bytes)
     assert "nobody has said what is on this face" in text_of(sheet)
+
+
+def test_go_for_sanding_never_stands_beside_the_word_to_wait_for_a_test(
+    shop: Shop, clock: SetClock, tag: str
+) -> None:
+    """On several faces at once the one that nobody cleared is the one that is told of."""
+    rinsed(shop, clock, tag, "D1")
+    before = bench.look(shop, "D1", here=tag)
+    assert before.answer is Answer.STOP and "lead" in before.cautions
+    assert isinstance(old_finish.say(shop, tag, a_test(shop)), Done)
+    after = bench.look(shop, "D1", here=tag)
+    assert after.answer is Answer.GO
+    assert "lead" not in after.cautions and "lead_cleared" in after.cautions
