@@ -301,7 +301,7 @@ def test_at_zero_missing_the_proof_sheet_is_the_biggest_thing(
     qtbot.waitUntil(over.save.isEnabled, timeout=20_000)
     over.save_to(tmp_path / "proof.pdf")
     assert (tmp_path / "proof.pdf").read_bytes().startswith(b"%PDF")
-    piece = page.piece()
+    piece = page.work.piece()
     assert piece is not None and was_handed_out(page.shop, piece)
     assert heard[-1] == Done("Saved as proof.pdf.", page.tag)
     over.close()
@@ -313,7 +313,7 @@ def test_thinking_better_of_the_proof_notes_nothing(page: ReturnPage, heard: lis
     over = QApplication.activeModalWidget()
     assert isinstance(over, PrintDialog)
     over.close()
-    piece = page.piece()
+    piece = page.work.piece()
     assert piece is not None and not was_handed_out(page.shop, piece)
     assert not [a for a in heard if isinstance(a, Done)]
 
