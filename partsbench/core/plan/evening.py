@@ -23,7 +23,7 @@ class Begun:
 def worth_tonight(shop: Workshop, plan: ShopPlan, until: int, morning: int) -> Begun | None:
     """What is begun until then that saves most against the morning; None where nothing does.
 
-    What would miss a window by the morning is not told here: it has its own alarm.
+    What would miss a window by the morning is not put off, and so not told: it has its own alarm.
     """
     floor, at, ends = Floor(shop), plan.at(), plan.ends(shop)
     begun = {i for i, s in enumerate(floor.stints) if at[s.key].start < min(until, morning)}
@@ -32,7 +32,7 @@ def worth_tonight(shop: Workshop, plan: ShopPlan, until: int, morning: int) -> B
         later = _put_off(floor, plan, root, morning)
         piece = floor.stints[root].piece
         saves = later.ends(shop)[piece] - ends[piece]
-        if len(later.missed) <= len(plan.missed) and (best is None or saves > best.saves):
+        if best is None or saves > best.saves:
             best = Begun(tuple(floor.stints[i].key for i in chain), piece, saves)
     return best if best and best.saves > 0 else None
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from partsbench.core.plan.check import faults
 from partsbench.core.plan.evening import pulled_forward, with_evening, worth_tonight
 from partsbench.core.plan.search import best_plan
-from partsbench.core.plan.workshop import Lag, SprayGun, Stint, Worker, Workshop
+from partsbench.core.plan.workshop import Booked, Lag, ShopPlan, SprayGun, Stint, Worker, Workshop
 
 DAY = 1440
 NIGHT = (0, 120)
@@ -71,6 +71,22 @@ def test_one_coat_of_a_load_is_put_off_without_the_others() -> None:
     assert len({p.load for p in plan.placed if p.load}) == 1
     found = worth_tonight(shop, plan, 180, MORNING)
     assert found is not None and found.stints == ("A",)
+
+
+def test_another_coat_of_the_same_piece_stays_in_the_load() -> None:
+    """Of two coats in one cup only the one with the long wait behind it is worth the evening."""
+    coats = tuple(
+        Stint(key, "A", key, 10, "colour", mix="m", ml=100.0, loud=True) for key in ("a", "b")
+    )
+    after = Stint("b2", "A", "b2", 10, "sand")
+    shop = Workshop(
+        (*coats, after), (Lag("b", "b2", 12 * 60),), here(NIGHT), SprayGun(10, 15, 600.0)
+    )
+    spans = (("a", 10, 20, 1), ("b", 20, 30, 1), ("b2", 750, 760, 0))
+    plan = ShopPlan(tuple(Booked(key, a, b, ("me",), load) for key, a, b, load in spans))
+    assert faults(shop, plan) == []
+    found = worth_tonight(shop, plan, 180, MORNING)
+    assert found is not None and found.stints == ("b",)
 
 
 def test_a_window_that_would_close_by_the_morning_is_not_told_as_a_saving() -> None:

@@ -129,3 +129,46 @@ def test_the_bound_counts_what_lies_between_dust_and_gun() -> None:
         {("dust", "spray"): 60},
     )
     assert Bounds(Floor(shop)).proven().end == 30 + 60 + 10 + 20
+
+
+def test_the_bound_counts_the_hours_in_which_it_may_be_loud() -> None:
+    """Twelve hours a day, but sanding in ten of them: the last is for the third day."""
+    stints = tuple(Stint(str(n), "A", str(n), 100, "sand", loud=True) for n in range(13))
+    shop = Workshop(stints, (), (workshops.worker(last=20 * 60, quiet_from=18 * 60),))
+    found = best_plan(shop)
+    assert found.cost == 2 * 1440 + 100
+    assert found.proven.end > 2 * 1440
+    silent = replace(shop, stints=tuple(replace(s, loud=False) for s in stints))
+    assert best_plan(silent).cost == 1440 + 600
+
+
+def test_the_bound_counts_what_a_room_settles_beside_other_work_in_it() -> None:
+    """Turns of one chain cost two hours and a half that work in the same room cannot use."""
+    dust, spray = {"room": "r", "use": "dust"}, {"room": "r", "use": "spray", "mix": "m", "ml": 1.0}
+    chain = [
+        Stint(f"c{n}", "A", f"c{n}", *((30, "sand") if n % 2 == 0 else (20, "colour")),
+              **(dust if n % 2 == 0 else spray))  # type: ignore[arg-type]
+        for n in range(4)
+    ]  # fmt: skip
+    lags = tuple(Lag(f"c{n}", f"c{n + 1}") for n in range(3))
+    settles = {("dust", "spray"): 60, ("spray", "dust"): 30}
+    other = Stint("b", "B", "b", 400, "sand", **dust)  # type: ignore[arg-type]
+    one = Workshop((*chain, other), lags, (workshops.worker(),), SprayGun(10, 15), settles)
+    # 525 minutes of work go into the ten hours of a day, 675 with the settling do not.
+    assert Bounds(Floor(one)).proven().end > 1440
+    assert best_plan(one).cost > 1440
+    elsewhere = replace(one, stints=(*chain, replace(other, room="s")))
+    assert Bounds(Floor(elsewhere)).proven().end <= 600
+
+
+def test_a_night_takes_in_one_change_of_the_room() -> None:
+    """What settles over a night costs no hours; the bound never says more than the best plan."""
+    dust, spray = {"room": "r", "use": "dust"}, {"room": "r", "use": "spray", "mix": "m", "ml": 1.0}
+    stints = (
+        Stint("a", "A", "a", 590, "sand", **dust),  # type: ignore[arg-type]
+        Stint("b", "A", "b", 580, "colour", **spray),  # type: ignore[arg-type]
+    )
+    shop = Workshop(
+        stints, (Lag("a", "b"),), (workshops.worker(),), SprayGun(10, 10), {("dust", "spray"): 60}
+    )
+    assert Bounds(Floor(shop)).proven().end == best_plan(shop).cost == 1440 + 10 + 580

@@ -58,6 +58,8 @@ def test_nothing_is_begun_in_the_evening_that_must_be_followed_at_once() -> None
     walk = Walk(shop, booked(("A", 0, 500), ("B1", 500, 40), ("B2", 545, 30)))
     assert walk.ends([500, 40, 30])["B"] == 575
     assert walk.ends([540, 40, 30])["B"] == 1440 + 40 + 5 + 30
+    assert walk.ends([525, 40, 30])["B"] == 600
+    assert walk.ends([528, 40, 30])["B"] == 1440 + 40 + 5 + 30, "the wait between them counts"
 
 
 def test_a_room_settles_and_a_load_stays_one() -> None:
