@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import ast
+import itertools
 from collections.abc import Callable, Iterator
 from dataclasses import fields, replace
 from datetime import UTC, datetime
@@ -13,11 +14,13 @@ import pytest
 
 import partsbench
 from partsbench import trade
+from partsbench.core.finish.answer import minds
 from partsbench.core.finish.checks import RIGHT_CUP, checks
+from partsbench.core.finish.old_finish import Lead, OldFinish
 from partsbench.core.finish.path import parse_paths
 from partsbench.core.finish.products import COATS, parse_products
 from partsbench.core.finish.progress import progress
-from partsbench.core.finish.situation import Situation
+from partsbench.core.finish.situation import FaceFacts, Situation
 from partsbench.core.finish.steps import Step
 from partsbench.core.finish.waits import WaitFigures as Waits
 from partsbench.core.piece.front import Front, front_from_rows
@@ -133,8 +136,12 @@ def test_every_caution_is_said_at_a_step_or_while_a_piece_comes_apart(
 ) -> None:
     asked = Asked(trade.load("cautions"))
     monkeypatch.setattr(cautions, "texts", lambda: asked)
-    for step in steps():
-        assert len(cautions.words(step.cautions)) == len(step.cautions), step.key
+    waits = Waits(products=parse_products(trade.load("readiness")))
+    for path in parse_paths(trade.load_paths()).values():
+        for step, lead in itertools.product(path.steps, Lead):
+            facts = FaceFacts(old=OldFinish(lead))
+            said = minds(Situation(progress(path, []), step, NOW, waits, facts))
+            assert len(cautions.words(said)) == len(step.cautions), step.key
     front = front_from_rows((1,))
     assert isinstance(front, Front)
     piece = furnish("K7Q4", "Heron", front, legs=4, top=True)
