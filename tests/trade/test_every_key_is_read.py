@@ -127,10 +127,6 @@ def test_every_table_has_a_reader_in_the_program() -> None:
     assert tables - words == set()
 
 
-def steps() -> list[Step]:
-    return [s for path in parse_paths(trade.load_paths()).values() for s in path.steps]
-
-
 def test_every_caution_is_said_at_a_step_or_while_a_piece_comes_apart(
     monkeypatch: pytest.MonkeyPatch,
 ) -> None:
