@@ -8,6 +8,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from partsbench import files
+from partsbench.core.keeping import COPY_NAME
 from partsbench.core.outcomes import Done, Refused
 from partsbench.services.shop import Shop, machine_clock, open_shop
 
@@ -99,7 +100,6 @@ def _at_work(
     """The exit code of the window, or the copy that it was closed for."""
     from PySide6.QtCore import QTimer
 
-    from partsbench.services.books.copies import is_copy
     from partsbench.ui.fault_teller import FaultTeller
     from partsbench.ui.gathering import Gathering
     from partsbench.ui.main_window import MainWindow
@@ -108,7 +108,7 @@ def _at_work(
         shop.copies_folder = usual_copies()
     window = MainWindow(shop, settings)
     window.first_words += told
-    if is_copy(shop.book.path):
+    if COPY_NAME.fullmatch(shop.book.path.stem):
         window.first_words.append(Refused(IN_A_COPY))
     before = sys.excepthook
     sys.excepthook = FaultTeller(window, before, partial(_damage_behind, shop))

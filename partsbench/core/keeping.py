@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable
 from datetime import datetime, timedelta
 from typing import Final
@@ -10,6 +11,8 @@ ALL_FOR: Final = timedelta(days=7)
 WEEKLY_FOR: Final = timedelta(weeks=9)
 MONTHLY_FOR: Final = timedelta(days=731)
 ALWAYS: Final = 3
+COPY_NAME: Final = re.compile(r"(.+)-([0-9a-f]{6})-(\d{4}-\d\d-\d\dT\d{6}Z)-([0-9a-f]{6})")
+"""Of a copy that was made by itself: its book, that one's first sum, when, and the latest sum."""
 RULE: Final = (
     "All copies of the last 7 days are kept, then the last one of each week for two months, then "
     "the last one of each month for two years; the latest three always."

@@ -20,7 +20,6 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from partsbench.core.bench.state import Mode
 from partsbench.core.outcomes import Done, Outcome, Refused
 from partsbench.services.books.restart import OpenMark, window_opened
 from partsbench.services.books.watching import all_pieces, warm_up
@@ -60,7 +59,7 @@ COPIES_MS = 3_600_000
 LATER_MS = 300
 """So long after the window stands, what the first change needs is loaded."""
 WITHOUT_PIECE = ("start", "pieces")
-OF_ONE_PIECE = (Mode.TEARDOWN, Mode.RETURN)
+OF_ONE_PIECE = ("teardown", "return")
 """Pages that answer for one piece only."""
 
 
@@ -164,7 +163,7 @@ class MainWindow(QMainWindow):
 
     def take_code(self, text: str, *, trigger: bool = False) -> None:
         """Give a code to whatever answers it now; one by a `trigger` may bounce."""
-        if not self.tag and self.page().mode in OF_ONE_PIECE:
+        if not self.tag and self._key in OF_ONE_PIECE:
             self._bring_piece_of(text)
         tag = self.listening.give(text, self.page(), trigger=trigger)
         if tag != self.tag:

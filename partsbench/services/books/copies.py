@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import contextlib
-import re
 from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import UTC, datetime, timedelta
@@ -11,7 +10,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
 from partsbench import files
-from partsbench.core.keeping import to_drop
+from partsbench.core.keeping import COPY_NAME, to_drop
 from partsbench.core.outcomes import Done, Refused
 from partsbench.core.said_often import NOTHING_RECORDED_YET, copied_to, no_folder, not_replaced
 from partsbench.core.shown_times import day_and_year, hour
@@ -30,7 +29,6 @@ ENDING: Final = files.BOOK
 OLD_AFTER: Final = timedelta(days=7)
 CHECKED_WHOLE: Final = 30_000_000
 """Bytes of a copy whose history is played back too; a larger one would keep people waiting."""
-_NAME = re.compile(r"(.+)-([0-9a-f]{6})-(\d{4}-\d\d-\d\dT\d{6}Z)-([0-9a-f]{6})")
 _TIME = "%Y-%m-%dT%H%M%SZ"
 
 
@@ -42,11 +40,6 @@ class KeptCopy:
     at: datetime
     latest: str
     """Beginning of the sum of its latest entry."""
-
-
-def is_copy(path: Path) -> bool:
-    """Whether a file bears the name of a copy that was made by itself."""
-    return bool(_NAME.fullmatch(path.stem)) and path.suffix == ENDING
 
 
 def folder_of(shop: Shop) -> Path | None:
@@ -81,7 +74,7 @@ def copies_in(folder: Path, first: str = "") -> list[KeptCopy]:
     found = []
     with contextlib.suppress(OSError):
         for path in folder.iterdir():
-            told = _NAME.fullmatch(path.stem) if path.suffix == ENDING else None
+            told = COPY_NAME.fullmatch(path.stem) if path.suffix == ENDING else None
             if told and first in ("", told[2]):
                 with contextlib.suppress(ValueError):
                     at = datetime.strptime(told[3], _TIME).replace(tzinfo=UTC)
