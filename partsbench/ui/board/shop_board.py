@@ -109,6 +109,8 @@ class ShopBoard(QScrollArea):
         for row in range(self._grid.rowCount()):
             self._grid.setRowStretch(row, 0)
         self._grid.setRowStretch(len(self.cards), 1)
+        for column in range(max(columns, self._grid.columnCount())):
+            self._grid.setColumnStretch(column, column < columns)
         before: QWidget | None = None
         for n, card in enumerate(self.cards.values()):
             self._grid.addWidget(card, n // columns, n % columns)
