@@ -15,6 +15,7 @@ from threading import Lock
 from typing import Any, TextIO
 
 from partsbench.hub.server import Hub
+from partsbench.services.heard.rehearsal import rehearse
 
 
 def serve(hub: Hub, asked: TextIO, answers: TextIO) -> int:
@@ -33,6 +34,7 @@ def serve(hub: Hub, asked: TextIO, answers: TextIO) -> int:
         return 1
     try:
         say(url=hub.url, hexed=hub.certificate.hexed, words=hub.certificate.words)
+        rehearse()  # a window has loaded the rules when the first phone comes; this process has not
         for _ in asked:
             hub.withdraw()
             say(offer=hub.offer())
