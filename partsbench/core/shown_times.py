@@ -84,19 +84,9 @@ def short_month(on: date) -> str:
     return f"{on:%b %Y}"
 
 
-def weekday_name(on: date) -> str:
-    """`Friday`."""
-    return f"{on:%A}"
-
-
 def hour_and_weekday(at: datetime) -> str:
     """`Fri 14:20`."""
     return f"{at.astimezone():%a} {hour(at)}"
-
-
-def short_weekday(on: date) -> str:
-    """`Fri`."""
-    return f"{on:%a}"
 
 
 def weekday(at: datetime, now: datetime) -> str:

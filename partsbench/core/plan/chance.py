@@ -98,11 +98,6 @@ def _pace_of(stint: Stint, spreads: Mapping[str, PaceSpread]) -> str:
     return own if own in spreads else stint.work
 
 
-def gone_through(shop: Workshop, plan: ShopPlan) -> dict[str, int]:
-    """The ends when the work takes what it takes in this workshop, in the order of the plan."""
-    return Walk(shop, plan).ends([s.minutes for s in shop.stints])
-
-
 def _drawn(spread: PaceSpread, random: Random) -> tuple[float, float]:
     """The middle (as a logarithm, 0: as planned) and the spread for one run."""
     if spread.times < ENOUGH:

@@ -9,8 +9,9 @@ from statistics import median
 
 import pytest
 
-from partsbench.core.plan.chance import OURS, Chances, chances, gone_through, spread_of
+from partsbench.core.plan.chance import OURS, Chances, chances, spread_of
 from partsbench.core.plan.search import best_plan
+from partsbench.core.plan.walk import Walk
 from partsbench.core.plan.workshop import Workshop
 from tests.support import workshops
 
@@ -75,7 +76,8 @@ def test_of_days_said_with_8_in_10_three_quarters_to_17_in_20_are_kept() -> None
         plan = best_plan(planned, rounds=0, stop=lambda: True).plan
         spreads = {w: spread_of(times) for w, times in seen.items()}
         day = chances(planned, plan, spreads, seed=seed, runs=40)
-        ends = gone_through(_paced(true, dict.fromkeys(works, 1.0), random, TRUE_SIGMA), plan)
+        went = _paced(true, dict.fromkeys(works, 1.0), random, TRUE_SIGMA)
+        ends = Walk(went, plan).ends([s.minutes for s in went.stints])
         for piece, end in ends.items():
             said += 1
             kept += end <= day.by(piece, 0.8)
