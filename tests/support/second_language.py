@@ -4,6 +4,7 @@
 `tests.support.words` finds put into marks, accented and a third longer (`⟦Ṽéŕƀ šĥééť~~~⟧`), opens
 the window's pages and dialogs, and prints each text on the screen that is not marked, and each
 that is cut because it is longer. `--plain` leaves the words alone: what is cut already.
+`--pictures=FOLDER` keeps a picture of each, `--dark` in dark colours.
 `--commands [COMMAND…]` does the same with the help of the commands.
 """
 
@@ -22,6 +23,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import asdict, dataclass, field
 from enum import StrEnum
 from functools import cache
+from pathlib import Path
 from types import CodeType, ModuleType
 from typing import Any
 
@@ -33,6 +35,10 @@ PLAIN = "abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ"
 OTHER = "áƀçðéƒğĥíĵķłɱñóþɋŕšťúṽŵẋýžÁƁÇÐÉƑĞĤÍĴĶŁṀÑÓÞɊŔŠŤÚṼŴẊÝŽ"
 ACCENTS = str.maketrans(PLAIN, OTHER)
 LONGER = 0.3
+WORD = 7
+"""No word that is added is longer, so that lines break as they would."""
+SLACK = 2
+"""So many px less than is wanted are no cut: margins are in it."""
 READ = frozenset({"name", "about", "say", "note", "title", "did", "said", "source", "why"})
 """Keys of the tables in `trade/` whose values a person reads; a translator has those files."""
 AS_WRITTEN = re.compile(rf'\b({"|".join(sorted(READ))}) = "([^"]*)"')
@@ -46,7 +52,13 @@ def accented(text: str) -> str:
 
 def marked(text: str) -> str:
     """A whole message without parameters."""
-    return f"{OPEN}{accented(text)}{MORE * round(len(text) * LONGER)}{CLOSE}"
+    return f"{OPEN}{accented(text)}{tail(len(text))}{CLOSE}"
+
+
+def tail(length: int) -> str:
+    """What makes a text of that length a third longer: at its last word, and words of its own."""
+    more = MORE * round(length * LONGER)
+    return " ".join(more[start : start + WORD] for start in range(0, len(more), WORD))
 
 
 @cache
@@ -88,8 +100,7 @@ class Translated(ast.NodeTransformer):
                 length += len(str(value.value))
                 values.append(ast.Constant(accented(str(value.value))) if ours else value)
         if ours:
-            end = MORE * round(length * LONGER) + CLOSE
-            values = [ast.Constant(OPEN), *values, ast.Constant(end)]
+            values = [ast.Constant(OPEN), *values, ast.Constant(tail(length) + CLOSE)]
         return ast.fix_missing_locations(ast.copy_location(ast.JoinedStr(values), node))
 
 
@@ -224,13 +235,19 @@ def _cells(model: Any, qt: Any) -> Iterator[str]:
 
 
 def _cut(widget: Any, shown: str) -> bool:
+    """Whether a text has less room than the widget itself wants for it."""
     from PySide6.QtWidgets import QLabel
 
+    least = widget.minimumSizeHint()
     if isinstance(widget, QLabel) and widget.wordWrap():
-        return bool(widget.height() + 2 < widget.heightForWidth(widget.width()))
-    lines = shown.split("\n")
-    widest = max(widget.fontMetrics().horizontalAdvance(line) for line in lines)
-    return bool(widest > widget.width() + 2)
+        wide, high = _longest_word(widget, shown), widget.heightForWidth(widget.width())
+        return bool(widget.height() + SLACK < high or widget.width() + SLACK < wide)
+    wide = max(least.width(), 0)
+    return bool(widget.width() + SLACK < wide or widget.height() + SLACK < least.height())
+
+
+def _longest_word(label: Any, shown: str) -> int:
+    return max(label.fontMetrics().horizontalAdvance(word) for word in shown.split())
 
 
 @dataclass
@@ -255,7 +272,7 @@ class Seen:
                 self.cut.setdefault(said, f"{at} {name}")
 
 
-def walked(wanted: Sequence[str]) -> Seen:
+def walked(wanted: Sequence[str], theme: str = "light", pictures: Path | None = None) -> Seen:
     """Every page and dialog of `looks` whose name begins with one that is wanted; all for none."""
     from PySide6.QtWidgets import QApplication
 
@@ -264,7 +281,7 @@ def walked(wanted: Sequence[str]) -> Seen:
 
     app = QApplication.instance() or QApplication(["partsbench"])
     assert isinstance(app, QApplication)
-    themes.use(app, themes.LIGHT)
+    themes.use(app, themes.THEMES[theme])
     gc.disable()  # a window that another thread lets go of would end the process
     seen = Seen()
     for book, (make, chosen) in looks.BOOKS.items():
@@ -273,6 +290,8 @@ def walked(wanted: Sequence[str]) -> Seen:
             if not wanted or at.startswith(tuple(wanted)):
                 with looks.looked_at(make, look) as root:
                     seen.look(root, at)
+                    if pictures:
+                        root.grab().save(str(pictures / f"{at}-{theme}.png"))
     return seen
 
 
@@ -340,7 +359,9 @@ def main(given: Sequence[str]) -> int:
     if "--plain" not in given:
         sys.meta_path.insert(0, Finder())
         translate_trade()
-    found = heard(wanted) if "--commands" in given else walked(wanted)
+    folder = next((Path(w.partition("=")[2]) for w in given if w.startswith("--pictures=")), None)
+    theme = "dark" if "--dark" in given else "light"
+    found = heard(wanted) if "--commands" in given else walked(wanted, theme, folder)
     if "--json" in given:
         print(json.dumps(asdict(found), ensure_ascii=False))
         return 0

@@ -66,8 +66,8 @@ KEYED = frozenset(
 """Calls whose texts no person reads: patterns, SQL, names of things of Qt."""
 
 
-NO_WORDS = frozenset({"paper/pen.py"})
-"""Modules whose texts are operators of PDF."""
+NO_WORDS = frozenset({"paper/pen.py", "ui/theme.py"})
+"""Modules whose texts are operators of PDF, or names of fonts."""
 
 
 class Kind(StrEnum):

@@ -215,7 +215,6 @@ class LedgerPage(Page):
         self.floor.setFont(sized(1.2))
         self.floor.setWordWrap(True)
         self.keep_offer.setObjectName("keep-offer")
-        self.keep_offer.setMaximumWidth(grown(160))
         self.keep_offer.clicked.connect(self.on_offer_kept)
         self.step.setObjectName("step")
         self.step.setAccessibleName("Work")
