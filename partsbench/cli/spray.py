@@ -162,11 +162,11 @@ def _proposed(found: Proposal, as_json: bool) -> int:
             {
                 "step": found.load.step.key if found.load.step else None,
                 "step_name": found.load.step.name if found.load.step else None,
-                "faces": list(map(str, found.load.faces)),
-                "cups": [list(map(str, c)) for c in found.load.cups],
+                "faces": [s.key for s in found.load.faces],
+                "cups": [[s.key for s in c] for c in found.load.cups],
                 "stragglers": [s.sentence for s in found.load.stragglers],
                 "waiting": [
-                    {"face": str(name), "answer": d.answer.value, "until": iso(d.until),
+                    {"face": name.key, "answer": d.answer.value, "until": iso(d.until),
                      "because": d.because}
                     for name, d in found.waiting
                 ],
@@ -203,7 +203,7 @@ def _load_row(taken: StoredLoad) -> JsonRow:
         "number": taken.number,
         "code": loads.code(taken),
         "step": taken.step,
-        "faces": list(map(str, taken.faces)),
+        "faces": [s.key for s in taken.faces],
     }
 
 

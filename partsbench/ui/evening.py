@@ -7,6 +7,7 @@ from PySide6.QtCore import QObject, QTimer, Signal
 from partsbench.core.bench.events import Took
 from partsbench.core.bench.state import Mode
 from partsbench.core.finish.durations import say_duration
+from partsbench.core.key_words import face_word
 from partsbench.core.outcomes import Outcome, Refused
 from partsbench.core.said_often import cup_name, tint_words
 from partsbench.core.verbs import wall_code
@@ -61,7 +62,9 @@ class Evening(QObject):
     def show_band(self) -> None:
         """The verb in force, and what is in hand."""
         state = self.session.state
-        verb = self.session.verb or (f"ONLY THE {state.face.upper()}" if state.face else "")
+        verb = self.session.verb or (
+            f"ONLY THE {face_word(state.face).upper()}" if state.face else ""
+        )
         if state.place and not state.verb:
             verb = "PLACE: scan what stands there"
         if state.left_out and state.verb:

@@ -37,6 +37,10 @@ ACCENTS = str.maketrans(PLAIN, OTHER)
 LONGER = 0.3
 WORD = 7
 """No word that is added is longer, so that lines break as they would."""
+FIELD_EDGE, ARROW = 4, 18
+"""What frame and margin take of a field on either side, and the arrow of a choice, px."""
+SAID_ALONE = frozenset({"MarkRefusal", "Why", "Doubt"})
+"""Enumerations whose values are said, and neither stored nor typed."""
 SLACK = 2
 """So many px less than is wanted are no cut: margins are in it."""
 READ = frozenset({"name", "about", "say", "note", "title", "did", "said", "source", "why"})
@@ -107,12 +111,16 @@ class Translated(ast.NodeTransformer):
 def translates(module: words.Module, node: ast.expr, text: str) -> bool:
     """Whether a text is only said, and no key by which something is known as well: a value of an
     enumeration, a word of the tables of the trade or of a book."""
-    if not isinstance(node, ast.Constant) or text[:1].isupper():
+    if not isinstance(node, ast.Constant) or module.file in words.WORD_TABLES:
         return True
     in_enum = any(
-        isinstance(over, ast.ClassDef) and any("Enum" in ast.unparse(b) for b in over.bases)
+        isinstance(over, ast.ClassDef)
+        and over.name not in SAID_ALONE
+        and any("Enum" in ast.unparse(b) for b in over.bases)
         for over in module.above(node)
     )
+    if text[:1].isupper():
+        return True
     key = any(text in each for each in keys())
     return not (in_enum or key or module.file.startswith("store/"))
 
@@ -197,10 +205,12 @@ def texts(root: Any) -> Iterator[tuple[str, str, bool]]:
     from PySide6.QtWidgets import (
         QAbstractButton,
         QAbstractItemView,
+        QComboBox,
         QGroupBox,
         QLabel,
         QLineEdit,
         QTabBar,
+        QTableView,
         QWidget,
     )  # fmt: skip
 
@@ -212,14 +222,40 @@ def texts(root: Any) -> Iterator[tuple[str, str, bool]]:
             shown = each.title() if isinstance(each, QGroupBox) else each.text()
             yield name, shown, bool(shown) and _cut(each, shown)
         if isinstance(each, QLineEdit):
-            yield name, each.placeholderText(), False
+            hint = each.placeholderText()
+            yield name, hint, not each.text() and _wider(each, hint, 2 * FIELD_EDGE)
+        if isinstance(each, QComboBox):
+            for place in range(each.count()):
+                yield name, each.itemText(place), False
+            yield name, each.currentText(), _wider(each, each.currentText(), 2 * FIELD_EDGE + ARROW)
         if isinstance(each, QTabBar):
             for place in range(each.count()):
-                yield name, each.tabText(place), False
+                wide = each.tabRect(place).width()
+                yield name, each.tabText(place), wide + SLACK < each.tabSizeHint(place).width()
+        if isinstance(each, QTableView):
+            yield from _heads(each)
         if isinstance(each, QAbstractItemView) and each.model():
             yield from ((name, said, False) for said in _cells(each.model(), Qt))
         for about in (each.accessibleName(), each.accessibleDescription(), each.toolTip()):
             yield f"{name} (told)", about, False
+
+
+def _wider(widget: Any, text: str, edges: int) -> bool:
+    """Whether a line of text is wider than what a control leaves for it."""
+    return bool(widget.fontMetrics().horizontalAdvance(text) > widget.width() - edges + SLACK)
+
+
+def _heads(table: Any) -> Iterator[tuple[str, str, bool]]:
+    """The heads of a table's columns."""
+    from PySide6.QtCore import Qt
+
+    bar = table.horizontalHeader()
+    if bar.isVisible():
+        for column in range(bar.count()):
+            text = table.model().headerData(column, Qt.Orientation.Horizontal) or ""
+            if not bar.isSectionHidden(column):
+                wide = bar.fontMetrics().horizontalAdvance(str(text))
+                yield f"head of {table.objectName()}", str(text), wide > bar.sectionSize(column)
 
 
 def _cells(model: Any, qt: Any) -> Iterator[str]:
@@ -256,6 +292,7 @@ class Seen:
     and where each was seen first."""
 
     bare: dict[str, list[str]] = field(default_factory=dict)
+    keyed: dict[str, list[str]] = field(default_factory=dict)
     cut: dict[str, str] = field(default_factory=dict)
     where: dict[str, str] = field(default_factory=dict)
     marked: int = 0
@@ -268,6 +305,9 @@ class Seen:
             if left not in self.bare and (found := own_words(left)):
                 self.bare[left] = found
                 self.where[left] = f"{at} {name}"
+            if keyed := shown_keys().findall(GIVEN.sub(" ", left)):
+                self.keyed.setdefault(left, keyed)
+                self.where.setdefault(left, f"{at} {name}")
             if is_cut:
                 self.cut.setdefault(said, f"{at} {name}")
 
@@ -365,7 +405,8 @@ def main(given: Sequence[str]) -> int:
     if "--json" in given:
         print(json.dumps(asdict(found), ensure_ascii=False))
         return 0
-    for kind, told in (("bare", found.where), ("cut", found.cut)):
+    bare, keyed = ({text: found.where[text] for text in of} for of in (found.bare, found.keyed))
+    for kind, told in (("bare", bare), ("keyed", keyed), ("cut", found.cut)):
         for text, where in sorted(told.items()):
             print(f"{kind}  {where}: {text!r}")
         print(f"{kind}: {len(told)}")

@@ -11,6 +11,7 @@ from PySide6.QtWidgets import QBoxLayout, QHBoxLayout, QLabel, QSpinBox, QVBoxLa
 
 from partsbench.core.bench.state import USUAL_IDLE
 from partsbench.core.finish.steps import Step
+from partsbench.core.key_words import face_word
 from partsbench.core.outcomes import Answer
 from partsbench.core.said_often import at_work
 from partsbench.core.shown_times import moment, time_of_day
@@ -360,7 +361,7 @@ def _home_line(stand: BenchStand) -> str:
         return "  ·  ".join(w for w in (outcome.because, outcome.source) if w)
     pieces = [piece.codename, named(piece, state.part), state.place or state.where.value]
     if stand.face:
-        pieces.append(f"only the {stand.face}")
+        pieces.append(f"only the {face_word(stand.face)}")
     if stand.at:
         pieces.append(f"at {moment(stand.at, stand.now)}")
     if state.part.note:

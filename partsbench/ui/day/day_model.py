@@ -9,6 +9,7 @@ from math import ceil
 
 from PySide6.QtCore import QAbstractTableModel, QModelIndex, QObject, Qt
 
+from partsbench.core.key_words import word_of
 from partsbench.core.outcomes import Answer
 from partsbench.core.shown_times import weekday
 from partsbench.core.wording import notes
@@ -45,7 +46,7 @@ def lines_of_part(tag: str, short: str, clocks: Sequence[FaceClock], now: dateti
         found.append(_face_line(tag, short, clock))
         for answer in clock.ready:
             time = short_time(answer, now)
-            cells = ("", time, f"ready to {answer.ready.value}", "", ready_words(answer, now))
+            cells = ("", time, f"ready to {word_of(answer.ready)}", "", ready_words(answer, now))
             found.append(Line(cells, tag, short))
     return found
 

@@ -13,6 +13,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from partsbench.core.key_words import word_of
 from partsbench.core.naming import together
 from partsbench.core.outcomes import Done, Refused
 from partsbench.core.piece.alike import MAY_BE
@@ -176,7 +177,7 @@ class PiecePanel(Panel):
         order = Numbering(self.order.currentData())
         if self.desk.piece and order is not self.desk.piece.numbering:
             answer = pieces.number_by(self.desk.shop, self.desk.tag, order)
-            self.desk.settle(answer, f"Numbered {order.value}.")
+            self.desk.settle(answer, f"Numbered {word_of(order)}.")
 
     def on_legs_changed(self) -> None:
         count, equal = self.legs.value(), self.equal.isChecked()

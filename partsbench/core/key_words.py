@@ -1,0 +1,226 @@
+"""The words that people see for what is a key: in the book, in files, in JSON, and as it is typed.
+
+A key never changes; the words behind it are what another language has its own for. What is no key
+is a name that a person gave, and stays as it was given.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from enum import StrEnum
+from types import MappingProxyType
+
+from partsbench.core.wording import clauses, listed
+
+EDGE = " edge"
+"""How the key of a face ends that is an edge."""
+
+_FACES = MappingProxyType({
+    "front": "front",
+    "top edge": "top edge",
+    "bottom edge": "bottom edge",
+    "left edge": "left edge",
+    "right edge": "right edge",
+    "front edge": "front edge",
+    "back edge": "back edge",
+    "sides": "sides",
+    "left side": "left side",
+    "right side": "right side",
+    "inside": "inside",
+    "outside": "outside",
+    "back": "back",
+    "bottom": "bottom",
+    "top": "top",
+    "underside": "underside",
+    "base": "base",
+    "rails": "rails",
+    "joint": "joint",
+    "face": "face",
+    "whole": "whole",
+})  # fmt: skip
+
+_PARTS = MappingProxyType({
+    "drawer": ("drawer", "drawers"),
+    "door": ("door", "doors"),
+    "shelf": ("shelf", "shelves"),
+    "leg": ("leg", "legs"),
+    "pull": ("pull", "pulls"),
+    "knob": ("knob", "knobs"),
+    "plate": ("plate", "plates"),
+    "lock": ("lock", "locks"),
+    "key": ("key", "keys"),
+    "lock or key": ("lock or key", "locks and keys"),
+    "runner": ("runner", "runners"),
+    "top": ("top", "tops"),
+    "carcase": ("carcase", "carcases"),
+    "bag": ("bag", "bags"),
+    "part": ("part", "parts"),
+    "home": ("home", "homes"),
+})  # fmt: skip
+"""What a part is called that nobody named otherwise: one, and several."""
+
+_PATHS = MappingProxyType({
+    "paint": "paint",
+    "stain": "stain",
+    "clear": "clear",
+    "raw": "raw",
+    "leave": "as found",
+    "chalk_wax": "chalk wax",
+    "dye_stain": "dye stain",
+    "shellac_paint": "shellac paint",
+})  # fmt: skip
+
+_PLACES = MappingProxyType({
+    "left": "left",
+    "middle": "middle",
+    "right": "right",
+    "front left": "front left",
+    "front right": "front right",
+    "rear left": "rear left",
+    "rear right": "rear right",
+    "rear": "rear",
+    "top": "top",
+    "bottom": "bottom",
+    "front": "front",
+    "back": "back",
+    "front middle": "front middle",
+    "rear middle": "rear middle",
+})  # fmt: skip
+
+_VALUES: Mapping[str, Mapping[str, str]] = MappingProxyType({
+    "OpeningKind": {
+        "drawer": "drawer",
+        "door": "door",
+        "open shelf": "open shelf",
+        "false front": "false front",
+        "empty": "empty",
+    },
+    "PathKind": {
+        "paint": "paint",
+        "stain": "stain",
+        "clear": "clear",
+        "raw": "raw",
+        "leave": "leave",
+    },
+    "Where": {
+        "in the piece": "in the piece",
+        "out": "out",
+        "home": "home",
+        "in a wrong home": "in a wrong home",
+        "stays": "stays",
+    },
+    "PartStand": {
+        "late": "late",
+        "held": "held",
+        "ready": "ready",
+        "waits": "waits",
+        "every step done": "every step done",
+        "no finish planned": "no finish planned",
+    },
+    "Ready": {
+        "sand": "sand",
+        "recoat": "recoat",
+        "tape": "tape",
+        "handle": "handle",
+        "touch": "touch",
+        "service": "service",
+    },
+    "MaskState": {
+        "masked": "masked",
+        "no mask needed": "no mask needed",
+        "not known": "not known",
+    },
+    "FitResult": {
+        "runs free": "runs free",
+        "tight": "tight",
+        "needs wax": "needs wax",
+        "sticks": "sticks",
+    },
+    "Lead": {
+        "bare wood": "bare wood",
+        "newer than the year that local rules name": "newer than the year that local rules name",
+        "tested: none found": "tested: none found",
+        "tested: lead found": "tested: lead found",
+        "not known": "not known",
+        "nobody has said": "nobody has said",
+    },
+    "Numbering": {
+        "by row": "by row",
+        "by column": "by column",
+        "from the bottom": "from the bottom",
+    },
+    "Cut": {
+        "flat": "flat",
+        "quarter": "quarter",
+        "mixed": "mixed",
+    },
+    "Hands": {
+        "clean": "clean",
+        "dusty": "dusty",
+        "gloves": "gloves",
+    },
+    "Level": {
+        "hold": "hold",
+        "check": "check",
+        "warn": "warn",
+        "advise": "advise",
+    },
+    "HowTimed": {
+        "measured by the clock": "measured by the clock",
+        "corrected by hand": "corrected by hand",
+        "estimated": "estimated",
+    },
+})  # fmt: skip
+"""By the class of the key, for two classes may have the same key."""
+
+
+def face_word(face: str) -> str:
+    """`top edge`, as it is shown."""
+    return _FACES.get(face, face)
+
+
+def face_words(faces: Iterable[str]) -> str:
+    """`front, back`: faces by their keys, in no sentence."""
+    return listed(map(face_word, faces))
+
+
+def grouped_faces(faces: Sequence[str]) -> str:
+    """Every face in words; those that are edges together: `front; edges: top, left, right`."""
+    edges = [name.removesuffix(EDGE) for name in faces if name.endswith(EDGE)]
+    if len(edges) < 2:
+        return face_words(faces)
+    others = face_words(name for name in faces if not name.endswith(EDGE))
+    return clauses([others, f"edges: {listed(map(place_word, edges))}"])
+
+
+def part_word(name: str) -> str:
+    """`shelf`: what a part is called, one of it."""
+    return _PARTS[name][0] if name in _PARTS else name
+
+
+def parts_word(name: str) -> str:
+    """`shelves`: several parts of one name."""
+    return _PARTS[name][1] if name in _PARTS else name
+
+
+def path_word(path: str) -> str:
+    """A finish path in a word or two, for a tile: `chalk wax`, `as found`."""
+    return _PATHS.get(path) or path.replace("_", " ")
+
+
+def place_word(place: str) -> str:
+    """`rear left`, `front middle 2`: a place in the front, or of a corner."""
+    words, _, number = place.rpartition(" ")
+    if number.isdigit() and words in _PLACES:
+        return f"{_PLACES[words]} {number}"
+    return _PLACES.get(place, place)
+
+
+def fit_word(result: str) -> str:
+    """How a drawer runs, of what the book keeps of it."""
+    return _VALUES["FitResult"].get(result, result)
+
+
+def word_of(key: StrEnum) -> str:
+    """What is said for a state, a kind, or an answer that is a key too."""
+    return _VALUES[type(key).__name__].get(key.value, key.value)
