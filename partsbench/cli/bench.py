@@ -26,6 +26,7 @@ from partsbench.cli.base import (
     time_of,
 )
 from partsbench.core.finish.path import FinishPath, parse_paths
+from partsbench.core.key_words import word_of
 from partsbench.core.outcomes import Answer, Outcome, Tone
 from partsbench.core.said_often import no_face
 from partsbench.core.shown_times import moment
@@ -266,7 +267,7 @@ def told(
 
 
 def say_outcome(outcome: Outcome) -> None:
-    say(f"{outcome.answer.value}: {outcome.sentence}")
+    say(f"{word_of(outcome.answer)}: {outcome.sentence}")
     until = f"until {moment(outcome.until, now_of_call())}" if outcome.until else ""
     for line in filter(None, (until, outcome.because, outcome.source)):
         say(f"  {line}")

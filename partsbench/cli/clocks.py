@@ -124,7 +124,7 @@ def _clock_row(face: FaceClock) -> JsonRow:
 
 def _until(said: Decision, now: datetime) -> str:
     """`WAIT until Tue 17 Mar 09:05`, or the word alone."""
-    word = said.answer.value
+    word = word_of(said.answer)
     return f"{word} until {moment(said.until, now)}" if said.until else word
 
 

@@ -29,6 +29,7 @@ from partsbench.cli.base import (
 from partsbench.cli.bench import confirm_option, insist_option, told
 from partsbench.cli.rows import JsonRow
 from partsbench.core.finish.cups import StoredCup
+from partsbench.core.key_words import word_of
 from partsbench.services.acts import loads
 from partsbench.services.acts.loads import Proposal
 from partsbench.services.heard import wall
@@ -179,7 +180,7 @@ def _proposed(found: Proposal, as_json: bool) -> int:
     for straggler in found.load.stragglers:
         say(f"Behind: {straggler.sentence}")
     for name, said in found.waiting:
-        say(f"{said.answer.value}: {name}. {said.because}")
+        say(f"{word_of(said.answer)}: {name}. {said.because}")
     return OK
 
 

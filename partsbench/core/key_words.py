@@ -12,9 +12,6 @@ from types import MappingProxyType
 
 from partsbench.core.wording import clauses, listed
 
-EDGE = " edge"
-"""How the key of a face ends that is an edge."""
-
 _FACES = MappingProxyType({
     "front": "front",
     "top edge": "top edge",
@@ -38,6 +35,16 @@ _FACES = MappingProxyType({
     "face": "face",
     "whole": "whole",
 })  # fmt: skip
+
+_EDGES = MappingProxyType({
+    "top edge": "top",
+    "bottom edge": "bottom",
+    "left edge": "left",
+    "right edge": "right",
+    "front edge": "front",
+    "back edge": "back",
+})  # fmt: skip
+"""Which edge it is, where several are told together."""
 
 _PARTS = MappingProxyType({
     "drawer": ("drawer", "drawers"),
@@ -79,15 +86,38 @@ _PLACES = MappingProxyType({
     "rear left": "rear left",
     "rear right": "rear right",
     "rear": "rear",
-    "top": "top",
-    "bottom": "bottom",
-    "front": "front",
-    "back": "back",
     "front middle": "front middle",
     "rear middle": "rear middle",
 })  # fmt: skip
 
+_LARGE = MappingProxyType({
+    "GO": "GO",
+    "WAIT": "WAIT",
+    "LATE": "LATE",
+    "STOP": "STOP",
+    "OTHER JOB": "OTHER JOB",
+    "DONE": "DONE",
+    "OUT": "OUT",
+    "HOME": "HOME",
+    "NOW": "NOW",
+    "FINISHED": "FINISHED",
+})  # fmt: skip
+"""The one large word."""
+
 _VALUES: Mapping[str, Mapping[str, str]] = MappingProxyType({
+    "Answer": _LARGE,
+    "WordLook": _LARGE,
+    "Status": {
+        "published": "published",
+        "published, read in a copy": "published, read in a copy",
+        "maker's sheet": "maker's sheet",
+        "trade press": "trade press",
+        "calculated": "calculated",
+        "common practice": "common practice",
+        "from memory": "from memory",
+        "tin": "tin",
+        "own": "own",
+    },
     "OpeningKind": {
         "drawer": "drawer",
         "door": "door",
@@ -186,11 +216,20 @@ def face_words(faces: Iterable[str]) -> str:
 
 def grouped_faces(faces: Sequence[str]) -> str:
     """Every face in words; those that are edges together: `front; edges: top, left, right`."""
-    edges = [name.removesuffix(EDGE) for name in faces if name.endswith(EDGE)]
+    edges = [_EDGES[face] for face in faces if face in _EDGES]
     if len(edges) < 2:
         return face_words(faces)
-    others = face_words(name for name in faces if not name.endswith(EDGE))
-    return clauses([others, f"edges: {listed(map(place_word, edges))}"])
+    others = face_words(face for face in faces if face not in _EDGES)
+    return clauses([others, f"edges: {listed(edges)}"])
+
+
+def counted_faces(faces: Sequence[str]) -> str:
+    """`front, 4 edges`: faces in words, three edges or more by their count."""
+    edges = sum(face in _EDGES for face in faces)
+    if edges < 3:
+        return face_words(faces)
+    others = face_words(face for face in faces if face not in _EDGES)
+    return listed([others, f"{edges} edges"])
 
 
 def part_word(name: str) -> str:
@@ -201,6 +240,11 @@ def part_word(name: str) -> str:
 def parts_word(name: str) -> str:
     """`shelves`: several parts of one name."""
     return _PARTS[name][1] if name in _PARTS else name
+
+
+def large_word(key: str) -> str:
+    """`DONE`, `OUT`: the large word of what is no answer to a scan."""
+    return _LARGE[key]
 
 
 def path_word(path: str) -> str:

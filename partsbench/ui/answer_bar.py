@@ -13,6 +13,7 @@ from PySide6.QtGui import (
 )
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QLineEdit, QSizePolicy, QVBoxLayout, QWidget
 
+from partsbench.core.key_words import large_word
 from partsbench.core.outcomes import Answer, Done, Outcome, Refused, Tone
 from partsbench.ui.bench.wording import FINISHED, SURE
 from partsbench.ui.big_word import BigWord
@@ -35,17 +36,17 @@ class AnswerDress:
 
 
 MANNERS = {
-    Answer.GO: AnswerDress("GO", "go", "check"),
-    Answer.WAIT: AnswerDress("WAIT", "wait", "time", True),
-    Answer.LATE: AnswerDress("LATE", "stop", "clock", True),
-    Answer.STOP: AnswerDress("STOP", "stop", "cross", True),
-    Answer.OTHER_JOB: AnswerDress("OTHER JOB", "foreign", "move", True),
+    Answer.GO: AnswerDress(large_word("GO"), "go", "check"),
+    Answer.WAIT: AnswerDress(large_word("WAIT"), "wait", "time", True),
+    Answer.LATE: AnswerDress(large_word("LATE"), "stop", "clock", True),
+    Answer.STOP: AnswerDress(large_word("STOP"), "stop", "cross", True),
+    Answer.OTHER_JOB: AnswerDress(large_word("OTHER JOB"), "foreign", "move", True),
 }
-DONE = AnswerDress("DONE", "go", "check")
+DONE = AnswerDress(large_word("DONE"), "go", "check")
 ALL_DONE = AnswerDress(FINISHED, "go", "check")
 REFUSED = AnswerDress("NOT DONE", "stop", "warning")
 SAID = AnswerDress("", "quiet", "scan")
-CLOSING = AnswerDress("NOW", "wait", "clock", True)
+CLOSING = AnswerDress(large_word("NOW"), "wait", "clock", True)
 ASKING = AnswerDress(SURE, "wait", "clock", True)
 
 

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from partsbench.core.finish.cups import StoredCup
 from partsbench.core.finish.loads import behind_words
-from partsbench.core.key_words import grouped_faces
+from partsbench.core.key_words import grouped_faces, word_of
 from partsbench.core.outcomes import Answer, Refused
 from partsbench.core.piece.drawing import elevation
 from partsbench.core.said_often import tint_words
@@ -166,7 +166,7 @@ def _line(group: Group) -> DayLine:
     from partsbench.paper.day_sheet import DayLine
 
     until = group.said.until
-    when = weekday(until, group.now) if until else group.said.answer.value
+    when = weekday(until, group.now) if until else word_of(group.said.answer)
     by = f"until {_at(group)}" if group.closes else ""
     said = group.said
     what = f"{group.where}: {group.step.name}"

@@ -10,6 +10,7 @@ from PySide6.QtWidgets import QHBoxLayout, QLabel, QSizePolicy, QToolButton, QVB
 
 from partsbench.core.finish.progress import MarkKind
 from partsbench.core.key_words import face_word, face_words
+from partsbench.core.said_often import only_the
 from partsbench.services.known.state import FaceState, PartState
 from partsbench.ui.bench.flow import Flow
 from partsbench.ui.theme import grown, sized, theme_of
@@ -135,7 +136,7 @@ class Lanes(QWidget):
         chip.setCheckable(True)
         chip.setMinimumHeight(grown(26))
         chip.setObjectName(f"face-{name.replace(' ', '-')}")
-        chip.setAccessibleName(f"only the {face_word(name)}")
+        chip.setAccessibleName(only_the(name))
         chip.setToolTip(f"Record the {face_word(name)} alone")
         chip.setFocusPolicy(Qt.FocusPolicy.TabFocus)
         chip.clicked.connect(self.on_face_clicked)

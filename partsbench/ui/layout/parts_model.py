@@ -14,11 +14,10 @@ from PySide6.QtCore import (
     Signal,
 )
 
-from partsbench.core.key_words import EDGE, face_word, face_words, path_word, word_of
+from partsbench.core.key_words import counted_faces, path_word, word_of
 from partsbench.core.piece.furnish import walk
 from partsbench.core.piece.parts import SHOWN, Part, where_to_stick
 from partsbench.core.piece.piece import Piece, home_words
-from partsbench.core.wording import listed
 from partsbench.services.known.state import PartState
 from partsbench.ui.model_index import Index
 
@@ -213,12 +212,4 @@ def faces_words(part: Part) -> str:
     shown = [f for f in part.faces if f.name in SHOWN[part.family]]
     for face in [*shown, *(f for f in part.faces if f not in shown)]:
         groups.setdefault(face.path, []).append(face.name)
-    return "; ".join(f"{path_word(path)}: {_listed(names)}" for path, names in groups.items())
-
-
-def _listed(names: list[str]) -> str:
-    edges = [n for n in names if n.endswith(EDGE)]
-    if len(edges) < 3:
-        return face_words(names)
-    rest = [face_word(n) for n in names if n not in edges]
-    return listed([*rest, f"{len(edges)} edges"])
+    return "; ".join(f"{path_word(path)}: {counted_faces(names)}" for path, names in groups.items())
