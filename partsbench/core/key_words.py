@@ -90,6 +90,66 @@ _PLACES = MappingProxyType({
     "rear middle": "rear middle",
 })  # fmt: skip
 
+_CHOICES = MappingProxyType({
+    "older": "older",
+    "newer": "newer",
+    "unknown": "unknown",
+    "none": "none",
+    "paint": "paint",
+    "clear": "clear",
+    "tested free": "tested free",
+    "tested lead": "tested lead",
+    "wet": "wet",
+    "chemical": "chemical",
+    "yes": "yes",
+    "no": "no",
+    "open": "open",
+    "done": "done",
+    "oil": "oil",
+    "water": "water",
+    "flat": "flat",
+    "quarter": "quarter",
+    "mixed": "mixed",
+    "brush": "brush",
+    "cup-gun": "cup-gun",
+    "hvlp": "hvlp",
+    "airless": "airless",
+    "air-assisted-airless": "air-assisted-airless",
+    "dip": "dip",
+    "depth": "depth",
+    "height": "height",
+    "width": "width",
+    "bought": "bought",
+    "hardware": "hardware",
+    "materials": "materials",
+    "delivery": "delivery",
+    "storage": "storage",
+    "other": "other",
+    "extra": "extra",
+    "agreed": "agreed",
+    "offer": "offer",
+    "sold": "sold",
+    "top width": "top width",
+    "bottom width": "bottom width",
+    "left height": "left height",
+    "right height": "right height",
+    "overall height": "overall height",
+    "good": "good",
+    "worn": "worn",
+    "bent": "bent",
+    "broken": "broken",
+    "letter": "letter",
+    "test kit": "test kit",
+    "laboratory": "laboratory",
+    "hours": "hours",
+    "cost": "cost",
+    "floor": "floor",
+    "sale": "sale",
+    "inch": "inch",
+    "you": "you",
+})  # fmt: skip
+"""What may be chosen in a field, or be typed as a fact."""
+
 _LARGE = MappingProxyType({
     "GO": "GO",
     "WAIT": "WAIT",
@@ -179,11 +239,6 @@ _VALUES: Mapping[str, Mapping[str, str]] = MappingProxyType({
         "by column": "by column",
         "from the bottom": "from the bottom",
     },
-    "Cut": {
-        "flat": "flat",
-        "quarter": "quarter",
-        "mixed": "mixed",
-    },
     "Hands": {
         "clean": "clean",
         "dusty": "dusty",
@@ -240,6 +295,11 @@ def part_word(name: str) -> str:
 def parts_word(name: str) -> str:
     """`shelves`: several parts of one name."""
     return _PARTS[name][1] if name in _PARTS else name
+
+
+def choice_word(key: str) -> str:
+    """What may be chosen in a field, and of a count or a cost what it is of."""
+    return _CHOICES.get(key) or part_word(place_word(key))
 
 
 def large_word(key: str) -> str:

@@ -111,7 +111,7 @@ class Translated(ast.NodeTransformer):
 def translates(module: words.Module, node: ast.expr, text: str) -> bool:
     """Whether a text is only said, and no key by which something is known as well: a value of an
     enumeration, a word of the tables of the trade or of a book."""
-    if not isinstance(node, ast.Constant) or module.file in words.WORD_TABLES:
+    if not isinstance(node, ast.Constant) or words.is_table_word(module, node):
         return True
     in_enum = any(
         isinstance(over, ast.ClassDef)

@@ -151,19 +151,19 @@ def _messages(module: Module) -> Iterator[tuple[ast.expr, Message]]:
         if is_text(node) and not _part_of_another(module, node):
             said = written(node)
             shown = readable(said) and (_is_help(module, node) or not hidden(module, node))
-            if shown or _is_table_word(module, node):
+            if shown or (LETTERS.search(said) and is_table_word(module, node)):
                 assert isinstance(node, ast.expr)
                 yield node, Message(module.file, node.lineno, said)
 
 
-def _is_table_word(module: Module, node: ast.AST) -> bool:
-    """A value of a table of words, or one of several beside a key of it."""
+def is_table_word(module: Module, node: ast.AST) -> bool:
+    """A value of a table of words, or one of several beside a key of it; a head of a table."""
     over = module.over[node]
-    if module.file not in WORD_TABLES:
-        return False
     if isinstance(over, ast.Tuple):
         node, over = over, module.over[over]
-    return isinstance(over, ast.Dict) and node in over.values
+    if isinstance(over, ast.keyword):
+        return over.arg == "head"
+    return module.file in WORD_TABLES and isinstance(over, ast.Dict) and node in over.values
 
 
 def is_text(node: ast.AST) -> bool:

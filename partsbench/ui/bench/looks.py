@@ -47,9 +47,9 @@ def _torn_down(own: PartState) -> tuple[Pattern, str]:
     if own.moved is not None and own.moved.how == STAYS_IN:
         return Pattern.DONE, "stays in"
     if own.where is Where.OUT:
-        return Pattern.HATCHED, own.place or "out"
+        return Pattern.HATCHED, own.place or word_of(Where.OUT)
     if own.where is Where.WRONG:
-        return Pattern.WRONG, "in a wrong home"
+        return Pattern.WRONG, word_of(Where.WRONG)
     if own.was_out:
         return Pattern.DONE, "home again"
     return Pattern.PLAIN, ""

@@ -16,7 +16,7 @@ from PySide6.QtWidgets import (
 )
 
 from partsbench.core.finish.facts import FactKind
-from partsbench.core.key_words import face_word
+from partsbench.core.key_words import choice_word, face_word
 from partsbench.core.piece.spot import WHOLE, Spot
 from partsbench.core.shown_times import day
 from partsbench.services.known import facts
@@ -88,7 +88,7 @@ class FactsDialog(ShopDialog):
             box.setAccessibleName(kind.asks)
             box.addItem(NOT_SAID, "")
             for answer in kind.answers:
-                box.addItem(answer, answer)
+                box.addItem(choice_word(answer), answer)
             box.activated.connect(self.on_answer_chosen)
             self.fields[kind.key] = box
             return box

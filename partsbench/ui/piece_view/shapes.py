@@ -30,7 +30,7 @@ def plain_look(piece: Piece, shape: Shape) -> TileLook:
     part = piece.part(shape.part) if shape.part else None
     if part:
         words = home_words(piece, part)
-        return TileLook(part.short, description=f"{part.name or shape.kind.value}, {words}")
+        return TileLook(part.short, description=f"{part.called}, {words}")
     opening = piece.front.opening(shape.home)
     if opening and shape.kind not in LEGS:
         where = opening_words(piece.front, opening)

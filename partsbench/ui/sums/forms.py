@@ -14,6 +14,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from partsbench.core.key_words import choice_word
 from partsbench.core.sums.shown import Measures
 from partsbench.services.shop import Shop
 from partsbench.services.sums.asked.description import SumEntry, SumField
@@ -46,7 +47,7 @@ class Fields(QWidget):
     def values(self) -> dict[str, str]:
         """What stands in the fields, by key."""
         return {
-            key: (f.currentText() if isinstance(f, QComboBox) else f.text()).strip()
+            key: (str(f.currentData()) if isinstance(f, QComboBox) else f.text().strip())
             for key, f in self.fields.items()
         }
 
@@ -54,7 +55,7 @@ class Fields(QWidget):
         for key, text in values.items():
             field = self.fields.get(key)
             if isinstance(field, QComboBox):
-                field.setCurrentText(text)
+                field.setCurrentIndex(field.findData(text))
             elif field is not None:
                 field.setText(text)
 
@@ -87,7 +88,8 @@ class Fields(QWidget):
     def _field(self, ask: SumField) -> QLineEdit | QComboBox:
         if ask.choices:
             chooser = QComboBox(self)
-            chooser.addItems(list(ask.choices))
+            for choice in ask.choices:
+                chooser.addItem(choice_word(choice), choice)
             chooser.currentTextChanged.connect(self.on_choice_changed)
             return chooser
         line = QLineEdit(self)
