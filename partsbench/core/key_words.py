@@ -146,6 +146,9 @@ _CHOICES = MappingProxyType({
     "floor": "floor",
     "sale": "sale",
     "inch": "inch",
+    "mass": "mass",
+    "volume": "volume",
+    "enclosed volume": "enclosed volume",
     "you": "you",
 })  # fmt: skip
 """What may be chosen in a field, or be typed as a fact."""

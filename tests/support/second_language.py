@@ -5,7 +5,8 @@
 the window's pages and dialogs, and prints each text on the screen that is not marked, and each
 that is cut because it is longer. `--plain` leaves the words alone: what is cut already.
 `--pictures=FOLDER` keeps a picture of each, `--dark` in dark colours.
-`--commands [COMMAND…]` does the same with the help of the commands.
+`--commands [COMMAND…]` does the same with the help of the commands, `--said` with what commands
+say of a book in the middle of the work.
 """
 
 from __future__ import annotations
@@ -21,7 +22,6 @@ import sys
 import tomllib
 from collections.abc import Iterator, Sequence
 from dataclasses import asdict, dataclass, field
-from enum import StrEnum
 from functools import cache
 from pathlib import Path
 from types import CodeType, ModuleType
@@ -223,11 +223,13 @@ def texts(root: Any) -> Iterator[tuple[str, str, bool]]:
             yield name, shown, bool(shown) and _cut(each, shown)
         if isinstance(each, QLineEdit):
             hint = each.placeholderText()
-            yield name, hint, not each.text() and _wider(each, hint, 2 * FIELD_EDGE)
+            whole = each.text() or each.toolTip() == hint
+            yield name, hint, not whole and _wider(each, hint, 2 * FIELD_EDGE)
         if isinstance(each, QComboBox):
             for place in range(each.count()):
                 yield name, each.itemText(place), False
-            yield name, each.currentText(), _wider(each, each.currentText(), 2 * FIELD_EDGE + ARROW)
+            chosen, edges = each.currentText(), 2 * FIELD_EDGE + ARROW
+            yield name, chosen, each.toolTip() != chosen and _wider(each, chosen, edges)
         if isinstance(each, QTabBar):
             for place in range(each.count()):
                 wide = each.tabRect(place).width()
@@ -292,7 +294,6 @@ class Seen:
     and where each was seen first."""
 
     bare: dict[str, list[str]] = field(default_factory=dict)
-    keyed: dict[str, list[str]] = field(default_factory=dict)
     cut: dict[str, str] = field(default_factory=dict)
     where: dict[str, str] = field(default_factory=dict)
     marked: int = 0
@@ -305,9 +306,6 @@ class Seen:
             if left not in self.bare and (found := own_words(left)):
                 self.bare[left] = found
                 self.where[left] = f"{at} {name}"
-            if keyed := shown_keys().findall(GIVEN.sub(" ", left)):
-                self.keyed.setdefault(left, keyed)
-                self.where.setdefault(left, f"{at} {name}")
             if is_cut:
                 self.cut.setdefault(said, f"{at} {name}")
 
@@ -337,7 +335,7 @@ def walked(wanted: Sequence[str], theme: str = "light", pictures: Path | None = 
 
 # What click says by itself, names of options, what may be chosen, and what stands for a value
 OF_CLICK = re.compile(
-    r"Usage: partsbench [\w-]+|Options:|\[OPTIONS\]|Show this message and exit\."
+    r"partsbench [\w-]+:|partsbench:|Usage: partsbench [\w-]+|Options:|\[OPTIONS\]|Show this message and exit\."
     r"|(?<!\w)--?[a-z][\w-]*"
     r"|\[[^\[\]]*[|x]?[^\[\]]*\]|\b[A-Z][A-Z_|=]+\b|<[^<>]*>|\{[^{}]*\}"
 )
@@ -360,38 +358,62 @@ def heard(wanted: Sequence[str]) -> Seen:
     return seen
 
 
+SAYINGS = (
+    "pieces", "parts TAG", "scan D1 --piece TAG", "scan D6 --piece TAG", "scan L1 --piece TAG",
+    "scan T1 --piece TAG", "clock TAG", "day", "load TAG", "mask TAG", "old-finish TAG",
+    "return TAG", "fit TAG D1 tight", "fit TAG D2 wax", "history", "find D5", "find K1",
+    "review paint", "hours TAG", "ledger TAG", "census TAG", "order TAG", "mask-paper TAG",
+    "swaps TAG", "level TAG", "tip-over TAG", "money TAG hardware 40",
+    "measure TAG D1 width 420", "out TAG D9", "place rack-1 D9 --piece TAG", "scan nothing",
+    "fact TAG D1 veneer yes", "fact TAG D1/nowhere veneer yes", "count-home TAG P1 2",
+)  # fmt: skip
+"""Commands whose answers are read; TAG stands for the piece."""
+
+
+def spoken(wanted: Sequence[str]) -> Seen:
+    """What the commands say of a chest that is half home, in words and as JSON."""
+    import contextlib
+    import io
+    import os
+    import tempfile
+
+    from partsbench.cli.group import run
+    from tests.support import looks
+    from tests.support.shops import shop_at
+
+    seen = Seen()
+    with tempfile.TemporaryDirectory() as folder:
+        book = Path(folder) / "said.partsbench"
+        os.environ["PARTSBENCH_BOOK"] = str(book)
+        shop = shop_at(book, who="Wren")
+        chest, clock = looks.half_home(shop), shop.clock
+        shop.close()
+        for said in wanted or SAYINGS:
+            words = [chest.tag if w == "TAG" else w.replace("/", " ") for w in said.split()]
+            out = io.StringIO()
+            with contextlib.redirect_stdout(out), contextlib.redirect_stderr(out):
+                run(words, clock)
+            for line in out.getvalue().splitlines():
+                left = OF_CLICK.sub(" ", unmarked(line))
+                seen.marked += OPEN in line
+                if left not in seen.bare and (found := own_words(left)):
+                    seen.bare[left], seen.where[left] = found, said
+    return seen
+
+
 # What a user wrote, a calendar or a standard names: no words of the program
 GIVEN = re.compile(
-    r"\b(?:Heron|Quill|Larch|Wren|low dresser|tall chest|rack|screws of the pulls"
+    r"\b(?:Heron|Quill|Larch|Wren|low dresser|tall chest|chest of sixty|rack|screws of the pulls"
     r"|hinges of the door|runs tight at the left|Ctrl|Shift|Alt|Esc|Down|Up"
     r"|PDF|QR|UTC|ISO|A4|mm|min|ml|kg|Jan|Feb|Mar|Apr|May|Jun|Jul|Aug|Sep|Oct|Nov|Dec"
     r"|Mon|Tue|Wed|Thu|Fri|Sat|Sun"
-    r"|[A-Z]\d{1,3}[a-z]?|[A-Z0-9]{4}|[A-Z0-9]{4}-[A-Z0-9]{4,6}|tall|[\w./-]+\.(?:pdf|toml))\b|°C|m²"
+    r"|[A-Z]\d{1,3}[a-z]?|[A-Z0-9]{4}-[A-Z0-9]{4,6}|[A-Z0-9]{4}|tall|[\w./-]+\.(?:pdf|toml))\b|°C|m²"
 )
 
 
 def own_words(text: str) -> list[str]:
-    """The words of a text in no marks, without what a user wrote, and without what is a key too."""
-    return re.findall(r"[^\W\d_]{2,}", shown_keys().sub(" ", GIVEN.sub(" ", text)))
-
-
-@cache
-def shown_keys() -> re.Pattern[str]:
-    """Words that are keys of the book as well, and shown as they are: of faces, families, kinds of
-    finish, places of a front, and every value of an enumeration. The longest come first."""
-    from partsbench.core.piece import parts
-
-    found = {name for faces in parts.FACES.values() for name in faces}
-    names = {*parts.FAMILY_NAMES.values(), "knob", "plate", "lock", "key"}
-    found |= {name for one in names for name in (one, parts.many_of(one))}
-    found |= {word for key in keys() for word in key.split(", ") if word.islower()}
-    for name, module in list(sys.modules.items()):
-        if name.startswith("partsbench."):
-            for thing in vars(module).values():
-                if isinstance(thing, type) and issubclass(thing, StrEnum):
-                    found |= {str(each) for each in thing}
-    longest_first = sorted((re.escape(f) for f in found if f), key=len, reverse=True)
-    return re.compile(rf"(?<!\w)(?:{'|'.join(longest_first)})(?!\w)")
+    """The words of a text in no marks, without what a user wrote."""
+    return re.findall(r"[^\W\d_]{2,}", GIVEN.sub(" ", text))
 
 
 def main(given: Sequence[str]) -> int:
@@ -401,12 +423,16 @@ def main(given: Sequence[str]) -> int:
         translate_trade()
     folder = next((Path(w.partition("=")[2]) for w in given if w.startswith("--pictures=")), None)
     theme = "dark" if "--dark" in given else "light"
-    found = heard(wanted) if "--commands" in given else walked(wanted, theme, folder)
+    if "--said" in given:
+        found = spoken([])
+    elif "--commands" in given:
+        found = heard(wanted)
+    else:
+        found = walked(wanted, theme, folder)
     if "--json" in given:
         print(json.dumps(asdict(found), ensure_ascii=False))
         return 0
-    bare, keyed = ({text: found.where[text] for text in of} for of in (found.bare, found.keyed))
-    for kind, told in (("bare", bare), ("keyed", keyed), ("cut", found.cut)):
+    for kind, told in (("bare", found.where), ("cut", found.cut)):
         for text, where in sorted(told.items()):
             print(f"{kind}  {where}: {text!r}")
         print(f"{kind}: {len(told)}")

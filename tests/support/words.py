@@ -163,6 +163,8 @@ def is_table_word(module: Module, node: ast.AST) -> bool:
         node, over = over, module.over[over]
     if isinstance(over, ast.keyword):
         return over.arg == "head"
+    if isinstance(over, ast.Assign):
+        return ast.unparse(over.targets[0]) == "head"
     return module.file in WORD_TABLES and isinstance(over, ast.Dict) and node in over.values
 
 

@@ -50,7 +50,7 @@ class Missing:
     @property
     def sentence(self) -> str:
         if self.part.name:
-            return f"{self.part.short} ({self.part.name}): {self.why}"
+            return f"{self.part.short} ({self.part.called}): {self.why}"
         return f"{self.part.short}: {self.why}"
 
 

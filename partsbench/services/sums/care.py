@@ -147,7 +147,7 @@ def care(shop: Shop, tag: str) -> Care | Refused:
             key = (_day(coat[0]), *days)
             groups.setdefault(key, []).append((name, coat[1], ready))
     dates = [_dates(key, rows) for key, rows in sorted(groups.items(), key=_first_day)]
-    keys = [f"{p.short} {p.name}" for p in on.piece.present if p.family is Family.LOCK]
+    keys = [f"{p.short} {p.called}" for p in on.piece.present if p.family is Family.LOCK]
     paths = [shop.path(face.path) for p in on.piece.present for face in p.faces]
     painted = any(path.kind is PathKind.PAINT for path in paths)
     lacks = once(*(f"the tin's own day of full use for {', '.join(map(str, d.faces[:3]))}"

@@ -105,7 +105,7 @@ def note_money(shop: Shop, tag: str, what: str, text: str, note: str = "") -> Do
         return bad
     what = f"{kind} ({row['note']})" if row["note"] else kind
     shown = "taken back" if value is None else f"{value:g}"
-    sentence = f"{on.piece.codename}: {what} {shown}"
+    sentence = f"{on.piece.codename}: {choice_word(what)} {shown}"
     now = shop.clock()
     with change(shop.book, sentence, now, shop.who, tag) as entry:
         if value is None:

@@ -65,7 +65,7 @@ def _pointing_at_host(
     key = tile_key(piece, part)
     if key in looks:
         look = looks[key]
-        words = f"{part.short} {part.name}".strip()
+        words = f"{part.short} {part.called}" if part.name else part.short
         looks[key] = TileLook(look.number, words, Pattern.NEXT, f"{look.description}; {words}")
     return looks
 

@@ -33,8 +33,8 @@ def drawn_labels(plan: SheetPlan, dpi: int = PREVIEW_DPI) -> Drawn | Refused:
     if isinstance(sheet, Refused):
         return sheet
     many = len(sheet.keys)
-    labels = plural(many, "1 label", f"{many} labels")
-    said = f"{labels} on {_pages(sheet.pages)}; every code was read back."
+    these = plural(many, "1 label", f"{many} labels")
+    said = f"{these} on {_pages(sheet.pages)}; every code was read back."
     return pictured(sheet.pdf, said, sheet, dpi)
 
 

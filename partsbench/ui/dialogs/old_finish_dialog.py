@@ -86,7 +86,7 @@ class OldFinishDialog(ShopDialog):
         self.how.setObjectName("old-how")
         self.how.setAccessibleName("How it was tested")
         self.how.setEditable(True)
-        self.how.addItems(map(choice_word, HOWS))
+        self.how.addItems([choice_word(how) for how in HOWS])
         self.by.setText(self.shop.who)
         panel = Panel("old-form")
         panel.column.addWidget(quiet(HELP))

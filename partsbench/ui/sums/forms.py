@@ -19,6 +19,7 @@ from partsbench.core.sums.shown import Measures
 from partsbench.services.shop import Shop
 from partsbench.services.sums.asked.description import SumEntry, SumField
 from partsbench.services.sums.habits import habits
+from partsbench.ui.hinted import show_hint
 from partsbench.ui.theme import grown, sized
 
 ACROSS = 4
@@ -64,7 +65,7 @@ class Fields(QWidget):
         for ask in self.asks:
             field = self.fields[ask.key]
             if isinstance(field, QLineEdit):
-                field.setPlaceholderText(ask.example(measures))
+                show_hint(field, ask.example(measures))
 
     def clear(self) -> None:
         """Empty the fields that are typed into; choices stay as they are."""
@@ -93,7 +94,7 @@ class Fields(QWidget):
             chooser.currentTextChanged.connect(self.on_choice_changed)
             return chooser
         line = QLineEdit(self)
-        line.setPlaceholderText(ask.hint)
+        show_hint(line, ask.hint)
         line.textChanged.connect(self.on_text_changed)
         line.returnPressed.connect(self.on_return_pressed)
         return line
