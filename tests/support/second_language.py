@@ -439,7 +439,7 @@ GIVEN = re.compile(
     r"|hinges of the door|runs tight at the left|Ctrl|Shift|Alt|Esc|Down|Up"
     r"|PDF|QR|UTC|ISO|A4|mm|min|ml|kg|Jan|Feb|Mar|Apr|May|Jun|Jul|Aug|Sep|Oct|Nov|Dec"
     r"|Mon|Tue|Wed|Thu|Fri|Sat|Sun"
-    r"|[A-Z]\d{1,3}[a-z]?|[A-Z0-9]{4}-[A-Z0-9]{4,6}|[A-Z0-9]{4}|tall|[\w./-]+\.(?:pdf|toml))\b|°C|m²"
+    r"|[A-Z0-9]{4}-[A-Z0-9]{4,6}|[A-Z]\d{1,3}[a-z]?|[A-Z0-9]{4}|tall|[\w./-]+\.(?:pdf|toml))\b|°C|m²"
 )
 
 

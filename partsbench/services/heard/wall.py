@@ -48,7 +48,8 @@ def wall_parts(shop: Shop) -> list[WallPart]:
         return tuple(WallCell(*each) for each in found)
 
     verbs = {v.number: v for v in VERBS}
-    whole = (str(WallCode(Sort.FACE, FACES.index(WHOLE_PIECE) + 1)), capitals(face_word(WHOLE_PIECE)),
+    number, name = FACES.index(WHOLE_PIECE) + 1, capitals(face_word(WHOLE_PIECE))
+    whole = (str(WallCode(Sort.FACE, number)), name,
              "Then one part: it is said of all of its piece.")  # fmt: skip
     insist = [r for r in REASONS if r.key is Key.INSIST]
     back = [r for r in REASONS if r.key is Key.SEND_BACK]
