@@ -237,6 +237,10 @@ class BenchBoard(QWidget):
         self._head.setDirection(way.LeftToRight if short else way.TopToBottom)
         for place, share in enumerate((2, 3) if short else (3, 2)):
             self._head.setStretch(place, share)
+        # One over the other they share the room that each has beside the other.
+        high = HEAD_HEIGHT if short else (HEAD_HEIGHT - self._head.spacing()) // 2
+        for big in (self.number, self.shout):
+            big.setMinimumHeight(high)
 
     def _show_word(self, stand: BenchStand) -> None:
         outcome = stand.outcome
