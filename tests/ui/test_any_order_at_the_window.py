@@ -27,7 +27,7 @@ from PySide6.QtWidgets import QApplication
 
 from partsbench.core.bench.events import Push
 from partsbench.core.bench.state import Mode, Waits
-from partsbench.core.verbs import REASONS
+from partsbench.core.verbs import REASONS, Reason
 from partsbench.services.acts.history import history, last_change
 from partsbench.services.shop import Shop
 from partsbench.ui import asking
@@ -160,9 +160,41 @@ class AnyOrder(RuleBasedStateMachine):
     def verb(self, name: str, seconds: float) -> None:
         self._wall(verb_named(name).code, seconds)
 
+    @rule(
+        name=st.sampled_from(VERBS_ON),
+        reason=st.sampled_from(REASONS[:8]),
+        short=st.sampled_from(("D1", "D2", "D3")),
+        seconds=st.sampled_from((2, 70, 200)),
+        foreign=st.booleans(),
+    )
+    def verb_and_part(
+        self, name: str, reason: Reason, short: str, seconds: float, foreign: bool
+    ) -> None:
+        """What a verb is for: the code of the wall, why where it asks that, and the part."""
+        self.verb(name=name, seconds=2)
+        if name in ("INSIST", "SENT BACK"):
+            self.reason(reason=reason, seconds=2)
+        if foreign:
+            self.scan_of_another_job(short=short, seconds=2)
+        self.scan(short=short, seconds=seconds)
+
+    @rule(short=st.sampled_from(("D1", "D2", "D3")), reason=st.sampled_from(REASONS[:3]))
+    def insisted(self, short: str, reason: Reason) -> None:
+        """A part is refused, and recorded with a reason."""
+        self.verb_and_part(name="DONE", reason=reason, short=short, seconds=2, foreign=False)
+        self.verb(name="INSIST", seconds=2)
+        self.reason(reason=reason, seconds=2)
+
+    @rule(home=st.sampled_from(("H1", "H2")), short=st.sampled_from(("D1", "D2", "D3")))
+    def put(self, home: str, short: str) -> None:
+        """On the page of the return: a home and what goes in."""
+        self.turn(page="return")
+        self.scan(short=home, seconds=2)
+        self.scan(short=short, seconds=2)
+
     @rule(reason=st.sampled_from(REASONS[:8]), seconds=st.sampled_from(SECONDS))
-    def reason(self, reason: object, seconds: float) -> None:
-        self._wall(reason.code, seconds)  # type: ignore[attr-defined]
+    def reason(self, reason: Reason, seconds: float) -> None:
+        self._wall(reason.code, seconds)
 
     @rule(page=st.sampled_from(tuple(PAGES)))
     def turn(self, page: str) -> None:
