@@ -1,6 +1,6 @@
 """Somebody with nothing but the command line, who goes by the pages of help: each scan, key and
-code of the wall is a command that is typed, or none. What is in the hand, how long ago it was scanned
-and which verb is in force is kept in mind here, without the machine of the bench.
+code of the wall is a command that is typed, or none. What is in the hand, how long ago it was
+scanned and which verb is in force is kept in mind here, without the machine of the bench.
 """
 
 from __future__ import annotations

@@ -1,7 +1,7 @@
 """Scans, keys, codes of the wall and waits in any order: a record is about the label that was
 scanned last and shown, there is one at most for each event, and an undo restores. The real window,
-the bench alone, the command line and somebody with nothing but a scanner, each on a book of its own,
-record the same and answer with the same large word. A run that fails is cut down to the shortest.
+the bench alone, the command line and somebody with nothing but a scanner, each on a book of its
+own, record the same and answer with the same large word. What fails is cut down to the shortest.
 """
 
 from __future__ import annotations

@@ -200,6 +200,7 @@ class BenchBoard(QWidget):
 
     def on_more_pressed(self) -> None:
         self.show_more(not self.more.isVisible())
+        self.cautions.show_all(self.more.isVisible())
 
     def show_more(self, on: bool) -> None:
         """All that is rarely wanted, in the place of what is said about the part, or that again."""
