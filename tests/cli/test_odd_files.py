@@ -130,7 +130,10 @@ def test_a_byte_order_mark_is_no_part_of_a_file(call: Call, tag: str, tmp_path: 
     [
         ('fact = "age newer"', "write each as a [[fact]] of its own"),
         ('fact = ["age newer"]', "fact 1: it has a key and a value"),
-        ('fact = [{ key = "age", value = "newer", of = "D1" }]', "fact 1: it has a key and a value"),
+        (
+            'fact = [{ key = "age", value = "newer", of = "D1" }]',
+            "fact 1: it has a key and a value",
+        ),
         ('fact = [{ key = "age", value = "newer", of = [1] }]', "fact 1: it has a key and a value"),
         ('fact = [{ key = "age", value = 1978 }]', "fact 1: it has a key, a value and a note"),
         ('fact = [{ key = "age", value = "newer", by = "Wren" }]', "fact 1: it has a key, a value"),

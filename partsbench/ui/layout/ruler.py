@@ -5,7 +5,7 @@ from __future__ import annotations
 import itertools
 from collections.abc import Sequence
 
-from PySide6.QtCore import QPointF, QRect, QRectF, QSize, Qt, Signal
+from PySide6.QtCore import QPointF, QRect, QRectF, Qt, Signal
 from PySide6.QtGui import QKeyEvent, QMouseEvent, QPainter, QPaintEvent, QPen
 from PySide6.QtWidgets import QAbstractButton, QWidget
 
@@ -77,7 +77,7 @@ class SizeButton(QAbstractButton):
         # The grips at both ends reach over it.
         if painter.fontMetrics().horizontalAdvance(text) > self.width() - 14:
             text = text.split(" ")[0]
-        if painter.fontMetrics().horizontalAdvance(text) <= self.width() - 2 < 10_000:
+        if painter.fontMetrics().horizontalAdvance(text) <= self.width() - 2:
             box = QRectF(self.rect()).adjusted(0, 0, 0, -6 if self.axis is Axis.COLUMNS else 0)
             box.setRight(box.right() - (6 if self.axis is Axis.ROWS else 0))
             if box.height() >= painter.fontMetrics().height() - 4:
@@ -225,9 +225,6 @@ class Ruler(QWidget):
             chain += [button, *self._grips[place : place + 1]]
         for first, second in itertools.pairwise(chain):
             QWidget.setTabOrder(first, second)
-
-    def sizeHint(self) -> QSize:
-        return QSize(THICK[self.axis], THICK[self.axis])
 
 
 def _put_away(widget: QWidget) -> None:

@@ -305,9 +305,7 @@ def test_tape_of_a_time_to_come_and_tape_that_is_not_there(
     assert shop.book.newest() == before
 
 
-def test_tape_against_a_face_of_another_part_is_kept_with_both(
-    shop: Shop, clock: SetClock
-) -> None:
+def test_tape_against_a_face_of_another_part_is_kept_with_both(shop: Shop, clock: SetClock) -> None:
     """The loose top lies on the carcase: its front edge is taped against the painted rails."""
     piece = made(lay_out(shop, "Rill", "2", top=True, paths=[("stain", ["top"]),
                                                              ("paint", PAINTED)]))  # fmt: skip
