@@ -257,7 +257,7 @@ def done(
     out = _named(piece, exceptions, load.faces) if exceptions else []
     if isinstance(out, Refused):
         return out
-    kept = [face for face in load.faces if face not in out]
+    kept = tuple(face for face in load.faces if face not in out)
     if not kept:
         return Refused(f"Every face of load {load.number} is left out; nothing was recorded.")
     with change(shop.book, "", now, shop.who, load.tag) as entry:

@@ -28,7 +28,8 @@ def span(begins: float, long: float, word: str, piece: str = "Heron") -> WeekSpa
 WEEK = ShopWeek(
     MORNING,
     (
-        WeekLane("You", LaneKind.HANDS, (span(0, 1, "Wash"), span(4, 2, "Sand"), span(24, 1, "Wipe"))),
+        WeekLane("You", LaneKind.HANDS,
+                 (span(0, 1, "Wash"), span(4, 2, "Sand"), span(24, 1, "Wipe"))),
         WeekLane("Gun", LaneKind.GUN, (span(5, 1, "Coat"), span(27, 2, "Coat again"))),
         WeekLane("Heron", LaneKind.WAIT, (span(1, 200, "Dry"),)),
     ),
