@@ -50,19 +50,6 @@ class Place:
     name: str
 
 
-@dataclass(frozen=True, slots=True)
-class TimedWork:
-    """Hands-on time on so many faces that were worked by themselves."""
-
-    id: int
-    operation: str
-    minutes: float
-    faces: int
-    at: datetime
-    who: str
-    tag: str = ""
-
-
 def add_reading(change: Change, reading: Reading, who: str) -> None:
     change.insert(
         "climate",
@@ -207,27 +194,6 @@ def add_worked(
             "who": who,
         },
     )
-
-
-def worked(book: Book, since: datetime, until: datetime, limit: int = 400) -> list[TimedWork]:
-    """Hands-on times noted in that time, the newest first."""
-    return [
-        TimedWork(
-            r["id"],
-            r["operation"],
-            r["minutes"],
-            r["faces"],
-            text_time(r["at"]),
-            r["who"],
-            r["tag"] or "",
-        )
-        for r in book.rows(
-            "SELECT worked.*, piece.tag FROM worked LEFT JOIN piece ON piece.id = worked.piece "
-            "WHERE worked.at >= ? AND worked.at <= ? "
-            "ORDER BY worked.at DESC, worked.id DESC LIMIT ?",
-            (time_text(since), time_text(until), limit),
-        )
-    ]
 
 
 @dataclass(frozen=True, slots=True)

@@ -226,8 +226,7 @@ class LoadPage(Page):
         looks: dict[str, TileLook] = {}
         for line in lines:
             part = piece.part(line.short)
-            if part is None:
-                continue
+            assert part is not None
             pattern = Pattern.HATCHED if line.short in out else Pattern.FILLED
             told = f"{line.short}, {line.place} in spray order"
             looks[tile_key(piece, part)] = TileLook(
