@@ -84,7 +84,7 @@ class Limited:
 
 
 def _hair(limit: float, way: int) -> float:
-    return limit + way * max(1e-6, abs(limit) * 1e-6)
+    return limit + way * min(max(1e-6, abs(limit) * 1e-6), 0.5)
 
 
 def costs_of(name: str) -> Callable[[float], object]:
