@@ -41,7 +41,7 @@ class ClockSpan:
     step: str
     begun: datetime
     ended: datetime
-    redo: bool = False
+    redo: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,7 +50,7 @@ class Marked:
 
     worked: Worked
     at: datetime
-    redo: bool = False
+    redo: bool
 
     @property
     def step(self) -> str:
@@ -65,7 +65,7 @@ class WorkStretch:
     day: str
     length: timedelta
     known: HowTimed
-    redo: bool = False
+    redo: bool
 
 
 @dataclass(frozen=True, slots=True)

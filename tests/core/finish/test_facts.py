@@ -157,7 +157,7 @@ def test_which_cases_are_known_to_be_so_and_which_not(facts, yes, no):
 def test_facts_as_the_rules_read_them(facts, known):
     """What nobody said is not taken for so; whether it bleeds is also asked for."""
     unsaid = {"bleeds_said": False, "upright": False, "sand_backs": 2}
-    found = face_facts(Spot("D1", "front"), facts, upright=False, sand_backs=2)
+    found = face_facts(Spot("D1", "front"), facts, False, 2, found_elsewhere=False)
     assert found == FaceFacts(Spot("D1", "front"), found.old, **{**unsaid, **known})
     assert found.old.lead is Lead.NOT_SAID
     elsewhere = face_facts(Spot("D1", "front"), facts, True, 0, found_elsewhere=True)

@@ -26,7 +26,7 @@ def planned(found, key):
 
 def test_a_finished_face_has_nothing_left_to_plan():
     found = schedule({"D1": through(PAINT, "topcoat_2")}, at("0 h"), SHOP)
-    assert found == Schedule(())
+    assert found == Schedule((), in_hours=True)
     assert found.ends is None
 
 

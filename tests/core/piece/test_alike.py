@@ -27,7 +27,7 @@ def alike(piece: Piece, *shorts: str, on: bool = True) -> Piece:
 
 
 def fault(piece: Piece, *shorts: str) -> str:
-    found = set_alike(piece, shorts)
+    found = set_alike(piece, shorts, True)
     assert isinstance(found, Refused)
     return str(found)
 
