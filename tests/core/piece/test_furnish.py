@@ -327,3 +327,18 @@ def test_a_twin_has_the_finish_of_the_other_side():
 )
 def test_where_so_many_pulls_sit(count, spots):
     assert pull_spots(count) == spots
+
+
+def test_a_new_door_of_a_labelled_piece_takes_what_it_hides_to_its_own_new_number():
+    """Split in two, the new one a door, and two drawers behind it, before it is taken over."""
+    piece = replace(piece_of(2, legs=2), numbers_fixed=True)
+    front = shaping.split(piece.front, 2, shaping.Axis.ROWS)
+    assert isinstance(front, Front)
+    front = shaping.set_kind(front, 3, OpeningKind.DOOR)
+    assert isinstance(front, Front)
+    after = shaped(piece, shaping.put_behind(front, 3, [2]))
+    kinds = {o.number: (o.kind, o.behind) for o in after.front.openings}
+    assert kinds == {
+        1: (OpeningKind.DRAWER, None), 2: (OpeningKind.DRAWER, None), 5: (OpeningKind.DOOR, None),
+        6: (OpeningKind.DRAWER, 5), 7: (OpeningKind.DRAWER, 5),
+    }  # fmt: skip
