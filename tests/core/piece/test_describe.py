@@ -364,3 +364,13 @@ def test_a_twin_is_asked_for_by_its_title_and_a_title_is_kept_without_spaces() -
     found = describe(doc, "K7Q4")
     assert isinstance(found, Described)
     assert (found.piece.codename, found.piece.title, found.twin) == ("X", "left", "right")
+
+
+def test_of_several_words_that_mean_nothing_the_first_in_the_alphabet_is_told() -> None:
+    doc = {"codename": "X", "rows": "2", "weight": 3, "colour": "red"}
+    found = describe(doc, "K7Q4")
+    assert isinstance(found, Refused)
+    assert found.sentence == "colour: not a word of a description."
+    found = describe({"codename": "X", "front": {"map": ["D1"], "wide": 3, "high": 3}}, "K7Q4")
+    assert isinstance(found, Refused)
+    assert found.sentence == "front.high: a front has columns, rows and a map."
