@@ -153,3 +153,9 @@ def test_a_part_has_runners_of_the_opening_that_it_lives_in():
     assert fittings(piece, "D2", "runner") == ()
     fewer = ok(set_fittings(replace(piece, numbers_fixed=True), ["D1"], 1, "runner"))
     assert [r.home.spot for r in fittings(fewer, "D1", "runner")] == ["middle"]
+
+
+@pytest.mark.parametrize(("legs", "groups"), [(1, [""]), (2, ["leg", "leg"])])
+def test_two_legs_can_be_equals_and_one_cannot(legs, groups):
+    piece = ok(set_legs(piece_of(2, legs=legs), legs, equal=True))
+    assert [p.group for p in piece.present if p.family is Family.LEG] == groups
