@@ -38,6 +38,9 @@ def only_the(face: str) -> str:
 
 
 def no_face(short: str, face: str, have: Iterable[str]) -> str:
+    """Also where none was named, as in `C1`."""
+    if not face:
+        return f"Say which face of {short}: {listed(have)}."
     return f"{short} has no face “{face}”; it has {listed(have)}."
 
 

@@ -49,7 +49,7 @@ class Schedule:
     """
 
     planned: tuple[Planned, ...]
-    in_hours: bool = True
+    in_hours: bool
 
     @property
     def ends(self) -> datetime | None:

@@ -18,7 +18,7 @@ MAY_BE = frozenset({Family.LEG, Family.PULL, Family.OTHER})
 ONLY = "Only legs, pulls, knobs, plates and loose parts such as bolts can be alike"
 
 
-def set_alike(piece: Piece, shorts: Sequence[str], alike: bool = True) -> Piece | Refused:
+def set_alike(piece: Piece, shorts: Sequence[str], alike: bool) -> Piece | Refused:
     """The piece with these parts alike, or each with its own place again."""
     chosen = []
     for short in dict.fromkeys(shorts):

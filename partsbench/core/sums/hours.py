@@ -42,7 +42,7 @@ class ClockSpan:
     step: str
     begun: datetime
     ended: datetime
-    redo: bool = False
+    redo: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,7 +51,7 @@ class Marked:
 
     worked: Worked
     at: datetime
-    redo: bool = False
+    redo: bool
 
     @property
     def step(self) -> str:
@@ -66,7 +66,7 @@ class WorkStretch:
     day: str
     length: timedelta
     known: HowTimed
-    redo: bool = False
+    redo: bool
 
 
 @dataclass(frozen=True, slots=True)

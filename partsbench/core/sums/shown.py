@@ -51,7 +51,7 @@ def fahrenheit_of(celsius: float) -> float:
     return celsius * 1.8 + 32
 
 
-def inches_text(mm: float, per: int = 16) -> str:
+def inches_text(mm: float, per: int) -> str:
     """A size in inches and fractions, to the nearest 1/`per`: `34-1/2"`."""
     if per < 1:
         raise ValueError(f"1/{per} inch is no fraction")

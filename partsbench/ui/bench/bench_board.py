@@ -201,6 +201,7 @@ class BenchBoard(QWidget):
 
     def on_more_pressed(self) -> None:
         self.show_more(not self.more.isVisible())
+        self.cautions.show_all(self.more.isVisible())
 
     def show_more(self, on: bool) -> None:
         """All that is rarely wanted, in the place of what is said about the part, or that again."""
@@ -238,6 +239,10 @@ class BenchBoard(QWidget):
         self._head.setDirection(way.LeftToRight if short else way.TopToBottom)
         for place, share in enumerate((2, 3) if short else (3, 2)):
             self._head.setStretch(place, share)
+        # One over the other they share the room that each has beside the other.
+        high = HEAD_HEIGHT if short else (HEAD_HEIGHT - self._head.spacing()) // 2
+        for big in (self.number, self.shout):
+            big.setMinimumHeight(high)
 
     def _show_word(self, stand: BenchStand) -> None:
         outcome = stand.outcome

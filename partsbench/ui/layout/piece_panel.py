@@ -22,6 +22,7 @@ from partsbench.core.piece.fittings import FITTINGS, fittings
 from partsbench.core.piece.furnish import MOST_LEGS, MOST_PULLS
 from partsbench.core.piece.parts import Part
 from partsbench.core.piece.piece import Numbering
+from partsbench.core.wording import plural
 from partsbench.services.books import pieces
 from partsbench.ui.layout.desk import Desk
 from partsbench.ui.layout.fields import Panel, heading, labelled, quiet, row
@@ -183,8 +184,10 @@ class PiecePanel(Panel):
     def on_legs_changed(self) -> None:
         count, equal = self.legs.value(), self.equal.isChecked()
         answer = pieces.give_legs(self.desk.shop, self.desk.tag, count, equal)
+        one = "1 leg that fits any corner" if equal else "1 leg with its own corner"
         words = "that fit any corner" if equal else "each with its own corner"
-        self.desk.settle(answer, f"{count} legs {words}." if count else "No legs.")
+        self.desk.settle(answer, f"{plural(count, one, f'{count} legs {words}')}." if count
+                         else "No legs.")  # fmt: skip
 
     def on_top_clicked(self, top: bool) -> None:
         answer = pieces.give_top(self.desk.shop, self.desk.tag, top)

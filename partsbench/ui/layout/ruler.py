@@ -244,9 +244,6 @@ class Ruler(QWidget):
         for first, second in itertools.pairwise(chain):
             QWidget.setTabOrder(first, second)
 
-    def sizeHint(self) -> QSize:
-        return QSize(THICK[self.axis], THICK[self.axis])
-
 
 def _put_away(widget: QWidget) -> None:
     widget.hide()

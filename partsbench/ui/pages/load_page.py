@@ -68,7 +68,10 @@ class LoadPage(Page):
         self.time = KeyButton("At a time", "A", self.on_time_pressed, name="load-time")
         self.all_button = KeyButton("Tick all", "T", self.on_all_pressed, name="tick-all")
         self.drop = KeyButton("Give it up", "G", self.on_drop_pressed, name="load-drop")
-        self.keys = keys_of((self.main, self.strip, self.time, self.all_button, self.drop))
+        self.keys = {
+            **keys_of((self.main, self.strip, self.time, self.all_button, self.drop)),
+            Qt.Key.Key_M: self.cautions.on_all_pressed,
+        }
         self.ask = Ask()
         self.questions = Questions(self, self.ask)
         self.when = WhenQuestion(self, self.questions, "When was it coated?", TIMES)
@@ -223,8 +226,7 @@ class LoadPage(Page):
         looks: dict[str, TileLook] = {}
         for line in lines:
             part = piece.part(line.short)
-            if part is None:
-                continue
+            assert part is not None
             pattern = Pattern.HATCHED if line.short in out else Pattern.FILLED
             told = f"{line.short}, {line.place} in spray order"
             looks[tile_key(piece, part)] = TileLook(

@@ -77,6 +77,7 @@ class TeardownPage(Page):
                 self.place_button, self.rest_button,
             )),
             Qt.Key.Key_Space: self.on_out_pressed,
+            Qt.Key.Key_M: self.hint.on_all_pressed,
             Qt.Key.Key_Escape: self.on_escape_pressed,
         }  # fmt: skip
 
