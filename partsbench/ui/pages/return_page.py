@@ -100,7 +100,7 @@ class ReturnPage(Page):
             self.refresh()
 
     def shows(self, answer: object) -> bool:
-        return answer is self.last or self.loud.isVisible()
+        return answer is self.last or self.loud.tells(answer)
 
     def fulfil(self, wish: Act) -> None:
         if wish.what is What.PROOF:
