@@ -6,7 +6,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from partsbench.core.plan.slots import outside
-from partsbench.core.plan.workshop import Stint, Workshop
+from partsbench.core.plan.workshop import ShopPlan, Stint, Workshop
 
 Loads = tuple[tuple[int, ...], ...]
 """Stints of the gun that are to go in one cup, by number; those not named go as it comes."""
@@ -138,6 +138,14 @@ class Floor:
         rack = self.shop.rack_m2
         fits = rack is None or sum(s.m2 for s in mine) <= rack + 1e-9
         return fits and sum(s.ml for s in mine) <= self.shop.gun.cup_ml + 1e-9
+
+    def cups(self, plan: ShopPlan) -> Loads:
+        """What a plan sprays from each cup, of the stints that are here."""
+        found: dict[int, list[int]] = {}
+        for p in plan.placed:
+            if p.load and p.stint in self.number:
+                found.setdefault(p.load, []).append(self.number[p.stint])
+        return tuple(tuple(members) for members in found.values())
 
     def units(self, loads: Loads) -> Units | None:
         """Everything as units; None where these loads would wait for themselves."""

@@ -260,13 +260,8 @@ class Search:
     def _again(self, plan: ShopPlan) -> _Tried:
         """A plan that is known, in its own order and with its own loads."""
         at = plan.at()
-        far = max((p.end for p in plan.placed), default=0)
-        rank = [float(at[s.key].start if s.key in at else far) for s in self.floor.stints]
-        cups: dict[int, list[int]] = {}
-        for p in plan.placed:
-            if p.load and p.stint in self.floor.number:
-                cups.setdefault(p.load, []).append(self.floor.number[p.stint])
-        loads = tuple(tuple(members) for members in cups.values() if len(members) > 1)
+        rank = [float(at[s.key].start) for s in self.floor.stints]
+        loads = tuple(load for load in self.floor.cups(plan) if len(load) > 1)
         found = self.attempt(rank, loads, 0) or self.attempt(rank, (), 0)
         assert found is not None
         return found
@@ -294,41 +289,6 @@ class Search:
             i, sooner = self.random.randrange(len(rank)), self.random.random() < 0.5
         by = self.random.choice((15, 60, 240, 1440)) * (1 + self.random.random())
         rank[i] += -by if sooner else by
-
-    def _hangs_on(self, table: Table) -> list[int]:
-        """The stints from the last end back: each because of a wait, or of the hands before it."""
-        floor, start = self.floor, table.start
-        order = self._judged(table)
-        at, chain = order, list[int]()
-        by_worker: dict[int, list[tuple[int, int]]] = {}
-        for i, who in enumerate(table.who):
-            for w in who:
-                by_worker.setdefault(w, []).append((start[i] + floor.stints[i].minutes, i))
-        for each in by_worker.values():
-            each.sort()
-        while at >= 0 and len(chain) < 200:
-            chain.append(at)
-            waits = [(start[a] + floor.stints[a].minutes + least, a) for a, least, _ in
-                     floor.into[at]]  # fmt: skip
-            when, before = max(waits, default=(-1, -1))
-            if start[at] - when > floor.single[at].before + 1:
-                before = _just_before(by_worker, table.who[at], start[at])
-            at = before
-        return chain
-
-    def _judged(self, table: Table) -> int:
-        """The stint to begin from: the last one of all, or the last of a piece that is late."""
-        floor, start = self.floor, table.start
-        ends = [start[i] + s.minutes for i, s in enumerate(floor.stints)]
-        last: dict[str, int] = {}
-        for i, s in enumerate(floor.stints):
-            if s.piece not in last or ends[i] > ends[last[s.piece]]:
-                last[s.piece] = i
-        late = [last[p.piece] for p in floor.shop.promised
-                if p.piece in last and ends[last[p.piece]] > p.by]  # fmt: skip
-        if late and self.random.random() < 0.6:
-            return self.random.choice(late)
-        return max(last.values(), key=lambda i: ends[i], default=-1)
 
     def _other_loads(self, now: _Tried) -> Loads | None:
         """One load more, fewer, or with other stints; None where nothing can be changed."""
@@ -421,19 +381,6 @@ def _in_step(floor: Floor, tails: Sequence[int]) -> Loads:
             load.append(i)
         loads.append(tuple(load))
     return tuple(load for load in loads if len(load) > 1)
-
-
-def _just_before(
-    by_worker: dict[int, list[tuple[int, int]]], who: Sequence[int], start: int
-) -> int:
-    """What these hands did last before then; -1 for nothing."""
-    found = (-1, -1)
-    for w in who:
-        for end, i in reversed(by_worker[w]):
-            if end <= start:
-                found = max(found, (end, i))
-                break
-    return found[1]
 
 
 def _manner(random: Random) -> Manner:
