@@ -84,6 +84,7 @@ DUST = Stint("d", "A", "d", 10, "sand", room="r", use="dust")
         (COAT, replace(COAT, key="b", mix="n"), 25, 0),
         (DUST, replace(DUST, key="b"), 0, 0),
         (replace(DUST, room=""), replace(COAT, room=""), 10, 0),
+        (replace(DUST, use="fumes"), COAT, 10, 10),
     ],
 )
 def test_what_lies_between_two_stints_whatever_else(
