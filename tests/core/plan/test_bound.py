@@ -235,8 +235,7 @@ def dense(seed: int, people: int) -> Workshop:
 def test_the_bound_of_seeded_shops_is_as_high_as_it_was() -> None:
     """Pinned: that an argument proves less than it did is seen by no plan."""
     found = {
-        people: [bounds(dense(seed, people)).proven() for seed in range(8)]
-        for people in (1, 2)
+        people: [bounds(dense(seed, people)).proven() for seed in range(8)] for people in (1, 2)
     }
     ends = {k: [(p.ends["P0"], p.ends["P1"], p.end) for p in some] for k, some in found.items()}
     assert ends == {

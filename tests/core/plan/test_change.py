@@ -178,9 +178,7 @@ ME = Worker("me", ((0, 600), (1440, 2040)), ((0, 600),))
 
 def moved(shop: Workshop, *others: Booked, was: int = 0, to: int = 100) -> str:
     """Why `a` could not stay."""
-    (shift,) = followed(
-        shop, plan_of(booked("a", was)), plan_of(booked("a", to), *others)
-    ).shifts
+    (shift,) = followed(shop, plan_of(booked("a", was)), plan_of(booked("a", to), *others)).shifts
     assert (shift.stint, shift.name, shift.before, shift.after) == ("a", "name of a", was, to)
     return shift.why
 

@@ -191,7 +191,9 @@ def test_of_two_rows_the_one_that_changes_most_is_counted() -> None:
 COAT = Stint("a", "A", "a", 10, "colour", room="r", use="spray", mix="m", ml=100.0)
 
 
-def floor(*stints: Stint, lags: tuple[Lag, ...] = (), gun: SprayGun = SprayGun(0, 0, 200.0)) -> Floor:
+def floor(
+    *stints: Stint, lags: tuple[Lag, ...] = (), gun: SprayGun = SprayGun(0, 0, 200.0)
+) -> Floor:
     return Floor(Workshop(stints, lags, (ME,), gun))
 
 

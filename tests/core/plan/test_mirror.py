@@ -69,9 +69,7 @@ def test_what_does_not_fit_has_two_weeks_before_minute_0() -> None:
 
 
 def turned_back(plan: ShopPlan, end: int) -> ShopPlan:
-    placed = (
-        Booked(p.stint, end - p.end, end - p.start, p.workers, p.load) for p in plan.placed
-    )
+    placed = (Booked(p.stint, end - p.end, end - p.start, p.workers, p.load) for p in plan.placed)
     return ShopPlan(tuple(sorted(placed, key=lambda p: p.start)))
 
 

@@ -48,9 +48,7 @@ def test_starts_are_those_with_so_many_free_minutes_behind_them(random: Random) 
 def test_runs_are_the_stretches_and_first_is_the_lowest(random: Random) -> None:
     bits = drawn(random)
     firsts, lasts = runs(bits)
-    assert minutes(bits) == {
-        t for a, b in zip(firsts, lasts, strict=True) for t in range(a, b + 1)
-    }
+    assert minutes(bits) == {t for a, b in zip(firsts, lasts, strict=True) for t in range(a, b + 1)}
     # They do not touch, and each has a minute at least.
     assert all(a <= b for a, b in zip(firsts, lasts, strict=True))
     assert all(b + 1 < a for a, b in zip(firsts[1:], lasts, strict=False))

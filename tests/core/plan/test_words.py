@@ -90,9 +90,7 @@ def test_the_shift_with_a_reason_is_told_before_those_carried_along() -> None:
 
 def test_what_is_only_better_has_no_reason() -> None:
     one = Followed((shift("Wash", ""),), ())
-    assert change_words(one, SHOP, ORIGIN) == (
-        "Wash moves to Mon 03 Mar 09:00, which is better."
-    )
+    assert change_words(one, SHOP, ORIGIN) == ("Wash moves to Mon 03 Mar 09:00, which is better.")
     three = Followed((shift("Wash", ""),) * 3, ())
     assert change_words(three, SHOP, ORIGIN).endswith("which is better; 2 more move.")
 
