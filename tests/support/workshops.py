@@ -226,6 +226,14 @@ def mixed(seed: int, parts: int = 4, steps: int = 4, people: int = 2) -> Worksho
     )  # fmt: skip
 
 
+def dense(seed: int, people: int) -> Workshop:
+    """So much work that hands, gun, rooms and rack bind more than any chain."""
+    found = mixed(seed, parts=9, steps=3, people=people)
+    stints = tuple(replace(s, by=None, soonest=s.soonest // 10) for s in found.stints)
+    lags = tuple(replace(x, least=x.least // 10, most=None) for x in found.lags)
+    return replace(found, stints=stints, lags=lags, promised=())
+
+
 def big(seed: int, pieces: int = 5, faces: int = 300) -> Workshop:
     """So many pieces with so many faces, in the batches in which they are worked: fronts, frames,
     drawer sides and edges of a piece, by what fits into one go."""

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from itertools import combinations
 
 import pytest
 
@@ -224,18 +223,11 @@ def test_what_nobody_can_ever_keep_leaves_the_heads_as_they_were() -> None:
     assert known.heads == [0, 650]
 
 
-def dense(seed: int, people: int) -> Workshop:
-    """So much work that hands, gun, rooms and rack bind more than any chain."""
-    shop = workshops.mixed(seed, parts=9, steps=3, people=people)
-    stints = tuple(replace(s, by=None, soonest=s.soonest // 10) for s in shop.stints)
-    lags = tuple(replace(x, least=x.least // 10, most=None) for x in shop.lags)
-    return replace(shop, stints=stints, lags=lags, promised=())
-
-
 def test_the_bound_of_seeded_shops_is_as_high_as_it_was() -> None:
     """Pinned: that an argument proves less than it did is seen by no plan."""
     found = {
-        people: [bounds(dense(seed, people)).proven() for seed in range(8)] for people in (1, 2)
+        people: [bounds(workshops.dense(seed, people)).proven() for seed in range(8)]
+        for people in (1, 2)
     }
     ends = {k: [(p.ends["P0"], p.ends["P1"], p.end) for p in some] for k, some in found.items()}
     assert ends == {

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from itertools import pairwise
 from random import Random
 
 import pytest
@@ -10,6 +11,7 @@ import pytest
 from partsbench.core.plan.energy import (
     ENDS_TRIED,
     Asked,
+    Fits,
     RoomTurn,
     Sprayed,
     Weighed,
@@ -83,19 +85,22 @@ def test_of_many_ends_the_first_and_the_last_are_tried() -> None:
     count = 3 * ENDS_TRIED
     some = [Weighed(i, 1.0) for i in range(count)]
     heads, late = [0] * count, list(range(1, count + 1))
-    roomy = lambda a, b: 1000.0  # noqa: E731
     asked: list[int] = []
 
     def fits(start: int, end: int) -> float:
         asked.append(end)
-        return roomy(start, end)
+        return 1000.0
 
     assert too_much(Asked(some, fits), heads, late) is None
     tried = sorted(set(asked))
     assert len(tried) == ENDS_TRIED
     assert (tried[0], tried[-1]) == (1, count)
-    gaps = {b - a for a, b in zip(tried, tried[1:], strict=False)}
+    gaps = {b - a for a, b in pairwise(tried)}
     assert gaps <= {3, 4}
+
+
+def room_for(minutes: float) -> Fits:
+    return lambda start, end: minutes
 
 
 def gun(row: int, cup: float = 0.4, mix: int = 0, crew: int = 1) -> Sprayed:
@@ -122,8 +127,8 @@ def test_the_fewest_loads_ask_for_set_up_and_cleaning_between_them(
         some = [Weighed(i, 10.0, gun=replace(g, crew=crew)) for i, g in enumerate(stints)]
         heads, late = [0] * len(some), [500] * len(some)
         wanted = 10 * len(some) + 25 * crew * (loads - 1)
-        assert too_much(Asked(some, lambda a, b: wanted, 25.0), heads, late) is None
-        found = too_much(Asked(some, lambda a, b: wanted - 1, 25.0), heads, late)
+        assert too_much(Asked(some, room_for(wanted), 25.0), heads, late) is None
+        found = too_much(Asked(some, room_for(wanted - 1), 25.0), heads, late)
         assert found is not None and found.asked == wanted
 
 
@@ -191,9 +196,10 @@ def test_of_two_rows_the_one_that_changes_most_is_counted() -> None:
 COAT = Stint("a", "A", "a", 10, "colour", room="r", use="spray", mix="m", ml=100.0)
 
 
-def floor(
-    *stints: Stint, lags: tuple[Lag, ...] = (), gun: SprayGun = SprayGun(0, 0, 200.0)
-) -> Floor:
+TWO_COATS = SprayGun(0, 0, 200.0)
+
+
+def floor(*stints: Stint, lags: tuple[Lag, ...] = (), gun: SprayGun = TWO_COATS) -> Floor:
     return Floor(Workshop(stints, lags, (ME,), gun))
 
 
