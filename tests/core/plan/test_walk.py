@@ -167,9 +167,7 @@ def test_meanwhile_is_before_a_night_of_four_hours_too_and_up_to_its_last_minute
 
 def test_what_waits_for_its_own_sake_keeps_its_turn() -> None:
     """B dries until the next morning: C is planned behind it and comes behind it."""
-    shop = Workshop(
-        (work("A", 100), work("B", 30), work("C", 30)), (Lag("A", "B", 1400),), (me(),)
-    )
+    shop = Workshop((work("A", 100), work("B", 30), work("C", 30)), (Lag("A", "B", 1400),), (me(),))
     spans = ("A", 0, "me", 0), ("B", 1500, "me", 0), ("C", 1530, "me", 0)
     assert ends(shop, [100, 30, 30], *spans) == {"A": 100, "B": 1530, "C": 1560}
 
