@@ -223,6 +223,12 @@ def test_a_piece_ended_with_the_last_of_its_stints() -> None:
     assert followed(shop, before, after).ends == (("A", 130, 230),)
 
 
+def test_what_has_no_length_ends_when_it_begins() -> None:
+    shop = Workshop((stint("h", 0),), (), (ME,))
+    for to, told in ((14, ()), (15, (("H", 0, 15),))):
+        assert followed(shop, plan_of(booked("h", 0, 0)), plan_of(booked("h", to, 0))).ends == told
+
+
 def test_what_comes_sooner_needs_no_reason() -> None:
     shop = Workshop((stint("a", soonest=500, why_soonest="no"),), (), (ME,))
     assert moved(shop, was=100, to=0) == ""
@@ -242,6 +248,7 @@ def test_it_could_not_stay_because_of_a_wait() -> None:
     # b is dry at 50, c at 60: the last of them is told, without words of its own by its name.
     assert moved(shop, *ends, was=49) == "it comes after name of c"
     assert moved(shop, booked("b", 20), booked("c", 0), was=40) == "b dries"
+    assert moved(shop, booked("b", 5), booked("c", 10), was=49) == "b dries"
     assert moved(shop, *ends, was=60) == ""
 
 
