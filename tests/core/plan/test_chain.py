@@ -43,9 +43,14 @@ def test_of_two_links_the_longest_wait_is_told() -> None:
 
 
 def test_the_last_stint_of_the_piece_is_where_the_chain_ends() -> None:
-    """Wiping is over first; of two that end at once the later in the list."""
-    shop = replace(SHOP, stints=(WASH, SAND, WIPE))
-    assert longest_chain(bounds(shop), "A")[-1].stint == "sand"
+    """The longest, also where it begins first; of two that end at once the later in the list."""
+    shop = replace(SHOP, stints=(WASH, SAND))
+    first, last = longest_chain(bounds(shop), "A")
+    assert (first.stint, last.stint, last.why) == ("wash", "sand", "it dries")
+    long = replace(WIPE, minutes=300)
+    assert longest_chain(bounds(replace(shop, stints=(*shop.stints, long))), "A") == (
+        ChainLink("wipe", "Wipe", 0, 300, ""),
+    )
     twins = replace(SHOP, stints=(SAND, replace(SAND, key="twin")), lags=())
     assert [x.stint for x in longest_chain(bounds(twins), "A")] == ["twin"]
 
