@@ -78,7 +78,7 @@ class Table:
         """The soonest start that waits and days allow."""
         soonest = max(unit.soonest, unit.before)
         stints, start = self.floor.stints, self.start
-        for i, offset in zip(unit.members, unit.offsets, strict=True):
+        for i, offset in unit.begins:
             for a, least, _ in self.floor.into[i]:
                 soonest = max(soonest, start[a] + stints[a].minutes + least - offset)
         return soonest
@@ -87,7 +87,7 @@ class Table:
         """The latest start, and by which two stints (the same twice: by its own day)."""
         by, a_, b_ = unit.by, unit.members[0], unit.members[0]
         stints, start = self.floor.stints, self.start
-        for i, offset in zip(unit.members, unit.offsets, strict=True):
+        for i, offset in unit.begins:
             for a, _, most in self.floor.into[i]:
                 if most is not None and start[a] >= 0:
                     at = start[a] + stints[a].minutes + most - offset
@@ -99,7 +99,7 @@ class Table:
         """Every latest end that a unit misses which begins then, by its two stints."""
         stints, start = self.floor.stints, self.start
         found = []
-        for i, offset in zip(unit.members, unit.offsets, strict=True):
+        for i, offset in unit.begins:
             by = stints[i].by
             if by is not None and at + offset > by:
                 found.append((i, i))
@@ -181,7 +181,7 @@ class Table:
         self._take(unit, at - unit.before, at + unit.length + unit.after, who)
 
     def _note(self, unit: Unit, at: int, who: tuple[int, ...], load: int) -> None:
-        for i, offset in zip(unit.members, unit.offsets, strict=True):
+        for i, offset in unit.begins:
             self.start[i], self.who[i], self.load[i] = at + offset, who, load
         for offset, length, m2, _ in unit.lying:
             self.rack.append((at + offset, at + offset + length, m2))
@@ -224,6 +224,10 @@ class Table:
             self.joined += 1
             return True
         return False
+
+    def ends(self) -> list[int]:
+        """When each stint is over."""
+        return [at + self.floor.stints[i].minutes for i, at in enumerate(self.start)]
 
     def plan(self) -> ShopPlan:
         """What is on the table as a plan."""
@@ -304,8 +308,7 @@ class _Pass:
     def _place(self, table: Table, unit: Unit) -> Late | None:
         """Put a unit where it can be soonest. One that would be too late is not put, unless that
         was given up: then the two stints of the latest end that it misses, and by how much."""
-        lower = max(self.lower.get(i, 0) - o
-                    for i, o in zip(unit.members, unit.offsets, strict=True))  # fmt: skip
+        lower = max(self.lower.get(i, 0) - offset for i, offset in unit.begins)
         ready = max(table.ready(unit), lower)
         latest, a, b = table.latest(unit)
         hold = (a, b) not in self.given_up and self.turned_back < MOST_TURNED_BACK

@@ -28,7 +28,6 @@ was not meant for it."""
 ROUNDS = 400
 POOL = 6
 """So many of the best plans are kept to go on from."""
-STARTS = 12
 
 
 @dataclass(frozen=True, slots=True)
@@ -212,16 +211,15 @@ class Search:
         end = self.random.choice(self._evenings(self._end(now)))
         if end not in self._mirrors:
             self._mirrors[end] = Floor(mirrored(self.floor.shop, end))
-        floor, stints = self._mirrors[end], self.floor.stints
+        floor = self._mirrors[end]
         loads = tuple(tuple(reversed(load)) for load in now.loads)
         made = floor.units(loads)
         if made is None:
             return None
         noise = self.random.choice((0, 0, 30, 120))
-        rank = [-float(a + s.minutes) + self.random.gauss(0, noise)
-                for a, s in zip(now.table.start, stints, strict=True)]  # fmt: skip
+        rank = [-float(over) + self.random.gauss(0, noise) for over in now.table.ends()]
         back = place_all(floor, made, rank, 0)
-        rank = [float(end - a - s.minutes) for a, s in zip(back.start, stints, strict=True)]
+        rank = [float(end - over) for over in back.ends()]
         return self.attempt(rank, now.loads, now.join_late)
 
     def _evenings(self, end: int) -> list[int]:
@@ -242,7 +240,7 @@ class Search:
         return replace(found, manner=manner, leaning=leaning) if found else None
 
     def _end(self, tried: _Tried) -> int:
-        return max(s + x.minutes for s, x in zip(tried.table.start, self.floor.stints, strict=True))
+        return max(tried.table.ends())
 
     def attempt(
         self,
@@ -281,8 +279,7 @@ class Search:
 
     def _move(self, table: Table, rank: list[float]) -> None:
         """Another turn for one stint: often one that the end hangs on comes sooner."""
-        stints = self.floor.stints
-        beyond = [i for i, s in enumerate(table.start) if s + stints[i].minutes > self.late[i]]
+        beyond = [i for i, over in enumerate(table.ends()) if over > self.late[i]]
         if beyond and self.random.random() < 0.7:
             i, sooner = self.random.choice(beyond), self.random.random() < 0.85
         else:
@@ -330,8 +327,9 @@ def worth(table: Table) -> tuple[float, float]:
     """The cost of what is on the table, and the sum of the ends to choose between equals."""
     shop = table.floor.shop
     ends: dict[str, int] = {}
-    for stint, start in zip(table.floor.stints, table.start, strict=True):
-        ends[stint.piece] = max(ends.get(stint.piece, 0), start + stint.minutes)
+    for i, over in enumerate(table.ends()):
+        piece = table.floor.stints[i].piece
+        ends[piece] = max(ends.get(piece, 0), over)
     late = sum(p.worth * max(0, ends[p.piece] - p.by) for p in shop.promised if p.piece in ends)
     missed = MISSED_COSTS * len(set(table.missed))
     return max(ends.values(), default=0) + late + missed, float(sum(ends.values()))

@@ -11,6 +11,7 @@ from partsbench.core.plan.floor import Floor, Unit
 from partsbench.core.plan.search import best_plan
 from partsbench.core.plan.workshop import Lag, Promised, SprayGun, Stint, Worker, Workshop
 from tests.support import workshops
+from tests.support.all_plans import least_cost
 
 MIXED = [workshops.mixed(seed, people=people) for people in (1, 2) for seed in range(5)]
 DAY = 1440
@@ -110,6 +111,18 @@ SAND = Stint("s", "A", "s", 100, "sand", room="r", use="dust", loud=True)
 
 def copies(stint: Stint, count: int, **more: object) -> tuple[Stint, ...]:
     return tuple(replace(stint, key=str(n), **more) for n in range(count))  # type: ignore[arg-type]
+
+
+@pytest.mark.parametrize("seed", range(40))
+def test_the_bound_of_a_tiny_shop_is_never_above_its_best_plan(seed: int) -> None:
+    """Of all plans that keep every window, each tried; where none does, the bound may say so."""
+    shop = workshops.tiny(100 + seed)
+    truth = least_cost(shop)
+    assert bounds(shop).proven().cost <= truth
+
+
+def test_a_shop_with_nothing_to_do_is_done() -> None:
+    assert bounds(Workshop((), workers=(ME,))).proven() == Proven(0, {}, 0)
 
 
 def test_hands_of_all_together() -> None:

@@ -222,6 +222,8 @@ def test_what_a_stint_takes_of_a_cup_and_its_mix() -> None:
     found = sprayed(floor(COAT, wide, odd))
     assert found == [Sprayed(0, 0, 0.5, 1), Sprayed(0, 1, 1.0, 1), Sprayed(1, 2, 0.5, 2)]
     assert [s and s.cup for s in sprayed(floor(COAT, gun=SprayGun(0, 0, 0.0)))] == [1.0]
+    drop = replace(COAT, ml=0.5)
+    assert [s and s.cup for s in sprayed(floor(drop, gun=SprayGun(0, 0, 1.0)))] == [0.5]
 
 
 @pytest.mark.parametrize(

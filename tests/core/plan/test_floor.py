@@ -39,7 +39,7 @@ def floor(*stints: Stint, lags: tuple[Lag, ...] = (), **more: object) -> Floor:
 
 def test_a_load_is_one_unit_of_its_stints_one_after_another() -> None:
     unit = floor(*COATS, rack_m2=4.0).unit((0, 1, 2))
-    assert (unit.offsets, unit.length) == ((0, 10, 30), 60)
+    assert (unit.begins, unit.length) == (((0, 0), (1, 10), (2, 30)), 60)
     assert (unit.before, unit.after, unit.crew, unit.able) == (10, 15, 1, (0,))
     assert (unit.where, unit.mix, unit.ml, unit.loud) == (("r", "spray"), "m", 250.0, True)
     # What is wider than the rack takes all of it.

@@ -297,6 +297,12 @@ def test_hands_that_are_half_as_slow_again_still_keep_the_window() -> None:
     assert max(fronts.values()) <= max(1, at_once / SLOWER)
 
 
+def test_what_nobody_is_quick_enough_for_is_done_one_by_one() -> None:
+    one = bundle("stain", 4, cases=frozenset({"conditioner_oil"}))
+    slow = replace(WAYS, own={(Operation.CONDITION, Per.FACE): [14.0] * 5})
+    assert len(of(make([one], slow, NOW), "condition")) == 4
+
+
 def test_a_turned_part_is_turned_by_two_before_each_coat() -> None:
     turned = replace(bundle(done=("wash", "rinse", "sand_150", "colour_1"), ago=3), turned=True)
     made = make([turned], replace(WAYS, turning=15), NOW)
