@@ -40,15 +40,6 @@ def again(shop: Workshop, plan):  # type: ignore[no-untyped-def]
     return laid_again(Bounds(Floor(shop)), plan)
 
 
-def test_the_same_work_lies_where_it_lay() -> None:
-    for seed in range(5):
-        shop = workshops.shop(seed, parts=5, steps=8)
-        plan = best_plan(shop, rounds=10).plan
-        assert {k: p.start for k, p in again(shop, plan).at().items()} == {
-            k: p.start for k, p in plan.at().items()
-        }
-
-
 def test_work_that_takes_longer_moves_what_comes_behind_it_and_no_more() -> None:
     shop = workshops.shop(1, parts=5, steps=8)
     plan = best_plan(shop, rounds=10).plan
@@ -323,3 +314,12 @@ def test_what_stood_stays_where_coming_sooner_keeps_no_more() -> None:
 
 def test_an_hour_is_worth_a_change() -> None:
     assert (WORTH_A_CHANGE, SMALL) == (60, 15)
+
+
+def test_the_same_work_lies_where_it_lay() -> None:
+    for seed in range(5):
+        shop = workshops.shop(seed, parts=5, steps=8)
+        plan = best_plan(shop, rounds=10).plan
+        assert {k: p.start for k, p in again(shop, plan).at().items()} == {
+            k: p.start for k, p in plan.at().items()
+        }

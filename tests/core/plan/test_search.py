@@ -35,43 +35,6 @@ from tests.support import workshops
 from tests.support.all_plans import least_cost
 
 
-@pytest.mark.parametrize("seed", range(24))
-def test_no_plan_of_a_tiny_shop_is_better(seed: int) -> None:
-    shop = workshops.tiny(seed)
-    truth = least_cost(shop)
-    if truth == float("inf"):
-        assert best_plan(shop, seed=1, rounds=5).plan.missed
-        return
-    found = best_plan(shop, seed=1, rounds=150)
-    assert found.cost == truth
-    assert found.cost == cost(shop, found.plan)
-    assert found.proven.cost <= truth
-    assert faults(shop, found.plan) == []
-
-
-@pytest.mark.parametrize("seed", range(50))
-def test_a_random_shop_can_be_worked_as_planned(seed: int) -> None:
-    shop = workshops.shop(seed, parts=4, steps=7, pieces=3)
-    found = best_plan(shop, seed=seed, rounds=2)
-    assert faults(shop, found.plan) == []
-    ends = found.plan.ends(shop)
-    assert found.proven.end <= max(ends.values())
-    assert all(found.proven.ends[piece] <= end for piece, end in ends.items())
-
-
-def test_planning_beats_the_oldest_piece_first() -> None:
-    better = 0
-    for seed in range(4):
-        shop = replace(workshops.of_paths(seed, 6, 3), promised=())
-        floor = Floor(shop)
-        units = floor.units(())
-        assert units is not None
-        rule = place_all(floor, units, oldest_first(floor)).plan()
-        assert faults(shop, rule) == []
-        better += cost(shop, best_plan(shop, rounds=2).plan) < cost(shop, rule)
-    assert better == 4
-
-
 def test_the_same_seed_gives_the_same_plan() -> None:
     shop = workshops.shop(3, parts=5, steps=8)
     assert best_plan(shop, seed=7, rounds=30) == best_plan(shop, seed=7, rounds=30)
@@ -353,3 +316,40 @@ def test_the_plans_that_are_tried_are_those_that_were_tried_before(
     search.tried.clear()
     search.improve(250, 0.0, never, None)
     assert (sum(search.tried), search.best.worth[0]) == (further, best)
+
+
+@pytest.mark.parametrize("seed", range(24))
+def test_no_plan_of_a_tiny_shop_is_better(seed: int) -> None:
+    shop = workshops.tiny(seed)
+    truth = least_cost(shop)
+    if truth == float("inf"):
+        assert best_plan(shop, seed=1, rounds=5).plan.missed
+        return
+    found = best_plan(shop, seed=1, rounds=150)
+    assert found.cost == truth
+    assert found.cost == cost(shop, found.plan)
+    assert found.proven.cost <= truth
+    assert faults(shop, found.plan) == []
+
+
+@pytest.mark.parametrize("seed", range(50))
+def test_a_random_shop_can_be_worked_as_planned(seed: int) -> None:
+    shop = workshops.shop(seed, parts=4, steps=7, pieces=3)
+    found = best_plan(shop, seed=seed, rounds=2)
+    assert faults(shop, found.plan) == []
+    ends = found.plan.ends(shop)
+    assert found.proven.end <= max(ends.values())
+    assert all(found.proven.ends[piece] <= end for piece, end in ends.items())
+
+
+def test_planning_beats_the_oldest_piece_first() -> None:
+    better = 0
+    for seed in range(4):
+        shop = replace(workshops.of_paths(seed, 6, 3), promised=())
+        floor = Floor(shop)
+        units = floor.units(())
+        assert units is not None
+        rule = place_all(floor, units, oldest_first(floor)).plan()
+        assert faults(shop, rule) == []
+        better += cost(shop, best_plan(shop, rounds=2).plan) < cost(shop, rule)
+    assert better == 4
