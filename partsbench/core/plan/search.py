@@ -214,8 +214,7 @@ class Search:
         floor = self._mirrors[end]
         loads = tuple(tuple(reversed(load)) for load in now.loads)
         made = floor.units(loads)
-        if made is None:
-            return None
+        assert made is not None
         noise = self.random.choice((0, 0, 30, 120))
         rank = [-float(over) + self.random.gauss(0, noise) for over in now.table.ends()]
         back = place_all(floor, made, rank, 0)

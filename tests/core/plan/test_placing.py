@@ -255,6 +255,10 @@ def test_the_rack_is_filled_and_freed_to_the_minute() -> None:
     # a until 120; c beside it from 20 until 50, d after that; b when a is dry.
     assert starts(placed(shop, "acdb", NEVER_JOINS)) == {"a": 0, "c": 20, "d": 50, "b": 120}
     assert starts(placed(shop, "abcd", NEVER_JOINS)) == {"a": 0, "b": 120, "c": 20, "d": 50}
+    # Looked for as far as need be: what lies for three days is taken off on the fourth.
+    slow = shop_of(*coats("ab", m2=1.5, lies=4000), rack_m2=2.0, gun=SprayGun(0, 0, 0.0))
+    slow = replace(slow, workers=(replace(ME, here=((0, 9000),)),))
+    assert starts(placed(slow, "ab", NEVER_JOINS)) == {"a": 0, "b": 4020}
     exact = [replace(s, m2=0.7) for s in (*wide, *narrow[:1])]
     tenths = shop_of(*exact, rack_m2=2.1, gun=SprayGun(0, 0, 0.0))
     assert starts(placed(tenths, "abc", NEVER_JOINS)) == {"a": 0, "b": 20, "c": 40}

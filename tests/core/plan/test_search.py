@@ -279,6 +279,19 @@ def test_a_plan_that_is_known_is_tried_first_and_is_found_again() -> None:
     assert search.best.worth[0] <= cost(shop, known)
 
 
+def test_loads_that_would_wait_for_each_other_are_left_out() -> None:
+    """a and d are of one mix, b and c of another; b comes after a, and d after c."""
+    coat = Stint("a", "A", "a", 10, "colour", mix="m", ml=100.0)
+    stints = (coat, replace(coat, key="b", mix="n"), replace(coat, key="c", mix="n"),
+              replace(coat, key="d"))  # fmt: skip
+    lags = (Lag("a", "b"), Lag("c", "d"))
+    search = searching(Workshop(stints, lags, (workshops.worker(),), SprayGun(10, 15)))
+    search.start(never)
+    assert search.tried[:12] == [0] * 12, "nothing came of the loads made beforehand"
+    # Of the four coats two share a cup: three set-ups of ten, two cleanings between them.
+    assert search.best.worth[0] == 3 * 10 + 4 * 10 + 2 * 15
+
+
 def test_with_no_time_the_rules_are_tried_until_one_keeps_all() -> None:
     """The first keeps all here; in the other shop none does, and all of them are tried."""
     shop = workshops.mixed(14, parts=7, steps=3)
