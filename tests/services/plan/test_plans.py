@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import csv
 import io
+from dataclasses import replace
 from datetime import UTC, datetime, timedelta
 from itertools import pairwise
 from pathlib import Path
@@ -14,7 +15,7 @@ from icalendar import Calendar
 from partsbench.core.outcomes import Done, Refused
 from partsbench.core.piece.piece import Piece
 from partsbench.core.plan.check import faults
-from partsbench.core.plan.workshop import Workshop
+from partsbench.core.plan.workshop import Booked, ShopPlan, Stint, Worker, Workshop
 from partsbench.services.acts import history
 from partsbench.services.known import facts
 from partsbench.services.plan import asking, out, plans
@@ -86,6 +87,20 @@ def test_a_plan_that_is_shown_again_does_not_move(shop: Shop, piece: Piece) -> N
     assert again.changed == ""
     assert again.ends == first.ends
     assert [p.start for p in again.best.plan.placed] == [p.start for p in first.best.plan.placed]
+
+
+@pytest.mark.parametrize(("stood", "stands"), [(60, 60), (61, 0)])
+def test_a_new_plan_takes_its_place_only_where_it_is_better_by_more_than_an_hour(
+    shop: Shop, stood: int, stands: int
+) -> None:
+    """Half an hour of work that could be done at once, and stood later."""
+    here = ((0, 600),)
+    work = Workshop((Stint("s", "A", "s", 30),), (), (Worker("me", here, here),))
+    before = ShopPlan((Booked("s", stood, stood + 30, ("me",)),))
+    shown = plans.planned(replace(in_hand(shop, MONDAY), shop=work), 0.1, before=before)
+    assert [p.start for p in shown.best.plan.placed] == [stands]
+    assert shown.best.cost == stands + 30
+    assert (shown.changed == "") is (stood == stands)
 
 
 def test_a_record_as_planned_moves_nothing(shop: Shop, piece: Piece, clock: SetClock) -> None:
