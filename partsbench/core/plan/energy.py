@@ -168,7 +168,7 @@ def hours(floor: Floor, hands: Sequence[int], together: bool, loud: bool = False
     horizon = floor.horizon
     counts = [0] * horizon
     for bits in taken:
-        for minute, letter in enumerate(reversed(f"{bits & ((1 << horizon) - 1):0{horizon}b}")):
+        for minute, letter in enumerate(reversed(f"{bits:0{horizon}b}")):
             counts[minute] += letter == "0"
     before = [0, *accumulate(counts)]
 
@@ -222,9 +222,9 @@ def _longest_load(floor: Floor, mix: str) -> float:
     mine = [s for s in floor.stints if s.mix == mix]
     cup = floor.shop.gun.cup_ml
     all_of_it = float(sum(s.minutes for s in mine))
-    slow = max((s.minutes / s.ml if s.ml else float("inf") for s in mine), default=0.0)
+    slow = max(s.minutes / s.ml if s.ml else float("inf") for s in mine)
     alone = max(s.minutes for s in mine)
-    return min(all_of_it, max(alone, cup * slow)) if cup < float("inf") else all_of_it
+    return min(all_of_it, max(alone, cup * slow))
 
 
 def _before(floor: Floor, i: int, kinds: Sequence[str], apart: float) -> list[int]:

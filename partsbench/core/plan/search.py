@@ -352,7 +352,7 @@ def _tails(floor: Floor) -> list[int]:
 def _in_step(floor: Floor, tails: Sequence[int]) -> Loads:
     """Loads made beforehand: stints of one mix that have as many coats of it behind them, those
     with the longest way to go first, cup by cup."""
-    coats = [0] * len(floor.stints)
+    coats: dict[int, int] = {}
     behind: list[dict[str, int]] = [{} for _ in floor.stints]
     for b in floor.order:
         for a, _, _ in floor.into[b]:

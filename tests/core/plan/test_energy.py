@@ -132,6 +132,12 @@ def test_the_fewest_loads_ask_for_set_up_and_cleaning_between_them(
         assert found is not None and found.asked == wanted
 
 
+def test_a_gun_that_nobody_sets_up_asks_for_its_spraying_only() -> None:
+    some = [Weighed(0, 10.0, gun=gun(0)), Weighed(1, 10.0, gun=gun(0))]
+    assert too_much(Asked(some, room_for(20)), [0, 0], [9, 9]) is None
+    assert too_much(Asked(some, room_for(19)), [0, 0], [9, 9]) is not None
+
+
 def test_of_crews_the_smallest_is_counted() -> None:
     some = [Weighed(0, 10.0, gun=gun(0, crew=3)), Weighed(1, 10.0, gun=gun(0, crew=2)),
             Weighed(2, 10.0, gun=gun(0, crew=4))]  # fmt: skip

@@ -144,12 +144,20 @@ def test_what_must_follow_before_the_shortest_night_is_over_is_not_begun_in_the_
     assert ends(shop, [540, 40, 30], *spans)["B"] == begins + 40
 
 
+def test_over_a_pause_that_is_no_night_nothing_has_to_follow_at_once() -> None:
+    shop = Workshop((work("A", 560), work("B", 30), work("C", 30)), (Lag("B", "C", 0, 0),),
+                    (me(((0, 600), (700, 1400))),))  # fmt: skip
+    spans = ("A", 0, "me", 0), ("B", 560, "me", 0), ("C", 700, "me", 0)
+    assert ends(shop, [560, 30, 30], *spans) == {"A": 560, "B": 590, "C": 730}
+
+
 def test_meanwhile_is_before_a_night_of_four_hours_too_and_up_to_its_last_minute() -> None:
     shop = Workshop((work("A", 500), work("B", 90), work("C", 10)), (), (me(LUNCH),))
     spans = ("A", 0, "me", 0), ("B", 500, "me", 0), ("C", 590, "me", 0)
     assert ends(shop, [520, 90, 10], *spans) == {"A": 520, "B": 930, "C": 530}
     assert ends(shop, [520, 90, 80], *spans)["C"] == 600
     assert ends(shop, [520, 90, 81], *spans)["C"] == 1011
+    assert ends(shop, [520, 90, 250], *spans)["C"] == 930 + 250, "that is for the next stretch"
     shorter = replace(shop, workers=(me(((0, 600), (839, 1440))),))
     assert ends(shorter, [520, 90, 10], *spans)["C"] == 939, "no night"
 
