@@ -36,7 +36,9 @@ def minute_by_minute(hands: tuple[Worker, ...], start: int, end: int, loud: bool
     ]
 
 
-@pytest.mark.parametrize("span", [(0, 300), (45, 55), (60, 60), (90, 210), (-20, 30), (250, 9999)])
+@pytest.mark.parametrize(
+    "span", [(0, 300), (45, 55), (60, 60), (90, 210), (-20, 30), (-20, 0), (250, 9999)]
+)
 @pytest.mark.parametrize("loud", [False, True])
 def test_hours_of_hands_all_together_or_at_least_one(span: tuple[int, int], loud: bool) -> None:
     for numbers in ((0,), (1,), (0, 1)):

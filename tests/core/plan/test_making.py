@@ -249,6 +249,13 @@ def test_a_window_is_never_shorter_than_its_wait() -> None:
     assert lag(made, "stain", "wipe") == (5, 5)
 
 
+def test_a_shop_that_told_nothing_has_one_room_and_a_gun_without_bounds() -> None:
+    ways = Ways(WAITS, {})
+    assert (ways.turning, ways.rack_m2, set(ways.rooms.values())) == (0, None, {"shop"})
+    (coat,) = of(make([bundle(fronts=9, m2=9.0)], ways, NOW), "colour_1")
+    assert coat.ml == 0
+
+
 def test_nothing_lies_on_a_rack_that_nobody_told_of() -> None:
     assert {s.m2 for s in make([bundle()], WAYS, NOW).stints} == {0.0}
 
@@ -323,6 +330,7 @@ def test_a_turned_part_is_turned_by_two_before_each_coat() -> None:
         found = {(x.before, x.after): x.why for x in made.lags}
         assert found[turn.key, coat] == "it is turned over first"
         assert found[before, turn.key] == "it is turned over"
+    assert {x.least for x in made.lags if turns[0].key in (x.before, x.after)} == {0}
     plain = make([replace(turned, turned=False)], replace(WAYS, turning=15), NOW)
     nobody = make([turned], WAYS, NOW)
     assert not [s for s in (*plain.stints, *nobody.stints) if s.work == "turn"]
