@@ -42,6 +42,14 @@ def test_of_two_links_the_longest_wait_is_told() -> None:
         assert longest_chain(bounds(replace(SHOP, lags=lags)), "A")[1].why == "it dries"
 
 
+def test_what_has_a_day_of_its_own_that_is_no_sooner_waits_for_that() -> None:
+    """Sanding is dry at 190: with a day of its own from then on, the chain is that day."""
+    for day, links in ((189, ["wash", "sand"]), (190, ["sand"])):
+        own = replace(SAND, soonest=day, why_soonest="the paper comes")
+        found = longest_chain(bounds(replace(SHOP, stints=(OTHER, WASH, own))), "A")
+        assert [x.stint for x in found] == links
+
+
 def test_the_last_stint_of_the_piece_is_where_the_chain_ends() -> None:
     """The longest, also where it begins first; of two that end at once the later in the list."""
     shop = replace(SHOP, stints=(WASH, SAND))

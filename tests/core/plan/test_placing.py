@@ -176,6 +176,7 @@ def test_a_coat_joins_the_cup_that_is_open_as_far_as_it_goes() -> None:
     # Ten to set up, two of twenty; fifteen to clean and ten to set up again.
     assert starts(plan) == {"a": 10, "b": 30, "c": 75}
     assert sprayed(plan) == ["ab", "c"]
+    assert [p.load for p in plan.placed] == [1, 1, 2]
     assert sprayed(placed(shop_of(*coats("abc", ml=80.0)))) == ["abc"]
     assert sprayed(placed(shop_of(*coats("abc", ml=250 / 3)))) == ["abc"]
     assert sprayed(placed(shop_of(*coats("abc", ml=84.0)))) == ["ab", "c"]

@@ -287,6 +287,21 @@ def test_a_plan_that_is_known_is_tried_first_and_is_found_again() -> None:
     assert search.best.worth[0] <= cost(shop, known)
 
 
+def test_a_plan_that_is_known_keeps_its_loads() -> None:
+    coats = tuple(
+        Stint(k, "A", k, 10, "colour", mix="m", ml=100.0, loud=True) for k in ("a", "b", "c")
+    )
+    shop = Workshop(coats, (), (workshops.worker(),), SprayGun(10, 15, 200.0))
+    known = ShopPlan((Booked("c", 10, 20, ("me",), 1), Booked("b", 20, 30, ("me",), 1),
+                      Booked("a", 55, 65, ("me",), 2)))  # fmt: skip
+    search = searching(shop)
+    search.start(lambda: True, known)
+    assert search.best.loads == ((2, 1),)
+    assert {k: (p.start, p.load > 0) for k, p in search.best.table.plan().at().items()} == {
+        "c": (10, True), "b": (20, True), "a": (55, True),
+    }  # fmt: skip
+
+
 def test_loads_that_would_wait_for_each_other_are_left_out() -> None:
     """a and d are of one mix, b and c of another; b comes after a, and d after c."""
     coat = Stint("a", "A", "a", 10, "colour", mix="m", ml=100.0)
