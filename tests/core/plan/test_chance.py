@@ -77,7 +77,9 @@ def test_five_own_times_are_enough_and_a_time_of_nothing_tells_nothing() -> None
 def test_who_has_no_time_is_told_by_one_run() -> None:
     shop, plan = alone(100)
     assert len(chances(shop, plan, {}, stop=lambda: True).ends["A"]) == 1
-    assert len(chances(shop, plan, {}).ends["A"]) == 200
+    usual = chances(shop, plan, {})
+    assert len(usual.ends["A"]) == 200
+    assert usual == chances(shop, plan, {}, seed=0, runs=200)
 
 
 def test_the_spread_of_a_kind_of_part_wins_over_that_of_the_work() -> None:
