@@ -110,12 +110,6 @@ def answers(book: Book, question: str) -> list[datetime]:
     ]
 
 
-def newest_record(book: Book) -> datetime | None:
-    """The time of the newest entry of the journal."""
-    row = book.row("SELECT at FROM journal ORDER BY id DESC LIMIT 1")
-    return text_time(row["at"]) if row else None
-
-
 def add_person(change: Change, book: Book, name: str, only: Sequence[str]) -> int:
     number = _next(book, "person")
     change.insert("person", {"number": number, "name": name, "only": json.dumps(list(only))})

@@ -427,7 +427,7 @@ def _turned_away(shop: Shop, piece: Piece, names: Iterable[str]) -> Outcome | No
 
 
 def _spot(piece: Piece, name: str | Spot) -> Spot | Refused:
-    parsed = parse_code(str(name))
+    parsed = parse_code(name.key if isinstance(name, Spot) else name)
     if isinstance(parsed, CodeFault):
         spot = Spot.of(name)
         short = find_short(piece, spot.part)

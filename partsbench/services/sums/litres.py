@@ -160,7 +160,7 @@ def _layer_data(layer: Layer) -> dict[str, object]:
         "m2": sum(face.m2 for face in layer.faces),
         "coat_ml": mix.coat_ml if mix else None,
         "coat_ml_least": mix.least_ml if mix else None,
-        "loads": [{"ml": x.ml, "faces": list(map(str, x.faces)), "breaks_row": x.breaks_row}
+        "loads": [{"ml": x.ml, "faces": [s.key for s in x.faces], "breaks_row": x.breaks_row}
                   for x in mix.loads] if mix else [],
     }  # fmt: skip
 

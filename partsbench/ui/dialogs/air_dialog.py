@@ -54,7 +54,7 @@ class AirDialog(ShopDialog):
         for form, rows in (
             (air, (("Air", self.temperature), ("Humidity", self.humidity),
                    ("Surface of the work", self.surface), ("Where", self.place))),
-            (power, (("Power was off from", self.start), ("until", self.end),
+            (power, (("Power was off from", self.start), ("up to", self.end),
                      ("", self.heating), ("Note", self.note))),
         ):  # fmt: skip
             for text, widget in rows:

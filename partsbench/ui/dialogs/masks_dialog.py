@@ -74,7 +74,11 @@ class MasksDialog(ShopDialog):
         table.selectionModel().selectionChanged.connect(self.on_seam_chosen)
         self.ask.answered.connect(self.on_ask_answered)
         line = QHBoxLayout()
-        for text, field in (("Tape", self.tape), ("rated for", self.rating), ("when", self.at)):
+        for text, field in (
+            ("Tape", self.tape),
+            ("rated for", self.rating),
+            ("put on at", self.at),
+        ):
             label = QLabel(text)
             label.setBuddy(field)
             line.addWidget(label)

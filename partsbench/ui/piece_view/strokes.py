@@ -144,11 +144,13 @@ def draw_mark(painter: QPainter, box: QRectF, theme: Theme, pattern: Pattern) ->
 
 
 def draw_chosen(painter: QPainter, box: QRectF, theme: Theme) -> None:
-    """A chosen tile: a second line inside the first, and a filled corner."""
-    pen = QPen(theme.color("accent"), 3.0)
-    painter.setPen(pen)
+    """A chosen tile: a second line inside the first, and a filled corner. In a low tile it is
+    thinner and further out, clear of the number."""
+    thick = min(3.0, min(box.width(), box.height()) * 0.1)
+    painter.setPen(QPen(theme.color("accent"), thick))
     painter.setBrush(Qt.BrushStyle.NoBrush)
-    painter.drawRect(box.adjusted(4.5, 4.5, -4.5, -4.5))
+    inset = thick * 1.5
+    painter.drawRect(box.adjusted(inset, inset, -inset, -inset))
     size = max(8.0, min(box.width(), box.height()) * 0.2)
     corner = box.adjusted(3, 3, -3, -3).topLeft()
     painter.setPen(Qt.PenStyle.NoPen)

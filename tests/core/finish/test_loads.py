@@ -136,3 +136,21 @@ def test_who_is_a_coat_behind_is_told_by_part_and_those_that_lack_as_many_togeth
         "Quill D8: 1 of 2 coats",
     ]
     assert behind_words([]) == []
+
+
+def test_a_load_is_split_only_where_both_its_rate_and_its_cup_are_said():
+    whole = propose(hung(coated=9))
+    assert propose(hung(coated=9), 600).cups == (whole.faces,)
+    assert propose(hung(coated=9), cup_ml=0.05).cups == (whole.faces,)
+
+
+def test_a_face_of_no_known_size_takes_nothing_of_the_cup():
+    now = through(PAINT, "sand_400")
+    load = propose([Hung(f"D{i}", i, now) for i in range(4)], 600, 1)
+    assert [len(cup) for cup in load.cups] == [4]
+
+
+def test_a_cup_that_is_just_enough_is_enough():
+    """Three fronts of 0.1 m² at 600 ml a m²: 180 ml; the sum of tenths is a hair more."""
+    assert cups_of("aaa", 180) == [3]
+    assert cups_of("aaa", 179.9) == [2, 1]
