@@ -34,6 +34,7 @@ _FACES = MappingProxyType({
     "joint": "joint",
     "face": "face",
     "whole": "whole",
+    "whole piece": "whole piece",
 })  # fmt: skip
 
 _EDGES = MappingProxyType({
@@ -146,12 +147,17 @@ _CHOICES = MappingProxyType({
     "floor": "floor",
     "sale": "sale",
     "inch": "inch",
+    "not known": "not known",
+    "finished": "finished",
+    "no finish planned": "no finish planned",
+    "reached": "reached",
+    "below": "below",
     "mass": "mass",
     "volume": "volume",
     "enclosed volume": "enclosed volume",
     "you": "you",
 })  # fmt: skip
-"""What may be chosen in a field, or be typed as a fact."""
+"""What may be chosen in a field, be typed as a fact, or stand in a table by itself."""
 
 _LARGE = MappingProxyType({
     "GO": "GO",
@@ -301,7 +307,7 @@ def parts_word(name: str) -> str:
 
 
 def choice_word(key: str) -> str:
-    """What may be chosen in a field, and of a count or a cost what it is of."""
+    """What may be chosen in a field, and a word by itself in a table."""
     return _CHOICES.get(key) or part_word(place_word(key))
 
 

@@ -6,7 +6,7 @@ the window's pages and dialogs, and prints each text on the screen that is not m
 that is cut because it is longer. `--plain` leaves the words alone: what is cut already.
 `--pictures=FOLDER` keeps a picture of each, `--dark` in dark colours.
 `--commands [COMMAND…]` does the same with the help of the commands, `--said` with what commands
-say of a book in the middle of the work.
+say of a book in the middle of the work; `--kept` prints keys as they stand in JSON.
 """
 
 from __future__ import annotations
@@ -119,10 +119,23 @@ def translates(module: words.Module, node: ast.expr, text: str) -> bool:
         and any("Enum" in ast.unparse(b) for b in over.bases)
         for over in module.above(node)
     )
-    if text[:1].isupper():
-        return True
+    if in_enum or text in table_keys():
+        return False
     key = any(text in each for each in keys())
-    return not (in_enum or key or module.file.startswith("store/"))
+    return text[:1].isupper() or not (key or module.file.startswith("store/"))
+
+
+@cache
+def table_keys() -> frozenset[str]:
+    """Every key that has its word in a table."""
+    tables = [module for module in words.modules() if module.file in words.WORD_TABLES]
+    dicts = [n for module in tables for n in ast.walk(module.tree) if isinstance(n, ast.Dict)]
+    return frozenset(
+        str(key.value)
+        for each in dicts
+        for key, value in zip(each.keys, each.values, strict=True)
+        if isinstance(key, ast.Constant) and isinstance(value, ast.Constant | ast.Tuple)
+    )
 
 
 @cache
@@ -335,7 +348,8 @@ def walked(wanted: Sequence[str], theme: str = "light", pictures: Path | None = 
 
 # What click says by itself, names of options, what may be chosen, and what stands for a value
 OF_CLICK = re.compile(
-    r"partsbench [\w-]+:|partsbench:|Usage: partsbench [\w-]+|Options:|\[OPTIONS\]|Show this message and exit\."
+    r"partsbench [\w-]+:|partsbench:|Usage: partsbench [\w-]+"
+    r"|Options:|\[OPTIONS\]|Show this message and exit\."
     r"|(?<!\w)--?[a-z][\w-]*"
     r"|\[[^\[\]]*[|x]?[^\[\]]*\]|\b[A-Z][A-Z_|=]+\b|<[^<>]*>|\{[^{}]*\}"
 )
@@ -370,8 +384,8 @@ SAYINGS = (
 """Commands whose answers are read; TAG stands for the piece."""
 
 
-def spoken(wanted: Sequence[str]) -> Seen:
-    """What the commands say of a chest that is half home, in words and as JSON."""
+def answers(sayings: Sequence[str]) -> Iterator[tuple[str, str]]:
+    """Commands, and what they print of a chest that is half home."""
     import contextlib
     import io
     import os
@@ -381,24 +395,42 @@ def spoken(wanted: Sequence[str]) -> Seen:
     from tests.support import looks
     from tests.support.shops import shop_at
 
-    seen = Seen()
     with tempfile.TemporaryDirectory() as folder:
         book = Path(folder) / "said.partsbench"
         os.environ["PARTSBENCH_BOOK"] = str(book)
         shop = shop_at(book, who="Wren")
         chest, clock = looks.half_home(shop), shop.clock
         shop.close()
-        for said in wanted or SAYINGS:
+        for said in sayings:
             words = [chest.tag if w == "TAG" else w.replace("/", " ") for w in said.split()]
             out = io.StringIO()
             with contextlib.redirect_stdout(out), contextlib.redirect_stderr(out):
                 run(words, clock)
-            for line in out.getvalue().splitlines():
-                left = OF_CLICK.sub(" ", unmarked(line))
-                seen.marked += OPEN in line
-                if left not in seen.bare and (found := own_words(left)):
-                    seen.bare[left], seen.where[left] = found, said
+            yield said, out.getvalue()
+
+
+def spoken() -> Seen:
+    """What the commands say in words."""
+    seen = Seen()
+    for said, answer in answers(SAYINGS):
+        for line in answer.splitlines():
+            left = OF_CLICK.sub(" ", unmarked(line))
+            seen.marked += OPEN in line
+            if left not in seen.bare and (found := own_words(left)):
+                seen.bare[left], seen.where[left] = found, said
     return seen
+
+
+def kept() -> dict[str, list[str]]:
+    """Keys that stand in JSON: of faces, families, where a part is, and answers."""
+    asked = ("clock TAG D1 --json", "parts TAG --json", "scan D1 --piece TAG --json")
+    faces, parts, scan = (json.loads(answer) for _, answer in answers(asked))
+    return {
+        "faces": [row["face"] for row in faces][:2],
+        "families": sorted({row["family"] for row in parts}),
+        "where": sorted({row["where"] for row in parts}),
+        "answers": [scan["answer"], *scan["faces"]],
+    }
 
 
 # What a user wrote, a calendar or a standard names: no words of the program
@@ -407,7 +439,7 @@ GIVEN = re.compile(
     r"|hinges of the door|runs tight at the left|Ctrl|Shift|Alt|Esc|Down|Up"
     r"|PDF|QR|UTC|ISO|A4|mm|min|ml|kg|Jan|Feb|Mar|Apr|May|Jun|Jul|Aug|Sep|Oct|Nov|Dec"
     r"|Mon|Tue|Wed|Thu|Fri|Sat|Sun"
-    r"|[A-Z]\d{1,3}[a-z]?|[A-Z0-9]{4}-[A-Z0-9]{4,6}|[A-Z0-9]{4}|tall|[\w./-]+\.(?:pdf|toml))\b|°C|m²"
+    r"|[A-Z0-9]{4}-[A-Z0-9]{4,6}|[A-Z]\d{1,3}[a-z]?|[A-Z0-9]{4}|tall|[\w./-]+\.(?:pdf|toml))\b|°C|m²"
 )
 
 
@@ -423,8 +455,11 @@ def main(given: Sequence[str]) -> int:
         translate_trade()
     folder = next((Path(w.partition("=")[2]) for w in given if w.startswith("--pictures=")), None)
     theme = "dark" if "--dark" in given else "light"
+    if "--kept" in given:
+        print(json.dumps(kept(), ensure_ascii=False))
+        return 0
     if "--said" in given:
-        found = spoken([])
+        found = spoken()
     elif "--commands" in given:
         found = heard(wanted)
     else:

@@ -262,7 +262,7 @@ def _added(found: Iterable[WorkStretch]) -> HoursWorked:
         known = by.setdefault(stretch.step, {})
         known[stretch.known] = known.get(stretch.known, 0.0) + worked
         redo += worked if stretch.redo else 0.0
-    how = tuple(k.value for k in HowTimed if any(k in known for known in by.values()))
+    how = tuple(word_of(k) for k in HowTimed if any(k in known for known in by.values()))
     return HoursWorked(by, redo, () if by else ("any record of work",), how)
 
 

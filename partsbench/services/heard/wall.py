@@ -6,13 +6,13 @@ from typing import TYPE_CHECKING
 
 from partsbench.core.finish.cups import StoredCup
 from partsbench.core.finish.loads import behind_words
-from partsbench.core.key_words import grouped_faces, word_of
+from partsbench.core.key_words import face_word, grouped_faces, word_of
 from partsbench.core.outcomes import Answer, Refused
 from partsbench.core.piece.drawing import elevation
 from partsbench.core.said_often import tint_words
 from partsbench.core.shown_times import long_date_and_hour, weekday
 from partsbench.core.verbs import FACES, GROUPS, REASONS, VERBS, WHOLE_PIECE, Key, Sort, WallCode
-from partsbench.core.wording import notes
+from partsbench.core.wording import capitals, notes
 from partsbench.services.acts import loads
 from partsbench.services.known import people
 from partsbench.services.rules.clocks import Group
@@ -48,7 +48,8 @@ def wall_parts(shop: Shop) -> list[WallPart]:
         return tuple(WallCell(*each) for each in found)
 
     verbs = {v.number: v for v in VERBS}
-    whole = (str(WallCode(Sort.FACE, FACES.index(WHOLE_PIECE) + 1)), WHOLE_PIECE.upper(),
+    number, name = FACES.index(WHOLE_PIECE) + 1, capitals(face_word(WHOLE_PIECE))
+    whole = (str(WallCode(Sort.FACE, number)), name,
              "Then one part: it is said of all of its piece.")  # fmt: skip
     insist = [r for r in REASONS if r.key is Key.INSIST]
     back = [r for r in REASONS if r.key is Key.SEND_BACK]
@@ -67,7 +68,7 @@ def wall_parts(shop: Shop) -> list[WallPart]:
             "Only this face",
             cells(
                 *(
-                    (str(WallCode(Sort.FACE, i)), f, "")
+                    (str(WallCode(Sort.FACE, i)), face_word(f), "")
                     for i, f in enumerate(FACES, 1)
                     if f != WHOLE_PIECE
                 )

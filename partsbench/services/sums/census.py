@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 
-from partsbench.core.key_words import choice_word
+from partsbench.core.key_words import choice_word, part_word
 from partsbench.core.naming import few
 from partsbench.core.outcomes import Done, Refused
 from partsbench.core.piece.codes import Family, short_number
@@ -130,10 +130,10 @@ def tell_census(found: tuple[Census, list[Counted]], measures: units.Measures) -
             (
                 short_number(Family(row.family), row.number),
                 str(row.count),
-                row.kind,
-                row.condition,
+                choice_word(row.kind),
+                choice_word(row.condition),
                 row.spacing_typed,
-                name or ("knob" if row.spacing_mm == 0 else ""),
+                name or (part_word("knob") if row.spacing_mm == 0 else ""),
                 row.thread,
                 row.screw_typed,
             )

@@ -141,7 +141,11 @@ def tell_tip_over(found: Tipover, measures: units.Measures) -> Told:
         "" if found.mass_kg is None else units.show_mass(found.mass_kg, measures),
         "" if found.volume_dm3 is None else units.show_room(found.volume_dm3, measures),
     )
-    words = {True: "reached", False: "below", None: "not known"}
+    words = {
+        True: choice_word("reached"),
+        False: choice_word("below"),
+        None: choice_word("not known"),
+    }
     rows = [
         (choice_word(name), is_, words[tests[name]]) for name, is_ in zip(tests, own, strict=True)
     ]

@@ -24,6 +24,8 @@ from partsbench.ui.theme import grown, sized
 
 ACROSS = 4
 """Fields beside one another."""
+LEAST = 90
+"""How wide a field is at least, px."""
 
 
 class Fields(QWidget):
@@ -80,7 +82,8 @@ class Fields(QWidget):
         field = self._field(ask)
         field.setObjectName(f"field-{ask.key.replace(' ', '-')}")
         field.setAccessibleName(ask.label)
-        field.setMinimumWidth(grown(90))
+        if isinstance(field, QLineEdit):
+            field.setMinimumWidth(grown(LEAST))
         label.setBuddy(field)
         self.fields[ask.key] = field
         self.grid.addWidget(label, 2 * row, column)
@@ -91,6 +94,7 @@ class Fields(QWidget):
             chooser = QComboBox(self)
             for choice in ask.choices:
                 chooser.addItem(choice_word(choice), choice)
+            chooser.setMinimumWidth(max(grown(LEAST), chooser.sizeHint().width()))
             chooser.currentTextChanged.connect(self.on_choice_changed)
             return chooser
         line = QLineEdit(self)
