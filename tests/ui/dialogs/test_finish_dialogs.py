@@ -574,3 +574,27 @@ def test_a_copy_of_a_path_wants_a_name_and_a_key_of_its_own(shop: Shop, qtbot: Q
     )
     pressed(dialog, "path-drop")
     assert own_paths.own(shop) == {} and dialog.told.text() == "Finish path mine is taken out."
+
+
+def test_a_power_cut_of_times_that_cannot_be_read_is_told(shop: Shop, qtbot: QtBot) -> None:
+    dialog = AirDialog(shop, "")
+    qtbot.addWidget(dialog)
+    before = shop.book.newest()
+    for start, end, wrong in (("noonish", "now", "noonish"), ("2 h ago", "later", "later")):
+        dialog.start.setText(start)
+        dialog.end.setText(end)
+        pressed(dialog, "cut-save")
+        assert wrong in dialog.told.text()
+    assert shop.book.newest() == before
+
+
+def test_a_place_has_one_code(shop: Shop, qtbot: QtBot) -> None:
+    dialog = PeopleDialog(shop, "")
+    qtbot.addWidget(dialog)
+    for _ in range(2):
+        dialog.place.setText("rack 2")
+        dialog.on_place_asked()
+    assert dialog.told.text() == "“rack 2” has a code already."
+    assert [p.name for p in people.places(shop)] == ["rack 2"]
+    dialog.on_left_asked()
+    assert people.people(shop) == [], "nobody was chosen, and nobody left"
