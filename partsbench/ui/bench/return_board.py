@@ -160,8 +160,9 @@ class ReturnBoard(QWidget):
         head.addWidget(self.number, 2)
         head.addWidget(self.shout, 3)
         side.addLayout(head, 3)
-        side.addWidget(self.cautions)
+        # The sentence belongs to the word; below it an empty band parts it from the moves.
         side.addWidget(self.sentence, 2)
+        side.addWidget(self.cautions)
         side.addWidget(self.moves)
         side.addWidget(self.buttons)
         side.addWidget(ask)
