@@ -27,9 +27,7 @@ def large(page: QWidget) -> dict[QWidget, Place]:
     """Where all stands that is read from two metres; an empty band holds nothing."""
     found = [w for kind in (BigWord, Shout, PieceView) for w in page.findChildren(kind)]
     found += [b for b in page.findChildren(CautionBand) if b.text()]
-    return {
-        w: (w.mapTo(page, QPoint()), (w.width(), w.height())) for w in found if w.isVisible()
-    }
+    return {w: (w.mapTo(page, QPoint()), (w.width(), w.height())) for w in found if w.isVisible()}
 
 
 @pytest.fixture
