@@ -201,3 +201,4 @@ class Ask(QFrame):
         column.addLayout(row)
         column.addWidget(self._fault)
         column.addWidget(self._listed)
+        column.addStretch(1)
