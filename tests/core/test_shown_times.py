@@ -11,12 +11,23 @@ from partsbench.core.outcomes import Refused
 from partsbench.core.shown_times import (
     came_twice,
     day,
+    day_and_hour,
+    day_and_year,
+    full_date,
     hour,
+    hour_and_weekday,
+    long_date_and_hour,
+    long_day,
     long_moment,
+    long_weekday_and_day,
     moment,
+    month,
     never_came,
+    short_month,
     time_of_day,
     weekday,
+    weekday_and_date,
+    weekday_and_day,
 )
 from partsbench.core.stated_time import parse_time
 
@@ -120,3 +131,26 @@ def test_which_of_the_two_is_said_with_the_time(text: str, now: datetime, said: 
 def test_a_time_that_was_not_or_was_twice_is_told(text: str, now: datetime, why: str) -> None:
     said = parse_time(text, now)
     assert isinstance(said, Refused) and why in said.sentence
+
+
+def test_each_way_of_telling_a_day_and_an_hour() -> None:
+    """8:30 UTC of a Tuesday is 9:30 in Berlin; the day is told by two digits but in a sentence."""
+    assert long_day(NOW, NOW) == "Tuesday 04 Mar"
+    assert full_date(NOW) == "04 March 2031"
+    assert day_and_year(NOW) == "04 Mar 2031"
+    assert day_and_hour(NOW) == "04 Mar 2031, 09:30"
+    assert weekday_and_date(NOW) == "Tuesday 4 March"
+    assert long_date_and_hour(NOW) == "Tuesday 04 March 2031, 09:30"
+    assert (long_weekday_and_day(NOW), weekday_and_day(NOW)) == ("Tuesday 04", "Tue 04")
+    assert (month(NOW), short_month(NOW)) == ("March 2031", "Mar 2031")
+    assert hour_and_weekday(NOW) == "Tue 09:30"
+    late = datetime(2031, 3, 4, 23, 30, tzinfo=UTC)
+    assert day_and_hour(late) == "05 Mar 2031, 00:30", "as the clock on the wall shows it"
+    assert long_date_and_hour(late).startswith("Wednesday 05")
+    assert hour_and_weekday(late) == "Wed 00:30"
+    assert moment(NOW, NOW, year=True) == "Tue 04 Mar 2031 09:30"
+
+
+def test_a_week_off_a_day_is_told_by_its_date() -> None:
+    for days, told in ((6, "Mon 09:30"), (7, "Tue 11 Mar 09:30"), (-7, "Tue 25 Feb 09:30")):
+        assert weekday(NOW + timedelta(days=days), NOW) == told

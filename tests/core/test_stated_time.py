@@ -84,3 +84,25 @@ def test_written_dates_are_read_in_the_zone_of_the_shop(minutes: int) -> None:
 @given(st.integers(0, 9999), st.sampled_from(["min", "h", "d"]))
 def test_so_long_ago_never_fails(count: int, unit: str) -> None:
     assert at(f"{count} {unit} ago") <= NOW
+
+
+@pytest.mark.parametrize(("year", "taken"), [(1899, False), (1900, True)])
+def test_no_work_is_older_than_the_shop_can_be(year: int, taken: bool) -> None:
+    assert isinstance(parse_time(f"{year}-12-31 12:00", NOW, ZONE), datetime) is taken
+
+
+@pytest.mark.parametrize(("year", "why"), [(9000, "still to come"), (9001, "no time of this work")])
+def test_a_year_that_no_calendar_reaches_is_no_slip_of_the_hour(year: int, why: str) -> None:
+    said = parse_time(f"{year}-01-01 12:00", NOW, ZONE)
+    assert isinstance(said, Refused) and why in said.sentence
+
+
+@pytest.mark.parametrize(("clock", "taken"), [("23:59", True), ("24:00", False), ("23:60", False)])
+def test_the_last_minute_of_a_day(clock: str, taken: bool) -> None:
+    assert isinstance(parse_time(f"yesterday {clock}", NOW, ZONE), datetime) is taken
+
+
+@pytest.mark.parametrize(("ahead", "taken"), [(1.0, True), (1.01, False)])
+def test_a_second_ahead_is_the_clock_and_more_is_to_come(ahead: float, taken: bool) -> None:
+    text = (NOW + timedelta(seconds=ahead)).isoformat()
+    assert isinstance(parse_time(text, NOW, ZONE), datetime) is taken

@@ -186,7 +186,7 @@ def face_facts(
     facts: Mapping[str, str],
     upright: bool,
     sand_backs: int,
-    found_elsewhere: bool = False,
+    found_elsewhere: bool,
 ) -> FaceFacts:
     """The facts as the rules read them; lead may have been found elsewhere on the piece."""
     return FaceFacts(

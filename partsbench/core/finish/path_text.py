@@ -11,6 +11,7 @@ import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import timedelta
+from itertools import pairwise
 
 from partsbench.core.toml_text import TomlFault, read_toml
 
@@ -83,9 +84,8 @@ def blocks(text: str) -> tuple[str, list[str]]:
             while first and lines[first - 1].lstrip().startswith("#"):
                 first -= 1
             starts.append(first)
-    ends = [*starts[1:], len(lines)]
     head = "".join(lines[: starts[0]]) if starts else text
-    return head, ["".join(lines[a:b]) for a, b in zip(starts, ends, strict=True)]
+    return head, ["".join(lines[a:b]) for a, b in pairwise([*starts, len(lines)])]
 
 
 def block_for(block: str, key: str, taken: Sequence[str], before: Sequence[str]) -> str:

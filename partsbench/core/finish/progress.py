@@ -70,11 +70,11 @@ class Progress:
     finished: bool
     index: int
     of: int
-    place: int = 0
-    choices: tuple[Step, ...] = ()
-    history: tuple[Mark, ...] = ()
-    ignored: tuple[Mark, ...] = ()
-    sent_back: int = 0
+    place: int
+    choices: tuple[Step, ...]
+    history: tuple[Mark, ...]
+    ignored: tuple[Mark, ...]
+    sent_back: int
 
     @property
     def fraction(self) -> float:

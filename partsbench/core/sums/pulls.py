@@ -128,7 +128,7 @@ class Allotment:
         return f"{left}."
 
 
-def order_list(counted: Census, spare_each: int = 1) -> tuple[Order, ...] | Refused:
+def order_list(counted: Census, spare_each: int) -> tuple[Order, ...] | Refused:
     """What to buy of each kind that the piece takes: what is needed, with spares where it is."""
     bad = amount("spares", spare_each, least=0, most=100)
     if bad:

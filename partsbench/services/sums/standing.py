@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
+from partsbench.core.key_words import choice_word
 from partsbench.core.outcomes import Done, Refused
 from partsbench.core.piece.codes import Family
 from partsbench.core.piece.front import OpeningKind
@@ -140,8 +141,14 @@ def tell_tip_over(found: Tipover, measures: units.Measures) -> Told:
         "" if found.mass_kg is None else units.show_mass(found.mass_kg, measures),
         "" if found.volume_dm3 is None else units.show_room(found.volume_dm3, measures),
     )
-    words = {True: "reached", False: "below", None: "not known"}
-    rows = [(name, is_, words[tests[name]]) for name, is_ in zip(tests, own, strict=True)]
+    words = {
+        True: choice_word("reached"),
+        False: choice_word("below"),
+        None: choice_word("not known"),
+    }
+    rows = [
+        (choice_word(name), is_, words[tests[name]]) for name, is_ in zip(tests, own, strict=True)
+    ]
     told = told_of(
         found,
         measures,

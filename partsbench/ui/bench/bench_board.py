@@ -11,8 +11,9 @@ from PySide6.QtWidgets import QBoxLayout, QHBoxLayout, QLabel, QSpinBox, QVBoxLa
 
 from partsbench.core.bench.state import USUAL_IDLE
 from partsbench.core.finish.steps import Step
+from partsbench.core.key_words import word_of
 from partsbench.core.outcomes import Answer
-from partsbench.core.said_often import at_work
+from partsbench.core.said_often import at_work, only_the
 from partsbench.core.shown_times import moment, time_of_day
 from partsbench.core.wording import capital, clauses
 from partsbench.services.known.cautions import words as caution_words
@@ -363,9 +364,9 @@ def _home_line(stand: BenchStand) -> str:
         return at_work(piece.codename, piece.tag) if piece else ""
     if outcome and outcome.answer is not Answer.GO and outcome.because:
         return "  ·  ".join(w for w in (outcome.because, outcome.source) if w)
-    pieces = [piece.codename, named(piece, state.part), state.place or state.where.value]
+    pieces = [piece.codename, named(piece, state.part), state.place or word_of(state.where)]
     if stand.face:
-        pieces.append(f"only the {stand.face}")
+        pieces.append(only_the(stand.face))
     if stand.at:
         pieces.append(f"at {moment(stand.at, stand.now)}")
     if state.part.note:

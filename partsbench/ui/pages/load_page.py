@@ -10,6 +10,7 @@ from PySide6.QtWidgets import QDialog, QHBoxLayout, QListView, QSizePolicy, QVBo
 from partsbench.core.bench.events import Act, Push, Took, What
 from partsbench.core.bench.state import Mode, load_code
 from partsbench.core.finish.cups import StoredCup
+from partsbench.core.key_words import word_of
 from partsbench.core.outcomes import Outcome, Refused
 from partsbench.core.piece.codes import CodeFault, parse_code
 from partsbench.core.piece.piece import Piece
@@ -225,8 +226,7 @@ class LoadPage(Page):
         looks: dict[str, TileLook] = {}
         for line in lines:
             part = piece.part(line.short)
-            if part is None:
-                continue
+            assert part is not None
             pattern = Pattern.HATCHED if line.short in out else Pattern.FILLED
             told = f"{line.short}, {line.place} in spray order"
             looks[tile_key(piece, part)] = TileLook(
@@ -322,7 +322,7 @@ def waiting_words(proposal: Proposal, now: datetime) -> list[str]:
     """`D4: WAIT until Fri 21:14, wipe off the stain first needs 3 d`: alike parts in one line."""
     alike: dict[tuple[str, str], list[str]] = {}
     for name, said in proposal.waiting:
-        word = said.answer.value
+        word = word_of(said.answer)
         word = f"{word} until {weekday(said.until, now)}" if said.until else word
         shorts = alike.setdefault((word, said.because), [])
         if name.part not in shorts:

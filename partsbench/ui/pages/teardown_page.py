@@ -8,6 +8,7 @@ from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QVBoxLayout, QWidget
 
 from partsbench.core.bench.events import Act, Push, What
 from partsbench.core.bench.state import Mode, Waits
+from partsbench.core.key_words import large_word
 from partsbench.core.outcomes import Outcome
 from partsbench.core.piece.parts import TIE_ON, Part, where_to_stick
 from partsbench.core.piece.piece import Piece
@@ -169,7 +170,7 @@ class TeardownPage(Page):
     def _show_word(self) -> None:
         """What was just recorded, with a mark of its own; what is to be pulled stands above."""
         if self.pulled:
-            self.shout.show_answer(WordLook.DONE, f"{self.pulled} is out", word="OUT")
+            self.shout.show_answer(WordLook.DONE, f"{self.pulled} is out", word=large_word("OUT"))
         elif self.chosen:
             self.shout.show_answer(None, "Enter, or its label: it is out.")
         else:

@@ -1,7 +1,9 @@
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import UTC, datetime, timedelta
 
+import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
@@ -12,13 +14,18 @@ from partsbench.core.bench.events import (
     Kind,
     OfTheWall,
     Passed,
+    Push,
+    Pushed,
     Scanned,
     Snapshot,
     Took,
+    Touched,
+    Turned,
+    Undone,
     What,
 )
 from partsbench.core.bench.machine import happens
-from partsbench.core.bench.state import State, Waits
+from partsbench.core.bench.state import Hand, Mode, State, Waits
 from partsbench.core.outcomes import Answer, Hold, Outcome, Tone
 from partsbench.core.verbs import FACES, REASONS, VERBS, Key, Sort, WallCode
 from tests.support.wall import verb_named
@@ -314,3 +321,153 @@ def test_what_was_held_is_looked_at_again_and_never_recorded_by_that() -> None:
     assert whats(bench.scan(D4)) == [What.SHOW]
     assert bench.state.hand.waits is Waits.ARMED
     assert whats(bench.scan(D4)) == [What.RECORD]
+
+
+def test_a_trigger_bounces_for_a_second_and_a_half_and_a_press_never_does() -> None:
+    for after, counts in ((1.4, False), (1.5, True)):
+        bench = Bench()
+        bench.scan(D4)
+        assert bool(bench.scan(D4, after=after)) is counts
+    bench = Bench()
+    bench.scan(D4)
+    sees = Snapshot(1, Hit(Kind.PART, D4, HERE, "D4"))
+    _, acts = happens(bench.state, Scanned(trigger=False), bench.now, sees)
+    assert whats(acts) == [What.RECORD]
+
+
+def test_a_code_of_the_wall_bounces_too() -> None:
+    bench = Bench()
+    face = WallCode(Sort.FACE, 1)
+    assert whats(bench.scan(face)) == [What.SAY]
+    assert bench.scan(face, after=0.5) == ()
+
+
+def test_somebody_who_answers_a_question_is_there_and_a_verb_stays() -> None:
+    bench = Bench()
+    bench.verb("SANDED")
+    bench.state, acts = happens(bench.state, Touched(), bench.now + timedelta(minutes=2))
+    assert acts == ()
+    assert bench.wait(minutes=4) == ()
+    assert whats(bench.wait(minutes=1)) == [What.VERB_OFF]
+
+
+def test_another_page_disarms_and_keeps_the_verb_and_another_piece_empties_the_hand() -> None:
+    bench = Bench()
+    bench.verb("SANDED")
+    bench.verb("VERB OFF")
+    bench.scan(D4)
+    assert bench.state.hand.waits is Waits.ARMED
+    same, _ = happens(bench.state, Turned(Mode.BENCH, HERE), bench.now)
+    assert same == bench.state
+    page, _ = happens(bench.state, Turned(Mode.RETURN, HERE), bench.now)
+    assert (page.mode, page.hand.waits, page.hand.code) == (Mode.RETURN, Waits.SHOWN, D4)
+    stated = replace(bench.state, at=NOW, wet=True)
+    other, _ = happens(stated, Turned(Mode.BENCH, "XE9Q"), bench.now)
+    assert (other.here, other.hand, other.at, other.wet) == ("XE9Q", Hand(), None, False)
+
+
+def test_keep_recording_ends_with_its_piece_and_takes_each_part_once() -> None:
+    bench = Bench()
+    bench.state, _ = happens(bench.state, Pushed(Push.KEEP, "wash"), bench.now)
+    (act,) = bench.scan(D4)
+    assert (act.what, act.step, bench.state.run) == (What.RECORD, "wash", (D4,))
+    (said,) = bench.scan(D4)
+    assert (said.what, said.says) == (
+        What.SAY,
+        "04 is recorded in this run already.",
+    )
+    assert whats(bench.scan(D9)) == [What.RECORD]
+    assert bench.state.run == (D4, D9)
+    page, _ = happens(bench.state, Turned(Mode.RETURN, HERE), bench.now)
+    assert page.keeps
+    other, _ = happens(bench.state, Turned(Mode.BENCH, "XE9Q"), bench.now)
+    assert not other.keeps and other.run == ()
+
+
+def test_what_is_taken_up_stays_until_another_is_and_nought_puts_it_down() -> None:
+    state = State(here=HERE, load=7, cup=5, place=2, left_out=(D4,))
+    assert happens(state, Took(), NOW)[0] == state
+    assert happens(state, Took(load=7), NOW)[0].left_out == (D4,)
+    assert happens(state, Took(load=8), NOW)[0].left_out == ()
+    down, _ = happens(state, Took(load=0, cup=0, place=0), NOW)
+    assert (down.load, down.cup, down.place) == (0, 0, 0)
+    gone, _ = happens(replace(state, hand=Hand(Waits.ARMED, D4)), Took(here="XE9Q"), NOW)
+    assert (gone.here, gone.hand) == ("XE9Q", Hand())
+
+
+def test_what_was_taken_back_leaves_the_part_shown_and_no_result_to_give() -> None:
+    state = State(here=HERE, hand=Hand(Waits.RECORDED, D4, HERE, "D4", fits=True, host=D4),
+                  last_code=D4)  # fmt: skip
+    after, _ = happens(state, Undone(), NOW)
+    assert (after.hand.waits, after.hand.fits, after.hand.host) == (Waits.SHOWN, False, "")
+    assert after.last_code == ""
+
+
+@pytest.mark.parametrize(
+    ("what", "recorded", "clears"),
+    [
+        (What.RECORD, True, True),
+        (What.SKIP, True, True),
+        (What.RECORD, False, False),
+        (What.SEND_BACK, True, False),
+        (What.SHOW, False, False),
+    ],
+)
+def test_a_stated_time_is_of_one_record(what: What, recorded: bool, clears: bool) -> None:
+    state = State(here=HERE, hand=Hand(Waits.ARMED, D4, HERE, "D4"), at=NOW, wet=True)
+    said = Outcome(Answer.GO, Tone.ASK, "said", tag=HERE, part="D4", code=D4, recorded=recorded)
+    after, _ = happens(state, Answered(Act(what, D4), said), NOW)
+    assert (after.at is None, not after.wet) == (clears, clears)
+
+
+@pytest.mark.parametrize(
+    ("what", "said", "waits"),
+    [
+        (What.SHOW, {"step": "wash"}, Waits.ARMED),
+        (What.SHOW, {}, Waits.SHOWN),
+        (What.SHOW, {"step": "wash", "answer": Answer.WAIT}, Waits.SHOWN),
+        (What.SHOW, {"step": "wash", "text": "not armed"}, Waits.SHOWN),
+        (What.SHOW, {"step": "wash", "mode": Mode.RETURN}, Waits.SHOWN),
+        (What.GO_TO, {"step": "wash"}, Waits.ARMED),
+        (What.RECORD, {"recorded": True}, Waits.RECORDED),
+        (What.RECORD, {"holds": (Hold("a", "b"),)}, Waits.HELD),
+        (What.RECORD, {"checks": ("a",), "tone": Tone.CONFIRM}, Waits.ASKED),
+        (What.RECORD, {"step": "wash"}, Waits.SHOWN),
+        (What.WHERE_HOME, {}, Waits.ARMED),
+        (What.WHERE_HOME, {"answer": Answer.STOP}, Waits.SHOWN),
+        (What.WHERE_HOME, {"answer": Answer.OTHER_JOB}, Waits.ELSEWHERE),
+    ],
+)
+def test_what_the_label_in_the_hand_waits_for_after_an_answer(
+    what: What, said: dict[str, object], waits: Waits
+) -> None:
+    said = dict(said)
+    mode, text = said.pop("mode", Mode.BENCH), str(said.pop("text", ""))
+    word, tone = said.pop("answer", Answer.GO), said.pop("tone", Tone.ASK)
+    state = State(mode, HERE, Hand(Waits.SHOWN, D4, HERE, "D4"))  # type: ignore[arg-type]
+    outcome = Outcome(word, tone, "said", tag=HERE, part="D4", code=D4, **said)  # type: ignore[arg-type]
+    after, _ = happens(state, Answered(Act(what, D4, text=text), outcome), NOW)
+    assert after.hand.waits is waits
+
+
+def test_a_load_that_is_recorded_is_no_longer_in_the_hand() -> None:
+    state = State(here=HERE, load=7, left_out=(D4,))
+    for recorded in (True, False):
+        said = Outcome(Answer.GO, Tone.ASK, "said", recorded=recorded)
+        after, _ = happens(state, Answered(Act(What.LOAD_DONE, "load 7", number=7), said), NOW)
+        assert (after.load, after.left_out) == ((0, ()) if recorded else (7, (D4,)))
+        assert after.hand.code == "load 7"
+
+
+def test_how_it_runs_is_asked_of_what_came_home_and_can_be_tried() -> None:
+    for answer_, recorded, asks in (
+        (Answer.GO, True, True), (Answer.GO, False, False), (Answer.LATE, True, False),
+    ):  # fmt: skip
+        state = State(Mode.RETURN, HERE, Hand(Waits.ARMED, D4, HERE, "D4", fits=True, host=D4))
+        said = Outcome(answer_, Tone.ASK, "said", tag=HERE, part="D4", code=D4, recorded=recorded)
+        after, _ = happens(state, Answered(Act(What.HOME, D4), said), NOW)
+        assert after.hand.fits is asks
+        assert after.hand.host == D4
+    said = Outcome(Answer.STOP, Tone.HOLD, "said", tag=HERE, part="D4", code=D4)
+    after, _ = happens(state, Answered(Act(What.HOME, D4), said), NOW)
+    assert after.hand.host == ""

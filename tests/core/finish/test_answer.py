@@ -4,11 +4,13 @@ from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 from itertools import pairwise
 
+import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from partsbench.core.finish.answer import Decision, decide
+from partsbench.core.finish.answer import ANY_HOLD, Decision, decide, still_held
 from partsbench.core.finish.findings import PRACTICE, Finding, Level
+from partsbench.core.finish.masks import tape_off
 from partsbench.core.finish.old_finish import CLEARED, LEAD_CAUTION, LEAD_CLEARED, Lead, OldFinish
 from partsbench.core.finish.products import TinCard, TinWait
 from partsbench.core.finish.progress import Mark, MarkKind, may_mark, progress
@@ -260,3 +262,44 @@ def test_nobody_is_told_to_wait_for_a_test_that_was_made():
         wanted = LEAD_CLEARED if lead in CLEARED else LEAD_CAUTION
         assert [m for m in said.minds if m.startswith("lead")] == [wanted], lead
         assert len(said.minds) == len(sanding.step.cautions)
+
+
+def test_tape_waits_for_the_last_of_the_faces_at_it_and_goes_by_the_clock_alone():
+    """Paint sets in an hour; of two faces at the tape the second got its topcoat at 2 h."""
+    seam = path("paint", "seam")
+    stained = through(path("stain", "seam"), "mask", "0 h")
+    windows = {
+        Spot(short, "front"): tape_off(through(seam, "topcoat_2", when), SHOP)
+        for short, when in (("D1", "1 h"), ("D2", "2 h"))
+    }
+    said = decide(replace(asked(stained, "unmask", "2 h 59 min"), tape=windows))
+    assert (said.answer, said.until) == (Answer.WAIT, at("3 h"))
+    assert said.because == "D2 front: Tinted topcoat 2, thin first needs 1 h"
+    said = decide(replace(asked(stained, "unmask", "3 h"), tape=windows))
+    assert said.answer is Answer.GO
+
+
+def findings_of(*rules: str) -> list[Finding]:
+    return [Finding(Level.HOLD, rule, "because", PRACTICE) for rule in rules]
+
+
+@pytest.mark.parametrize(
+    ("rules", "insisted", "left", "lifted"),
+    [
+        (["a"], {ANY_HOLD: "why"}, [], {"a": "why"}),
+        (["a", "a"], {ANY_HOLD: "why"}, [], {"a": "why"}),
+        (["a", "b"], {ANY_HOLD: "why"}, ["a", "b"], {}),
+        (["a", "b"], {"b": "so"}, ["a"], {"b": "so"}),
+        (["a", "b"], {"b": "so", ANY_HOLD: "why"}, [], {"a": "why", "b": "so"}),
+        (["a", "b", "c"], {"b": "so", ANY_HOLD: "why"}, ["a", "c"], {"b": "so"}),
+        (["a"], {"z": "so"}, ["a"], {}),
+        (["a"], {"a": ""}, ["a"], {}),
+        (["a"], {ANY_HOLD: ""}, ["a"], {}),
+        ([], {ANY_HOLD: "why"}, [], {}),
+    ],
+)
+def test_a_reason_lifts_the_hold_it_names_and_one_without_a_name_the_only_one(
+    rules, insisted, left, lifted
+):
+    held, reasons = still_held(findings_of(*rules), insisted)
+    assert ([f.rule for f in held], reasons) == (left, lifted)

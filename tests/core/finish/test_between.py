@@ -1,8 +1,11 @@
 from __future__ import annotations
 
+from dataclasses import replace
+
 from partsbench.core.finish.between import Meeting, Together, meetings, together
-from partsbench.core.piece.front import Front, front_from_rows
-from partsbench.core.piece.furnish import furnish
+from partsbench.core.piece import shaping
+from partsbench.core.piece.front import Front, OpeningKind, front_from_rows
+from partsbench.core.piece.furnish import furnish, with_front
 from partsbench.core.piece.parts import LEAVE, PAINT, STAIN, Home, HomeKind
 from partsbench.core.piece.piece import Piece
 from partsbench.core.piece.spot import Spot
@@ -68,6 +71,36 @@ def test_whether_two_parts_are_together():
     assert together(top, has_moved=False, is_home=False) is Together.MAYBE
     assert together(top, has_moved=True, is_home=False) is Together.NO
     stays = Home(HomeKind.STAYS, 1)
-    from dataclasses import replace
-
     assert together(replace(drawer, home=stays), False, False) is Together.YES
+
+
+def shaped(piece: Piece, front: object) -> Piece:
+    assert isinstance(front, Front), front
+    made = with_front(piece, front)
+    assert isinstance(made, Piece), made
+    return made
+
+
+def test_a_false_front_meets_the_rails_and_what_a_door_hides_meets_nothing_seen():
+    piece = chest()
+    piece = shaped(piece, shaping.set_kind(piece.front, 1, OpeningKind.FALSE_FRONT))
+    piece = shaped(piece, shaping.set_kind(piece.front, 2, OpeningKind.DOOR))
+    door = next(o.number for o in piece.front.openings if o.kind is OpeningKind.DOOR)
+    piece = shaped(piece, shaping.put_behind(piece.front, door, [1]))
+    carcase = piece.part("C1")
+    assert carcase is not None
+    piece = piece.with_part(carcase.with_path(STAIN, frozenset(f.name for f in carcase.faces)))
+    painted = [p for p in piece.present if p.short not in ("C1", "T1")]
+    for part in painted:
+        piece = piece.with_part(part.with_path(PAINT, frozenset(f.name for f in part.faces)))
+    behind = {o.number for o in piece.front.openings if o.behind is not None}
+    hidden = [p.short for p in painted if p.home.number in behind]
+    assert [p.short for p in painted] == ["D1", "D2", "G1", "X1"] and len(hidden) == 1
+    met = {m.part for m in meetings(piece) if m.part != "T1"}
+    assert met == {"D1", "D2", "G1", "X1"} - set(hidden)
+
+
+def test_a_meeting_is_told_from_either_side():
+    front, rails = Spot("D1", "front"), Spot("C1", "rails")
+    meeting = Meeting("D1", front, rails, 1220)
+    assert (meeting.other(front), meeting.other(rails)) == (rails, front)

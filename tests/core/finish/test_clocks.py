@@ -11,6 +11,7 @@ from hypothesis import strategies as st
 
 from partsbench.core.finish.clocks import (
     air,
+    overstayed,
     readiness,
     said_source,
     window,
@@ -286,3 +287,61 @@ def test_a_conditioner_that_was_wiped_and_sent_back_dries_before_the_next():
                ("back condition_water", "1 h 10 min"))  # fmt: skip
     found = window(now, step(on, "condition_water"), SHOP)
     assert found.opens.at == at("1 h 34 min")
+
+
+def in_doubt(now: Progress, *steps: str) -> Progress:
+    """The same face, where a wrong clock told when these steps were done."""
+    return progress(now.path, [
+        replace(m, doubt="the clock stood in 2024", contradicted=True) if m.step in steps else m
+        for m in now.history
+    ])  # fmt: skip
+
+
+def test_a_window_names_the_steps_whose_time_is_in_doubt_and_no_others():
+    on = path("paint", "seam")
+    sure = window(through(on, "colour_3", "0 h"), step(on, "topcoat_1"), SHOP)
+    assert sure.doubts == {}
+    assert sure.opens is not None and sure.opens.doubt == ""
+    doubtful = in_doubt(through(on, "colour_3", "0 h"), "colour_3")
+    found = window(doubtful, step(on, "topcoat_1"), SHOP)
+    assert found.doubts == {"Colour coat 3, fuller": "the clock stood in 2024"}
+    assert found.opens is not None and found.opens.doubt == "the clock stood in 2024"
+
+
+def test_no_time_is_told_from_a_coat_whose_own_time_is_in_doubt():
+    doubtful = in_doubt(through(PAINT, "colour_3", "0 h"), "colour_3")
+    for ready in readiness(doubtful, SHOP):
+        assert (ready.at, ready.in_doubt) == (None, True)
+        assert ready.because == "Colour coat 3, fuller: the clock stood in 2024"
+    rinsed = in_doubt(through(PAINT, "rinse", "0 h"), "rinse")
+    by = {r.ready: r for r in readiness(rinsed, SHOP)}
+    assert by[Ready.SAND].in_doubt and by[Ready.SAND].at is None
+    assert not by[Ready.HANDLE].in_doubt, "a rinse leaves no film"
+
+
+@pytest.mark.parametrize(("topcoat", "by"), [("24 h", None), ("24 h 1 min", "1 min")])
+def test_what_was_done_after_its_window_closed_says_by_how_long(topcoat, by):
+    """A topcoat follows its colour within 24 h."""
+    before = through(PAINT, "colour_3", "0 h").history
+    late = progress(PAINT, [*before, Mark("topcoat_1", at(topcoat))])
+    assert overstayed(late, SHOP) == (by and hours(by))
+
+
+def test_what_has_no_window_is_never_late():
+    assert overstayed(face(PAINT), SHOP) is None
+    assert overstayed(face(PAINT, ("wash", "0 h")), SHOP) is None
+
+
+def test_the_warning_never_comes_before_the_window_began():
+    """A stain may follow its conditioner for 30 min; work of 40 min would have to begin before."""
+    found = window(through(STAIN, "wipe_condition", "0 h"), step(STAIN, "stain"), SHOP)
+    assert found.warn_at(hours("29 min")) == at("1 min")
+    assert found.warn_at(hours("40 min")) == at("0 h")
+
+
+def test_a_tin_that_names_an_end_tells_it_with_its_answer():
+    tin = TinCard("blue", "paint_water", {"sand": TinWait(hours("3 h"), hours("2 d"))})
+    shop = WaitFigures(PRODUCTS, {"paint_water": tin})
+    found = {r.ready: r for r in readiness(through(PAINT, "colour_1", "0 h"), shop)}
+    assert (found[Ready.SAND].at, found[Ready.SAND].until) == (at("3 h"), at("2 d"))
+    assert found[Ready.HANDLE].until is None

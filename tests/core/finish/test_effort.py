@@ -167,3 +167,21 @@ def test_each_figure_says_what_it_is_per_and_where_it_is_from() -> None:
     own = told_from(step(PAINT, "wash"), {(Operation.WASH, Per.PART): [5.0] * 5})
     assert own == "Wash: 5.0 min a part, the shop's own pace"
     assert told_from(step(STAIN, "wipe"), {}) == ""
+
+
+def test_ones_own_pace_by_the_face_counts_each_face_worked_by_itself() -> None:
+    own = {(Operation.SAND, Per.FACE): [3.0] * 5}
+    assert minutes(batch(step(STAIN, "sand_220"), 1, ("left side", "right side")), own) == 6
+
+
+def test_the_gun_is_set_up_where_one_of_several_steps_wants_it() -> None:
+    coat, wash = step(PAINT, "colour_1"), step(PAINT, "wash")
+    mixed = [Worked(coat, "D1", "front"), Worked(wash, "D2", "front")]
+    assert minutes(mixed) == minutes(mixed[::-1]) == 25 + 2 + 8
+
+
+def test_the_fifth_time_is_enough_and_half_a_minute_is_a_time() -> None:
+    stain = replace(step(STAIN, "stain"), minutes_per_face=None)
+    for times, told in (([0.5] * 5, 0.5), ([0.5] * 4, None), ([0.4] * 5, None)):
+        found = effort(batch(stain), {(Operation.STAIN, Per.FACE): times})
+        assert found == (None if told is None else timedelta(minutes=told))

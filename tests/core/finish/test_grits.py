@@ -4,7 +4,14 @@ from itertools import combinations, pairwise
 
 import pytest
 
-from partsbench.core.finish.grits import is_jump
+from partsbench.core.finish.grits import (
+    BETWEEN_SOURCE,
+    COARSEST_BEFORE_LAST_COAT,
+    COARSEST_LAST,
+    FINEST_BEFORE_STAIN,
+    GRIT_SOURCE,
+    is_jump,
+)
 from partsbench.trade import load
 
 GRITS = load("grits")
@@ -32,3 +39,14 @@ def test_numbers_judge_a_jump_as_grain_sizes_do(before, after):
     ratio = GRAIN[before] / GRAIN[after]
     if not 1.8 < ratio < 2.35:
         assert is_jump(before, after) is (ratio > 2)
+
+
+def test_where_sanding_stops_is_what_the_sources_beside_it_say():
+    assert f"{FINEST_BEFORE_STAIN} and stop" in GRIT_SOURCE.text
+    assert f"150 to {COARSEST_LAST} for a penetrating stain" in GRIT_SOURCE.text
+    assert f"{COARSEST_BEFORE_LAST_COAT} to 320" in BETWEEN_SOURCE.text
+
+
+@pytest.mark.parametrize(("before", "after", "jump"), [(100, 210, False), (100, 211, True)])
+def test_about_double_is_up_to_twice_and_a_tenth(before, after, jump):
+    assert is_jump(before, after) is jump

@@ -5,6 +5,7 @@ from dataclasses import replace
 
 import pytest
 
+from partsbench.core.finish.clocks import Window
 from partsbench.core.finish.cups import Cup, Poured
 from partsbench.core.finish.findings import Level
 from partsbench.core.finish.holds import (
@@ -15,10 +16,11 @@ from partsbench.core.finish.holds import (
     MOST_HUMID,
     findings,
 )
-from partsbench.core.finish.masks import MaskState
+from partsbench.core.finish.masks import MaskState, tape_off
 from partsbench.core.finish.old_finish import Lead, OldFinish
 from partsbench.core.finish.own_readiness import Try
 from partsbench.core.finish.products import Ready, TinCard
+from partsbench.core.finish.progress import progress
 from partsbench.core.finish.situation import FaceFacts, Mixes, Room, Situation
 from partsbench.core.finish.waits import WaitFigures
 from partsbench.core.piece.spot import Spot
@@ -411,3 +413,52 @@ def test_a_part_that_is_away_is_not_worked_on_until_the_day_it_comes_back():
     now = through(PAINT, "colour_1", "80 d")
     assert held(doing(now, "sand_220", "89 d", away=at("90 d"))) == ["away"]
     assert held(doing(now, "sand_220", "90 d", away=at("90 d"))) == []
+
+
+def at_this_tape(**coated: str) -> dict[Spot, Window]:
+    """Of the faces at a tape: when it may come off the paint that each of them got at that time."""
+    found = {}
+    for face_at, when in coated.items():
+        off = tape_off(through(PAINT, "topcoat_2", when), SHOP)
+        assert off is not None
+        found[Spot(face_at, "front")] = off
+    return found
+
+
+def test_tape_stays_on_until_the_film_of_every_face_at_it_has_set():
+    """A topcoat sets in an hour: the tape may come off the second face at 3 h, and no sooner."""
+    stained = through(path("stain", "seam"), "mask", "0 h")
+    tape = at_this_tape(D1="1 h", D2="2 h")
+    early = doing(stained, "unmask", "2 h 59 min", tape=tape)
+    assert held(early) == ["tape not to come off yet"]
+    assert why(early) == "D2 front: Tinted topcoat 2, thin first needs 1 h"
+    assert held(doing(stained, "unmask", "3 h", tape=tape)) == []
+    assert held(doing(stained, "unmask", "2 h 59 min")) == []
+
+
+def test_where_the_face_itself_asks_longer_its_own_wait_is_told_and_not_the_tapes():
+    painted = through(PAINT, "topcoat_2", "2 h")
+    for other in ("1 h", "2 h"):
+        tape = at_this_tape(D1=other)
+        assert held(doing(painted, "unmask", "2 h 30 min", tape=tape)) == ["not dry yet"]
+    tape = at_this_tape(D1="3 h")
+    both = ["tape not to come off yet", "not dry yet"]
+    assert held(doing(painted, "unmask", "2 h 30 min", tape=tape)) == both
+    assert held(doing(painted, "unmask", "3 h 30 min", tape=tape)) == both[:1]
+
+
+def test_what_the_clock_told_wrong_is_asked_for_and_no_wait_is_counted_from_it():
+    """A time in doubt is one hold: neither a wait nor a closed window is told from it."""
+    doubtful = [replace(m, doubt="the clock stood in 2024")
+                for m in through(PAINT, "colour_3", "0 h").history]  # fmt: skip
+    now = progress(PAINT, doubtful)
+    for when in ("1 h", "30 h"):
+        assert held(doing(now, "topcoat_1", when)) == ["time in doubt"]
+        assert why(doing(now, "topcoat_1", when)).startswith(
+            "Colour coat 3, fuller: the clock stood in 2024. Say what time it was"
+        )
+    tape = at_this_tape(D1="1 h")
+    told = {f: replace(w, opens=replace(w.opens, since=doubtful[-1]), doubts={"Topcoat": "2024"})
+            for f, w in tape.items()}  # fmt: skip
+    stained = through(path("stain", "seam"), "mask", "0 h")
+    assert held(doing(stained, "unmask", "1 h 30 min", tape=told)) == ["time in doubt"]

@@ -130,3 +130,18 @@ def test_the_soonest_start_is_that_of_a_plain_search(quarter, length, operation)
 def test_a_later_ask_never_gets_a_sooner_start(one, other, length):
     first, last = sorted((one, other))
     assert start(first / 4, 15 * length) <= start(last / 4, 15 * length)
+
+
+def test_a_stretch_that_has_just_ended_is_over():
+    first = SHOP.stretches(clock(21), 1, loud=False)[0]
+    assert first == (clock(32), clock(45))
+    assert SHOP.stretches(clock(20.75), 1, loud=False)[0] == (clock(20.75), clock(21))
+    assert SHOP.stretches(clock(19), 1, loud=True)[0] == (clock(19), clock(20))
+
+
+def test_an_hour_of_work_that_ends_with_the_hours_fits_and_a_second_more_does_not():
+    hour = timedelta(hours=1)
+    assert SHOP.fits(clock(20), hour, Operation.MASK)
+    assert not SHOP.fits(clock(20), hour + timedelta(seconds=1), Operation.MASK)
+    assert SHOP.fits(clock(8), hour, Operation.MASK)
+    assert not SHOP.fits(clock(7.99), hour, Operation.MASK)

@@ -3,12 +3,10 @@ from __future__ import annotations
 from partsbench.core.finish.loads import (
     Hung,
     Straggler,
-    all_except,
     behind_words,
     propose,
     stragglers,
 )
-from partsbench.core.outcomes import Refused
 from partsbench.core.piece.spot import Spot
 from tests.support.faces import face, path, through
 
@@ -97,21 +95,6 @@ def test_every_face_is_in_one_cup_even_when_a_cup_is_too_small_for_it():
     assert [len(c) for c in load.cups] == [1] * 9
 
 
-def test_all_of_the_load_except():
-    load = propose(hung(coated=9))
-    assert Spot("D4", "front") not in all_except(
-        load.faces, [Spot("D4", "front"), Spot("D9", "front")]
-    )
-    assert len(all_except(load.faces, [Spot("D4", "front"), Spot("D9", "front")])) == 7
-    assert all_except(load.faces, []) == load.faces
-
-
-def test_an_exception_that_is_not_in_the_load_records_nothing():
-    found = all_except([Spot("D1", "front")], [Spot("D4", "front"), Spot("D4", "front")])
-    assert isinstance(found, Refused)
-    assert found.sentence == "D4 front is not in this load: nothing was recorded."
-
-
 def test_stragglers_set_the_mix_though_more_faces_wait_for_another():
     """Seven fronts wait for their topcoat, two for their second coat of colour."""
     ahead, behind = through(PAINT, "colour_3"), through(PAINT, "sand_220")
@@ -153,3 +136,21 @@ def test_who_is_a_coat_behind_is_told_by_part_and_those_that_lack_as_many_togeth
         "Quill D8: 1 of 2 coats",
     ]
     assert behind_words([]) == []
+
+
+def test_a_load_is_split_only_where_both_its_rate_and_its_cup_are_said():
+    whole = propose(hung(coated=9))
+    assert propose(hung(coated=9), 600).cups == (whole.faces,)
+    assert propose(hung(coated=9), cup_ml=0.05).cups == (whole.faces,)
+
+
+def test_a_face_of_no_known_size_takes_nothing_of_the_cup():
+    now = through(PAINT, "sand_400")
+    load = propose([Hung(f"D{i}", i, now) for i in range(4)], 600, 1)
+    assert [len(cup) for cup in load.cups] == [4]
+
+
+def test_a_cup_that_is_just_enough_is_enough():
+    """Three fronts of 0.1 m² at 600 ml a m²: 180 ml; the sum of tenths is a hair more."""
+    assert cups_of("aaa", 180) == [3]
+    assert cups_of("aaa", 179.9) == [2, 1]

@@ -39,3 +39,12 @@ def test_a_tin_that_closes_sooner_leaves_fewer() -> None:
 def test_no_window_no_advice() -> None:
     assert in_one_go(STAIN, step(STAIN, "wash"), SHOP, {}) is None
     assert in_one_go(STAIN, step(STAIN, "clear_1"), SHOP, {}) is None
+
+
+@pytest.mark.parametrize(("minutes", "fronts"), [("58 min", 39), ("59 min", None)])
+def test_more_than_forty_at_once_is_no_matter_of_the_window(minutes: str, fronts: int) -> None:
+    """Stain at 1.5 min a front: the first waits (k - 1) x 1.5 min, 57 for 39 and 58.5 for 40."""
+    own = {(Operation.STAIN, Per.FACE): [1.5] * 5}
+    tin = TinCard("slow", "stain_oil", {"wipe stain": TinWait(None, hours(minutes))})
+    patient = WaitFigures(PRODUCTS, {"stain_oil": tin})
+    assert in_one_go(STAIN, step(STAIN, "stain"), patient, own) == fronts

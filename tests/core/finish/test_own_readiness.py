@@ -1,8 +1,10 @@
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import UTC, datetime, timedelta
 from math import inf, isclose
 
+import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
@@ -12,6 +14,7 @@ from partsbench.core.finish.own_readiness import (
     ReadySpan,
     Try,
     by_share,
+    figures,
     last_try,
     own_wait,
     sentence,
@@ -179,3 +182,56 @@ def test_the_newest_try_of_a_film_is_found_among_others():
     newest = last_try(found, Ready.TAPE, "stain_oil", NOON)
     assert newest == tried(31, True)
     assert last_try(found, Ready.SAND, "stain_oil", NOON) is None
+
+
+# By the binomial distribution: of n films the r-th lies below the 80 % quantile with the chance of
+# at most r - 1 of n under it. Of 10: P(≤ 5) = 3.3 %, P(≤ 6) = 12.1 %, P(≤ 9) = 89.3 %; of 11
+# P(≤ 10) = 91.4 %. So 6 and none of ten, 6 and the 11th of eleven (P(≤ 5) = 1.2, P(≤ 6) = 5.0,
+# P(≤ 7) = 16.1 %: the 7th).
+@pytest.mark.parametrize(("films", "below", "above"), [(10, 6, None), (11, 7, 11)])
+def test_the_range_by_the_binomial_distribution(films, below, above):
+    """Films ready in the hour before each whole one, 1 to n."""
+    spans = [ReadySpan(hour, hour + 1) for hour in range(1, films + 1)]
+    low, high = true_range(spans, 0.8)
+    assert low == below
+    assert high == (inf if above is None else above + 1)
+
+
+def test_a_surer_range_is_wider():
+    spans = [ReadySpan(hour, hour + 1) for hour in range(1, 21)]
+    narrow, wide = true_range(spans, 0.5, 0.5), true_range(spans, 0.5, 0.95)
+    assert wide[0] < narrow[0] < narrow[1] < wide[1]
+
+
+def test_tries_are_counted_by_product_tin_and_state():
+    other = replace(tried(30, True), tin="blue")
+    sanded = replace(tried(30, True), ready=Ready.SAND)
+    found = figures([tried(26, False), tried(31, True), other, sanded, tried(31, True, "D2")])
+    assert found == {
+        ("stain_oil", "", Ready.TAPE): [ReadySpan(26, 31), ReadySpan(0, 31)],
+        ("stain_oil", "", Ready.SAND): [ReadySpan(0, 30)],
+        ("stain_oil", "blue", Ready.TAPE): [ReadySpan(0, 30)],
+    }
+
+
+def test_a_range_with_an_end_tells_it():
+    own = OwnWait(30, 24, 24, 26, 31, 20, 40)
+    assert sentence("oil stain", Ready.TAPE, 30, own).endswith(
+        "the true figure lies from 20 h to 40 h (80%)."
+    )
+
+
+def test_no_films_have_no_share():
+    assert shares([]) == ()
+
+
+def test_all_seen_ready_is_no_estimate_and_one_less_is():
+    for seen, told in ((8, "8 of 10 tries"), (7, "an estimated 8 of 10 tries (7 seen)")):
+        assert OwnWait(10, 8, seen, 26, 31, 20, inf).count("tries") == told
+
+
+def test_of_a_film_ready_at_once_no_wait_is_told():
+    """Not seen unready at all: nothing says that the figure is too short."""
+    assert OwnWait(10, 8, 8, 0.0, 1, 0, inf).longer_than(timedelta()) is None
+    exact = OwnWait(10, 8, 8, 26, 31, 20, inf)
+    assert exact.longer_than(timedelta(hours=26, seconds=1)) is None

@@ -173,3 +173,62 @@ def test_a_path_text_round_trips_through_an_edit():
     read = parse_path_text(text)
     assert isinstance(read, FinishPath)
     assert read.step("colour_3").earliest == timedelta(hours=6)
+
+
+def wrong(**figures: object) -> list[str]:
+    """What is wrong with a path of one step that has these figures."""
+    step = {"key": "wash", "name": "Wash", "did": "washed", "operation": "wash", **figures}
+    read = parse_path({"key": "x", "name": "X", "kind": "paint", "step": [step]})
+    return [] if isinstance(read, FinishPath) else [str(fault) for fault in read]
+
+
+@pytest.mark.parametrize(
+    ("key", "taken", "refused"),
+    [
+        ("grit", [16, 220, 5000], [15, 5001, 220.0, True, "220", -16]),
+        ("minutes_per_part", [0.1, 1, 90], [0, 0.0, -5, True, "5"]),
+        ("minutes_per_face", [0.5], [0, True]),
+        ("earliest", ["2 h", "0 h"], [2, "two", True, ""]),
+        ("optional", [True, False], [1, "yes"]),
+        ("needs", [[], ["limits"]], ["limits", [3], [["a"]]]),
+        ("note", ["x", ""], [3, True]),
+    ],
+)
+def test_figures_and_words_of_a_step(key: str, taken: list[object], refused: list[object]) -> None:
+    for value in taken:
+        assert wrong(**{key: value}) == [], value
+    for value in refused:
+        assert any(key in fault for fault in wrong(**{key: value})), value
+
+
+def test_a_window_may_be_one_moment_and_needs_a_way_back() -> None:
+    back = {"step": "wash", "say": "Wash again."}
+    assert wrong(earliest="1 h", latest="1 h", missed=back) == []
+    assert wrong(latest="1 h", missed=back) == []
+    assert "closes before it opens" in wrong(earliest="2 h", latest="1 h", missed=back)[0]
+    assert "must say what to do" in wrong(latest="1 h")[0]
+    assert "should name a step and say" in wrong(latest="1 h", missed="wash")[0]
+    for lacking in ("step", "say"):
+        half = {k: v for k, v in back.items() if k != lacking}
+        assert any(lacking in fault and "is missing" in fault
+                   for fault in wrong(latest="1 h", missed=half))  # fmt: skip
+
+
+@pytest.mark.parametrize("key", ["key", "name", "did"])
+def test_a_step_has_a_key_a_name_and_what_was_done(key: str) -> None:
+    assert any(f"{key}: is missing" in fault for fault in wrong(**{key: " "}))
+
+
+def test_a_step_for_a_case_is_optional_for_all_others() -> None:
+    doc = {"key": "wash", "name": "Wash", "did": "washed", "operation": "wash"}
+    for more, optional in (({}, False), ({"only_when": "seam"}, True), ({"optional": True}, True)):
+        read = parse_path({"key": "x", "name": "X", "kind": "paint", "step": [{**doc, **more}]})
+        assert isinstance(read, FinishPath)
+        assert read.steps[0].optional is optional and not read.steps[0].tinted
+
+
+def test_a_figure_without_a_source_is_ones_own_and_one_with_a_source_needs_its_status() -> None:
+    assert wrong(earliest={"value": "1 h"}) == []
+    assert wrong(earliest={"value": "1 h", "source": "a page", "status": "tin"}) == []
+    assert any("status" in f for f in wrong(earliest={"value": "1 h", "source": "a page"}))
+    assert any("unknown word" in f for f in wrong(earliest={"value": "1 h", "said": "", "by": "x"}))

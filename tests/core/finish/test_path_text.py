@@ -15,6 +15,7 @@ from partsbench.core.finish.path_text import (
     apply_edit,
     block_for,
     blocks,
+    free_key,
     listed,
     quoted,
     written,
@@ -90,3 +91,39 @@ def test_any_words_can_be_quoted(words: str) -> None:
 def test_a_list_of_no_words_is_no_text_and_one_of_words_is_a_list():
     assert listed(()) == ""
     assert listed(("dust", 'a "new" grit')) == '["dust", "a \\"new\\" grit"]'
+
+
+@pytest.mark.parametrize(
+    ("row", "left"), [(-1, "dabc"), (0, "dabc"), (2, "abdc"), (3, "abcd"), (4, "abcd")]
+)
+def test_a_step_is_put_in_at_the_nearest_row_there_is(row: int, left: str) -> None:
+    assert keys(apply_edit(TEXT, AddStep(row, '[[step]]\nkey = "d"'))) == list(left)
+
+
+@pytest.mark.parametrize("row", [-1, 3])
+def test_a_row_that_is_not_there_changes_nothing(row: int) -> None:
+    for edit in (MoveStep(row, 0), DropStep(row), SayOfStep(row, "note", '"x"')):
+        assert apply_edit(TEXT, edit) == TEXT
+
+
+@pytest.mark.parametrize(
+    ("minutes", "text"),
+    [
+        (0, "0 min"), (59.5, "59.5 min"), (60, "1 h"), (61, "1 h 1 min"), (1439, "23 h 59 min"),
+        (1440, "1 d"), (1501, "1 d 1 h 1 min"), (1 / 3, "0.33 min"),
+    ],
+)  # fmt: skip
+def test_a_time_is_written_in_days_hours_and_minutes(minutes: float, text: str) -> None:
+    assert written(timedelta(minutes=minutes)) == text
+
+
+def test_text_without_a_step_is_all_head() -> None:
+    assert blocks(HEAD) == (HEAD, [])
+    assert blocks("") == ("", [])
+
+
+@pytest.mark.parametrize(
+    ("taken", "free"), [([], "a"), (["b"], "a"), (["a"], "a_2"), (["a", "a_2", "a_4"], "a_3")]
+)
+def test_a_key_that_nobody_has(taken: list[str], free: str) -> None:
+    assert free_key("a", taken) == free

@@ -134,3 +134,16 @@ def test_a_tin_may_name_one_moment_one_warmth_and_air_full_of_water():
         assert tin_faults(replace(card, most_humidity=humidity), PRODUCTS) == [
             "Humidity is a figure from 1 to 100 %."
         ]
+
+
+@pytest.mark.parametrize(
+    ("wait", "words"),
+    [
+        (TinWait(4 * HOUR, 72 * HOUR), "4 h to 3 d"),
+        (TinWait(4 * HOUR), "4 h"),
+        (TinWait(latest=72 * HOUR), "3 d"),
+        (TinWait(), ""),
+    ],
+)
+def test_what_a_tin_says_in_words(wait, words):
+    assert wait.words == words

@@ -1,11 +1,12 @@
 from __future__ import annotations
 
-from datetime import timedelta
+from datetime import UTC, time, timedelta
 
 from hypothesis import given
 from hypothesis import strategies as st
 
 from partsbench.core.finish.clocks import window
+from partsbench.core.finish.hours import DaySpan, Hours
 from partsbench.core.finish.masks import seam_order
 from partsbench.core.finish.products import TinCard, TinWait
 from partsbench.core.finish.schedule import Network, Schedule, cost_of_missing, remaining, schedule
@@ -25,7 +26,7 @@ def planned(found, key):
 
 def test_a_finished_face_has_nothing_left_to_plan():
     found = schedule({"D1": through(PAINT, "topcoat_2")}, at("0 h"), SHOP)
-    assert found == Schedule(())
+    assert found == Schedule((), in_hours=True)
     assert found.ends is None
 
 
@@ -179,3 +180,57 @@ def test_a_wipe_that_is_late_is_planned_all_the_same():
     assert planned(in_time, "wipe").start_by == at("15 min")
     masked = through(path("paint", "seam"), "topcoat_2", "0 h")
     assert planned(schedule({"D1": masked}, at("30 h"), SHOP), "unmask").starts == at("30 h")
+
+
+def in_hours(first: int, last: int) -> Schedule:
+    """The topcoats of a face whose colour went on at 8:00, planned an hour later."""
+    shop_hours = Hours(DaySpan(time(first), time(last)), None, UTC)
+    faces = {"D1": through(PAINT, "colour_3", "0 h")}
+    found = schedule(faces, at("1 h"), SHOP, hours=shop_hours)
+    assert isinstance(found, Schedule)
+    return found
+
+
+def test_work_is_planned_within_the_hours_and_later_where_it_would_end_after_them():
+    """The topcoat may go on from 20:00, within a day of the colour; it takes 27 minutes."""
+    evening, morning = in_hours(8, 21), in_hours(8, 20)
+    assert evening.in_hours and morning.in_hours
+    assert planned(evening, "topcoat_1").starts == at("12 h")
+    assert planned(evening, "sand_between_1").starts == at("24 h"), "4 h on it is night"
+    first = planned(morning, "topcoat_1")
+    assert first.starts == first.start_by == at("24 h")
+    assert first.ends == at("24 h") + timedelta(minutes=27)
+
+
+def test_hours_that_cannot_be_kept_give_the_plan_without_them_and_say_so():
+    """From 9:00 on the topcoat would come 25 h after its colour."""
+    found = in_hours(9, 20)
+    assert not found.in_hours
+    assert planned(found, "topcoat_1").starts == at("12 h")
+
+
+def test_what_nobody_asks_a_limit_for_has_none():
+    now = through(PAINT, "colour_3", "0 h")
+    found = schedule({"D1": now}, at("1 h"), SHOP, bounded=False)
+    assert planned(found, "topcoat_1").start_by is None
+    assert planned(found, "topcoat_1").starts == at("12 h")
+
+
+def test_an_optional_step_is_planned_when_it_is_asked_for():
+    now = through(PAINT, "colour_3", "0 h")
+    usual = [s.key for s in remaining(now)]
+    asked = [s.key for s in remaining(now, frozenset({"scuff_400"}))]
+    assert "scuff_400" not in usual
+    assert asked == ["scuff_400", *usual]
+    found = schedule({"D1": now}, at("1 h"), SHOP, also=frozenset({"scuff_400"}))
+    assert planned(found, "scuff_400").ends <= planned(found, "topcoat_1").starts
+
+
+def test_the_plan_is_told_soonest_first_and_by_face():
+    faces = {"D1": through(PAINT, "topcoat_1", "0 h"), "D2": through(PAINT, "colour_3", "0 h")}
+    found = schedule(faces, at("1 h"), SHOP)
+    assert isinstance(found, Schedule)
+    starts = [p.starts for p in found.planned]
+    assert starts == sorted(starts)
+    assert {p.face for p in found.of("D1")} == {"D1"}
+    assert found.ends == max(p.ends for p in found.planned)

@@ -77,3 +77,68 @@ def test_on_a_grid_the_seams_are_the_borders_between_unlike_cells(paths, width, 
     found = seams(rects)
     assert len(found) == upright + level
     assert sum(seam.length for seam in found) == pytest.approx(upright * height + level * width)
+
+
+def lines(*faces: FaceRect, touch: float = 4.0) -> set[tuple[float, float, float, float]]:
+    """Where the seams lie, in mm."""
+    return {(s.x0, s.y0, s.x1, s.y1) for s in seams(faces, touch)}
+
+
+@pytest.mark.parametrize("swap", [False, True])
+def test_a_face_in_another_is_met_along_its_own_edges(swap):
+    drawer = FaceRect("drawer", "stain", 100, 50, 400, 150)
+    faces = (drawer, RAILS) if swap else (RAILS, drawer)
+    assert lines(*faces) == {
+        (100, 50, 100, 200),
+        (500, 50, 500, 200),
+        (100, 50, 500, 50),
+        (100, 200, 500, 200),
+    }
+
+
+@pytest.mark.parametrize(
+    ("inner", "open_edges"),
+    [
+        ((4, 4, 892, 692), set()),
+        ((5, 4, 891, 692), {(5, 4, 5, 696)}),
+        ((4, 4, 891, 692), {(895, 4, 895, 696)}),
+        ((4, 5, 892, 691), {(4, 5, 896, 5)}),
+        ((4, 4, 892, 691), {(4, 695, 896, 695)}),
+    ],
+)
+def test_an_edge_within_touch_of_the_outline_lies_on_it(inner, open_edges):
+    """The front is 900 by 700; 4 mm from its outline is on it, 5 mm is not."""
+    assert lines(RAILS, FaceRect("panel", "stain", *inner)) == open_edges
+
+
+@pytest.mark.parametrize(
+    ("over", "inside"), [(4, True), (5, False)], ids=["as far as it touches", "further"]
+)
+@pytest.mark.parametrize("side", ["left", "right", "top", "bottom"])
+def test_a_face_that_juts_out_no_further_than_it_touches_is_inside(over, inside, side):
+    """A panel of half the front that reaches over one edge of it; inside it has three seams left,
+    and otherwise it only lies over the front, which meets nothing."""
+    half = {
+        "left": (-over, 200, 450 + over, 300),
+        "right": (450, 200, 450 + over, 300),
+        "top": (200, -over, 300, 350 + over),
+        "bottom": (200, 350, 300, 350 + over),
+    }[side]
+    assert len(lines(RAILS, FaceRect("panel", "stain", *half))) == (3 if inside else 0)
+
+
+@pytest.mark.parametrize(("gap", "meets"), [(-4, True), (-5, False), (4, True), (5, False)])
+def test_faces_side_by_side_meet_across_a_gap_or_a_lap_no_wider_than_touch(gap, meets):
+    one = FaceRect("one", "stain", 0, 0, 300, 200)
+    beside = FaceRect("two", "paint", 300 + gap, 50, 300, 200)
+    assert lines(one, beside) == ({(300, 50, 300, 200)} if meets else set())
+    below = FaceRect("two", "paint", 100, 200 + gap, 300, 200)
+    assert lines(one, below) == ({(100, 200, 300, 200)} if meets else set())
+    assert len(lines(beside, one)) == len(lines(below, one)) == meets
+
+
+@pytest.mark.parametrize(("shared", "meets"), [(4, False), (5, True)])
+def test_a_shared_stretch_no_longer_than_touch_is_a_corner(shared, meets):
+    one = FaceRect("one", "stain", 0, 0, 300, 200)
+    assert len(lines(one, FaceRect("two", "paint", 300, 200 - shared, 300, 200))) == meets
+    assert len(lines(one, FaceRect("two", "paint", 300 - shared, 200, 300, 200))) == meets

@@ -27,7 +27,7 @@ def alike(piece: Piece, *shorts: str, on: bool = True) -> Piece:
 
 
 def fault(piece: Piece, *shorts: str) -> str:
-    found = set_alike(piece, shorts)
+    found = set_alike(piece, shorts, True)
     assert isinstance(found, Refused)
     return str(found)
 
@@ -121,3 +121,32 @@ def test_another_name_or_finish_is_not_alike() -> None:
         piece.with_part(replace(pull, name="knob")), "P1", "P2"
     )
     assert "same finish" in fault(piece.with_part(pull.with_path("paint")), "P1", "P2")
+
+
+def test_any_of_several_names_at_corners_is_called_by_what_it_is() -> None:
+    """Legs are named by their corners, and any of them may stand at any."""
+    piece = alike(chest(), "L1", "L2")
+    leg = piece.part("L1")
+    assert leg and alike_words(piece, leg) == "any leg"
+    pulls = alike(chest(), "P1", "P2")
+    mixed = pulls.part("P1")
+    assert mixed
+    named = pulls.with_part(replace(mixed, name="brass pull"))
+    assert alike_words(named, mixed) == "any pull", "they bear two names"
+
+
+def test_of_three_one_leaves_and_two_stay_alike() -> None:
+    piece = alike(alike(chest(), "P1", "P2", "P3"), "P3", on=False)
+    assert mates(piece, "P1") == ["P1", "P2"]
+    assert mates(piece, "P3") == ["P3"]
+
+
+def test_a_part_that_is_gone_is_alike_to_nothing() -> None:
+    lost = chest().part("P2")
+    assert lost
+    assert "no part P2" in fault(chest().with_part(replace(lost, retired="lost")), "P1", "P2")
+    piece = alike(chest(), "P1", "P2")
+    gone = piece.part("P2")
+    assert gone
+    left = alike(piece.with_part(replace(gone, retired="lost")), "P3", "P4")
+    assert left.part("P1").group == "", "of its group nobody else is there"  # type: ignore[union-attr]

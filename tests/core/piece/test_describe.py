@@ -1,6 +1,7 @@
 from __future__ import annotations
 
 import tomllib
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
@@ -264,3 +265,112 @@ def test_any_document_is_a_piece_or_a_fault(doc: dict[str, Any]) -> None:
     else:
         assert isinstance(found, Refused)
         assert found.sentence
+
+
+def test_a_codename_of_forty_letters_is_the_longest() -> None:
+    for name, taken in (("x", True), ("x" * 40, True), ("x" * 41, False), ("  ", False)):
+        found = describe({"codename": name, "rows": "2"}, "K7Q4")
+        assert isinstance(found, Described) is taken, name
+
+
+@pytest.mark.parametrize(("cells", "taken"), [(80, True), (81, False)])
+def test_eighty_columns_and_eighty_rows_are_the_most_of_a_map(cells: int, taken: bool) -> None:
+    wide = {"map": [" ".join(["D1"] * cells)]}
+    high = {"map": ["D1"] * cells}
+    for front in (wide, high):
+        found = describe({"codename": "X", "front": front}, "K7Q4")
+        assert isinstance(found, Described) is taken
+        if isinstance(found, Refused):
+            assert found.sentence == "front.map: 80 columns and rows can be drawn."
+
+
+@pytest.mark.parametrize(("count", "taken"), [(0, False), (1, True), (40, True), (41, False)])
+def test_one_to_forty_drawers_stand_in_a_row_behind_a_door(count: int, taken: bool) -> None:
+    doc = {"codename": "X", "front": {"map": ["G1"]}, "behind": {"G1": [count]}}
+    found = describe(doc, "K7Q4")
+    assert isinstance(found, Described) is taken
+    if isinstance(found, Refused):
+        assert found.sentence == "behind.G1: write drawers per row, as in [1, 2]."
+
+
+def test_sizes_that_nobody_gave_are_the_usual_ones() -> None:
+    """A front of 900 mm shared by its columns, to a tenth; rows of 200 mm."""
+    front = described('codename = "X"\n[front]\nmap = ["D1 D2 D3 D4 D5 D6 D7"]').front
+    assert front.columns == (128.6,) * 7
+    assert front.rows == (200.0,)
+    wide = described('codename = "X"\n[front]\nmap = ["D1 D2"]\ncolumns = [9492, "20 in"]')
+    assert wide.front.columns == (9492, 508)
+
+
+@pytest.mark.parametrize("size", ["1000000", "-1000000", "true", "nan", "inf"])
+def test_a_size_that_is_none_is_told(size: str) -> None:
+    said = fault(f'codename = "X"\n[front]\nmap = ["D1"]\ncolumns = [{size}]')
+    assert said.startswith("front.columns: ") and "is no size" in said
+
+
+def test_cells_of_one_word_are_one_opening_wherever_it_begins_and_dots_are_solid() -> None:
+    front = described('codename = "X"\n[front]\nmap = [". d1 D1", ".. D1 D1", "... . e1"]').front
+    spans = {(o.kind, o.span.column, o.span.row, o.span.columns, o.span.rows) for o in
+             front.openings}  # fmt: skip
+    assert spans == {(OpeningKind.DRAWER, 1, 0, 2, 2), (OpeningKind.EMPTY, 2, 2, 1, 1)}
+
+
+@pytest.mark.parametrize("key", ["legs", "pulls"])
+def test_so_many_is_a_whole_number(key: str) -> None:
+    for wrong in ("true", "2.0", '"4"'):
+        assert fault(f'codename = "X"\nrows = "2"\n{key} = {wrong}') == (
+            f"{key}: write a whole number."
+        )
+
+
+def test_legs_pulls_and_a_top_come_only_where_they_are_asked_for() -> None:
+    plain = described('codename = "X"\nrows = "2"')
+    assert plain.count() == {Family.DRAWER: 2, Family.CARCASE: 1}
+    assert plain.numbering is Numbering.BY_ROW
+    legs = described('codename = "X"\nrows = "2"\nlegs = 4')
+    assert {p.group for p in legs.present} == {""}
+    equal = described('codename = "X"\nrows = "2"\nlegs = 4\nequal_legs = true')
+    assert {p.group for p in equal.present if p.family is Family.LEG} == {"leg"}
+
+
+@pytest.mark.parametrize(
+    ("name", "shorts"),
+    [("D1", "D1"), ("drawers", "D1 D2"), ("Drawer", "D1 D2"), ("carcase", "C1"), ("tops", "T1")],
+)
+def test_parts_are_named_by_number_or_sort_one_or_many(name: str, shorts: str) -> None:
+    made = with_paths(described('codename = "X"\nrows = "2"\ntop = true'), "dye", [name])
+    assert isinstance(made, Piece)
+    dyed = [p.short for p in made.present if any(f.path == "dye" for f in p.faces)]
+    assert dyed == shorts.split()
+
+
+def test_a_part_that_is_gone_gets_no_path() -> None:
+    piece = described('codename = "X"\nrows = "2"')
+    drawer = piece.part("D1")
+    assert drawer is not None
+    gone = piece.with_part(replace(drawer, retired="burnt"))
+    said = with_paths(gone, "paint", ["D1"])
+    assert isinstance(said, Refused)
+    assert said.sentence == "There is no part D1 here; there are D2, C1…"
+
+
+def test_of_many_parts_twelve_are_named() -> None:
+    said = with_paths(described('codename = "X"\nrows = "9 9"'), "paint", ["L1"])
+    assert isinstance(said, Refused) and said.sentence.endswith("D11, D12…")
+
+
+def test_a_twin_is_asked_for_by_its_title_and_a_title_is_kept_without_spaces() -> None:
+    doc = {"codename": " X ", "rows": "2", "title": " left ", "mirrored_twin": " right "}
+    found = describe(doc, "K7Q4")
+    assert isinstance(found, Described)
+    assert (found.piece.codename, found.piece.title, found.twin) == ("X", "left", "right")
+
+
+def test_of_several_words_that_mean_nothing_the_first_in_the_alphabet_is_told() -> None:
+    doc = {"codename": "X", "rows": "2", "weight": 3, "colour": "red"}
+    found = describe(doc, "K7Q4")
+    assert isinstance(found, Refused)
+    assert found.sentence == "colour: not a word of a description."
+    found = describe({"codename": "X", "front": {"map": ["D1"], "wide": 3, "high": 3}}, "K7Q4")
+    assert isinstance(found, Refused)
+    assert found.sentence == "front.high: a front has columns, rows and a map."

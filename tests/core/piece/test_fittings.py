@@ -102,3 +102,60 @@ def test_a_top_comes_and_goes():
     retired = set_top(replace(piece, numbers_fixed=True), False)
     assert retired.part("T1").retired
     assert shorts(set_top(retired, True), Family.TOP) == ["T2"]
+
+
+def test_six_on_each_are_the_most_and_none_is_allowed():
+    piece = piece_of(1, pulls=1)
+    assert len(fittings(ok(set_fittings(piece, ["D1"], 6)), "D1", "pull")) == 6
+    assert fittings(ok(set_fittings(piece, ["D1"], 0)), "D1", "pull") == ()
+    assert isinstance(set_fittings(piece, ["D1"], -1), Refused)
+    assert isinstance(set_fittings(piece, ["D1"], 7), Refused)
+
+
+def test_as_many_as_there_are_is_no_change_and_the_numbers_stay_free_or_fixed():
+    for fixed in (False, True):
+        piece = piece_of(2, pulls=2, fixed=fixed)
+        assert ok(set_fittings(piece, ["D1", "D2"], 2)) == piece
+
+
+def test_a_host_that_is_gone_has_no_fittings():
+    piece = piece_of(2, pulls=1, fixed=True)
+    assert fittings(piece, "D9", "pull") == ()
+    lost = replace(piece.part("D1"), retired="burnt")
+    assert isinstance(set_fittings(piece.with_part(lost), ["D1"], 2), Refused)
+
+
+def test_what_was_retired_before_stays_so_when_fittings_change():
+    piece = piece_of(2, pulls=1)
+    piece = piece.with_part(replace(piece.part("P2"), retired="lost"))
+    after = ok(set_fittings(piece, ["D1"], 2))
+    assert [p.retired for p in after.parts if p.retired] == ["lost"]
+
+
+@pytest.mark.parametrize(("legs", "allowed"), [(-1, False), (0, True), (12, True), (13, False)])
+def test_so_many_legs_can_be_drawn(legs, allowed):
+    made = set_legs(piece_of(2, legs=4), legs, equal=False)
+    assert isinstance(made, Piece) is allowed
+    if allowed:
+        assert len(shorts(made, Family.LEG)) == len(made.corners) == legs
+
+
+def test_legs_of_another_number_may_be_equals_at_once():
+    three = ok(set_legs(piece_of(2, legs=4), 3, equal=True))
+    assert [three.part(s).group for s in ("L1", "L2", "L3")] == ["leg"] * 3
+    assert three.count()[Family.LEG] == 3
+    assert ok(set_legs(piece_of(2), 0, equal=True)).count()[Family.LEG] == 0
+
+
+def test_a_part_has_runners_of_the_opening_that_it_lives_in():
+    piece = ok(set_fittings(piece_of(2), ["D1"], 2, "runner"))
+    assert [r.short for r in fittings(piece, "D1", "runner")] == ["R1", "R2"]
+    assert fittings(piece, "D2", "runner") == ()
+    fewer = ok(set_fittings(replace(piece, numbers_fixed=True), ["D1"], 1, "runner"))
+    assert [r.home.spot for r in fittings(fewer, "D1", "runner")] == ["middle"]
+
+
+@pytest.mark.parametrize(("legs", "groups"), [(1, [""]), (2, ["leg", "leg"])])
+def test_two_legs_can_be_equals_and_one_cannot(legs, groups):
+    piece = ok(set_legs(piece_of(2, legs=legs), legs, equal=True))
+    assert [p.group for p in piece.present if p.family is Family.LEG] == groups

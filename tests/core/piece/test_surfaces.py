@@ -246,3 +246,13 @@ def test_a_face_without_a_finish_has_an_area_too() -> None:
     assert areas(piece, {}).faces == ()
     assert face_area(piece, named(piece, "C1"), "back", {}) == pytest.approx(800 * 900)
     assert face_area(piece, named(piece, "C1"), "base", {}) == "depth of C1"
+
+
+def test_two_paths_on_one_part_meet_and_one_does_not() -> None:
+    piece = chest()
+    drawer = named(piece, "D1")
+    every = frozenset(f.name for f in drawer.faces)
+    plain = drawer.with_path("paint", every)
+    assert seams_of_part(piece.with_part(plain), plain, {}) == []
+    two = plain.with_path("stain", frozenset({"front"}))
+    assert len(seams_of_part(piece.with_part(two), two, {})) == 4

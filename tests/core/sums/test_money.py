@@ -184,3 +184,9 @@ def test_what_just_pays_is_no_loss() -> None:
 
 def test_costs_left_out_are_none() -> None:
     assert answered(Offer, offer(640, Costs(), 10)).net == 640
+
+
+def test_a_rate_is_told_to_the_hundredth_and_a_hair_of_rounding_raises_no_floor() -> None:
+    said = PriceFloor(580.0000004, 25.126, 10, ()).sentence
+    assert said == "Lowest for 25.13 an hour: 580."
+    assert PriceFloor(580.000001, 25, 10, ()).sentence == "Lowest for 25 an hour: 581."

@@ -339,3 +339,40 @@ def test_sizes_that_cannot_be(value: Any) -> None:
 def test_nobody_and_nowhere() -> None:
     assert refused(match([], [drawer("1", width=601)])) == "orphans: there are none."
     assert refused(match([drawer("A", width=601)], [])) == "open homes: there are none."
+
+
+def test_of_several_one_without_a_known_play_is_told_of_all() -> None:
+    clear = Match("the drawer", "opening 1", None, inf, 2.0)
+    unknown = Match("the other", "opening 2", None, 1.0, 2.0, Doubt.NO_PLAY)
+    told = Matches((clear, unknown), (), None, {}, ()).sentence
+    assert told == (
+        "1 of 2 orphans have one clear home. How much play these drawers have is not known."
+    )
+    assert "is not known" not in Matches((clear, clear), (), None, {}, ()).sentence
+
+
+def test_three_pairs_are_read_out_and_a_fourth_is_counted() -> None:
+    two = (Match("a", "1", None, inf, None),) * 2
+    pairs = tuple((f"a{n}", f"b{n}") for n in range(5))
+    for many, more in ((3, ""), (4, "Nor can 1 more pairs."), (5, "Nor can 2 more pairs.")):
+        told = Matches(two, pairs[:many], None, {}, ()).sentence
+        assert told.count("cannot be told apart") == 3
+        assert told.endswith(more or "a2 and b2 cannot be told apart.")
+
+
+@pytest.mark.parametrize(
+    ("match_", "told"),
+    [
+        (Match("A", None, None, inf, None, Doubt.NOWHERE),
+         "A fits no open home: it may belong to another piece."),
+        (Match("A", "opening 1", None, inf, None), "Most likely opening 1."),
+        (Match("A", "opening 1", None, inf, 1.9), "Most likely opening 1 (1.9 mm play)."),
+        (Match("A", "opening 1", None, 1.0, None, Doubt.RIVAL),
+         "Most likely opening 1. Another orphan may belong there."),
+        (Match("A", "opening 1", "opening 2", 1.0, None, Doubt.RIVAL),
+         "Most likely opening 1. Opening 2 is not ruled out: look for an old mark, or try both."),
+    ],
+)  # fmt: skip
+def test_a_match_in_words(match_: Match, told: str) -> None:
+    assert match_.sentence == told
+    assert match_.told_apart is (match_.doubt is None)

@@ -51,3 +51,8 @@ def test_a_namesake_that_is_not_the_nearest_is_warned_of() -> None:
 @pytest.mark.parametrize("asked", ["", "P", "P401", "fine", "-400", "400.0", "٤٠٠", "P400P"])
 def test_what_is_no_paper_is_refused_with_those_there_are(asked: str) -> None:
     assert "is none of P180, P400, 180 (CAMI)" in refused(likeness(PAPERS, asked))
+
+
+def test_grains_are_told_in_thousandths_of_a_millimetre() -> None:
+    assert paper(P, 16, 1000).grain(Measures.METRIC) == "1.000 mm"
+    assert paper(P, 400, 35.4).grain(Measures.METRIC) == "0.035 mm"

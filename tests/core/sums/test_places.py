@@ -40,3 +40,18 @@ def test_places_lie_within_the_bounds_and_are_few(
     assert len(found) <= MOST_TRIED
     assert all(least <= mm <= most for mm in found)
     assert bool(found) == bool(wanted)
+
+
+def test_places_are_told_apart_by_the_hundredth_of_a_millimetre() -> None:
+    assert likely([50.004, 50.126], 0, 300, 0.01, near([50], 1)) == [50.0, 50.13]
+
+
+def test_places_as_far_apart_as_twice_the_reach_have_a_middle_between_them() -> None:
+    for apart, has in ((20, True), (20.01, False)):
+        found = likely([100, 100 + apart], 0, 300, 10, near([0], 1))
+        assert ((100 + apart / 2) in found) is has
+
+
+def test_of_places_that_meet_as_many_the_nearest_to_the_edge_is_tried_first() -> None:
+    assert likely([90, 30, 60], 0, 300, 1, near([30, 60, 90], 1)) == [30, 60, 90]
+    assert likely([90, 30, 60], 40, 80, 1, near([60], 1)) == [60, 40, 80]

@@ -194,3 +194,83 @@ def test_a_range_has_both_its_ends() -> None:
     assert refused(tables.span(films, "dye", "spread")) == "dye: is missing."
     found = tables.span({**films, "stain": {"spread": end}}, "stain", "spread")
     assert [figure.value for figure in answered(tuple, found)] == [12, 15]
+
+
+LIMITS: list[tuple[Callable[[Any], object], str, tuple[str | int, ...], float, float]] = [
+    (tables.woods, "woods", ("wood", 0, "radial", "value"), 0, 0.01),
+    (tables.woods, "woods", ("wood", 0, "tangential", "value"), 0, 0.01),
+    (tables.woods, "woods", ("wood", 0, "moves_below", "value"), 10, 40),
+    (tables.woods, "woods", ("wood", 0, "shrinkage_radial", "value"), 0, 30),
+    (tables.woods, "woods", ("wood", 0, "shrinkage_tangential", "value"), 0, 30),
+    (tables.woods, "woods", ("board", 0, "moves", "value"), 0, 0.01),
+    (tables.regions, "woods", ("region", 0, "moisture", "value"), 0, 30),
+    (tables.coatings, "coatings", ("coating", 0, "solids", "high"), 0, 100),
+    (tables.coatings, "coatings", ("coating", 0, "dry", "value"), 0, 2000),
+    (tables.transfers, "transfer", ("tool", 0, "share", "value"), 0, 100),
+    (tables.grits, "grits", ("grit", 0, "number"), 1, 10_000),
+    (tables.grits, "grits", ("grit", 0, "micron", "value"), 0, 3000),
+    (tables.spacings, "pulls", ("spacing", 0, "mm", "value"), 0, 1000),
+    (tables.threads, "pulls", ("thread", 0, "lengths", 0), 0, 500),
+    (tables.threads, "pulls", ("thread", 0, "diameter", "value"), 0, 20),
+    (tables.tipover_scope, "tipover", ("scope", "height_mm", "value"), 0, 5000),
+    (tables.tipover_scope, "tipover", ("scope", "mass_kg", "value"), 0, 1000),
+    (tables.tipover_scope, "tipover", ("scope", "volume_dm3", "value"), 0, 10_000),
+    (tables.tipover_scope, "tipover", ("scope", "shelf_share", "value"), 0, 1),
+    (tables.tipover_scope, "tipover", ("scope", "drawer_inset_mm", "value"), 0, 100),
+    (tables.climate_limits, "climate", ("limits", "over_dew_point_c", "value"), 0, 30),
+    (tables.climate_limits, "climate", ("limits", "humidity_most", "value"), 0, 100),
+    (tables.climate_limits, "climate", ("limits", "water_borne_least_c", "value"), -30, 50),
+    (tables.climate_limits, "climate", ("limits", "oil_least_c", "value"), -30, 50),
+    (tables.climate_limits, "climate", ("label", "temperature_c", "value"), -30, 60),
+    (tables.climate_limits, "climate", ("label", "humidity", "value"), 0, 100),
+    (tables.play, "fit", ("play", "side", "value"), 0, 20),
+    (tables.play, "fit", ("play", "top", "value"), 0, 20),
+    (tables.laps, "masking", ("rules", "lap", "value"), 0, 500),
+    (tables.laps, "masking", ("rules", "turn_in", "value"), 0, 500),
+]
+MAY_BE_NOTHING = {"drawer_inset_mm", "lap", "turn_in"}
+
+
+def with_value(name: str, at: tuple[str | int, ...], value: float) -> object:
+    """A shipped table with another value in one place; of a range the low end is made to fit."""
+    data = copy.deepcopy(dict(trade.load(name)))
+    inner: Any = data
+    for step in at[:-1]:
+        inner = inner[step]
+    inner[at[-1]] = value
+    if at[-1] == "high":
+        inner["low"] = min(inner["low"], value)
+    return data
+
+
+@pytest.mark.parametrize(("parse", "name", "at", "above", "most"), LIMITS)
+def test_a_figure_is_read_up_to_its_limit_and_over_the_other_one(
+    parse: Callable[[Any], object], name: str, at: tuple[str | int, ...], above: float, most: float
+) -> None:
+    hair = 1e-6 * max(most, 1.0)
+    least = above + min(0.5, (most - above) / 2)
+    for value, read in ((least, True), (most, True), (most + hair, False), (above - hair, False)):
+        assert isinstance(parse(with_value(name, at, value)), Refused) is not read, value
+    nothing = bool(MAY_BE_NOTHING & set(at))
+    assert isinstance(parse(with_value(name, at, above)), Refused) is not nothing
+
+
+@pytest.mark.parametrize(("low", "high", "read"), [(5, 5, True), (5, 6, True), (6, 5, False)])
+def test_a_range_may_be_one_figure_and_does_not_run_backwards(
+    low: float, high: float, read: bool
+) -> None:
+    entry = {"low": low, "high": high, "source": "here", "status": "own"}
+    data = {"sources": {"here": "a source of our own"}, "rules": {"band": entry}}
+    found = tables.span(data, "rules", "band")
+    assert isinstance(found, Refused) is not read
+    if not isinstance(found, Refused):
+        assert [figure.value for figure in found] == [low, high]
+
+
+@pytest.mark.parametrize(
+    ("value", "read"), [(0, False), (0.5, True), (1e6, True), (1e6 + 1, False)]
+)
+def test_a_single_figure_is_over_nothing_and_up_to_a_million(value: float, read: bool) -> None:
+    entry = {"value": value, "source": "here", "status": "own"}
+    data = {"sources": {"here": "a source of our own"}, "rules": {"one": entry}}
+    assert isinstance(tables.figure(data, "rules", "one"), Figure) is read

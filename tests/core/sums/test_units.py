@@ -161,8 +161,6 @@ def test_shares_and_numbers() -> None:
 )
 def test_inches_and_fractions(mm: float, per: int, text: str) -> None:
     assert units.inches_text(mm, per) == text
-    if per == 16:
-        assert units.inches_text(mm) == text
 
 
 @given(st.integers(0, 200_000), st.sampled_from([16, 32]))

@@ -7,6 +7,7 @@ from pathlib import Path
 import pytest
 
 from partsbench import trade
+from partsbench.core.finish.path_text import DropStep
 from partsbench.core.outcomes import Done, Refused
 from partsbench.services.acts import bench
 from partsbench.services.acts.history import undo
@@ -115,3 +116,12 @@ def test_files_that_cannot_be_read_are_told(shop: Shop, tmp_path: Path) -> None:
         assert isinstance(review.review_file(tmp_path / name), Refused)
     assert isinstance(review.review_key(shop, "nothing"), Refused)
     assert isinstance(own_paths.copy_text(shop, "raw", "x", "y"), Refused)
+
+
+def test_steps_written_on_one_line_are_a_way_of_its_own_and_not_edited_step_by_step() -> None:
+    """`step = [{…}]` says the same as `[[step]]`, and has no block of lines to take out."""
+    wash = 'key = "wash", name = "Wash", did = "washed", operation = "wash", cautions = ["lead"]'
+    text = f'key = "quick"\nname = "Quick"\nkind = "paint"\nstep = [{{ {wash} }}]\n'
+    assert own_paths.check(text).path is not None
+    said = own_paths.edited(text, DropStep(0))
+    assert said == Refused("This path is written in a way of its own: edit its text.")
