@@ -149,8 +149,8 @@ class ReturnBoard(QWidget):
         grid.addWidget(self.elimination_button, 4, 0, 1, 4)
         grid.addWidget(self.count_button, 5, 0, 1, 4)
         small = QHBoxLayout()
-        for small_button in (self.place_button, self.note_button, self.so_far_button):
-            small.addWidget(small_button)
+        for other in (self.place_button, self.note_button, self.so_far_button):
+            small.addWidget(other)
         grid.addLayout(small, 6, 0, 1, 4)
         grid.addWidget(self.proof_button, 7, 0, 1, 4)
         side = QVBoxLayout()

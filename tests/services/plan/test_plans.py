@@ -19,7 +19,7 @@ from partsbench.core.plan.workshop import Booked, ShopPlan, Stint, Worker, Works
 from partsbench.services.acts import history
 from partsbench.services.known import facts
 from partsbench.services.plan import asking, out, plans
-from partsbench.services.plan.reading import in_hand
+from partsbench.services.plan.reading import NOBODY_TURNS, in_hand
 from partsbench.services.shop import Shop
 from partsbench.services.sums.habits import set_habit
 from tests.support.clock import SetClock
@@ -235,3 +235,26 @@ def test_nothing_in_hand_is_told(shop: Shop) -> None:
     assert shown.sentence == "Nothing is left to do on the pieces in hand."
     assert shown.shop.stints == ()
     assert isinstance(shown.shop, Workshop)
+
+
+def test_turning_a_carcase_wants_two_and_alone_that_is_said(shop: Shop) -> None:
+    two_finishes(shop)
+    assert NOBODY_TURNS not in plans.plan(shop, seconds=0.1).sentences
+    assert isinstance(set_habit(shop, "turning", "5 min"), Done)
+    assert NOBODY_TURNS in plans.plan(shop, seconds=0.1).sentences
+
+
+def test_a_piece_with_nothing_left_to_do_is_promised_for_nothing(shop: Shop) -> None:
+    plain = made(lay_out(shop, "Rill", "2"))
+    said = plans.ask_promise(shop, plain.tag, MONDAY + timedelta(days=9), seconds=0.1)
+    assert said == Refused(f"{plain.tag} has nothing left to do, or no finish path.")
+    assert asking.drop_promise(shop, plain.tag) == Refused("Rill is not promised.")
+
+
+def test_the_solver_changes_no_plan_that_cannot_be_better(shop: Shop) -> None:
+    two_finishes(shop)
+    ours = plans.plan(shop, seconds=0.3, keep=False)
+    both = plans.plan(shop, seconds=0.3, keep=False, with_solver=0.3)
+    assert both.best.cost <= ours.best.cost
+    assert both.best.proven.cost <= both.best.cost
+    assert faults(both.shop, both.best.plan) == []
