@@ -15,6 +15,7 @@ from pathlib import Path
 from typing import TypeVar
 
 from partsbench import resources
+from partsbench.core.key_words import word_of
 from partsbench.core.outcomes import Answer, Done, Outcome, Refused, Tone
 from partsbench.core.piece.codes import Family
 from partsbench.core.piece.piece import Piece
@@ -149,13 +150,15 @@ def _ask_around(demo: Demo, work: Shop, chest: Piece) -> None:
     own = chest.numbered(Family.DRAWER, 5)
     assert namesake is not None and own is not None
     foreign = bench.look(work, str(stranger.code(namesake)), here=chest.tag)
-    demo.say(f"Scanned the D5 of {stranger.codename}: {foreign.answer.value}. {foreign.sentence}")
+    demo.say(
+        f"Scanned the D5 of {stranger.codename}: {word_of(foreign.answer)}. {foreign.sentence}"
+    )
     right = str(chest.code(own))
     wrong = right[:-1] + ("0" if right[-1] != "0" else "1")
     misread = bench.look(work, wrong, here=chest.tag)
     if misread.tone is not Tone.MISREAD:
         raise DemoError(misread.sentence)
-    demo.say(f"Typed a wrong character: {misread.answer.value}. {misread.sentence}")
+    demo.say(f"Typed a wrong character: {word_of(misread.answer)}. {misread.sentence}")
 
 
 def _finish(demo: Demo, work: Shop, chest: Piece) -> None:

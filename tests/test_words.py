@@ -15,7 +15,6 @@ LEFT = {
     ),
     "ui/bench/wording.py:  ({len} faces)": "the same",
     "ui/speech.py: manner_of(answer).word.capitalize()": "a voice spells what is all capitals",
-    "ui/evening.py: state.face.upper()": "a face in the capitals of the band",
 }
 """What could not be translated yet, and why. It may only grow shorter."""
 

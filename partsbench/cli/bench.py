@@ -26,7 +26,9 @@ from partsbench.cli.base import (
     time_of,
 )
 from partsbench.core.finish.path import FinishPath, parse_paths
+from partsbench.core.key_words import word_of
 from partsbench.core.outcomes import Answer, Outcome, Tone
+from partsbench.core.said_often import no_face
 from partsbench.core.shown_times import moment
 from partsbench.services.acts import bench, places, teardown
 from partsbench.services.acts.bench_words import on_face
@@ -237,8 +239,8 @@ def _check_face(shop: Shop, code: str, here: str, face: str) -> None:
         return
     for name in on_face(face):
         if not known.part.face(name):
-            have = ", ".join(f.name for f in known.part.faces)
-            raise BadInputError(f"{known.part.short} has no face “{name}”; it has {have}.")
+            have = [f.name for f in known.part.faces]
+            raise BadInputError(no_face(known.part.short, name, have))
 
 
 def _after(shop: Shop, outcome: Outcome, here: str, face: str) -> Outcome | None:
@@ -265,7 +267,7 @@ def told(
 
 
 def say_outcome(outcome: Outcome) -> None:
-    say(f"{outcome.answer.value}: {outcome.sentence}")
+    say(f"{word_of(outcome.answer)}: {outcome.sentence}")
     until = f"until {moment(outcome.until, now_of_call())}" if outcome.until else ""
     for line in filter(None, (until, outcome.because, outcome.source)):
         say(f"  {line}")

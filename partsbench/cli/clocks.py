@@ -24,6 +24,7 @@ from partsbench.core.finish.answer import Decision
 from partsbench.core.finish.hands import Hands
 from partsbench.core.finish.loads import behind_words
 from partsbench.core.finish.loops import Loop
+from partsbench.core.key_words import word_of
 from partsbench.core.shown_times import moment
 from partsbench.services.books import restart
 from partsbench.services.plan import evening
@@ -99,7 +100,7 @@ def today(
 
 def _clock_row(face: FaceClock) -> JsonRow:
     return {
-        "face": str(face.face),
+        "face": face.face.key,
         "path": face.path,
         "step": face.step or None,
         "step_name": face.step_name or None,
@@ -123,7 +124,7 @@ def _clock_row(face: FaceClock) -> JsonRow:
 
 def _until(said: Decision, now: datetime) -> str:
     """`WAIT until Tue 17 Mar 09:05`, or the word alone."""
-    word = said.answer.value
+    word = word_of(said.answer)
     return f"{word} until {moment(said.until, now)}" if said.until else word
 
 
@@ -142,7 +143,7 @@ def _group_row(group: Group) -> JsonRow:
     return {
         "tag": group.tag,
         "codename": group.piece.codename,
-        "faces": list(map(str, group.names)),
+        "faces": [s.key for s in group.names],
         "step": group.step.key,
         "step_name": group.step.name,
         "answer": group.said.answer.value,
@@ -190,7 +191,7 @@ def _say_day(shown: Day) -> None:
     for loop in shown.loops:
         say(f"Open: {loop.sentence}")
     for task in shown.tasks:
-        say(f"Now: {task.sentence} ({task.hands.value})")
+        say(f"Now: {task.sentence} ({word_of(task.hands)})")
     for group in shown.clocks:
         say(f"{_until(group.said, shown.at)}: {group.where}: {group.step.name}")
     for words in behind_words(shown.stragglers):

@@ -21,6 +21,7 @@ from partsbench.cli.base import (
     say,
     say_done,
     say_json,
+    visible,
 )
 from partsbench.core.keeping import RULE
 from partsbench.core.outcomes import Refused
@@ -73,7 +74,7 @@ def restore(ctx: click.Context, copy: Path, yes: bool, as_json: bool) -> int:
         return say_done(kept.restore(path, copy, desk.clock, desk.who), as_json)
     shop = open_shop(path, desk.clock, desk.who) if files.is_there(path) else None
     if isinstance(shop, Refused):
-        say(shop.sentence)
+        click.echo(visible(f"partsbench: {shop.sentence}"), err=True)
         shop = None
     elif shop:
         ctx.call_on_close(shop.close)

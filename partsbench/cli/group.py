@@ -176,7 +176,7 @@ def _run(argv: Sequence[str], clock: Callable[[], datetime]) -> int:
     except (click.Abort, KeyboardInterrupt):
         click.echo("Stopped.", err=True)
         return 130
-    except (LookupError, ValueError, TypeError, AssertionError, ArithmeticError):
+    except (LookupError, ValueError, TypeError, AttributeError, AssertionError, ArithmeticError):
         told = _damage_behind(desk)
         if not told:
             raise

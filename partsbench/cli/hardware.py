@@ -29,6 +29,7 @@ from partsbench.cli.base import (
     written_whole,
 )
 from partsbench.cli.telling import at, tell
+from partsbench.core.key_words import word_of
 from partsbench.core.outcomes import Answer, Refused
 from partsbench.core.wording import plural
 from partsbench.services.sums import drill, holes
@@ -85,7 +86,7 @@ def drill_check(ctx: click.Context, sheet: str, front: str, piece: str, as_json:
         say_json({"answer": outcome.answer.value, "sentence": outcome.sentence,
                   "tag": outcome.tag, "part": outcome.part})  # fmt: skip
     else:
-        say(f"{outcome.answer.value}. {outcome.sentence}")
+        say(f"{word_of(outcome.answer)}. {outcome.sentence}")
     return OK if outcome.answer is Answer.GO else NO
 
 

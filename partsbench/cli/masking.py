@@ -22,6 +22,7 @@ from partsbench.cli.base import (
 )
 from partsbench.cli.bench import insist_option, told
 from partsbench.core.finish.durations import parse_duration
+from partsbench.core.key_words import word_of
 from partsbench.core.shown_times import moment
 from partsbench.core.wording import listed, notes
 from partsbench.services.acts import masks
@@ -87,13 +88,13 @@ def _seams(shop: Shop, tag: str, as_json: bool) -> int:
         say_json(
             {
                 "seams": [
-                    {"a": str(s.a), "b": str(s.b), "mm": round(s.length_mm, 1),
+                    {"a": s.a.key, "b": s.b.key, "mm": round(s.length_mm, 1),
                      "state": s.state.value}
                     for s in lines
                 ],
                 "metres": round(masks.metres(lines), 2),
                 "masks": [
-                    {"covers": str(m.covers), "against": list(map(str, m.against)), "tape": m.tape,
+                    {"covers": m.covers.key, "against": [s.key for s in m.against], "tape": m.tape,
                      "on": iso(m.on), "off_by": iso(m.off_by)}
                     for m in on
                 ],
@@ -101,7 +102,7 @@ def _seams(shop: Shop, tag: str, as_json: bool) -> int:
         )  # fmt: skip
         return OK
     for line in lines:
-        say(f"{line.a} | {line.b}: {line.length_mm / 1000:.2f} m, {line.state.value}")
+        say(f"{line.a} | {line.b}: {line.length_mm / 1000:.2f} m, {word_of(line.state)}")
     say(f"{masks.summary(lines)}.")
     for each in on:
         by = f"off by {moment(each.off_by, shop.clock())}" if each.off_by else ""

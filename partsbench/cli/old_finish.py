@@ -75,7 +75,7 @@ def _told(shop: Shop, piece: Piece, as_json: bool) -> int:
         say_json(
             {
                 "known": [
-                    {"of": list(map(str, k.names)), "lead": k.lead.value, "worked": k.way or None,
+                    {"of": [s.key for s in k.names], "lead": k.lead.value, "worked": k.way or None,
                      "cleared": k.cleared}
                     for k in found
                 ],

@@ -24,6 +24,7 @@ from partsbench.cli.base import (
 )
 from partsbench.core.finish.clocks import said_source
 from partsbench.core.finish.findings import Level
+from partsbench.core.key_words import word_of
 from partsbench.services.books import own_paths
 from partsbench.services.known import review
 from partsbench.services.known.review import Reviewed
@@ -54,7 +55,7 @@ def reviewed(ctx: click.Context, path: str, as_json: bool) -> int:
         )
     else:
         for finding in found.findings:
-            say(f"{finding.level.value}: {finding.rule}. {finding.reason}.")
+            say(f"{word_of(finding.level)}: {finding.rule}. {finding.reason}.")
             say(f"  {said_source(finding.source)}")
         if not found.findings:
             say("Nothing is found against it.")

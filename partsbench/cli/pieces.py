@@ -28,8 +28,9 @@ from partsbench.cli.base import (
 )
 from partsbench.cli.old_finish_options import age_option, on_it_option
 from partsbench.core.finish.old_finish import AGE, OLD
+from partsbench.core.key_words import parts_word, word_of
 from partsbench.core.outcomes import Refused
-from partsbench.core.piece.parts import FAMILY_NAMES, LEAVE, RAW, many_of
+from partsbench.core.piece.parts import FAMILY_NAMES, LEAVE, RAW, family_word
 from partsbench.core.piece.piece import Numbering, Piece
 from partsbench.core.sums.units import length
 from partsbench.core.wording import listed, plural
@@ -155,7 +156,8 @@ def parts(ctx: click.Context, tag: str, as_json: bool) -> int:
     for own in states:
         part = own.part
         row = rows.part_row(piece, own)
-        say(f"{part.short:<4} {row['code']}  {row['home']:<30} {own.where.value:<16} {own.status}")
+        where = word_of(own.where)
+        say(f"{part.short:<4} {row['code']}  {row['home']:<30} {where:<16} {own.status}")
     return OK
 
 
@@ -246,7 +248,7 @@ def _told(made: list[Piece], did: str, as_json: bool) -> int:
         return OK
     for piece in made:
         counts = (
-            plural(n, f"{n} {FAMILY_NAMES[f]}", f"{n} {many_of(FAMILY_NAMES[f])}")
+            plural(n, f"{n} {family_word(f)}", f"{n} {parts_word(FAMILY_NAMES[f])}")
             for f, n in piece.count().items()
         )
         name = f"{piece.codename} ({piece.title})" if piece.title else piece.codename

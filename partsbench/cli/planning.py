@@ -111,7 +111,8 @@ def plan(
     if asked:
         return _what_if(shop, asked, now, seconds, as_json)
     if solver_seconds and not solver.available():
-        say("CP-SAT is not installed: pip install 'partsbench[plan]' brings it.")
+        told = "partsbench: CP-SAT is not installed: pip install 'partsbench[plan]' brings it."
+        click.echo(told, err=True)
     files = [new_file(ctx.find_root().obj, f) for f in (calendar, table, sheet) if f]
     shown = plans.plan(shop, named, now, seconds=seconds, with_solver=solver_seconds)
     made = _data(shown, calendar, table)

@@ -188,6 +188,7 @@ def _report(state: PieceState, answers: list[tuple[PairLine, Outcome]]) -> dict[
                 "home": pair.home,
                 "part": answer.part,
                 "right": answer.answer is Answer.GO,
+                "answer": answer.answer.value,
                 "sentence": answer.sentence,
                 "until": iso(answer.until),
                 "because": answer.because,

@@ -190,7 +190,7 @@ def person(ctx: click.Context, name: str, only: str, as_json: bool) -> int:
     if name:
         good(people.add_person(shop, name, _classes(only)))
     found = [(p.name, people.person_code(p)) for p in people.people(shop)]
-    return _coded(found, as_json)
+    return _coded(found, "Nobody has a code yet.", as_json)
 
 
 @click.command("rack")
@@ -202,14 +202,18 @@ def rack(ctx: click.Context, name: str, as_json: bool) -> int:
     shop = open_book(ctx)
     if name:
         good(people.add_place(shop, name))
-    return _coded([(p.name, people.place_code(p)) for p in people.places(shop)], as_json)
+    found = [(p.name, people.place_code(p)) for p in people.places(shop)]
+    return _coded(found, "No place has a code yet.", as_json)
 
 
-def _coded(found: list[tuple[str, str]], as_json: bool) -> int:
+def _coded(found: list[tuple[str, str]], none: str, as_json: bool) -> int:
     if as_json:
         say_json([{"name": name, "code": code} for name, code in found])
-    for name, code in () if as_json else found:
+        return OK
+    for name, code in found:
         say(f"{code}  {name}")
+    if not found:
+        say(none)
     return OK
 
 

@@ -29,6 +29,7 @@ from partsbench.cli.base import (
 from partsbench.cli.bench import confirm_option, insist_option, told
 from partsbench.cli.rows import JsonRow
 from partsbench.core.finish.cups import StoredCup
+from partsbench.core.key_words import word_of
 from partsbench.services.acts import loads
 from partsbench.services.acts.loads import Proposal
 from partsbench.services.heard import wall
@@ -162,11 +163,11 @@ def _proposed(found: Proposal, as_json: bool) -> int:
             {
                 "step": found.load.step.key if found.load.step else None,
                 "step_name": found.load.step.name if found.load.step else None,
-                "faces": list(map(str, found.load.faces)),
-                "cups": [list(map(str, c)) for c in found.load.cups],
+                "faces": [s.key for s in found.load.faces],
+                "cups": [[s.key for s in c] for c in found.load.cups],
                 "stragglers": [s.sentence for s in found.load.stragglers],
                 "waiting": [
-                    {"face": str(name), "answer": d.answer.value, "until": iso(d.until),
+                    {"face": name.key, "answer": d.answer.value, "until": iso(d.until),
                      "because": d.because}
                     for name, d in found.waiting
                 ],
@@ -179,7 +180,7 @@ def _proposed(found: Proposal, as_json: bool) -> int:
     for straggler in found.load.stragglers:
         say(f"Behind: {straggler.sentence}")
     for name, said in found.waiting:
-        say(f"{said.answer.value}: {name}. {said.because}")
+        say(f"{word_of(said.answer)}: {name}. {said.because}")
     return OK
 
 
@@ -203,7 +204,7 @@ def _load_row(taken: StoredLoad) -> JsonRow:
         "number": taken.number,
         "code": loads.code(taken),
         "step": taken.step,
-        "faces": list(map(str, taken.faces)),
+        "faces": [s.key for s in taken.faces],
     }
 
 

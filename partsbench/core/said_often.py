@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
+from partsbench.core.key_words import face_word
 from partsbench.core.wording import listed
 
 STILL_TO_COME = "That time is still to come; nothing was recorded."
@@ -31,7 +32,15 @@ def no_opening(number: int) -> str:
     return f"There is no opening {number}."
 
 
+def only_the(face: str) -> str:
+    """One face of a part alone, by its key."""
+    return f"only the {face_word(face)}"
+
+
 def no_face(short: str, face: str, have: Iterable[str]) -> str:
+    """Also where none was named, as in `C1`."""
+    if not face:
+        return f"Say which face of {short}: {listed(have)}."
     return f"{short} has no face “{face}”; it has {listed(have)}."
 
 

@@ -5,6 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import StrEnum
 
+from partsbench.core.key_words import word_of
+
 
 class Status(StrEnum):
     """How a figure came to us; shown beside it. The user's tin and own figures win over the rest.
@@ -49,5 +51,5 @@ class Source:
 
 def cite(text: str, status: Status, said: str = "") -> str:
     """A source as it is shown beside its figure; the user's own words need no status."""
-    cited = text if status.is_the_users else f"{text} ({status})"
+    cited = text if status.is_the_users else f"{text} ({word_of(status)})"
     return f"{said}: {cited}" if said else cited

@@ -67,6 +67,11 @@ def capital(text: str) -> str:
     return f"{text[:1].upper()}{text[1:]}"
 
 
+def capitals(text: str) -> str:
+    """Words in capitals, as a verb in force is shown."""
+    return text.upper()
+
+
 def _ended(names: Iterable[str], joint: str) -> str:
     *before, last = list(names) or [""]
     return joint.format(first=", ".join(before), last=last) if before else last

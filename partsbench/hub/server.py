@@ -191,8 +191,5 @@ class Hub:
         self.log.say(self.host, self._who, f"throws out device {number}")
         return self._ask(lambda at: at.throw_out(number))
 
-    def show_clients(self, number: int, yes: bool) -> Done | Refused:
-        return self._ask(lambda at: devices.show_clients(at.shop, number, yes))
-
     def _ask(self, work: Callable[[Counter], T]) -> T:
         return self.clerk.ask_now(work)

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from partsbench.core.piece.codes import Family, short_number
 from partsbench.core.piece.drawing import Drawing, Shape, ShapeKind, elevation
-from partsbench.core.piece.parts import FAMILY_NAMES, TIE_ON, Part, where_to_stick
+from partsbench.core.piece.parts import TIE_ON, Part, family_word, where_to_stick
 from partsbench.core.piece.piece import Piece, home_words, opening_words
 from partsbench.core.said_often import stick_it
 from partsbench.paper.drawing import DrawnMark, ShapeLook
@@ -143,7 +143,7 @@ def _note(part: Part) -> str:
 
 def _kind(part: Part) -> str:
     """What it is; one of several equals is not called by the place that it happens to have."""
-    return FAMILY_NAMES[part.family] if part.group or not part.name else part.name
+    return family_word(part.family) if part.group else part.called
 
 
 def _dweller(occupant: Part | None) -> str:

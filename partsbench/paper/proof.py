@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from datetime import datetime
 from enum import StrEnum
 
+from partsbench.core.key_words import face_words, fit_word
 from partsbench.core.naming import ALL, together
 from partsbench.core.piece.drawing import Drawing, Shape, ShapeKind
 from partsbench.core.wording import notes
@@ -135,7 +136,7 @@ def client_verdict(content: ProofContent) -> str:
 def reservations(content: ProofContent) -> list[str]:
     """What the verdict must not hide, a sentence each."""
     guessed = [p.short for p in content.parts if p.eliminated]
-    fits = [f"{p.short} {p.fit}" for p in content.parts if p.fit_open]
+    fits = [f"{p.short} {fit_word(p.fit)}" for p in content.parts if p.fit_open]
     unfinished = [p.short for p in content.parts if any(f.next for f in p.faces)]
     insisted = [p.short for p in content.parts if any(f.insisted for f in p.faces)]
     told = [
@@ -204,7 +205,7 @@ def face_lines(faces: Iterable[ProofFace]) -> list[tuple[str, ProofFace]]:
     alike: dict[ProofFace, list[str]] = {}
     for face in faces:
         alike.setdefault(replace(face, name=""), []).append(face.name)
-    return [(", ".join(names), face) for face, names in alike.items()]
+    return [(face_words(names), face) for face, names in alike.items()]
 
 
 def _look(part: ProofPart) -> ShapeLook | None:

@@ -6,6 +6,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import datetime
 
+from partsbench.core.key_words import fit_word
 from partsbench.core.piece.drawing import Shape, ShapeKind
 from partsbench.core.wording import clauses, notes
 from partsbench.paper.column import PAPERS
@@ -267,7 +268,13 @@ def part_cells(part: ProofPart) -> tuple[str, str, str, str, str]:
     if part.back is Back.STAYS:
         return name, "", "stays where it stands", "", ""
     when = told_time(part.when) if part.when else ""
-    return name, part.home, part.how, ", ".join(t for t in (when, part.who) if t), part.fit
+    return (
+        name,
+        part.home,
+        part.how,
+        ", ".join(t for t in (when, part.who) if t),
+        fit_word(part.fit),
+    )
 
 
 def face_words(names: str, face: ProofFace) -> str:

@@ -16,7 +16,7 @@ from partsbench.core.piece.codes import parse_short
 from partsbench.core.piece.parts import LEAVE
 from partsbench.core.piece.piece import Piece
 from partsbench.core.piece.spot import Spot
-from partsbench.core.said_often import no_piece
+from partsbench.core.said_often import no_face, no_piece
 from partsbench.store import pieces as rows
 from partsbench.store.book import Book, BookWriteError, open_book
 from partsbench.store.waiting import shm_of, wal_of
@@ -170,8 +170,7 @@ def find_spot(piece: Piece, named: str | Spot) -> Spot | Refused:
     part = piece.part(short)
     assert part is not None
     if spot.face and part.face(spot.face) is None:
-        have = ", ".join(f.name for f in part.faces)
-        return Refused(f"{short} has no face “{spot.face}”; it has {have}.")
+        return Refused(no_face(short, spot.face, [f.name for f in part.faces]))
     return spot
 
 

@@ -126,8 +126,8 @@ def add_mask(change: Change, piece: int, mask: Mask, who: str, note: str = "") -
         "mask",
         {
             "piece": piece,
-            "covers": str(mask.covers),
-            "against": json.dumps([str(spot) for spot in mask.against]),
+            "covers": mask.covers.key,
+            "against": json.dumps([spot.key for spot in mask.against]),
             "tape": mask.tape,
             "rating_min": mask.rating.total_seconds() / 60 if mask.rating else None,
             "on_at": time_text(mask.on),

@@ -367,3 +367,9 @@ def _parsed(text: str | None) -> Any:
         return None if text is None else json.loads(text)
     except ValueError as error:
         raise BookDamagedError(f"the book is damaged: a row of its history: {error}") from error
+
+
+def newest_record(book: Book) -> datetime | None:
+    """The time of the newest entry of the journal."""
+    row = book.row("SELECT at FROM journal ORDER BY id DESC LIMIT 1")
+    return text_time(row["at"]) if row else None

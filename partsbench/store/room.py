@@ -50,19 +50,6 @@ class Place:
     name: str
 
 
-@dataclass(frozen=True, slots=True)
-class TimedWork:
-    """Hands-on time on so many faces that were worked by themselves."""
-
-    id: int
-    operation: str
-    minutes: float
-    faces: int
-    at: datetime
-    who: str
-    tag: str = ""
-
-
 def add_reading(change: Change, reading: Reading, who: str) -> None:
     change.insert(
         "climate",
@@ -121,12 +108,6 @@ def answers(book: Book, question: str) -> list[datetime]:
         text_time(r["at"])
         for r in book.rows("SELECT at FROM answered WHERE question = ? ORDER BY id", (question,))
     ]
-
-
-def newest_record(book: Book) -> datetime | None:
-    """The time of the newest entry of the journal."""
-    row = book.row("SELECT at FROM journal ORDER BY id DESC LIMIT 1")
-    return text_time(row["at"]) if row else None
 
 
 def add_person(change: Change, book: Book, name: str, only: Sequence[str]) -> int:
@@ -213,27 +194,6 @@ def add_worked(
             "who": who,
         },
     )
-
-
-def worked(book: Book, since: datetime, until: datetime, limit: int = 400) -> list[TimedWork]:
-    """Hands-on times noted in that time, the newest first."""
-    return [
-        TimedWork(
-            r["id"],
-            r["operation"],
-            r["minutes"],
-            r["faces"],
-            text_time(r["at"]),
-            r["who"],
-            r["tag"] or "",
-        )
-        for r in book.rows(
-            "SELECT worked.*, piece.tag FROM worked LEFT JOIN piece ON piece.id = worked.piece "
-            "WHERE worked.at >= ? AND worked.at <= ? "
-            "ORDER BY worked.at DESC, worked.id DESC LIMIT ?",
-            (time_text(since), time_text(until), limit),
-        )
-    ]
 
 
 @dataclass(frozen=True, slots=True)

@@ -13,6 +13,7 @@ from PySide6.QtGui import (
 )
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QLineEdit, QSizePolicy, QVBoxLayout, QWidget
 
+from partsbench.core.key_words import large_word, word_of
 from partsbench.core.outcomes import Answer, Done, Outcome, Refused, Tone
 from partsbench.ui.bench.wording import FINISHED, SURE
 from partsbench.ui.big_word import BigWord
@@ -35,17 +36,17 @@ class AnswerDress:
 
 
 MANNERS = {
-    Answer.GO: AnswerDress("GO", "go", "check"),
-    Answer.WAIT: AnswerDress("WAIT", "wait", "time", True),
-    Answer.LATE: AnswerDress("LATE", "stop", "clock", True),
-    Answer.STOP: AnswerDress("STOP", "stop", "cross", True),
-    Answer.OTHER_JOB: AnswerDress("OTHER JOB", "foreign", "move", True),
+    Answer.GO: AnswerDress(word_of(Answer.GO), "go", "check"),
+    Answer.WAIT: AnswerDress(word_of(Answer.WAIT), "wait", "time", True),
+    Answer.LATE: AnswerDress(word_of(Answer.LATE), "stop", "clock", True),
+    Answer.STOP: AnswerDress(word_of(Answer.STOP), "stop", "cross", True),
+    Answer.OTHER_JOB: AnswerDress(word_of(Answer.OTHER_JOB), "foreign", "move", True),
 }
-DONE = AnswerDress("DONE", "go", "check")
+DONE = AnswerDress(large_word("DONE"), "go", "check")
 ALL_DONE = AnswerDress(FINISHED, "go", "check")
 REFUSED = AnswerDress("NOT DONE", "stop", "warning")
 SAID = AnswerDress("", "quiet", "scan")
-CLOSING = AnswerDress("NOW", "wait", "clock", True)
+CLOSING = AnswerDress(large_word("NOW"), "wait", "clock", True)
 ASKING = AnswerDress(SURE, "wait", "clock", True)
 
 

@@ -88,10 +88,7 @@ def folder(kind: QStandardPaths.StandardLocation) -> str:
 def _begin(dialog: QFileDialog, kind: QStandardPaths.StandardLocation) -> None:
     """The folder last used; where an icon was clicked or a command typed is no place for files."""
     used = str(_program().property(LAST_FOLDER) or "")
-    if Path(used).is_dir() and used:
-        dialog.setDirectory(used)
-    elif dialog.directory() == QDir.current():
-        dialog.setDirectory(folder(kind))
+    dialog.setDirectory(used if used and Path(used).is_dir() else folder(kind))
 
 
 def _program() -> QCoreApplication:

@@ -8,9 +8,9 @@ from partsbench.core.bench.events import Took
 from partsbench.core.bench.state import Mode
 from partsbench.core.finish.durations import say_duration
 from partsbench.core.outcomes import Outcome, Refused
-from partsbench.core.said_often import cup_name, tint_words
+from partsbench.core.said_often import cup_name, only_the, tint_words
 from partsbench.core.verbs import wall_code
-from partsbench.core.wording import notes
+from partsbench.core.wording import capitals, notes
 from partsbench.services.acts import loads
 from partsbench.services.heard.session import Session
 from partsbench.ui.band import Band
@@ -61,7 +61,7 @@ class Evening(QObject):
     def show_band(self) -> None:
         """The verb in force, and what is in hand."""
         state = self.session.state
-        verb = self.session.verb or (f"ONLY THE {state.face.upper()}" if state.face else "")
+        verb = self.session.verb or (capitals(only_the(state.face)) if state.face else "")
         if state.place and not state.verb:
             verb = "PLACE: scan what stands there"
         if state.left_out and state.verb:

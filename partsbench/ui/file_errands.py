@@ -6,7 +6,7 @@ import sys
 from collections.abc import Callable
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QObject, QProcess, Signal
+from PySide6.QtCore import QObject, Signal
 from PySide6.QtGui import QGuiApplication
 from PySide6.QtWidgets import QWidget
 
@@ -47,6 +47,8 @@ class FileErrands(QObject):
 
     def on_sample_asked(self) -> None:
         """The sample has a window of its own, so that no scan goes into the wrong book."""
+        from PySide6.QtCore import QProcess
+
         begun, _ = QProcess.startDetached(sys.executable, list(SAMPLE))
         self.answered.emit(
             "The sample opens in a window of its own." if begun

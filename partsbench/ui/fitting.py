@@ -51,8 +51,11 @@ class FittingDialog(QDialog):
         self.fit_into(self.screen().availableGeometry())
 
     def wanted(self) -> QSize:
-        """The size it would have with room enough."""
-        return self.size()
+        """The size it would have with room enough: that it was given, or what its words need
+        when they are broken into lines of that width."""
+        inside = self.layout()
+        high = inside.totalMinimumHeightForWidth(self.width()) if inside else 0
+        return self.size().expandedTo(QSize(0, high))
 
     def fit_into(self, room: QRect) -> None:
         """Be no larger than this, and lie in it."""

@@ -10,7 +10,7 @@ import sys
 from collections.abc import Iterator, Sequence
 from pathlib import Path
 
-from PySide6.QtCore import QEventLoop, QSize, QTimer
+from PySide6.QtCore import QCoreApplication, QEvent, QEventLoop, QSize, QTimer
 from PySide6.QtWidgets import QApplication
 
 from partsbench.core.outcomes import Refused
@@ -57,6 +57,9 @@ def standing(shop: Shop, memory: Path, tag: str, page: str, size: QSize) -> Iter
     finally:
         window.close()
         settle()
+        # Left to Python, it is taken down in any order while the next one is made: that crashed.
+        window.deleteLater()
+        QCoreApplication.sendPostedEvents(None, QEvent.Type.DeferredDelete)
         memory.unlink(missing_ok=True)
 
 

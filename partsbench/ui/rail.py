@@ -5,14 +5,19 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from PySide6.QtCore import QRectF, QSize, Qt
-from PySide6.QtGui import QAction, QPainter, QPaintEvent, QResizeEvent
+from PySide6.QtGui import QAction, QFontMetrics, QPainter, QPaintEvent, QResizeEvent
 from PySide6.QtWidgets import QScrollArea, QToolButton, QVBoxLayout, QWidget
 
 from partsbench.ui.theme import grown, sized, theme_of
 
 ICON = 24
 WIDTH = 96
+"""So wide at least; a longer title makes the whole rail wider."""
+ROUND = 3
+"""Room left and right of a title, px."""
 HIGH = 55
+STEP = -0.3
+"""Size of the titles, in steps of the theme."""
 LOW = 44
 """So low a button may be, so that all stand in a window of 720 without scrolling."""
 
@@ -28,12 +33,16 @@ class RailButton(QToolButton):
         self.setObjectName(f"rail-{action.objectName().removeprefix('action-')}")
         self.setAccessibleDescription(action.statusTip())
         self.setFocusPolicy(Qt.FocusPolicy.TabFocus)
-        self.setFixedWidth(grown(WIDTH))
         self.setMinimumHeight(grown(LOW))
         self.setMaximumHeight(grown(HIGH))
 
+    def minimumSizeHint(self) -> QSize:
+        """Room for the title in bold, as it is in front."""
+        words = QFontMetrics(sized(STEP, bold=True)).horizontalAdvance(self.text())
+        return QSize(max(grown(WIDTH), words + 2 * ROUND), grown(LOW))
+
     def sizeHint(self) -> QSize:
-        return QSize(grown(WIDTH), grown(HIGH))
+        return QSize(self.minimumSizeHint().width(), grown(HIGH))
 
     def paintEvent(self, event: QPaintEvent) -> None:
         theme = theme_of(self)
@@ -48,9 +57,9 @@ class RailButton(QToolButton):
         side = grown(ICON)
         top = (self.height() - grown(LOW)) // 2 + 1
         self.icon().paint(painter, (self.width() - side) // 2, top, side, side)
-        painter.setFont(sized(-0.3, self.isChecked()))
+        painter.setFont(sized(STEP, self.isChecked()))
         painter.setPen(theme.color("ink"))
-        words = box.adjusted(2, top + side, -2, -1)
+        words = box.adjusted(ROUND, top + side, -ROUND, -1)
         painter.drawText(words, Qt.AlignmentFlag.AlignCenter, self.text())
         if self.hasFocus():
             pen = painter.pen()
@@ -72,7 +81,9 @@ class Rail(QScrollArea):
         layout.setContentsMargins(0, 6, 0, 4)
         layout.setSpacing(1)
         self.buttons = [RailButton(action, column) for action in actions]
+        self._broad = max((b.sizeHint().width() for b in self.buttons), default=grown(WIDTH))
         for button in self.buttons:
+            button.setFixedWidth(self._broad)
             layout.addWidget(button)
         layout.addStretch(1)
         self.setWidget(column)
@@ -80,14 +91,14 @@ class Rail(QScrollArea):
         self.setFrameShape(QScrollArea.Shape.NoFrame)
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.setFocusPolicy(Qt.FocusPolicy.NoFocus)
-        self.setFixedWidth(grown(WIDTH))
+        self.setFixedWidth(self._broad)
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Room for the scroll bar beside the buttons where it is needed."""
         super().resizeEvent(event)
         scrolls = self._column.minimumSizeHint().height() > self.height()
         bar = self.verticalScrollBar().sizeHint().width() if scrolls else 0
-        self.setFixedWidth(grown(WIDTH) + bar)
+        self.setFixedWidth(self._broad + bar)
 
     def minimumSizeHint(self) -> QSize:
-        return QSize(grown(WIDTH), 80)
+        return QSize(self._broad, 80)

@@ -6,6 +6,7 @@ from pathlib import Path
 import pytest
 
 from tests.cli.conftest import Call
+from tests.support.clock import SetClock
 from tests.support.cut_off import cut_off
 
 
@@ -65,3 +66,31 @@ def test_an_empty_file_is_no_book_for_any_command(call: Call, book: Path, tmp_pa
         assert "is empty, so it is no book" in told.err
     assert book.stat().st_size == 0
     assert [f.name for f in tmp_path.iterdir()] == [book.name]
+
+
+def test_a_copy_is_made_when_it_is_asked_for(
+    good: Call, call: Call, tag: str, tmp_path: Path, clock: SetClock
+) -> None:
+    assert call("copies", "--now").err == "partsbench: No folder for copies is chosen.\n"
+    folder = tmp_path / "second"
+    folder.mkdir()
+    good("copies", "--folder", folder)
+    good("lay-out", "Quill", "--rows", "2")
+    assert f"Copies go to {folder}. " in good("copies").out
+    clock.pass_time(hours=1)
+    good("copies", "--now")
+    assert f"Copies go to {folder}; the latest has all that is in the book." in good("copies").out
+
+
+def test_a_book_that_cannot_be_opened_is_told_beside_what_its_copy_would_bring(
+    good: Call, call: Call, tag: str, book: Path, tmp_path: Path
+) -> None:
+    copy = tmp_path / "copy.partsbench"
+    good("save-copy", copy)
+    book.write_bytes(b"a shopping list")
+    asked = call("restore", copy, "--json")
+    assert asked.code == 1
+    assert asked.err.count("\n") == 1 and str(book) in asked.err
+    assert "sentence" in asked.json
+    assert call("restore", copy, "--yes").code == 0
+    assert tag in good("pieces").out

@@ -229,3 +229,49 @@ def test_nonsense_in_a_book_is_told_as_damage(
     ran = call("parts", tag)
     assert (ran.code, ran.err.count("\n")) == (2, 1), ran
     assert "damaged" in ran.err
+
+
+@pytest.mark.parametrize(
+    ("nonsense", "words"),
+    [
+        ("UPDATE piece SET taken_in_at = 'moon'", ["pieces"]),
+        ("UPDATE mark SET at = ''", ["clock", "Heron"]),
+        ("UPDATE tin_card SET waits = -5", ["tin"]),
+        ("UPDATE tin_card SET waits = '-5'", ["day"]),
+    ],
+)
+def test_nonsense_met_deep_inside_is_told_by_its_row(
+    good: Call, call: Call, tag: str, book: Path, nonsense: str, words: list[str]
+) -> None:
+    good("tin", "blue", "--product", "paint_water", "--wait", "recoat=6 h..24 h")
+    good("scan", "D1", "--piece", tag, "--record", "--confirm")
+    with closing(sqlite3.connect(book)) as raw:
+        raw.execute(nonsense)
+        raw.commit()
+    ran = call(*words)
+    assert (ran.code, ran.out, ran.err.count("\n")) == (2, "", 1), ran
+    table = nonsense.split()[1]
+    assert f"is damaged: row 1 of {table}: " in ran.err
+    assert "Get a copy back." in ran.err
+
+
+def test_a_fault_of_the_program_itself_is_not_blamed_on_the_book(
+    call: Call, tag: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def broken(*_: object) -> None:
+        raise ValueError("a mistake of ours")
+
+    monkeypatch.setattr("partsbench.cli.shop_floor.tins.cards", broken)
+    with pytest.raises(ValueError, match="a mistake of ours"):
+        call("tin")
+
+
+def test_a_command_that_is_stopped_says_so(
+    call: Call, tag: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def stopped(*_: object) -> None:
+        raise KeyboardInterrupt
+
+    monkeypatch.setattr("partsbench.cli.shop_floor.tins.cards", stopped)
+    ran = call("tin")
+    assert (ran.code, ran.out, ran.err) == (130, "", "\nStopped.\n")

@@ -8,6 +8,7 @@ import signal
 import subprocess
 import sys
 from pathlib import Path
+from typing import IO
 
 import zxingcpp
 from PIL import Image
@@ -35,6 +36,37 @@ def test_a_hub_tells_its_address_and_goes_off_when_it_is_stopped(tag: str, book:
     told = json.loads("".join(lines))
     assert told["pair"].startswith(f"{told['url']}#")
     assert len(told["words"].split()) == 8
+
+
+def test_in_words_a_code_is_drawn_and_the_next_one_when_a_device_was_paired(
+    tag: str, book: Path
+) -> None:
+    words = ["hub", "--book", str(book), "--host", "127.0.0.1", "--port", "0"]
+    with subprocess.Popen([sys.executable, "-u", "-m", "partsbench", *words], text=True,
+                          stdout=subprocess.PIPE, env={**os.environ}) as running:  # fmt: skip
+        assert running.stdout is not None
+        first = _until(running.stdout, "Scan it with the phone")
+        shop = opened(book)
+        assert isinstance(devices.pair(shop, "phone", "Tarn"), devices.Paired)
+        shop.close()
+        second = _until(running.stdout, "Scan it with the phone")
+        running.send_signal(signal.SIGINT)
+        assert running.stdout.read() == "The hub is off.\n"
+        assert running.wait(30) == 0
+    assert first[0].startswith("The hub is on at https://127.0.0.1:")
+    assert len(first[2].removeprefix("In words: ").split()) == 8
+    drawn = [line for line in first if set(line.strip()) <= set("▄▀█ ")]
+    assert len(drawn) == len(second) - 1 > 15, "each code is drawn"
+    assert drawn != second[:-1], "a code serves once"
+
+
+def _until(out: IO[str], begins: str) -> list[str]:
+    """The lines up to the one that begins so."""
+    lines: list[str] = []
+    while not (lines and lines[-1].startswith(begins)):
+        lines.append(out.readline())
+        assert lines[-1], lines
+    return lines
 
 
 def test_what_cannot_be_is_bad_input(call: Call, tag: str, tmp_path: Path) -> None:

@@ -123,3 +123,32 @@ def test_a_byte_order_mark_is_no_part_of_a_file(call: Call, tag: str, tmp_path: 
     assert call("keep-path", path).code == 0
     other = tmp_path / "other.partsbench"
     assert call("take-in", exported, "--book", other).code == 0
+
+
+@pytest.mark.parametrize(
+    ("fact", "said"),
+    [
+        ('fact = "age newer"', "write each as a [[fact]] of its own"),
+        ('fact = ["age newer"]', "fact 1: it has a key and a value"),
+        (
+            'fact = [{ key = "age", value = "newer", of = "D1" }]',
+            "fact 1: it has a key and a value",
+        ),
+        ('fact = [{ key = "age", value = "newer", of = [1] }]', "fact 1: it has a key and a value"),
+        ('fact = [{ key = "age", value = 1978 }]', "fact 1: it has a key, a value and a note"),
+        ('fact = [{ key = "age", value = "newer", by = "Wren" }]', "fact 1: it has a key, a value"),
+        ('fact = [{ key = "age", value = "young" }]', "fact 1: "),
+        ('fact = [{ key = "lead", value = "tested free" }]', "fact 1: "),
+        ('fact = [{ key = "age", value = "newer", of = ["Q7"] }]', "fact 1: "),
+        ('[paths]\ngilt = ["D1"]', "there is no finish path “gilt”"),
+    ],
+)
+def test_what_a_description_says_wrongly_of_a_piece_is_told(
+    call: Call, tag: str, tmp_path: Path, fact: str, said: str
+) -> None:
+    file = tmp_path / "a.toml"
+    file.write_text(f'codename = "Rill"\nrows = "2"\n{fact}\n', encoding="utf-8")
+    before = call("pieces").out
+    told = told_in_one_line(call, ["take-in", str(file)], tmp_path)
+    assert said in told
+    assert call("pieces").out == before

@@ -116,6 +116,7 @@ def test_a_client_is_noted_shown_and_forgotten(good: Call, call: Call, tag: str)
     assert good("client", tag, "--json").json == {
         "name": "A. Person", "contact": "by the door", "address": "", "note": "rings twice",
     }  # fmt: skip
+    assert good("client", tag).out == "name: A. Person\ncontact: by the door\nnote: rings twice\n"
     assert "A. Person" not in good("parts", tag, "--json").out
     good("forget-client", tag)
     assert "A. Person" not in good("client", tag).out

@@ -2,9 +2,13 @@
 
 from __future__ import annotations
 
+import sys
 from pathlib import Path
 
+import pytest
+
 from tests.cli.conftest import Call
+from tests.support.clock import SetClock
 from tests.support.paper import text_of
 
 QUICK = ("--seconds", "0.3")
@@ -36,6 +40,33 @@ def test_how_sure_a_day_is(good: Call, tag: str) -> None:
     assert row["no_sooner"] <= row["eight_of_ten"]
 
 
+def test_only_the_days_asked_for_are_listed(good: Call, tag: str) -> None:
+    days = "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday"
+    said = good("plan", *QUICK, "--days", "1").out.splitlines()
+    assert [line.split()[0] for line in said if line.startswith(days)] == ["Tuesday", "Wednesday"]
+    said = good("plan", *QUICK).out.splitlines()
+    assert len([line for line in said if line.startswith(days)]) == 5
+
+
+def test_a_plan_that_changed_says_what_changed_it(good: Call, tag: str, clock: SetClock) -> None:
+    good("plan", *QUICK)
+    clock.pass_time(days=3)
+    changed, now = good("plan", *QUICK).out.splitlines()[:2]
+    assert changed.startswith("Heron is done Wed 12 Mar ") and " and not Sun 09 Mar " in changed
+    assert now.startswith("Everything is done Wednesday 12 Mar ")
+    assert good("plan", *QUICK, "--json").json["changed"] == "", "it is told once"
+
+
+def test_without_the_solver_the_plan_is_ours_and_the_json_is_json(
+    good: Call, call: Call, tag: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    ours = good("plan", *QUICK, "--json").json["sentence"]
+    monkeypatch.setitem(sys.modules, "ortools", None)
+    ran = call("plan", *QUICK, "--solver", "0.2", "--json")
+    assert (ran.code, ran.json["sentence"]) == (0, ours)
+    assert "CP-SAT is not installed" in ran.err
+
+
 def test_what_if_shows_the_days_side_by_side(good: Call, call: Call, tag: str) -> None:
     said = good("plan", *QUICK, "--what-if", "off Sat", "--what-if", "like Heron").out
     assert said.startswith("With Sat off, with one more like Heron:")
@@ -57,6 +88,8 @@ def test_a_promise_is_noted_and_answered(good: Call, call: Call, tag: str) -> No
     assert never.json["chain"]
     assert set(never.json["chain"][0]) == {"name", "start", "end", "because"}
     assert "cannot be done by" in never.json["because"]
+    in_words = call("promise", tag, "tomorrow", "--ask", *QUICK)
+    assert (in_words.code, in_words.out.splitlines()[-1]) == (1, never.json["because"])
     assert good("plan", *QUICK, "--json").json["pieces"][0]["promised"].startswith("2031-05-30")
     good("promise", tag, "--drop")
     assert good("plan", *QUICK, "--json").json["pieces"][0]["promised"] is None

@@ -67,6 +67,7 @@ def test_a_pull_on_the_wrong_drawer_is_wrong(good: Call, call: Call, tag: str) -
     ran = call("return", tag, "-", "--json", stdin=line)
     assert ran.code == 1
     assert ran.json["pairs"][0]["right"] is False
+    assert ran.json["pairs"][0]["answer"] == "STOP"
     assert "on D1" in ran.json["pairs"][0]["sentence"]
 
 
@@ -115,6 +116,7 @@ def test_a_namesake_is_refused_with_its_own_home(good: Call, call: Call, tag: st
     assert "Nothing was recorded." in ran.out
     (pair,) = call("return", tag, "-", "--json", stdin=lines).json["pairs"]
     assert (pair["line"], pair["part"], pair["right"]) == (2, "D3", False)
+    assert pair["answer"] == "OTHER JOB"
     assert call("history", "--json").out == before
     assert call("return", tag, "-", stdin=lines + "nonsense\n").code == 2
 

@@ -9,7 +9,7 @@ from pathlib import Path
 
 import pytest
 
-from partsbench.store.window_marks import cut_off, forget_cut_off, mark_window
+from partsbench.store.window_marks import MOST_WINDOWS, cut_off, forget_cut_off, mark_window
 from tests.store.conftest import NOW
 
 ELSEWHERE = """
@@ -84,3 +84,32 @@ def test_a_file_without_sense_is_no_window(book: Path) -> None:
     (book.parent / f"{book.name}-window7").write_bytes(b"\xff not a time")
     (book.parent / f"{book.name}-window8").write_bytes(b"")
     assert cut_off(book) == []
+
+
+def test_what_stands_in_the_place_of_a_mark_is_no_window_and_lets_none_be_made(book: Path) -> None:
+    in_the_way = book.parent / f"{book.name}-window1"
+    in_the_way.mkdir()
+    assert cut_off(book) == []
+    forget_cut_off(book)
+    assert in_the_way.is_dir()
+    assert mark_window(book, NOW) is None, "the window opens all the same"
+
+
+def test_a_folder_that_is_gone_has_no_windows(tmp_path: Path) -> None:
+    gone = tmp_path / "stick" / "b.partsbench"
+    assert mark_window(gone, NOW) is None
+    assert cut_off(gone) == []
+
+
+def test_so_many_windows_have_a_mark_and_one_more_has_none(book: Path) -> None:
+    marks = [mark_window(book, NOW) for _ in range(MOST_WINDOWS)]
+    assert marks[-1] is None
+    open_ones = [mark for mark in marks if mark]
+    assert len({mark.path for mark in open_ones}) == len(open_ones) == MOST_WINDOWS - 1
+    closed = open_ones.pop(3)
+    closed.close()
+    again = mark_window(book, NOW)
+    assert again and again.path == closed.path
+    for mark in (*open_ones, again):
+        mark.close()
+    assert [p.name for p in book.parent.iterdir()] == [book.name]

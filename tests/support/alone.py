@@ -7,18 +7,22 @@ import re
 from PySide6.QtCore import Qt
 
 from partsbench.core.bench.events import Push
-from partsbench.core.bench.state import Mode
-from partsbench.services.acts.history import history, last_change
+from partsbench.core.bench.state import Mode, Waits
+from partsbench.services.acts.history import history, last_change, undo
 from partsbench.services.heard.session import Session
+from partsbench.services.known.state import piece_state
 from partsbench.services.shop import Shop
 from tests.support.finishing import two_finishes
 from tests.support.shops import code, quill
+from tests.support.wall import verb_named
 
 PAGES = {"bench": Mode.BENCH, "teardown": Mode.TEARDOWN, "return": Mode.RETURN}
 KEYS = {Qt.Key.Key_Return: Push.ENTER, Qt.Key.Key_Escape: Push.LEAVE}
 VERBS = ("DONE", "WASHED", "SANDED", "OUT", "HOME", "INSIST", "SENT BACK", "UNDO", "VERB OFF")
 VERBS_ON = tuple(name for name in VERBS if name != "UNDO")
 PARTS = ("D1", "D2", "D3", "H1", "H2")
+Heard = tuple[str, str] | None
+"""The large word and the part that it is about; None where nothing was answered."""
 
 
 class Alone:
@@ -35,6 +39,36 @@ class Alone:
     def label(self, short: str, *, foreign: bool = False) -> str:
         return code(self.other if foreign else self.ours, short)
 
+    def scan(self, text: str) -> None:
+        self.session.answers.clear()
+        self.session.scan(text)
+        self.follow()
+
+    def push(self, push: Push) -> None:
+        self.session.answers.clear()
+        self.session.push(push)
+        self.follow()
+
+    def turn(self, page: str) -> None:
+        self.session.answers.clear()
+        self.mode = PAGES[page]
+        self.session.turn(self.mode, self.ours.tag)
+
+    def undo(self, *, by_the_wall: bool) -> None:
+        if by_the_wall:
+            self.scan(verb_named("UNDO").code)
+        else:
+            self.session.answers.clear()
+            undo(self.shop)
+            self.session.undone()
+
+    def follow(self) -> None:
+        """What the window does itself when the bench wishes it, done for the bench alone."""
+        for wish in self.session.take_wishes():
+            if wish.what.value == "go to its piece" and not wish.text:
+                self.mode = Mode.BENCH
+                self.session.turn(self.mode, self.ours.tag)
+
     def may_undo(self) -> bool:
         """Something of the run is the latest change, and not the pieces themselves."""
         latest = last_change(self.shop)
@@ -42,6 +76,24 @@ class Alone:
 
     def told(self) -> list[str]:
         return told(self.shop)
+
+    def stands(self) -> object:
+        return stands(self.shop, self.ours.tag)
+
+    @property
+    def waits(self) -> Waits:
+        """What the label in hand waits for."""
+        return self.session.state.hand.waits
+
+    @property
+    def heard(self) -> Heard:
+        return heard(self.session)
+
+
+def heard(session: Session) -> Heard:
+    """The last answer since the answers were last cleared."""
+    said = session.answers[-1] if session.answers else None
+    return (said.answer.value, said.part) if said else None
 
 
 def told(shop: Shop) -> list[str]:
@@ -51,3 +103,14 @@ def told(shop: Shop) -> list[str]:
 
 def without_codes(sentence: str) -> str:
     return re.sub(r"\b[0-9A-Z]{4}\b(-\w+)?", "TAG", sentence)
+
+
+def stands(shop: Shop, tag: str) -> object:
+    """How every part of a piece stands in the book: where it is, and the marks on each face."""
+    piece = shop.piece(tag)
+    assert piece is not None
+    return {
+        short: (own.where, own.place, {f.name: [(m.step, m.at, m.kind, m.note) for m in f.marks]
+                                       for f in own.faces})
+        for short, own in piece_state(shop, piece).parts.items()
+    }  # fmt: skip

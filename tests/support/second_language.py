@@ -4,7 +4,9 @@
 `tests.support.words` finds put into marks, accented and a third longer (`⟦Ṽéŕƀ šĥééť~~~⟧`), opens
 the window's pages and dialogs, and prints each text on the screen that is not marked, and each
 that is cut because it is longer. `--plain` leaves the words alone: what is cut already.
-`--commands [COMMAND…]` does the same with the help of the commands.
+`--pictures=FOLDER` keeps a picture of each, `--dark` in dark colours.
+`--commands [COMMAND…]` does the same with the help of the commands, `--said` with what commands
+say of a book in the middle of the work; `--kept` prints keys as they stand in JSON.
 """
 
 from __future__ import annotations
@@ -20,8 +22,8 @@ import sys
 import tomllib
 from collections.abc import Iterator, Sequence
 from dataclasses import asdict, dataclass, field
-from enum import StrEnum
 from functools import cache
+from pathlib import Path
 from types import CodeType, ModuleType
 from typing import Any
 
@@ -33,6 +35,14 @@ PLAIN = "abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ"
 OTHER = "áƀçðéƒğĥíĵķłɱñóþɋŕšťúṽŵẋýžÁƁÇÐÉƑĞĤÍĴĶŁṀÑÓÞɊŔŠŤÚṼŴẊÝŽ"
 ACCENTS = str.maketrans(PLAIN, OTHER)
 LONGER = 0.3
+WORD = 7
+"""No word that is added is longer, so that lines break as they would."""
+FIELD_EDGE, ARROW = 4, 18
+"""What frame and margin take of a field on either side, and the arrow of a choice, px."""
+SAID_ALONE = frozenset({"MarkRefusal", "Why", "Doubt"})
+"""Enumerations whose values are said, and neither stored nor typed."""
+SLACK = 2
+"""So many px less than is wanted are no cut: margins are in it."""
 READ = frozenset({"name", "about", "say", "note", "title", "did", "said", "source", "why"})
 """Keys of the tables in `trade/` whose values a person reads; a translator has those files."""
 AS_WRITTEN = re.compile(rf'\b({"|".join(sorted(READ))}) = "([^"]*)"')
@@ -46,7 +56,13 @@ def accented(text: str) -> str:
 
 def marked(text: str) -> str:
     """A whole message without parameters."""
-    return f"{OPEN}{accented(text)}{MORE * round(len(text) * LONGER)}{CLOSE}"
+    return f"{OPEN}{accented(text)}{tail(len(text))}{CLOSE}"
+
+
+def tail(length: int) -> str:
+    """What makes a text of that length a third longer: at its last word, and words of its own."""
+    more = MORE * round(length * LONGER)
+    return " ".join(more[start : start + WORD] for start in range(0, len(more), WORD))
 
 
 @cache
@@ -88,22 +104,38 @@ class Translated(ast.NodeTransformer):
                 length += len(str(value.value))
                 values.append(ast.Constant(accented(str(value.value))) if ours else value)
         if ours:
-            end = MORE * round(length * LONGER) + CLOSE
-            values = [ast.Constant(OPEN), *values, ast.Constant(end)]
+            values = [ast.Constant(OPEN), *values, ast.Constant(tail(length) + CLOSE)]
         return ast.fix_missing_locations(ast.copy_location(ast.JoinedStr(values), node))
 
 
 def translates(module: words.Module, node: ast.expr, text: str) -> bool:
     """Whether a text is only said, and no key by which something is known as well: a value of an
     enumeration, a word of the tables of the trade or of a book."""
-    if not isinstance(node, ast.Constant) or text[:1].isupper():
+    if not isinstance(node, ast.Constant) or words.is_table_word(module, node):
         return True
     in_enum = any(
-        isinstance(over, ast.ClassDef) and any("Enum" in ast.unparse(b) for b in over.bases)
+        isinstance(over, ast.ClassDef)
+        and over.name not in SAID_ALONE
+        and any("Enum" in ast.unparse(b) for b in over.bases)
         for over in module.above(node)
     )
+    if in_enum or text in table_keys():
+        return False
     key = any(text in each for each in keys())
-    return not (in_enum or key or module.file.startswith("store/"))
+    return text[:1].isupper() or not (key or module.file.startswith("store/"))
+
+
+@cache
+def table_keys() -> frozenset[str]:
+    """Every key that has its word in a table."""
+    tables = [module for module in words.modules() if module.file in words.WORD_TABLES]
+    dicts = [n for module in tables for n in ast.walk(module.tree) if isinstance(n, ast.Dict)]
+    return frozenset(
+        str(key.value)
+        for each in dicts
+        for key, value in zip(each.keys, each.values, strict=True)
+        if isinstance(key, ast.Constant) and isinstance(value, ast.Constant | ast.Tuple)
+    )
 
 
 @cache
@@ -186,10 +218,12 @@ def texts(root: Any) -> Iterator[tuple[str, str, bool]]:
     from PySide6.QtWidgets import (
         QAbstractButton,
         QAbstractItemView,
+        QComboBox,
         QGroupBox,
         QLabel,
         QLineEdit,
         QTabBar,
+        QTableView,
         QWidget,
     )  # fmt: skip
 
@@ -201,14 +235,42 @@ def texts(root: Any) -> Iterator[tuple[str, str, bool]]:
             shown = each.title() if isinstance(each, QGroupBox) else each.text()
             yield name, shown, bool(shown) and _cut(each, shown)
         if isinstance(each, QLineEdit):
-            yield name, each.placeholderText(), False
+            hint = each.placeholderText()
+            whole = each.text() or each.toolTip() == hint
+            yield name, hint, not whole and _wider(each, hint, 2 * FIELD_EDGE)
+        if isinstance(each, QComboBox):
+            for place in range(each.count()):
+                yield name, each.itemText(place), False
+            chosen, edges = each.currentText(), 2 * FIELD_EDGE + ARROW
+            yield name, chosen, each.toolTip() != chosen and _wider(each, chosen, edges)
         if isinstance(each, QTabBar):
             for place in range(each.count()):
-                yield name, each.tabText(place), False
+                wide = each.tabRect(place).width()
+                yield name, each.tabText(place), wide + SLACK < each.tabSizeHint(place).width()
+        if isinstance(each, QTableView):
+            yield from _heads(each)
         if isinstance(each, QAbstractItemView) and each.model():
             yield from ((name, said, False) for said in _cells(each.model(), Qt))
         for about in (each.accessibleName(), each.accessibleDescription(), each.toolTip()):
             yield f"{name} (told)", about, False
+
+
+def _wider(widget: Any, text: str, edges: int) -> bool:
+    """Whether a line of text is wider than what a control leaves for it."""
+    return bool(widget.fontMetrics().horizontalAdvance(text) > widget.width() - edges + SLACK)
+
+
+def _heads(table: Any) -> Iterator[tuple[str, str, bool]]:
+    """The heads of a table's columns."""
+    from PySide6.QtCore import Qt
+
+    bar = table.horizontalHeader()
+    if bar.isVisible():
+        for column in range(bar.count()):
+            text = table.model().headerData(column, Qt.Orientation.Horizontal) or ""
+            if not bar.isSectionHidden(column):
+                wide = bar.fontMetrics().horizontalAdvance(str(text))
+                yield f"head of {table.objectName()}", str(text), wide > bar.sectionSize(column)
 
 
 def _cells(model: Any, qt: Any) -> Iterator[str]:
@@ -224,13 +286,19 @@ def _cells(model: Any, qt: Any) -> Iterator[str]:
 
 
 def _cut(widget: Any, shown: str) -> bool:
+    """Whether a text has less room than the widget itself wants for it."""
     from PySide6.QtWidgets import QLabel
 
+    least = widget.minimumSizeHint()
     if isinstance(widget, QLabel) and widget.wordWrap():
-        return bool(widget.height() + 2 < widget.heightForWidth(widget.width()))
-    lines = shown.split("\n")
-    widest = max(widget.fontMetrics().horizontalAdvance(line) for line in lines)
-    return bool(widest > widget.width() + 2)
+        wide, high = _longest_word(widget, shown), widget.heightForWidth(widget.width())
+        return bool(widget.height() + SLACK < high or widget.width() + SLACK < wide)
+    wide = max(least.width(), 0)
+    return bool(widget.width() + SLACK < wide or widget.height() + SLACK < least.height())
+
+
+def _longest_word(label: Any, shown: str) -> int:
+    return max(label.fontMetrics().horizontalAdvance(word) for word in shown.split())
 
 
 @dataclass
@@ -255,7 +323,7 @@ class Seen:
                 self.cut.setdefault(said, f"{at} {name}")
 
 
-def walked(wanted: Sequence[str]) -> Seen:
+def walked(wanted: Sequence[str], theme: str = "light", pictures: Path | None = None) -> Seen:
     """Every page and dialog of `looks` whose name begins with one that is wanted; all for none."""
     from PySide6.QtWidgets import QApplication
 
@@ -264,7 +332,7 @@ def walked(wanted: Sequence[str]) -> Seen:
 
     app = QApplication.instance() or QApplication(["partsbench"])
     assert isinstance(app, QApplication)
-    themes.use(app, themes.LIGHT)
+    themes.use(app, themes.THEMES[theme])
     gc.disable()  # a window that another thread lets go of would end the process
     seen = Seen()
     for book, (make, chosen) in looks.BOOKS.items():
@@ -273,12 +341,15 @@ def walked(wanted: Sequence[str]) -> Seen:
             if not wanted or at.startswith(tuple(wanted)):
                 with looks.looked_at(make, look) as root:
                     seen.look(root, at)
+                    if pictures:
+                        root.grab().save(str(pictures / f"{at}-{theme}.png"))
     return seen
 
 
 # What click says by itself, names of options, what may be chosen, and what stands for a value
 OF_CLICK = re.compile(
-    r"Usage: partsbench [\w-]+|Options:|\[OPTIONS\]|Show this message and exit\."
+    r"partsbench [\w-]+:|partsbench:|Usage: partsbench [\w-]+"
+    r"|Options:|\[OPTIONS\]|Show this message and exit\."
     r"|(?<!\w)--?[a-z][\w-]*"
     r"|\[[^\[\]]*[|x]?[^\[\]]*\]|\b[A-Z][A-Z_|=]+\b|<[^<>]*>|\{[^{}]*\}"
 )
@@ -301,38 +372,80 @@ def heard(wanted: Sequence[str]) -> Seen:
     return seen
 
 
+SAYINGS = (
+    "pieces", "parts TAG", "scan D1 --piece TAG", "scan D6 --piece TAG", "scan L1 --piece TAG",
+    "scan T1 --piece TAG", "clock TAG", "day", "load TAG", "mask TAG", "old-finish TAG",
+    "return TAG", "fit TAG D1 tight", "fit TAG D2 wax", "history", "find D5", "find K1",
+    "review paint", "hours TAG", "ledger TAG", "census TAG", "order TAG", "mask-paper TAG",
+    "swaps TAG", "level TAG", "tip-over TAG", "money TAG hardware 40",
+    "measure TAG D1 width 420", "out TAG D9", "place rack-1 D9 --piece TAG", "scan nothing",
+    "fact TAG D1 veneer yes", "fact TAG D1/nowhere veneer yes", "count-home TAG P1 2",
+)  # fmt: skip
+"""Commands whose answers are read; TAG stands for the piece."""
+
+
+def answers(sayings: Sequence[str]) -> Iterator[tuple[str, str]]:
+    """Commands, and what they print of a chest that is half home."""
+    import contextlib
+    import io
+    import os
+    import tempfile
+
+    from partsbench.cli.group import run
+    from tests.support import looks
+    from tests.support.shops import shop_at
+
+    with tempfile.TemporaryDirectory() as folder:
+        book = Path(folder) / "said.partsbench"
+        os.environ["PARTSBENCH_BOOK"] = str(book)
+        shop = shop_at(book, who="Wren")
+        chest, clock = looks.half_home(shop), shop.clock
+        shop.close()
+        for said in sayings:
+            words = [chest.tag if w == "TAG" else w.replace("/", " ") for w in said.split()]
+            out = io.StringIO()
+            with contextlib.redirect_stdout(out), contextlib.redirect_stderr(out):
+                run(words, clock)
+            yield said, out.getvalue()
+
+
+def spoken() -> Seen:
+    """What the commands say in words."""
+    seen = Seen()
+    for said, answer in answers(SAYINGS):
+        for line in answer.splitlines():
+            left = OF_CLICK.sub(" ", unmarked(line))
+            seen.marked += OPEN in line
+            if left not in seen.bare and (found := own_words(left)):
+                seen.bare[left], seen.where[left] = found, said
+    return seen
+
+
+def kept() -> dict[str, list[str]]:
+    """Keys that stand in JSON: of faces, families, where a part is, and answers."""
+    asked = ("clock TAG D1 --json", "parts TAG --json", "scan D1 --piece TAG --json")
+    faces, parts, scan = (json.loads(answer) for _, answer in answers(asked))
+    return {
+        "faces": [row["face"] for row in faces][:2],
+        "families": sorted({row["family"] for row in parts}),
+        "where": sorted({row["where"] for row in parts}),
+        "answers": [scan["answer"], *scan["faces"]],
+    }
+
+
 # What a user wrote, a calendar or a standard names: no words of the program
 GIVEN = re.compile(
-    r"\b(?:Heron|Quill|Larch|Wren|low dresser|tall chest|rack|screws of the pulls"
+    r"\b(?:Heron|Quill|Larch|Wren|low dresser|tall chest|chest of sixty|rack|screws of the pulls"
     r"|hinges of the door|runs tight at the left|Ctrl|Shift|Alt|Esc|Down|Up"
     r"|PDF|QR|UTC|ISO|A4|mm|min|ml|kg|Jan|Feb|Mar|Apr|May|Jun|Jul|Aug|Sep|Oct|Nov|Dec"
     r"|Mon|Tue|Wed|Thu|Fri|Sat|Sun"
-    r"|[A-Z]\d{1,3}[a-z]?|[A-Z0-9]{4}|[A-Z0-9]{4}-[A-Z0-9]{4,6}|tall|[\w./-]+\.(?:pdf|toml))\b|°C|m²"
+    r"|[A-Z0-9]{4}-[A-Z0-9]{4,6}|[A-Z]\d{1,3}[a-z]?|[A-Z0-9]{4}|tall|[\w./-]+\.(?:pdf|toml))\b|°C|m²"
 )
 
 
 def own_words(text: str) -> list[str]:
-    """The words of a text in no marks, without what a user wrote, and without what is a key too."""
-    return re.findall(r"[^\W\d_]{2,}", shown_keys().sub(" ", GIVEN.sub(" ", text)))
-
-
-@cache
-def shown_keys() -> re.Pattern[str]:
-    """Words that are keys of the book as well, and shown as they are: of faces, families, kinds of
-    finish, places of a front, and every value of an enumeration. The longest come first."""
-    from partsbench.core.piece import parts
-
-    found = {name for faces in parts.FACES.values() for name in faces}
-    names = {*parts.FAMILY_NAMES.values(), "knob", "plate", "lock", "key"}
-    found |= {name for one in names for name in (one, parts.many_of(one))}
-    found |= {word for key in keys() for word in key.split(", ") if word.islower()}
-    for name, module in list(sys.modules.items()):
-        if name.startswith("partsbench."):
-            for thing in vars(module).values():
-                if isinstance(thing, type) and issubclass(thing, StrEnum):
-                    found |= {str(each) for each in thing}
-    longest_first = sorted((re.escape(f) for f in found if f), key=len, reverse=True)
-    return re.compile(rf"(?<!\w)(?:{'|'.join(longest_first)})(?!\w)")
+    """The words of a text in no marks, without what a user wrote."""
+    return re.findall(r"[^\W\d_]{2,}", GIVEN.sub(" ", text))
 
 
 def main(given: Sequence[str]) -> int:
@@ -340,7 +453,17 @@ def main(given: Sequence[str]) -> int:
     if "--plain" not in given:
         sys.meta_path.insert(0, Finder())
         translate_trade()
-    found = heard(wanted) if "--commands" in given else walked(wanted)
+    folder = next((Path(w.partition("=")[2]) for w in given if w.startswith("--pictures=")), None)
+    theme = "dark" if "--dark" in given else "light"
+    if "--kept" in given:
+        print(json.dumps(kept(), ensure_ascii=False))
+        return 0
+    if "--said" in given:
+        found = spoken()
+    elif "--commands" in given:
+        found = heard(wanted)
+    else:
+        found = walked(wanted, theme, folder)
     if "--json" in given:
         print(json.dumps(asdict(found), ensure_ascii=False))
         return 0

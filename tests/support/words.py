@@ -66,8 +66,10 @@ KEYED = frozenset(
 """Calls whose texts no person reads: patterns, SQL, names of things of Qt."""
 
 
-NO_WORDS = frozenset({"paper/pen.py"})
-"""Modules whose texts are operators of PDF."""
+WORD_TABLES = frozenset({"core/key_words.py"})
+"""Modules whose tables give the word for a key: there each value is a message of its own."""
+NO_WORDS = frozenset({"paper/pen.py", "ui/theme.py"})
+"""Modules whose texts are operators of PDF, or names of fonts."""
 
 
 class Kind(StrEnum):
@@ -148,9 +150,22 @@ def _messages(module: Module) -> Iterator[tuple[ast.expr, Message]]:
     for node in ast.walk(module.tree):
         if is_text(node) and not _part_of_another(module, node):
             said = written(node)
-            if readable(said) and (_is_help(module, node) or not hidden(module, node)):
+            shown = readable(said) and (_is_help(module, node) or not hidden(module, node))
+            if shown or (LETTERS.search(said) and is_table_word(module, node)):
                 assert isinstance(node, ast.expr)
                 yield node, Message(module.file, node.lineno, said)
+
+
+def is_table_word(module: Module, node: ast.AST) -> bool:
+    """A value of a table of words, or one of several beside a key of it; a head of a table."""
+    over = module.over[node]
+    if isinstance(over, ast.Tuple):
+        node, over = over, module.over[over]
+    if isinstance(over, ast.keyword):
+        return over.arg == "head"
+    if isinstance(over, ast.Assign):
+        return ast.unparse(over.targets[0]) == "head"
+    return module.file in WORD_TABLES and isinstance(over, ast.Dict) and node in over.values
 
 
 def is_text(node: ast.AST) -> bool:

@@ -27,6 +27,16 @@ def theme(request: pytest.FixtureRequest, qapp: QApplication) -> Theme:
     return chosen
 
 
+@pytest.fixture(autouse=True)
+def no_folder_was_used() -> Iterator[None]:
+    """The program keeps the folder last used until it ends; a test begins without one."""
+    from partsbench.ui.asking import LAST_FOLDER
+
+    yield
+    if app := QCoreApplication.instance():
+        app.setProperty(LAST_FOLDER, "")
+
+
 @pytest.fixture
 def window(shop: Shop, tmp_path: Path, theme: Theme, qtbot: QtBot) -> Iterator[MainWindow]:
     """The window as the program opens it, on the empty book of `shop`."""

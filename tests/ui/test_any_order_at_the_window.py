@@ -1,13 +1,17 @@
-"""Scans, keys, codes of the wall and waits in any order, in the real window: a record is about the
-label that was scanned last and shown, there is one at most for each event, an undo restores, and
-the bench alone records the same. A run that fails is cut down to the shortest that does.
+"""Scans, keys, codes of the wall and waits in any order: a record is about the label that was
+scanned last and shown, there is one at most for each event, and an undo restores. The real window,
+the bench alone, the command line and somebody with nothing but a scanner, each on a book of its
+own, record the same and answer with the same large word. What fails is cut down to the shortest.
 """
 
 from __future__ import annotations
 
 import re
 import tempfile
+from collections import Counter
+from collections.abc import Callable
 from pathlib import Path
+from typing import ClassVar, Protocol
 
 import pytest
 from hypothesis import HealthCheck, settings
@@ -19,24 +23,22 @@ from hypothesis.stateful import (
     rule,
     run_state_machine_as_test,
 )
-from PySide6.QtCore import QCoreApplication, QEvent, Qt
-from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication
 
-from partsbench.core.bench.state import Mode
-from partsbench.core.verbs import REASONS
-from partsbench.services.acts.history import history, last_change, undo
-from partsbench.services.known.state import piece_state
+from partsbench.core.bench.events import Push
+from partsbench.core.bench.state import Mode, Waits
+from partsbench.core.verbs import REASONS, Reason
+from partsbench.services.acts.history import history, last_change
 from partsbench.services.shop import Shop
 from partsbench.ui import asking
-from partsbench.ui.main_window import MainWindow
 from partsbench.ui.pages.teardown_page import TeardownPage
-from partsbench.ui.settings import Settings
 from partsbench.ui.theme import Theme
-from tests.support.alone import KEYS, PAGES, PARTS, VERBS_ON, Alone, told
+from tests.support.alone import PAGES, PARTS, VERBS_ON, Alone, Heard
+from tests.support.by_commands import ByCommands
+from tests.support.by_wall import ByWall
+from tests.support.by_window import ByWindow
 from tests.support.clock import SetClock
-from tests.support.finishing import two_finishes
-from tests.support.shops import code, quill, shop_at
+from tests.support.shops import shop_at
 from tests.support.wall import verb_named
 
 SECONDS = (2, 5, 5, 0.4, 30, 70, 200)
@@ -45,32 +47,53 @@ ARMED_S, IDLE_S = 60, 180
 EXAMPLES, STEPS = 40, 20
 
 
+class Door(Protocol):
+    """A way into the shop, on a book of its own."""
+
+    shop: Shop
+
+    def label(self, short: str, *, foreign: bool = False) -> str: ...
+    def scan(self, text: str) -> None: ...
+    def push(self, push: Push) -> None: ...
+    def turn(self, page: str) -> None: ...
+    def undo(self, *, by_the_wall: bool) -> None: ...
+    def told(self) -> list[str]: ...
+    def stands(self) -> object: ...
+    @property
+    def waits(self) -> Waits: ...
+    @property
+    def heard(self) -> Heard: ...
+
+
 class AnyOrder(RuleBasedStateMachine):
     """Knows of the hand only what a person does: which label was scanned last, and before it."""
+
+    compared: ClassVar[Counter[str]] = Counter()
+    """Of all runs: how often an answer of each door was held against that of the window."""
 
     def __init__(self) -> None:
         super().__init__()
         self._folder = tempfile.TemporaryDirectory()
-        folder = Path(self._folder.name)
         self.clock = SetClock()
-        self.shop = shop_at(folder / "window.partsbench", self.clock, "Wren")
-        self.alone = Alone(shop_at(folder / "alone.partsbench", self.clock, "Wren"))
-        self.ours, self.other = two_finishes(self.shop), quill(self.shop)
-        self.window = MainWindow(self.shop, Settings(folder / "window.ini"))
-        self.window.resize(1280, 720)
-        self.window.show()
-        self.window.show_page("bench", self.ours.tag)
-        self.stood = {0: self._stands()}
+        self.window = ByWindow(self._book("window"), Path(self._folder.name) / "window.ini")
+        self.alone = Alone(self._book("alone"))
+        self.others: dict[str, Door] = {
+            "the bench alone": self.alone,
+            "a scanner alone": ByWall(self._book("wall")),
+            "the command line": ByCommands(
+                self._book("commands"), self._path("commands"), self.clock
+            ),
+        }
+        self.shop = self.window.shop
+        self.stood = {0: self.window.stands()}
         self.last: list[str] = []
         """The labels scanned last, the newest first; empty once a stranger or Esc came."""
         self.stranger = False
 
     def teardown(self) -> None:
         self.window.close()
-        self.window.deleteLater()
-        QCoreApplication.sendPostedEvents(None, QEvent.Type.DeferredDelete)
-        self.shop.close()
-        self.alone.shop.close()
+        for door in self.others.values():
+            door.shop.close()
         self._folder.cleanup()
 
     # What is done
@@ -78,43 +101,40 @@ class AnyOrder(RuleBasedStateMachine):
     @rule(short=st.sampled_from(PARTS), seconds=st.sampled_from(SECONDS))
     def scan(self, short: str, seconds: float) -> None:
         before = self._begin(seconds)
-        self.window.take_code(code(self.ours, short), trigger=True)
-        self.alone.session.scan(self.alone.label(short))
+        self._all(lambda door: door.scan(door.label(short)))
         self.last, self.stranger = [short, *self.last[:1]], False
-        at_once = self.mode in (Mode.BENCH, Mode.RETURN) and seconds > IDLE_S
+        at_once = self.window.rules in (Mode.BENCH, Mode.RETURN) and seconds > IDLE_S
         self._end(before, none=at_once and not short.startswith("H") and not self._home_waited)
 
     @rule(short=st.sampled_from(("D1", "D2", "D3")), seconds=st.sampled_from(SECONDS))
     def scan_of_another_job(self, short: str, seconds: float) -> None:
         before = self._begin(seconds)
-        self.window.take_code(code(self.other, short), trigger=True)
-        self.alone.session.scan(self.alone.label(short, foreign=True))
+        self._all(lambda door: door.scan(door.label(short, foreign=True)))
         self._nothing_in_hand(stranger=True)
         self._end(before, none=True)
 
     @rule(text=st.sampled_from(("hello there", "K7Q4-D05AK")), seconds=st.sampled_from(SECONDS))
     def scan_of_nothing_known(self, text: str, seconds: float) -> None:
         before = self._begin(seconds)
-        self.window.take_code(text, trigger=True)
-        self.alone.session.scan(text)
+        self._all(lambda door: door.scan(text))
         self._nothing_in_hand(stranger=True)
         self._end(before, none=True)
 
     @rule(seconds=st.sampled_from(SECONDS))
     def enter(self, seconds: float) -> None:
-        if self.window.page().hand.waits.value == "of another job":
-            return  # the window would turn to a piece of another tag than the bench alone
+        if self.window.waits is Waits.ELSEWHERE:
+            return  # the window would turn to a piece of another tag than the others
         before = self._begin(seconds)
-        page = self.window.page()
+        page = self.window.window.page()
         pulls = page.at_hand if isinstance(page, TeardownPage) else ""
-        self._press(Qt.Key.Key_Return)
-        armed = self.mode is Mode.TEARDOWN or seconds <= ARMED_S
+        self._all(lambda door: door.push(Push.ENTER))
+        armed = self.window.rules is Mode.TEARDOWN or seconds <= ARMED_S
         self._end(before, none=not armed or self.stranger, or_about=pulls)
 
     @rule(seconds=st.sampled_from(SECONDS))
     def escape(self, seconds: float) -> None:
         before = self._begin(seconds)
-        self._press(Qt.Key.Key_Escape)
+        self._all(lambda door: door.push(Push.LEAVE))
         self._nothing_in_hand(stranger=False)
         self._end(before, none=True)
 
@@ -140,16 +160,51 @@ class AnyOrder(RuleBasedStateMachine):
     def verb(self, name: str, seconds: float) -> None:
         self._wall(verb_named(name).code, seconds)
 
+    @rule(
+        name=st.sampled_from(VERBS_ON),
+        reason=st.sampled_from(REASONS[:8]),
+        short=st.sampled_from(("D1", "D2", "D3")),
+        seconds=st.sampled_from((2, 70, 200)),
+        foreign=st.booleans(),
+    )
+    def verb_and_part(
+        self, name: str, reason: Reason, short: str, seconds: float, foreign: bool
+    ) -> None:
+        """What a verb is for: the code of the wall, why where it asks that, and the part."""
+        self.verb(name=name, seconds=2)
+        if name in ("INSIST", "SENT BACK"):
+            self.reason(reason=reason, seconds=2)
+        if foreign:
+            self.scan_of_another_job(short=short, seconds=2)
+        self.scan(short=short, seconds=seconds)
+
+    @rule(short=st.sampled_from(("D1", "D2", "D3")), reason=st.sampled_from(REASONS[:3]))
+    def insisted(self, short: str, reason: Reason) -> None:
+        """A part is refused, and recorded with a reason."""
+        self.verb_and_part(name="DONE", reason=reason, short=short, seconds=2, foreign=False)
+        self.verb(name="INSIST", seconds=2)
+        self.reason(reason=reason, seconds=2)
+
+    @rule(
+        home=st.sampled_from(("H1", "H2")),
+        short=st.sampled_from(("D1", "D2", "D3")),
+        twice=st.booleans(),
+    )
+    def put(self, home: str, short: str, twice: bool) -> None:
+        """On the page of the return: a home and what goes in."""
+        self.turn(page="return")
+        for _ in range(1 + twice):
+            self.scan(short=home, seconds=2)
+        self.scan(short=short, seconds=2)
+
     @rule(reason=st.sampled_from(REASONS[:8]), seconds=st.sampled_from(SECONDS))
-    def reason(self, reason: object, seconds: float) -> None:
-        self._wall(reason.code, seconds)  # type: ignore[attr-defined]
+    def reason(self, reason: Reason, seconds: float) -> None:
+        self._wall(reason.code, seconds)
 
     @rule(page=st.sampled_from(tuple(PAGES)))
     def turn(self, page: str) -> None:
         before = self._begin(0)
-        self.window.show_page(page, self.ours.tag)
-        self.alone.mode = PAGES[page]
-        self.alone.session.turn(self.alone.mode, self.alone.ours.tag)
+        self._all(lambda door: door.turn(page))
         self.stranger = False
         self._end(before, none=True)
 
@@ -159,37 +214,36 @@ class AnyOrder(RuleBasedStateMachine):
         self._begin(2)
         top = last_change(self.shop)
         assert top is not None
-        if by_the_wall:
-            self.window.take_code(verb_named("UNDO").code, trigger=True)
-            self.alone.session.scan(verb_named("UNDO").code)
-        else:
-            self.window.actions_by_key["undo"].trigger()
-            undo(self.alone.shop)
-            self.alone.session.undone()
-        self._follow()
-        assert self._stands() == self.stood[top.id], "an undo restores what stood before"
+        self._all(lambda door: door.undo(by_the_wall=by_the_wall))
+        assert self.window.stands() == self.stood[top.id], "an undo restores what stood before"
 
     # What must hold
 
     @invariant()
-    def the_bench_alone_records_the_same(self) -> None:
-        assert told(self.shop) == self.alone.told()
-        assert self.window.page().hand.waits is self.alone.session.state.hand.waits
+    def every_door_records_and_answers_the_same(self) -> None:
+        told, stands = self.window.told(), self.window.stands()
+        waits, heard = self.window.waits, self.window.heard
+        assert (self.window.mode, waits) == (self.alone.mode, self.alone.waits)
+        for name, door in self.others.items():
+            assert door.told() == told, f"{name}: {door.told()[-2:]}, the window {told[-2:]}"
+            assert door.stands() == stands, name
+            assert _next(door.waits) is _next(waits), f"{name}: {door.waits}, the window {waits}"
+            if heard and door.heard:
+                self.compared[name] += 1
+                assert door.heard == heard, f"{name}: {door.heard}, the window {heard}"
 
-    @property
-    def mode(self) -> Mode:
-        """Whose rules a label follows now."""
-        return self.window.page().at_bench.state.rules
+    def _all(self, act: Callable[[Door], None]) -> None:
+        for door in (self.window, *self.others.values()):
+            act(door)
 
     def _begin(self, seconds: float) -> int:
         self.clock.pass_time(seconds=seconds)
-        self._before = self._stands()
-        self._home_waited = self.window.page().hand.waits.value == "a home waits"
+        self._before = self.window.stands()
+        self._home_waited = self.window.waits is Waits.HOME
         return _newest(self.shop)
 
     def _end(self, before: int, *, none: bool, or_about: str = "") -> None:
         """What was recorded since then is about the label in the hand; nothing, where `none`."""
-        self._follow()
         made = [e for e in history(self.shop, limit=20) if e.id > before]
         assert len(made) <= 1, "one event records one thing at most"
         for entry in made:
@@ -203,33 +257,22 @@ class AnyOrder(RuleBasedStateMachine):
 
     def _wall(self, wall: str, seconds: float) -> None:
         before = self._begin(seconds)
-        self.window.take_code(wall, trigger=True)
-        self.alone.session.scan(wall)
+        self._all(lambda door: door.scan(wall))
         self._end(before, none=self.stranger)
-
-    def _press(self, key: Qt.Key) -> None:
-        QTest.keyClick(self.window.page(), key)
-        self.alone.session.push(KEYS[key])
 
     def _nothing_in_hand(self, *, stranger: bool) -> None:
         self.last, self.stranger = [], stranger
 
-    def _follow(self) -> None:
-        """What the window does itself when the bench wishes it, done for the bench alone."""
-        for wish in self.alone.session.take_wishes():
-            if wish.what.value == "go to its piece" and not wish.text:
-                self.alone.mode = Mode.BENCH
-                self.alone.session.turn(self.alone.mode, self.alone.ours.tag)
-        assert self.window.page().mode is self.alone.mode
+    def _path(self, name: str) -> Path:
+        return Path(self._folder.name) / f"{name}.partsbench"
 
-    def _stands(self) -> object:
-        """How every part of the piece stands in the book."""
-        parts = piece_state(self.shop, self.ours).parts
-        return {
-            short: (own.where, own.place, [[(m.step, m.at, m.kind) for m in f.marks]
-                                           for f in own.faces])
-            for short, own in parts.items()
-        }  # fmt: skip
+    def _book(self, name: str) -> Shop:
+        return shop_at(self._path(name), self.clock, "Wren")
+
+
+def _next(waits: Waits) -> Waits:
+    """What the label in hand still waits for: what was recorded is no more than shown."""
+    return Waits.SHOWN if waits is Waits.RECORDED else waits
 
 
 def _newest(shop: Shop) -> int:
@@ -240,6 +283,7 @@ def test_no_order_of_events_records_what_is_not_in_the_hand(
     qapp: QApplication, theme: Theme, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     monkeypatch.setattr(asking, "ask_new_file", lambda *_: "")
+    AnyOrder.compared.clear()
     run_state_machine_as_test(
         AnyOrder,
         settings=settings(
@@ -251,3 +295,5 @@ def test_no_order_of_events_records_what_is_not_in_the_hand(
             suppress_health_check=list(HealthCheck),
         ),
     )
+    for name in ("the bench alone", "a scanner alone", "the command line"):
+        assert AnyOrder.compared[name] > 100, "hardly an answer was held against the window's"

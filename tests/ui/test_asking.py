@@ -12,12 +12,18 @@ from partsbench.services.shop import Shop
 from partsbench.ui.asking import (
     PICTURE_FILTER,
     PIECE_FILTER,
+    ask_book,
+    ask_folder,
+    ask_new_file,
+    ask_pictures,
+    ask_pieces,
     file_name,
     folder,
     new_file_dialog,
     open_dialog,
     remember_folder,
 )
+from tests.support.asked_files import answering
 from tests.support.shops import lay_out
 
 StandardLocation = QStandardPaths.StandardLocation
@@ -93,3 +99,59 @@ def test_files_of_one_job_begin_alike(shop: Shop) -> None:
     assert isinstance(piece, Piece)
     assert file_name(shop, piece.tag, "care.pdf") == f"Heron {piece.tag} care.pdf"
     assert file_name(shop, "", "care.pdf") == "care.pdf"
+
+
+@pytest.fixture
+def owner(qtbot: QtBot, tmp_path: Path) -> QWidget:
+    made = QWidget()
+    qtbot.addWidget(made)
+    remember_folder(tmp_path / "gone")
+    return made
+
+
+def test_what_a_person_chooses_comes_back_and_the_next_question_begins_there(
+    owner: QWidget, tmp_path: Path
+) -> None:
+    job = tmp_path / "job"
+    job.mkdir()
+    files = [job / name for name in ("heron.toml", "label.png", "shop.partsbench")]
+    for file in files:
+        file.write_bytes(b"x")
+    toml, picture, book = files
+    found: list[object] = []
+    for ask, typed in (
+        (lambda: ask_pieces(owner), toml),
+        (lambda: ask_pictures(owner), picture),
+        (lambda: ask_book(owner, "Open"), book),
+        (lambda: ask_folder(owner, "Copies go to"), job),
+        (lambda: ask_new_file(owner, "Save", "day.pdf"), job / "monday"),
+    ):
+        remember_folder(tmp_path / "gone")
+        assert answering(lambda ask=ask: found.append(ask()), typed)
+    assert found == [[toml], [picture], book, job, job / "monday.pdf"]
+    asked = open_dialog(owner, "Open", PIECE_FILTER, StandardLocation.DocumentsLocation)
+    assert Path(asked.directory().absolutePath()) == job
+
+
+def test_who_thinks_better_of_it_has_chosen_nothing(owner: QWidget) -> None:
+    found: list[object] = []
+    for ask in (
+        lambda: ask_pieces(owner),
+        lambda: ask_pictures(owner),
+        lambda: ask_book(owner, "Open"),
+        lambda: ask_folder(owner, "Copies go to"),
+        lambda: ask_new_file(owner, "Save", "day.pdf"),
+    ):
+        assert answering(lambda ask=ask: found.append(ask()))
+    assert found == [[], [], None, None, None]
+
+
+def test_a_folder_is_asked_for_as_a_folder_and_a_book_as_one_file(
+    owner: QWidget, tmp_path: Path
+) -> None:
+    (folders,) = answering(lambda: ask_folder(owner, "Copies go to"))
+    assert folders.fileMode() is QFileDialog.FileMode.Directory
+    assert folders.windowTitle() == "Copies go to"
+    (book,) = answering(lambda: ask_book(owner, "Open a copy"))
+    assert book.fileMode() is QFileDialog.FileMode.ExistingFile
+    assert book.nameFilters()[0] == "Books (*.partsbench)"

@@ -11,10 +11,8 @@ import pytest
 from PySide6.QtCore import Qt
 from pytestqt.qtbot import QtBot
 
-from partsbench.core.bench.state import Mode
 from partsbench.core.piece.piece import Piece
 from partsbench.core.verbs import REASONS
-from partsbench.services.acts.history import undo
 from partsbench.services.shop import Shop
 from partsbench.ui import asking
 from partsbench.ui.main_window import MainWindow
@@ -58,40 +56,33 @@ def _event(
     if draw < 0.55:
         short, foreign = rng.choice(PARTS), rng.random() < 0.12
         window.take_code(code(other if foreign else ours, short), trigger=True)
-        alone.session.scan(alone.label(short, foreign=foreign))
-        _follow(window, alone)
+        alone.scan(alone.label(short, foreign=foreign))
+        _same_page(window, alone)
         return f"{short} {foreign}"
     if draw < 0.75:
         key = rng.choice(list(KEYS))
         if key == Qt.Key.Key_Return and window.page().hand.waits.value == "of another job":
             key = Qt.Key.Key_Escape  # the window would turn to a piece of another tag
         qtbot.keyClick(window.page(), key)
-        alone.session.push(KEYS[key])
-        _follow(window, alone)
+        alone.push(KEYS[key])
+        _same_page(window, alone)
         return str(KEYS[key])
     if draw < 0.92:
         wall = verb_named(rng.choice(VERBS if alone.may_undo() else VERBS_ON)).code
         if rng.random() < 0.3:
             wall = rng.choice(REASONS[:8]).code
         window.take_code(wall, trigger=True)
-        alone.session.scan(wall)
+        alone.scan(wall)
         return wall
     if draw < 0.95 and alone.may_undo():
         window.actions_by_key["undo"].trigger()
-        undo(alone.shop)
-        alone.session.undone()
+        alone.undo(by_the_wall=False)
         return "undo"
     page = rng.choice(list(PAGES))
     window.show_page(page, ours.tag)
-    alone.mode = PAGES[page]
-    alone.session.turn(alone.mode, alone.ours.tag)
+    alone.turn(page)
     return page
 
 
-def _follow(window: MainWindow, alone: Alone) -> None:
-    """What the window does itself when the bench wishes it, done for the bench alone."""
-    for wish in alone.session.take_wishes():
-        if wish.what.value == "go to its piece" and not wish.text:
-            alone.mode = Mode.BENCH
-            alone.session.turn(alone.mode, alone.ours.tag)
+def _same_page(window: MainWindow, alone: Alone) -> None:
     assert window.page().mode is alone.mode

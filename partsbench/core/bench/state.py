@@ -6,6 +6,7 @@ from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 from enum import StrEnum
 
+from partsbench.core.key_words import face_word
 from partsbench.core.verbs import WHOLE_PIECE, Key, Reason, Verb
 
 COUNTS_ONCE = timedelta(seconds=1.5)
@@ -155,7 +156,7 @@ def only(face: str) -> str:
     """What a face of the wall does, in words."""
     if face == WHOLE_PIECE:
         return "Of the whole piece that the next part is of."
-    return f"Only the {face} of the next part."
+    return f"Only the {face_word(face)} of the next part."
 
 
 def quiet(state: State) -> State:

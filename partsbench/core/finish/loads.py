@@ -10,9 +10,7 @@ from partsbench.core.finish.behind import usual
 from partsbench.core.finish.progress import Progress
 from partsbench.core.finish.steps import Operation, Step
 from partsbench.core.naming import ALL, together
-from partsbench.core.outcomes import Refused
 from partsbench.core.piece.spot import Spot
-from partsbench.core.wording import plural
 
 SPRAYED = frozenset(
     {Operation.PRIME, Operation.SEAL, Operation.COLOUR, Operation.TOPCOAT, Operation.CLEAR}
@@ -112,17 +110,6 @@ def propose(hung: Sequence[Hung], ml_per_m2: float = 0.0, cup_ml: float = 0.0) -
     return Load(
         chosen[0][1], tuple(h.face for h in faces), _split(faces, ml_per_m2, cup_ml), behind
     )
-
-
-def all_except(load: Sequence[Spot], exceptions: Sequence[Spot]) -> tuple[Spot, ...] | Refused:
-    """Everything in the load but the exceptions; refused when one of them is not in it."""
-    strangers = list(dict.fromkeys(e for e in exceptions if e not in load))
-    if strangers:
-        names = together(strangers)
-        one = f"{names} is not in this load: nothing was recorded."
-        many = f"{names} are not in this load: nothing was recorded."
-        return Refused(plural(len(strangers), one, many))
-    return tuple(face for face in load if face not in exceptions)
 
 
 def _next_coat(now: Progress) -> Step | None:

@@ -88,11 +88,15 @@ class TinWait:
 
     @property
     def words(self) -> str:
-        """`4 h to 3 d`, or the one that the tin says."""
-        if self.earliest is not None and self.latest is not None:
-            return f"{say_duration(self.earliest)} to {say_duration(self.latest)}"
-        said = self.latest if self.earliest is None else self.earliest
-        return say_duration(said) if said is not None else ""
+        """`4 h to 3 d`, `from 4 h` or `up to 10 min`: what the tin says of it."""
+        if self.latest is None:
+            return f"from {say_duration(self.earliest)}" if self.earliest is not None else ""
+        latest = say_duration(self.latest)
+        return (
+            f"up to {latest}"
+            if self.earliest is None
+            else f"{say_duration(self.earliest)} to {latest}"
+        )
 
 
 @dataclass(frozen=True, slots=True)

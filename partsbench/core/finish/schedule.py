@@ -173,7 +173,7 @@ def cost_of_missing(at: Progress, window: Window, shop: WaitFigures) -> Cost | N
 
 
 def _point(face: Spot, step: str, end: str) -> str:
-    return f"{face}|{step}|{end}"
+    return f"{Spot.of(face).key}|{step}|{end}"
 
 
 def _arcs_ahead(

@@ -6,10 +6,11 @@ from collections import Counter
 from collections.abc import Sequence
 from dataclasses import replace
 
+from partsbench.core.key_words import part_word
 from partsbench.core.naming import together
 from partsbench.core.outcomes import Refused
 from partsbench.core.piece.codes import Family
-from partsbench.core.piece.parts import FAMILY_NAMES, HomeKind, Part
+from partsbench.core.piece.parts import FAMILY_NAMES, HomeKind, Part, family_word
 from partsbench.core.piece.piece import Piece
 from partsbench.core.said_often import no_part
 
@@ -41,7 +42,7 @@ def alike_words(piece: Piece, part: Part) -> str:
     """What any of them is called: `any leg`, `any pull`."""
     named = {p.name for p in piece.alike_to(part)}
     one = named.pop() if len(named) == 1 and part.home.kind is not HomeKind.CORNER else ""
-    return f"any {one or FAMILY_NAMES[part.family]}"
+    return f"any {part_word(one) or family_word(part.family)}"
 
 
 def _group(chosen: Sequence[Part], taken: set[str]) -> str:

@@ -9,7 +9,7 @@ from dataclasses import replace
 from partsbench.core.outcomes import Refused
 from partsbench.core.piece.codes import HIGHEST_NUMBER, Family
 from partsbench.core.piece.front import Front, Opening, OpeningKind
-from partsbench.core.piece.parts import Corner, Home, HomeKind, Part, new_faces
+from partsbench.core.piece.parts import Corner, Home, HomeKind, Part, leg_name, new_faces
 from partsbench.core.piece.piece import Numbering, Piece, corner_spots, renumbered
 from partsbench.core.piece.shaping import mirrored
 from partsbench.core.said_often import no_opening, too_many_legs, too_many_parts
@@ -258,7 +258,7 @@ def with_legs(piece: Piece, legs: int, equal: bool) -> Piece:
             Family.LEG,
             place,
             Home(HomeKind.CORNER, corner.number, corner.spot),
-            f"{corner.spot} leg",
+            leg_name(corner.spot),
             faces=new_faces(Family.LEG),
             group="leg" if equal else "",
         )

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from enum import StrEnum
 
+from partsbench.core.key_words import face_word, part_word, place_word
 from partsbench.core.piece.codes import Family, short_number
 from partsbench.core.piece.spot import Spot
 
@@ -80,6 +81,13 @@ class Part:
     def short(self) -> str:
         return short_number(self.family, self.number)
 
+    @property
+    def called(self) -> str:
+        """Its name in words, else that of its family: `drawer`, `upper hinge`, `rear left leg`."""
+        if self.family is Family.LEG and self.name == leg_name(self.home.spot):
+            return f"{place_word(self.home.spot)} leg"
+        return part_word(self.name) or family_word(self.family)
+
     def face(self, name: str) -> Face | None:
         return next((f for f in self.faces if f.name == name), None)
 
@@ -145,29 +153,22 @@ FAMILY_NAMES: dict[Family, str] = {
     Family.HOME: "home",
 }
 
-_MANY = {
-    "drawer": "drawers",
-    "door": "doors",
-    "shelf": "shelves",
-    "leg": "legs",
-    "pull": "pulls",
-    "knob": "knobs",
-    "plate": "plates",
-    "lock": "locks",
-    "key": "keys",
-    "lock or key": "locks and keys",
-    "runner": "runners",
-    "top": "tops",
-    "carcase": "carcases",
-    "bag": "bags",
-    "part": "parts",
-    "home": "homes",
-}
+"""What a part is called by its family in files and in JSON; `called` says it in words."""
 
 
 def many_of(name: str) -> str:
-    """Several parts of one name, `shelves`; a name that a person gave stays as it was given."""
-    return _MANY.get(name, name)
+    """How several parts of one name are typed: `drawers`, `shelves`."""
+    return {"shelf": "shelves", "lock or key": "locks and keys"}.get(name, name + "s")
+
+
+def leg_name(spot: str) -> str:
+    """What a leg is called in the book that nobody named otherwise."""
+    return f"{spot} {FAMILY_NAMES[Family.LEG]}"
+
+
+def family_word(family: Family) -> str:
+    """`drawer`: one part of a family, in words."""
+    return part_word(FAMILY_NAMES[family])
 
 
 _STICK_ON: dict[Family, tuple[str, ...]] = {
@@ -217,5 +218,5 @@ def where_to_stick(part: Part) -> str:
     for name in _STICK_ON.get(part.family, ()):
         face = part.face(name)
         if face and not face.finished:
-            return f"on the {name}" if name != "sides" else "on a side, outside"
+            return f"on the {face_word(name)}" if name != "sides" else "on a side, outside"
     return TIE_ON

@@ -6,6 +6,7 @@ from collections import Counter
 from dataclasses import dataclass, replace
 from enum import StrEnum
 
+from partsbench.core.key_words import place_word
 from partsbench.core.naming import ALL, together
 from partsbench.core.outcomes import Refused
 from partsbench.core.piece.codes import HIGHEST_NUMBER, Code, Family
@@ -168,19 +169,21 @@ def home_words(piece: Piece, part: Part) -> str:
     if home.kind is HomeKind.OPENING:
         opening = piece.front.opening(home.number)
         where = opening_words(piece.front, opening) if opening else f"opening {home.number}"
-        return f"{where}, {home.spot}" if home.spot else where
+        return f"{where}, {place_word(home.spot)}" if home.spot else where
     if home.kind is HomeKind.CORNER:
-        return "any corner that a leg stands at" if part.group else f"{home.spot} corner"
+        return (
+            "any corner that a leg stands at" if part.group else f"{place_word(home.spot)} corner"
+        )
     if home.kind is HomeKind.ON_PART:
         if part.group:
             hosts = dict.fromkeys(p.parent for p in piece.alike_to(part))
             return f"on any of {together(hosts, ALL)}"
-        return f"on {part.parent}, {home.spot}" if home.spot else f"on {part.parent}"
+        return f"on {part.parent}, {place_word(home.spot)}" if home.spot else f"on {part.parent}"
     if home.kind is HomeKind.STAYS:
         return "stays where it stands"
     if part.group:
         return "on the piece, at any of their places"
-    return f"on the piece, {home.spot}" if home.spot else "on the piece"
+    return f"on the piece, {place_word(home.spot)}" if home.spot else "on the piece"
 
 
 def opening_words(front: Front, opening: Opening) -> str:
@@ -209,9 +212,9 @@ def _across(place: int, of: int) -> str:
     if of == 1:
         return ""
     if place == 1:
-        return "left"
+        return place_word("left")
     if place == of:
-        return "right"
+        return place_word("right")
     if of == 3:
-        return "middle"
+        return place_word("middle")
     return f"{nth(place)} of {of}"

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from partsbench.core.key_words import face_word
 from partsbench.core.piece.codes import parse_short, short_number
 
 
@@ -16,7 +17,12 @@ class Spot:
     face: str = ""
 
     def __str__(self) -> str:
-        """`D1 front`, or `D1`: as it is shown, and as it stands in the book and in JSON."""
+        """`D1 front`, or `D1`: as it is shown."""
+        return f"{self.part} {face_word(self.face)}" if self.face else self.part
+
+    @property
+    def key(self) -> str:
+        """`D1 front`, or `D1`: as it stands in the book and in JSON, and as it is typed."""
         return f"{self.part} {self.face}" if self.face else self.part
 
     @classmethod

@@ -210,7 +210,7 @@ class _Making:
 
     def _new(self, batch: Bundle, rest: Bundle, step: Step, *, shared: bool) -> str:
         """A stint for the faces that no other takes along; shared: others may come with it."""
-        key = f"{batch.piece}|{Spot(batch.parts[0], batch.faces[0][1])}|{step.key}"
+        key = f"{batch.piece}|{Spot(batch.parts[0], batch.faces[0][1]).key}|{step.key}"
         self.stints[key] = _stint(rest, step, self.ways, key)
         self.parts[key], self.steps[key] = frozenset(rest.parts), step
         if shared:

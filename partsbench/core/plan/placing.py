@@ -7,6 +7,7 @@ schedule that unschedules, as for projects with least and longest waits).
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 from heapq import heapify, heappop, heappush
 from itertools import combinations
 from math import inf
@@ -22,6 +23,22 @@ PlacedCup = tuple[int, tuple[int, ...], float, tuple[str, str], int]
 """A load so far: end of its spraying, by whom, ml used, room and use, number."""
 
 
+@dataclass(frozen=True, slots=True, eq=False)
+class PlacedUnit:
+    """One unit placed: when and by whom, or into which open cup of its mix, and what it missed."""
+
+    unit: Unit
+    at: int
+    who: tuple[int, ...]
+    cup: int = -1
+    missed: tuple[tuple[int, int], ...] = ()
+
+
+_Taken = tuple[tuple[int, ...], tuple[int, ...], int, dict[tuple[str, str], int]]
+Before = tuple[PlacedUnit, PlacedCup | None, _Taken, int]
+"""What is needed to take a step back: its cup, the minutes taken, and how many lay on the rack."""
+
+
 class Table:
     """What is placed so far, and who and what is taken when."""
 
@@ -29,7 +46,6 @@ class Table:
         "cups",
         "floor",
         "gun",
-        "joined",
         "load",
         "loads",
         "loud",
@@ -55,39 +71,22 @@ class Table:
         self.loads = 0
         self.cups: dict[str, list[PlacedCup]] = {}
         self.missed: list[tuple[int, int]] = []
-        self.joined = 0
-
-    def copy(self) -> Table:
-        other = Table.__new__(Table)
-        other.floor = self.floor
-        other.plain = list(self.plain)
-        other.loud = list(self.loud)
-        other.gun = self.gun
-        other.rooms = dict(self.rooms)
-        other.rack = list(self.rack)
-        other.start = list(self.start)
-        other.who = list(self.who)
-        other.load = list(self.load)
-        other.loads = self.loads
-        other.cups = {mix: list(cups) for mix, cups in self.cups.items()}
-        other.missed = list(self.missed)
-        other.joined = self.joined
-        return other
 
     def ready(self, unit: Unit) -> int:
         """The soonest start that waits and days allow."""
         soonest = max(unit.soonest, unit.before)
         stints, start = self.floor.stints, self.start
-        for i, offset in zip(unit.members, unit.offsets, strict=True):
+        for i, offset in unit.begins:
             for a, least, _ in self.floor.into[i]:
-                soonest = max(soonest, start[a] + stints[a].minutes + least - offset)
+                at = start[a] + stints[a].minutes + least - offset
+                soonest = max(soonest, at)
         return soonest
 
     def latest(self, unit: Unit) -> tuple[int | None, int, int]:
         """The latest start, and by which two stints (the same twice: by its own day)."""
         by, a_, b_ = unit.by, unit.members[0], unit.members[0]
         stints, start = self.floor.stints, self.start
-        for i, offset in zip(unit.members, unit.offsets, strict=True):
+        for i, offset in unit.begins:
             for a, _, most in self.floor.into[i]:
                 if most is not None and start[a] >= 0:
                     at = start[a] + stints[a].minutes + most - offset
@@ -99,7 +98,7 @@ class Table:
         """Every latest end that a unit misses which begins then, by its two stints."""
         stints, start = self.floor.stints, self.start
         found = []
-        for i, offset in zip(unit.members, unit.offsets, strict=True):
+        for i, offset in unit.begins:
             by = stints[i].by
             if by is not None and at + offset > by:
                 found.append((i, i))
@@ -171,17 +170,44 @@ class Table:
             used, since = used + m2, minute
         return starts(full, 0, length)
 
-    def put(self, unit: Unit, at: int, who: tuple[int, ...]) -> None:
-        """Place a unit; a load of the gun opens a cup that others may join."""
+    def do(self, step: PlacedUnit) -> Before:
+        """Place a unit; a load of the gun opens a cup that others may join, or lengthens one."""
+        unit, at, who = step.unit, step.at, step.who
+        cup = self.cups[unit.mix][step.cup] if step.cup >= 0 else None
+        taken = tuple(self.plain), tuple(self.loud), self.gun, dict(self.rooms)
+        before = step, cup, taken, len(self.rack)
+        self.missed += step.missed
+        if cup is not None:
+            end, who, ml, where, load = cup
+            self.cups[unit.mix][step.cup] = (end + unit.length, who, ml + unit.ml, where, load)
+            self._note(unit, end, who, load)
+            self._take(unit, end + unit.after, end + unit.after + unit.length, who)
+            return before
         if unit.mix:
             self.loads += 1
-            cup = (at + unit.length, who, unit.ml, unit.where, self.loads)
-            self.cups.setdefault(unit.mix, []).append(cup)
+            opened = (at + unit.length, who, unit.ml, unit.where, self.loads)
+            self.cups.setdefault(unit.mix, []).append(opened)
         self._note(unit, at, who, self.loads if unit.mix else 0)
         self._take(unit, at - unit.before, at + unit.length + unit.after, who)
+        return before
+
+    def undo(self, before: Before) -> None:
+        """Take back what was placed last."""
+        step, cup, (plain, loud, self.gun, self.rooms), lying = before
+        self.plain, self.loud = list(plain), list(loud)
+        unit = step.unit
+        del self.rack[lying:]
+        del self.missed[len(self.missed) - len(step.missed) :]
+        for i in unit.members:
+            self.start[i], self.who[i], self.load[i] = -1, (), 0
+        if cup is not None:
+            self.cups[unit.mix][step.cup] = cup
+        elif unit.mix:
+            self.loads -= 1
+            self.cups[unit.mix].pop()
 
     def _note(self, unit: Unit, at: int, who: tuple[int, ...], load: int) -> None:
-        for i, offset in zip(unit.members, unit.offsets, strict=True):
+        for i, offset in unit.begins:
             self.start[i], self.who[i], self.load[i] = at + offset, who, load
         for offset, length, m2, _ in unit.lying:
             self.rack.append((at + offset, at + offset + length, m2))
@@ -200,10 +226,10 @@ class Table:
             span = ((1 << (end + to_it - low)) - 1) << low
             self.rooms[other] = self.rooms.get(other, 0) | span
 
-    def join(self, unit: Unit, ready: int, latest: int | None, before: int) -> bool:
-        """Put the unit into a cup that is still open, where its spraying then begins before
-        `before`; False where no cup can be lengthened by it."""
-        for place, (end, who, ml, where, load) in enumerate(self.cups.get(unit.mix, ())):
+    def open_cup(self, unit: Unit, ready: int, latest: int | None, before: int) -> int | None:
+        """A cup that can be lengthened by the unit, where its spraying then begins before
+        `before`: its place among those of the mix."""
+        for place, (end, who, ml, where, _) in enumerate(self.cups.get(unit.mix, ())):
             if end < ready or end > before or (latest is not None and end > latest):
                 continue
             if ml + unit.ml > self.floor.shop.gun.cup_ml + 1e-9 or where != unit.where:
@@ -218,12 +244,12 @@ class Table:
                 continue
             if unit.lying and not self._rack_starts(unit, end - unit.before) & 1:
                 continue
-            self.cups[unit.mix][place] = (end + unit.length, who, ml + unit.ml, where, load)
-            self._note(unit, end, who, load)
-            self._take(unit, begin, begin + unit.length, who)
-            self.joined += 1
-            return True
-        return False
+            return place
+        return None
+
+    def ends(self) -> list[int]:
+        """When each stint is over."""
+        return [at + self.floor.stints[i].minutes for i, at in enumerate(self.start)]
 
     def plan(self) -> ShopPlan:
         """What is on the table as a plan."""
@@ -278,51 +304,56 @@ class _Pass:
 
     def _begin(self) -> None:
         self.table = Table(self.floor)
-        self.steps: list[tuple[int, Table, list[int], list[tuple[float, int]]]] = []
+        self.placed: list[tuple[int, Before]] = []
         self.left = [len(waits) for waits in self.made.waits]
-        self.free = [(self.ranked[u], u) for u, count in enumerate(self.left) if not count]
+        self._line_up()
+
+    def _line_up(self) -> None:
+        """What may be placed now, by its rank."""
+        over = {u for u, _ in self.placed}
+        ready = (u for u, count in enumerate(self.left) if not count and u not in over)
+        self.free = [(self.ranked[u], u) for u in ready]
         heapify(self.free)
 
     def run(self) -> Table:
         while self.free:
             _, u = heappop(self.free)
-            unit, before = self.made.units[u], self.table
-            # A table is changed by what is put on it, and by nothing that is held back.
-            table = before.copy()
-            late = self._place(table, unit)
-            if late is not None:
-                self._turn_back(late, u)
+            found = self._place(self.made.units[u])
+            if not isinstance(found, PlacedUnit):
+                self._turn_back(found, u)
                 continue
-            self.steps.append((u, before, list(self.left), list(self.free)))
-            self.table = table
+            self.placed.append((u, self.table.do(found)))
             for after in self.following[u]:
                 self.left[after] -= 1
                 if not self.left[after]:
                     heappush(self.free, (self.ranked[after], after))
         return self.table
 
-    def _place(self, table: Table, unit: Unit) -> Late | None:
-        """Put a unit where it can be soonest. One that would be too late is not put, unless that
-        was given up: then the two stints of the latest end that it misses, and by how much."""
-        lower = max(self.lower.get(i, 0) - o
-                    for i, o in zip(unit.members, unit.offsets, strict=True))  # fmt: skip
-        ready = max(table.ready(unit), lower)
+    def _place(self, unit: Unit) -> PlacedUnit | Late:
+        """How a unit is placed as soon as it can be. One that would be too late is not, unless
+        that was given up: then the two stints of the latest end that it misses, and by how much."""
+        table, ready = self.table, self.table.ready(unit)
+        for i, offset in unit.begins if self.lower else ():
+            ready = max(ready, self.lower.get(i, 0) - offset)
         latest, a, b = table.latest(unit)
         hold = (a, b) not in self.given_up and self.turned_back < MOST_TURNED_BACK
         found = table.find(unit, ready)
         if found is None and hold:
             return a, b, NEVER
-        at = found[0] if found else table.floor.horizon
-        if unit.mix and table.join(unit, ready, latest, at + self.join_late):
-            return None
+        at = found[0] if found else self.floor.horizon
+        if unit.mix:
+            cup = table.open_cup(unit, ready, latest, at + self.join_late)
+            if cup is not None:
+                return PlacedUnit(unit, at, (), cup)
         if latest is not None and at > latest and hold:
             return a, b, at - latest
-        if found is None:
-            table.missed.append((unit.members[0], unit.members[0]))
-            at = max(at, max(table.start) + 24 * 60)
-        table.missed += table.too_late(unit, at)
-        table.put(unit, at, found[1] if found else unit.able[: unit.crew])
-        return None
+        if found is not None:
+            return PlacedUnit(unit, at, found[1], missed=tuple(table.too_late(unit, at)))
+        at = max(at, max(table.start) + 24 * 60)
+        none = unit.members[0], unit.members[0]
+        return PlacedUnit(
+            unit, at, unit.able[: unit.crew], missed=(none, *table.too_late(unit, at))
+        )
 
     def _turn_back(self, late: Late, u: int) -> None:
         """To before the first of the two was placed, which is put off by the minutes; the second
@@ -337,17 +368,15 @@ class _Pass:
             self.ranked[u] = -inf
             self._begin()
             return
-        start = self.table.start[a]
-        while True:
-            before_u, before, left, free = self.steps.pop()
-            if before_u == self.of[a]:
-                break
-        self.table, self.left = before, left
-        self.lower[a] = start + minutes
-        self.ranked[u] = min(self.ranked[u], self.ranked[before_u])
-        self.free = [(self.ranked[k], k) for _, k in free if k != before_u]
-        self.free.append((self.ranked[before_u], before_u))
-        heapify(self.free)
+        self.lower[a] = self.table.start[a] + minutes
+        self.ranked[u] = min(self.ranked[u], self.ranked[self.of[a]])
+        back = -1
+        while back != self.of[a]:
+            back, before = self.placed.pop()
+            self.table.undo(before)
+            for after in self.following[back]:
+                self.left[after] += 1
+        self._line_up()
 
 
 def place_all(

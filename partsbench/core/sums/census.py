@@ -11,6 +11,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from enum import IntEnum
 
+from partsbench.core.key_words import part_word, parts_word
 from partsbench.core.outcomes import Refused
 from partsbench.core.sums.refusal import amount, first
 from partsbench.core.sums.spacings import MEASURED_WITHIN_MM, takes_screw
@@ -143,14 +144,7 @@ def say_counts(counts: Iterable[Count]) -> str:
 
 def kinds(count: int, kind: str) -> str:
     """`1 pull`, `12 knobs`, of a kind as the census names it."""
-    match kind:
-        case "pull":
-            return plural(count, "1 pull", f"{count} pulls")
-        case "knob":
-            return plural(count, "1 knob", f"{count} knobs")
-        case "plate":
-            return plural(count, "1 plate", f"{count} plates")
-    return f"{count} {kind}"
+    return plural(count, f"1 {part_word(kind)}", f"{count} {parts_word(kind)}")
 
 
 def _counted(counts: Iterable[Count]) -> str:

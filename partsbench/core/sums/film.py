@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from partsbench.core.key_words import word_of
 from partsbench.core.outcomes import Refused
 from partsbench.core.sources import Status, cite
 from partsbench.core.sums import units
@@ -93,8 +94,9 @@ class Transfer:
         if self.low is None or self.high is None:
             return said
         least, most = (self.share.value / figure.value for figure in (self.high, self.low))
+        status = word_of(self.low.status)
         return (
-            f"{said} Others give {self.low.value:g} to {self.high.value:g} % ({self.low.status}), "
+            f"{said} Others give {self.low.value:g} to {self.high.value:g} % ({status}), "
             f"which takes {least:.1f} to {most:.1f} times as much."
         )
 

@@ -14,6 +14,7 @@ from enum import StrEnum
 
 from partsbench.core.finish.effort import Own, Worked, effort, told_from
 from partsbench.core.finish.steps import Step
+from partsbench.core.key_words import word_of
 from partsbench.core.outcomes import Refused
 from partsbench.core.sums.refusal import wrong
 from partsbench.core.wording import and_list, notes, sentences
@@ -95,8 +96,8 @@ class HoursWorked:
         parts = {how: self.known(how) for how in (HowTimed.CORRECTED, HowTimed.ESTIMATED)}
         for how, worked in parts.items():
             if worked and self.total - worked < LEAST_TOLD:
-                return f"all of it {how}"
-        said = [f"{h:.1f} of it {how}" for how, h in parts.items() if h >= LEAST_TOLD]
+                return f"all of it {word_of(how)}"
+        said = [f"{h:.1f} of it {word_of(how)}" for how, h in parts.items() if h >= LEAST_TOLD]
         return and_list(said)
 
     @property
@@ -261,7 +262,7 @@ def _added(found: Iterable[WorkStretch]) -> HoursWorked:
         known = by.setdefault(stretch.step, {})
         known[stretch.known] = known.get(stretch.known, 0.0) + worked
         redo += worked if stretch.redo else 0.0
-    how = tuple(k.value for k in HowTimed if any(k in known for known in by.values()))
+    how = tuple(word_of(k) for k in HowTimed if any(k in known for known in by.values()))
     return HoursWorked(by, redo, () if by else ("any record of work",), how)
 
 

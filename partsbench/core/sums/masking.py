@@ -11,6 +11,7 @@ from partsbench.core.said_often import area_of, height_of, width_of
 from partsbench.core.sums import units
 from partsbench.core.sums.figure import Figure
 from partsbench.core.sums.refusal import amount, first, wrong
+from partsbench.core.wording import plural
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,8 +79,10 @@ class Masking(units.Worded):
         """`Tape 7.4 m: 9 seams, round 11 openings. Paper 2.3 m²: 3 faces in whole, 11 openings.`"""
         tape = units.show_run(self.tape_mm, measures)
         paper = units.show_area(self.paper_m2, measures)
-        seams, openings = _count(self.seams, "seam"), _count(len(self.openings), "opening")
-        faces = f"{_count(len(self.whole), 'face')} in whole"
+        n, holes, whole = self.seams, len(self.openings), len(self.whole)
+        seams = plural(n, "1 seam", f"{n} seams")
+        openings = plural(holes, "1 opening", f"{holes} openings")
+        faces = plural(whole, "1 face in whole", f"{whole} faces in whole")
         return f"Tape {tape}: {seams}, round {openings}. Paper {paper}: {faces}, {openings}."
 
 
@@ -122,7 +125,3 @@ def masking(faces: Sequence[Cover], openings: Sequence[Hole], laps: Laps) -> Mas
     sources = tuple(dict.fromkeys((laps.lap.cited, laps.turn_in.cited)))
     lacks = ("how many days the tape may stay: read it off the roll",)
     return Masking(sum(len(face.seams) for face in faces), each, over, lacks, sources)
-
-
-def _count(number: int, what: str) -> str:
-    return f"{number} {what}{'' if number == 1 else 's'}"

@@ -9,6 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from math import ceil
 
+from partsbench.core.key_words import choice_word
 from partsbench.core.outcomes import Refused
 from partsbench.core.sums.refusal import amount, first
 from partsbench.core.wording import notes
@@ -48,7 +49,7 @@ class Costs:
     @property
     def unknown(self) -> tuple[str, ...]:
         """The costs nobody has entered."""
-        return tuple(name for name, cost in self.items() if cost is None)
+        return tuple(choice_word(name) for name, cost in self.items() if cost is None)
 
 
 @dataclass(frozen=True, slots=True)

@@ -72,10 +72,16 @@ def show_length(mm: float, measures: Measures = Measures.METRIC, places: int = 0
     return f"{_plain(mm, places)} mm"
 
 
+def show_figure(mm: float, measures: Measures = Measures.METRIC) -> str:
+    """A size where the unit is told beside it or has no room: `864`, `34"`."""
+    if measures is Measures.US:
+        return show_length(mm, measures)
+    return _plain(mm, 0)
+
+
 def show_across(width_mm: float, height_mm: float, measures: Measures = Measures.METRIC) -> str:
     """Width and height for reading: `864 × 600 mm`, `34" × 23-5/8"`."""
-    width, height = (show_length(mm, measures) for mm in (width_mm, height_mm))
-    return f"{width.removesuffix(' mm')} × {height}"
+    return f"{show_figure(width_mm, measures)} × {show_length(height_mm, measures)}"
 
 
 def show_gap(mm: float, measures: Measures = Measures.METRIC) -> str:

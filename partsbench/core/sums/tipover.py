@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from partsbench.core.key_words import choice_word
 from partsbench.core.outcomes import Refused
 from partsbench.core.sums import units
 from partsbench.core.sums.figure import Figure
@@ -74,7 +75,7 @@ class Tipover:
             said = "A new piece of this height, mass and volume falls under ASTM F2057-23."
         else:
             low = [
-                name
+                choice_word(name)
                 for name, reached in (
                     ("overall height", self.tall),
                     ("mass", self.heavy),

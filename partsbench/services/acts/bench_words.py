@@ -9,6 +9,7 @@ from partsbench.core.finish.answer import Decision
 from partsbench.core.finish.durations import say_duration
 from partsbench.core.finish.findings import Finding
 from partsbench.core.finish.path import Step
+from partsbench.core.key_words import face_words, word_of
 from partsbench.core.outcomes import Answer, Outcome, Tone
 from partsbench.core.piece.codes import Family, short_number
 from partsbench.core.piece.piece import Piece, home_words, opening_words
@@ -67,7 +68,7 @@ def which_side(short: str, faces: Iterable[FaceState]) -> str:
     groups = sides(faces)
     if len(groups) < 2:
         return ""
-    told = [f"{listed(f.name for f in group)} ({group[0].path.name})" for group in groups]
+    told = [f"{face_words(f.name for f in group)} ({group[0].path.name})" for group in groups]
     return f"{short} has faces on different paths: {or_list(told)}. Say which goes back."
 
 
@@ -99,7 +100,7 @@ def _next(step: Step, faces: Sequence[FaceState]) -> str:
 
 
 def _on(step: Step, faces: Sequence[FaceState]) -> str:
-    return f"{step.name} ({listed(f.name for f in faces)})" if faces else step.name
+    return f"{step.name} ({face_words(f.name for f in faces)})" if faces else step.name
 
 
 def then_words(
@@ -124,9 +125,11 @@ def may_words(said: Decision, now: datetime) -> str:
     """`WAIT 12 h, not before 21:05`: whether a step may be done, a note beside its name."""
     if said.answer is Answer.GO:
         return f"by {time_of_day(said.until, now)}" if said.until else ""
+    word = word_of(said.answer)
     if said.answer is Answer.WAIT and said.until:
-        return f"WAIT {say_duration(said.until - now)}, not before {time_of_day(said.until, now)}"
-    return f"{said.answer}: {within(said.because)}" if said.because else str(said.answer)
+        long = say_duration(said.until - now)
+        return f"{word} {long}, not before {time_of_day(said.until, now)}"
+    return f"{word}: {within(said.because)}" if said.because else word
 
 
 def held_words(left: Sequence[Finding]) -> str:

@@ -46,7 +46,7 @@ def recorded_on(
         f"{did}. {following_words(then, now)}",
         until=first.said.until if first else None,
         tag=piece.tag,
-        faces=tuple(map(str, spots)),
+        faces=tuple(s.key for s in spots),
         step=first.step.key if first else None,
         step_name=first.step.name if first else "",
         recorded=True,

@@ -6,6 +6,7 @@ from typing import Any
 
 from partsbench.core.finish.progress import Mark, MarkKind, may_mark
 from partsbench.core.journal_lines import JournalLine
+from partsbench.core.key_words import face_word
 from partsbench.core.outcomes import Done, NotYours, Refused
 from partsbench.core.piece.parts import Part
 from partsbench.core.piece.piece import Piece
@@ -151,11 +152,11 @@ def _move_marks(
         mark = records.mark(shop.book, row)
         face = next((f for f in state.faces if f.name == mark.face), None)
         if face is None:
-            return Refused(f"{target} has no face “{mark.face}”.")
+            return Refused(f"{target} has no face “{face_word(mark.face)}”.")
         own = [Mark(m.step, m.at, MarkKind(m.kind), m.insisted) for m in face.marks]
         no = may_mark(face.path, own, mark.step, MarkKind(mark.kind))
         if no:
-            return Refused(f"{target} {mark.face}: {no.value}.")
+            return Refused(f"{part.spot(mark.face)}: {no.value}.")
         placed.append((row, ids[mark.face]))
     for row, face_id in placed:
         entry.update("mark", row, {"face": face_id})

@@ -12,7 +12,7 @@ from partsbench.core.finish.durations import say_duration
 from partsbench.core.finish.effort import effort, faces_apart
 from partsbench.core.finish.findings import Finding
 from partsbench.core.finish.holds import WRONG_CUP
-from partsbench.core.finish.loads import SPRAYED, Hung, Load, all_except, stragglers
+from partsbench.core.finish.loads import SPRAYED, Hung, Load, stragglers
 from partsbench.core.finish.loads import propose as proposed
 from partsbench.core.finish.sheets import area_m2
 from partsbench.core.finish.steps import Step
@@ -257,9 +257,9 @@ def done(
     out = _named(piece, exceptions, load.faces) if exceptions else []
     if isinstance(out, Refused):
         return out
-    kept = all_except(load.faces, out)
-    if isinstance(kept, Refused):
-        return kept
+    kept = tuple(face for face in load.faces if face not in out)
+    if not kept:
+        return Refused(f"Every face of load {load.number} is left out; nothing was recorded.")
     with change(shop.book, "", now, shop.who, load.tag) as entry:
         state = piece_state(shop, piece)
         coats = _coats(state, kept)
@@ -427,7 +427,7 @@ def _turned_away(shop: Shop, piece: Piece, names: Iterable[str]) -> Outcome | No
 
 
 def _spot(piece: Piece, name: str | Spot) -> Spot | Refused:
-    parsed = parse_code(str(name))
+    parsed = parse_code(name.key if isinstance(name, Spot) else name)
     if isinstance(parsed, CodeFault):
         spot = Spot.of(name)
         short = find_short(piece, spot.part)

@@ -283,7 +283,7 @@ def not_needed(
         row = records.part_ids(shop.book, key)[part.short]
         for other in chosen:
             where = [(row, side.face.name)]
-            rows.add_facts(entry, key, where, f"{NO_MASK}{other}", YES, now, shop.who)
+            rows.add_facts(entry, key, where, f"{NO_MASK}{other.key}", YES, now, shop.who)
     return Done(f"{sentence}.", tag)
 
 

@@ -6,6 +6,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 
+from partsbench.core.key_words import word_of
 from partsbench.core.naming import ALL, together
 from partsbench.core.outcomes import Done, Outcome, Refused
 from partsbench.core.piece.codes import CodeFault, parse_code, parse_short
@@ -149,7 +150,7 @@ def _told(piece: Piece, state: PartState, now: datetime) -> Sighting:
         Where.IN: f"not taken out, {home_words(piece, part)}",
         Where.OUT: f"at {state.place}" if state.place else "out, no place noted",
         Where.HOME: f"home, {home_words(piece, part)}",
-        Where.WRONG: state.moved.place if state.moved else "in a wrong home",
+        Where.WRONG: state.moved.place if state.moved else word_of(Where.WRONG),
         Where.STAYS: "stays where it stands",
     }[state.where]
     seen = state.last_seen[0] if state.last_seen else None

@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from datetime import datetime
 from enum import StrEnum
 
+from partsbench.core.key_words import word_of
 from partsbench.core.naming import ALL, together
 from partsbench.core.outcomes import Answer, Done, Outcome, Refused, Tone
 from partsbench.core.piece.codes import Family, short_number
@@ -49,7 +50,7 @@ class Missing:
     @property
     def sentence(self) -> str:
         if self.part.name:
-            return f"{self.part.short} ({self.part.name}): {self.why}"
+            return f"{self.part.short} ({self.part.called}): {self.why}"
         return f"{self.part.short}: {self.why}"
 
 
@@ -216,10 +217,12 @@ def record_fit(shop: Shop, tag: str, asked: str, result: FitResult) -> Done | Re
     key = piece_rows.part_id(shop.book, tag, part.family, part.number)
     assert key is not None
     now = shop.clock()
-    with change(shop.book, f"{piece.codename} {short} {result.value}", now, shop.who, tag) as entry:
+    with change(
+        shop.book, f"{piece.codename} {short} {word_of(result)}", now, shop.who, tag
+    ) as entry:
         fix_numbers(shop, entry, piece)
         records.add_fit(entry, key, result.value, now, shop.who)
-    return Done(f"{short} {result.value}.", tag)
+    return Done(f"{short} {word_of(result)}.", tag)
 
 
 def own_home(known: KnownLabel) -> str:

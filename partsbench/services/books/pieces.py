@@ -10,6 +10,7 @@ from types import MappingProxyType
 from typing import Any
 
 from partsbench import files
+from partsbench.core.key_words import part_word, word_of
 from partsbench.core.naming import ALL, together
 from partsbench.core.outcomes import Refused
 from partsbench.core.piece.alike import set_alike
@@ -27,7 +28,7 @@ from partsbench.core.piece.furnish import (
     with_front,
     without_part,
 )
-from partsbench.core.piece.parts import FAMILY_NAMES, Home
+from partsbench.core.piece.parts import Home, family_word
 from partsbench.core.piece.piece import Numbering, Piece
 from partsbench.core.piece.sound import faults, first_fault
 from partsbench.core.piece.spot import Spot
@@ -241,7 +242,7 @@ def add_part(
             piece, family, home, name, parent=parent, contents=contents, fragile=fragile
         )
 
-    return _edited(shop, tag, added, f"Added {name or FAMILY_NAMES[family]}")
+    return _edited(shop, tag, added, f"Added {part_word(name) or family_word(family)}")
 
 
 @writing
@@ -306,7 +307,7 @@ def number_by(shop: Shop, tag: str, numbering: Numbering) -> Piece | Refused:
             return Refused("Labels are printed, so the numbers stay as they are.")
         return numbered_afresh(replace(piece, numbering=numbering))
 
-    return _edited(shop, tag, numbered, f"Numbered {numbering.value}")
+    return _edited(shop, tag, numbered, f"Numbered {word_of(numbering)}")
 
 
 def _said(key: str, value: str | bool) -> str:

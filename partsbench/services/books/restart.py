@@ -12,8 +12,7 @@ from typing import Protocol
 from partsbench.core.outcomes import Done
 from partsbench.core.shown_times import hour, time_of_day
 from partsbench.services.shop import Shop, writing
-from partsbench.store import room as rows
-from partsbench.store.journal import change
+from partsbench.store.journal import change, newest_record
 from partsbench.store.window_marks import cut_off, forget_cut_off, mark_window
 
 POWER_QUESTION = "power cut"
@@ -51,7 +50,7 @@ def after_restart(shop: Shop) -> TimeGap | None:
     opened. None when no window was cut off or it was asked already, for a book without records,
     and for a gap of less than LEAST_GAP or of days.
     """
-    newest, opened = rows.newest_record(shop.book), cut_off(shop.book.path)
+    newest, opened = newest_record(shop.book), cut_off(shop.book.path)
     if newest is None or not opened:
         return None
     start, now = max(newest, *opened), shop.clock()
@@ -72,6 +71,8 @@ def restart_words(gap: TimeGap) -> str:
 @writing
 def answer_restart(shop: Shop, said: str) -> Done:
     """The question after a restart is answered: `nothing`, or in words."""
+    from partsbench.store import room as rows
+
     now = shop.clock()
     words = said.strip() or "nothing"
     with change(shop.book, f"Asked after a restart: {words}", now, shop.who) as entry:

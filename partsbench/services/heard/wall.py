@@ -2,17 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 from partsbench.core.finish.cups import StoredCup
 from partsbench.core.finish.loads import behind_words
+from partsbench.core.key_words import face_word, grouped_faces, word_of
 from partsbench.core.outcomes import Answer, Refused
 from partsbench.core.piece.drawing import elevation
 from partsbench.core.said_often import tint_words
 from partsbench.core.shown_times import long_date_and_hour, weekday
 from partsbench.core.verbs import FACES, GROUPS, REASONS, VERBS, WHOLE_PIECE, Key, Sort, WallCode
-from partsbench.core.wording import clauses, listed, notes
+from partsbench.core.wording import capitals, notes
 from partsbench.services.acts import loads
 from partsbench.services.known import people
 from partsbench.services.rules.clocks import Group
@@ -48,7 +48,8 @@ def wall_parts(shop: Shop) -> list[WallPart]:
         return tuple(WallCell(*each) for each in found)
 
     verbs = {v.number: v for v in VERBS}
-    whole = (str(WallCode(Sort.FACE, FACES.index(WHOLE_PIECE) + 1)), WHOLE_PIECE.upper(),
+    number, name = FACES.index(WHOLE_PIECE) + 1, capitals(face_word(WHOLE_PIECE))
+    whole = (str(WallCode(Sort.FACE, number)), name,
              "Then one part: it is said of all of its piece.")  # fmt: skip
     insist = [r for r in REASONS if r.key is Key.INSIST]
     back = [r for r in REASONS if r.key is Key.SEND_BACK]
@@ -67,7 +68,7 @@ def wall_parts(shop: Shop) -> list[WallPart]:
             "Only this face",
             cells(
                 *(
-                    (str(WallCode(Sort.FACE, i)), f, "")
+                    (str(WallCode(Sort.FACE, i)), face_word(f), "")
                     for i, f in enumerate(FACES, 1)
                     if f != WHOLE_PIECE
                 )
@@ -124,15 +125,6 @@ def day_sheet(
     )
 
 
-def face_words(faces: Sequence[str]) -> str:
-    """Every face by name; those that are edges together: `front; edges: top, left, right`."""
-    edges = [name.removesuffix(" edge") for name in faces if name.endswith(" edge")]
-    others = [name for name in faces if not name.endswith(" edge")]
-    if len(edges) < 2:
-        return ", ".join(faces)
-    return clauses([listed(others), f"edges: {listed(edges)}"])
-
-
 def _strip(shop: Shop, load: StoredLoad, cup: StoredCup | None) -> Strip:
     from partsbench.paper.labels import marks_of
     from partsbench.paper.tally import Strip, StripLine
@@ -147,7 +139,7 @@ def _strip(shop: Shop, load: StoredLoad, cup: StoredCup | None) -> Strip:
     for short, faces in by_part.items():
         part = piece.part(short)
         marks = marks_of(piece, part, drawing) if part else ()
-        lines.append(StripLine(short, face_words(faces), marks))
+        lines.append(StripLine(short, grouped_faces(faces), marks))
     steps = [s for f in piece.present for face in f.faces for s in shop.path(face.path).steps]
     coat = next((s.name for s in steps if s.key == load.step), load.step)
     return Strip(
@@ -175,7 +167,7 @@ def _line(group: Group) -> DayLine:
     from partsbench.paper.day_sheet import DayLine
 
     until = group.said.until
-    when = weekday(until, group.now) if until else group.said.answer.value
+    when = weekday(until, group.now) if until else word_of(group.said.answer)
     by = f"until {_at(group)}" if group.closes else ""
     said = group.said
     what = f"{group.where}: {group.step.name}"

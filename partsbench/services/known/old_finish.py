@@ -19,6 +19,7 @@ from partsbench.core.finish.old_finish import (
     old_finish,
 )
 from partsbench.core.finish.steps import Operation
+from partsbench.core.key_words import word_of
 from partsbench.core.outcomes import Done, Refused
 from partsbench.core.piece.piece import Piece
 from partsbench.core.piece.spot import Spot
@@ -133,7 +134,7 @@ class KnownFinish:
     def sentence(self) -> str:
         """`D1, D3 front: tested: none found.`"""
         way = f"to be worked {self.way}" if self.way else ""
-        return f"{listed(self.names)}: {notes(self.lead, way)}."
+        return f"{listed(self.names)}: {notes(word_of(self.lead), way)}."
 
 
 def known(shop: Shop, piece: Piece) -> list[KnownFinish]:

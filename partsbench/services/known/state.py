@@ -10,6 +10,7 @@ from enum import StrEnum
 from partsbench.core.finish.path import FinishPath, Step
 from partsbench.core.finish.progress import Mark, MarkKind, Progress, least_advanced, progress
 from partsbench.core.finish.sheets import seams_of
+from partsbench.core.key_words import choice_word
 from partsbench.core.piece.codes import Family
 from partsbench.core.piece.parts import Home, HomeKind, Part
 from partsbench.core.piece.piece import Piece
@@ -103,9 +104,9 @@ class PartState:
         """The least advanced face in words: `Wash and rinse next`, `finished`, `no finish`."""
         least = self.least
         if least is None:
-            return "no finish planned"
+            return choice_word("no finish planned")
         if least.progress.next is None:
-            return "finished"
+            return choice_word("finished")
         return f"{least.progress.next.name} next"
 
     @property

@@ -8,6 +8,7 @@ from datetime import date, datetime, timedelta
 from enum import StrEnum
 
 from partsbench.core import shown_times
+from partsbench.core.key_words import choice_word
 from partsbench.core.plan.bound import Bounds
 from partsbench.core.plan.chain import why_not
 from partsbench.core.plan.floor import Floor
@@ -160,7 +161,7 @@ def then_act(shown: PlanShown) -> str:
             then = f"Then {shown_times.hour(at)}"
             if p.load:
                 return f"{then}, gun: {stint.name}"
-            return f"{then}, {and_list(p.workers)}: {stint.name}"
+            return f"{then}, {and_list(map(choice_word, p.workers))}: {stint.name}"
     return ""
 
 
@@ -176,7 +177,7 @@ def _hands(shown: PlanShown) -> Iterator[WeekLane]:
                 stint = stints[p.stint]
                 spans.append(_span(shown, p.start, p.end, (shown.shop.title(stint.piece),),
                                    (stint.work,), stint.name))  # fmt: skip
-        yield WeekLane(capital(worker.name), LaneKind.HANDS, _joined(spans))
+        yield WeekLane(capital(choice_word(worker.name)), LaneKind.HANDS, _joined(spans))
 
 
 def _gun(shown: PlanShown) -> Iterator[WeekLane]:

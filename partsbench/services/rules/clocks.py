@@ -18,6 +18,7 @@ from partsbench.core.finish.effort import Own, Worked, effort
 from partsbench.core.finish.progress import Progress
 from partsbench.core.finish.sheets import area_m2
 from partsbench.core.finish.steps import Step
+from partsbench.core.key_words import choice_word, word_of
 from partsbench.core.naming import ALL, together
 from partsbench.core.outcomes import Answer
 from partsbench.core.piece.parts import Part
@@ -199,13 +200,13 @@ def _face_clock(
 
 def ready_words(ready: ReadyAt, now: datetime) -> str:
     """`tape: Thu 14:20. Stain needs 24 h before tape (your tin card…)`."""
-    at = moment(ready.at, now) if ready.at else "not known"
+    at = moment(ready.at, now) if ready.at else choice_word("not known")
     if ready.until:
         missed = f"then {ready.missed}" if ready.missed else ""
         at = notes(at, f"until {moment(ready.until, now)}", missed)
     why = ready.because
     why = f"{why} ({said_source(ready.source)})" if ready.source else why
-    return f"{ready.ready}: {at}. {why}"
+    return f"{word_of(ready.ready)}: {at}. {why}"
 
 
 def distinct(groups: Iterable[Group]) -> dict[Spot, Progress]:

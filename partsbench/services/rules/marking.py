@@ -9,10 +9,11 @@ from datetime import datetime, timedelta
 from partsbench.core.finish.masks import Mask
 from partsbench.core.finish.progress import MarkKind
 from partsbench.core.finish.steps import NO_STEP_PATHS, Operation, PathKind, Step
+from partsbench.core.key_words import face_words
 from partsbench.core.piece.parts import Part
 from partsbench.core.piece.piece import Piece
 from partsbench.core.piece.spot import Spot
-from partsbench.core.wording import clauses, listed, notes
+from partsbench.core.wording import clauses, notes
 from partsbench.services.known.state import FaceState
 from partsbench.services.rules.answers import Ground
 from partsbench.services.shop import Shop
@@ -83,7 +84,7 @@ def mark(
         cup=how.cup,
         load=how.load,
     )
-    name, on = f"{piece.codename} {part.short}", listed(faces)
+    name, on = f"{piece.codename} {part.short}", face_words(faces)
     did = {
         MarkKind.DONE: f"{name} {step.did} ({on})",
         MarkKind.SKIPPED: f"{name}: left out {step.name} ({on})",

@@ -9,10 +9,11 @@ from typing import TYPE_CHECKING
 
 from partsbench import files
 from partsbench.core.finish.progress import Mark, MarkKind
+from partsbench.core.key_words import place_word
 from partsbench.core.outcomes import Done, Refused
 from partsbench.core.piece.codes import Family, short_number
 from partsbench.core.piece.drawing import elevation
-from partsbench.core.piece.parts import FAMILY_NAMES, Part
+from partsbench.core.piece.parts import Part
 from partsbench.core.piece.piece import Piece, home_words
 from partsbench.core.said_often import no_paper, no_piece
 from partsbench.services.acts.returning import ELIMINATION, missing, open_fits
@@ -142,7 +143,7 @@ def _part(state: PieceState, part: Part, whys: dict[str, str], wanting: set[str]
     is_home = back is Back.HOME and moved is not None
     return ProofPart(
         part.short,
-        part.name or FAMILY_NAMES[part.family],
+        part.called,
         _home(state, own),
         back,
         _how(own, told) if back is Back.HOME else "",
@@ -175,7 +176,9 @@ def _home(state: PieceState, own: PartState) -> str:
     part = own.part
     number = own.seat if part.group and own.seat else part.home.number
     corner = next((c.spot for c in state.piece.corners if c.number == number), "")
-    words = f"{corner} corner" if part.group and corner else home_words(state.piece, part)
+    words = (
+        f"{place_word(corner)} corner" if part.group and corner else home_words(state.piece, part)
+    )
     return f"{short_number(Family.HOME, number)}, {words}" if number else words
 
 

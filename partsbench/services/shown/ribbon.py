@@ -8,10 +8,12 @@ from datetime import datetime, timedelta
 
 from partsbench.core.finish.loads import SPRAYED
 from partsbench.core.finish.steps import Step
+from partsbench.core.key_words import word_of
 from partsbench.core.outcomes import Answer
 from partsbench.core.shown_times import weekday
 from partsbench.services.rules.clocks import Group
 from partsbench.services.shown.day import Day
+from partsbench.services.shown.progress_map import PartStand
 
 SHORTEST = timedelta(hours=6)
 EVENING_HOUR = 22
@@ -38,7 +40,7 @@ class Bar:
         if self.opens:
             told = [f"may be done from {weekday(self.opens, self.now)}"]
         if self.late:
-            told = ["late"]
+            told = [word_of(PartStand.LATE)]
         elif self.closes:
             told.append(f"no later than {weekday(self.closes, self.now)}")
         return f"{self.what}: {', '.join(told)}."

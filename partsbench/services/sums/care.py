@@ -13,7 +13,7 @@ from partsbench.core.finish.steps import PathKind
 from partsbench.core.naming import ALL, runs, together
 from partsbench.core.outcomes import Refused
 from partsbench.core.piece.codes import Family, parse_short
-from partsbench.core.piece.parts import FAMILY_NAMES
+from partsbench.core.piece.parts import family_word
 from partsbench.core.piece.spot import Spot
 from partsbench.core.shown_times import month, short_month
 from partsbench.core.sums.tipover import ADVICE
@@ -111,7 +111,7 @@ def client_words(spots: Sequence[Spot]) -> str:
     """`D1, L1 outside` to somebody who knows no numbers: `drawer D1, leg L1 outside`."""
     families = {str(spot): parse_short(spot.part) for spot in spots}
     return ", ".join(
-        f"{FAMILY_NAMES[short[0]]} {words}" if (short := families.get(words)) else words
+        f"{family_word(short[0])} {words}" if (short := families.get(words)) else words
         for words in runs(spots)
     )
 
@@ -147,7 +147,7 @@ def care(shop: Shop, tag: str) -> Care | Refused:
             key = (_day(coat[0]), *days)
             groups.setdefault(key, []).append((name, coat[1], ready))
     dates = [_dates(key, rows) for key, rows in sorted(groups.items(), key=_first_day)]
-    keys = [f"{p.short} {p.name}" for p in on.piece.present if p.family is Family.LOCK]
+    keys = [f"{p.short} {p.called}" for p in on.piece.present if p.family is Family.LOCK]
     paths = [shop.path(face.path) for p in on.piece.present for face in p.faces]
     painted = any(path.kind is PathKind.PAINT for path in paths)
     lacks = once(*(f"the tin's own day of full use for {', '.join(map(str, d.faces[:3]))}"
@@ -171,9 +171,9 @@ def tell_care(found: Care) -> Told:
     )
     data = {
         "full_use": found.full_use.isoformat() if found.full_use else None,
-        "unfinished": list(map(str, found.unfinished)),
+        "unfinished": [spot.key for spot in found.unfinished],
         "faces": {
-            str(name): {
+            name.key: {
                 "coated": d.coated.isoformat(),
                 "handle": d.handle.isoformat() if d.handle else None,
                 "touch": d.touch.isoformat() if d.touch else None,

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 
+from partsbench.core.key_words import choice_word, part_word
 from partsbench.core.naming import few
 from partsbench.core.outcomes import Done, Refused
 from partsbench.core.piece.codes import Family, short_number
@@ -79,7 +80,8 @@ def count(
     full = _too_many(on, figures.hardware(shop.book, on.key), place, kind, number, condition)
     if full:
         return full
-    sentence = f"{on.piece.codename} {short}: {number} × {kind}, {condition}"
+    of, good = choice_word(kind), choice_word(condition)
+    sentence = f"{on.piece.codename} {short}: {number} × {of}, {good}"
     row = {"piece": on.key, "family": place[0].value, "number": place[1], "kind": kind,
            "condition": condition}  # fmt: skip
     values = {"count": number} | _said(
@@ -128,10 +130,10 @@ def tell_census(found: tuple[Census, list[Counted]], measures: units.Measures) -
             (
                 short_number(Family(row.family), row.number),
                 str(row.count),
-                row.kind,
-                row.condition,
+                choice_word(row.kind),
+                choice_word(row.condition),
                 row.spacing_typed,
-                name or ("knob" if row.spacing_mm == 0 else ""),
+                name or (part_word("knob") if row.spacing_mm == 0 else ""),
                 row.thread,
                 row.screw_typed,
             )
@@ -172,7 +174,7 @@ def mind(counts: Iterable[Count], measures: units.Measures) -> str:
 
 
 def _besides(counts: Iterable[Count]) -> Iterator[str]:
-    beside = [f"{c.counted} × {c.kind}" for c in counts if c.counted and not c.wanted]
+    beside = [f"{c.counted} × {choice_word(c.kind)}" for c in counts if c.counted and not c.wanted]
     if beside:
         yield f"Counted too, and not taken by any front: {', '.join(beside)}."
 
@@ -182,7 +184,7 @@ def _beside_most(counts: Iterable[Count], measures: units.Measures) -> Iterator[
         for mm in kind.over if kind.spacing else ():
             found = beside(mm, kind.spacing or 0.0, kind.thread)
             if found:
-                yield say_over(f"A {kind.kind}:", found, measures)
+                yield say_over(f"A {choice_word(kind.kind)}:", found, measures)
 
 
 def beside(pull_mm: float, holes_mm: float, thread: str = "") -> Over | None:
@@ -262,7 +264,7 @@ def _too_many(
     if not number or number + sum(there.values()) <= room:
         return None
     had = ", ".join(f"{n} {how}" for how, n in there.items())
-    has = f"{short} has room for {room} × {kind}"
+    has = f"{short} has room for {room} × {choice_word(kind)}"
     has = f"{has}, and {had} counted there already (0 takes them back)" if there else has
     return Refused(
         f"{has}: {number} cannot be on it. What is loose is counted with the carcase (C1) or a bag."

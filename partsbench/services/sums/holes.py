@@ -161,12 +161,6 @@ def screw_at_hand(
     )
 
 
-def candidates(shop: Shop, tag: str) -> list[Candidate]:
-    """The pulls noted to choose from."""
-    on = ground(shop, tag)
-    return [] if isinstance(on, Refused) else figures.candidates(shop.book, on.key)
-
-
 def _old_front(shop: Shop, on: SumGround, part: Part, count: int, lacks: list[str]) -> OldFront:
     """A front with its holes; those behind a door, and the doors, are looked at by themselves."""
     size = front_size(on.piece, part, on.mm())

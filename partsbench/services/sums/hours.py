@@ -8,6 +8,7 @@ from datetime import date, datetime, timedelta
 from functools import partial
 
 from partsbench.core.finish.effort import Own
+from partsbench.core.key_words import word_of
 from partsbench.core.naming import few
 from partsbench.core.outcomes import Done, Refused
 from partsbench.core.piece.piece import Piece
@@ -153,7 +154,7 @@ def tell_hours(found: HoursWorked) -> Told:
 def rows_of(found: HoursWorked) -> list[tuple[str, str, str]]:
     """Each step, the longest first: how long, and how that is known."""
     steps = sorted(found.by, key=lambda step: -found.by_step[step])
-    return [(s, spent_words(h), known.value) for s in steps for known, h in found.by[s].items()]
+    return [(s, spent_words(h), word_of(known)) for s in steps for known, h in found.by[s].items()]
 
 
 def data_of(found: HoursWorked) -> dict[str, object]:

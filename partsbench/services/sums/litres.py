@@ -7,6 +7,7 @@ from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from partsbench.core.finish.steps import Step
+from partsbench.core.key_words import choice_word
 from partsbench.core.naming import few
 from partsbench.core.outcomes import Refused
 from partsbench.core.piece.piece import Piece
@@ -128,7 +129,7 @@ def _rows(product: ProductMix, show: units.Measures) -> list[tuple[str, ...]]:
             coat = f"{layer.first} to {layer.last}"
         if layer.mix is None:
             parts = ", ".join(_parts_in([face.name for face in layer.faces]))
-            rows.append((product.name, coat, "", "not known", parts, ""))
+            rows.append((product.name, coat, "", choice_word("not known"), parts, ""))
             continue
         goes = layer.mix.least_ml / layer.mix.coat_ml
         for i, load in enumerate(layer.mix.loads, 1):
@@ -160,7 +161,7 @@ def _layer_data(layer: Layer) -> dict[str, object]:
         "m2": sum(face.m2 for face in layer.faces),
         "coat_ml": mix.coat_ml if mix else None,
         "coat_ml_least": mix.least_ml if mix else None,
-        "loads": [{"ml": x.ml, "faces": list(map(str, x.faces)), "breaks_row": x.breaks_row}
+        "loads": [{"ml": x.ml, "faces": [s.key for s in x.faces], "breaks_row": x.breaks_row}
                   for x in mix.loads] if mix else [],
     }  # fmt: skip
 

@@ -18,6 +18,7 @@ from partsbench.core.piece.surfaces import (
 )
 from partsbench.core.sums import masking, units
 from partsbench.core.sums.masking import Cover, Hole, Masking, Take
+from partsbench.core.wording import listed
 from partsbench.services.acts import masks
 from partsbench.services.acts.masks import SeamLine
 from partsbench.services.rules.neighbours import closed_openings
@@ -71,17 +72,18 @@ def mask_paper(shop: Shop, tag: str) -> TapeAndPaper | Refused:
 
 def tell_mask_paper(found: TapeAndPaper) -> Told:
     show = found.measures
-    against = {name: list(map(str, coated)) for name, coated in found.against.items()}
-    rows = [_row(take, ", ".join(against[take.name]), show) for take in found.masking.faces]
+    against = found.against
+    rows = [_row(take, listed(against[take.name]), show) for take in found.masking.faces]
     rows += [_row(take, "the carcase is coated", show) for take in found.masking.openings]
+    keys = {name: [s.key for s in coated] for name, coated in against.items()}
     data = {
         "seams": found.masking.seams,
         "openings": len(found.masking.openings),
         "tape_m": found.masking.tape_mm / 1000,
         "paper_m2": found.masking.paper_m2,
-        "covered": [{**_figures(t), "against": against[t.name]} for t in found.masking.faces],
+        "covered": [{**_figures(t), "against": keys[t.name]} for t in found.masking.faces],
         "papered": [_figures(t) for t in found.masking.openings],
-        "each": [{"a": str(s.a), "b": str(s.b), "mm": s.length_mm} for s in found.seams],
+        "each": [{"a": s.a.key, "b": s.b.key, "mm": s.length_mm} for s in found.seams],
     }
     head = ("cover", "tape", "paper", "while coated")
     valid = "as the parts stand now; a face covered in whole takes its own area, laps not counted"
@@ -97,7 +99,7 @@ def _row(take: Take, against: str, measures: units.Measures) -> tuple[str, str, 
 
 
 def _figures(take: Take) -> dict[str, object]:
-    return {"name": str(take.name), "tape_m": take.tape_mm / 1000, "paper_m2": take.paper_m2}
+    return {"name": take.name.key, "tape_m": take.tape_mm / 1000, "paper_m2": take.paper_m2}
 
 
 def _against(

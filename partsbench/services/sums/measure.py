@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from partsbench.core.key_words import choice_word
 from partsbench.core.outcomes import Done, Refused
 from partsbench.core.piece.codes import Family, short_number
 from partsbench.core.piece.surfaces import named_sizes, size_names
@@ -45,7 +46,7 @@ def measure(shop: Shop, tag: str, asked: str, what: str, text: str) -> Done | Re
     size = _size(text, f"{what} of {short}", on)
     if isinstance(size, Refused):
         return size
-    sentence = f"{on.piece.codename} {short}: {what} {text.strip() or 'forgotten'}"
+    sentence = f"{on.piece.codename} {short}: {choice_word(what)} {text.strip() or 'forgotten'}"
     with change(shop.book, sentence, shop.clock(), shop.who, tag) as entry:
         fix_numbers(shop, entry, on.piece)
         for name in names:

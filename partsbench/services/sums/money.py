@@ -7,6 +7,7 @@ import io
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
+from partsbench.core.key_words import choice_word
 from partsbench.core.outcomes import Done, Refused
 from partsbench.core.said_often import NO_RATE
 from partsbench.core.sums import money, units
@@ -104,7 +105,7 @@ def note_money(shop: Shop, tag: str, what: str, text: str, note: str = "") -> Do
         return bad
     what = f"{kind} ({row['note']})" if row["note"] else kind
     shown = "taken back" if value is None else f"{value:g}"
-    sentence = f"{on.piece.codename}: {what} {shown}"
+    sentence = f"{on.piece.codename}: {choice_word(what)} {shown}"
     now = shop.clock()
     with change(shop.book, sentence, now, shop.who, tag) as entry:
         if value is None:
@@ -215,22 +216,24 @@ def ceiling(
 
 def tell_ledger(found: Ledger) -> Told:
     """Where the hours went, what was spent, and what came in. After the sale no offer counts."""
-    rows = [("hours", step, f"{time}, {known}") for step, time, known in rows_of(found.hours)]
+    hours = choice_word("hours")
+    rows = [(hours, step, f"{time}, {known}") for step, time, known in rows_of(found.hours)]
     if found.hours.redo:
-        rows.append(("hours", "done again, of these", spent_words(found.hours.redo)))
-    rows += [("cost", name, f"{cost:.2f}") for name, cost in found.costs.items() if cost]
+        rows.append((hours, "done again, of these", spent_words(found.hours.redo)))
+    paid = choice_word("cost")
+    rows += [(paid, choice_word(n), f"{cost:.2f}") for n, cost in found.costs.items() if cost]
     rows += [
-        (m.what, m.note, f"{m.amount:.2f}")
+        (choice_word(m.what), m.note, f"{m.amount:.2f}")
         for m in found.noted
         if m.what not in COSTS and m.what != "offer"
     ]
     if not found.sold:
-        rows += [("offer", f"{o.price:.0f}", o.sentence) for o in found.offers]
+        rows += [(choice_word("offer"), f"{o.price:.0f}", o.sentence) for o in found.offers]
     if found.floor and not found.sold:
-        rows.append(("floor", f"{found.rate:g} an hour", f"{found.floor.price:.2f}"))
+        rows.append((choice_word("floor"), f"{found.rate:g} an hour", f"{found.floor.price:.2f}"))
     sold = found.sold
     if sold and sold.per_hour is not None:
-        rows.append(("sale", "an hour earned", f"{sold.per_hour:.2f}"))
+        rows.append((choice_word("sale"), "an hour earned", f"{sold.per_hour:.2f}"))
     data = {
         **data_of(found.hours),
         "costs": dict(found.costs.items()),

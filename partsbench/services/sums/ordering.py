@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 
 from partsbench.core.finish.progress import Progress
+from partsbench.core.key_words import choice_word
 from partsbench.core.naming import together
 from partsbench.core.outcomes import Refused
 from partsbench.core.piece.piece import Piece
@@ -146,7 +147,7 @@ def tell_order(found: Ordering, measures: Measures = Measures.METRIC) -> Told:
         own = census.of(o.kind)
         counted = (own.wanted, own.serving, own.broken, own.missing, o.needed, o.spare, o.count)
         spacing = say_spacing(shipped.spacings(), o.spacing, measures)
-        rows.append((o.kind, spacing, o.thread, *(str(number) for number in counted)))
+        rows.append((choice_word(o.kind), spacing, o.thread, *(str(number) for number in counted)))
     by, day = found.by, found.needed.day
     data = {
         "orders": [

@@ -111,12 +111,6 @@ def whose(shop: Shop, tag: str) -> Orphans | Refused:
     return Orphans(on.measures, found, where)
 
 
-def noted(shop: Shop, tag: str) -> list[OrphanRow]:
-    """The orphans of a piece as they were noted."""
-    on = ground(shop, tag)
-    return [] if isinstance(on, Refused) else figures.orphans(shop.book, on.key)
-
-
 def tell_orphans(found: Orphans) -> Told:
     """One row for each orphan: its home, the runner-up, the margin, and what to measure."""
     rows = []

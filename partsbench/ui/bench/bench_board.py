@@ -11,8 +11,9 @@ from PySide6.QtWidgets import QBoxLayout, QHBoxLayout, QLabel, QSpinBox, QVBoxLa
 
 from partsbench.core.bench.state import USUAL_IDLE
 from partsbench.core.finish.steps import Step
+from partsbench.core.key_words import word_of
 from partsbench.core.outcomes import Answer
-from partsbench.core.said_often import at_work
+from partsbench.core.said_often import at_work, only_the
 from partsbench.core.shown_times import moment, time_of_day
 from partsbench.core.wording import capital, clauses
 from partsbench.services.known.cautions import words as caution_words
@@ -41,7 +42,7 @@ from partsbench.ui.theme import grown, words_at
 
 READ_FROM_M = 2.5
 MOST_MINUTES = 120
-HEAD_HEIGHT, STEP_HEIGHT, LOW_HEIGHT = 140, 56, 138
+HEAD_HEIGHT, STEP_HEIGHT, LOW_HEIGHT = 140, 56, 152
 """Px that number and word, step and figure, and what is below them have at least."""
 SCAN_A_PART = "Scan a part"
 NO_STEP = "There is no step to record."
@@ -200,6 +201,7 @@ class BenchBoard(QWidget):
 
     def on_more_pressed(self) -> None:
         self.show_more(not self.more.isVisible())
+        self.cautions.show_all(self.more.isVisible())
 
     def show_more(self, on: bool) -> None:
         """All that is rarely wanted, in the place of what is said about the part, or that again."""
@@ -237,6 +239,10 @@ class BenchBoard(QWidget):
         self._head.setDirection(way.LeftToRight if short else way.TopToBottom)
         for place, share in enumerate((2, 3) if short else (3, 2)):
             self._head.setStretch(place, share)
+        # One over the other they share the room that each has beside the other.
+        high = HEAD_HEIGHT if short else (HEAD_HEIGHT - self._head.spacing()) // 2
+        for big in (self.number, self.shout):
+            big.setMinimumHeight(high)
 
     def _show_word(self, stand: BenchStand) -> None:
         outcome = stand.outcome
@@ -358,9 +364,9 @@ def _home_line(stand: BenchStand) -> str:
         return at_work(piece.codename, piece.tag) if piece else ""
     if outcome and outcome.answer is not Answer.GO and outcome.because:
         return "  ·  ".join(w for w in (outcome.because, outcome.source) if w)
-    pieces = [piece.codename, named(piece, state.part), state.place or state.where.value]
+    pieces = [piece.codename, named(piece, state.part), state.place or word_of(state.where)]
     if stand.face:
-        pieces.append(f"only the {stand.face}")
+        pieces.append(only_the(stand.face))
     if stand.at:
         pieces.append(f"at {moment(stand.at, stand.now)}")
     if state.part.note:

@@ -9,6 +9,8 @@ from PySide6.QtGui import QPainter, QPaintEvent, QPen
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QSizePolicy, QToolButton, QVBoxLayout, QWidget
 
 from partsbench.core.finish.progress import MarkKind
+from partsbench.core.key_words import face_word, face_words
+from partsbench.core.said_often import only_the
 from partsbench.services.known.state import FaceState, PartState
 from partsbench.ui.bench.flow import Flow
 from partsbench.ui.theme import grown, sized, theme_of
@@ -97,7 +99,8 @@ class Lanes(QWidget):
     def on_face_clicked(self) -> None:
         button = self.sender()
         assert isinstance(button, QToolButton)
-        self.face_chosen.emit(button.text() if button.isChecked() else "")
+        chosen = next(name for name, each in self._buttons.items() if each is button)
+        self.face_chosen.emit(chosen if button.isChecked() else "")
 
     def _remake(self, lanes: list[Lane]) -> None:
         self._buttons = {}
@@ -129,12 +132,12 @@ class Lanes(QWidget):
 
     def _chip(self, name: str) -> QToolButton:
         chip = QToolButton()
-        chip.setText(name)
+        chip.setText(face_word(name))
         chip.setCheckable(True)
         chip.setMinimumHeight(grown(26))
         chip.setObjectName(f"face-{name.replace(' ', '-')}")
-        chip.setAccessibleName(f"only the {name}")
-        chip.setToolTip(f"Record the {name} alone")
+        chip.setAccessibleName(only_the(name))
+        chip.setToolTip(f"Record the {face_word(name)} alone")
         chip.setFocusPolicy(Qt.FocusPolicy.TabFocus)
         chip.clicked.connect(self.on_face_clicked)
         self._buttons[name] = chip
@@ -147,7 +150,7 @@ class Marks(QWidget):
     def __init__(self, lane: Lane, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self._signs = lane.signs
-        self.setAccessibleName(f"{', '.join(lane.names)}: {lane.where}")
+        self.setAccessibleName(f"{face_words(lane.names)}: {lane.where}")
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
         self.setToolTip(lane.where)
 

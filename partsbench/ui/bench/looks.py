@@ -5,9 +5,11 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import replace
 
+from partsbench.core.key_words import fit_word, word_of
 from partsbench.core.piece.codes import Family, short_number
-from partsbench.core.piece.parts import FAMILY_NAMES, HomeKind, Part
+from partsbench.core.piece.parts import HomeKind, Part
 from partsbench.core.piece.piece import Piece, home_words
+from partsbench.core.wording import listed
 from partsbench.services.acts.returning import ELIMINATION, homes_left
 from partsbench.services.acts.teardown import STAYS_IN
 from partsbench.services.known.state import SEATED, PartState, PieceState, Where
@@ -17,7 +19,7 @@ from partsbench.ui.piece_view.keys import PLAIN_TILES, part_of, tile_key
 
 def named(piece: Piece, part: Part) -> str:
     """A part for a screen reader: `drawer, row 2, left`."""
-    return f"{part.name or FAMILY_NAMES[part.family]}, {home_words(piece, part)}"
+    return f"{part.called}, {home_words(piece, part)}"
 
 
 def is_tile_of_its_own(part: Part) -> bool:
@@ -45,9 +47,9 @@ def _torn_down(own: PartState) -> tuple[Pattern, str]:
     if own.moved is not None and own.moved.how == STAYS_IN:
         return Pattern.DONE, "stays in"
     if own.where is Where.OUT:
-        return Pattern.HATCHED, own.place or "out"
+        return Pattern.HATCHED, own.place or word_of(Where.OUT)
     if own.where is Where.WRONG:
-        return Pattern.WRONG, "in a wrong home"
+        return Pattern.WRONG, word_of(Where.WRONG)
     if own.was_out:
         return Pattern.DONE, "home again"
     return Pattern.PLAIN, ""
@@ -63,7 +65,7 @@ def _pointing_at_host(
     key = tile_key(piece, part)
     if key in looks:
         look = looks[key]
-        words = f"{part.short} {part.name}".strip()
+        words = f"{part.short} {part.called}" if part.name else part.short
         looks[key] = TileLook(look.number, words, Pattern.NEXT, f"{look.description}; {words}")
     return looks
 
@@ -139,8 +141,8 @@ def _home_look(state: PieceState, part: Part, sitting: PartState | None, is_left
         words = f"lives in {lives}"
         return TileLook(sitting.part.short, words, Pattern.WRONG, f"{place}, wrong: {words}")
     words = ELIMINATION if sitting.moved and sitting.moved.how == ELIMINATION else ""
-    fit = sitting.fit.result if sitting.fit else ""
-    told = ", ".join(w for w in (place, "home", words, fit) if w)
+    fit = fit_word(sitting.fit.result) if sitting.fit else ""
+    told = listed((place, word_of(Where.HOME), words, fit))
     return TileLook(sitting.part.short, words or fit, Pattern.DONE, told)
 
 
@@ -151,7 +153,7 @@ def _loose_look(own: PartState, place: str) -> TileLook:
         Where.HOME: Pattern.DONE,
     }
     pattern = patterns.get(own.where, Pattern.PLAIN)
-    return TileLook(own.part.short, "", pattern, f"{place}, {own.where.value}")
+    return TileLook(own.part.short, "", pattern, f"{place}, {word_of(own.where)}")
 
 
 def tile_part(piece: Piece, key: str) -> str:

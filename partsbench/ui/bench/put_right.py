@@ -7,6 +7,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from partsbench.core.bench.events import Push, What
+from partsbench.core.key_words import face_words
 from partsbench.core.outcomes import Done, Outcome, Refused
 from partsbench.core.wording import sentences
 from partsbench.services.acts.bench import send_back
@@ -86,6 +87,7 @@ class SendBack:
         self._shown = shown
         self._take = take
         self._to = self._of = self._reason = ""
+        self._sides: dict[str, list[str]] = {}
         questions.heard_by("back of", self.hear_faces)
         questions.heard_by("back to", self.hear_step)
         questions.heard_by("back why", self.hear_reason)
@@ -95,19 +97,20 @@ class SendBack:
         shown = self._shown
         groups = [] if shown.face else sides(f for f in shown.faces() if f.progress.done)
         if len(groups) > 1:
-            names = [", ".join(f.name for f in group) for group in groups]
+            self._sides = {face_words(keys): keys for g in groups if (keys := [f.name for f in g])}
             asked = f"Which faces of {shown.short} go back?"
-            self._questions.about(shown.short, "back of", asked, names)
+            self._questions.about(shown.short, "back of", asked, list(self._sides))
             return
         self._of = shown.face
         self._ask_step()
 
     def hear_faces(self, text: str) -> None:
         known = {f.name for f in self._shown.faces()}
-        if not on_face(text) or not known.issuperset(on_face(text)):
+        chosen = self._sides.get(text) or on_face(text)
+        if not chosen or not known.issuperset(chosen):
             self._questions.refuse("Choose which faces.")
             return
-        self._of = text
+        self._of = ", ".join(chosen)
         self._ask_step()
 
     def hear_step(self, text: str) -> None:

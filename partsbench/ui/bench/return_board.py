@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QVBoxLayout, QWidget
 
+from partsbench.core.key_words import large_word, word_of
 from partsbench.core.outcomes import Answer, Outcome
 from partsbench.core.piece.codes import Family, short_number
 from partsbench.core.piece.parts import HomeKind
@@ -147,10 +148,11 @@ class ReturnBoard(QWidget):
             grid.addWidget(button, 2 + place // 2, place % 2 * 2, 1, 2)
         grid.addWidget(self.elimination_button, 4, 0, 1, 4)
         grid.addWidget(self.count_button, 5, 0, 1, 4)
-        grid.addWidget(self.place_button, 6, 0, 1, 2)
-        grid.addWidget(self.note_button, 6, 2, 1, 2)
-        grid.addWidget(self.so_far_button, 7, 0, 1, 4)
-        grid.addWidget(self.proof_button, 8, 0, 1, 4)
+        small = QHBoxLayout()
+        for other in (self.place_button, self.note_button, self.so_far_button):
+            small.addWidget(other)
+        grid.addLayout(small, 6, 0, 1, 4)
+        grid.addWidget(self.proof_button, 7, 0, 1, 4)
         side = QVBoxLayout()
         side.setSpacing(6)
         side.addWidget(self.title)
@@ -219,7 +221,9 @@ class ReturnBoard(QWidget):
         elif last and last.recorded and last.part:
             right = last.answer is Answer.GO
             self.number.show_text(last.part, "ink")
-            look, word = (WordLook.DONE, "HOME") if right else (WordLook.STOP, "NOT HERE")
+            look, word = (
+                (WordLook.DONE, large_word("HOME")) if right else (WordLook.STOP, "NOT HERE")
+            )
             self.shout.show_answer(look, word=word)
             open_ = _unfinished(state, last.part) if right else ""
             self.sentence.show_text(f"{last.sentence} {open_}".strip())
@@ -240,7 +244,7 @@ class ReturnBoard(QWidget):
         home = short_number(Family.HOME, part.home.number) if part and part.home.number else ""
         waits = last is not None and last.answer is Answer.WAIT
         look = WordLook.WAIT if waits else WordLook.GO
-        self.shout.show_answer(look, "too soon" if waits else "", word=home or look.value)
+        self.shout.show_answer(look, "too soon" if waits else "", word=home or word_of(look))
         self.sentence.show_text(_where(state, lit))
 
     def _show_buttons(self, state: PieceState, left: list[Missing], at: Returning) -> None:

@@ -9,6 +9,7 @@ from PySide6.QtCore import QEvent, QPointF, QRectF, QSize, Qt
 from PySide6.QtGui import QFont, QPainter, QPaintEvent, QPen, QPolygonF
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
+from partsbench.core.key_words import word_of
 from partsbench.ui.fit_text import fitted, fitted_block, line_height
 from partsbench.ui.theme import CAPITAL_SHARE, theme_of
 
@@ -59,7 +60,7 @@ class Shout(QWidget):
 
     @property
     def word(self) -> str:
-        return self._word or (self._look.value if self._look else "")
+        return self._word or (word_of(self._look) if self._look else "")
 
     @property
     def line(self) -> str:

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 
+from partsbench.core.key_words import part_word, parts_word
 from partsbench.core.naming import runs
 from partsbench.core.piece.codes import Family, short_number
-from partsbench.core.piece.parts import FAMILY_NAMES, Part, many_of
+from partsbench.core.piece.parts import FAMILY_NAMES, Part
 from partsbench.core.piece.piece import Piece
 from partsbench.core.wording import listed
 from partsbench.services.acts.returning import Missing, open_fits
@@ -49,12 +50,12 @@ def by_sort(parts: Iterable[Part], piece: Piece | None = None) -> str:
 
 def _told(family: Family, name: str, group: str, parts: list[Part], piece: Piece | None) -> str:
     if group and piece:
-        return f"{len(parts)} of {len(piece.alike_to(parts[0]))} {many_of(name)}, any of them"
+        return f"{len(parts)} of {len(piece.alike_to(parts[0]))} {parts_word(name)}, any of them"
     if family in NAMED_EACH:
         which = listed(f"{p.short} {p.name}".strip() for p in parts)
     else:
         which = listed(runs(p.short for p in parts))
-    return f"{name if len(parts) == 1 else many_of(name)} {which}"
+    return f"{part_word(name) if len(parts) == 1 else parts_word(name)} {which}"
 
 
 def _sits(state: PieceState, part: Part) -> str:

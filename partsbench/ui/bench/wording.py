@@ -6,6 +6,7 @@ import re
 from datetime import datetime, timedelta
 from math import ceil
 
+from partsbench.core.key_words import large_word
 from partsbench.core.outcomes import Answer, Outcome
 from partsbench.core.shown_times import time_of_day
 from partsbench.ui.bench.shout import WordLook
@@ -24,7 +25,7 @@ def said_briefly(outcome: Outcome) -> str:
     return (outcome.beside or outcome.sentence) if outcome.recorded else outcome.sentence
 
 
-FINISHED = "FINISHED"
+FINISHED = large_word("FINISHED")
 SURE = "SURE?"
 """The large word of a question before the first record of a batch: no refusal, and no GO."""
 

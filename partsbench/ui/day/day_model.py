@@ -9,6 +9,7 @@ from math import ceil
 
 from PySide6.QtCore import QAbstractTableModel, QModelIndex, QObject, Qt
 
+from partsbench.core.key_words import large_word, word_of
 from partsbench.core.outcomes import Answer
 from partsbench.core.shown_times import weekday
 from partsbench.core.wording import notes
@@ -45,13 +46,13 @@ def lines_of_part(tag: str, short: str, clocks: Sequence[FaceClock], now: dateti
         found.append(_face_line(tag, short, clock))
         for answer in clock.ready:
             time = short_time(answer, now)
-            cells = ("", time, f"ready to {answer.ready.value}", "", ready_words(answer, now))
+            cells = ("", time, f"ready to {word_of(answer.ready)}", "", ready_words(answer, now))
             found.append(Line(cells, tag, short))
     return found
 
 
 def _face_line(tag: str, short: str, clock: FaceClock) -> Line:
-    word = clock.said.answer.value if clock.said else "DONE"
+    word = word_of(clock.said.answer) if clock.said else large_word("DONE")
     until = weekday(clock.said.until, clock.now) if clock.said and clock.said.until else ""
     why = clock.said.because if clock.said else "every step is done"
     why = _cited(why, clock.said.source if clock.said else "")
@@ -76,7 +77,7 @@ def _line(group: Group) -> Line:
     short = group.faces[0][0].part.short
     return Line(
         (
-            said.answer.value,
+            word_of(said.answer),
             when,
             notes(group.step.name, minutes),
             group.where,

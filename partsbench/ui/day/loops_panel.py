@@ -13,7 +13,7 @@ from partsbench.core.shown_times import weekday
 from partsbench.core.wording import sentences
 from partsbench.services.acts.ending import Ending, endings
 from partsbench.ui.bench.controls import words
-from partsbench.ui.theme import grown, sized
+from partsbench.ui.theme import grown
 
 MOST = 5
 TAPE = "Seams and masks…"
@@ -94,7 +94,6 @@ def open_since(loop: Loop, now: datetime) -> str:
 
 
 def _title(count: int) -> QLabel:
-    label = QLabel("Begun, not ended" if count else "Nothing is left open")
-    label.setFont(sized(0.4, bold=True))
-    label.setObjectName("loops-title")
+    label = words(0.4, bold=True, name="loops-title")
+    label.setText("Begun, not ended" if count else "Nothing is left open")
     return label

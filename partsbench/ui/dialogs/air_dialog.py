@@ -37,7 +37,7 @@ class AirDialog(ShopDialog):
         self.surface = number_field("air-surface", "Surface", "°C", UNSAID_C, 60)
         self.place = text_field("air-place", "Where", "spray room")
         self.start = text_field("cut-start", "Power was off from", "14:32")
-        self.end = text_field("cut-end", "until", "15:10, or now")
+        self.end = text_field("cut-end", "up to", "15:10, or now")
         self.heating = QCheckBox("Heater or fan stood still too: waits running then get longer")
         self.note = text_field("cut-note", "Note")
         self._build()
@@ -54,7 +54,7 @@ class AirDialog(ShopDialog):
         for form, rows in (
             (air, (("Air", self.temperature), ("Humidity", self.humidity),
                    ("Surface of the work", self.surface), ("Where", self.place))),
-            (power, (("Power was off from", self.start), ("until", self.end),
+            (power, (("Power was off from", self.start), ("up to", self.end),
                      ("", self.heating), ("Note", self.note))),
         ):  # fmt: skip
             for text, widget in rows:

@@ -151,23 +151,23 @@ class CupsDialog(ShopDialog):
     # Doing
 
     def on_again_asked(self) -> None:
-        cup, ml = self.chosen(), said(self.volume)
-        if cup is None:
-            return
+        ml = said(self.volume)
         if ml is None:
             self.say("Say how many ml are wanted.", fault=True)
             return
-        self._made(cups.make_again(self.shop, cup.number, ml))
+        self._made(cups.make_again(self.shop, self._number_chosen(), ml))
 
     def on_strained_asked(self) -> None:
-        cup = self.chosen()
-        if cup:
-            self.settle(cups.strained(self.shop, cup.number))
+        self.settle(cups.strained(self.shop, self._number_chosen()))
 
     def on_empty_asked(self) -> None:
+        self.settle(cups.empty(self.shop, self._number_chosen()))
+
+    def _number_chosen(self) -> int:
+        """The buttons are pressed with a cup chosen only."""
         cup = self.chosen()
-        if cup:
-            self.settle(cups.empty(self.shop, cup.number))
+        assert cup is not None
+        return cup.number
 
     def on_save_asked(self) -> None:
         poured = self.poured_lines()
@@ -201,9 +201,9 @@ class CupsDialog(ShopDialog):
             name, amount = product.text().strip(), _number(parts.text())
             if not name and not parts.text().strip():
                 continue
-            if not name or amount is None:
-                if not name:
-                    return Refused("Each line: parts are a number above 0.")
+            if not name:
+                return Refused("Say on each line what was poured.")
+            if amount is None:
                 return Refused(f"{name}: parts are a number above 0.")
             found.append(Poured(name, lot.text().strip(), amount))
         return found

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from partsbench.core.outcomes import Refused
+from partsbench.core.wording import plural
 from partsbench.services.shown import labels
 from partsbench.services.shown.labels import Sheet, SheetPlan
 
@@ -31,8 +32,10 @@ def drawn_labels(plan: SheetPlan, dpi: int = PREVIEW_DPI) -> Drawn | Refused:
     sheet = labels.draw_sheet(plan)
     if isinstance(sheet, Refused):
         return sheet
-    said = f"{_count(len(sheet.keys), 'label')} on {_count(sheet.pages, 'page')}"
-    return pictured(sheet.pdf, f"{said}; every code was read back.", sheet, dpi)
+    many = len(sheet.keys)
+    these = plural(many, "1 label", f"{many} labels")
+    said = f"{these} on {_pages(sheet.pages)}; every code was read back."
+    return pictured(sheet.pdf, said, sheet, dpi)
 
 
 def pictured(
@@ -42,7 +45,7 @@ def pictured(
     pictures = tuple(labels.page_pictures(pdf, dpi))
     wide, high = _pixels(pictures[0])
     size = (wide / dpi * MM_PER_INCH, high / dpi * MM_PER_INCH)
-    return Drawn(pdf, pictures, size, said or f"{_count(len(pictures), 'page')}.", sheet)
+    return Drawn(pdf, pictures, size, said or f"{_pages(len(pictures))}.", sheet)
 
 
 def _pixels(png: bytes) -> tuple[int, int]:
@@ -50,5 +53,5 @@ def _pixels(png: bytes) -> tuple[int, int]:
     return int.from_bytes(png[16:20], "big"), int.from_bytes(png[20:24], "big")
 
 
-def _count(number: int, what: str) -> str:
-    return f"{number} {what}{'s' * (number != 1)}"
+def _pages(count: int) -> str:
+    return plural(count, "1 page", f"{count} pages")

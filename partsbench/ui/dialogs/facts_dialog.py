@@ -16,6 +16,7 @@ from PySide6.QtWidgets import (
 )
 
 from partsbench.core.finish.facts import FactKind
+from partsbench.core.key_words import choice_word, face_word
 from partsbench.core.piece.spot import WHOLE, Spot
 from partsbench.core.shown_times import day
 from partsbench.services.known import facts
@@ -87,7 +88,7 @@ class FactsDialog(ShopDialog):
             box.setAccessibleName(kind.asks)
             box.addItem(NOT_SAID, "")
             for answer in kind.answers:
-                box.addItem(answer, answer)
+                box.addItem(choice_word(answer), answer)
             box.activated.connect(self.on_answer_chosen)
             self.fields[kind.key] = box
             return box
@@ -105,7 +106,7 @@ class FactsDialog(ShopDialog):
                 continue
             self._place(part.short, part.spot())
             for face in finishing if len(finishing) > 1 else ():
-                self._place(f"    {face}", part.spot(face))
+                self._place(f"    {face_word(face)}", part.spot(face))
         self.places.setCurrentRow(0)
 
     def _place(self, text: str, spot: Spot) -> None:

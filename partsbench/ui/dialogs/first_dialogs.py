@@ -5,6 +5,7 @@ from __future__ import annotations
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QComboBox, QFormLayout, QLabel, QSpinBox, QWidget
 
+from partsbench.core.key_words import part_word
 from partsbench.services.shop import Shop
 from partsbench.services.shown import first_things
 from partsbench.services.sums.measure import set_wood
@@ -76,13 +77,13 @@ class HardwareDialog(ShopDialog):
         for (front, kind), (wanted, have) in first_things.counted_now(shop, tag).items():
             box = QSpinBox()
             box.setObjectName(f"hardware-{front}-{kind}")
-            box.setAccessibleName(f"{kind} of {front}, there and good")
+            box.setAccessibleName(f"{part_word(kind)} of {front}, there and good")
             box.setRange(0, wanted)
             of = f"of {wanted}"
             box.setSuffix(f" {of}")
             box.setValue(have)
             self.boxes[front, kind] = box
-            form.addRow(f"{front}: {kind}", box)
+            form.addRow(f"{front}: {part_word(kind)}", box)
         if not self.boxes:
             form.addRow(
                 QLabel("Nothing is fitted on its drawers and doors; the Layout page adds it.")

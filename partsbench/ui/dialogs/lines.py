@@ -8,6 +8,7 @@ from PySide6.QtCore import QStringListModel, Qt, Signal
 from PySide6.QtWidgets import QAbstractItemView, QDoubleSpinBox, QLineEdit, QListView, QWidget
 
 from partsbench.ui.empty_hint import EmptyHint
+from partsbench.ui.hinted import show_hint
 from partsbench.ui.model_index import Index
 
 
@@ -62,7 +63,7 @@ def text_field(name: str, what: str, hint: str = "") -> QLineEdit:
     field = QLineEdit()
     field.setObjectName(name)
     field.setAccessibleName(what)
-    field.setPlaceholderText(hint)
+    show_hint(field, hint)
     return field
 
 

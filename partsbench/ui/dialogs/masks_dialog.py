@@ -74,7 +74,11 @@ class MasksDialog(ShopDialog):
         table.selectionModel().selectionChanged.connect(self.on_seam_chosen)
         self.ask.answered.connect(self.on_ask_answered)
         line = QHBoxLayout()
-        for text, field in (("Tape", self.tape), ("rated for", self.rating), ("when", self.at)):
+        for text, field in (
+            ("Tape", self.tape),
+            ("rated for", self.rating),
+            ("put on at", self.at),
+        ):
             label = QLabel(text)
             label.setBuddy(field)
             line.addWidget(label)
@@ -104,12 +108,11 @@ class MasksDialog(ShopDialog):
     def on_seam_chosen(self) -> None:
         seam = self.seam()
         masked = seam is not None and seam.state is MaskState.MASKED
-        if hasattr(self, "none"):
-            self.first.setText(f"Cover {seam.a}" if seam else "Cover the first")
-            self.second.setText(f"Cover {seam.b}" if seam else "Cover the second")
-            for button in (self.first, self.second, self.none):
-                button.setEnabled(seam is not None and not masked)
-            self.off.setEnabled(masked)
+        self.first.setText(f"Cover {seam.a}" if seam else "Cover the first")
+        self.second.setText(f"Cover {seam.b}" if seam else "Cover the second")
+        for button in (self.first, self.second, self.none):
+            button.setEnabled(seam is not None and not masked)
+        self.off.setEnabled(masked)
         self._show_ways(seam)
 
     def _show_ways(self, seam: SeamLine | None) -> None:
@@ -117,44 +120,43 @@ class MasksDialog(ShopDialog):
         found = []
         for face in (seam.a, seam.b) if seam and not _needs_none(seam) else ():
             ways = masks.ways(self.shop, self.tag, face)
-            if not isinstance(ways, Refused):
-                found += [f"{face}. {way.sentence}" for way in ways]
+            assert not isinstance(ways, Refused), ways
+            found += [f"{face}. {way.sentence}" for way in ways]
         self.ways.setText("\n".join(found))
         self.ways.setVisible(bool(found))
 
     # Doing
 
     def on_first_asked(self) -> None:
-        seam = self.seam()
-        if seam:
-            self._begin()
-            self._put_on(seam.a)
+        self._begin()
+        self._put_on(self._chosen().a)
 
     def on_second_asked(self) -> None:
-        seam = self.seam()
-        if seam:
-            self._begin()
-            self._put_on(seam.b)
+        self._begin()
+        self._put_on(self._chosen().b)
 
     def on_off_asked(self) -> None:
-        covered = self._covered()
-        if covered:
-            self._begin()
-            self._take_off(covered)
+        self._begin()
+        self._take_off(self._covered())
 
     def on_none_asked(self) -> None:
-        seam = self.seam()
-        if seam is None:
-            return
+        seam = self._chosen()
         answer = masks.not_needed(self.shop, self.tag, seam.a, [seam.b])
         if isinstance(answer, Refused):
             answer = masks.not_needed(self.shop, self.tag, seam.b, [seam.a])
         self.settle(answer)
 
-    def _covered(self) -> Spot | None:
+    def _chosen(self) -> SeamLine:
+        """The buttons are pressed with a seam chosen only."""
         seam = self.seam()
+        assert seam is not None
+        return seam
+
+    def _covered(self) -> Spot:
+        """The face that is covered; the first, where another window took the tape off meanwhile."""
+        seam = self._chosen()
         on = {m.covers for m in masks.on_now(self.shop, self.tag)}
-        return next((f for f in (seam.a, seam.b) if f in on), None) if seam else None
+        return seam.b if seam.b in on else seam.a
 
     def _begin(self) -> None:
         """Nothing was insisted upon yet."""

@@ -23,6 +23,7 @@ from partsbench.core.finish.old_finish import (
     UNKNOWN,
     WET,
 )
+from partsbench.core.key_words import choice_word
 from partsbench.core.outcomes import Refused
 from partsbench.services.acts.bench import stated
 from partsbench.services.known import old_finish
@@ -85,7 +86,7 @@ class OldFinishDialog(ShopDialog):
         self.how.setObjectName("old-how")
         self.how.setAccessibleName("How it was tested")
         self.how.setEditable(True)
-        self.how.addItems(list(HOWS))
+        self.how.addItems([choice_word(how) for how in HOWS])
         self.by.setText(self.shop.who)
         panel = Panel("old-form")
         panel.column.addWidget(quiet(HELP))

@@ -14,11 +14,13 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from partsbench.core.key_words import place_word
 from partsbench.core.outcomes import Refused
 from partsbench.core.piece.codes import Family
 from partsbench.core.piece.furnish import walk
-from partsbench.core.piece.parts import Home, HomeKind
+from partsbench.core.piece.parts import Home, HomeKind, family_word
 from partsbench.core.piece.piece import Piece, opening_words
+from partsbench.core.wording import capital
 from partsbench.services.books import pieces
 from partsbench.ui.fitting import FittingDialog
 from partsbench.ui.layout.desk import Desk
@@ -26,16 +28,12 @@ from partsbench.ui.layout.fields import quiet
 from partsbench.ui.layout.looks import part_words
 from partsbench.ui.theme import grown
 
+PLAIN = (Family.SHELF, Family.RUNNER, Family.DRAWER, Family.DOOR, Family.LEG, Family.TOP)
 KINDS = (
     (Family.BAG, "Bag with things in it"),
-    (Family.LOCK, "Lock or key"),
+    (Family.LOCK, capital(family_word(Family.LOCK))),
     (Family.PULL, "Pull, knob or plate"),
-    (Family.SHELF, "Shelf"),
-    (Family.RUNNER, "Runner"),
-    (Family.DRAWER, "Drawer"),
-    (Family.DOOR, "Door"),
-    (Family.LEG, "Leg"),
-    (Family.TOP, "Top"),
+    *((f, capital(family_word(f))) for f in PLAIN),
     (Family.OTHER, "Anything else"),
 )
 ON_PIECE = "the piece as a whole"
@@ -156,7 +154,7 @@ def homes_for(piece: Piece, family: Family) -> list[tuple[str, Home, str]]:
         ]
     if family is Family.LEG:
         return [
-            (f"{c.spot} corner", Home(HomeKind.CORNER, c.number, c.spot), "")
+            (f"{place_word(c.spot)} corner", Home(HomeKind.CORNER, c.number, c.spot), "")
             for c in piece.corners
             if piece.occupant(c.number) is None
         ]

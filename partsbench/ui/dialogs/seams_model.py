@@ -13,7 +13,7 @@ from partsbench.core.shown_times import weekday
 from partsbench.services.acts.masks import SeamLine
 from partsbench.ui.model_index import Index, Role
 
-HEADS = ("Face", "meets", "Metres", "Tape")
+HEADS = ("Face", "Meets", "Metres", "Tape")
 WORDS = {MaskState.NOT_NEEDED: "no tape needed", MaskState.UNKNOWN: "not said yet"}
 
 

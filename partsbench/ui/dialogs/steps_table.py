@@ -65,8 +65,9 @@ class StepsTable(QWidget):
         view.setDragDropOverwriteMode(False)
         view.setTabKeyNavigation(False)
         view.setWordWrap(True)
+        heads = view.horizontalHeader()
         for col in HEADS:
-            view.setColumnWidth(col, WIDTHS[col])
+            view.setColumnWidth(col, max(WIDTHS[col], heads.sectionSizeHint(col)))
         side = view.verticalHeader()
         side.setMaximumSectionSize(MOST_LINES * self.fontMetrics().lineSpacing() + 8)
         side.setSectionResizeMode(QHeaderView.ResizeMode.ResizeToContents)
@@ -81,6 +82,8 @@ class StepsTable(QWidget):
         self.offer.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
         for offer in self.offers:
             self.offer.addItem(f"{offer.step.name}  ·  {offer.path}")
+        self.offer.currentTextChanged.connect(self.offer.setToolTip)
+        self.offer.setToolTip(self.offer.currentText())
         below = _button("Add below", "step-add", "Below the chosen step", self.on_add_asked)
         more = QHBoxLayout()
         more.addLayout(labelled("A shipped step", self.offer), 1)

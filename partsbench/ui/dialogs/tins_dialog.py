@@ -98,7 +98,7 @@ class TinsDialog(ShopDialog):
 
     def _times(self) -> QGridLayout:
         grid = QGridLayout()
-        for column, text in enumerate(("", "no sooner than", "no later than", "ours")):
+        for column, text in enumerate(("", "no sooner than", "no later than", "our figure")):
             grid.addWidget(QLabel(text), 0, column)
         for place, ready in enumerate(Ready, 1):
             title = TITLES[ready]

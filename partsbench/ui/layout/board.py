@@ -13,7 +13,7 @@ from partsbench.core.piece.shaping import Axis
 from partsbench.core.sums.units import MM_PER_INCH, Measures, length, show_length
 from partsbench.ui.layout.desk import Desk
 from partsbench.ui.layout.looks import looks_of
-from partsbench.ui.layout.ruler import THICK, WAYS, WORD, Ruler, both
+from partsbench.ui.layout.ruler import THICK, WAYS, WORD, Ruler, SizeButton, both
 from partsbench.ui.layout.seam_lines import SeamLines, seen_seams
 from partsbench.ui.piece_view import PieceView
 from partsbench.ui.piece_view.scaling import MARGIN
@@ -137,10 +137,8 @@ class Board(QWidget):
         self._edit(Axis.ROWS, place)
 
     def _edit(self, axis: Axis, place: int) -> None:
-        front = self._front()
-        button = (self.columns if axis is Axis.COLUMNS else self.rows).size_button(place)
-        if front is None or button is None:
-            return
+        front, button = self._front(), self._size_button(axis, place)
+        assert front is not None and button is not None
         self._editing = (axis, place)
         size = getattr(front, axis.value)[place]
         self.editor.setText(show_length(size, self.desk.measures, 0 if size == round(size) else 1))
@@ -166,7 +164,8 @@ class Board(QWidget):
             self.desk.answered.emit(size)
             return
         front = self._front()
-        if front and abs(getattr(front, axis.value)[place] - size.value) < 0.05:
+        assert front is not None
+        if abs(getattr(front, axis.value)[place] - size.value) < 0.05:
             return
         shown = show_length(size.value, self.desk.measures)
 
@@ -176,14 +175,16 @@ class Board(QWidget):
         self.desk.reshape(sized_front, f"{WORD[axis]} {place + 1} is {shown}")
 
     def _stop_editing(self) -> None:
-        if self._editing is None:
-            return
+        assert self._editing is not None
         axis, place = self._editing
         self._editing = None
         self.editor.hide()
-        button = (self.columns if axis is Axis.COLUMNS else self.rows).size_button(place)
-        if button:
-            button.setFocus()
+        button = self._size_button(axis, place)
+        assert button is not None
+        button.setFocus()
+
+    def _size_button(self, axis: Axis, place: int) -> SizeButton | None:
+        return (self.columns if axis is Axis.COLUMNS else self.rows).size_button(place)
 
     # Moving a border
 
@@ -236,8 +237,7 @@ class Board(QWidget):
 
     def _show_guide(self, axis: Axis, place: int, px: float) -> None:
         front = self._front()
-        if front is None:
-            return
+        assert front is not None
         by = self._whole_steps(px)
         sizes = getattr(front, axis.value)
         first, second = sizes[place] + by, sizes[place + 1] - by

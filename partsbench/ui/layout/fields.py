@@ -52,9 +52,10 @@ class LengthField(QLineEdit):
         size = length(self.text(), self.measures, self.what)
         if isinstance(size, Refused):
             self.refused.emit(size.sentence)
-            self.show_mm(self._mm, self.measures)
         elif abs(size.value - self._mm) >= 0.05:
             self.given.emit(size.value)
+            return
+        self.show_mm(self._mm, self.measures)
 
     def sizeHint(self) -> QSize:
         hint = super().sizeHint()

@@ -15,6 +15,7 @@ from PySide6.QtWidgets import (
 )
 
 from partsbench.core.finish.path import FinishPath
+from partsbench.core.key_words import face_word
 from partsbench.core.naming import together
 from partsbench.core.outcomes import Refused
 from partsbench.core.piece.codes import Family
@@ -225,10 +226,10 @@ class FinishPanel(Panel):
                 widget.deleteLater()
         self._boxes = []
         for place, face in enumerate(part.faces if part else ()):
-            label = QLabel(face.name)
+            label = QLabel(face_word(face.name))
             box = QComboBox()
             box.setObjectName(f"face-{face.name}")
-            box.setAccessibleName(f"Finish path of the {face.name}")
+            box.setAccessibleName(f"Finish path of the {face_word(face.name)}")
             box.setProperty("face", face.name)
             for path in self._known():
                 box.addItem(path.name, path.key)

@@ -14,6 +14,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from partsbench.core.key_words import choice_word
 from partsbench.core.outcomes import Refused
 from partsbench.core.piece import shaping
 from partsbench.core.piece.front import Front
@@ -24,7 +25,7 @@ from partsbench.ui.layout.fields import LengthField
 from partsbench.ui.theme import grown
 
 APART = 14
-MEASURE_WORDS = ((Measures.METRIC, "mm"), (Measures.US, "inch"))
+MEASURE_WORDS = ((Measures.METRIC, "mm"), (Measures.US, choice_word("inch")))
 
 
 class HeadBar(QWidget):

@@ -105,6 +105,10 @@ class ListPanel(Panel):
         table.verticalHeader().setDefaultSectionSize(table.fontMetrics().height() + 8)
         table.horizontalHeader().setStretchLastSection(True)
         table.horizontalHeader().setHighlightSections(False)
+        heads = table.horizontalHeader()
+        for column in range(self.sorted.columnCount()):
+            wide = max(heads.defaultSectionSize(), heads.sectionSizeHint(column))
+            heads.resizeSection(column, wide)
         table.setSortingEnabled(True)
         table.sortByColumn(0, Qt.SortOrder.AscendingOrder)
 

@@ -6,9 +6,10 @@ from collections.abc import Mapping
 from dataclasses import replace
 
 from partsbench.core.finish.path import FinishPath, PathKind
+from partsbench.core.key_words import face_word, path_word, place_word, word_of
 from partsbench.core.piece.codes import Family, parse_short
 from partsbench.core.piece.front import Opening, OpeningKind
-from partsbench.core.piece.parts import FAMILY_NAMES, LEAVE, NO_FINISH, SHOWN, Face, Part
+from partsbench.core.piece.parts import NO_FINISH, SHOWN, Face, HomeKind, Part
 from partsbench.core.piece.piece import Piece, home_words, opening_words
 from partsbench.ui.piece_view import Pattern, TileLook
 from partsbench.ui.piece_view.keys import home_number, keys_of, part_of
@@ -39,23 +40,19 @@ def looks_of(
     return looks
 
 
-def short_word(key: str) -> str:
-    """A finish path in a word or two, for a tile: `chalk wax`, `as found`."""
-    return "as found" if key == LEAVE else key.replace("_", " ")
-
-
 def path_words(part: Part, face: Face | None) -> str:
     """The path of the face that shows, for a tile; a leg or top left as found says nothing."""
     if face is None or (part.family in NARROW and face.path in NO_FINISH):
         return ""
-    return short_word(face.path)
+    return path_word(face.path)
 
 
 def part_words(piece: Piece, part: Part) -> str:
     """A part in words: `drawer, row 2, left`."""
-    name = part.name or FAMILY_NAMES[part.family]
-    home = home_words(piece, part)
-    return name if home.removesuffix(" corner") in name else f"{name}, {home}"
+    spot = place_word(part.home.spot)
+    if part.home.kind is HomeKind.CORNER and not part.group and spot in part.called:
+        return part.called
+    return f"{part.called}, {home_words(piece, part)}"
 
 
 def key_words(piece: Piece, key: str) -> str:
@@ -65,7 +62,7 @@ def key_words(piece: Piece, key: str) -> str:
         return f"{part.short}, {part_words(piece, part)}"
     opening = piece.front.opening(home_number(key))
     if opening:
-        return f"{opening.kind.value}, {opening_words(piece.front, opening)}"
+        return f"{word_of(opening.kind)}, {opening_words(piece.front, opening)}"
     return key if parse_short(key) else ""
 
 
@@ -80,7 +77,7 @@ def _part_look(
         pattern = Pattern.HIDDEN
     told = [part_words(piece, part)]
     if shown and path:
-        told.append(f"{shown.name}: {path.name}")
+        told.append(f"{face_word(shown.name)}: {path.name}")
     if any(f.path != shown.path for f in part.faces if shown and f.name in SHOWN[part.family]):
         told.append("other faces differ")
     return TileLook(
@@ -95,5 +92,5 @@ def _part_look(
 def _bare_look(piece: Piece, opening: Opening | None) -> TileLook:
     if opening is None:
         return TileLook("", "", Pattern.EMPTY, "corner without a leg")
-    words = f"{opening.kind.value}, {opening_words(piece.front, opening)}"
+    words = f"{word_of(opening.kind)}, {opening_words(piece.front, opening)}"
     return TileLook(BARE.get(opening.kind, ""), "", Pattern.EMPTY, words)

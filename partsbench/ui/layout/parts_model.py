@@ -14,11 +14,11 @@ from PySide6.QtCore import (
     Signal,
 )
 
+from partsbench.core.key_words import counted_faces, path_word, word_of
 from partsbench.core.piece.furnish import walk
-from partsbench.core.piece.parts import FAMILY_NAMES, SHOWN, Part, where_to_stick
+from partsbench.core.piece.parts import SHOWN, Part, where_to_stick
 from partsbench.core.piece.piece import Piece, home_words
 from partsbench.services.known.state import PartState
-from partsbench.ui.layout.looks import short_word
 from partsbench.ui.model_index import Index
 
 NOWHERE = QModelIndex()
@@ -49,7 +49,7 @@ def _number(row: PartRow) -> str:
 
 
 def _name(row: PartRow) -> str:
-    return row.part.name or FAMILY_NAMES[row.part.family]
+    return row.part.called
 
 
 def _home(row: PartRow) -> str:
@@ -199,7 +199,7 @@ def rows_of(piece: Piece, states: Mapping[str, PartState]) -> list[PartRow]:
     rows = []
     for part in walk(piece):
         state = states.get(part.short)
-        told = f"{state.where.value}; {state.status}" if state else ""
+        told = f"{word_of(state.where)}; {state.status}" if state else ""
         rows.append(
             PartRow(part, home_words(piece, part), where_to_stick(part), faces_words(part), told)
         )
@@ -212,12 +212,4 @@ def faces_words(part: Part) -> str:
     shown = [f for f in part.faces if f.name in SHOWN[part.family]]
     for face in [*shown, *(f for f in part.faces if f not in shown)]:
         groups.setdefault(face.path, []).append(face.name)
-    return "; ".join(f"{short_word(path)}: {_listed(names)}" for path, names in groups.items())
-
-
-def _listed(names: list[str]) -> str:
-    edges = [n for n in names if n.endswith(" edge")]
-    if len(edges) < 3:
-        return ", ".join(names)
-    rest = [n for n in names if n not in edges]
-    return ", ".join([*rest, f"{len(edges)} edges"])
+    return "; ".join(f"{path_word(path)}: {counted_faces(names)}" for path, names in groups.items())

@@ -13,6 +13,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from partsbench.core.key_words import part_word, word_of
 from partsbench.core.naming import together
 from partsbench.core.outcomes import Done, Refused
 from partsbench.core.piece.alike import MAY_BE
@@ -21,6 +22,7 @@ from partsbench.core.piece.fittings import FITTINGS, fittings
 from partsbench.core.piece.furnish import MOST_LEGS, MOST_PULLS
 from partsbench.core.piece.parts import Part
 from partsbench.core.piece.piece import Numbering
+from partsbench.core.wording import plural
 from partsbench.services.books import pieces
 from partsbench.ui.layout.desk import Desk
 from partsbench.ui.layout.fields import Panel, heading, labelled, quiet, row
@@ -87,7 +89,8 @@ class PiecePanel(Panel):
         self.hosts.setWordWrap(True)
         self.hosts.setObjectName("fitting-hosts")
         self.column.addWidget(self.hosts)
-        self.fitting.addItems(list(FITTINGS))
+        for key in FITTINGS:
+            self.fitting.addItem(part_word(key), key)
         self.fitting.setAccessibleName("What is fitted")
         self.count.setRange(0, MOST_PULLS)
         self.count.setAccessibleName("How many on each; 0 takes them off")
@@ -149,11 +152,11 @@ class PiecePanel(Panel):
         piece = self.desk.piece
         if not hosts or piece is None:
             return self.count.value()
-        return len(fittings(piece, hosts[0].short, self.fitting.currentText()))
+        return len(fittings(piece, hosts[0].short, str(self.fitting.currentData())))
 
     def _fitted(self) -> list[Part]:
         """The fittings of the sort in hand on the chosen drawers and doors."""
-        piece, name = self.desk.piece, self.fitting.currentText()
+        piece, name = self.desk.piece, str(self.fitting.currentData())
         hosts = self._hosts() if piece else []
         return [p for host in hosts for p in fittings(piece, host.short, name)] if piece else []
 
@@ -176,13 +179,15 @@ class PiecePanel(Panel):
         order = Numbering(self.order.currentData())
         if self.desk.piece and order is not self.desk.piece.numbering:
             answer = pieces.number_by(self.desk.shop, self.desk.tag, order)
-            self.desk.settle(answer, f"Numbered {order.value}.")
+            self.desk.settle(answer, f"Numbered {word_of(order)}.")
 
     def on_legs_changed(self) -> None:
         count, equal = self.legs.value(), self.equal.isChecked()
         answer = pieces.give_legs(self.desk.shop, self.desk.tag, count, equal)
+        one = "1 leg that fits any corner" if equal else "1 leg with its own corner"
         words = "that fit any corner" if equal else "each with its own corner"
-        self.desk.settle(answer, f"{count} legs {words}." if count else "No legs.")
+        self.desk.settle(answer, f"{plural(count, one, f'{count} legs {words}')}." if count
+                         else "No legs.")  # fmt: skip
 
     def on_top_clicked(self, top: bool) -> None:
         answer = pieces.give_top(self.desk.shop, self.desk.tag, top)
@@ -190,7 +195,7 @@ class PiecePanel(Panel):
 
     def on_fit_asked(self) -> None:
         hosts = [p.short for p in self._hosts()]
-        count, name = self.count.value(), self.fitting.currentText()
+        count, name = self.count.value(), str(self.fitting.currentData())
         answer = pieces.give_fittings(self.desk.shop, self.desk.tag, hosts, count, name)
         self.desk.settle(answer, f"{count} × {name} on {together(hosts)}.")
 

@@ -6,11 +6,11 @@ import itertools
 from collections.abc import Sequence
 
 from PySide6.QtCore import QPointF, QRect, QRectF, QSize, Qt, Signal
-from PySide6.QtGui import QKeyEvent, QMouseEvent, QPainter, QPaintEvent, QPen
+from PySide6.QtGui import QKeyEvent, QMouseEvent, QPainter, QPaintEvent, QPen, QResizeEvent
 from PySide6.QtWidgets import QAbstractButton, QWidget
 
 from partsbench.core.piece.shaping import Axis
-from partsbench.core.sums.units import Measures, show_length
+from partsbench.core.sums.units import Measures, show_figure, show_length
 from partsbench.core.wording import capital
 from partsbench.ui.theme import sized, theme_of
 
@@ -41,18 +41,43 @@ class SizeButton(QAbstractButton):
         self.axis = axis
         self.place = place
         self.setObjectName(f"size-{axis.value}-{place}")
+        self._size = self._figure = ""
+        self.setFont(sized(-1))
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setCursor(Qt.CursorShape.IBeamCursor)
         self.clicked.connect(self.on_clicked)
 
-    def show_size(self, size: str) -> None:
-        self.setText(size)
+    def show_size(self, size: str, figure: str) -> None:
+        """The size, or its figure alone where the cell is narrow; the whole is told in both."""
+        self._size, self._figure = size, figure
+        self._choose_text()
         name = f"row {self.place + 1}, {size} high"
         if self.axis is Axis.COLUMNS:
             name = f"column {self.place + 1}, {size} wide"
         self.setAccessibleName(name)
         self.setToolTip(f"{capital(name)}. Press to type another size.")
         self.update()
+
+    def _choose_text(self) -> None:
+        """The most that can be read where it stands: all, the figure, or nothing."""
+        metrics = self.fontMetrics()
+        high = self.height() - (6 if self.axis is Axis.COLUMNS else 0)
+        text = ""
+        if high >= metrics.height() - 4:
+            # The grips at both ends reach over a size, but a figure is worth that.
+            for each, spare in ((self._figure, 2), (self._size, GRIP)):
+                if metrics.horizontalAdvance(each) <= self.width() - spare:
+                    text = each
+        self.setText(text)
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        self._choose_text()
+
+    def minimumSizeHint(self) -> QSize:
+        """Room for the words that stand on it."""
+        metrics = self.fontMetrics()
+        return QSize(metrics.horizontalAdvance(self.text()), metrics.height() - 4)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         if event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
@@ -71,17 +96,10 @@ class SizeButton(QAbstractButton):
         painter.setPen(QPen(theme.color("accent" if lit else "line"), 2 if lit else 1))
         for line in _bracket(QRectF(self.rect()), self.axis):
             painter.drawLine(*line)
-        painter.setFont(sized(-1))
         painter.setPen(theme.color("ink" if lit else "quiet"))
-        text = self.text()
-        # The grips at both ends reach over it.
-        if painter.fontMetrics().horizontalAdvance(text) > self.width() - 14:
-            text = text.split(" ")[0]
-        if painter.fontMetrics().horizontalAdvance(text) <= self.width() - 2 < 10_000:
-            box = QRectF(self.rect()).adjusted(0, 0, 0, -6 if self.axis is Axis.COLUMNS else 0)
-            box.setRight(box.right() - (6 if self.axis is Axis.ROWS else 0))
-            if box.height() >= painter.fontMetrics().height() - 4:
-                painter.drawText(box, Qt.AlignmentFlag.AlignCenter, text)
+        box = QRectF(self.rect()).adjusted(0, 0, 0, -6 if self.axis is Axis.COLUMNS else 0)
+        box.setRight(box.right() - (6 if self.axis is Axis.ROWS else 0))
+        painter.drawText(box, Qt.AlignmentFlag.AlignCenter, self.text())
 
 
 def _bracket(box: QRectF, axis: Axis) -> list[tuple[QPointF, QPointF]]:
@@ -186,8 +204,8 @@ class Ruler(QWidget):
         """Sizes in mm, and where the grid lines are in px of this widget."""
         self._make(len(sizes))
         for button, size, start, end in zip(self._sizes, sizes, lines, lines[1:], strict=False):
-            button.show_size(show_length(size, measures))
             button.setGeometry(self._between(start, end))
+            button.show_size(show_length(size, measures), show_figure(size, measures))
         for grip, line in zip(self._grips, lines[1:-1], strict=True):
             grip.setGeometry(self._between(line - GRIP / 2, line + GRIP / 2))
             grip.raise_()
@@ -225,9 +243,6 @@ class Ruler(QWidget):
             chain += [button, *self._grips[place : place + 1]]
         for first, second in itertools.pairwise(chain):
             QWidget.setTabOrder(first, second)
-
-    def sizeHint(self) -> QSize:
-        return QSize(THICK[self.axis], THICK[self.axis])
 
 
 def _put_away(widget: QWidget) -> None:

@@ -9,13 +9,14 @@ from PySide6.QtCore import QObject, Qt, Signal
 from PySide6.QtGui import QAction, QActionGroup, QKeySequence
 from PySide6.QtWidgets import QWidget
 
+from partsbench.core.key_words import word_of
 from partsbench.core.naming import together
 from partsbench.core.outcomes import Refused
 from partsbench.core.piece import shaping
 from partsbench.core.piece.codes import Family, short_number
 from partsbench.core.piece.front import Front, Opening, OpeningKind
 from partsbench.core.piece.shaping import Axis
-from partsbench.core.wording import plural
+from partsbench.core.wording import capital, plural
 from partsbench.ui.layout.desk import Desk
 from partsbench.ui.piece_view.keys import part_of
 
@@ -42,13 +43,13 @@ TOOLS = (
     ToolEntry("remove", "Take out", "Make the chosen places solid front", "Del", "on_remove_asked"),
     ToolEntry("fill", "Fill gaps", "A drawer in each solid place", "", "on_fill_asked"),
 )
-KINDS = (
-    (OpeningKind.DRAWER, "Drawer", "D"),
-    (OpeningKind.DOOR, "Door", "G"),
-    (OpeningKind.SHELF, "Open shelf", "S"),
-    (OpeningKind.FALSE_FRONT, "False front", "F"),
-    (OpeningKind.EMPTY, "Empty", "E"),
-)
+LETTERS = {
+    OpeningKind.DRAWER: "D",
+    OpeningKind.DOOR: "G",
+    OpeningKind.SHELF: "S",
+    OpeningKind.FALSE_FRONT: "F",
+    OpeningKind.EMPTY: "E",
+}
 NUDGES = (
     ("Alt+Left", Axis.COLUMNS, -1, False),
     ("Alt+Right", Axis.COLUMNS, 1, False),
@@ -79,9 +80,9 @@ class Tools(QObject):
         for entry in TOOLS:
             action = self._action(place, entry.key, entry.text, entry.tip, entry.shortcut)
             action.triggered.connect(getattr(self, entry.slot))
-        for kind, text, letter in KINDS:
-            tip = f"Make the chosen openings: {kind.value}"
-            action = self._action(place, kind.value, text, tip, letter)
+        for kind, letter in LETTERS.items():
+            tip = f"Make the chosen openings: {word_of(kind)}"
+            action = self._action(place, kind.value, capital(word_of(kind)), tip, letter)
             action.setCheckable(True)
             action.setData(kind)
             self.kinds.addAction(action)

@@ -13,6 +13,7 @@ from PySide6.QtCore import (
     Signal,
 )
 
+from partsbench.core.key_words import face_words
 from partsbench.core.piece.spot import Spot
 from partsbench.ui.model_index import Index, Role
 
@@ -47,7 +48,7 @@ def load_lines(faces: Sequence[Spot], behind: Collection[Spot] = ()) -> list[Loa
 
 
 def _faces(names: Sequence[str]) -> str:
-    return ", ".join(names) if len(names) <= NAMED else f"{len(names)} faces"
+    return face_words(names) if len(names) <= NAMED else f"{len(names)} faces"
 
 
 class LoadModel(QAbstractListModel):

@@ -8,6 +8,7 @@ from PySide6.QtCore import QRectF, QSize, Qt
 from PySide6.QtGui import QPainter, QPaintEvent
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QWidget
 
+from partsbench.core.key_words import word_of
 from partsbench.services.known.state import Where
 from partsbench.services.shown.progress_map import PartProgress, PartStand, ProgressMap
 from partsbench.ui.bench.flow import Flow
@@ -28,15 +29,19 @@ ENTRIES: tuple[tuple[str, Gauge, Callable[[PartProgress], bool]], ...] = (
     ("steps done", Gauge(HALF), lambda each: bool(each.of)),
     ("behind most", Gauge(0.2, behind=True), lambda each: each.behind),
     *(
-        (words, Gauge(share, SIGNS.get(stand, Sign.NONE)), _stands(stand))
+        (words or word_of(stand), Gauge(share, SIGNS.get(stand, Sign.NONE)), _stands(stand))
         for stand, words, share in (
-            (PartStand.LATE, "late", HALF),
-            (PartStand.HELD, "held", HALF),
-            (PartStand.WAITS, "waits", HALF),
+            (PartStand.LATE, "", HALF),
+            (PartStand.HELD, "", HALF),
+            (PartStand.WAITS, "", HALF),
             (PartStand.DONE, "all steps done", 1.0),
         )
     ),
-    ("out", Gauge(0.0, rim=Rim.GONE), lambda each: each.where in (Where.OUT, Where.WRONG)),
+    (
+        word_of(Where.OUT),
+        Gauge(0.0, rim=Rim.GONE),
+        lambda each: each.where in (Where.OUT, Where.WRONG),
+    ),
     ("home again", Gauge(0.0, rim=Rim.BACK), lambda each: each.where is Where.HOME),
 )
 """Words, how it is drawn, and which part bears it."""

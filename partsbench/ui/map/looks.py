@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 
+from partsbench.core.key_words import word_of
 from partsbench.core.naming import together
 from partsbench.core.piece.codes import Family
 from partsbench.core.shown_times import time_of_day
@@ -68,7 +69,7 @@ def loose_look(found: ProgressMap, group: Sequence[PartProgress]) -> TileLook:
 def told(found: ProgressMap, each: PartProgress) -> str:
     """`drawer, row 2, left: 3 of 11 steps, Sand at 220 next, waits until Tue 14:20; out, rack 2`"""
     said = [f"{each.done} of {each.of} steps" if each.of else "", _stand_words(found, each)]
-    where = ", ".join(filter(None, (each.where.value, each.place)))
+    where = ", ".join(filter(None, (word_of(each.where), each.place)))
     late = "behind most of its path" if each.behind else ""
     tail = "; ".join(filter(None, (where, late)))
     return f"{named(found.piece, each.part)}: {', '.join(filter(None, said))}; {tail}"

@@ -13,7 +13,7 @@ from partsbench.core.finish.hands import Hands
 from partsbench.core.finish.loads import behind_words
 from partsbench.core.finish.loops import Loop
 from partsbench.core.naming import few
-from partsbench.core.outcomes import Done, Outcome
+from partsbench.core.outcomes import Answer, Done, Outcome
 from partsbench.services.acts.bench import look
 from partsbench.services.acts.ending import Ending, end
 from partsbench.services.known.clock_doubt import clock_words
@@ -149,7 +149,7 @@ class DayPage(Page):
             lines = lines_of_part(tag, short, clocks_of(self.shop, tag), today.at)
         else:
             doable = {id(t.group) for t in today.tasks}
-            told = [g for g in today.clocks if id(g) in doable or g.said.answer.value != "GO"]
+            told = [g for g in today.clocks if id(g) in doable or g.said.answer is not Answer.GO]
             lines = lines_of(told, today.at)
         self.model.show_lines(lines)
 

@@ -25,6 +25,7 @@ from partsbench.services.sums.told import Told
 from partsbench.ui import asking
 from partsbench.ui.bench.controls import scrolled
 from partsbench.ui.big_word import BigWord
+from partsbench.ui.hinted import show_hint
 from partsbench.ui.main_button import MainButton
 from partsbench.ui.pages.no_piece import NoPiece
 from partsbench.ui.pages.page import Page
@@ -205,7 +206,7 @@ class LedgerPage(Page):
         self.sentence.setFixedHeight(grown(104))
         self.offer.setObjectName("offer")
         self.offer.setAccessibleName("An offer")
-        self.offer.setPlaceholderText("an offer: 640")
+        show_hint(self.offer, "an offer: 640")
         self.offer.setFont(sized(2.4, bold=True))
         self.offer.setMinimumHeight(grown(48))
         self.offer.setMaximumWidth(grown(240))
@@ -215,7 +216,6 @@ class LedgerPage(Page):
         self.floor.setFont(sized(1.2))
         self.floor.setWordWrap(True)
         self.keep_offer.setObjectName("keep-offer")
-        self.keep_offer.setMaximumWidth(grown(160))
         self.keep_offer.clicked.connect(self.on_offer_kept)
         self.step.setObjectName("step")
         self.step.setAccessibleName("Work")

@@ -10,6 +10,7 @@ from PySide6.QtWidgets import QDialog, QHBoxLayout, QListView, QSizePolicy, QVBo
 from partsbench.core.bench.events import Act, Push, Took, What
 from partsbench.core.bench.state import Mode, load_code
 from partsbench.core.finish.cups import StoredCup
+from partsbench.core.key_words import word_of
 from partsbench.core.outcomes import Outcome, Refused
 from partsbench.core.piece.codes import CodeFault, parse_code
 from partsbench.core.piece.piece import Piece
@@ -34,7 +35,7 @@ from partsbench.ui.piece_view.keys import tile_key
 from partsbench.ui.theme import grown, sized, words_at
 
 SIDE = 330
-MOST_WAITING, MIND_LINES = 4, 3
+MOST_WAITING = 4
 IT_IS_SO = "It is so"
 TIMES = ("now", "30 min ago", "1 h ago")
 
@@ -56,7 +57,7 @@ class LoadPage(Page):
         self.title = BigWord(most=words_at(2.0) * 1.3, align=Qt.AlignmentFlag.AlignLeft)
         self.title.setObjectName("load-title")
         self.order = words(0.6, name="load-order")
-        self.cautions = CautionBand(MIND_LINES)
+        self.cautions = CautionBand()
         self.view = PieceView()
         self.cup_panel = CupPanel(shop)
         self.model = LoadModel(self)
@@ -67,7 +68,10 @@ class LoadPage(Page):
         self.time = KeyButton("At a time", "A", self.on_time_pressed, name="load-time")
         self.all_button = KeyButton("Tick all", "T", self.on_all_pressed, name="tick-all")
         self.drop = KeyButton("Give it up", "G", self.on_drop_pressed, name="load-drop")
-        self.keys = keys_of((self.main, self.strip, self.time, self.all_button, self.drop))
+        self.keys = {
+            **keys_of((self.main, self.strip, self.time, self.all_button, self.drop)),
+            Qt.Key.Key_M: self.cautions.on_all_pressed,
+        }
         self.ask = Ask()
         self.questions = Questions(self, self.ask)
         self.when = WhenQuestion(self, self.questions, "When was it coated?", TIMES)
@@ -222,8 +226,7 @@ class LoadPage(Page):
         looks: dict[str, TileLook] = {}
         for line in lines:
             part = piece.part(line.short)
-            if part is None:
-                continue
+            assert part is not None
             pattern = Pattern.HATCHED if line.short in out else Pattern.FILLED
             told = f"{line.short}, {line.place} in spray order"
             looks[tile_key(piece, part)] = TileLook(
@@ -319,7 +322,7 @@ def waiting_words(proposal: Proposal, now: datetime) -> list[str]:
     """`D4: WAIT until Fri 21:14, wipe off the stain first needs 3 d`: alike parts in one line."""
     alike: dict[tuple[str, str], list[str]] = {}
     for name, said in proposal.waiting:
-        word = said.answer.value
+        word = word_of(said.answer)
         word = f"{word} until {weekday(said.until, now)}" if said.until else word
         shorts = alike.setdefault((word, said.because), [])
         if name.part not in shorts:

@@ -56,7 +56,7 @@ class MapPage(Page):
         column.addWidget(self.map, 1)
         foot = QHBoxLayout()
         foot.addWidget(self.told, 1)
-        self.bench.setFixedWidth(grown(190))
+        self.bench.setMinimumWidth(grown(190))
         foot.addWidget(self.bench)
         column.addLayout(foot)
         whole = QVBoxLayout(self)

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QLabel, QPushButton, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QLabel, QPushButton, QVBoxLayout, QWidget
 
 from partsbench.services.books.watching import all_pieces
 from partsbench.ui.main_button import MainButton
@@ -45,11 +44,14 @@ class NoPiece(QWidget):
         column.setSpacing(12)
         for widget in (said, self.why, new, self.choose):
             column.addWidget(widget)
+        across = QHBoxLayout()  # an alignment would not ask how high the words are when broken
+        across.addStretch(1)
+        across.addWidget(middle, BROAD)
+        across.addStretch(1)
         whole = QVBoxLayout(self)
         whole.addStretch(2)
-        whole.addWidget(middle)
+        whole.addLayout(across)
         whole.addStretch(3)
-        whole.setAlignment(middle, Qt.AlignmentFlag.AlignHCenter)
         self.hide()
 
     def stand(self, wanted: bool) -> None:

@@ -50,7 +50,11 @@ class ReturnPage(Page):
         column = self.layout()
         assert column is not None
         column.addWidget(self.nothing)
-        self.keys = {**self.board.keys, Qt.Key.Key_Escape: self.on_escape_pressed}
+        self.keys = {
+            **self.board.keys,
+            Qt.Key.Key_M: self.board.cautions.on_all_pressed,
+            Qt.Key.Key_Escape: self.on_escape_pressed,
+        }
 
     def _acts(self) -> ReturnActs:
         return ReturnActs(

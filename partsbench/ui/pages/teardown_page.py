@@ -8,6 +8,7 @@ from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QVBoxLayout, QWidget
 
 from partsbench.core.bench.events import Act, Push, What
 from partsbench.core.bench.state import Mode, Waits
+from partsbench.core.key_words import large_word
 from partsbench.core.outcomes import Outcome
 from partsbench.core.piece.parts import TIE_ON, Part, where_to_stick
 from partsbench.core.piece.piece import Piece
@@ -48,7 +49,7 @@ class TeardownPage(Page):
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.work = AtWork(self)
         self.ask, self.loud = Ask(), Loud(self)
-        self.buttons = self.ask.instead = QWidget()
+        self.buttons = QWidget()
         self.questions = Questions(self, self.ask)
         self.telling = Telling(self, self.work, self.questions, self.loud)
         self.about = PartQuestions(self, self.work, self.questions, self.telling)
@@ -76,6 +77,7 @@ class TeardownPage(Page):
                 self.place_button, self.rest_button,
             )),
             Qt.Key.Key_Space: self.on_out_pressed,
+            Qt.Key.Key_M: self.hint.on_all_pressed,
             Qt.Key.Key_Escape: self.on_escape_pressed,
         }  # fmt: skip
 
@@ -110,8 +112,14 @@ class TeardownPage(Page):
         for label in (self.where, self.stick, self.marks):
             side.addWidget(label)
         side.addSpacing(4)
-        side.addWidget(self.counts)
-        side.addWidget(self.buttons)
+        # A question is higher than the buttons: the counts make room for it.
+        low = self.ask.instead = QWidget()
+        under = QVBoxLayout(low)
+        under.setContentsMargins(0, 0, 0, 0)
+        under.setSpacing(6)
+        under.addWidget(self.counts)
+        under.addWidget(self.buttons)
+        side.addWidget(low)
         side.addWidget(self.ask)
         across = QHBoxLayout()
         across.setSpacing(18)
@@ -162,7 +170,7 @@ class TeardownPage(Page):
     def _show_word(self) -> None:
         """What was just recorded, with a mark of its own; what is to be pulled stands above."""
         if self.pulled:
-            self.shout.show_answer(WordLook.DONE, f"{self.pulled} is out", word="OUT")
+            self.shout.show_answer(WordLook.DONE, f"{self.pulled} is out", word=large_word("OUT"))
         elif self.chosen:
             self.shout.show_answer(None, "Enter, or its label: it is out.")
         else:

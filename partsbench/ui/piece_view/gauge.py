@@ -78,9 +78,14 @@ def _draw_edge(painter: QPainter, box: QRectF, level: QRectF, theme: Theme) -> N
         painter.drawLine(level.topRight(), level.bottomRight())
 
 
-def _draw_rim(painter: QPainter, box: QRectF, theme: Theme, gauge: Gauge) -> None:
+def rim_width(box: QRectF, gauge: Gauge) -> float:
+    """How far the outline reaches into a box, in px: words stand inside it."""
     small = min(box.width(), box.height())
-    thick = max(2.2, min(5.0, small * 0.1)) if gauge.behind else 1.4
+    return max(2.2, min(5.0, small * 0.1)) if gauge.behind else 1.4
+
+
+def _draw_rim(painter: QPainter, box: QRectF, theme: Theme, gauge: Gauge) -> None:
+    thick = rim_width(box, gauge)
     pen = QPen(theme.color("ink"), thick)
     if gauge.rim is Rim.GONE:
         pen.setStyle(Qt.PenStyle.CustomDashLine)

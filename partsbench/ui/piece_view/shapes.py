@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from PySide6.QtCore import QRect, QRectF
 
+from partsbench.core.key_words import word_of
 from partsbench.core.piece.codes import Family, short_number
 from partsbench.core.piece.drawing import Drawing, Shape, ShapeKind
 from partsbench.core.piece.front import OpeningKind
@@ -29,11 +30,11 @@ def plain_look(piece: Piece, shape: Shape) -> TileLook:
     part = piece.part(shape.part) if shape.part else None
     if part:
         words = home_words(piece, part)
-        return TileLook(part.short, description=f"{part.name or shape.kind.value}, {words}")
+        return TileLook(part.short, description=f"{part.called}, {words}")
     opening = piece.front.opening(shape.home)
     if opening and shape.kind not in LEGS:
         where = opening_words(piece.front, opening)
-        return TileLook(pattern=Pattern.EMPTY, description=f"{opening.kind.value}, {where}")
+        return TileLook(pattern=Pattern.EMPTY, description=f"{word_of(opening.kind)}, {where}")
     return TileLook(pattern=Pattern.EMPTY, description="corner without a leg")
 
 

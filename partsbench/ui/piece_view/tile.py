@@ -13,7 +13,13 @@ from partsbench.core.piece.drawing import ShapeKind
 from partsbench.core.piece.front import OpeningKind
 from partsbench.ui.fit_text import SMALLEST, fitted, line_height, wrapped
 from partsbench.ui.piece_view import strokes
-from partsbench.ui.piece_view.gauge import clear_of_sign, draw_gauge, draw_quiet, draw_sign
+from partsbench.ui.piece_view.gauge import (
+    clear_of_sign,
+    draw_gauge,
+    draw_quiet,
+    draw_sign,
+    rim_width,
+)
 from partsbench.ui.piece_view.looks import Pattern, TileLook
 from partsbench.ui.piece_view.neighbours import Way
 from partsbench.ui.theme import CAPITAL_SHARE, Theme, in_pixels, theme_of
@@ -27,6 +33,8 @@ STEPS_SHARE = 0.8
 HIGHEST_STEPS = 24.0
 """How far along a part is has to be read from two metres."""
 LEAST_TAG = 8.0
+INSIDE = 3.0
+"""So far from the edge of a tile its words begin, in px, or inside a heavier outline."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -236,9 +244,14 @@ class Tile(QAbstractButton):
         tag = self._tag()
         if tag is not None:
             return tag
-        room = self.box.adjusted(3, 3, -3, -3)
-        if self.look.gauge:
-            return clear_of_sign(room, self.box, self.look.gauge.sign)
+        gauge, inside = self.look.gauge, INSIDE
+        if gauge:
+            inside = max(INSIDE, rim_width(self.box, gauge) + 1.5)
+        elif self.look.pattern in (Pattern.NEXT, Pattern.WRONG):
+            inside = max(INSIDE, strokes.outline_width(self.box) + 1.5)
+        room = self.box.adjusted(inside, inside, -inside, -inside)
+        if gauge:
+            return clear_of_sign(room, self.box, gauge.sign)
         if not self.pulls or self.look.pattern is Pattern.EMPTY:
             return room
         if self.opening is OpeningKind.DOOR:

@@ -14,14 +14,18 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from partsbench.core.key_words import choice_word
 from partsbench.core.sums.shown import Measures
 from partsbench.services.shop import Shop
 from partsbench.services.sums.asked.description import SumEntry, SumField
 from partsbench.services.sums.habits import habits
+from partsbench.ui.hinted import show_hint
 from partsbench.ui.theme import grown, sized
 
 ACROSS = 4
 """Fields beside one another."""
+LEAST = 90
+"""How wide a field is at least, px."""
 
 
 class Fields(QWidget):
@@ -46,7 +50,7 @@ class Fields(QWidget):
     def values(self) -> dict[str, str]:
         """What stands in the fields, by key."""
         return {
-            key: (f.currentText() if isinstance(f, QComboBox) else f.text()).strip()
+            key: (str(f.currentData()) if isinstance(f, QComboBox) else f.text().strip())
             for key, f in self.fields.items()
         }
 
@@ -54,7 +58,7 @@ class Fields(QWidget):
         for key, text in values.items():
             field = self.fields.get(key)
             if isinstance(field, QComboBox):
-                field.setCurrentText(text)
+                field.setCurrentIndex(field.findData(text))
             elif field is not None:
                 field.setText(text)
 
@@ -63,7 +67,7 @@ class Fields(QWidget):
         for ask in self.asks:
             field = self.fields[ask.key]
             if isinstance(field, QLineEdit):
-                field.setPlaceholderText(ask.example(measures))
+                show_hint(field, ask.example(measures))
 
     def clear(self) -> None:
         """Empty the fields that are typed into; choices stay as they are."""
@@ -78,7 +82,8 @@ class Fields(QWidget):
         field = self._field(ask)
         field.setObjectName(f"field-{ask.key.replace(' ', '-')}")
         field.setAccessibleName(ask.label)
-        field.setMinimumWidth(grown(90))
+        if isinstance(field, QLineEdit):
+            field.setMinimumWidth(grown(LEAST))
         label.setBuddy(field)
         self.fields[ask.key] = field
         self.grid.addWidget(label, 2 * row, column)
@@ -87,11 +92,13 @@ class Fields(QWidget):
     def _field(self, ask: SumField) -> QLineEdit | QComboBox:
         if ask.choices:
             chooser = QComboBox(self)
-            chooser.addItems(list(ask.choices))
+            for choice in ask.choices:
+                chooser.addItem(choice_word(choice), choice)
+            chooser.setMinimumWidth(max(grown(LEAST), chooser.sizeHint().width()))
             chooser.currentTextChanged.connect(self.on_choice_changed)
             return chooser
         line = QLineEdit(self)
-        line.setPlaceholderText(ask.hint)
+        show_hint(line, ask.hint)
         line.textChanged.connect(self.on_text_changed)
         line.returnPressed.connect(self.on_return_pressed)
         return line

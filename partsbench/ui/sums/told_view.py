@@ -106,6 +106,8 @@ class ToldView(QWidget):
         if self.table.sizeHintForColumn(widest) < LONG:
             widest = columns - 1
         head.setSectionResizeMode(widest, QHeaderView.ResizeMode.Stretch)
+        if head.sectionSize(widest) < head.sectionSizeHint(widest):  # its own head has no room
+            head.setSectionResizeMode(widest, QHeaderView.ResizeMode.ResizeToContents)
         self._fit_rows()
 
     def _fit_rows(self) -> None:

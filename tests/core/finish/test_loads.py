@@ -3,12 +3,10 @@ from __future__ import annotations
 from partsbench.core.finish.loads import (
     Hung,
     Straggler,
-    all_except,
     behind_words,
     propose,
     stragglers,
 )
-from partsbench.core.outcomes import Refused
 from partsbench.core.piece.spot import Spot
 from tests.support.faces import face, path, through
 
@@ -95,21 +93,6 @@ def test_cups_break_between_rows_not_inside_one():
 def test_every_face_is_in_one_cup_even_when_a_cup_is_too_small_for_it():
     load = propose(hung(coated=9), ml_per_m2=600, cup_ml=10)
     assert [len(c) for c in load.cups] == [1] * 9
-
-
-def test_all_of_the_load_except():
-    load = propose(hung(coated=9))
-    assert Spot("D4", "front") not in all_except(
-        load.faces, [Spot("D4", "front"), Spot("D9", "front")]
-    )
-    assert len(all_except(load.faces, [Spot("D4", "front"), Spot("D9", "front")])) == 7
-    assert all_except(load.faces, []) == load.faces
-
-
-def test_an_exception_that_is_not_in_the_load_records_nothing():
-    found = all_except([Spot("D1", "front")], [Spot("D4", "front"), Spot("D4", "front")])
-    assert isinstance(found, Refused)
-    assert found.sentence == "D4 front is not in this load: nothing was recorded."
 
 
 def test_stragglers_set_the_mix_though_more_faces_wait_for_another():

@@ -8,6 +8,7 @@ from pathlib import Path
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
+from partsbench.core.finish.cups import Poured, StoredCup
 from partsbench.core.outcomes import Done, NotYours, Refused
 from partsbench.core.piece.piece import Piece
 from partsbench.services.acts.bench import look
@@ -27,10 +28,15 @@ from partsbench.services.acts.teardown import take_out
 from partsbench.services.books.clients import set_client
 from partsbench.services.books.exchange import check_book
 from partsbench.services.known.state import Where, part_state, piece_state
+from partsbench.services.plan import asking
 from partsbench.services.shop import Shop
+from partsbench.services.sums import cups
+from partsbench.store import promises
 from tests.support.at_bench import record
 from tests.support.clock import SetClock
 from tests.support.shops import heron, quill, shop_at
+
+DAY = timedelta(days=1)
 
 
 def done(shop: Shop, piece: Piece, short: str, face: str = "front") -> list[str]:
@@ -360,3 +366,48 @@ def test_a_piece_that_others_noted_something_of_is_not_taken_back_under_them(sho
     assert isinstance(undo_own(shop), Refused)
     assert shop.piece(piece.tag) is not None
     assert check_book(shop) == []
+
+
+def mixed(shop: Shop) -> StoredCup:
+    made_of = [Poured("colour", "", 1)]
+    made = cups.make(shop, "blue", made_of, strained=False, product="paint_water")
+    assert isinstance(made, StoredCup)
+    return made
+
+
+def test_what_was_altered_and_what_went_is_as_it_was_under_the_changes_of_others(
+    shop: Shop,
+) -> None:
+    piece, other = heron(shop), at_bench(shop, "Robin")
+    mixed(at_bench(shop, "Robin"))
+    cups.strained(shop, 1)
+    record(other, "D3", here=piece.tag)
+    assert isinstance(undo_own(shop), Done)
+    stored = cups.find(shop, 1)
+    assert isinstance(stored, StoredCup) and not stored.cup.strained
+    assert isinstance(redo_own(shop), Done)
+    stored = cups.find(shop, 1)
+    assert isinstance(stored, StoredCup) and stored.cup.strained
+
+    assert isinstance(asking.note_promise(other, piece.tag, shop.clock() + DAY), Done)
+    assert isinstance(asking.drop_promise(shop, piece.tag), Done)
+    record(other, "D1", here=piece.tag)
+    said = undo_own(shop)
+    assert isinstance(said, Done), said
+    assert [p.tag for p in promises.promises(shop.book)] == [piece.tag], "it stands again"
+    assert check_book(shop) == []
+
+
+def test_what_somebody_altered_since_is_not_put_back(shop: Shop) -> None:
+    piece, other = heron(shop), at_bench(shop, "Robin")
+    mixed(shop)
+    cups.strained(shop, 1)
+    cups.empty(other, 1)
+    assert isinstance(undo_own(shop), Refused)
+    stored = cups.find(shop, 1)
+    assert isinstance(stored, StoredCup) and stored.cup.strained and stored.emptied_at
+    assert asking.note_promise(shop, piece.tag, shop.clock() + DAY)
+    asking.drop_promise(other, piece.tag)
+    said = undo_own(shop)
+    assert isinstance(said, Refused) and said.sentence.startswith("Others went on from there")
+    assert promises.promises(shop.book) == []

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from datetime import timedelta
+from pathlib import Path
 
 import pytest
 
@@ -12,7 +13,7 @@ from partsbench.core.piece.spot import Spot
 from partsbench.services.acts import bench, loads
 from partsbench.services.acts.history import undo
 from partsbench.services.books.pieces import give_path
-from partsbench.services.known import work
+from partsbench.services.known import people, work
 from partsbench.services.shop import Shop
 from partsbench.services.sums import cups
 from partsbench.services.sums.habits import habits
@@ -21,7 +22,7 @@ from partsbench.store.mixes import StoredLoad
 from tests.support.at_bench import load_done, record
 from tests.support.clock import SetClock
 from tests.support.finishing import stragglers_of
-from tests.support.shops import code, lay_out, made
+from tests.support.shops import code, lay_out, made, quill, shop_at
 from tests.support.steps import bring
 
 
@@ -255,3 +256,68 @@ def test_what_was_poured_is_read_or_told(text: str) -> None:
 
 def test_what_was_poured_with_its_lot() -> None:
     assert cups.poured_from("deep blue:2.5:lot 17") == Poured("deep blue", "17", 2.5)
+
+
+def test_a_cup_that_a_face_does_not_take_is_told_before_the_trigger_is_pulled(
+    shop: Shop, tag: str
+) -> None:
+    clear = mix(shop, product="clear_oil")
+    for names in ((), ("D1",)):
+        said = loads.start(shop, tag, names, clear)
+        assert isinstance(said, Refused) and said.sentence.startswith("Not with this cup: "), said
+    assert loads.open_load(shop, tag) == 0
+    assert isinstance(loads.start(shop, tag, ("D1",), mix(shop)), StoredLoad)
+
+
+def test_what_is_no_load_is_neither_found_nor_given_up(shop: Shop, tag: str) -> None:
+    cup = cups.code(mix(shop))
+    assert loads.find(shop, cup) == Refused(f"“{cup}” is the code of no load.")
+    for asked in (cup, "7", "load"):
+        assert isinstance(loads.give_up(shop, asked), Refused)
+    load = started(shop, tag)
+    load_done(shop, load.number)
+    before = shop.book.newest()
+    assert loads.give_up(shop, load.number) == Refused("Load 1 was recorded already.")
+    assert shop.book.newest() == before
+
+
+def test_a_load_without_a_face_left_is_not_recorded(shop: Shop, tag: str) -> None:
+    load = started(shop, tag, ("D1", "D2"))
+    said = load_done(shop, load.number, ["D1", "D2"])
+    assert said == Refused("Every face of load 1 is left out; nothing was recorded.")
+    assert loads.open_load(shop, tag) == load.number
+    assert next_of(shop, tag, "D1") == "colour_1"
+
+
+def test_a_face_that_went_on_alone_meanwhile_holds_the_whole_load(shop: Shop, tag: str) -> None:
+    load = started(shop, tag, ("D1", "D2"))
+    assert record(shop, "D2", here=tag, face="front").recorded
+    said = load_done(shop, load.number)
+    assert said == Refused("D2 front: Sand 220 comes next, no coat. Nothing was recorded.")
+    assert next_of(shop, tag, "D1") == "colour_1"
+    assert isinstance(load_done(shop, load.number, ["D2 front"]), Outcome)
+    assert next_of(shop, tag, "D1") == "sand_220"
+
+
+def test_a_helper_who_does_not_spray_records_no_load(
+    shop: Shop, tag: str, book_path: Path, clock: SetClock
+) -> None:
+    load = started(shop, tag)
+    people.add_person(shop, "Finch", ["sand"])
+    finch = shop_at(book_path, clock, "Finch")
+    said = load_done(finch, load.number)
+    finch.close()
+    assert isinstance(said, Outcome) and not said.recorded
+    assert said.sentence == "Finch does not do this: colour."
+    assert loads.open_load(shop, tag) == load.number
+
+
+def test_faces_of_no_part_or_of_another_piece_make_no_load(shop: Shop, tag: str) -> None:
+    other = quill(shop)
+    away = code(other, "D1")
+    assert loads.start(shop, tag, [away]) == Refused(f"{away} is of another piece.")
+    for name in ("D99", "Q1", "what"):
+        assert isinstance(loads.start(shop, tag, ["D1", name]), Refused)
+    load = started(shop, tag, ("D1",))
+    assert isinstance(load_done(shop, load.number, ["D99"]), Refused)
+    assert next_of(shop, tag, "D1") == "colour_1"

@@ -10,6 +10,7 @@ import pytest
 from partsbench.core.finish.masks import MaskState
 from partsbench.core.outcomes import Answer, Done, Outcome, Refused, Tone
 from partsbench.core.piece.spot import Spot
+from partsbench.core.said_often import STILL_TO_COME
 from partsbench.services.acts import bench, masks
 from partsbench.services.acts.history import undo
 from partsbench.services.acts.masks import SeamLine
@@ -287,3 +288,31 @@ def test_tape_comes_off_when_the_film_on_its_other_side_has_set(
     assert bench.look(shop, "C1", here=tag, face="top").answer is Answer.GO
     done = masks.take_off(shop, tag, "C1 top")
     assert isinstance(done, Outcome) and done.recorded
+
+
+def test_tape_of_a_time_to_come_and_tape_that_is_not_there(
+    shop: Shop, clock: SetClock, tag: str
+) -> None:
+    later = clock.now + timedelta(hours=1)
+    before = shop.book.newest()
+    assert masks.put_on(shop, tag, "C1 top", at=later) == Refused(STILL_TO_COME)
+    assert masks.take_off(shop, tag, "C1 top", at=later) == Refused(STILL_TO_COME)
+    assert masks.take_off(shop, tag, "C1 top") == Refused("No tape is on C1 top.")
+    for asked in ("C1 lid", "C9 top"):
+        assert isinstance(masks.ways(shop, tag, asked), Refused)
+        assert isinstance(masks.lines(shop, tag, asked), Refused)
+        assert isinstance(masks.not_needed(shop, tag, asked), Refused)
+    assert shop.book.newest() == before
+
+
+def test_tape_against_a_face_of_another_part_is_kept_with_both(shop: Shop, clock: SetClock) -> None:
+    """The loose top lies on the carcase: its front edge is taped against the painted rails."""
+    piece = made(lay_out(shop, "Rill", "2", top=True, paths=[("stain", ["top"]),
+                                                             ("paint", PAINTED)]))  # fmt: skip
+    said = masks.put_on(shop, piece.tag, "T1 front edge", ["C1 rails"])
+    assert isinstance(said, Outcome) and said.recorded, said
+    (mask,) = masks.on_now(shop, piece.tag)
+    assert (mask.covers, list(map(str, mask.against))) == (Spot("T1", "front edge"), ["C1 rails"])
+    for strange in ("Q9 front", "C1 lid"):
+        refused = masks.put_on(shop, piece.tag, "T1 front edge", [strange])
+        assert isinstance(refused, Refused), refused

@@ -9,6 +9,7 @@ from pathlib import Path
 import pytest
 
 from partsbench.core.outcomes import Done, Refused
+from partsbench.core.said_often import NOTHING_RECORDED_YET
 from partsbench.services.acts.history import history
 from partsbench.services.books import clients, copies, pieces
 from partsbench.services.shop import Shop, open_shop
@@ -327,3 +328,46 @@ def test_a_copy_put_over_the_book_at_work_is_noticed_before_the_next_done(
     assert names(again) == ["Heron"]
     assert "belong to another book" in again.told[0]
     again.close()
+
+
+def test_before_anything_is_recorded_there_is_nothing_to_copy(shop: Shop, folder: Path) -> None:
+    shop.copies_folder = folder
+    assert copies.make(shop) == Refused(NOTHING_RECORDED_YET)
+    assert list(folder.iterdir()) == []
+    assert copies.standing(shop) == f"Copies go to {folder}; there is none of this book yet."
+    lay_out(shop, "Heron")
+    assert isinstance(copies.make(shop), Done)
+    assert copies.standing(shop).endswith("; the latest has all that is in the book.")
+    lay_out(shop, "Quill")
+    assert "the latest has all" not in copies.standing(shop)
+
+
+def test_what_a_copy_has_that_the_book_has_not_is_told(kept: Shop, clock: SetClock) -> None:
+    copy = copies.kept(kept)[0].path
+    elsewhere = open_shop(copy, clock, "Wren")
+    assert isinstance(elsewhere, Shop)
+    lay_out(elsewhere, "Quill")
+    elsewhere.close()
+    loss = copies.would_lose(kept, copy)
+    assert not isinstance(loss, Refused)
+    assert copies.loss_words(loss).endswith("The copy has 1 change that the book has not.")
+
+
+@pytest.mark.skipif(not Path("/proc").is_dir(), reason="a folder into which nobody can write")
+def test_where_nothing_can_be_written_no_copy_is_promised(kept: Shop, folder: Path) -> None:
+    before = history(kept)
+    said = copies.choose_folder(kept, Path("/proc"))
+    assert isinstance(said, Refused)
+    assert said.sentence.startswith("Nothing can be written into /proc: ")
+    assert copies.folder_of(kept) == folder and history(kept) == before
+    assert "could not be written" in str(kept.book.save_copy(Path("/proc/c.partsbench")))
+    new = open_book(Path("/proc/b.partsbench"))
+    assert isinstance(new, Refused) and new.sentence.startswith("/proc/b.partsbench cannot be made")
+
+
+def test_a_folder_is_no_copy_to_be_got_back(kept: Shop, folder: Path, clock: SetClock) -> None:
+    said = copies.would_lose(kept, folder)
+    assert isinstance(said, Refused) and str(folder) in said.sentence
+    back = copies.restore(kept.book.path.with_name("other.partsbench"), folder, clock)
+    assert isinstance(back, Refused)
+    assert names(kept) == ["Heron"]

@@ -12,7 +12,7 @@ from partsbench.core.finish.cups import Poured, StoredCup
 from partsbench.core.outcomes import Answer, Tone
 from partsbench.core.verbs import Sort, WallCode
 from partsbench.services.acts import bench, places
-from partsbench.services.acts.history import history
+from partsbench.services.acts.history import history, undo
 from partsbench.services.books.pieces import give_path
 from partsbench.services.heard.session import Session
 from partsbench.services.known import people
@@ -325,4 +325,73 @@ def test_a_code_of_the_wall_that_is_seen_again_is_not_heard(worker: Worker, shop
     worker.part("D1")
     before = shop.book.newest()
     assert worker.session.see_again(verb_named("UNDO").code) == []
+    assert shop.book.newest() == before
+
+
+@pytest.mark.parametrize("first", [Mode.BENCH, Mode.RETURN])
+def test_a_home_that_is_scanned_once_more_waits_for_its_part(
+    shop: Shop, clock: SetClock, first: Mode
+) -> None:
+    """Its label was read at the bench, or the scanner did not chirp and it is scanned again: what
+    goes in is recorded, and not answered with “Scan the part.”."""
+    piece = heron(shop)
+    session = Session(shop)
+    session.turn(first, piece.tag)
+    session.scan(code(piece, "H2"))
+    session.turn(Mode.RETURN, piece.tag)
+    clock.pass_time(seconds=5)
+    (waits,) = session.scan(code(piece, "H2"))
+    assert (waits.answer, waits.sentence) == (Answer.GO, "H2 waits: scan what goes in.")
+    clock.pass_time(seconds=5)
+    (home,) = session.scan(code(piece, "D2"))
+    assert home.recorded and home.sentence.startswith("D2 is home.")
+
+
+def test_without_a_piece_at_work_no_load_is_proposed(shop: Shop, clock: SetClock) -> None:
+    heron(shop)
+    nobody = Worker(shop, clock, "")
+    said = nobody.verb("NEXT LOAD")
+    assert (said.tone, said.recorded) == (Tone.REFUSED, False)
+    assert shop.book.row("SELECT count(*) FROM load")[0] == 0
+
+
+def test_a_cup_that_the_load_does_not_take_is_told_whichever_is_scanned_first(
+    worker: Worker, shop: Shop, clock: SetClock
+) -> None:
+    oil = cups.make(shop, "oil", [Poured("oil", "", 1)], strained=True, product="clear_oil")
+    assert isinstance(oil, StoredCup)
+    bring(shop, clock, worker.tag, "D1", "colour_1")
+    strip = worker.verb("NEXT LOAD").code
+    cup_last = worker.scan(cups.code(oil))
+    cup_first = worker.scan(strip)
+    for said in (cup_last, cup_first):
+        assert (said.answer, said.tone) == (Answer.STOP, Tone.HOLD)
+        assert said.sentence.startswith("Not with this cup: ")
+    worker.cup(0)
+    assert worker.scan(strip).sentence == "Load 1: D1."
+
+
+def test_a_place_whose_code_was_taken_back_takes_no_part(worker: Worker, shop: Shop) -> None:
+    rack = people.add_place(shop, "rack 2")
+    assert isinstance(rack, Place)
+    worker.scan(people.place_code(rack))
+    undo(shop)
+    said = worker.part("D1")
+    assert (said.sentence, said.recorded) == ("No place has that number.", False)
+    assert worker.scan(people.place_code(rack)).sentence == "No place has that number."
+
+
+@pytest.mark.parametrize("verb", ["NO MASK NEEDED", "BARE WOOD", "TRIED READY", "SENT BACK"])
+def test_what_is_said_of_parts_is_said_of_no_home_and_of_no_other_job(
+    worker: Worker, shop: Shop, verb: str
+) -> None:
+    piece, other = shop.piece(worker.tag), quill(shop)
+    assert piece is not None
+    before = shop.book.newest()
+    for text in (str(piece.home_code(1)), code(other, "D1"), "K7Q4-D99A0", "D99"):
+        worker.verb(verb)
+        if verb == "SENT BACK":
+            worker.reason("run or sag")
+        said = worker.scan(text)
+        assert not said.recorded and said.answer is not Answer.GO, said
     assert shop.book.newest() == before

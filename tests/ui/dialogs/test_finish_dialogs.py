@@ -7,7 +7,7 @@ from datetime import timedelta
 import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
-from PySide6.QtWidgets import QPushButton
+from PySide6.QtWidgets import QLineEdit, QPushButton
 from pytestqt.qtbot import QtBot
 
 from partsbench.core.finish.masks import MaskState
@@ -424,3 +424,177 @@ def test_a_held_answer_is_told_with_its_reason(shop: Shop, heron: Piece, qtbot: 
     held = Outcome(Answer.WAIT, Answer.WAIT, "not yet.", because="it is wet", source="your tin")  # type: ignore[arg-type]
     assert not dialog.settle(held)
     assert dialog.told.text() == "not yet.  ·  it is wet  ·  your tin"
+
+
+# What cannot be, said where it was typed
+
+
+@pytest.fixture
+def seams(shop: Shop, heron: Piece, qtbot: QtBot) -> MasksDialog:
+    """The seam of the painted rails and the stained top is chosen."""
+    made = MasksDialog(shop, heron.tag)
+    qtbot.addWidget(made)
+    made.show()
+    choose_seam(made, "C1 rails", "C1 top")
+    return made
+
+
+def choose_seam(dialog: MasksDialog, a: str, b: str) -> None:
+    pairs = [{str(line.a), str(line.b)} for line in dialog.model.lines]
+    dialog.table.selectRow(pairs.index({a, b}))
+
+
+def test_either_side_of_a_seam_is_covered(shop: Shop, heron: Piece, seams: MasksDialog) -> None:
+    assert (seams.first.text(), seams.second.text()) == ("Cover C1 rails", "Cover C1 top")
+    pressed(seams, "mask-first")
+    assert [str(m.covers) for m in masks.on_now(shop, heron.tag)] == ["C1 rails"]
+    assert seams.off.isEnabled() and not seams.first.isEnabled()
+
+
+def test_a_time_or_a_rating_that_cannot_be_read_puts_no_tape_on(
+    shop: Shop, heron: Piece, seams: MasksDialog
+) -> None:
+    before = shop.book.newest()
+    seams.rating.setText("soon")
+    pressed(seams, "mask-first")
+    assert seams.told.text() == "“soon” is no length of time; write 12 h or 3 d."
+    seams.rating.clear()
+    for text in ("noonish", "23:59"):
+        seams.at.setText(text)
+        pressed(seams, "mask-second")
+        assert text in seams.told.text()
+    assert shop.book.newest() == before and masks.on_now(shop, heron.tag) == []
+    seams.at.setText("now")
+    pressed(seams, "mask-second")
+    seams.at.setText("noonish")
+    pressed(seams, "mask-off")
+    assert "noonish" in seams.told.text()
+    assert len(masks.on_now(shop, heron.tag)) == 1
+
+
+def test_against_a_hold_the_tape_comes_off_with_a_reason_only(
+    shop: Shop, heron: Piece, seams: MasksDialog
+) -> None:
+    pressed(seams, "mask-second")
+    pressed(seams, "mask-off")
+    seams.ask.answered.emit("insist", "")
+    assert seams.ask.fault and len(masks.on_now(shop, heron.tag)) == 1
+    seams.ask.answered.emit("insist", "agreed with the client")
+    assert masks.on_now(shop, heron.tag) == []
+
+
+def test_tape_that_another_window_took_off_is_told(
+    shop: Shop, heron: Piece, seams: MasksDialog
+) -> None:
+    pressed(seams, "mask-second")
+    masks.take_off(shop, heron.tag, "C1 top", insist="the tape let go")
+    before = shop.book.newest()
+    pressed(seams, "mask-off")
+    assert seams.told.text().startswith("No tape is on C1 ")
+    assert shop.book.newest() == before
+
+
+def test_that_no_mask_is_needed_is_said_of_the_side_that_would_want_it(
+    shop: Shop, heron: Piece, seams: MasksDialog
+) -> None:
+    choose_seam(seams, "C1 back", "C1 right side")
+    pressed(seams, "mask-none")
+    assert seams.told.text() == "Heron C1 right side: no mask needed on C1 back."
+
+
+def test_a_piece_of_one_finish_has_no_seam_and_nothing_to_press(shop: Shop, qtbot: QtBot) -> None:
+    dialog = MasksDialog(shop, made(lay_out(shop, "Rill", "1")).tag)
+    qtbot.addWidget(dialog)
+    assert dialog.total.text() == "No two finish paths meet on one part of this piece."
+    assert not any(b.isEnabled() for b in (dialog.first, dialog.second, dialog.off, dialog.none))
+
+
+def test_a_mix_that_cannot_be_is_told_and_stays_as_typed(shop: Shop, qtbot: QtBot) -> None:
+    dialog = CupsDialog(shop, "")
+    qtbot.addWidget(dialog)
+    product, parts, _ = dialog.poured[0]
+    parts.setText("9")
+    pressed(dialog, "cup-save")
+    assert dialog.told.text() == "Say on each line what was poured."
+    product.setText("colour")
+    dialog.pot.setText("soon")
+    pressed(dialog, "cup-save")
+    assert "soon" in dialog.told.text()
+    dialog.pot.setText("4 h")
+    pressed(dialog, "cup-save")
+    assert "name" in dialog.told.text(), "the mix has none yet"
+    assert cups.listed(shop) == [] and parts.text() == "9"
+    dialog.name.setText("blue")
+    pressed(dialog, "cup-save")
+    assert [c.cup.name for c in cups.listed(shop)] == ["blue"]
+    pressed(dialog, "cup-again")
+    assert dialog.told.text() == "Say how many ml are wanted."
+    assert len(cups.listed(shop)) == 1
+
+
+def test_a_size_of_a_part_is_typed_among_what_is_known_of_it(
+    shop: Shop, heron: Piece, qtbot: QtBot
+) -> None:
+    dialog = FactsDialog(shop, heron.tag)
+    qtbot.addWidget(dialog)
+    depth = dialog.fields["depth mm"]
+    assert isinstance(depth, QLineEdit)
+    before = shop.book.newest()
+    QTest.keyClick(depth, Qt.Key.Key_Return)
+    assert shop.book.newest() == before, "nothing was typed"
+    QTest.keyClicks(depth, "52o")
+    QTest.keyClick(depth, Qt.Key.Key_Return)
+    assert shop.book.newest() == before and "52o" in dialog.told.text()
+    depth.selectAll()
+    QTest.keyClicks(depth, "520")
+    QTest.keyClick(depth, Qt.Key.Key_Return)
+    said = facts.said(shop, heron.tag)[-1]
+    assert (said.key, said.value) == ("depth mm", "520")
+
+
+def test_a_copy_of_a_path_wants_a_name_and_a_key_of_its_own(shop: Shop, qtbot: QtBot) -> None:
+    dialog = PathsDialog(shop, "")
+    qtbot.addWidget(dialog)
+    dialog.show()
+    for name, key in (("", "mine"), ("Mine", "My Own"), ("Mine", "")):
+        dialog.name.setText(name)
+        dialog.key.setText(key)
+        pressed(dialog, "path-copy")
+        assert dialog.told.text().startswith("Give the copy a name, and a key in small letters")
+    dialog.key.setText("mine")
+    pressed(dialog, "path-copy")
+    assert dialog.told.text() == "Mine is copied: edit it, then keep it."
+    dialog.text.undo()
+    dialog.on_redo_asked()
+    assert 'key = "mine"' in dialog.text.toPlainText()
+    pressed(dialog, "path-save")
+    assert list(own_paths.own(shop)) == ["mine"]
+    dialog.list.choose(
+        dialog.list.lines().index(next(n for n in dialog.list.lines() if "Mine" in n))
+    )
+    pressed(dialog, "path-drop")
+    assert own_paths.own(shop) == {} and dialog.told.text() == "Finish path mine is taken out."
+
+
+def test_a_power_cut_of_times_that_cannot_be_read_is_told(shop: Shop, qtbot: QtBot) -> None:
+    dialog = AirDialog(shop, "")
+    qtbot.addWidget(dialog)
+    before = shop.book.newest()
+    for start, end, wrong in (("noonish", "now", "noonish"), ("2 h ago", "later", "later")):
+        dialog.start.setText(start)
+        dialog.end.setText(end)
+        pressed(dialog, "cut-save")
+        assert wrong in dialog.told.text()
+    assert shop.book.newest() == before
+
+
+def test_a_place_has_one_code(shop: Shop, qtbot: QtBot) -> None:
+    dialog = PeopleDialog(shop, "")
+    qtbot.addWidget(dialog)
+    for _ in range(2):
+        dialog.place.setText("rack 2")
+        dialog.on_place_asked()
+    assert dialog.told.text() == "“rack 2” has a code already."
+    assert [p.name for p in people.places(shop)] == ["rack 2"]
+    dialog.on_left_asked()
+    assert people.people(shop) == [], "nobody was chosen, and nobody left"

@@ -5,13 +5,14 @@ from __future__ import annotations
 from datetime import timedelta
 
 import pytest
-from PySide6.QtCore import QModelIndex, Qt
+from PySide6.QtCore import QMimeData, QModelIndex, Qt
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication, QLineEdit, QPushButton
 from pytestqt.qtbot import QtBot
 
 from partsbench.core.finish.steps import FinishPath, Step
 from partsbench.services.books import own_paths
+from partsbench.services.known import cautions
 from partsbench.services.shop import Shop
 from partsbench.ui.dialogs.paths_dialog import PathsDialog
 from partsbench.ui.dialogs.steps_model import HEADS, Col
@@ -223,3 +224,41 @@ def test_a_text_with_a_fault_has_no_table_and_comes_back(dialog: PathsDialog) ->
     dialog.text.undo()
     dialog.on_text_stood_still()
     assert len(keys(dialog)) == many
+
+
+def test_a_cell_tells_what_it_has_no_room_for(dialog: PathsDialog) -> None:
+    model = dialog.table.model
+
+    def told(key: str, col: Col) -> str:
+        row = keys(dialog).index(key)
+        return str(model.data(model.index(row, col), Qt.ItemDataRole.ToolTipRole) or "")
+
+    for one in path(dialog).steps:
+        assert told(one.key, Col.CAUTIONS) == "\n".join(cautions.words(one.cautions))
+        for col, figure in ((Col.WAIT, "earliest"), (Col.LATEST, "latest")):
+            source = one.source_of(figure)
+            for after in one.after:
+                assert f"this step from {after.step}: " in told(one.key, col)
+            assert not source or not source.said or source.said in told(one.key, col)
+    assert any(told(s.key, Col.CAUTIONS) for s in path(dialog).steps)
+    assert any("this step from " in told(s.key, Col.WAIT) for s in path(dialog).steps)
+    assert told("stain", Col.NAME) == step(dialog, "stain").name
+
+
+def test_only_a_step_may_be_dropped_and_only_between_steps(dialog: PathsDialog) -> None:
+    was, model = keys(dialog), dialog.table.model
+    one, move = model.mimeData([model.index(1, 0)]), Qt.DropAction.MoveAction
+    nowhere = QModelIndex()
+    words = QMimeData()
+    words.setText("2")
+    assert model.canDropMimeData(one, move, 0, 0, nowhere)
+    assert not model.canDropMimeData(words, move, 0, 0, nowhere)
+    assert not model.canDropMimeData(one, Qt.DropAction.CopyAction, 0, 0, nowhere)
+    assert model.flags(nowhere) == Qt.ItemFlag.ItemIsDropEnabled
+    assert not model.flags(model.index(0, 0)) & Qt.ItemFlag.ItemIsDropEnabled
+    model.dropMimeData(words, move, 0, 0, nowhere)
+    model.dropMimeData(one, Qt.DropAction.CopyAction, 0, 0, nowhere)
+    assert keys(dialog) == was
+    model.dropMimeData(one, move, 0, 0, nowhere)
+    QApplication.processEvents()
+    assert keys(dialog) == [was[1], was[0], *was[2:]]

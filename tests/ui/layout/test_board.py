@@ -11,6 +11,7 @@ from partsbench.core.sums.units import Measures
 from partsbench.services.acts.history import history
 from partsbench.ui.layout.board import Board
 from partsbench.ui.layout.desk import Desk
+from partsbench.ui.theme import Theme
 from tests.ui.layout.conftest import Heard
 
 LEFT = Qt.MouseButton.LeftButton
@@ -147,3 +148,77 @@ def test_grips_and_sizes_have_names_and_take_the_keyboard(board: Board) -> None:
         assert grip.accessibleName() == f"border between columns {place + 1} and {place + 2}"
         assert grip.focusPolicy() & Qt.FocusPolicy.TabFocus
         assert board.columns.size_button(place).focusPolicy() & Qt.FocusPolicy.TabFocus
+
+
+def colour_along(board: Board, axis: Axis) -> set[str]:
+    """The colours in which the guide is drawn beside the front, over it or left of it."""
+    picture = board.guide.grab().toImage()
+    front = board.view.front_rect().translated(board.view.x(), board.view.y())
+    if axis is Axis.COLUMNS:
+        return {picture.pixelColor(x, y).name() for x in range(picture.width())
+                for y in range(max(0, round(front.top()) - 28), round(front.top()))}  # fmt: skip
+    return {picture.pixelColor(x, y).name() for y in range(picture.height())
+            for x in range(max(0, round(front.left()) - 28), round(front.left()))}  # fmt: skip
+
+
+@pytest.mark.parametrize("axis", [Axis.COLUMNS, Axis.ROWS])
+def test_while_a_border_is_dragged_a_line_shows_where_it_will_lie(
+    board: Board, desk: Desk, qtbot: QtBot, theme: Theme, heard: Heard, axis: Axis
+) -> None:
+    across = axis is Axis.COLUMNS
+    grip = (board.columns if across else board.rows).grip(0)
+    assert grip is not None
+    start, before = grip.rect().center(), desk.piece
+    good, bad = theme.color("accent").name(), theme.color("stop").name()
+
+    def drag(px: int) -> None:
+        qtbot.mouseMove(grip, start + (QPoint(px, 0) if across else QPoint(0, px)))
+
+    qtbot.mouseMove(grip, start)
+    assert not board.guide.isVisible(), "nothing is held yet"
+    qtbot.mousePress(grip, Qt.MouseButton.RightButton, pos=start)
+    qtbot.mouseRelease(grip, Qt.MouseButton.RightButton, pos=start)
+    assert not board.guide.isVisible()
+    qtbot.mousePress(grip, LEFT, pos=start)
+    drag(12)
+    assert good in colour_along(board, axis) and bad not in colour_along(board, axis)
+    drag(-round((getattr(before.front, axis.value)[0] + 10) * board.view.scale()))
+    assert bad in colour_along(board, axis), "one of both would be nothing"
+    drag(0)
+    qtbot.mouseRelease(grip, LEFT, pos=start)
+    assert not board.guide.isVisible()
+    assert desk.piece is before and heard.answers == [], "dropped where it was"
+    qtbot.mousePress(grip, LEFT, pos=start)
+    drag(round(20 * board.view.scale()))
+    end = start + (QPoint(1, 0) if across else QPoint(0, 1)) * round(20 * board.view.scale())
+    qtbot.mouseRelease(grip, LEFT, pos=end)
+    assert "border of" in heard.done()
+    sizes = getattr(desk.piece.front, axis.value)
+    assert sizes[0] > getattr(before.front, axis.value)[0] and sizes[0] == round(sizes[0])
+
+
+def test_a_border_between_columns_is_moved_by_arrow_keys_and_by_the_chosen_opening(
+    board: Board, desk: Desk, qtbot: QtBot, heard: Heard
+) -> None:
+    qtbot.keyClick(board.columns.grip(0), Qt.Key.Key_Right)
+    assert desk.piece.front.columns[0] == 305
+    qtbot.keyClick(board.columns.grip(0), Qt.Key.Key_A)
+    assert desk.piece.front.columns[0] == 305
+    board.nudge_chosen(Axis.ROWS, 1)
+    assert heard.refusal() == "Choose an opening first: its border will move."
+    desk.choose(["H1"])
+    board.nudge_chosen(Axis.ROWS, 1)
+    assert desk.piece.front.rows == pytest.approx((205, 195, 200))
+
+
+def test_the_size_that_it_has_may_be_typed_and_another_key_types_nothing(
+    board: Board, desk: Desk, qtbot: QtBot, heard: Heard
+) -> None:
+    before = desk.piece
+    qtbot.keyClick(board.rows.size_button(1), Qt.Key.Key_A)
+    assert not board.editor.isVisible()
+    qtbot.mouseClick(board.rows.size_button(1), LEFT)
+    assert board.editor.isVisible() and board.editor.text() == "200 mm"
+    qtbot.keyClick(board.editor, Qt.Key.Key_Return)
+    assert not board.editor.isVisible()
+    assert desk.piece is before and heard.answers == []

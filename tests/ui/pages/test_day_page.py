@@ -207,3 +207,47 @@ def test_today_stands_first(page: DayPage, shop: Shop, heron: Piece, clock: SetC
     assert days, "something waits"
     words = cells(page, 0)
     assert words == sorted(words, key=["LATE", "GO", "WAIT", "STOP"].index)
+
+
+def test_a_line_of_the_table_shows_the_clocks_of_its_part_alone(
+    page: DayPage, heron: Piece
+) -> None:
+    one = next(n for n, line in enumerate(page.model.lines) if line.short)
+    short = page.model.lines[one].short
+    page.on_line_activated(page.model.index(one, 0))
+    faces = set(filter(None, cells(page, 3)))
+    assert faces and all(face.startswith(f"{short} ") for face in faces)
+    before = page.model.lines
+    page.on_line_activated(page.model.index(0, 0))
+    assert page.model.lines == before, "it is of that part already"
+
+
+def test_the_day_is_looked_at_anew_each_minute_while_it_is_seen(
+    page: DayPage, clock: SetClock
+) -> None:
+    before = page.today
+    clock.pass_time(hours=13)
+    page.hide()
+    page.on_minute_passed()
+    assert page.today is before
+    page.show()
+    page.on_minute_passed()
+    assert page.today is not None and page.today.at == clock.now
+
+
+def test_seams_are_a_button_away_and_an_unknown_label_is_told(page: DayPage, heron: Piece) -> None:
+    asked: list[tuple[str, str]] = []
+    answers: list[object] = []
+    page.page_asked.connect(lambda key, tag: asked.append((key, tag)))
+    page.answered.connect(answers.append)
+    page.on_masks_asked()
+    assert asked == [("masks", heron.tag)]
+    rows = page.model.rowCount()
+    page.scanned("D99")
+    assert isinstance(answers[-1], Outcome) and page.model.rowCount() == rows
+
+
+def test_a_state_that_cannot_be_read_leaves_the_day_as_it_was(page: DayPage) -> None:
+    kept = page.saved_state()
+    page.restore_state({"hands": "three", "minutes": "many"})
+    assert page.saved_state() == kept

@@ -10,7 +10,7 @@ from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
-from partsbench.core.outcomes import Done, Refused
+from partsbench.core.outcomes import Done, Outcome, Refused
 from partsbench.core.piece.piece import Piece
 from partsbench.services.acts.history import history
 from partsbench.services.shop import Shop
@@ -19,7 +19,7 @@ from partsbench.services.sums.habits import habits, set_habit
 from partsbench.ui import asking
 from partsbench.ui.dialogs.paper_dialogs import CareDialog
 from partsbench.ui.main_window import MainWindow
-from partsbench.ui.pages.ledger_page import LedgerPage
+from partsbench.ui.pages.ledger_page import NO_PIECE, LedgerPage
 from partsbench.ui.theme import Theme
 from tests.support.at_bench import record
 from tests.support.clock import SetClock
@@ -210,3 +210,55 @@ def test_it_stands_in_the_window(window: MainWindow, piece: Piece, theme: Theme)
     window.show_page("ledger", piece.tag)
     assert isinstance(window.page(), LedgerPage)
     assert not window.grab().isNull()
+
+
+def test_a_scan_that_is_no_label_is_told_as_such(page: LedgerPage, qtbot: QtBot) -> None:
+    with qtbot.waitSignal(page.answered) as told:
+        page.scanned("D99")
+    assert isinstance(told.args[0], Outcome) and not told.args[0].recorded
+
+
+def test_what_cannot_be_noted_stays_typed_and_changes_nothing(
+    page: LedgerPage, shop: Shop, qtbot: QtBot
+) -> None:
+    answers: list[object] = []
+    page.answered.connect(answers.append)
+    before = history(shop)
+    page.on_offer_kept()
+    assert answers == [Refused("Type the offer first.")]
+    page.offer.setText("much")
+    QTest.keyClick(page.offer, Qt.Key.Key_Return)
+    (money_form,) = [f for f in page.forms if f.entry.title == "Money"]
+    money_form.fields.fill({"what": "delivery", "amount": "a lot", "note": "van"})
+    money_form.button.click()
+    assert len(answers) == 3 and all(isinstance(a, Refused) for a in answers)
+    assert page.offer.text() == "much"
+    assert money_form.fields.values()["amount"] == "a lot"
+    assert history(shop) == before
+
+
+def test_a_table_that_is_thought_better_of_is_not_written(
+    page: LedgerPage, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    answers: list[object] = []
+    page.answered.connect(answers.append)
+    monkeypatch.setattr(asking, "ask_new_file", lambda *_: None)
+    page.invoice.click()
+    assert answers == []
+
+
+def test_without_a_piece_neither_sheet_nor_table_nor_money_is_made(
+    qtbot: QtBot, shop: Shop, theme: Theme
+) -> None:
+    made = LedgerPage(shop)
+    qtbot.addWidget(made)
+    made.show_piece("")
+    answers: list[object] = []
+    made.answered.connect(answers.append)
+    made.invoice.click()
+    made.care_sheet.click()
+    (form,) = [f for f in made.forms if f.entry.title == "Money"]
+    form.fields.fill({"what": "delivery", "amount": "38", "note": ""})
+    form.button.click()
+    assert answers == [NO_PIECE] * 3
+    assert QApplication.activeModalWidget() is None and history(shop) == []

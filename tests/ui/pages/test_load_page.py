@@ -20,6 +20,7 @@ from partsbench.services.known.state import piece_state
 from partsbench.services.shop import Shop
 from partsbench.services.sums import cups
 from partsbench.ui.answer_bar import manner_of
+from partsbench.ui.dialogs.print_dialog import PrintDialog
 from partsbench.ui.pages.load_page import IT_IS_SO, LoadPage
 from partsbench.ui.theme import Theme
 from tests.support.clock import SetClock
@@ -254,3 +255,50 @@ def test_a_cup_that_no_face_takes_is_told_before_the_load_is_taken(
     )
     page.on_main_pressed()
     assert page.number == 0 and loads.open_load(shop, heron.tag) == 0
+
+
+def test_all_are_ticked_again_with_one_key(page: LoadPage, shop: Shop, heron: Piece) -> None:
+    page.on_main_pressed()
+    for short in ("D7", "D9"):
+        page.scanned(code(heron, short))
+    assert page.left_out() == ["D7", "D9"]
+    QTest.keyClick(page, Qt.Key.Key_T)
+    assert page.left_out() == []
+    page.on_ticked("D3", True)
+    assert page.left_out() == [], "it was ticked already"
+    page.on_ticked("D3", False)
+    assert page.left_out() == ["D3"]
+
+
+def test_before_a_load_is_taken_its_keys_do_nothing(page: LoadPage, shop: Shop) -> None:
+    before = shop.book.newest()
+    answers: list[object] = []
+    page.answered.connect(answers.append)
+    for pressed in (page.on_drop_pressed, page.on_time_pressed, page.on_strip_pressed):
+        pressed()
+    QTest.keyClick(page, Qt.Key.Key_G)
+    assert (answers, page.ask.kind, shop.book.newest()) == ([], "", before)
+    assert page.findChild(PrintDialog) is None
+
+
+def test_the_strip_of_the_load_is_opened_by_its_key(page: LoadPage, qtbot: QtBot) -> None:
+    page.on_main_pressed()
+    QTest.keyClick(page, Qt.Key.Key_P)
+    dialog = page.findChild(PrintDialog)
+    assert dialog is not None and dialog.isVisible()
+    qtbot.waitUntil(dialog.save.isEnabled, timeout=20_000)
+    dialog.close()
+
+
+def test_a_label_of_another_job_takes_the_page_there_on_enter(
+    page: LoadPage, shop: Shop, heron: Piece
+) -> None:
+    other = made(lay_out(shop, "Quill", "1"))
+    asked: list[tuple[str, str]] = []
+    page.page_asked.connect(lambda key, tag: asked.append((key, tag)))
+    before = shop.book.newest()
+    page.scanned(code(other, "D1"))
+    assert asked == []
+    QTest.keyClick(page, Qt.Key.Key_Return)
+    assert asked == [("load", other.tag)]
+    assert shop.book.newest() == before

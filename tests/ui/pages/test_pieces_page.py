@@ -183,3 +183,58 @@ def test_a_piece_is_put_away_and_found_again(page: PiecesPage, pieces: list[Piec
     assert pieces[1].tag in page.board.cards
     page.with_away.setChecked(True)
     assert shown(page) == ["Quill", "Larch", "Heron"]
+
+
+def test_a_line_is_opened_by_enter_and_by_a_double_click_and_a_new_piece_is_begun(
+    page: PiecesPage, pieces: list[Piece]
+) -> None:
+    asked: list[tuple[str, str]] = []
+    page.page_asked.connect(lambda key, tag: asked.append((key, tag)))
+    QTest.keyClick(page.table, Qt.Key.Key_Down)
+    page.table.setCurrentIndex(page.table.model().index(1, 0))
+    QTest.keyClick(page.table, Qt.Key.Key_Return)
+    line = page.table.visualRect(page.table.model().index(2, 0)).center()
+    for click in (QTest.mouseClick, QTest.mouseDClick):
+        click(page.table.viewport(), Qt.MouseButton.LeftButton, pos=line)
+    by_name = {p.codename: p.tag for p in pieces}
+    assert [tag for _, tag in asked] == [by_name["Larch"], by_name["Heron"]]
+    page.on_new_clicked()
+    assert asked[-1] == ("start", "")
+
+
+def test_what_was_searched_for_is_there_after_a_restart(
+    page: PiecesPage, qtbot: QtBot, shop: Shop
+) -> None:
+    page.field.setText("tall")
+    again = PiecesPage(shop)
+    qtbot.addWidget(again)
+    again.show_piece("")
+    again.restore_state(page.saved_state())
+    assert shown(again) == ["Larch"]
+    again.restore_state({})
+    assert len(shown(again)) == 3
+
+
+def test_with_no_line_chosen_nothing_is_put_away(page: PiecesPage, shop: Shop) -> None:
+    before = shop.book.newest()
+    page.field.setText("zzz")
+    answers: list[object] = []
+    page.answered.connect(answers.append)
+    page.on_put_away_clicked()
+    assert (answers, shop.book.newest()) == ([], before)
+
+
+def test_a_card_is_taken_by_a_press_and_opened_by_a_double_click(
+    page: PiecesPage, pieces: list[Piece], qtbot: QtBot
+) -> None:
+    qtbot.waitUntil(lambda: len(page.board.cards) == 3, timeout=20_000)
+    opened: list[str] = []
+    card = page.board.cards[pieces[0].tag]
+    card.opened.connect(opened.append)
+    page.activateWindow()
+    QTest.mouseClick(card, Qt.MouseButton.LeftButton)
+    qtbot.waitUntil(card.hasFocus)
+    QTest.keyClick(card, Qt.Key.Key_A)
+    assert opened == []
+    QTest.mouseDClick(card, Qt.MouseButton.LeftButton)
+    assert opened == [pieces[0].tag]

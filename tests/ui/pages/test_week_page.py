@@ -9,7 +9,7 @@ import pytest
 from PySide6.QtCore import Qt
 from pytestqt.qtbot import QtBot
 
-from partsbench.core.outcomes import Done, Refused
+from partsbench.core.outcomes import Done, Outcome, Refused
 from partsbench.services.plan import asking as promises
 from partsbench.services.plan import evening
 from partsbench.services.shop import Shop
@@ -17,10 +17,12 @@ from partsbench.services.sums.habits import set_habit
 from partsbench.store import promises as rows
 from partsbench.ui import asking
 from partsbench.ui.dialogs.print_dialog import PrintDialog
+from partsbench.ui.dialogs.what_if_dialog import WhatIfDialog
 from partsbench.ui.main_window import MainWindow
 from partsbench.ui.pages.week_page import WeekPage
 from tests.support.clock import SetClock
 from tests.support.finishing import do, two_finishes
+from tests.support.shops import code
 
 TUESDAY = datetime(2031, 3, 4, 9, 20, tzinfo=UTC)
 LONG = 20_000
@@ -182,3 +184,39 @@ def test_a_plan_that_ends_when_the_book_is_closed_is_let_go(
     shop.close()
     planner.on_ended(made)
     assert shop.is_closed and told == []
+
+
+def test_a_label_scanned_over_the_plan_is_shown_and_records_nothing(
+    shop: Shop, window: MainWindow, qtbot: QtBot
+) -> None:
+    piece = two_finishes(shop)
+    page = week_page(window, qtbot)
+    answers: list[object] = []
+    page.answered.connect(answers.append)
+    before = shop.book.newest()
+    page.scanned(code(piece, "D1"))
+    (said,) = answers
+    assert isinstance(said, Outcome) and (said.part, said.recorded) == ("D1", False)
+    assert shop.book.newest() == before
+
+
+def test_what_if_and_the_sheet_are_opened_by_their_keys_and_saving_may_be_left(
+    shop: Shop, window: MainWindow, qtbot: QtBot, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    two_finishes(shop)
+    page = week_page(window, qtbot)
+    answers: list[object] = []
+    page.answered.connect(answers.append)
+    monkeypatch.setattr(asking, "ask_new_file", lambda *_: None)
+    qtbot.keyClick(page, Qt.Key.Key_2)
+    qtbot.keyClick(page, Qt.Key.Key_3)
+    assert answers == [], "nothing is written, and nothing is said of it"
+    page.on_what_if_asked()
+    what_if = page.findChild(WhatIfDialog)
+    assert what_if is not None and what_if.isVisible()
+    what_if.close()
+    page.on_print_asked()
+    sheet = page.findChild(PrintDialog)
+    assert sheet is not None and sheet.pane().key == "week"
+    qtbot.waitUntil(sheet.save.isEnabled, timeout=LONG)
+    sheet.close()
