@@ -183,7 +183,7 @@ def _hand_after(state: State, event: Answered, at: datetime) -> Hand:
     if act.what is What.LOAD_DONE:
         code, part = load_code(act.number), ""
     elif _is_ours(state, act, said):
-        code, part = said.code or old.code or act.code, said.part or old.part
+        code, part = said.code or old.code or act.code, said.part
     elif said.part or said.home or act.what not in _SHOWS:
         of_here = old.tag in ("", state.here)
         waits = Waits.SHOWN if of_here else Waits.ELSEWHERE
