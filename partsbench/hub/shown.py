@@ -7,6 +7,7 @@ from typing import Any
 
 from partsbench.core.bench.state import Mode, State, Waits
 from partsbench.core.finish.holds import OLD_FINISH_RULE
+from partsbench.core.key_words import word_of
 from partsbench.core.outcomes import Outcome, Refused
 from partsbench.core.piece.piece import Piece
 from partsbench.core.said_often import load_words, next_out, still_missing
@@ -175,7 +176,7 @@ def progress(found: ProgressMap) -> Shown:
 
 def _part(each: PartProgress, now: datetime) -> Shown:
     until = moment(each.until, now) if each.until else ""
-    where = each.place or each.where.value
+    where = each.place or word_of(each.where)
     return {
         "part": each.part.short,
         "stand": each.stand.value,

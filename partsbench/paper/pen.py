@@ -163,7 +163,10 @@ def polygons(corners: Iterable[Sequence[PenPoint]]) -> str:
 
 @lru_cache(maxsize=1024)
 def _step(corner: PenPoint) -> str:
-    return f"{corner[0]:g} {corner[1]:g} l"
+    """A line to there, in numbers as PDF knows them: no power of ten (ISO 32000-1:2008, 7.3.3)."""
+    from reportlab.lib.rl_accel import fp_str
+
+    return f"{fp_str(*corner)} l"
 
 
 def fit(

@@ -17,7 +17,7 @@ from tests.support.second_language import SAYINGS, marked, own_words, tail, text
 
 ROOT = Path(__file__).parents[2]
 LOOKS = (
-    "empty-layout", "sample-start", "sample-layout", "sample-map", "sample-masks", "sample-find",
+    "empty-layout", "sample-layout", "sample-map", "sample-masks", "sample-find",
     "sample-facts", "sample-client", "apart-out", "work-bench-D1", "work-load", "work-day",
     "work-ledger", "home-return-wrong",
 )  # fmt: skip
@@ -41,7 +41,7 @@ def in_other_words(*words: str) -> dict[str, Any]:
         env=os.environ | {"QT_QPA_PLATFORM": "offscreen"},
         capture_output=True,
         text=True,
-        timeout=180,
+        timeout=290,
         check=False,
     )
     assert ran.returncode == 0, ran.stderr
