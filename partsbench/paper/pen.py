@@ -163,7 +163,13 @@ def polygons(corners: Iterable[Sequence[PenPoint]]) -> str:
 
 @lru_cache(maxsize=1024)
 def _step(corner: PenPoint) -> str:
-    return f"{corner[0]:g} {corner[1]:g} l"
+    return f"{_plain(corner[0])} {_plain(corner[1])} l"
+
+
+def _plain(number: float) -> str:
+    """A number as PDF knows it: digits and a point, no power of ten (ISO 32000-1:2008, 7.3.3)."""
+    words = f"{number:.5f}".rstrip("0").rstrip(".")
+    return "0" if words == "-0" else words
 
 
 def fit(

@@ -1,5 +1,7 @@
 from __future__ import annotations
 
+from math import cos, pi, sin
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -96,6 +98,19 @@ def test_a_hole_in_a_polygon_stays_open() -> None:
     assert page[130, 130] == 255
     assert page[110, 130] == 0
     assert (page < 128).sum() / 100 == pytest.approx(36 - 4, rel=0.03)
+
+
+@pytest.mark.parametrize(
+    ("corner", "words"),
+    [
+        ((2.5 * cos(pi / 2), -2.5 * sin(pi)), "0 0 l"),
+        ((1_000_000.0, -0.00001), "1000000 -0.00001 l"),
+        ((0.5, -12.0), "0.5 -12 l"),
+    ],
+)
+def test_a_path_has_no_powers_of_ten(corner: tuple[float, float], words: str) -> None:
+    """Viewers and printers that keep to the letter of PDF leave such a page empty."""
+    assert polygons([[(1.0, 1.0), corner, (2.0, 2.0)]]) == f"1 1 m {words} 2 2 l h"
 
 
 def test_pages_carry_their_words_and_the_font() -> None:

@@ -185,11 +185,16 @@ class AnyOrder(RuleBasedStateMachine):
         self.verb(name="INSIST", seconds=2)
         self.reason(reason=reason, seconds=2)
 
-    @rule(home=st.sampled_from(("H1", "H2")), short=st.sampled_from(("D1", "D2", "D3")))
-    def put(self, home: str, short: str) -> None:
+    @rule(
+        home=st.sampled_from(("H1", "H2")),
+        short=st.sampled_from(("D1", "D2", "D3")),
+        twice=st.booleans(),
+    )
+    def put(self, home: str, short: str, twice: bool) -> None:
         """On the page of the return: a home and what goes in."""
         self.turn(page="return")
-        self.scan(short=home, seconds=2)
+        for _ in range(1 + twice):
+            self.scan(short=home, seconds=2)
         self.scan(short=short, seconds=2)
 
     @rule(reason=st.sampled_from(REASONS[:8]), seconds=st.sampled_from(SECONDS))

@@ -87,9 +87,10 @@ def _label(state: State, hit: Hit) -> Label:
         return Label.STRANGE
     if state.asks_of_load(hit.code):
         return Label.LAST_LEFT_OUT
-    if hit.code == state.hand.code:
-        return Label.AGAIN
-    return Label.HOME if hit.kind is Kind.HOME else Label.PART
+    if hit.kind is Kind.HOME:
+        # Scanned once more it waits all the same: nothing is done to a home itself.
+        return Label.HOME
+    return Label.AGAIN if hit.code == state.hand.code else Label.PART
 
 
 def _bounced(state: State, event: Event, at: datetime, sees: Snapshot) -> bool:

@@ -24,7 +24,7 @@ PlacedCup = tuple[int, tuple[int, ...], float, tuple[str, str], int]
 
 
 @dataclass(frozen=True, slots=True, eq=False)
-class Step:
+class PlacedUnit:
     """One unit placed: when and by whom, or into which open cup of its mix, and what it missed."""
 
     unit: Unit
@@ -35,7 +35,7 @@ class Step:
 
 
 _Taken = tuple[tuple[int, ...], tuple[int, ...], int, dict[tuple[str, str], int]]
-Before = tuple[Step, PlacedCup | None, _Taken, int]
+Before = tuple[PlacedUnit, PlacedCup | None, _Taken, int]
 """What is needed to take a step back: its cup, the minutes taken, and how many lay on the rack."""
 
 
@@ -76,7 +76,7 @@ class Table:
         """The soonest start that waits and days allow."""
         soonest = max(unit.soonest, unit.before)
         stints, start = self.floor.stints, self.start
-        for i, offset in zip(unit.members, unit.offsets, strict=True):
+        for i, offset in unit.begins:
             for a, least, _ in self.floor.into[i]:
                 at = start[a] + stints[a].minutes + least - offset
                 soonest = max(soonest, at)
@@ -86,7 +86,7 @@ class Table:
         """The latest start, and by which two stints (the same twice: by its own day)."""
         by, a_, b_ = unit.by, unit.members[0], unit.members[0]
         stints, start = self.floor.stints, self.start
-        for i, offset in zip(unit.members, unit.offsets, strict=True):
+        for i, offset in unit.begins:
             for a, _, most in self.floor.into[i]:
                 if most is not None and start[a] >= 0:
                     at = start[a] + stints[a].minutes + most - offset
@@ -98,7 +98,7 @@ class Table:
         """Every latest end that a unit misses which begins then, by its two stints."""
         stints, start = self.floor.stints, self.start
         found = []
-        for i, offset in zip(unit.members, unit.offsets, strict=True):
+        for i, offset in unit.begins:
             by = stints[i].by
             if by is not None and at + offset > by:
                 found.append((i, i))
@@ -170,7 +170,7 @@ class Table:
             used, since = used + m2, minute
         return starts(full, 0, length)
 
-    def do(self, step: Step) -> Before:
+    def do(self, step: PlacedUnit) -> Before:
         """Place a unit; a load of the gun opens a cup that others may join, or lengthens one."""
         unit, at, who = step.unit, step.at, step.who
         cup = self.cups[unit.mix][step.cup] if step.cup >= 0 else None
@@ -207,7 +207,7 @@ class Table:
             self.cups[unit.mix].pop()
 
     def _note(self, unit: Unit, at: int, who: tuple[int, ...], load: int) -> None:
-        for i, offset in zip(unit.members, unit.offsets, strict=True):
+        for i, offset in unit.begins:
             self.start[i], self.who[i], self.load[i] = at + offset, who, load
         for offset, length, m2, _ in unit.lying:
             self.rack.append((at + offset, at + offset + length, m2))
@@ -246,6 +246,10 @@ class Table:
                 continue
             return place
         return None
+
+    def ends(self) -> list[int]:
+        """When each stint is over."""
+        return [at + self.floor.stints[i].minutes for i, at in enumerate(self.start)]
 
     def plan(self) -> ShopPlan:
         """What is on the table as a plan."""
@@ -315,7 +319,7 @@ class _Pass:
         while self.free:
             _, u = heappop(self.free)
             found = self._place(self.made.units[u])
-            if not isinstance(found, Step):
+            if not isinstance(found, PlacedUnit):
                 self._turn_back(found, u)
                 continue
             self.placed.append((u, self.table.do(found)))
@@ -325,11 +329,11 @@ class _Pass:
                     heappush(self.free, (self.ranked[after], after))
         return self.table
 
-    def _place(self, unit: Unit) -> Step | Late:
+    def _place(self, unit: Unit) -> PlacedUnit | Late:
         """How a unit is placed as soon as it can be. One that would be too late is not, unless
         that was given up: then the two stints of the latest end that it misses, and by how much."""
         table, ready = self.table, self.table.ready(unit)
-        for i, offset in zip(unit.members, unit.offsets, strict=True) if self.lower else ():
+        for i, offset in unit.begins if self.lower else ():
             ready = max(ready, self.lower.get(i, 0) - offset)
         latest, a, b = table.latest(unit)
         hold = (a, b) not in self.given_up and self.turned_back < MOST_TURNED_BACK
@@ -340,14 +344,16 @@ class _Pass:
         if unit.mix:
             cup = table.open_cup(unit, ready, latest, at + self.join_late)
             if cup is not None:
-                return Step(unit, at, (), cup)
+                return PlacedUnit(unit, at, (), cup)
         if latest is not None and at > latest and hold:
             return a, b, at - latest
         if found is not None:
-            return Step(unit, at, found[1], missed=tuple(table.too_late(unit, at)))
+            return PlacedUnit(unit, at, found[1], missed=tuple(table.too_late(unit, at)))
         at = max(at, max(table.start) + 24 * 60)
         none = unit.members[0], unit.members[0]
-        return Step(unit, at, unit.able[: unit.crew], missed=(none, *table.too_late(unit, at)))
+        return PlacedUnit(
+            unit, at, unit.able[: unit.crew], missed=(none, *table.too_late(unit, at))
+        )
 
     def _turn_back(self, late: Late, u: int) -> None:
         """To before the first of the two was placed, which is put off by the minutes; the second
