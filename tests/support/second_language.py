@@ -141,18 +141,18 @@ def table_keys() -> frozenset[str]:
 @cache
 def fact_keys() -> frozenset[str]:
     """By what something said of a piece is known, and typed: the first word of each `FactKind`."""
-    module = next(m for m in words.modules() if m.file == "core/finish/facts.py")
-    named = {
-        ast.unparse(node.targets[0]): node.value.value
-        for node in module.tree.body
-        if isinstance(node, ast.Assign) and isinstance(node.value, ast.Constant)
-    }
-    calls = [n for n in ast.walk(module.tree) if isinstance(n, ast.Call) and n.args]
+    trees = [m.tree for m in words.modules() if m.file.startswith("core/finish/")]
+    named: dict[str, ast.expr] = {}
+    for node in (n for tree in trees for n in tree.body if isinstance(n, ast.Assign)):
+        left, right = node.targets[0], node.value
+        if isinstance(left, ast.Tuple) and isinstance(right, ast.Tuple):
+            named |= {ast.unparse(a): b for a, b in zip(left.elts, right.elts, strict=False)}
+        else:
+            named[ast.unparse(left)] = right
+    calls = [n for tree in trees for n in ast.walk(tree) if isinstance(n, ast.Call) and n.args]
     first = [call.args[0] for call in calls if words.called(call) == "FactKind"]
-    return frozenset(
-        str(each.value if isinstance(each, ast.Constant) else named.get(ast.unparse(each), ""))
-        for each in first
-    )
+    found = (named.get(ast.unparse(each), each) for each in first)
+    return frozenset(str(each.value) for each in found if isinstance(each, ast.Constant))
 
 
 @cache

@@ -13,7 +13,7 @@ from PySide6.QtWidgets import QLabel
 from pytestqt.qtbot import QtBot
 
 from partsbench.cli.group import COMMANDS
-from tests.support.second_language import SAYINGS, marked, own_words, tail, texts, unmarked
+from tests.support.second_language import OPEN, SAYINGS, marked, own_words, tail, texts, unmarked
 
 ROOT = Path(__file__).parents[2]
 LOOKS = (
