@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 import pytest
 from pytestqt.qtbot import QtBot
 
@@ -12,14 +14,17 @@ from partsbench.ui.theme import Theme
 
 
 @pytest.fixture
-def button(theme: Theme, qtbot: QtBot) -> SizeButton:
+def button(theme: Theme, qtbot: QtBot) -> Iterator[SizeButton]:
     ruler = Ruler(Axis.COLUMNS)
     qtbot.addWidget(ruler)
     ruler.resize(600, 30)
+    ruler.show()
+    qtbot.waitExposed(ruler)
     ruler.show_sizes([300.0], [0.0, 600.0], Measures.METRIC)
     made = ruler.size_button(0)
     assert made is not None
-    return made
+    yield made
+    assert ruler.size_button(0) is made
 
 
 def test_what_is_drawn_is_what_fits(button: SizeButton) -> None:
