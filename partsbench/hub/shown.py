@@ -107,7 +107,7 @@ def _board(shop: Shop, state: State, piece: Piece) -> list[str]:
     """Lines about the piece: what is next to pull, what is still missing, what the load holds."""
     if state.mode is Mode.TEARDOWN:
         plan = teardown.teardown(piece_state(shop, piece))
-        counts = ", ".join(f"{c.name} {c.out} of {c.of}" for c in plan.counts)
+        counts = ", ".join(f"{teardown.count_word(c.name)} {c.out} of {c.of}" for c in plan.counts)
         following = next_out(plan.next.short if plan.next else "")
         return list(filter(None, (following, plan.hint, plan.stick, counts)))
     if state.mode is Mode.RETURN:

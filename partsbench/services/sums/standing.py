@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
-from partsbench.core.key_words import choice_word, word_of
+from partsbench.core.key_words import choice_word, place_word, word_of
 from partsbench.core.outcomes import Done, Refused
 from partsbench.core.piece.codes import Family
 from partsbench.core.piece.front import OpeningKind
@@ -59,7 +59,7 @@ def level(shop: Shop, tag: str, rock_at: str = "", rock: str = "") -> Shimming |
             return gap.told_in(on.measures)
         return good(legs.from_rock(corner, gap.value), on.measures)
     heights = _leg_heights(on)
-    missing = [c.value for c in LegCorner if c not in heights]
+    missing = [place_word(c.value) for c in LegCorner if c not in heights]
     if missing:
         return Refused(
             f"Measure the leg heights ({', '.join(missing)}), or the rock under one foot."
