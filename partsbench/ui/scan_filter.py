@@ -47,7 +47,11 @@ class ScanFilter(QObject):
         self._timer = QTimer(self)
         self._timer.setSingleShot(True)
         self._timer.setTimerType(Qt.TimerType.PreciseTimer)
-        self._timer.timeout.connect(self.on_time_was_up)
+        self._timer.timeout.connect(self.on_key_was_due)
+        # Of no length: it comes after all that waits in the queue.
+        self._last_look = QTimer(self)
+        self._last_look.setSingleShot(True)
+        self._last_look.timeout.connect(self.on_time_was_up)
 
     def watch_all(self, app: QGuiApplication) -> None:
         """Stand before every window that gets the keyboard, dialogs too."""
@@ -65,6 +69,7 @@ class ScanFilter(QObject):
         for window in app.allWindows():
             window.removeEventFilter(self)
         self._timer.stop()
+        self._last_look.stop()
 
     def watch(self, window: QWindow) -> None:
         """Stand before this window; the second time does nothing."""
@@ -75,6 +80,10 @@ class ScanFilter(QObject):
         self._act(self._reader.settle())
         if window is not None:
             self.watch(window)
+
+    def on_key_was_due(self) -> None:
+        """In a window that was busy the rest of a code may lie in the queue, struck in time."""
+        self._last_look.start(0)
 
     def on_time_was_up(self) -> None:
         self._act(self._reader.settle())
@@ -111,6 +120,7 @@ class ScanFilter(QObject):
         return True
 
     def _act(self, answer: KeysHeard) -> None:
+        self._last_look.stop()
         for key in answer.replay:
             self._send(key)
         for scan in answer.scans:

@@ -3,14 +3,14 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 import pytest
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QCoreApplication, Qt
 from PySide6.QtWidgets import QLineEdit, QPushButton, QVBoxLayout, QWidget
 from pytestqt.qtbot import QtBot
 
 from partsbench.core.piece.codes import Code, Family
 from partsbench.reading.bursts import Scan
 from partsbench.ui.scan_filter import ScanFilter
-from tests.support.keyboard import Keyboard
+from tests.support.keyboard import SCANNER_MS, Keyboard
 
 CODE = str(Code("K7Q4", Family.DRAWER, 5))
 
@@ -106,6 +106,27 @@ def test_a_scanners_late_enter_presses_no_button(bench: Bench, keyboard: Keyboar
     keyboard.key(Qt.Key.Key_Return, "\r")
     assert len(bench.heard) == 1
     assert bench.presses == 0
+
+
+def test_a_busy_window_does_not_take_the_start_of_a_code_for_typing(
+    bench: Bench, keyboard: Keyboard
+) -> None:
+    """The wait after the first key ends while the other keys, struck in time, are still queued."""
+    keyboard.scan(CODE[:1], suffix="")
+    bench.filter.on_key_was_due()
+    keyboard.keys(CODE[1:] + "\r", SCANNER_MS)
+    QCoreApplication.processEvents()
+    assert [str(s.code) for s in bench.heard] == [CODE]
+    assert bench.field.text() == ""
+
+
+def test_a_key_alone_is_typing_when_nothing_waits_behind_it(
+    bench: Bench, keyboard: Keyboard, qtbot: QtBot
+) -> None:
+    keyboard.scan("r", suffix="")
+    bench.filter.on_key_was_due()
+    assert bench.field.text() == ""
+    qtbot.waitUntil(lambda: bench.field.text() == "r")
 
 
 def test_space_on_a_button_presses_it_once(bench: Bench, keyboard: Keyboard, qtbot: QtBot) -> None:

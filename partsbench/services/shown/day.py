@@ -13,7 +13,7 @@ from partsbench.core.finish.hours import ANY_TIME, Hours
 from partsbench.core.finish.loads import Straggler, stragglers
 from partsbench.core.finish.loops import Loop
 from partsbench.core.outcomes import Answer
-from partsbench.core.shown_times import hour, long_moment, moment
+from partsbench.core.shown_times import hour, long_moment, moment, time_of_day
 from partsbench.core.wording import notes
 from partsbench.services.acts import loads
 from partsbench.services.books import restart
@@ -49,9 +49,9 @@ class Task:
     @property
     def sentence(self) -> str:
         """`Heron D1, D3: Sand 220, 12 min.`"""
-        minutes = self.group.minutes
+        minutes, closes = self.group.minutes, self.group.closes
         long = say_duration(timedelta(minutes=minutes)) if minutes else ""
-        by = f"before {hour(self.group.closes)}" if self.group.closes else ""
+        by = f"before {time_of_day(closes, self.group.now)}" if closes else ""
         return f"{self.group.where}: {notes(self.group.step.name, long, by)}."
 
 

@@ -49,7 +49,7 @@ def first_things(shop: Shop, tag: str) -> tuple[FirstThing, ...]:
 def _old_finish(shop: Shop, piece: Piece) -> FirstThing:
     said = old_finish.records(shop, piece.tag)
     told = "; ".join(dict.fromkeys(f"{fact.key}: {fact.value}" for fact in said[-3:]))
-    unknown = "Not known yet: until it is, nothing is sanded or scraped dry."
+    unknown = "Old finish not known yet: until it is, nothing is sanded or scraped dry."
     title, coming = "Old finish and its test", "Next: old finish and its test"
     return FirstThing("old-finish", title, coming, told or unknown, bool(said))
 
@@ -60,7 +60,7 @@ def _wood(shop: Shop, on: SumGround) -> FirstThing:
         wood = find_wood(shipped.woods(), key)
         of = short_number(Family(family), number)
         names.append(f"{of} {key if isinstance(wood, Refused) else wood.name}")
-    unknown = "Not known yet: how far it swells cannot be told."
+    unknown = "Wood not known yet: how far it swells cannot be told."
     told = listed(names) or unknown
     return FirstThing("wood", "The wood", "Next: the wood", told, bool(names))
 

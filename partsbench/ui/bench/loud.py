@@ -27,14 +27,20 @@ class Loud(Shout):
         self.setObjectName("loud")
         self.hide()
         self._page = page
+        self._told: object = None
         page.installEventFilter(self)
 
     def lay_over(self, answer: Outcome, line: str) -> None:
         """Show an answer in front of everything on the page."""
+        self._told = answer
         self.show_answer(look_of(answer), line, answer.part, own_word(answer))
         self._fit()
         self.show()
         self.raise_()
+
+    def tells(self, answer: object) -> bool:
+        """It is this answer that lies over the page, and no earlier one."""
+        return self.isVisible() and answer is self._told
 
     def eventFilter(self, watched: QObject, event: QEvent) -> bool:
         if event.type() == QEvent.Type.Resize:

@@ -179,7 +179,7 @@ class BenchPage(Page):
             self.refresh()
 
     def shows(self, answer: object) -> bool:
-        return answer is self.outcome or self.loud.isVisible()
+        return answer is self.outcome or self.loud.tells(answer)
 
     def elsewhere(self) -> str:
         """The tag of the piece that the label just scanned belongs to, when it is not this one."""

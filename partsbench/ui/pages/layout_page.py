@@ -47,6 +47,7 @@ class LayoutPage(Page):
         self.fixed = quiet(FIXED_WORDS)
         self.seams = QPushButton()
         self.empty = NoPiece(self, self.split)
+        self.keys = {Qt.Key.Key_Escape: self.on_brush_laid_down}
         self._build()
         self._connect()
         self.desk.shown.emit()
@@ -156,7 +157,10 @@ class LayoutPage(Page):
         wide = SIDE_FOR_LIST if self.tabs.currentWidget() is self.list else SIDE
         self.split.setSizes([max(1, self.split.width() - wide), wide])
         if self.tabs.currentWidget() is not self.finish:
-            self.finish.brush.setChecked(False)
+            self.on_brush_laid_down()
+
+    def on_brush_laid_down(self) -> None:
+        self.finish.brush.setChecked(False)
 
     def on_tile_pressed(self, key: str) -> None:
         if self.finish.brush.isChecked():

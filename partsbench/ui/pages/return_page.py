@@ -100,7 +100,10 @@ class ReturnPage(Page):
             self.refresh()
 
     def shows(self, answer: object) -> bool:
-        return answer is self.last or self.loud.isVisible()
+        """The board has words for a home, and for a part of which something was just recorded."""
+        last = self.last
+        told = self.waiting or self.lit or (last and last.recorded and last.part)
+        return (answer is last and bool(told)) or self.loud.tells(answer)
 
     def fulfil(self, wish: Act) -> None:
         if wish.what is What.PROOF:

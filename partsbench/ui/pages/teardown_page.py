@@ -186,7 +186,7 @@ class TeardownPage(Page):
 
     def shows(self, answer: object) -> bool:
         told = isinstance(answer, Outcome) and answer.recorded and answer.part == self.pulled
-        return bool(told) or self.loud.isVisible()
+        return bool(told) or self.loud.tells(answer)
 
     def _show_part(self, piece: Piece, state: PieceState, part: Part) -> None:
         out = _is_out(state, part.short)
@@ -248,7 +248,13 @@ class TeardownPage(Page):
             self.refresh()
 
     def on_out_pressed(self) -> None:
-        if self.tag:
+        """The next part is out; while a STOP lies over it, a press only takes that away.
+
+        A label of no part of the piece is answered by the bench itself: scan one, or go there.
+        """
+        if self.loud.isVisible() and self.hand.waits not in (Waits.STRANGE, Waits.ELSEWHERE):
+            self.loud.hide()
+        elif self.tag:
             self.push(Push.ENTER)
 
     def on_stays_pressed(self) -> None:

@@ -61,6 +61,18 @@ def test_a_drawer_of_two_finishes_is_washed_once(shop: Shop) -> None:
     assert wash.group.names == (Spot("D1"),)
 
 
+def test_a_window_that_closes_tomorrow_is_not_told_as_an_hour_of_today(
+    shop: Shop, clock: SetClock
+) -> None:
+    """The last sanding of a face opens a window of 24 h: at the same hour, on the day after."""
+    piece = made(lay_out(shop, "Larch", "1", paths=[("paint", ["D1"])]))
+    bring(shop, clock, piece.tag, "D1", "colour_1")
+    (first,) = day(shop, tags=[piece.tag]).tasks
+    closes = first.group.closes
+    assert closes is not None and closes - shop.clock() == timedelta(hours=24)
+    assert first.sentence.endswith(f"before {closes.astimezone():%a %H:%M}.")
+
+
 def test_why_says_whether_the_work_decides_the_end(shop: Shop, clock: SetClock, tag: str) -> None:
     today = day(shop, tags=[tag])
     end = today.ends[tag].astimezone()

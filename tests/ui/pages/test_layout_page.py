@@ -250,6 +250,17 @@ def test_a_path_is_brushed_on_by_clicks(page: LayoutPage, qtbot: QtBot) -> None:
     assert stored(page).part("D6").face("front").path == "leave"
 
 
+def test_escape_lays_the_brush_down(page: LayoutPage, qtbot: QtBot) -> None:
+    page.tabs.setCurrentWidget(page.finish)
+    page.finish.take_path("stain")
+    page.finish.brush.setChecked(True)
+    click(qtbot, page, "H5")
+    qtbot.keyClick(page.board.view.tile("H5"), Qt.Key.Key_Escape)
+    assert not page.finish.brush.isChecked()
+    click(qtbot, page, "H6")
+    assert stored(page).part("D6").face("front").path == "leave"
+
+
 def test_a_stroke_over_the_front_brushes_what_it_crosses(page: LayoutPage, qtbot: QtBot) -> None:
     page.tabs.setCurrentWidget(page.finish)
     page.finish.take_path("paint")

@@ -272,6 +272,21 @@ def test_elimination_says_what_it_does_and_marks_it(page: ReturnPage, qtbot: QtB
     assert page.complete()
 
 
+def test_what_the_board_has_no_words_for_is_told_at_the_foot(
+    page: ReturnPage, qtbot: QtBot
+) -> None:
+    at_foot: list[tuple[str, bool]] = []
+    page.answered.connect(lambda a: at_foot.append((a.sentence, not page.shows(a))))
+    for number in range(1, 7):
+        page.scanned(label(page, f"H{number}"))
+        page.scanned(label(page, f"D{number}"))
+    assert at_foot[-1][1] is False
+    qtbot.keyClick(page, Qt.Key.Key_2)
+    assert at_foot[-1] == ("D6 tight.", True)
+    qtbot.keyClick(page, Qt.Key.Key_E)
+    assert at_foot[-1] == ("D7 home by elimination.", True)
+
+
 def test_equal_legs_go_to_any_corner(shop: Shop, page: ReturnPage, qtbot: QtBot) -> None:
     piece = heron(shop, equal_legs=True)
     take_out(shop, piece.tag, ["L1", "L2", "L3", "L4"])

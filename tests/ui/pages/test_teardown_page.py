@@ -117,6 +117,35 @@ def test_another_jobs_label_stops_with_a_message_over_the_whole_width(
     assert not page.loud.isVisible()
 
 
+def test_enter_after_a_stop_takes_only_the_stop_away(
+    page: TeardownPage, shop: Shop, qtbot: QtBot
+) -> None:
+    """The part that would be recorded lies under it, so that nobody can mean it."""
+    piece = heron(shop)
+    page.show_piece(piece.tag)
+    page.scanned(code(piece, "H3"))
+    assert page.loud.isVisible()
+    qtbot.keyClick(page, Qt.Key.Key_Return)
+    assert not page.loud.isVisible()
+    assert where(shop, piece.tag, "D1") is not Where.OUT
+    qtbot.keyClick(page, Qt.Key.Key_Return)
+    assert where(shop, piece.tag, "D1") is Where.OUT
+    page.scanned("nothing")
+    qtbot.keyClick(page, Qt.Key.Key_Return)
+    assert page.loud.isVisible() and "press Esc" in page.loud.line
+    assert where(shop, piece.tag, "D2") is not Where.OUT
+
+
+def test_an_answer_beside_a_stop_is_not_taken_for_it(page: TeardownPage, shop: Shop) -> None:
+    """The foot of the window says what the page does not: an undo while a STOP still stands."""
+    told: list[object] = []
+    page.answered.connect(told.append)
+    page.show_piece(heron(shop).tag)
+    page.scanned("nothing")
+    assert page.loud.isVisible() and page.shows(told[-1])
+    assert not page.shows(Done("Undone: D1 taken out."))
+
+
 def test_enter_says_the_next_one_is_out(page: TeardownPage, shop: Shop, qtbot: QtBot) -> None:
     piece = heron(shop)
     page.show_piece(piece.tag)
