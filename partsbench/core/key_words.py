@@ -87,6 +87,7 @@ _PLACES = MappingProxyType({
     "rear left": "rear left",
     "rear right": "rear right",
     "rear": "rear",
+    "top": "top",
     "front middle": "front middle",
     "rear middle": "rear middle",
 })  # fmt: skip
@@ -147,6 +148,19 @@ _CHOICES = MappingProxyType({
     "floor": "floor",
     "sale": "sale",
     "inch": "inch",
+    "column": "column",
+    "columns": "columns",
+    "row": "row",
+    "rows": "rows",
+    "up": "up",
+    "down": "down",
+    "openings": "openings",
+    "hidden": "hidden",
+    "other parts": "other parts",
+    "others": "others",
+    "part": "part",
+    "face": "face",
+    "batch": "batch",
     "not known": "not known",
     "finished": "finished",
     "no finish planned": "no finish planned",
@@ -172,6 +186,16 @@ _LARGE = MappingProxyType({
     "FINISHED": "FINISHED",
 })  # fmt: skip
 """The one large word."""
+
+_BEFORE = MappingProxyType({
+    "sand": "it is sanded",
+    "recoat": "another coat",
+    "tape": "tape",
+    "handle": "handling",
+    "touch": "it touches or is stacked",
+    "service": "service",
+})  # fmt: skip
+"""Of a film, what it has to be dry before."""
 
 _VALUES: Mapping[str, Mapping[str, str]] = MappingProxyType({
     "Answer": _LARGE,
@@ -309,6 +333,11 @@ def parts_word(name: str) -> str:
 def choice_word(key: str) -> str:
     """What may be chosen in a field, and a word by itself in a table."""
     return _CHOICES.get(key) or part_word(place_word(key))
+
+
+def before_word(ready: StrEnum) -> str:
+    """`another coat`: what a film has to be dry before."""
+    return _BEFORE[ready.value]
 
 
 def large_word(key: str) -> str:

@@ -7,6 +7,7 @@ from typing import Any
 
 from partsbench.core.bench.state import Mode, State, Waits
 from partsbench.core.finish.holds import OLD_FINISH_RULE
+from partsbench.core.key_words import word_of
 from partsbench.core.outcomes import Outcome, Refused
 from partsbench.core.piece.piece import Piece
 from partsbench.core.said_often import load_words, next_out, still_missing
@@ -106,7 +107,7 @@ def _board(shop: Shop, state: State, piece: Piece) -> list[str]:
     """Lines about the piece: what is next to pull, what is still missing, what the load holds."""
     if state.mode is Mode.TEARDOWN:
         plan = teardown.teardown(piece_state(shop, piece))
-        counts = ", ".join(f"{c.name} {c.out} of {c.of}" for c in plan.counts)
+        counts = ", ".join(f"{teardown.count_word(c.name)} {c.out} of {c.of}" for c in plan.counts)
         following = next_out(plan.next.short if plan.next else "")
         return list(filter(None, (following, plan.hint, plan.stick, counts)))
     if state.mode is Mode.RETURN:
@@ -175,7 +176,7 @@ def progress(found: ProgressMap) -> Shown:
 
 def _part(each: PartProgress, now: datetime) -> Shown:
     until = moment(each.until, now) if each.until else ""
-    where = each.place or each.where.value
+    where = each.place or word_of(each.where)
     return {
         "part": each.part.short,
         "stand": each.stand.value,

@@ -163,13 +163,10 @@ def polygons(corners: Iterable[Sequence[PenPoint]]) -> str:
 
 @lru_cache(maxsize=1024)
 def _step(corner: PenPoint) -> str:
-    return f"{_plain(corner[0])} {_plain(corner[1])} l"
+    """A line to there, in numbers as PDF knows them: no power of ten (ISO 32000-1:2008, 7.3.3)."""
+    from reportlab.lib.rl_accel import fp_str
 
-
-def _plain(number: float) -> str:
-    """A number as PDF knows it: digits and a point, no power of ten (ISO 32000-1:2008, 7.3.3)."""
-    words = f"{number:.5f}".rstrip("0").rstrip(".")
-    return "0" if words == "-0" else words
+    return f"{fp_str(*corner)} l"
 
 
 def fit(

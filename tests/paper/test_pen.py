@@ -105,7 +105,7 @@ def test_a_hole_in_a_polygon_stays_open() -> None:
     [
         ((2.5 * cos(pi / 2), -2.5 * sin(pi)), "0 0 l"),
         ((1_000_000.0, -0.00001), "1000000 -0.00001 l"),
-        ((0.5, -12.0), "0.5 -12 l"),
+        ((0.5, -12.0), ".5 -12 l"),
     ],
 )
 def test_a_path_has_no_powers_of_ten(corner: tuple[float, float], words: str) -> None:

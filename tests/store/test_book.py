@@ -14,7 +14,7 @@ from partsbench.services.acts import history
 from partsbench.services.books import exchange, pieces
 from partsbench.services.shop import Shop
 from partsbench.store import book as book_module
-from partsbench.store.book import Book, BookWriteError, open_book
+from partsbench.store.book import Book, BookDamagedError, BookWriteError, open_book
 from partsbench.store.journal import change
 from partsbench.store.schema import MIGRATIONS
 from partsbench.store.waiting import form_of
@@ -211,3 +211,58 @@ def test_what_is_changed_together_is_changed_all_or_not_at_all(shop: Shop) -> No
     assert isinstance(history.undo(shop), Done)
     assert len(pieces.pieces(shop)) == 2
     assert exchange.check_book(shop) == []
+
+
+def jobs(book: Book) -> list[str]:
+    return [r["codename"] for r in book.rows("SELECT codename FROM job ORDER BY id")]
+
+
+def test_one_reading_stays_one_until_a_change_begins_and_then_sees_what_others_wrote(
+    path: Path, book: Book
+) -> None:
+    other = open_book(path)
+    assert isinstance(other, Book)
+    with book.one_reading():
+        assert jobs(book) == []
+        add_job(other, "Quill")
+        assert jobs(book) == [], "no question is put twice"
+        with change(book, "Took in Heron", NOW, "me") as entry:
+            assert jobs(book) == ["Quill"], "a change stands on what there is"
+            entry.insert("job", {"codename": "Heron", "created_at": "2026-03-14T09:30:00Z"})
+        assert jobs(book) == ["Quill", "Heron"]
+    other.close()
+
+
+def test_within_one_reading_what_was_written_past_the_journal_is_read_anew(book: Book) -> None:
+    with book.one_reading():
+        add_job(book, "Heron")
+        assert jobs(book) == ["Heron"]
+        with book.transaction() as db:
+            db.execute("UPDATE job SET codename = 'Quill'")
+        assert jobs(book) == ["Quill"]
+
+
+def test_within_one_reading_a_change_that_fails_is_not_remembered(book: Book) -> None:
+    add_job(book, "Heron")
+    with book.one_reading():
+        with pytest.raises(ZeroDivisionError), book.transaction() as db:
+            db.execute("UPDATE job SET codename = 'Quill'")
+            jobs(book)  # what is read here goes with the change
+            raise ZeroDivisionError
+        assert jobs(book) == ["Heron"]
+
+
+def test_letters_that_are_none_met_in_a_change_are_told_as_damage_and_nothing_is_changed(
+    book: Book,
+) -> None:
+    add_job(book, "Heron")
+    book.connection.execute("UPDATE job SET codename = CAST(x'ff' AS TEXT)")
+    with pytest.raises(BookDamagedError, match="is damaged"), book.transaction() as db:
+        db.execute("SELECT codename FROM job").fetchall()
+    with pytest.raises(BookDamagedError, match="is damaged"):
+        jobs(book)
+
+
+def test_a_question_that_is_none_is_a_bug_and_no_damage(book: Book) -> None:
+    with pytest.raises(sqlite3.OperationalError, match="no such table"):
+        book.rows("SELECT * FROM no_such_table")

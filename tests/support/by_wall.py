@@ -1,4 +1,4 @@
-"""Somebody with nothing but a scanner: labels and the codes of the wall, and no key."""
+"""Somebody with nothing but a scanner: labels and the codes of the wall, and hardly a key."""
 
 from __future__ import annotations
 
@@ -51,6 +51,9 @@ class ByWall(Alone):
             Mode.RETURN: (Waits.ARMED,),
         }.get(state.rules, ()):
             self.session.scan(state.hand.code, trigger=False)
+        elif state.rules is Mode.VERB and state.hand.waits in (Waits.SHOWN, Waits.RECORDED):
+            # A scan would record: only a key looks again while a verb is in force.
+            self.session.push(Push.ENTER)
 
     def _pull_next(self) -> None:
         if self.session.state.hand.waits in (Waits.ELSEWHERE, Waits.STRANGE):

@@ -16,7 +16,8 @@ from dataclasses import dataclass
 from datetime import timedelta
 from pathlib import Path
 
-from PySide6.QtCore import QSize
+from PySide6.QtCore import QSize, Qt
+from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication, QWidget
 
 from partsbench import resources
@@ -138,6 +139,14 @@ def _door(key: str) -> Callable[[MainWindow], None]:
     return opened
 
 
+def _keys(*keys: Qt.Key) -> Callable[[MainWindow], None]:
+    def struck(window: MainWindow) -> None:
+        for key in keys:
+            QTest.keyClick(window.page(), key)
+
+    return struck
+
+
 def _part(window: MainWindow) -> None:
     page = window.page()
     assert isinstance(page, LayoutPage)
@@ -171,6 +180,14 @@ DIALOGS = (
     Look("history", "teardown", act=_history),
 )
 TABS = tuple(Look(f"layout-tab{n}", "layout", act=_tab(n)) for n in range(4))
+K = Qt.Key
+ASKED = (
+    Look("bench-asked", "bench", ("D5",), _keys(K.Key_B)),
+    Look("bench-more", "bench", ("D5",), _keys(K.Key_M)),
+    Look("return-asked", "return", ("D6",), _keys(K.Key_P)),
+    Look("load-asked", "load", act=_keys(K.Key_Return, K.Key_A)),
+    Look("load-all", "load", act=_keys(K.Key_M)),
+)
 BENCH = tuple(Look(f"bench-{s}", "bench", (s,)) for s in ("D1", "D5", "L1", "T1", "P1"))
 RETURN = (
     Look("return", "return"),
@@ -182,8 +199,15 @@ RETURN = (
 BOOKS: dict[str, tuple[Callable[[Shop], Piece | None], tuple[Look, ...]]] = {
     "empty": (nothing, (*EVERY_PAGE, *DIALOGS[-3:-1])),
     "sample": (sample, (*EVERY_PAGE, *TABS, *DIALOGS)),
-    "apart": (half_apart, (Look("teardown", "teardown"), Look("out", "teardown", ("D8",)))),
-    "work": (in_work, (*EVERY_PAGE, *BENCH)),
+    "apart": (
+        half_apart,
+        (
+            Look("teardown", "teardown"),
+            Look("out", "teardown", ("D8",)),
+            Look("asked", "teardown", ("D8",), _keys(K.Key_N)),
+        ),
+    ),
+    "work": (in_work, (*EVERY_PAGE, *BENCH, *ASKED)),
     "home": (half_home, RETURN),
     "sixty": (sixty, EVERY_PAGE),
     "larch": (sixty_in_work, (*EVERY_PAGE, Look("map-chosen", "map", ("D22",)))),

@@ -119,9 +119,9 @@ def translates(module: words.Module, node: ast.expr, text: str) -> bool:
         and any("Enum" in ast.unparse(b) for b in over.bases)
         for over in module.above(node)
     )
-    if in_enum or text in table_keys():
+    if in_enum or text in table_keys() or text in fact_keys():
         return False
-    key = any(text in each for each in keys())
+    key = text in keys()
     return text[:1].isupper() or not (key or module.file.startswith("store/"))
 
 
@@ -139,12 +139,29 @@ def table_keys() -> frozenset[str]:
 
 
 @cache
+def fact_keys() -> frozenset[str]:
+    """By what something said of a piece is known, and typed: the first word of each `FactKind`."""
+    trees = [m.tree for m in words.modules() if m.file.startswith("core/finish/")]
+    named: dict[str, ast.expr] = {}
+    for node in (n for tree in trees for n in tree.body if isinstance(n, ast.Assign)):
+        left, right = node.targets[0], node.value
+        if isinstance(left, ast.Tuple) and isinstance(right, ast.Tuple):
+            named |= {ast.unparse(a): b for a, b in zip(left.elts, right.elts, strict=False)}
+        else:
+            named[ast.unparse(left)] = right
+    calls = [n for tree in trees for n in ast.walk(tree) if isinstance(n, ast.Call) and n.args]
+    first = [call.args[0] for call in calls if words.called(call) == "FactKind"]
+    found = (named.get(ast.unparse(each), each) for each in first)
+    return frozenset(str(each.value) for each in found if isinstance(each, ast.Constant))
+
+
+@cache
 def keys() -> frozenset[str]:
     """Every word that the tables of the trade and the samples know something by."""
     found: set[str] = set()
     for file in (*SOURCE.rglob("*.toml"), *(SOURCE.parent / "sample_projects").rglob("*.toml")):
         found.update(_words_of(tomllib.loads(file.read_text(encoding="utf-8"))))
-    return frozenset(found)
+    return frozenset(word for each in found for word in (each, *each.split(", ")))
 
 
 def _words_of(value: Any) -> Iterator[str]:
@@ -314,11 +331,10 @@ class Seen:
 
     def look(self, root: Any, at: str) -> None:
         for name, said, is_cut in texts(root):
-            left = unmarked(said)
             self.marked += OPEN in said
-            if left not in self.bare and (found := own_words(left)):
-                self.bare[left] = found
-                self.where[left] = f"{at} {name}"
+            if said not in self.bare and (found := own_words(said)):
+                self.bare[said] = found
+                self.where[said] = f"{at} {name}"
             if is_cut:
                 self.cut.setdefault(said, f"{at} {name}")
 
@@ -372,14 +388,16 @@ def heard(wanted: Sequence[str]) -> Seen:
     return seen
 
 
+PLAIN_WORD = re.compile(r"(?<![^\W\d_])[a-zA-Z]{2,}(?![^\W\d_])")
+"""No letter of a message is plain, so a plain word came in by itself."""
 SAYINGS = (
     "pieces", "parts TAG", "scan D1 --piece TAG", "scan D6 --piece TAG", "scan L1 --piece TAG",
     "scan T1 --piece TAG", "clock TAG", "day", "load TAG", "mask TAG", "old-finish TAG",
     "return TAG", "fit TAG D1 tight", "fit TAG D2 wax", "history", "find D5", "find K1",
     "review paint", "hours TAG", "ledger TAG", "census TAG", "order TAG", "mask-paper TAG",
     "swaps TAG", "level TAG", "tip-over TAG", "money TAG hardware 40",
-    "measure TAG D1 width 420", "out TAG D9", "place rack-1 D9 --piece TAG", "scan nothing",
-    "fact TAG D1 veneer yes", "fact TAG D1/nowhere veneer yes", "count-home TAG P1 2",
+    "measure TAG D1 width 420", "out TAG D9", "place rack-1 D9 --piece TAG", "scan D1",
+    "count-home TAG P1 2",
 )  # fmt: skip
 """Commands whose answers are read; TAG stands for the piece."""
 
@@ -402,7 +420,7 @@ def answers(sayings: Sequence[str]) -> Iterator[tuple[str, str]]:
         chest, clock = looks.half_home(shop), shop.clock
         shop.close()
         for said in sayings:
-            words = [chest.tag if w == "TAG" else w.replace("/", " ") for w in said.split()]
+            words = [chest.tag if w == "TAG" else w for w in said.split()]
             out = io.StringIO()
             with contextlib.redirect_stdout(out), contextlib.redirect_stderr(out):
                 run(words, clock)
@@ -414,7 +432,7 @@ def spoken() -> Seen:
     seen = Seen()
     for said, answer in answers(SAYINGS):
         for line in answer.splitlines():
-            left = OF_CLICK.sub(" ", unmarked(line))
+            left = OF_CLICK.sub(" ", sources().sub(" ", line))
             seen.marked += OPEN in line
             if left not in seen.bare and (found := own_words(left)):
                 seen.bare[left], seen.where[left] = found, said
@@ -444,8 +462,15 @@ GIVEN = re.compile(
 
 
 def own_words(text: str) -> list[str]:
-    """The words of a text in no marks, without what a user wrote."""
-    return re.findall(r"[^\W\d_]{2,}", GIVEN.sub(" ", text))
+    """The words of a text in plain letters, in marks or not, without what a user wrote."""
+    return PLAIN_WORD.findall(GIVEN.sub(" ", sources().sub(" ", text)))
+
+
+@cache
+def sources() -> re.Pattern[str]:
+    """Names of what a figure was read in, as the tables of the trade write them, longest first."""
+    named = {each for each in keys() if each.count(" ") > 3}
+    return re.compile("|".join(sorted(map(re.escape, named), key=len, reverse=True)))
 
 
 def main(given: Sequence[str]) -> int:

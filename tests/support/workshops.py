@@ -170,6 +170,70 @@ def tiny(seed: int) -> Workshop:
     )
 
 
+WORKS = ("sand", "strip", "wash", "colour", "hardware")
+USES = {"sand": "dust", "strip": "fumes", "colour": "spray"}
+
+
+def mixed(seed: int, parts: int = 4, steps: int = 4, people: int = 2) -> Workshop:
+    """Small shops with everything that binds a plan: help for some work and work for two, three
+    uses of two rooms, days, windows, work of no length, a rack and a cup soon full, short days."""
+    random = Random(seed)
+    stints: list[Stint] = []
+    lags: list[Lag] = []
+    for part in range(parts):
+        before = ""
+        for step in range(random.randint(2, steps)):
+            work = random.choice(WORKS)
+            coat, key = work == "colour", f"{part}/{step}"
+            stints.append(
+                Stint(
+                    key,
+                    f"P{part % 2}",
+                    key,
+                    0 if work == "hardware" else random.choice((5, 10, 20, 45)),
+                    work,
+                    hands=2 if people > 1 and work == "strip" and random.random() < 0.3 else 1,
+                    room=random.choice(("shop", "shop", "shed")),
+                    use=USES.get(work, ""),
+                    loud=work in ("sand", "colour"),
+                    mix=random.choice(("m", "n")) if coat else "",
+                    ml=float(random.choice((60, 100))) if coat else 0.0,
+                    m2=random.choice((0.0, 0.5, 1.0)) if coat else 0.0,
+                    lies=random.choice((20, 90)) if coat else 0,
+                    soonest=random.choice((0, 0, 40, DAY)) if not before else 0,
+                    by=2 * DAY if random.random() < 0.1 else None,
+                )
+            )
+            if before:
+                least = random.choice((0, 0, 15, 120, 500))
+                most = least + random.choice((30, 200)) if random.random() < 0.3 else None
+                lags.append(Lag(before, key, least, most))
+            before = key
+    helper = Worker("Wren", days(9 * 60, 11 * 60), days(10 * 60, 11 * 60), ("sand", "strip"))
+    return Workshop(
+        tuple(stints),
+        tuple(lags),
+        tuple(
+            # Two weeks are enough, and quicker than nine.
+            replace(w, here=w.here[:12], loud=w.loud[:12])
+            for w in (worker(last=12 * 60, quiet_from=11 * 60 + 30), helper)[:people]
+        ),
+        SprayGun(10, 15, 200.0),
+        {("dust", "spray"): 20, ("spray", "dust"): 15, ("fumes", "spray"): 30,
+         ("dust", "fumes"): 5},
+        random.choice((None, 1.5)),
+        (Promised("P1", random.choice((120, DAY)), 3.0),),
+    )  # fmt: skip
+
+
+def dense(seed: int, people: int) -> Workshop:
+    """So much work that hands, gun, rooms and rack bind more than any chain."""
+    found = mixed(seed, parts=9, steps=3, people=people)
+    stints = tuple(replace(s, by=None, soonest=s.soonest // 10) for s in found.stints)
+    lags = tuple(replace(x, least=x.least // 10, most=None) for x in found.lags)
+    return replace(found, stints=stints, lags=lags, promised=())
+
+
 def big(seed: int, pieces: int = 5, faces: int = 300) -> Workshop:
     """So many pieces with so many faces, in the batches in which they are worked: fronts, frames,
     drawer sides and edges of a piece, by what fits into one go."""

@@ -106,3 +106,12 @@ def test_grown_by_an_answer_it_stays_on_the_screen(dialog: FindDialog) -> None:
     QTest.keyClicks(dialog.field, "d6")
     assert dialog.height() >= 300
     assert room.contains(dialog.geometry())
+
+
+def test_a_double_click_goes_to_the_part(dialog: FindDialog, heron: Piece, qtbot: QtBot) -> None:
+    QTest.keyClicks(dialog.field, "d6")
+    line = dialog.list.visualRect(dialog.list.model().index(0, 0)).center()
+    QTest.mouseClick(dialog.list.viewport(), Qt.MouseButton.LeftButton, pos=line)
+    with qtbot.waitSignal(dialog.part_chosen) as told:
+        QTest.mouseDClick(dialog.list.viewport(), Qt.MouseButton.LeftButton, pos=line)
+    assert told.args == [heron.tag, "D6"]

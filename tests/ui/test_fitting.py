@@ -2,7 +2,7 @@ from __future__ import annotations
 
 import pytest
 from PySide6.QtCore import QRect
-from PySide6.QtWidgets import QPushButton
+from PySide6.QtWidgets import QLabel, QPushButton, QVBoxLayout
 from pytestqt.qtbot import QtBot
 
 from partsbench.core.piece.piece import Piece
@@ -61,3 +61,16 @@ def test_with_room_enough_a_dialog_keeps_its_size_and_nothing_scrolls(
     assert dialog.size() == wide
     assert not dialog.body.verticalScrollBar().isVisible()
     assert not dialog.body.horizontalScrollBar().isVisible()
+
+
+def test_a_dialog_is_as_high_as_its_words_need_when_they_are_broken(qtbot: QtBot) -> None:
+    dialog = FittingDialog()
+    qtbot.addWidget(dialog)
+    words = QLabel("Kept apart from the parts, and never printed on a label. " * 6)
+    words.setWordWrap(True)
+    QVBoxLayout(dialog).addWidget(words)
+    dialog.resize(300, 20)
+    dialog.show()
+    qtbot.waitExposed(dialog)
+    assert words.height() >= words.heightForWidth(words.width())
+    assert dialog.width() == 300

@@ -21,7 +21,7 @@ from partsbench.ui.looking import FileLook
 from partsbench.ui.theme import Theme
 from tests.support.labels import label_picture
 from tests.support.ruined import ruined
-from tests.support.shops import lay_out
+from tests.support.shops import code, heron, lay_out, shop_at
 
 
 class Taken:
@@ -222,3 +222,40 @@ def test_the_picture_of_a_plain_scan_can_be_seen_afterwards(
     assert pictured[0].given
     assert len(pictured[0].views.pages) == 1
     assert taken.asked == []
+
+
+def test_a_label_of_no_job_here_is_told_by_its_code(
+    shop: Shop, piece: Piece, over: QWidget, qtbot: QtBot, tmp_path: Path
+) -> None:
+    from PIL import Image
+
+    elsewhere = shop_at(tmp_path / "other.partsbench")
+    stranger = code(heron(elsewhere), "D1")
+    elsewhere.close()
+    file = tmp_path / "label.png"
+    Image.fromarray(label_picture(stranger, 2)).save(file)
+    taken = Taken(shop, over, None)
+    taken.intake.take_files([file])
+    settled(qtbot, taken)
+    assert taken.codes == []
+    answer = taken.answers[-1]
+    assert isinstance(answer, Refused) and stranger in answer.sentence
+
+
+def test_of_what_was_copied_a_text_counts_as_a_scan_and_nothing_as_nothing(
+    shop: Shop, over: QWidget
+) -> None:
+    taken = Taken(shop, over, None)
+    for text in ("", "   ", " D1\n"):
+        data = QMimeData()
+        data.setText(text)
+        taken.intake.take(data)
+    assert taken.codes == ["D1"] and taken.answers == []
+
+
+def test_a_copied_picture_that_is_none_is_told(shop: Shop, over: QWidget) -> None:
+    data = QMimeData()
+    data.setImageData(QImage())
+    taken = Taken(shop, over, None)
+    taken.intake.take(data)
+    assert taken.answers == [Refused("The copied picture cannot be read.")]

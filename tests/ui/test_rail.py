@@ -3,12 +3,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 import pytest
-from PySide6.QtGui import QAction
+from PySide6.QtGui import QAction, QFontMetrics
 from PySide6.QtWidgets import QWidget
 from pytestqt.qtbot import QtBot
 
-from partsbench.ui.rail import LOW, WIDTH, Rail
-from partsbench.ui.theme import Theme
+from partsbench.ui.rail import LOW, STEP, WIDTH, Rail
+from partsbench.ui.theme import Theme, sized
 
 PAGES = 11
 LEFT_OF_720 = 510
@@ -36,3 +36,18 @@ def test_a_still_lower_window_scrolls_and_cuts_no_button(rail: Rail, qtbot: QtBo
     rail.resize(WIDTH, 300)
     qtbot.waitUntil(lambda: rail.width() > WIDTH)
     assert all(button.height() >= LOW for button in rail.buttons)
+
+
+def test_a_longer_title_makes_the_whole_rail_wider_and_stays_whole(
+    theme: Theme, qtbot: QtBot
+) -> None:
+    holder = QWidget()
+    qtbot.addWidget(holder)
+    titles = ("Bench", "A title of thirty letters")
+    made = Rail([QAction(title, holder) for title in titles], holder)
+    short, long = made.buttons
+    bold = QFontMetrics(sized(STEP, bold=True))
+    assert made.width() == short.width() == long.width() > WIDTH
+    assert long.width() >= bold.horizontalAdvance(long.text())
+    assert long.minimumSizeHint().width() == long.width()
+    assert short.minimumSizeHint().width() == WIDTH

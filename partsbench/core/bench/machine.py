@@ -87,9 +87,10 @@ def _label(state: State, hit: Hit) -> Label:
         return Label.STRANGE
     if state.asks_of_load(hit.code):
         return Label.LAST_LEFT_OUT
-    if hit.code == state.hand.code:
-        return Label.AGAIN
-    return Label.HOME if hit.kind is Kind.HOME else Label.PART
+    if hit.kind is Kind.HOME:
+        # Scanned once more it waits all the same: nothing is done to a home itself.
+        return Label.HOME
+    return Label.AGAIN if hit.code == state.hand.code else Label.PART
 
 
 def _bounced(state: State, event: Event, at: datetime, sees: Snapshot) -> bool:
@@ -182,7 +183,7 @@ def _hand_after(state: State, event: Answered, at: datetime) -> Hand:
     if act.what is What.LOAD_DONE:
         code, part = load_code(act.number), ""
     elif _is_ours(state, act, said):
-        code, part = said.code or old.code or act.code, said.part or old.part
+        code, part = said.code or old.code or act.code, said.part
     elif said.part or said.home or act.what not in _SHOWS:
         of_here = old.tag in ("", state.here)
         waits = Waits.SHOWN if of_here else Waits.ELSEWHERE

@@ -15,6 +15,7 @@ from partsbench.core.finish.products import FILM, Ready, Timed, readiness_for
 from partsbench.core.finish.progress import Mark, MarkKind, Progress
 from partsbench.core.finish.steps import Missed, Step
 from partsbench.core.finish.waits import Air, Wait, WaitFigures, wait_over, waits_into
+from partsbench.core.key_words import before_word
 from partsbench.core.outcomes import Refused
 from partsbench.core.sources import Source
 from partsbench.core.sums.climate import Limits, stretch
@@ -204,12 +205,12 @@ def _film_ready(ready: Ready, mark: Mark, step: Step, shop: WaitFigures) -> Read
         return _in_doubt(ready, step, mark)
     longer = shop.own_longer(step, ready, time)
     if longer:
-        because = f"{step.name} needs {say_duration(longer.time)} before {_BEFORE[ready]}"
+        because = f"{step.name} needs {say_duration(longer.time)} before {before_word(ready)}"
         found = ReadyAt(ready, mark.at + longer.time, because, longer.source)
         return _closing(found, timed, mark)
     if timed is None or time is None:
         return ReadyAt(ready, None, f"no figure for {step.name}: read its tin")
-    because = f"{step.name} needs {say_duration(time)} before {_BEFORE[ready]}"
+    because = f"{step.name} needs {say_duration(time)} before {before_word(ready)}"
     return _closing(ReadyAt(ready, mark.at + time, because, timed.source), timed, mark)
 
 
@@ -254,13 +255,3 @@ def air(
     if isinstance(found, Refused):
         return found
     return Air(found.factor, found.say(measures), "; ".join(found.sources))
-
-
-_BEFORE = {
-    Ready.SAND: "it is sanded",
-    Ready.RECOAT: "another coat",
-    Ready.TAPE: "tape",
-    Ready.HANDLE: "handling",
-    Ready.TOUCH: "it touches or is stacked",
-    Ready.SERVICE: "service",
-}

@@ -14,6 +14,7 @@ from statistics import median
 
 from partsbench.core.finish.clocks import said_source
 from partsbench.core.finish.steps import Operation, Per, Step
+from partsbench.core.key_words import choice_word
 from partsbench.core.wording import and_list
 
 ENOUGH_OWN_TIMES = 5
@@ -94,7 +95,7 @@ def told_from(step: Step, own: Own) -> str:
     }
     said = [_figure(step, per, minutes) for per, minutes in figures.items() if minutes]
     if pace is not None:
-        said = [f"{pace:.1f} min a {step.per}, the shop's own pace"]
+        said = [f"{pace:.1f} min a {choice_word(step.per)}, the shop's own pace"]
     if step.minutes_per_batch:
         said.append(_figure(step, "batch", step.minutes_per_batch))
     return f"{step.name}: {and_list(said)}" if said else ""
@@ -102,7 +103,7 @@ def told_from(step: Step, own: Own) -> str:
 
 def _figure(step: Step, per: str, minutes: float) -> str:
     source = said_source(step.source_of(f"minutes_per_{per}"))
-    unit = "m²" if per == "m2" else per
+    unit = "m²" if per == "m2" else choice_word(per)
     pace = f"{minutes:g} min a {unit}"
     return f"{pace} ({source})" if source else pace
 

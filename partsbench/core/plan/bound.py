@@ -60,6 +60,8 @@ class Bounds:
 
     def __init__(self, floor: Floor) -> None:
         self.floor = floor
+        self._far = floor.horizon * 4
+        """A limit that is none."""
         self._open: dict[tuple[tuple[int, ...], bool, int, int], tuple[list[int], list[int]]] = {}
         self.heads, self.from_ = self._heads()
         self._gun = sprayed(floor)
@@ -142,37 +144,39 @@ class Bounds:
 
     def _tails(self, stints: Sequence[int], by: int) -> list[int] | None:
         """The latest ends; None where one lies before the soonest end."""
-        inside, far = set(stints), self.floor.horizon * 4
-        limits = [by if i in inside else far for i in range(len(self.floor.stints))]
+        inside = set(stints)
+        limits = [by if i in inside else self._far for i in range(len(self.floor.stints))]
         late, all_fit = self.latest_ends(limits)
         return late if all_fit else None
 
     def latest_ends(self, limits: Sequence[int]) -> tuple[list[int], bool]:
         """The latest end of each stint when each has a limit, and whether all can be kept; one
         that cannot is given its soonest end."""
-        floor, far, fits = self.floor, self.floor.horizon * 4, True
-        late = list(limits)
-        for again in range(2):
-            for b in reversed(floor.order):
-                stint, unit = floor.stints[b], floor.single[b]
-                end = late[b]
-                if unit.by is not None:
-                    end = min(end, unit.by + stint.minutes)
-                for c, least, _ in floor.out[b]:
-                    end = min(end, late[c] - floor.stints[c].minutes - least)
-                if end < far:
-                    start = self._last(unit, end - stint.minutes)
-                    if start is None or start < self.heads[b]:
-                        start, fits = self.heads[b], False
-                    end = start + stint.minutes
-                late[b] = end
-            if again:
-                break
-            for b in floor.order:
-                for a, _, most in floor.into[b]:
-                    if most is not None and late[a] < far:
-                        late[b] = min(late[b], late[a] + most + floor.stints[b].minutes)
-        return late, fits
+        floor, late = self.floor, list(limits)
+        fits = self._pulled(late)
+        for b in floor.order:
+            for a, _, most in floor.into[b]:
+                if most is not None and late[a] < self._far:
+                    late[b] = min(late[b], late[a] + most + floor.stints[b].minutes)
+        return late, self._pulled(late) and fits
+
+    def _pulled(self, late: list[int]) -> bool:
+        """Each end before its day and before what waits for it; whether all can be so soon."""
+        floor, fits = self.floor, True
+        for b in reversed(floor.order):
+            stint, unit = floor.stints[b], floor.single[b]
+            end = late[b]
+            if unit.by is not None:
+                end = min(end, unit.by + stint.minutes)
+            for c, least, _ in floor.out[b]:
+                end = min(end, late[c] - floor.stints[c].minutes - least)
+            if end < self._far:
+                start = self._last(unit, end - stint.minutes)
+                if start is None or start < self.heads[b]:
+                    start, fits = self.heads[b], False
+                end = start + stint.minutes
+            late[b] = end
+        return fits
 
     def _begin(self, unit: Unit) -> tuple[list[int], list[int]]:
         """When its set-up could begin if nobody were busy: stretches as their first and last

@@ -75,7 +75,5 @@ def _why(bounds: Bounds, before: int, at: int) -> str:
     lags = [
         lag for lag in bounds.floor.shop.lags if {lag.before, lag.after} == {first.key, stint.key}
     ]
-    longest = max(lags, key=lambda lag: lag.least, default=None)
-    if longest is None:
-        return ""
+    longest = max(lags, key=lambda lag: lag.least)
     return longest.why if longest.before == first.key else longest.why_most

@@ -90,11 +90,7 @@ def followed(shop: Workshop, before: ShopPlan, after: ShopPlan) -> Followed:
 
 
 def loads_of(floor: Floor, plan: ShopPlan) -> Loads:
-    cups: dict[int, list[int]] = {}
-    for p in plan.placed:
-        if p.load and p.stint in floor.number:
-            cups.setdefault(p.load, []).append(floor.number[p.stint])
-    loads = tuple(tuple(c) for c in cups.values() if len(c) > 1 and floor.one_cup(c))
+    loads = tuple(c for c in floor.cups(plan) if len(c) > 1 and floor.one_cup(c))
     return loads if floor.units(loads) is not None else ()
 
 

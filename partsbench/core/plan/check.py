@@ -48,7 +48,8 @@ class _Busy:
     workers: tuple[str, ...]
 
     def overlaps(self, other: _Busy) -> bool:
-        return self.start < other.end and other.start < self.end
+        """What takes no time lies beside nothing."""
+        return max(self.start, other.start) < min(self.end, other.end)
 
 
 def _lengths(stints: Mapping[str, Stint], booked: Mapping[str, Booked]) -> Iterator[PlanFault]:

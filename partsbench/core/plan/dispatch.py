@@ -109,7 +109,7 @@ class Dispatch:
     def _do(self, members: list[int]) -> None:
         floor = self.floor
         unit = floor.unit(tuple(members)) if len(members) > 1 else floor.single[members[0]]
-        ready = max(self.ready[i] - o for i, o in zip(members, unit.offsets, strict=True))
+        ready = max(self.ready[i] - offset for i, offset in unit.begins)
         start, who = self._start(members[0])
         lifted = self.bounds.next_start(unit, max(start, ready))
         start = max(start, ready) if lifted is None else lifted
@@ -121,7 +121,7 @@ class Dispatch:
             self.loads.append(tuple(members))
         if unit.where[1]:
             self.last_use[unit.where] = end + unit.after
-        for i, offset in zip(members, unit.offsets, strict=True):
+        for i, offset in unit.begins:
             self.rank[i] = float(start + offset)
             self.open.remove(i)
             over = start + offset + floor.stints[i].minutes

@@ -115,8 +115,6 @@ class _Settling:
         self.ends = [end for _, end in asked.closed]
         self.first: dict[int, str] = {}
         self.rows: dict[int, list[int]] = {}
-        self.sums: dict[int, int] = {}
-        self.most = 0
 
     def add(self, turn: RoomTurn) -> None:
         """One before those of its row that are in already."""
@@ -125,13 +123,13 @@ class _Settling:
         settles = self.settles.get((turn.use, after), 0) if after not in (None, turn.use) else 0
         if settles:
             insort(self.rows.setdefault(turn.row, []), settles)
-            self.sums[turn.row] = self.sums.get(turn.row, 0) + settles
-            self.most = max(self.most, self.sums[turn.row])
 
     def within(self, start: int, end: int) -> int:
         """How much of it lies in the hours between two minutes, at least."""
+        if not self.rows:
+            return 0
         nights = bisect_left(self.starts, end) - bisect_right(self.ends, start)
-        return max((sum(row[: max(0, len(row) - nights)]) for row in self.rows.values()), default=0)
+        return max(sum(row[: max(0, len(row) - nights)]) for row in self.rows.values())
 
 
 def too_much(asked: Asked, heads: Sequence[int], late: Sequence[int]) -> Crowded | None:
@@ -152,10 +150,9 @@ def too_much(asked: Asked, heads: Sequence[int], late: Sequence[int]) -> Crowded
                 settling.add(w.turn)
             start = heads[w.number]
             there, wanted = asked.fits(start, end), total + loads.asks
-            if wanted + settling.most > there + 1e-6:
-                wanted += settling.within(start, end)
-                if wanted > there + 1e-6:
-                    return Crowded(start, end, wanted, there)
+            wanted += settling.within(start, end)
+            if wanted > there + 1e-6:
+                return Crowded(start, end, wanted, there)
     return None
 
 
@@ -171,7 +168,7 @@ def hours(floor: Floor, hands: Sequence[int], together: bool, loud: bool = False
     horizon = floor.horizon
     counts = [0] * horizon
     for bits in taken:
-        for minute, letter in enumerate(reversed(f"{bits & ((1 << horizon) - 1):0{horizon}b}")):
+        for minute, letter in enumerate(reversed(f"{bits:0{horizon}b}")):
             counts[minute] += letter == "0"
     before = [0, *accumulate(counts)]
 
@@ -202,10 +199,10 @@ def turns(floor: Floor) -> list[RoomTurn | None]:
     return [RoomTurn(row[i], s.use) if rooms[i] else None for i, s in enumerate(floor.stints)]
 
 
-def _rows(floor: Floor, kinds: Sequence[str], apart: Mapping[str, float]) -> list[int]:
+def _rows(floor: Floor, kinds: Sequence[str], apart: Mapping[str, float]) -> dict[int, int]:
     """Stints of one kind in rows: in a row each waits for the one before it, and is so far apart
-    from it. -1 for those of no kind."""
-    row, rows = [-1] * len(floor.stints), 0
+    from it. Those of no kind stand in none."""
+    row, rows = dict[int, int](), 0
     ended: set[int] = set()
     for i in floor.order:
         if not kinds[i]:
@@ -225,23 +222,21 @@ def _longest_load(floor: Floor, mix: str) -> float:
     mine = [s for s in floor.stints if s.mix == mix]
     cup = floor.shop.gun.cup_ml
     all_of_it = float(sum(s.minutes for s in mine))
-    slow = max((s.minutes / s.ml if s.ml else float("inf") for s in mine), default=0.0)
+    slow = max(s.minutes / s.ml if s.ml else float("inf") for s in mine)
     alone = max(s.minutes for s in mine)
-    return min(all_of_it, max(alone, cup * slow)) if cup < float("inf") else all_of_it
+    return min(all_of_it, max(alone, cup * slow))
 
 
 def _before(floor: Floor, i: int, kinds: Sequence[str], apart: float) -> list[int]:
     """Stints of the same kind that are over so long before this one (of the gun: that no load
     holds both), the nearest first."""
-    far = {i: 0}
-    found, todo = [], [i]
+    far, todo = {i: 0}, [i]
     while todo:
         b = todo.pop()
         for a, least, _ in floor.into[b]:
             away = far[b] + least + (floor.stints[b].minutes if b != i else 0)
-            if away <= far.get(a, -1):
-                continue
-            far[a] = away
-            todo.append(a)
+            if a not in far or away > far[a]:
+                far[a] = away
+                todo.append(a)
     found = [a for a in far if a != i and kinds[a] == kinds[i] and far[a] >= apart]
     return sorted(found, key=lambda a: (far[a], a))

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from partsbench.core.plan.slots import outside
-from partsbench.core.plan.workshop import Stint, Workshop
+from partsbench.core.plan.workshop import ShopPlan, Stint, Workshop
 
 Loads = tuple[tuple[int, ...], ...]
 """Stints of the gun that are to go in one cup, by number; those not named go as it comes."""
@@ -18,13 +18,14 @@ SPARE_DAYS = 2 * 24 * 60
 class Unit:
     """What is placed at once: one stint, or several of one mix in one cup.
 
-    offsets: of each from the start of the first. before and after: set-up and cleaning. able: who
+    begins: of each its number, and its minute from the start of the first. before and after: set-up
+    and cleaning. able: who
     may do it. where: room and use. lying: of each that lies on the rack its offset, how long, its
     m², and m² together with those before it. soonest and by bound the start of the first.
     """
 
     members: tuple[int, ...]
-    offsets: tuple[int, ...]
+    begins: tuple[tuple[int, int], ...]
     length: int
     before: int
     after: int
@@ -99,30 +100,31 @@ class Floor:
         """These stints as one unit, one after another."""
         first = self.stints[members[0]]
         gun = self.shop.gun if first.mix else None
-        offsets, at, lying, m2 = [], 0, [], 0.0
-        for s in (self.stints[i] for i in members):
-            offsets.append(at)
+        begins, at, lying, m2 = [], 0, [], 0.0
+        for i in members:
+            s = self.stints[i]
+            begins.append((i, at))
             if s.m2 and self.shop.rack_m2:
                 own = min(s.m2, self.shop.rack_m2)
                 m2 += own
                 lying.append((at, s.minutes + s.lies, own, m2))
             at += s.minutes
-        mine = [self.stints[i] for i in members]
-        bys = [s.by - o for s, o in zip(mine, offsets, strict=True) if s.by is not None]
+        mine = [(self.stints[i], offset) for i, offset in begins]
+        bys = [s.by - offset for s, offset in mine if s.by is not None]
         return Unit(
             members,
-            tuple(offsets),
+            tuple(begins),
             at,
             gun.set_up if gun else 0,
             gun.clean if gun else 0,
             first.hands,
             self.able[members[0]],
-            any(s.loud for s in mine),
+            any(s.loud for s, _ in mine),
             (first.room, first.use),
             first.mix,
-            sum(s.ml for s in mine),
+            sum(s.ml for s, _ in mine),
             tuple(lying),
-            max(s.soonest - o for s, o in zip(mine, offsets, strict=True)),
+            max(s.soonest - offset for s, offset in mine),
             min(bys, default=None),
         )
 
@@ -138,6 +140,14 @@ class Floor:
         rack = self.shop.rack_m2
         fits = rack is None or sum(s.m2 for s in mine) <= rack + 1e-9
         return fits and sum(s.ml for s in mine) <= self.shop.gun.cup_ml + 1e-9
+
+    def cups(self, plan: ShopPlan) -> Loads:
+        """What a plan sprays from each cup, of the stints that are here."""
+        found: dict[int, list[int]] = {}
+        for p in plan.placed:
+            if p.load and p.stint in self.number:
+                found.setdefault(p.load, []).append(self.number[p.stint])
+        return tuple(tuple(members) for members in found.values())
 
     def units(self, loads: Loads) -> Units | None:
         """Everything as units; None where these loads would wait for themselves."""

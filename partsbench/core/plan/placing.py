@@ -76,7 +76,7 @@ class Table:
         """The soonest start that waits and days allow."""
         soonest = max(unit.soonest, unit.before)
         stints, start = self.floor.stints, self.start
-        for i, offset in zip(unit.members, unit.offsets, strict=True):
+        for i, offset in unit.begins:
             for a, least, _ in self.floor.into[i]:
                 at = start[a] + stints[a].minutes + least - offset
                 soonest = max(soonest, at)
@@ -86,7 +86,7 @@ class Table:
         """The latest start, and by which two stints (the same twice: by its own day)."""
         by, a_, b_ = unit.by, unit.members[0], unit.members[0]
         stints, start = self.floor.stints, self.start
-        for i, offset in zip(unit.members, unit.offsets, strict=True):
+        for i, offset in unit.begins:
             for a, _, most in self.floor.into[i]:
                 if most is not None and start[a] >= 0:
                     at = start[a] + stints[a].minutes + most - offset
@@ -98,7 +98,7 @@ class Table:
         """Every latest end that a unit misses which begins then, by its two stints."""
         stints, start = self.floor.stints, self.start
         found = []
-        for i, offset in zip(unit.members, unit.offsets, strict=True):
+        for i, offset in unit.begins:
             by = stints[i].by
             if by is not None and at + offset > by:
                 found.append((i, i))
@@ -207,7 +207,7 @@ class Table:
             self.cups[unit.mix].pop()
 
     def _note(self, unit: Unit, at: int, who: tuple[int, ...], load: int) -> None:
-        for i, offset in zip(unit.members, unit.offsets, strict=True):
+        for i, offset in unit.begins:
             self.start[i], self.who[i], self.load[i] = at + offset, who, load
         for offset, length, m2, _ in unit.lying:
             self.rack.append((at + offset, at + offset + length, m2))
@@ -246,6 +246,10 @@ class Table:
                 continue
             return place
         return None
+
+    def ends(self) -> list[int]:
+        """When each stint is over."""
+        return [at + self.floor.stints[i].minutes for i, at in enumerate(self.start)]
 
     def plan(self) -> ShopPlan:
         """What is on the table as a plan."""
@@ -329,7 +333,7 @@ class _Pass:
         """How a unit is placed as soon as it can be. One that would be too late is not, unless
         that was given up: then the two stints of the latest end that it misses, and by how much."""
         table, ready = self.table, self.table.ready(unit)
-        for i, offset in zip(unit.members, unit.offsets, strict=True) if self.lower else ():
+        for i, offset in unit.begins if self.lower else ():
             ready = max(ready, self.lower.get(i, 0) - offset)
         latest, a, b = table.latest(unit)
         hold = (a, b) not in self.given_up and self.turned_back < MOST_TURNED_BACK

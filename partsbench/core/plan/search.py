@@ -28,7 +28,6 @@ was not meant for it."""
 ROUNDS = 400
 POOL = 6
 """So many of the best plans are kept to go on from."""
-STARTS = 12
 
 
 @dataclass(frozen=True, slots=True)
@@ -212,16 +211,14 @@ class Search:
         end = self.random.choice(self._evenings(self._end(now)))
         if end not in self._mirrors:
             self._mirrors[end] = Floor(mirrored(self.floor.shop, end))
-        floor, stints = self._mirrors[end], self.floor.stints
+        floor = self._mirrors[end]
         loads = tuple(tuple(reversed(load)) for load in now.loads)
         made = floor.units(loads)
-        if made is None:
-            return None
+        assert made is not None
         noise = self.random.choice((0, 0, 30, 120))
-        rank = [-float(a + s.minutes) + self.random.gauss(0, noise)
-                for a, s in zip(now.table.start, stints, strict=True)]  # fmt: skip
+        rank = [-float(over) + self.random.gauss(0, noise) for over in now.table.ends()]
         back = place_all(floor, made, rank, 0)
-        rank = [float(end - a - s.minutes) for a, s in zip(back.start, stints, strict=True)]
+        rank = [float(end - over) for over in back.ends()]
         return self.attempt(rank, now.loads, now.join_late)
 
     def _evenings(self, end: int) -> list[int]:
@@ -242,7 +239,7 @@ class Search:
         return replace(found, manner=manner, leaning=leaning) if found else None
 
     def _end(self, tried: _Tried) -> int:
-        return max(s + x.minutes for s, x in zip(tried.table.start, self.floor.stints, strict=True))
+        return max(tried.table.ends())
 
     def attempt(
         self,
@@ -260,13 +257,8 @@ class Search:
     def _again(self, plan: ShopPlan) -> _Tried:
         """A plan that is known, in its own order and with its own loads."""
         at = plan.at()
-        far = max((p.end for p in plan.placed), default=0)
-        rank = [float(at[s.key].start if s.key in at else far) for s in self.floor.stints]
-        cups: dict[int, list[int]] = {}
-        for p in plan.placed:
-            if p.load and p.stint in self.floor.number:
-                cups.setdefault(p.load, []).append(self.floor.number[p.stint])
-        loads = tuple(tuple(members) for members in cups.values() if len(members) > 1)
+        rank = [float(at[s.key].start) for s in self.floor.stints]
+        loads = tuple(load for load in self.floor.cups(plan) if len(load) > 1)
         found = self.attempt(rank, loads, 0) or self.attempt(rank, (), 0)
         assert found is not None
         return found
@@ -286,49 +278,13 @@ class Search:
 
     def _move(self, table: Table, rank: list[float]) -> None:
         """Another turn for one stint: often one that the end hangs on comes sooner."""
-        stints = self.floor.stints
-        beyond = [i for i, s in enumerate(table.start) if s + stints[i].minutes > self.late[i]]
+        beyond = [i for i, over in enumerate(table.ends()) if over > self.late[i]]
         if beyond and self.random.random() < 0.7:
             i, sooner = self.random.choice(beyond), self.random.random() < 0.85
         else:
             i, sooner = self.random.randrange(len(rank)), self.random.random() < 0.5
         by = self.random.choice((15, 60, 240, 1440)) * (1 + self.random.random())
         rank[i] += -by if sooner else by
-
-    def _hangs_on(self, table: Table) -> list[int]:
-        """The stints from the last end back: each because of a wait, or of the hands before it."""
-        floor, start = self.floor, table.start
-        order = self._judged(table)
-        at, chain = order, list[int]()
-        by_worker: dict[int, list[tuple[int, int]]] = {}
-        for i, who in enumerate(table.who):
-            for w in who:
-                by_worker.setdefault(w, []).append((start[i] + floor.stints[i].minutes, i))
-        for each in by_worker.values():
-            each.sort()
-        while at >= 0 and len(chain) < 200:
-            chain.append(at)
-            waits = [(start[a] + floor.stints[a].minutes + least, a) for a, least, _ in
-                     floor.into[at]]  # fmt: skip
-            when, before = max(waits, default=(-1, -1))
-            if start[at] - when > floor.single[at].before + 1:
-                before = _just_before(by_worker, table.who[at], start[at])
-            at = before
-        return chain
-
-    def _judged(self, table: Table) -> int:
-        """The stint to begin from: the last one of all, or the last of a piece that is late."""
-        floor, start = self.floor, table.start
-        ends = [start[i] + s.minutes for i, s in enumerate(floor.stints)]
-        last: dict[str, int] = {}
-        for i, s in enumerate(floor.stints):
-            if s.piece not in last or ends[i] > ends[last[s.piece]]:
-                last[s.piece] = i
-        late = [last[p.piece] for p in floor.shop.promised
-                if p.piece in last and ends[last[p.piece]] > p.by]  # fmt: skip
-        if late and self.random.random() < 0.6:
-            return self.random.choice(late)
-        return max(last.values(), key=lambda i: ends[i], default=-1)
 
     def _other_loads(self, now: _Tried) -> Loads | None:
         """One load more, fewer, or with other stints; None where nothing can be changed."""
@@ -370,8 +326,9 @@ def worth(table: Table) -> tuple[float, float]:
     """The cost of what is on the table, and the sum of the ends to choose between equals."""
     shop = table.floor.shop
     ends: dict[str, int] = {}
-    for stint, start in zip(table.floor.stints, table.start, strict=True):
-        ends[stint.piece] = max(ends.get(stint.piece, 0), start + stint.minutes)
+    for i, over in enumerate(table.ends()):
+        piece = table.floor.stints[i].piece
+        ends[piece] = max(ends.get(piece, 0), over)
     late = sum(p.worth * max(0, ends[p.piece] - p.by) for p in shop.promised if p.piece in ends)
     missed = MISSED_COSTS * len(set(table.missed))
     return max(ends.values(), default=0) + late + missed, float(sum(ends.values()))
@@ -395,7 +352,7 @@ def _tails(floor: Floor) -> list[int]:
 def _in_step(floor: Floor, tails: Sequence[int]) -> Loads:
     """Loads made beforehand: stints of one mix that have as many coats of it behind them, those
     with the longest way to go first, cup by cup."""
-    coats = [0] * len(floor.stints)
+    coats: dict[int, int] = {}
     behind: list[dict[str, int]] = [{} for _ in floor.stints]
     for b in floor.order:
         for a, _, _ in floor.into[b]:
@@ -421,19 +378,6 @@ def _in_step(floor: Floor, tails: Sequence[int]) -> Loads:
             load.append(i)
         loads.append(tuple(load))
     return tuple(load for load in loads if len(load) > 1)
-
-
-def _just_before(
-    by_worker: dict[int, list[tuple[int, int]]], who: Sequence[int], start: int
-) -> int:
-    """What these hands did last before then; -1 for nothing."""
-    found = (-1, -1)
-    for w in who:
-        for end, i in reversed(by_worker[w]):
-            if end <= start:
-                found = max(found, (end, i))
-                break
-    return found[1]
 
 
 def _manner(random: Random) -> Manner:

@@ -74,7 +74,7 @@ def chain_words(found: Unreachable, shop: Workshop, origin: datetime) -> str:
     told = []
     for place, link in enumerate(shown):
         if gone and place == MOST_LINKS // 2:
-            told.append(f"{gone} more steps")
+            told.append(plural(gone, "1 more step", f"{gone} more steps"))
         at = f"{link.name} {short(origin, link.start)}"
         told.append(f"{at} ({link.why})" if link.why else at)
     return f"{first}: {'; '.join(told)}. No plan is earlier than {soonest}."

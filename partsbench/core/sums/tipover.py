@@ -132,7 +132,7 @@ def tipover(
     tall, heavy, roomy = (
         None if value is None else value >= limit.value for value, limit, _ in checks.values()
     )
-    lacks = tuple(name for name, (value, _, _) in checks.items() if value is None)
+    lacks = tuple(choice_word(name) for name, (value, _, _) in checks.items() if value is None)
     cited = (scope.height_mm.cited, scope.shelf_share.cited)
     return Tipover(tall, heavy, roomy, lacks, cited, height_mm, mass_kg, volume_dm3)
 

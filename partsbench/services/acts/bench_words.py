@@ -125,9 +125,10 @@ def may_words(said: Decision, now: datetime) -> str:
     """`WAIT 12 h, not before 21:05`: whether a step may be done, a note beside its name."""
     if said.answer is Answer.GO:
         return f"by {time_of_day(said.until, now)}" if said.until else ""
-    if said.answer is Answer.WAIT and said.until:
-        return f"WAIT {say_duration(said.until - now)}, not before {time_of_day(said.until, now)}"
     word = word_of(said.answer)
+    if said.answer is Answer.WAIT and said.until:
+        long = say_duration(said.until - now)
+        return f"{word} {long}, not before {time_of_day(said.until, now)}"
     return f"{word}: {within(said.because)}" if said.because else word
 
 

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import datetime
 
+from partsbench.core.key_words import choice_word, parts_word
 from partsbench.core.naming import ALL, together
 from partsbench.core.outcomes import Answer, Outcome, Refused, Tone
 from partsbench.core.piece.codes import Family
@@ -193,6 +194,11 @@ def _is_out(own: PartState) -> bool:
 def _dealt_with(state: PieceState, part: Part) -> bool:
     own = state.of(part.short)
     return own.was_out or own.moved is not None
+
+
+def count_word(name: str) -> str:
+    """What is counted, in words."""
+    return parts_word("leg") if name == "legs" else choice_word(name)
 
 
 def _counts(state: PieceState, order: tuple[Part, ...]) -> tuple[OutCount, ...]:

@@ -54,9 +54,9 @@ def shipped_steps() -> tuple[StepOffer, ...]:
     offers = []
     for text in trade.path_texts().values():
         read = read_path(text)
-        if isinstance(read, FinishPath):
-            texts = path_text.blocks(text)[1]
-            offers += [StepOffer(read.name, s, b) for s, b in zip(read.steps, texts, strict=True)]
+        assert isinstance(read, FinishPath), read
+        texts = path_text.blocks(text)[1]
+        offers += [StepOffer(read.name, s, b) for s, b in zip(read.steps, texts, strict=True)]
     return tuple(offers)
 
 

@@ -10,6 +10,7 @@ from statistics import median
 
 from partsbench.core.finish.effort import ENOUGH_OWN_TIMES, own_times_for
 from partsbench.core.finish.steps import Per, Step
+from partsbench.core.key_words import choice_word
 from partsbench.core.piece.codes import Family
 from partsbench.core.plan.chance import spread_of
 from partsbench.core.wording import capital, notes
@@ -39,7 +40,7 @@ class PaceTold:
             enough = ENOUGH_OWN_TIMES
             return f"{of}: ours, until there are {enough} of your own; {self.times} so far."
         return (
-            f"{of}: your own {self.minutes:.1f} min a {self.per}, "
+            f"{of}: your own {self.minutes:.1f} min a {choice_word(self.per)}, "
             f"two of three {self.low:.1f} to {self.high:.1f} min ({self.times} times)."
         )
 

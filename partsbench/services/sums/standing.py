@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
-from partsbench.core.key_words import choice_word
+from partsbench.core.key_words import choice_word, place_word, word_of
 from partsbench.core.outcomes import Done, Refused
 from partsbench.core.piece.codes import Family
 from partsbench.core.piece.front import OpeningKind
@@ -59,7 +59,7 @@ def level(shop: Shop, tag: str, rock_at: str = "", rock: str = "") -> Shimming |
             return gap.told_in(on.measures)
         return good(legs.from_rock(corner, gap.value), on.measures)
     heights = _leg_heights(on)
-    missing = [c.value for c in LegCorner if c not in heights]
+    missing = [place_word(c.value) for c in LegCorner if c not in heights]
     if missing:
         return Refused(
             f"Measure the leg heights ({', '.join(missing)}), or the rock under one foot."
@@ -274,9 +274,9 @@ def _cells(shop: Shop, piece: Piece) -> list[Cell]:
              if p.home.kind is HomeKind.STAYS and p.home.number == opening.number), None
         )  # fmt: skip
         face = (part.face("front") or next(iter(part.faces), None)) if part else None
-        finish = shop.path(face.path).name if face else opening.kind.value
+        finish = shop.path(face.path).name if face else word_of(opening.kind)
         pulls = [k for c in piece.children(part.short) if (k := kind_of(c))] if part else []
-        pull = ", ".join(f"{pulls.count(k)} {k}" for k in dict.fromkeys(pulls))
+        pull = ", ".join(f"{pulls.count(k)} {choice_word(k)}" for k in dict.fromkeys(pulls))
         box = piece.front.box(opening.span)
         found.append(Cell(part.short if part else f"H{opening.number}", *box, finish, pull))
     return found

@@ -16,6 +16,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from partsbench.ui.bench.caution_band import CautionBand
 from partsbench.ui.bench.controls import KeyButton, words
 from partsbench.ui.bench.flow import Flow
 from partsbench.ui.theme import grown, sized, theme_of
@@ -38,6 +39,8 @@ class Ask(QFrame):
         self.kind = ""
         self.instead: QWidget | None = None
         """What goes away while a question is open, and comes back after it."""
+        self.spare: CautionBand | None = None
+        """The band above that; a question has its room too while there is nothing to mind."""
         self._given: tuple[str, ...] = ()
         self.setObjectName("ask")
         self.setFrameShape(QFrame.Shape.StyledPanel)
@@ -67,8 +70,7 @@ class Ask(QFrame):
         text: str = "",
     ) -> None:
         """Put a question; `choices` answer it with one press."""
-        if self.instead:
-            self.instead.hide()
+        self._take_room()
         self.kind = kind
         self._question.setText(question)
         self.field.setPlaceholderText(hint)
@@ -123,9 +125,22 @@ class Ask(QFrame):
         if self.kind:
             self.kind = ""
             self.hide()
+            if self.spare:
+                self.spare.lend_room(False)
             if self.instead:
                 self.instead.show()
             self.closed.emit()
+
+    def _take_room(self) -> None:
+        """Stand where something else stood, no lower: what is above stays where it is."""
+        if self.kind or self.instead is None:
+            return
+        high = self.instead.height()
+        if self.spare and not self.spare.text():
+            high = self.instead.geometry().bottom() - self.spare.geometry().top() + 1
+            self.spare.lend_room(True)
+        self.instead.hide()
+        self.setMinimumHeight(high)
 
     def on_ok_pressed(self) -> None:
         self.answered.emit(self.kind, self.field.text().strip())
@@ -186,3 +201,4 @@ class Ask(QFrame):
         column.addLayout(row)
         column.addWidget(self._fault)
         column.addWidget(self._listed)
+        column.addStretch(1)

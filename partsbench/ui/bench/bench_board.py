@@ -43,7 +43,7 @@ from partsbench.ui.theme import grown, words_at
 
 READ_FROM_M = 2.5
 MOST_MINUTES = 120
-HEAD_HEIGHT, STEP_HEIGHT, LOW_HEIGHT = 140, 56, 138
+HEAD_HEIGHT, STEP_HEIGHT, LOW_HEIGHT = 140, 56, 152
 """Px that number and word, step and figure, and what is below them have at least."""
 SCAN_A_PART = "Scan a part"
 NO_STEP = "There is no step to record."

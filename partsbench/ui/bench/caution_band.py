@@ -36,6 +36,7 @@ class CautionBand(QWidget):
         self._text = ""
         self._most = most_lines
         self._over: CautionBand | None = None
+        self._lent = False
         self.setObjectName("cautions")
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
         self.pressed.connect(self.on_all_pressed)
@@ -49,9 +50,18 @@ class CautionBand(QWidget):
         if text != self._text:
             self._text = text
             self.show_all(False)
+            self._keep_room()
             self.setAccessibleName(f"Mind: {text}" if text else "Nothing to mind")
             self.setToolTip(text)
             self.update()
+
+    def lend_room(self, on: bool) -> None:
+        """Something else may have its room while there is nothing to mind; words come at once."""
+        self._lent = on
+        self._keep_room()
+
+    def _keep_room(self) -> None:
+        self.setHidden(self._lent and not self._text)
 
     def lines(self) -> list[str]:
         """The words as they are drawn; the last line says how to see more where some are left."""

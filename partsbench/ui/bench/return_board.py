@@ -106,6 +106,7 @@ class ReturnBoard(QWidget):
         self.moves = words(1, bold=True, name="moves")
         self.tray = words(0.6, name="tray")
         self.buttons = ask.instead = QWidget()
+        ask.spare = self.cautions
         self._make_buttons(acts)
         self._lay_out(ask)
 
@@ -149,8 +150,8 @@ class ReturnBoard(QWidget):
         grid.addWidget(self.elimination_button, 4, 0, 1, 4)
         grid.addWidget(self.count_button, 5, 0, 1, 4)
         small = QHBoxLayout()
-        for small_button in (self.place_button, self.note_button, self.so_far_button):
-            small.addWidget(small_button)
+        for other in (self.place_button, self.note_button, self.so_far_button):
+            small.addWidget(other)
         grid.addLayout(small, 6, 0, 1, 4)
         grid.addWidget(self.proof_button, 7, 0, 1, 4)
         side = QVBoxLayout()
@@ -161,9 +162,10 @@ class ReturnBoard(QWidget):
         head.addWidget(self.number, 2)
         head.addWidget(self.shout, 3)
         side.addLayout(head, 3)
-        side.addWidget(self.cautions)
         side.addWidget(self.sentence, 2)
         side.addWidget(self.moves)
+        # Above the buttons: a question has its room while there is nothing to mind.
+        side.addWidget(self.cautions)
         side.addWidget(self.buttons)
         side.addWidget(ask)
         across = self.turning = QHBoxLayout()

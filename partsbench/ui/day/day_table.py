@@ -9,6 +9,7 @@ from PySide6.QtWidgets import QAbstractItemView, QHeaderView, QSizePolicy, QTabl
 from partsbench.ui.theme import grown
 
 NOW, UNTIL = 64, 136
+"""Px of the first columns, more where their words are longer."""
 SHARES = (0.29, 0.25)
 """Of the rest: what is to be done, and where."""
 
@@ -36,7 +37,9 @@ class DayTable(QTableView):
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Ignored)
 
     def resizeEvent(self, event: QResizeEvent) -> None:
-        rest = max(0, event.size().width() - NOW - UNTIL)
-        for column, wide in enumerate((NOW, UNTIL, *(round(rest * s) for s in SHARES))):
+        now = max(NOW, self.sizeHintForColumn(0))
+        until = max(UNTIL, self.horizontalHeader().sectionSizeHint(1))
+        rest = max(0, event.size().width() - now - until)
+        for column, wide in enumerate((now, until, *(round(rest * s) for s in SHARES))):
             self.setColumnWidth(column, wide)
         super().resizeEvent(event)

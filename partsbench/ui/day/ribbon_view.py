@@ -8,15 +8,20 @@ from PySide6.QtCore import QEvent, QPointF, QRectF, QSize, Qt
 from PySide6.QtGui import QBrush, QFontMetricsF, QHelpEvent, QPainter, QPaintEvent, QPen
 from PySide6.QtWidgets import QSizePolicy, QToolTip, QWidget
 
+from partsbench.core.key_words import word_of
+from partsbench.core.outcomes import Answer
 from partsbench.core.shown_times import hour, weekday
 from partsbench.services.shown.ribbon import Bar, Block, Ribbon
 from partsbench.ui.fit_text import fitted
 from partsbench.ui.theme import sized, theme_of
 
-GUTTER = 74
-"""Px for the words at the left."""
+MINE = "My hands"
+GUTTER, APART = 74, 8
+"""Px for the words at the left, more for longer ones, and from there to the hours."""
 EDGE = 96
 """Px at the right for times that lie beyond the day."""
+HANDS_FONT = (-0.4, True)
+"""Steps of the theme, and bold."""
 HEAD = 22
 HANDS = 38
 LINE = 27
@@ -88,7 +93,9 @@ class RibbonView(QWidget):
         return QRectF(0, HEAD + HANDS + place * LINE, self.width(), LINE)
 
     def _field(self) -> tuple[float, float]:
-        return float(GUTTER), max(GUTTER + 100.0, self.width() - float(EDGE))
+        words = QFontMetricsF(sized(*HANDS_FONT)).horizontalAdvance(MINE)
+        gutter = max(float(GUTTER), words + APART)
+        return gutter, max(gutter + 100.0, self.width() - float(EDGE))
 
     def x_of(self, at: datetime) -> float:
         """Where a time lies; times beyond the day lie at its edge."""
@@ -140,10 +147,10 @@ class RibbonView(QWidget):
 
     def _draw_hands(self, painter: QPainter, ribbon: Ribbon) -> None:
         theme = theme_of(self)
-        painter.setFont(sized(-0.4, bold=True))
+        painter.setFont(sized(*HANDS_FONT))
         painter.setPen(theme.color("ink"))
-        gutter = QRectF(0, HEAD, GUTTER, HANDS)
-        painter.drawText(gutter, Qt.AlignmentFlag.AlignVCenter, "My hands")
+        gutter = QRectF(0, HEAD, self._field()[0], HANDS)
+        painter.drawText(gutter, Qt.AlignmentFlag.AlignVCenter, MINE)
         for block in ribbon.blocks:
             box = self._block_box(block)
             painter.setPen(QPen(theme.color("ink"), 1.2))
@@ -188,7 +195,7 @@ class RibbonView(QWidget):
         theme = theme_of(self)
         time = ""
         if bar.late:
-            time = "LATE"
+            time = word_of(Answer.LATE)
         elif when and bar.closes:
             time = f"by {hour(bar.closes)}"
         elif when and bar.opens:

@@ -9,6 +9,7 @@ from PySide6.QtCore import QPointF, QRect, QRectF, QSize, Qt, Signal
 from PySide6.QtGui import QKeyEvent, QMouseEvent, QPainter, QPaintEvent, QPen, QResizeEvent
 from PySide6.QtWidgets import QAbstractButton, QWidget
 
+from partsbench.core.key_words import choice_word, place_word
 from partsbench.core.piece.shaping import Axis
 from partsbench.core.sums.units import Measures, show_figure, show_length
 from partsbench.core.wording import capital
@@ -16,9 +17,12 @@ from partsbench.ui.theme import sized, theme_of
 
 GRIP = 14
 THICK = {Axis.COLUMNS: 30, Axis.ROWS: 66}
-WORD = {Axis.COLUMNS: "column", Axis.ROWS: "row"}
-BOTH = {Axis.COLUMNS: "columns", Axis.ROWS: "rows"}
-WAYS = {Axis.COLUMNS: ("left", "right"), Axis.ROWS: ("up", "down")}
+WORD = {Axis.COLUMNS: choice_word("column"), Axis.ROWS: choice_word("row")}
+BOTH = {Axis.COLUMNS: choice_word("columns"), Axis.ROWS: choice_word("rows")}
+WAYS = {
+    Axis.COLUMNS: (place_word("left"), place_word("right")),
+    Axis.ROWS: (choice_word("up"), choice_word("down")),
+}
 """Which way a border went, back or on."""
 
 

@@ -77,7 +77,7 @@ def told(found: ProgressMap, each: PartProgress) -> str:
 
 def _stand_words(found: ProgressMap, each: PartProgress) -> str:
     if not each.step:
-        return each.stand.value
-    stand = each.stand.value
+        return word_of(each.stand)
+    stand = word_of(each.stand)
     stand = f"{stand} until {time_of_day(each.until, found.at)}" if each.until else stand
     return f"{each.step} next, {stand}"

@@ -35,7 +35,7 @@ from partsbench.ui.piece_view.keys import tile_key
 from partsbench.ui.theme import grown, sized, words_at
 
 SIDE = 330
-MOST_WAITING, MIND_LINES = 4, 3
+MOST_WAITING = 4
 IT_IS_SO = "It is so"
 TIMES = ("now", "30 min ago", "1 h ago")
 
@@ -57,7 +57,7 @@ class LoadPage(Page):
         self.title = BigWord(most=words_at(2.0) * 1.3, align=Qt.AlignmentFlag.AlignLeft)
         self.title.setObjectName("load-title")
         self.order = words(0.6, name="load-order")
-        self.cautions = CautionBand(MIND_LINES)
+        self.cautions = CautionBand()
         self.view = PieceView()
         self.cup_panel = CupPanel(shop)
         self.model = LoadModel(self)

@@ -8,12 +8,20 @@ from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QVBoxLayout, QWidget
 
 from partsbench.core.bench.events import Act, Push, What
 from partsbench.core.bench.state import Mode, Waits
-from partsbench.core.key_words import large_word
+from partsbench.core.key_words import choice_word, large_word, word_of
 from partsbench.core.outcomes import Outcome
 from partsbench.core.piece.parts import TIE_ON, Part, where_to_stick
 from partsbench.core.piece.piece import Piece
 from partsbench.core.said_often import NO_PIECE_AT_WORK, stick_it
-from partsbench.services.acts.teardown import Teardown, left_in, mind_words, teardown
+from partsbench.core.wording import listed
+from partsbench.services.acts.teardown import (
+    SMALL_THINGS,
+    Teardown,
+    count_word,
+    left_in,
+    mind_words,
+    teardown,
+)
 from partsbench.services.known.state import PieceState, Where, piece_state
 from partsbench.services.shop import Shop
 from partsbench.ui.bench.ask import Ask
@@ -49,7 +57,7 @@ class TeardownPage(Page):
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.work = AtWork(self)
         self.ask, self.loud = Ask(), Loud(self)
-        self.buttons = self.ask.instead = QWidget()
+        self.buttons = QWidget()
         self.questions = Questions(self, self.ask)
         self.telling = Telling(self, self.work, self.questions, self.loud)
         self.about = PartQuestions(self, self.work, self.questions, self.telling)
@@ -112,8 +120,14 @@ class TeardownPage(Page):
         for label in (self.where, self.stick, self.marks):
             side.addWidget(label)
         side.addSpacing(4)
-        side.addWidget(self.counts)
-        side.addWidget(self.buttons)
+        # A question is higher than the buttons: the counts make room for it.
+        low = self.ask.instead = QWidget()
+        under = QVBoxLayout(low)
+        under.setContentsMargins(0, 0, 0, 0)
+        under.setSpacing(6)
+        under.addWidget(self.counts)
+        under.addWidget(self.buttons)
+        side.addWidget(low)
         side.addWidget(self.ask)
         across = QHBoxLayout()
         across.setSpacing(18)
@@ -330,8 +344,9 @@ def _a_hiding_door_is_out(state: PieceState) -> bool:
 
 
 def _count_words(plan: Teardown) -> str:
-    names = {"openings": "out", "other parts": "others"}
-    return ", ".join(f"{names.get(c.name, c.name)} {c.out} of {c.of}" for c in plan.counts)
+    names = {"openings": word_of(Where.OUT), SMALL_THINGS: choice_word("others")}
+    told = ((names.get(c.name) or count_word(c.name), c) for c in plan.counts)
+    return listed(f"{name} {c.out} of {c.of}" for name, c in told)
 
 
 def _title(chosen: str, out: bool) -> str:

@@ -12,6 +12,8 @@ from partsbench.ui.theme import Theme
 ROUND = 3.0
 HATCH_STEP = 9.0
 SOFT_WASH = 0.16
+STRONG = 4.0
+"""Px of the outline of what is next or wrong."""
 
 
 def ground_of(theme: Theme, pattern: Pattern, fill: str) -> QColor:
@@ -51,20 +53,23 @@ def draw_ground(
     if pattern is Pattern.DOTTED:
         draw_dots(painter, box, theme.color("hatch"))
     pen = outline(theme, pattern, wide)
-    # A small tile keeps room for its number.
-    thickest = max(2.0, min(box.width(), box.height()) * (0.12 if wide else 0.08))
-    pen.setWidthF(min(pen.widthF(), thickest))
+    pen.setWidthF(outline_width(box, pen.widthF(), wide))
     inset = pen.widthF() / 2
     painter.setPen(pen)
     painter.setBrush(Qt.BrushStyle.NoBrush)
     painter.drawRoundedRect(box.adjusted(inset, inset, -inset, -inset), ROUND, ROUND)
 
 
+def outline_width(box: QRectF, asked: float = STRONG, wide: bool = False) -> float:
+    """How far an outline reaches into a tile, in px: a small one keeps room for its number."""
+    return min(asked, max(2.0, min(box.width(), box.height()) * (0.12 if wide else 0.08)))
+
+
 def outline(theme: Theme, pattern: Pattern, wide: bool) -> QPen:
     if pattern is Pattern.NEXT:
-        return QPen(theme.color("accent"), 8.0 if wide else 4.0)
+        return QPen(theme.color("accent"), 2 * STRONG if wide else STRONG)
     if pattern is Pattern.WRONG:
-        return QPen(theme.color("stop"), 4.0)
+        return QPen(theme.color("stop"), STRONG)
     if pattern is Pattern.DONE:
         return QPen(theme.color("go"), 2.0)
     if pattern is Pattern.HIDDEN:

@@ -244,8 +244,11 @@ class Tile(QAbstractButton):
         tag = self._tag()
         if tag is not None:
             return tag
-        gauge = self.look.gauge
-        inside = max(INSIDE, rim_width(self.box, gauge) + 1.5) if gauge else INSIDE
+        gauge, inside = self.look.gauge, INSIDE
+        if gauge:
+            inside = max(INSIDE, rim_width(self.box, gauge) + 1.5)
+        elif self.look.pattern in (Pattern.NEXT, Pattern.WRONG):
+            inside = max(INSIDE, strokes.outline_width(self.box) + 1.5)
         room = self.box.adjusted(inside, inside, -inside, -inside)
         if gauge:
             return clear_of_sign(room, self.box, gauge.sign)

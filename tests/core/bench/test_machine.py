@@ -471,3 +471,42 @@ def test_how_it_runs_is_asked_of_what_came_home_and_can_be_tried() -> None:
     said = Outcome(Answer.STOP, Tone.HOLD, "said", tag=HERE, part="D4", code=D4)
     after, _ = happens(state, Answered(Act(What.HOME, D4), said), NOW)
     assert after.hand.host == ""
+
+
+@pytest.mark.parametrize("recorded", [True, False])
+def test_a_face_and_a_step_that_were_chosen_stay_chosen_until_they_are_recorded(
+    recorded: bool,
+) -> None:
+    held = Hand(Waits.ARMED, D4, HERE, "D4", home=4, face="front", step="wash")
+    said = Outcome(Answer.GO, Tone.ASK, "said", tag=HERE, part="D4", code=D4, recorded=recorded,
+                   step="rinse")  # fmt: skip
+    after, _ = happens(State(here=HERE, hand=held), Answered(Act(What.RECORD, D4), said), NOW)
+    chosen = ("", "") if recorded else ("front", "wash")
+    assert (after.hand.face, after.hand.step) == chosen
+    assert (after.hand.due, after.hand.home, after.hand.since) == ("rinse", 4, NOW)
+
+
+def test_the_hand_bears_the_part_and_home_that_the_answer_is_about() -> None:
+    old = Hand(Waits.SHOWN, D9, HERE, "D9", home=9)
+    said = Outcome(Answer.GO, Tone.ASK, "said", tag=HERE, part="D4", code=D4, home=4)
+    after, _ = happens(State(here=HERE, hand=old), Answered(Act(What.SHOW, D4), said), NOW)
+    assert (after.hand.code, after.hand.part, after.hand.home) == (D4, "D4", 4)
+
+
+@pytest.mark.parametrize(
+    ("tag", "part", "what", "waits"),
+    [
+        (HERE, "", What.SHOW, Waits.STRANGE),
+        ("XE9Q", "D4", What.SHOW, Waits.SHOWN),
+        (HERE, "", What.RECORD, Waits.SHOWN),
+    ],
+)
+def test_an_answer_about_nothing_of_this_piece_leaves_nothing_to_record(
+    tag: str, part: str, what: What, waits: Waits
+) -> None:
+    old = Hand(Waits.ARMED, D9, HERE, "D9", holds=("a",))
+    said = Outcome(Answer.STOP, Tone.UNKNOWN, "said", tag=tag, part=part, code=D4)
+    after, _ = happens(State(here=HERE, hand=old), Answered(Act(what, D4), said), NOW)
+    assert after.hand.waits is waits
+    assert after.hand.code == (D4 if waits is Waits.STRANGE else D9)
+    assert after.hand.holds == ()

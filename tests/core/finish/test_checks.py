@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from datetime import datetime, timedelta
 
-from partsbench.core.finish.checks import DUST_SETTLED, LIMITS, RIGHT_CUP, checks
+from partsbench.core.finish.checks import BATCH, DUST_SETTLED, LIMITS, RIGHT_CUP, SETTLES, checks
 from partsbench.core.finish.cups import Cup
 from partsbench.core.finish.findings import Level
 from partsbench.core.finish.situation import Mixes, Room, Situation
@@ -63,3 +63,7 @@ def test_what_puts_nothing_on_asks_for_no_cup() -> None:
     needy = replace(step(PAINT, "sand_220"), needs=(RIGHT_CUP, LIMITS))
     asks = checks(Situation(through(PAINT, "colour_1"), needy, at("2 h"), ASKING))
     assert [f.rule for f in asks] == [LIMITS]
+
+
+def test_what_was_confirmed_holds_for_an_evening_and_dust_for_an_hour() -> None:
+    assert (timedelta(hours=4), timedelta(hours=1)) == (BATCH, SETTLES)

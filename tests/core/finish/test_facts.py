@@ -7,6 +7,7 @@ import pytest
 from partsbench.core.finish.facts import (
     ARRIVES,
     AWAY,
+    IN_MM,
     KIND,
     KINDS,
     LONGEST_KIND,
@@ -169,3 +170,7 @@ def test_days_are_told_as_days():
     assert away_until({AWAY: "2026-12-04"}) == date(2026, 12, 4)
     assert away_until({AWAY: "back"}) is None
     assert (away_until({}), arrives_on({})) == (None, None)
+
+
+def test_only_what_is_typed_in_mm_is_a_size():
+    assert {"depth mm", "thickness mm"} == IN_MM

@@ -154,3 +154,8 @@ def test_a_cup_that_is_just_enough_is_enough():
     """Three fronts of 0.1 m² at 600 ml a m²: 180 ml; the sum of tenths is a hair more."""
     assert cups_of("aaa", 180) == [3]
     assert cups_of("aaa", 179.9) == [2, 1]
+
+
+def test_the_smallest_cup_is_a_cup():
+    load = propose(hung(coated=9), 600, 0.5)
+    assert [len(cup) for cup in load.cups] == [1] * 9

@@ -140,8 +140,8 @@ def test_a_tin_may_name_one_moment_one_warmth_and_air_full_of_water():
     ("wait", "words"),
     [
         (TinWait(4 * HOUR, 72 * HOUR), "4 h to 3 d"),
-        (TinWait(4 * HOUR), "4 h"),
-        (TinWait(latest=72 * HOUR), "3 d"),
+        (TinWait(4 * HOUR), "from 4 h"),
+        (TinWait(latest=72 * HOUR), "up to 3 d"),
         (TinWait(), ""),
     ],
 )

@@ -115,3 +115,20 @@ def test_a_shelf_lies_flat_its_edge_along_its_width_and_a_pull_has_no_size_of_it
     assert (edge.x, edge.y, edge.right) == (0, 450, size.width)
     (seam,) = seams(flat)
     assert seam.length == size.width
+
+
+def test_what_was_not_measured_is_450_mm_deep_and_20_thick():
+    piece = chest(carcase=frozenset({"top"}))
+    drawer = next(p for p in piece.parts if p.short == "D1")
+    assert area_m2(piece, drawer, "top edge") == pytest.approx(0.45 * 0.02)
+    assert area_m2(piece, drawer, "left edge") == pytest.approx(0.2 * 0.02)
+    assert area_m2(piece, carcase(piece), "left side") == pytest.approx(0.6 * 0.45)
+    assert {s.length for s in seams_of(piece, carcase(piece))} == {900, 450}
+
+
+def test_a_top_is_as_wide_as_the_front_and_as_deep_as_the_piece():
+    piece = chest()
+    top = next(p for p in piece.parts if p.family is Family.TOP)
+    assert area_m2(piece, top, "top", depth=400) == pytest.approx(0.9 * 0.4)
+    assert area_m2(piece, top, "left edge", depth=400) == pytest.approx(0.4 * 0.02)
+    assert area_m2(piece, top, "front edge", depth=400) == pytest.approx(0.9 * 0.02)

@@ -5,17 +5,17 @@ from __future__ import annotations
 from dataclasses import replace
 from math import exp, log
 from random import Random
-from statistics import median
+from statistics import median, stdev
 
 import pytest
 
-from partsbench.core.plan.chance import OURS, Chances, chances, spread_of
+from partsbench.core.plan.chance import OURS, Chances, PaceSpread, chances, spread_of
 from partsbench.core.plan.change import loads_of
 from partsbench.core.plan.check import faults
 from partsbench.core.plan.floor import Floor
 from partsbench.core.plan.placing import place_all
 from partsbench.core.plan.search import best_plan
-from partsbench.core.plan.workshop import ShopPlan, Workshop
+from partsbench.core.plan.workshop import Booked, ShopPlan, Stint, Worker, Workshop
 from tests.support import workshops
 
 TRUE_SIGMA = 0.35
@@ -50,6 +50,83 @@ def test_the_same_seed_gives_the_same_days() -> None:
     plan = best_plan(shop, rounds=2).plan
     assert chances(shop, plan, {}, seed=4, runs=20) == chances(shop, plan, {}, seed=4, runs=20)
     assert chances(shop, plan, {}, seed=4, runs=20) != chances(shop, plan, {}, seed=5, runs=20)
+
+
+def alone(minutes: int, **more: str) -> tuple[Workshop, ShopPlan]:
+    """One stint of that length, and its plan, in hours without a night."""
+    stint = Stint("s", "A", "s", minutes, "sand", **more)  # type: ignore[arg-type]
+    shop = Workshop((stint,), (), (Worker("me", ((0, 10**6),), ()),))
+    return shop, ShopPlan((Booked("s", 0, minutes, ("me",)),))
+
+
+def test_a_share_of_the_runs_at_its_bounds() -> None:
+    ends = Chances({"A": (10, 20, 30, 40)})
+    assert [ends.by("A", share) for share in (0.0, 0.2, 0.21, 0.8, 0.81, 1.0)] == [
+        10, 10, 20, 40, 40, 40,
+    ]  # fmt: skip
+    assert [ends.kept("A", by) for by in (9, 10, 39, 40)] == [0, 0.25, 0.75, 1]
+
+
+def test_five_own_times_are_enough_and_a_time_of_nothing_tells_nothing() -> None:
+    assert spread_of([7.0] * 5).sigma == pytest.approx(0)
+    assert spread_of([7.0] * 5).times == 5
+    assert spread_of([7.0] * 4 + [0.5]).sigma > 1
+    assert (OURS.sigma, OURS.times) == (0.25, 0)
+
+
+def test_who_has_no_time_is_told_by_one_run() -> None:
+    shop, plan = alone(100)
+    assert len(chances(shop, plan, {}, stop=lambda: True).ends["A"]) == 1
+    usual = chances(shop, plan, {})
+    assert len(usual.ends["A"]) == 200
+    assert usual == chances(shop, plan, {}, seed=0, runs=200)
+
+
+def test_the_spread_of_a_kind_of_part_wins_over_that_of_the_work() -> None:
+    none, wide = PaceSpread(0.0), PaceSpread(2.0)
+    shop, plan = alone(100, kind="D")
+    exact = chances(shop, plan, {"sand": wide, "sand D": none}, runs=5)
+    assert set(exact.ends["A"]) == {100}
+    other = chances(shop, plan, {"sand": wide, "sand L": none}, runs=5)
+    assert len(set(other.ends["A"])) == 5
+
+
+def test_work_takes_a_minute_at_least_and_nothing_takes_nothing() -> None:
+    quick = {"sand": PaceSpread(3.0)}
+    assert min(chances(*alone(1), quick, runs=40).ends["A"]) == 1
+    assert set(chances(*alone(0), quick, runs=40).ends["A"]) == {0}
+
+
+def test_half_of_the_runs_are_slower_and_a_slow_one_is_as_many_times_longer() -> None:
+    """Two of three lie between 0.77 and 1.3 of the plan: 0.25, and the middle that nobody knows
+    well, 0.11."""
+    ends = chances(*alone(10_000), {}, runs=2000).ends["A"]
+    assert median(ends) == pytest.approx(10_000, rel=0.02)
+    logs = [log(end / 10_000) for end in ends]
+    assert stdev(logs) == pytest.approx((0.25**2 + 0.25**2 / 5) ** 0.5, rel=0.05)
+
+
+@pytest.mark.parametrize(("times", "wider"), [(5, 1.243), (20, 1.058), (400, 1.0)])
+def test_few_own_times_are_said_with_more_caution(times: int, wider: float) -> None:
+    """How much wider the middle half of the runs is than that of the times: by the quartiles of
+    Student's law (0.741 for 4 degrees, 0.688 for 19, 0.6745) and the error of a median beside it.
+    """
+    ends = chances(*alone(10_000), {"sand": PaceSpread(0.2, times)}, runs=3000).ends["A"]
+    assert median(ends) == pytest.approx(10_000, rel=0.02)
+    quarter = log(ends[2250] / ends[750]) / 2
+    assert quarter / (0.6745 * 0.2) == pytest.approx(wider, rel=0.04)
+
+
+def test_the_days_of_a_seed_are_these() -> None:
+    """Pinned: one with own times and one without, two pieces, drawn in this order."""
+    stints = (Stint("a", "A", "a", 1000, "sand"), Stint("b", "B", "b", 1000, "wash"))
+    shop = Workshop(stints, (), (Worker("me", ((0, 10**6),), ()), Worker("you", ((0, 10**6),), ())))
+    plan = ShopPlan((Booked("a", 0, 1000, ("me",)), Booked("b", 0, 1000, ("you",))))
+    found = chances(shop, plan, {"sand": PaceSpread(0.3, 6)}, seed=3, runs=5)
+    assert found.ends == {
+        "A": (740, 751, 988, 996, 2654),
+        "B": (550, 653, 691, 1047, 1077),
+    }
 
 
 def _paced(shop: Workshop, factor: dict[str, float], random: Random, sigma: float) -> Workshop:

@@ -101,3 +101,119 @@ def test_spray_settles_before_dust() -> None:
     # The gun is clean at 155, and 45 minutes later at 200.
     assert rules(shop, moved("sand", start=199, end=229)) == {"room"}
     assert rules(shop, moved("sand", start=200, end=230)) == set()
+
+
+ALONE = Stint("one", "A", "one", 30, "sand")
+TWO = replace(ALONE, key="two", work="wash")
+HOURS = ((0, 60), (100, 200))
+
+
+def plain(*workers: Worker) -> Workshop:
+    return Workshop((ALONE, TWO), (), workers or (Worker("me", HOURS, HOURS),))
+
+
+def at(one: int, two: int, who: str = "me") -> ShopPlan:
+    return ShopPlan((Booked("one", one, one + 30, ("me",)), Booked("two", two, two + 30, (who,))))
+
+
+def test_what_touches_does_not_overlap_and_hours_are_kept_to_the_minute() -> None:
+    assert rules(plain(), at(0, 30)) == set()
+    assert rules(plain(), at(0, 29)) == {"twice"}
+    assert rules(plain(), at(30, 170)) == set()
+    assert rules(plain(), at(31, 100)) == rules(plain(), at(0, 99)) == {"hours"}
+    assert rules(plain(), at(0, 171)) == {"hours"}
+    assert "length" in rules(plain(), at(-1, 100))
+    one_day = plain(Worker("me", HOURS, HOURS), Worker("you", ((0, 9),), (), ("sand",)))
+    assert rules(one_day, at(0, 30, "you")) == {"hours", "work"}
+
+
+def test_work_of_no_length_takes_nobodys_time() -> None:
+    """The hardware comes while something else is done."""
+    comes = replace(ALONE, key="two", minutes=0)
+    shop = replace(plain(), stints=(ALONE, comes))
+    both = ShopPlan((Booked("one", 0, 30, ("me",)), Booked("two", 10, 10, ("me",))))
+    assert faults(shop, both) == []
+
+
+def test_least_and_longest_waits_and_days_are_kept_to_the_minute() -> None:
+    waits = replace(plain(), lags=(Lag("one", "two", 70, 90),))
+    assert rules(waits, at(0, 100)) == rules(waits, at(0, 120)) == set()
+    assert rules(waits, at(31 - 30, 100)) == {"least"}
+    assert rules(waits, at(0, 121)) == {"most"}
+    assert rules(waits, replace(at(0, 121), missed=(("two", "one"),))) == {"most"}
+    own = replace(plain(), stints=(ALONE, replace(TWO, by=100, soonest=100)))
+    assert rules(own, at(0, 100)) == set()
+    assert rules(own, at(0, 101)) == {"by"}
+    assert rules(own, replace(at(0, 101), missed=(("one", "one"),))) == {"by"}
+    assert rules(own, replace(at(0, 101), missed=(("one", "two"),))) == set()
+    assert rules(own, at(0, 30)) == {"soonest"}
+
+
+def test_what_is_given_up_may_lie_outside_the_hours_and_nothing_else_may() -> None:
+    assert rules(plain(), replace(at(0, 300), missed=(("two", "two"),))) == set()
+    assert rules(plain(), replace(at(0, 300), missed=(("one", "two"),))) == {"hours"}
+    assert rules(plain(), replace(at(0, 300), missed=(("one", "one"),))) == {"hours"}
+
+
+def test_a_load_is_set_up_before_the_first_and_cleaned_after_the_last() -> None:
+    """From ten before until fifteen after, in the hours in which its loudest may be loud."""
+    me = Worker("me", ((90, 155), (200, 300)), ((90, 155),))
+    shop = replace(SHOP, workers=(me,), lags=(), stints=(COAT, replace(MORE, loud=False)))
+    coats = replace(GOOD, placed=GOOD.placed[1:])
+    assert faults(shop, coats) == []
+    shorter = replace(me, loud=((90, 154),))
+    assert rules(replace(shop, workers=(shorter,)), coats) == {"hours"}
+    later = replace(me, here=((91, 155),), loud=((91, 155),))
+    assert rules(replace(shop, workers=(later,)), coats) == {"hours"}
+    odd = replace(shop, stints=(COAT, replace(MORE, mix="n")))
+    assert rules(odd, coats) == {"load"}
+    hand = ShopPlan((coats.placed[0], replace(coats.placed[1], workers=("you",))))
+    assert rules(replace(shop, workers=(me, replace(me, name="you"))), hand) == {"load"}
+
+
+def test_a_single_coat_may_take_more_than_a_cup() -> None:
+    wide = replace(SHOP, stints=(SAND, replace(COAT, ml=900.0), MORE))
+    apart = moved("more", start=200, end=220, load=2)
+    assert rules(wide, apart) == set()
+    assert rules(wide, GOOD) == {"cup"}
+
+
+def test_the_rack_is_free_when_what_lies_on_it_is_dry() -> None:
+    """The first coat lies until 180."""
+    shop = replace(SHOP, rack_m2=1.5)
+    assert rules(shop, moved("more", start=180, end=200, load=2)) == set()
+    assert rules(shop, moved("more", start=179, end=199, load=2)) == {"rack"}
+    wide = replace(shop, stints=(SAND, replace(COAT, m2=9.0), MORE))
+    assert rules(wide, moved("more", start=180, end=200, load=2)) == set()
+    assert rules(wide, moved("more", start=179, end=199, load=2)) == {"rack"}
+
+
+def test_uses_that_go_together_and_other_rooms_are_no_fault() -> None:
+    """Without the lag: sanding may lie anywhere that the room allows."""
+    shop = replace(SHOP, lags=(), gun=SprayGun(0, 0, 200.0))
+    near = moved("sand", start=30, end=60)
+    assert rules(shop, near) == {"room"}, "dust settles for an hour"
+    assert rules(shop, moved("sand", start=10, end=40)) == set()
+    for other in ({"room": "s"}, {"room": ""}, {"use": ""}, {"use": "spray"}, {"use": "fumes"}):
+        elsewhere = replace(shop, stints=(replace(SAND, **other), COAT, MORE))  # type: ignore[arg-type]
+        assert rules(elsewhere, near) == set()
+    over = replace(shop, workers=(*shop.workers, Worker("third", ((0, 600),), ())))
+    fumes = replace(over, stints=(replace(SAND, use="fumes"), COAT, MORE))
+    beside = moved("sand", start=110, end=140, workers=("third",))
+    assert rules(fumes, beside) == {"room"}, "two uses never lie at the same time"
+
+
+def test_work_for_two_has_two_people_and_not_one_twice() -> None:
+    heavy = replace(SHOP, stints=(replace(SAND, hands=2), COAT, MORE))
+    assert rules(heavy, moved("sand", workers=("me", "you"))) == set()
+    assert rules(heavy, moved("sand", workers=("me", "me"))) == {"hands"}
+    assert rules(heavy, GOOD) == {"hands"}
+
+
+def test_a_rule_says_how_far_it_is_broken() -> None:
+    (gap,) = [f for f in faults(SHOP, moved("sand", start=61, end=91)) if f.rule == "least"]
+    assert gap.sentence == "coat comes 9 min after sand"
+    (late,) = faults(SHOP, moved("coat", start=231, end=251, load=2))
+    assert late.sentence == "coat comes 201 min after sand"
+    (near,) = faults(replace(SHOP, lags=()), moved("sand", start=199, end=229))
+    assert near.sentence == "sand begins 44 min after coat in r"

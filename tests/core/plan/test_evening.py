@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
+from partsbench.core.plan.change import shifted
 from partsbench.core.plan.check import faults
 from partsbench.core.plan.evening import pulled_forward, with_evening, worth_tonight
 from partsbench.core.plan.search import best_plan
@@ -93,6 +96,50 @@ def test_a_window_that_would_close_by_the_morning_is_not_told_as_a_saving() -> N
     stint = Stint("A1", "A", "A1", 60, "wipe", by=100)
     shop = Workshop((stint,), (), here(NIGHT))
     assert worth_tonight(shop, best_plan(shop).plan, 180, MORNING) is None
+
+
+def test_tonight_is_what_begins_before_its_end_and_before_the_morning() -> None:
+    stints, lag = chain("A", 12 * 60)
+    shop = Workshop(stints, (lag,), here((0, 200)))
+    plan = best_plan(shop).plan
+    later = shifted(plan, -50)
+    for until, begun in ((51, True), (50, False)):
+        assert (worth_tonight(shop, later, until, MORNING) is not None) is begun
+        assert (worth_tonight(shop, later, 9 * DAY, until) is not None) is begun
+
+
+def test_one_minute_is_a_saving_and_of_equal_ones_the_first_in_time_is_told() -> None:
+    one = Stint("A1", "A", "A1", 60, "wash")
+    shop = Workshop((one,), (), here((0, 60)))
+    plan = ShopPlan((Booked("A1", 0, 60, ("me",)),))
+    for morning, saves in ((1, 1), (2, 2)):
+        found = worth_tonight(replace(shop, workers=here((0, 90))), plan, 30, morning)
+        assert found is not None and found.saves == saves
+    two = replace(one, key="B1", piece="B")
+    both = Workshop((two, one), (), (*here(NIGHT), replace(here(NIGHT)[0], name="Wren")))
+    same = ShopPlan((Booked("A1", 0, 60, ("me",)), Booked("B1", 10, 70, ("Wren",))))
+    equal = ShopPlan((Booked("A1", 0, 60, ("me",)), Booked("B1", 0, 60, ("Wren",))))
+    first = worth_tonight(both, same, 180, MORNING)
+    assert first is not None and first.piece == "A"
+    told = worth_tonight(both, equal, 180, MORNING)
+    assert told is not None and told.stints == ("B1",)
+
+
+def test_the_hours_of_an_evening_are_joined_to_those_that_are_there() -> None:
+    me = Worker("me", ((60, 120), (200, 300)), ((60, 100),), ("wash",))
+    wren = Worker("Wren", ((0, 50),), ())
+    shop = Workshop((), workers=(me, wren))
+
+    def hours(*evening: tuple[int, int]) -> tuple[tuple[int, int], ...]:
+        return with_evening(shop, evening[0], evening).workers[0].here
+
+    assert hours((0, 60)) == ((0, 120), (200, 300))
+    assert hours((0, 59)) == ((0, 59), (60, 120), (200, 300))
+    assert hours((120, 200)) == ((60, 300),)
+    assert hours((70, 90)) == me.here
+    assert hours((210, 400)) == ((60, 120), (200, 400))
+    found = with_evening(shop, (0, 60), ((0, 30), (30, 60)))
+    assert found.workers == (replace(me, here=((0, 120), (200, 300)), loud=((0, 100),)), wren)
 
 
 def test_an_open_evening_is_used_in_the_order_of_the_plan() -> None:

@@ -2,55 +2,38 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
+from dataclasses import astuple, replace
+from typing import Any
 
 import pytest
 
-from partsbench.core.plan.bound import Bounds
+from partsbench.core.plan.bound import Bounds, Proven, never
 from partsbench.core.plan.check import faults
+from partsbench.core.plan.dispatch import Manner
 from partsbench.core.plan.floor import Floor
 from partsbench.core.plan.placing import place_all
-from partsbench.core.plan.search import best_plan, oldest_first
-from partsbench.core.plan.workshop import Lag, SprayGun, Stint, Workshop, cost
+from partsbench.core.plan.search import (
+    Best,
+    Search,
+    best_plan,
+    oldest_first,
+    proven_beside,
+    without,
+    worth,
+)
+from partsbench.core.plan.workshop import (
+    MISSED_COSTS,
+    Booked,
+    Lag,
+    Promised,
+    ShopPlan,
+    SprayGun,
+    Stint,
+    Workshop,
+    cost,
+)
 from tests.support import workshops
 from tests.support.all_plans import least_cost
-
-
-@pytest.mark.parametrize("seed", range(24))
-def test_no_plan_of_a_tiny_shop_is_better(seed: int) -> None:
-    shop = workshops.tiny(seed)
-    truth = least_cost(shop)
-    found = best_plan(shop, seed=1, rounds=150)
-    if truth == float("inf"):
-        assert found.plan.missed
-        return
-    assert found.cost == truth
-    assert found.cost == cost(shop, found.plan)
-    assert found.proven.cost <= truth
-    assert faults(shop, found.plan) == []
-
-
-@pytest.mark.parametrize("seed", range(50))
-def test_a_random_shop_can_be_worked_as_planned(seed: int) -> None:
-    shop = workshops.shop(seed, parts=4, steps=7, pieces=3)
-    found = best_plan(shop, seed=seed, rounds=2)
-    assert faults(shop, found.plan) == []
-    ends = found.plan.ends(shop)
-    assert found.proven.end <= max(ends.values())
-    assert all(found.proven.ends[piece] <= end for piece, end in ends.items())
-
-
-def test_planning_beats_the_oldest_piece_first() -> None:
-    better = 0
-    for seed in range(4):
-        shop = replace(workshops.of_paths(seed, 6, 3), promised=())
-        floor = Floor(shop)
-        units = floor.units(())
-        assert units is not None
-        rule = place_all(floor, units, oldest_first(floor)).plan()
-        assert faults(shop, rule) == []
-        better += cost(shop, best_plan(shop, rounds=2).plan) < cost(shop, rule)
-    assert better == 4
 
 
 def test_the_same_seed_gives_the_same_plan() -> None:
@@ -172,3 +155,249 @@ def test_a_night_takes_in_one_change_of_the_room() -> None:
         stints, (Lag("a", "b"),), (workshops.worker(),), SprayGun(10, 10), {("dust", "spray"): 60}
     )
     assert Bounds(Floor(shop)).proven().end == best_plan(shop).cost == 1440 + 10 + 580
+
+
+SAND = Stint("s", "A", "s", 30, "sand")
+
+
+def test_nothing_to_do_is_done_at_once() -> None:
+    found = best_plan(Workshop((), workers=(workshops.worker(),)))
+    assert (found.plan, found.cost, found.rounds) == (ShopPlan(()), 0, 0)
+    assert found.proven == Proven(0, {}, 0)
+    assert found.gap == 0
+
+
+def test_how_much_worse_than_the_best_a_plan_may_be() -> None:
+    proven = Proven(80, {"A": 80}, 80.0)
+    assert Best(ShopPlan(()), 100.0, proven, 3).gap == pytest.approx(0.25)
+    assert Best(ShopPlan(()), 80.0, proven, 3).gap == 0
+
+
+def test_another_plan_is_judged_by_its_own_cost_and_the_same_proof() -> None:
+    shop = Workshop((SAND,), (), (workshops.worker(),), promised=(Promised("A", 40, 2.0),))
+    found = best_plan(shop)
+    assert (found.cost, found.proven.cost, found.rounds) == (30, 30, 0)
+    later = ShopPlan((Booked("s", 20, 50, ("me",)),))
+    beside = proven_beside(shop, found, later)
+    assert (beside.plan, beside.cost, beside.proven) == (later, 50 + 2 * 10, found.proven)
+
+
+def test_what_a_plan_misses_is_left_out_of_what_is_proven_beside_it() -> None:
+    """Two weeks for the one window, and no more: nothing better is possible."""
+    stints = (replace(SAND, key="a", minutes=60), replace(SAND, key="b", minutes=600))
+    shop = Workshop(stints, (Lag("a", "b", 0, 30),), (workshops.worker(),))
+    found = best_plan(shop, rounds=5)
+    assert found.plan.missed == (("a", "b"),)
+    # An hour this evening or before, and all of the next day.
+    assert found.cost == 1440 + 600 + MISSED_COSTS
+    assert found.proven.cost == found.cost
+    assert found.proven.end == 1440 + 600
+
+
+def test_without_drops_the_missed_windows_and_days_only() -> None:
+    stints = tuple(replace(SAND, key=k, by=9) for k in "abcd")
+    lags = (Lag("a", "b", 5, 10), Lag("b", "c", 5, 10), Lag("c", "d", 5, 10))
+    found = without(Workshop(stints, lags), (("a", "b"), ("d", "d")))
+    assert [x.most for x in found.lags] == [None, 10, 10]
+    assert [x.least for x in found.lags] == [5, 5, 5]
+    assert [s.by for s in found.stints] == [None, None, 9, None]
+
+
+@pytest.mark.parametrize("seed", range(6))
+def test_what_is_compared_is_the_cost_and_then_the_sum_of_the_ends(seed: int) -> None:
+    shop = workshops.mixed(seed)
+    shop = replace(shop, promised=(*shop.promised, Promised("gone", 0)))
+    floor = Floor(shop)
+    units = floor.units(())
+    assert units is not None
+    table = place_all(floor, units, oldest_first(floor))
+    plan = table.plan()
+    assert worth(table) == (cost(shop, plan), sum(plan.ends(shop).values()))
+
+
+def test_the_oldest_piece_goes_first_and_each_in_its_order() -> None:
+    stints = tuple(replace(SAND, key=k, piece=k[0]) for k in ("B1", "A1", "B2", "A2"))
+    rank = oldest_first(Floor(Workshop(stints, (), (workshops.worker(),))))
+    turn = sorted(range(4), key=lambda i: rank[i])
+    assert [stints[i].key for i in turn] == ["B1", "B2", "A1", "A2"]
+    # A thousand stints of one piece are before the next one.
+    assert rank[1] - rank[0] >= 1000
+
+
+def searching(shop: Workshop, seed: int = 0) -> Tried:
+    floor = Floor(shop)
+    return Tried(floor, Bounds(floor), seed)
+
+
+class Tried(Search):
+    """Notes of each plan that it tries in which turns and how late it may join, what it is worth,
+    and of each manner what it counts: all added up."""
+
+    def __init__(self, *how: Any) -> None:
+        super().__init__(*how)
+        self.tried: list[int] = []
+        self.manners: list[int] = []
+
+    def attempt(self, *how: Any) -> Any:
+        found = super().attempt(*how)
+        rank, _, join_late, *_ = how
+        self.tried.append(round(sum(found.worth) + sum(rank)) + join_late if found else 0)
+        return found
+
+    def through(self, manner: Manner, leaning: list[float]) -> Any:
+        self.manners.append(round(sum(astuple(manner)) + sum(leaning)))
+        return super().through(manner, leaning)
+
+
+def test_aiming_at_an_end_leaves_each_its_latest_end_and_promises_bind_their_piece() -> None:
+    stints = (replace(SAND, key="a"), replace(SAND, key="b"), replace(SAND, key="c", piece="C"))
+    promised = (Promised("C", 90), Promised("gone", 5))
+    shop = Workshop(stints, (Lag("a", "b", 10),), (workshops.worker(),), promised=promised)
+    search = searching(shop)
+    search.aim(300)
+    assert search.late == [260, 300, 90]
+    search.aim(80)
+    assert search.late == [40, 80, 80]
+    # What cannot be kept is aimed at as soon as it can be.
+    search = searching(replace(shop, promised=(Promised("A", 20),)))
+    search.aim(300)
+    assert search.late == [30, 70, 300]
+
+
+def test_it_goes_on_until_it_is_good_enough_or_the_rounds_are_over_and_tells_how_far() -> None:
+    search = searching(workshops.dense(1, 1))
+    search.start(never)
+    told: list[float] = []
+    search.improve(25, 0.0, never, told.append)
+    assert search.rounds == 25
+    assert told == [0.0, 10 / 25, 20 / 25, 1.0]
+    search.improve(25, search.best.worth[0], never, None)
+    assert search.rounds == 25, "it is good enough"
+    search.improve(25, search.best.worth[0] - 1, lambda: search.rounds >= 30, None)
+    assert search.rounds == 30
+
+
+def test_a_plan_that_is_known_is_tried_first_and_is_found_again() -> None:
+    shop = workshops.dense(2, 1)
+    known = best_plan(shop, rounds=30).plan
+    search = searching(shop)
+    search.start(lambda: True, known)
+    assert len(search.tried) == 1, "there was no time for more"
+    assert search.best.table.plan().at().keys() == known.at().keys()
+    assert search.best.worth[0] <= cost(shop, known)
+
+
+def test_a_plan_that_is_known_keeps_its_loads() -> None:
+    coats = tuple(
+        Stint(k, "A", k, 10, "colour", mix="m", ml=100.0, loud=True) for k in ("a", "b", "c")
+    )
+    shop = Workshop(coats, (), (workshops.worker(),), SprayGun(10, 15, 200.0))
+    known = ShopPlan((Booked("c", 10, 20, ("me",), 1), Booked("b", 20, 30, ("me",), 1),
+                      Booked("a", 55, 65, ("me",), 2)))  # fmt: skip
+    search = searching(shop)
+    search.start(lambda: True, known)
+    assert search.best.loads == ((2, 1),)
+    assert {k: (p.start, p.load > 0) for k, p in search.best.table.plan().at().items()} == {
+        "c": (10, True), "b": (20, True), "a": (55, True),
+    }  # fmt: skip
+
+
+def test_loads_that_would_wait_for_each_other_are_left_out() -> None:
+    """a and d are of one mix, b and c of another; b comes after a, and d after c."""
+    coat = Stint("a", "A", "a", 10, "colour", mix="m", ml=100.0)
+    stints = (coat, replace(coat, key="b", mix="n"), replace(coat, key="c", mix="n"),
+              replace(coat, key="d"))  # fmt: skip
+    lags = (Lag("a", "b"), Lag("c", "d"))
+    search = searching(Workshop(stints, lags, (workshops.worker(),), SprayGun(10, 15)))
+    search.start(never)
+    assert search.tried[:12] == [0] * 12, "nothing came of the loads made beforehand"
+    # Of the four coats two share a cup: three set-ups of ten, two cleanings between them.
+    assert search.best.worth[0] == 3 * 10 + 4 * 10 + 2 * 15
+
+
+def test_with_no_time_the_rules_are_tried_until_one_keeps_all() -> None:
+    """The first keeps all here; in the other shop none does, and all of them are tried."""
+    shop = workshops.mixed(14, parts=7, steps=3)
+    search = searching(shop)
+    search.start(lambda: True)
+    assert not search.best.table.missed
+    assert len(search.tried) == 1
+    never_kept = searching(workshops.mixed(8, parts=7, steps=3))
+    never_kept.start(lambda: True)
+    whole = searching(workshops.mixed(8, parts=7, steps=3))
+    whole.start(never)
+    assert never_kept.tried == whole.tried
+
+
+@pytest.mark.parametrize(
+    ("seed", "people", "first", "further", "manners", "best"),
+    [
+        (10, 2, 2584248, 8860886, 48760, 7150),
+        (3, 1, 1810072, -20105416, 59838, 1809),
+        (14, 1, 1940516, 5356579, 36799, 6840),
+        (15, 2, 1916998, 3344495, 39932, 5690),
+    ],
+)
+def test_the_plans_that_are_tried_are_those_that_were_tried_before(
+    seed: int, people: int, first: int, further: int, manners: int, best: int
+) -> None:
+    """Pinned, because nothing else sees how well the search chooses: another choice gives other
+    plans that are as right, and that only a long comparison would show to be worse. Told are all
+    plans of the rules, and of 250 further rounds, added up; whoever changes the search on purpose
+    changes them."""
+    promised = (Promised("P1", 150, 3.0), Promised("P0", 9999))
+    search = searching(replace(workshops.dense(seed, people), promised=promised), seed=3)
+    search.start(never)
+    assert (len(search.tried), sum(search.tried)) == (51, first)
+    search.tried.clear()
+    search.improve(250, 0.0, never, None)
+    assert (sum(search.tried), sum(search.manners), search.best.worth[0]) == (
+        further,
+        manners,
+        best,
+    )
+
+
+def test_four_hundred_further_plans_are_tried_where_none_is_proven_the_best() -> None:
+    """Here the bound stays below the best plan, which is found soon."""
+    shop = workshops.tiny(11)
+    found = best_plan(shop)
+    assert found.rounds == 400
+    assert found.proven.cost < found.cost == least_cost(shop)
+
+
+@pytest.mark.parametrize("seed", range(24))
+def test_no_plan_of_a_tiny_shop_is_better(seed: int) -> None:
+    shop = workshops.tiny(seed)
+    truth = least_cost(shop)
+    if truth == float("inf"):
+        assert best_plan(shop, seed=1, rounds=5).plan.missed
+        return
+    found = best_plan(shop, seed=1, rounds=150)
+    assert found.cost == truth
+    assert found.cost == cost(shop, found.plan)
+    assert found.proven.cost <= truth
+    assert faults(shop, found.plan) == []
+
+
+@pytest.mark.parametrize("seed", range(50))
+def test_a_random_shop_can_be_worked_as_planned(seed: int) -> None:
+    shop = workshops.shop(seed, parts=4, steps=7, pieces=3)
+    found = best_plan(shop, seed=seed, rounds=2)
+    assert faults(shop, found.plan) == []
+    ends = found.plan.ends(shop)
+    assert found.proven.end <= max(ends.values())
+    assert all(found.proven.ends[piece] <= end for piece, end in ends.items())
+
+
+def test_planning_beats_the_oldest_piece_first() -> None:
+    better = 0
+    for seed in range(4):
+        shop = replace(workshops.of_paths(seed, 6, 3), promised=())
+        floor = Floor(shop)
+        units = floor.units(())
+        assert units is not None
+        rule = place_all(floor, units, oldest_first(floor)).plan()
+        assert faults(shop, rule) == []
+        better += cost(shop, best_plan(shop, rounds=2).plan) < cost(shop, rule)
+    assert better == 4

@@ -31,7 +31,7 @@ def test_days(text: str, days: set[int]) -> None:
     assert parse_days(text) == days
 
 
-@pytest.mark.parametrize("text", ["", "Mo", "Someday", "Mon to", "Mon to Tue to Wed", "3"])
+@pytest.mark.parametrize("text", ["", "Mo", "Someday", "Mon3", "Mon to", "Mon to Tue to Wed", "3"])
 def test_no_days(text: str) -> None:
     assert parse_days(text) is None
 

@@ -97,3 +97,14 @@ def test_every_point_is_on_a_sheet_and_no_sheet_is_needless(
     assert any(tile.shows(Point(width * fx, height * fy)) for tile in answer.tiles)
     last = max(tile.left for tile in answer.tiles if tile.row == 0)
     assert last == 0 or last + overlap < width + 1e-6
+
+
+def test_of_two_bars_the_one_that_is_further_off_is_told() -> None:
+    assert answered(Scale, scale(100.4, 100)).sentence == "Your printer is 0.4 % large; corrected."
+    assert answered(Scale, scale(100, 99.6)).sentence == "Your printer is 0.4 % small; corrected."
+    assert answered(Scale, scale(100.3, 99.9)).sentence == "Your printer is 0.3 % large; corrected."
+
+
+def test_two_tenths_of_a_millimetre_on_the_bar_are_not_seen() -> None:
+    assert "as far as a ruler can tell" in answered(Scale, scale(99.81, 99.81)).sentence
+    assert "0.2 % small" in answered(Scale, scale(99.79, 99.79)).sentence

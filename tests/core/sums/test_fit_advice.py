@@ -43,6 +43,7 @@ def test_what_is_short_by_less_than_can_be_felt_is_not_planed(film: float, plane
 
 def test_advice_in_words() -> None:
     assert Advice(Remedy.WAX, "side").say() == "wax both sides"
+    assert Advice(Remedy.WAX, "side").mm == 0, "wax takes nothing off"
     assert Advice(Remedy.WAX, "top").say() == "wax the top and bottom edges"
     assert Advice(Remedy.BARE, "top", edges=(Edge.TOP,)).say() == "leave the top edge bare"
     both = Advice(Remedy.BARE, "top", edges=(Edge.TOP, Edge.BOTTOM))

@@ -61,3 +61,10 @@ def test_a_metre_of_tape_in_feet() -> None:
     metre = Masking(1, (Take(Spot("side"), 1000, 0),), (), (), ())
     assert metre.say(Measures.US).startswith("Tape 3.3 ft: 1 seam, round 0 openings.")
     assert metre.sentence.startswith("Tape 1.0 m: 1 seam")
+
+
+def test_only_what_takes_paper_is_covered_in_whole(laps: Laps) -> None:
+    edges = [Cover(Spot("C1", name), (200,)) for name in ("left edge", "right edge")]
+    answer = answered(Masking, masking([*edges, Cover(Spot("C1", "top"), (), 90_000)], [], laps))
+    assert [take.name.face for take in answer.whole] == ["top"]
+    assert "1 face in whole" in answer.sentence

@@ -212,3 +212,10 @@ def test_a_step_left_over_is_given_once() -> None:
     assert [ml for _, ml in thirds.amounts] == [34, 34, 34]
     near = answered(Recipe, recipe({"clear": 2, "colour": 1}, 200, 1))
     assert near.amounts == (("clear", 133), ("colour", 67))
+
+
+def test_a_step_left_over_goes_to_the_part_that_lacks_most_of_one() -> None:
+    """Of 400 two thirds are 266.67 and one third 133.33; of 200 they are 133.33 and 66.67."""
+    for target, parts in ((400, (267, 133)), (200, (133, 67))):
+        found = answered(Recipe, recipe({"clear": 2, "colour": 1}, target, 1))
+        assert tuple(ml for _, ml in found.amounts) == parts

@@ -55,3 +55,8 @@ def test_places_as_far_apart_as_twice_the_reach_have_a_middle_between_them() -> 
 def test_of_places_that_meet_as_many_the_nearest_to_the_edge_is_tried_first() -> None:
     assert likely([90, 30, 60], 0, 300, 1, near([30, 60, 90], 1)) == [30, 60, 90]
     assert likely([90, 30, 60], 40, 80, 1, near([60], 1)) == [60, 40, 80]
+
+
+def test_two_dozen_places_are_tried_of_many() -> None:
+    wanted = [float(mm) for mm in range(100)]
+    assert likely(wanted, 0, 300, 0.1, near(wanted, 0.1)) == wanted[:24]

@@ -125,5 +125,7 @@ def test_a_gap_is_one_where_its_words_say_more_than_nothing() -> None:
 
 def test_width_and_height_are_said_with_one_unit() -> None:
     """864 / 25.4 = 34.02 in, 600 / 25.4 = 23.62 in."""
+    assert shown.show_figure(864.4) == "864"
+    assert shown.show_figure(864, Measures.US) == '34"'
     assert shown.show_across(864, 600) == "864 × 600 mm"
     assert shown.show_across(864, 600, Measures.US) == '34" × 23-5/8"'

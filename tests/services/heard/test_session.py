@@ -349,6 +349,25 @@ def test_a_code_of_the_wall_that_is_seen_again_is_not_heard(worker: Worker, shop
     assert shop.book.newest() == before
 
 
+@pytest.mark.parametrize("first", [Mode.BENCH, Mode.RETURN])
+def test_a_home_that_is_scanned_once_more_waits_for_its_part(
+    shop: Shop, clock: SetClock, first: Mode
+) -> None:
+    """Its label was read at the bench, or the scanner did not chirp and it is scanned again: what
+    goes in is recorded, and not answered with “Scan the part.”."""
+    piece = heron(shop)
+    session = Session(shop)
+    session.turn(first, piece.tag)
+    session.scan(code(piece, "H2"))
+    session.turn(Mode.RETURN, piece.tag)
+    clock.pass_time(seconds=5)
+    (waits,) = session.scan(code(piece, "H2"))
+    assert (waits.answer, waits.sentence) == (Answer.GO, "H2 waits: scan what goes in.")
+    clock.pass_time(seconds=5)
+    (home,) = session.scan(code(piece, "D2"))
+    assert home.recorded and home.sentence.startswith("D2 is home.")
+
+
 def test_without_a_piece_at_work_no_load_is_proposed(shop: Shop, clock: SetClock) -> None:
     heron(shop)
     nobody = Worker(shop, clock, "")

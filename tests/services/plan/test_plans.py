@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import csv
 import io
+from dataclasses import replace
 from datetime import UTC, datetime, timedelta
 from itertools import pairwise
 from pathlib import Path
@@ -14,11 +15,11 @@ from icalendar import Calendar
 from partsbench.core.outcomes import Done, Refused
 from partsbench.core.piece.piece import Piece
 from partsbench.core.plan.check import faults
-from partsbench.core.plan.workshop import Workshop
+from partsbench.core.plan.workshop import Booked, ShopPlan, Stint, Worker, Workshop
 from partsbench.services.acts import history
 from partsbench.services.known import facts
 from partsbench.services.plan import asking, out, plans
-from partsbench.services.plan.reading import in_hand
+from partsbench.services.plan.reading import NOBODY_TURNS, in_hand
 from partsbench.services.shop import Shop
 from partsbench.services.sums.habits import set_habit
 from tests.support.clock import SetClock
@@ -86,6 +87,20 @@ def test_a_plan_that_is_shown_again_does_not_move(shop: Shop, piece: Piece) -> N
     assert again.changed == ""
     assert again.ends == first.ends
     assert [p.start for p in again.best.plan.placed] == [p.start for p in first.best.plan.placed]
+
+
+@pytest.mark.parametrize(("stood", "stands"), [(60, 60), (61, 0)])
+def test_a_new_plan_takes_its_place_only_where_it_is_better_by_more_than_an_hour(
+    shop: Shop, stood: int, stands: int
+) -> None:
+    """Half an hour of work that could be done at once, and stood later."""
+    here = ((0, 600),)
+    work = Workshop((Stint("s", "A", "s", 30),), (), (Worker("me", here, here),))
+    before = ShopPlan((Booked("s", stood, stood + 30, ("me",)),))
+    shown = plans.planned(replace(in_hand(shop, MONDAY), shop=work), 0.1, before=before)
+    assert [p.start for p in shown.best.plan.placed] == [stands]
+    assert shown.best.cost == stands + 30
+    assert (shown.changed == "") is (stood == stands)
 
 
 def test_a_record_as_planned_moves_nothing(shop: Shop, piece: Piece, clock: SetClock) -> None:
@@ -220,3 +235,26 @@ def test_nothing_in_hand_is_told(shop: Shop) -> None:
     assert shown.sentence == "Nothing is left to do on the pieces in hand."
     assert shown.shop.stints == ()
     assert isinstance(shown.shop, Workshop)
+
+
+def test_turning_a_carcase_wants_two_and_alone_that_is_said(shop: Shop) -> None:
+    two_finishes(shop)
+    assert NOBODY_TURNS not in plans.plan(shop, seconds=0.1).sentences
+    assert isinstance(set_habit(shop, "turning", "5 min"), Done)
+    assert NOBODY_TURNS in plans.plan(shop, seconds=0.1).sentences
+
+
+def test_a_piece_with_nothing_left_to_do_is_promised_for_nothing(shop: Shop) -> None:
+    plain = made(lay_out(shop, "Rill", "2"))
+    said = plans.ask_promise(shop, plain.tag, MONDAY + timedelta(days=9), seconds=0.1)
+    assert said == Refused(f"{plain.tag} has nothing left to do, or no finish path.")
+    assert asking.drop_promise(shop, plain.tag) == Refused("Rill is not promised.")
+
+
+def test_the_solver_changes_no_plan_that_cannot_be_better(shop: Shop) -> None:
+    two_finishes(shop)
+    ours = plans.plan(shop, seconds=0.3, keep=False)
+    both = plans.plan(shop, seconds=0.3, keep=False, with_solver=0.3)
+    assert both.best.cost <= ours.best.cost
+    assert both.best.proven.cost <= both.best.cost
+    assert faults(both.shop, both.best.plan) == []

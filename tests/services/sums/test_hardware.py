@@ -435,3 +435,29 @@ def test_what_is_not_measured_of_many_is_counted_and_a_kind_is_a_word(
     assert not isinstance(found, Refused)
     assert census.tell_census(found, Measures.METRIC).lacks[-1] == "and 94 more"
     assert isinstance(census.count(shop, piece.tag, "D1", "x" * 41, 1), Refused)
+
+
+def test_a_hole_is_drilled_for_a_noted_pull_and_on_a_front_that_takes_one(
+    shop: Shop, piece: Piece
+) -> None:
+    consider(shop, piece, "bar", "128")
+    told = drill.where_to_drill(shop, piece.tag, "D3", pull="knob")
+    assert told == Refused("There is no candidate “knob”.")
+    assert isinstance(drill.where_to_drill(shop, piece.tag, "D99", pull="bar"), Refused)
+    found = drilled(shop, piece, pull="bar")
+    assert isinstance(drill.drill_sheet(shop, piece.tag, found, "foolscap"), Refused)
+
+
+def test_a_pull_is_out_of_the_choice_once_and_sizes_of_it_are_read(
+    shop: Shop, piece: Piece
+) -> None:
+    consider(shop, piece, "bar", "128")
+    assert isinstance(choice.consider(shop, piece.tag, "bar"), Done)
+    again = choice.consider(shop, piece.tag, "bar")
+    assert isinstance(again, Refused)
+    assert holes_of(shop, piece) == []
+
+
+def holes_of(shop: Shop, piece: Piece) -> list[str]:
+    found = holes.choices(shop, piece.tag)
+    return [] if isinstance(found, Refused) else [c.candidate.name for c in found.choices]

@@ -252,3 +252,21 @@ def test_a_piece_nobody_worked_on_has_no_figures_told(shop: Shop) -> None:
     found = money.ledger(shop, piece.tag)
     assert isinstance(found, Ledger)
     assert found.sentence == "No work on it is noted yet. Lowest for 25 an hour: 95."
+
+
+def test_work_done_again_and_tins_stand_in_the_ledger_and_in_the_invoice(
+    shop: Shop, clock: SetClock
+) -> None:
+    piece = heron(shop)
+    worked(shop, piece, clock, "sanding", 60)
+    assert isinstance(begin_work(shop, piece.tag, "sanding", redo=True), Done)
+    clock.pass_time(minutes=30)
+    assert isinstance(end_work(shop, piece.tag), Done)
+    mixing.stock_tin(shop, "blue", "750 ml", price=24)
+    mixing.use_tin(shop, piece.tag, "blue", "500 ml")
+    rows = money.tell_ledger(ledger(shop, piece)).rows
+    assert [row[2] for row in rows if row[1] == "done again, of these"] == ["0.5 h"]
+    text = money.invoice_csv(shop, piece.tag)
+    assert isinstance(text, str)
+    (material,) = [row for row in csv.reader(io.StringIO(text)) if row[2] == "material"]
+    assert "blue" in material and "8.00" in material

@@ -195,3 +195,19 @@ def test_nonsense_is_refused(
 ) -> None:
     refused = note_orphan(shop, piece.tag, name, sizes)
     assert isinstance(refused, Refused) and told in refused.sentence
+
+
+def test_with_every_drawer_home_no_home_stands_open(shop: Shop, piece: Piece) -> None:
+    take_out(shop, piece.tag, ["D1", "D2", "D3"])
+    note(shop, piece, "lost", width="860", height="178")
+    for drawer in ("D1", "D2", "D3"):
+        bring_home(shop, piece.tag, drawer)
+    assert whose(shop, piece.tag) == Refused(
+        "Every drawer of Heron is home: no home stands open."
+    )  # fmt: skip
+
+
+def test_an_orphan_that_is_not_noted_is_not_dropped(shop: Shop, piece: Piece) -> None:
+    before = shop.book.newest()
+    assert drop_orphan(shop, piece.tag, "lost") == Refused("No orphan “lost” is noted for Heron.")
+    assert shop.book.newest() == before

@@ -14,11 +14,11 @@ from partsbench.core.sums.tipover import Tipover
 from partsbench.core.sums.units import Measures
 from partsbench.services.acts import history
 from partsbench.services.books.exchange import export, take_in_export
-from partsbench.services.books.pieces import give_path, mirror
+from partsbench.services.books.pieces import give_path, mirror, take_in
 from partsbench.services.shop import Shop
 from partsbench.services.sums import standing
 from partsbench.services.sums.habits import set_habit
-from tests.support.shops import heron, lay_out, shop_at
+from tests.support.shops import TALL_CHEST, heron, lay_out, made, shop_at, tall_chest
 from tests.support.sizes import taken
 
 
@@ -246,3 +246,30 @@ def test_a_bare_mass_is_in_kilograms_or_pounds(shop: Shop, units: str, kg: float
     set_habit(shop, "units", units)
     standing.weigh(shop, piece.tag, "38")
     assert tipped(shop, piece).mass_kg == pytest.approx(kg)
+
+
+def test_what_is_behind_a_door_is_counted_once_and_stands_in_no_pattern(
+    shop: Shop, tmp_path: Path
+) -> None:
+    """The same chest once with drawers behind its door, and once with none."""
+    file = tmp_path / "plain.toml"
+    lines = [line for line in TALL_CHEST.splitlines() if not line.startswith("behind")]
+    file.write_text("\n".join(lines).replace("Heron", "Quill"), encoding="utf-8")
+    taken_in = take_in(shop, file)
+    assert isinstance(taken_in, list)
+    both = tall_chest(shop, tmp_path), taken_in[0]
+    assert [len(p.front.openings) for p in both] == [6, 4]
+    volumes, patterns = [], []
+    for piece in both:
+        taken(shop, piece, ("C1", "overall height", "950"), ("C1", "depth", "450"))
+        found, pattern = standing.tip_over(shop, piece.tag), standing.pattern(shop, piece.tag)
+        assert isinstance(found, Tipover) and not isinstance(pattern, Refused)
+        volumes.append(found.volume_dm3)
+        patterns.append(standing.tell_pattern(pattern).rows)
+    assert volumes[0] == volumes[1] and volumes[0]
+    assert patterns[0] == patterns[1]
+
+
+def test_a_pair_with_a_twin_that_is_not_there_is_refused(shop: Shop) -> None:
+    piece = made(lay_out(shop, "Quill", "2 2"))
+    assert isinstance(standing.pattern(shop, piece.tag, "ZZZZ"), Refused)

@@ -6,6 +6,7 @@ from pytestqt.qtbot import QtBot
 
 from partsbench.core.outcomes import Done
 from partsbench.core.piece.piece import Piece
+from partsbench.core.said_often import no_piece
 from partsbench.services.acts import history
 from partsbench.services.books import clients
 from partsbench.services.shop import Shop
@@ -56,3 +57,14 @@ def test_client_data_is_deleted_only_on_the_second_press(
     assert clients.client_of(shop, "Heron") == {}
     assert not any("Wren" in entry.sentence for entry in history.history(shop))
     assert shop.piece(piece.tag) == piece
+
+
+def test_a_client_of_a_piece_that_another_window_took_back_stays_typed(
+    shop: Shop, piece: Piece, theme: Theme, qtbot: QtBot
+) -> None:
+    dialog = opened(shop, piece, qtbot)
+    dialog.name.setText("A. Wren")
+    history.undo(shop)
+    dialog.accept()
+    assert dialog.isVisible() and dialog.told.text() == no_piece(piece.tag)
+    assert dialog.name.text() == "A. Wren"

@@ -80,3 +80,22 @@ def test_the_window_says_what_was_put_aside_and_makes_the_copy_of_the_day(
     folder.write_text("a file now")
     window.on_copies_due()
     assert "No copy of today could be made" in window.answer_bar.sentence.text()
+
+
+def test_a_copy_is_made_now_and_who_thinks_better_of_it_has_chosen_nothing(
+    dialog: CopiesDialog, shop: Shop, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    dialog.on_copy_asked()
+    assert dialog.told.text() == "No folder for copies is chosen."
+    before = shop.book.newest()
+    monkeypatch.setattr(asking, "ask_folder", lambda *_: None)
+    monkeypatch.setattr(asking, "ask_book", lambda *_: None)
+    dialog.on_folder_asked()
+    dialog.on_other_asked()
+    assert shop.book.newest() == before and not dialog.back.isEnabled()
+    choose(dialog, tmp_path / "second", monkeypatch)
+    lay_out(shop, "Quill", "2")
+    dialog.refresh()
+    assert "the latest has all" not in dialog.standing.text()
+    dialog.on_copy_asked()
+    assert "the latest has all" in dialog.standing.text()

@@ -7,7 +7,7 @@ from datetime import timedelta
 import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
-from PySide6.QtWidgets import QPushButton
+from PySide6.QtWidgets import QLineEdit, QPushButton
 from pytestqt.qtbot import QtBot
 
 from partsbench.core.finish.masks import MaskState
@@ -530,3 +530,71 @@ def test_a_mix_that_cannot_be_is_told_and_stays_as_typed(shop: Shop, qtbot: QtBo
     pressed(dialog, "cup-again")
     assert dialog.told.text() == "Say how many ml are wanted."
     assert len(cups.listed(shop)) == 1
+
+
+def test_a_size_of_a_part_is_typed_among_what_is_known_of_it(
+    shop: Shop, heron: Piece, qtbot: QtBot
+) -> None:
+    dialog = FactsDialog(shop, heron.tag)
+    qtbot.addWidget(dialog)
+    depth = dialog.fields["depth mm"]
+    assert isinstance(depth, QLineEdit)
+    before = shop.book.newest()
+    QTest.keyClick(depth, Qt.Key.Key_Return)
+    assert shop.book.newest() == before, "nothing was typed"
+    QTest.keyClicks(depth, "52o")
+    QTest.keyClick(depth, Qt.Key.Key_Return)
+    assert shop.book.newest() == before and "52o" in dialog.told.text()
+    depth.selectAll()
+    QTest.keyClicks(depth, "520")
+    QTest.keyClick(depth, Qt.Key.Key_Return)
+    said = facts.said(shop, heron.tag)[-1]
+    assert (said.key, said.value) == ("depth mm", "520")
+
+
+def test_a_copy_of_a_path_wants_a_name_and_a_key_of_its_own(shop: Shop, qtbot: QtBot) -> None:
+    dialog = PathsDialog(shop, "")
+    qtbot.addWidget(dialog)
+    dialog.show()
+    for name, key in (("", "mine"), ("Mine", "My Own"), ("Mine", "")):
+        dialog.name.setText(name)
+        dialog.key.setText(key)
+        pressed(dialog, "path-copy")
+        assert dialog.told.text().startswith("Give the copy a name, and a key in small letters")
+    dialog.key.setText("mine")
+    pressed(dialog, "path-copy")
+    assert dialog.told.text() == "Mine is copied: edit it, then keep it."
+    dialog.text.undo()
+    dialog.on_redo_asked()
+    assert 'key = "mine"' in dialog.text.toPlainText()
+    pressed(dialog, "path-save")
+    assert list(own_paths.own(shop)) == ["mine"]
+    dialog.list.choose(
+        dialog.list.lines().index(next(n for n in dialog.list.lines() if "Mine" in n))
+    )
+    pressed(dialog, "path-drop")
+    assert own_paths.own(shop) == {} and dialog.told.text() == "Finish path mine is taken out."
+
+
+def test_a_power_cut_of_times_that_cannot_be_read_is_told(shop: Shop, qtbot: QtBot) -> None:
+    dialog = AirDialog(shop, "")
+    qtbot.addWidget(dialog)
+    before = shop.book.newest()
+    for start, end, wrong in (("noonish", "now", "noonish"), ("2 h ago", "later", "later")):
+        dialog.start.setText(start)
+        dialog.end.setText(end)
+        pressed(dialog, "cut-save")
+        assert wrong in dialog.told.text()
+    assert shop.book.newest() == before
+
+
+def test_a_place_has_one_code(shop: Shop, qtbot: QtBot) -> None:
+    dialog = PeopleDialog(shop, "")
+    qtbot.addWidget(dialog)
+    for _ in range(2):
+        dialog.place.setText("rack 2")
+        dialog.on_place_asked()
+    assert dialog.told.text() == "“rack 2” has a code already."
+    assert [p.name for p in people.places(shop)] == ["rack 2"]
+    dialog.on_left_asked()
+    assert people.people(shop) == [], "nobody was chosen, and nobody left"

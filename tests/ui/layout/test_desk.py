@@ -8,7 +8,7 @@ from partsbench.core.piece.shaping import Axis
 from partsbench.services.acts.history import undo
 from partsbench.services.books import pieces
 from partsbench.ui.layout.desk import Desk, tile_of
-from partsbench.ui.piece_view.keys import part_of
+from partsbench.ui.piece_view.keys import home_number, part_of
 from tests.ui.layout.conftest import Heard
 
 
@@ -81,3 +81,27 @@ def test_after_undo_what_was_chosen_stays_chosen_in_its_place(desk: Desk) -> Non
     undo(desk.shop)
     desk.load(desk.tag)
     assert [(o.span, o.kind) for o in desk.openings()] == [(there, OpeningKind.DRAWER)]
+
+
+def test_a_corner_with_its_leg_stays_chosen_when_the_front_changes(desk: Desk) -> None:
+    piece = desk.piece
+    assert piece is not None
+    leg = piece.part("L2")
+    assert leg is not None
+    desk.choose_part("L2")
+    (corner,) = desk.chosen
+    assert home_number(corner) == leg.home.number
+    assert desk.reshape(lambda f: shaping.split(f, 5, Axis.COLUMNS), "D5 in two")
+    assert desk.part == "L2" and desk.current().home.spot == leg.home.spot
+    desk.choose(["C1"])
+    desk.reshape(lambda f: shaping.split(f, 1, Axis.COLUMNS), "D1 in two")
+    assert desk.chosen == ("C1",)
+
+
+def test_a_desk_without_a_piece_changes_nothing(desk: Desk, heard: Heard) -> None:
+    desk.load("")
+    before = desk.shop.book.newest()
+    assert not desk.reshape(lambda f: shaping.split(f, 5, Axis.COLUMNS), "D5 in two")
+    assert desk.openings() == [] and desk.parts() == [] and desk.current() is None
+    assert (heard.answers, desk.shop.book.newest()) == ([], before)
+    assert tile_of(None, "D1") == ""

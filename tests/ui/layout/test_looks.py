@@ -10,7 +10,7 @@ from partsbench.services.books import pieces
 from partsbench.ui.layout.desk import Desk
 from partsbench.ui.layout.looks import key_words, looks_of
 from partsbench.ui.piece_view import Pattern
-from partsbench.ui.piece_view.keys import keys_of
+from partsbench.ui.piece_view.keys import home_number, keys_of
 from tests.support.shops import made, tall_chest
 
 
@@ -58,3 +58,14 @@ def test_words_of_a_tile_do_not_say_a_thing_twice(desk: Desk) -> None:
     assert key_words(desk.piece, "H5") == "D5, drawer, row 3, left"
     corner = desk.piece.corners[0].number
     assert key_words(desk.piece, f"H{corner}") == "L1, front left leg"
+
+
+def test_a_corner_whose_leg_was_taken_off_says_so(desk: Desk) -> None:
+    leg = desk.piece.part("L2")
+    keys = keys_of(desk.piece)
+    corner = next(key for key in keys if home_number(key) == leg.home.number)
+    piece = made(pieces.retire_part(desk.shop, desk.tag, "L2", "was taken off"))
+    look = looks_of(piece, desk.shop.paths)[corner]
+    assert look.description == "corner without a leg" and look.pattern is Pattern.EMPTY
+    assert key_words(piece, corner) == corner
+    assert key_words(piece, "nothing") == ""

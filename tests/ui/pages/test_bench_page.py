@@ -8,30 +8,35 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QPushButton, QToolButton
 from pytestqt.qtbot import QtBot
 
+from partsbench.core.bench.events import Push, Took
 from partsbench.core.bench.state import WHATEVER_NEXT
-from partsbench.core.outcomes import Outcome, Tone
+from partsbench.core.finish.cups import Poured, StoredCup
+from partsbench.core.outcomes import Done, Outcome, Refused, Tone
 from partsbench.services.acts.history import history, undo
+from partsbench.services.books import pieces
 from partsbench.services.books.pieces import give_path
+from partsbench.services.known import climate
 from partsbench.services.known.state import part_state
 from partsbench.services.shop import Shop
+from partsbench.services.sums import cups
 from partsbench.ui.answer_bar import manner_of
 from partsbench.ui.pages.bench_page import BenchPage
 from partsbench.ui.theme import CAPITAL_SHARE, Theme, words_at
 from tests.support.at_bench import record
 from tests.support.clock import SetClock
-from tests.support.shops import code, heron, quill
+from tests.support.shops import code, heron, made, quill
 from tests.support.steps import bring
 
 
 @pytest.fixture
 def page(shop: Shop, theme: Theme, qtbot: QtBot) -> BenchPage:
-    made = BenchPage(shop)
-    qtbot.addWidget(made)
-    made.resize(1280, 590)
-    made.show()
-    qtbot.waitExposed(made)
-    made.show_piece(heron(shop).tag)
-    return made
+    page = BenchPage(shop)
+    qtbot.addWidget(page)
+    page.resize(1280, 590)
+    page.show()
+    qtbot.waitExposed(page)
+    page.show_piece(heron(shop).tag)
+    return page
 
 
 @pytest.fixture
@@ -554,3 +559,92 @@ def page_shown(page: BenchPage) -> Callable[[str, str], None]:
         page.show_piece(tag)
 
     return shown
+
+
+def test_what_is_rarely_wanted_is_shown_by_a_key_and_put_away_by_escape(
+    page: BenchPage, qtbot: QtBot
+) -> None:
+    page.scanned("D1")
+    qtbot.keyClick(page, Qt.Key.Key_M)
+    assert page.board.more.isVisible() and not page.board.told.isVisible()
+    assert page.board.more_button.text().startswith("Less")
+    qtbot.keyClick(page, Qt.Key.Key_Escape)
+    assert not page.board.more.isVisible() and page.board.told.isVisible()
+    assert page.shown.short == "D1", "the first Esc only closed that"
+    qtbot.keyClick(page, Qt.Key.Key_M)
+    qtbot.keyClick(page, Qt.Key.Key_M)
+    assert not page.board.more.isVisible()
+
+
+def test_a_stated_time_is_there_after_a_crash(
+    page: BenchPage, shop: Shop, qtbot: QtBot, clock: SetClock
+) -> None:
+    page.scanned("D1")
+    earlier = clock.now - timedelta(minutes=20)
+    page.push(Push.AT, at=earlier)
+    again = BenchPage(shop)
+    qtbot.addWidget(again)
+    again.show_piece(page.tag)
+    again.restore_state(page.saved_state())
+    assert again.at_bench.state.at == earlier
+    assert marks(again, "D1") == []
+
+
+def test_what_holds_an_old_finish_is_asked_about_on_enter(
+    shop: Shop, theme: Theme, qtbot: QtBot, clock: SetClock
+) -> None:
+    piece = made(pieces.lay_out(shop, "Rill", "2", paths=[("paint", ["D1"])]))
+    bench = BenchPage(shop)
+    qtbot.addWidget(bench)
+    bench.show()
+    bench.show_piece(piece.tag)
+    asked: list[tuple[str, str]] = []
+    bench.page_asked.connect(lambda key, tag: asked.append((key, tag)))
+    for _ in range(4):
+        bench.scanned("D1")
+    assert bench.board.shout.word != "GO" and asked == []
+    clock.pass_time(hours=13)
+    bench.scanned("D1")
+    assert bench.board.record_button.text().startswith("Say what is on it")
+    before = shop.book.newest()
+    qtbot.keyClick(bench, Qt.Key.Key_Return)
+    assert asked == [("old-finish", piece.tag)]
+    assert shop.book.newest() == before
+
+
+def test_a_reason_that_lifts_one_hold_asks_for_the_next(
+    page: BenchPage, qtbot: QtBot, clock: SetClock
+) -> None:
+    """Dew would form, and the cup in hand holds something else."""
+    bring(page.shop, clock, page.tag, "D1", "colour_1")
+    assert isinstance(climate.note(page.shop, 20, 80, surface_c=17), Done)
+    clear = cups.make(page.shop, "clear", [Poured("clear", "", 1)], strained=True,
+                      product="clear_oil")  # fmt: skip
+    assert isinstance(clear, StoredCup)
+    page.at_bench.take(Took(cup=clear.number))
+    page.scanned("D1")
+    seen = page.outcome
+    assert seen is not None and len(seen.held) == 2, seen
+    qtbot.keyClick(page, Qt.Key.Key_I)
+    before = marks(page, "D1")
+    asked = []
+    for _ in seen.held:
+        assert page.ask.kind == "insist" and marks(page, "D1") == before
+        asked.append(page.ask.question)
+        page.ask.answered.emit("insist", "tried, it is ready")
+    assert asked[0] != asked[1], "each hold is asked about by itself"
+    assert page.ask.kind == "" and marks(page, "D1")[-1] == "done colour_1"
+
+
+def test_back_is_asked_for_only_where_something_is_behind(
+    page: BenchPage, qtbot: QtBot, heard: list[object]
+) -> None:
+    page.scanned("D1")
+    qtbot.keyClick(page, Qt.Key.Key_B)
+    assert page.ask.kind == ""
+    assert heard[-1] == Refused("No step of D1 is behind it yet.")
+    page.scanned("D1")
+    qtbot.keyClick(page, Qt.Key.Key_B)
+    page.ask.answered.emit("back to", "Polish the brass")
+    assert (page.ask.kind, page.ask.fault) == ("back to", "Choose one of the steps.")
+    assert marks(page, "D1") == ["done wash"]

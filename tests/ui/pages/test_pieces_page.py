@@ -222,3 +222,19 @@ def test_with_no_line_chosen_nothing_is_put_away(page: PiecesPage, shop: Shop) -
     page.answered.connect(answers.append)
     page.on_put_away_clicked()
     assert (answers, shop.book.newest()) == ([], before)
+
+
+def test_a_card_is_taken_by_a_press_and_opened_by_a_double_click(
+    page: PiecesPage, pieces: list[Piece], qtbot: QtBot
+) -> None:
+    qtbot.waitUntil(lambda: len(page.board.cards) == 3, timeout=20_000)
+    opened: list[str] = []
+    card = page.board.cards[pieces[0].tag]
+    card.opened.connect(opened.append)
+    page.activateWindow()
+    QTest.mouseClick(card, Qt.MouseButton.LeftButton)
+    qtbot.waitUntil(card.hasFocus)
+    QTest.keyClick(card, Qt.Key.Key_A)
+    assert opened == []
+    QTest.mouseDClick(card, Qt.MouseButton.LeftButton)
+    assert opened == [pieces[0].tag]

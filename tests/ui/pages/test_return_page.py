@@ -381,3 +381,40 @@ def test_nothing_said_about_a_light_is_recorded(page: ReturnPage, heard: list[ob
     assert [a.answer for a in said] == [Answer.GO, Answer.GO]
     assert not any(a.recorded for a in said)
     assert page.waiting == 3
+
+
+def test_after_a_crash_the_part_in_hand_is_shown_again_and_is_not_home(
+    page: ReturnPage, shop: Shop, qtbot: QtBot
+) -> None:
+    page.scanned(label(page, "D3"))
+    again = ReturnPage(shop)
+    qtbot.addWidget(again)
+    again.show_piece(page.tag)
+    again.restore_state(page.saved_state())
+    assert again.lit == "D3" and where(again, "D3") is Where.OUT
+
+
+def test_a_label_of_another_job_takes_the_page_there_on_enter(
+    page: ReturnPage, shop: Shop, qtbot: QtBot
+) -> None:
+    other = quill(shop)
+    asked: list[tuple[str, str]] = []
+    page.page_asked.connect(lambda key, tag: asked.append((key, tag)))
+    page.scanned(code(other, "D1"))
+    assert asked == []
+    qtbot.keyClick(page, Qt.Key.Key_Return)
+    assert asked == [("return", other.tag)]
+
+
+def test_the_carcase_is_no_home_and_without_a_piece_nothing_is_printed(
+    page: ReturnPage, shop: Shop, qtbot: QtBot, heard: list[object]
+) -> None:
+    before = shop.book.newest()
+    page.on_tile_pressed("C1")
+    page.on_tile_pressed("")
+    assert heard == [] and page.waiting == 0
+    page.show_piece("")
+    page.scanned("D1")
+    page.on_proof_pressed()
+    assert heard == [] and page.findChild(PrintDialog) is None
+    assert shop.book.newest() == before

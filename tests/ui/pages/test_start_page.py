@@ -6,7 +6,7 @@ from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QPushButton
 from pytestqt.qtbot import QtBot
 
-from partsbench.core.outcomes import Done
+from partsbench.core.outcomes import Done, Outcome
 from partsbench.core.piece.codes import Family
 from partsbench.services.books.watching import all_pieces
 from partsbench.services.known import old_finish
@@ -15,7 +15,7 @@ from partsbench.services.shop import Shop
 from partsbench.services.shown.first_things import count_good
 from partsbench.ui.pages.start_page import FIRST_WORDS, StartPage
 from partsbench.ui.theme import Theme
-from tests.support.shops import lay_out
+from tests.support.shops import code, lay_out, made
 
 
 @pytest.fixture
@@ -185,3 +185,25 @@ def test_the_next_piece_is_asked_anew(page: StartPage, shop: Shop) -> None:
     assert page.made.next.text() == "Next: old finish and its test"
     hardware = page.findChild(QPushButton, "first-hardware")
     assert hardware is None or not hardware.isVisible()
+
+
+def test_a_scan_shows_its_part_and_the_sample_is_a_press_away(
+    page: StartPage, shop: Shop, qtbot: QtBot
+) -> None:
+    piece = made(lay_out(shop, "Heron", "2"))
+    answers: list[object] = []
+    asked: list[tuple[str, str]] = []
+    page.answered.connect(answers.append)
+    page.page_asked.connect(lambda key, tag: asked.append((key, tag)))
+    before = shop.book.newest()
+    page.scanned(code(piece, "D1"))
+    assert isinstance(answers[-1], Outcome) and answers[-1].part == "D1"
+    page.on_sample_clicked()
+    assert asked == [("sample", "")]
+    assert shop.book.newest() == before
+
+
+def test_what_was_half_typed_comes_back_without_what_cannot_be_read(page: StartPage) -> None:
+    page.restore_state({"rows": "2 3", "legs": "many", "pulls": "2"})
+    assert (page.form.rows.text(), page.form.pulls.value()) == ("2 3", 2)
+    assert page.form.legs.value() == StartPage(page.shop).form.legs.value()

@@ -261,3 +261,31 @@ def test_it_stands_in_the_window(window: MainWindow, piece: Piece, theme: Theme)
     window.show_page("sums", piece.tag)
     assert isinstance(window.page(), SumsPage)
     assert not window.grab().isNull()
+
+
+def test_a_label_goes_into_the_field_that_asks_for_a_part_or_is_told(
+    page: SumsPage, piece: Piece
+) -> None:
+    answers: list[object] = []
+    page.answered.connect(answers.append)
+    page.scanned("D99")
+    assert isinstance(answers[-1], Outcome) and not answers[-1].recorded
+    told: list[str] = []
+    for decision in DECISIONS:
+        page._choose(decision)
+        page.scanned(code(piece, "D2"))
+        told.append(str(answers[-1]))
+    assert any(words.startswith("D2 goes into the field “") for words in told)
+    assert "D2 is not asked for here." in told
+
+
+def test_without_a_piece_nothing_of_one_is_noted(page: SumsPage, shop: Shop) -> None:
+    page.show_piece("")
+    of_piece = next(d for d in DECISIONS if d.of_piece and d.entries)
+    page._choose(of_piece)
+    answers: list[object] = []
+    page.answered.connect(answers.append)
+    before = history(shop)
+    page.on_entry_noted(of_piece.entries[0], {})
+    assert isinstance(answers[-1], Refused)
+    assert history(shop) == before

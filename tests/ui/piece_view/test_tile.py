@@ -12,7 +12,8 @@ from PySide6.QtWidgets import QApplication, QWidget
 from partsbench.core.piece.drawing import ShapeKind
 from partsbench.ui.piece_view import Gauge
 from partsbench.ui.piece_view.gauge import rim_width
-from partsbench.ui.piece_view.looks import TileLook
+from partsbench.ui.piece_view.looks import Pattern, TileLook
+from partsbench.ui.piece_view.strokes import outline_width
 from partsbench.ui.piece_view.tile import Tile
 from partsbench.ui.theme import Theme
 
@@ -37,3 +38,15 @@ def test_words_stand_inside_the_outline(tile: Tile, high: int, behind: bool) -> 
         half = QFontMetricsF(text.font).capHeight() / 2
         assert text.middle.y() - half >= rim, text
         assert text.middle.y() + half <= high - rim, text
+
+
+@pytest.mark.parametrize("high", range(24, 90, 3))
+@pytest.mark.parametrize("pattern", [Pattern.NEXT, Pattern.WRONG])
+def test_a_number_stands_inside_a_strong_outline(tile: Tile, high: int, pattern: Pattern) -> None:
+    tile.box = QRectF(0, 0, 200, high)
+    tile.show_look(TileLook("D6", "D6 goes here", pattern))
+    texts = tile.texts()
+    assert texts and texts[0].text == "D6"
+    number = texts[0]
+    half = QFontMetricsF(number.font).capHeight() / 2
+    assert number.middle.y() - half >= outline_width(tile.box), number
