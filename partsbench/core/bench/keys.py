@@ -116,6 +116,10 @@ def choose(state: State, now: Now) -> Turn:
 def pull(state: State, now: Now) -> Turn:
     """the one that was chosen is out, else the next one to pull"""
     hit = now.sees.to_pull
+    if state.hand.home and not state.hand.part:
+        # It was stopped at, and Enter may only mean that this was read.
+        return empty(state), (Act(What.SAY, says="A home was scanned last, so nothing is "
+                                  "recorded. Enter once more: the next part is out."),)  # fmt: skip
     if state.hand.waits is Waits.ARMED:
         code = state.hand.code
     elif hit is not None:

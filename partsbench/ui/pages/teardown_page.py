@@ -248,13 +248,7 @@ class TeardownPage(Page):
             self.refresh()
 
     def on_out_pressed(self) -> None:
-        """The next part is out; while a STOP lies over it, a press only takes that away.
-
-        A label of no part of the piece is answered by the bench itself: scan one, or go there.
-        """
-        if self.loud.isVisible() and self.hand.waits not in (Waits.STRANGE, Waits.ELSEWHERE):
-            self.loud.hide()
-        elif self.tag:
+        if self.tag:
             self.push(Push.ENTER)
 
     def on_stays_pressed(self) -> None:

@@ -156,6 +156,13 @@ def test_only_the_part_at_hand_is_out_by_a_press_another_one_is_first_shown(
     assert after.hand.waits is (Waits.SHOWN if is_out else Waits.ARMED)
 
 
+def test_enter_after_a_homes_label_pulls_nothing_until_it_comes_again() -> None:
+    home = in_hand(Hit(Kind.HOME, "K7Q4-H01A?", HERE, "", 1), NOW)
+    after, acts = keys.pull(State(Mode.TEARDOWN, HERE, home), sees(to_pull=NEXT))
+    assert "nothing is recorded" in told(acts)
+    assert keys.pull(after, sees(to_pull=NEXT))[1] == (Act(What.OUT, D9),)
+
+
 def test_enter_pulls_the_one_that_was_chosen_else_the_next_one_to_pull() -> None:
     chosen = holding(Waits.ARMED, Mode.TEARDOWN)
     assert keys.pull(chosen, sees(to_pull=NEXT))[1] == (Act(What.OUT, D4),)
