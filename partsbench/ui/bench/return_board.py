@@ -106,6 +106,7 @@ class ReturnBoard(QWidget):
         self.moves = words(1, bold=True, name="moves")
         self.tray = words(0.6, name="tray")
         self.buttons = ask.instead = QWidget()
+        ask.spare = self.cautions
         self._make_buttons(acts)
         self._lay_out(ask)
 
@@ -161,9 +162,10 @@ class ReturnBoard(QWidget):
         head.addWidget(self.number, 2)
         head.addWidget(self.shout, 3)
         side.addLayout(head, 3)
-        side.addWidget(self.cautions)
         side.addWidget(self.sentence, 2)
         side.addWidget(self.moves)
+        # Above the buttons: a question has its room while there is nothing to mind.
+        side.addWidget(self.cautions)
         side.addWidget(self.buttons)
         side.addWidget(ask)
         across = self.turning = QHBoxLayout()
