@@ -6,7 +6,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import replace
 
 from partsbench.core.bench.events import Act, Hit, Kind, What
-from partsbench.core.bench.labels import Now, Turn, in_hand, tell
+from partsbench.core.bench.labels import Now, Turn, fill_home, home_waits, in_hand, tell
 from partsbench.core.bench.state import Hand, State, Waits, disarmed, load_code, only, quiet
 from partsbench.core.verbs import (
     Key,
@@ -33,6 +33,12 @@ def under_verb(state: State, now: Now) -> Turn:
     any_job = hit.kind is Kind.ELSEWHERE and (verb is None or verb.key is Key.PIECE)
     if hit.kind in (Kind.ELSEWHERE, Kind.STRANGE) and not any_job:
         return tell(state, now)
+    if verb is not None and verb.key is Key.HOME:
+        # As on the Return page: what goes into a home that was scanned is checked against it.
+        if hit.kind is Kind.HOME:
+            return home_waits(state, now)
+        if state.hand.waits is Waits.HOME:
+            return fill_home(state, now)
     if verb is None:
         put = Act(What.PUT, hit.code, number=state.place)
         return replace(state, hand=in_hand(hit, now.at)), (put,)

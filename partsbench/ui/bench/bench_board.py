@@ -13,6 +13,7 @@ from partsbench.core.bench.state import USUAL_IDLE
 from partsbench.core.finish.steps import Step
 from partsbench.core.key_words import word_of
 from partsbench.core.outcomes import Answer
+from partsbench.core.piece.codes import Family, short_number
 from partsbench.core.said_often import at_work, only_the
 from partsbench.core.shown_times import moment, time_of_day
 from partsbench.core.wording import capital, clauses
@@ -233,7 +234,8 @@ class BenchBoard(QWidget):
     def _show_number(self, stand: BenchStand) -> None:
         short = stand.short
         if not short and stand.outcome:
-            short = stand.outcome.part or "?"
+            home = stand.outcome.home
+            short = stand.outcome.part or (short_number(Family.HOME, home) if home else "?")
         self.number.show_text(short or SCAN_A_PART)
         way = QBoxLayout.Direction
         self._head.setDirection(way.LeftToRight if short else way.TopToBottom)

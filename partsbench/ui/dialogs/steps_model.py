@@ -51,7 +51,7 @@ HEADS: Mapping[Col, tuple[str, str]] = {
     Col.LATEST: ("Latest", "The most time from here to the next step: 10 min, 3 d"),
     Col.MISSED: ("If missed", "What to do when the latest time has passed"),
     Col.OPTIONAL: ("Optional", "May be left out; a case of the face makes it due"),
-    Col.CAUTIONS: ("Cautions", "Keys of the cautions told at the step, with commas between"),
+    Col.CAUTIONS: ("Cautions", "The cautions told at the step, with commas between"),
     Col.SOURCE: ("Source", "Where its times come from; a time typed here is your own figure"),
 }
 _FIGURES = {Col.WAIT: "earliest", Col.LATEST: "latest"}
@@ -195,14 +195,14 @@ def _as_typed(step: Step, col: Col) -> str:
     if col is Col.MISSED:
         return step.missed.say if step.missed else ""
     if col is Col.CAUTIONS:
-        return ", ".join(step.cautions)
+        return ", ".join(caution.replace("_", " ") for caution in step.cautions)
     return written(step.earliest if col is Col.WAIT else step.latest) if col in _FIGURES else ""
 
 
 def _said(step: Step, col: Col, typed: str) -> tuple[str, str]:
     """The word of the step's table that a cell stands for, and its value as TOML."""
     if col is Col.CAUTIONS:
-        return "cautions", listed([w.strip() for w in typed.split(",") if w.strip()])
+        return "cautions", listed(["_".join(w.split()) for w in typed.split(",") if w.strip()])
     if col is Col.MISSED:
         aim = step.missed.step if step.missed else step.key
         say = f"{{ step = {quoted(aim)}, say = {quoted(typed)} }}" if typed else ""

@@ -71,6 +71,25 @@ def test_a_verb_does_its_own_to_each_part_and_stays_if_it_does(name: str) -> Non
     assert (after.verb is its) is its.stays
 
 
+def test_under_home_a_home_waits_for_what_goes_in_and_a_part_alone_goes_to_its_own() -> None:
+    home = Hit(Kind.HOME, "K7Q4-H01A?", HERE, "", 1)
+    on = replace(State(here=HERE), verb=verb_named("HOME"))
+    waiting, act = under(on, home)
+    assert (act.what, act.code) == (What.HOME_WAITS, home.code)
+    assert (waiting.hand.waits, waiting.hand.home) == (Waits.HOME, 1)
+    filled, act = under(waiting)
+    assert (act.what, act.code, act.onto) == (What.HOME, D4, home.code)
+    assert filled.verb is on.verb and filled.hand.waits is not Waits.HOME
+    _, act = under(filled)
+    assert (act.what, act.code, act.onto) == (What.HOME, D4, "")
+
+
+def test_no_other_verb_waits_at_a_home() -> None:
+    home = Hit(Kind.HOME, "K7Q4-H01A?", HERE, "", 1)
+    _, act = under(replace(State(here=HERE), verb=verb_named("OUT")), home)
+    assert act.what is What.OUT
+
+
 @pytest.mark.parametrize(("sort", "what", "kept"), [
     (Sort.CUP, What.CUP, "cup"), (Sort.PERSON, What.PERSON, "person"),
     (Sort.PLACE, What.PLACE, "place"), (Sort.LOAD, What.LOAD, "load"),

@@ -48,6 +48,27 @@ def test_a_verb_records_each_part_and_refuses_what_is_not_at_it(worker: Worker) 
     assert "Rinse with clear water comes next" in again.sentence
 
 
+def test_under_home_a_drawer_in_a_wrong_opening_is_not_said_to_be_home(
+    worker: Worker, shop: Shop
+) -> None:
+    piece = shop.piece(worker.tag)
+    assert piece is not None
+    h1 = code(piece, "H1")
+    for short in ("D1", "D2"):
+        worker.verb("OUT")
+        worker.part(short)
+    worker.verb("HOME")
+    waits = worker.scan(h1)
+    assert (waits.answer, waits.recorded) == (Answer.GO, False)
+    assert waits.sentence == "H1 waits: scan what goes in."
+    wrong = worker.part("D2")
+    assert wrong.answer is Answer.STOP
+    assert "D2 lives in H2" in wrong.sentence and "H1 wants D1" in wrong.sentence
+    worker.scan(h1)
+    assert worker.part("D1").sentence.startswith("D1 is home.")
+    assert worker.part("D2").sentence.startswith("D2 is home.")
+
+
 def test_a_verb_goes_off_by_itself_and_is_heard(worker: Worker, clock: SetClock) -> None:
     worker.verb("WASHED")
     assert worker.session.tick() is None

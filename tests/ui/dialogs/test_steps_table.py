@@ -120,6 +120,15 @@ def test_what_is_typed_in_a_cell_stands_in_the_text(dialog: PathsDialog) -> None
     assert rinse.missed.say == 'Rinse "again".'
 
 
+def test_cautions_are_shown_and_typed_as_words_and_no_key_is_seen(dialog: PathsDialog) -> None:
+    typed(dialog, "rinse", Col.CAUTIONS, "water on  veneer, oily_rags")
+    assert step(dialog, "rinse").cautions == ("water_on_veneer", "oily_rags")
+    model = dialog.table.model
+    shown = [model.words(s, Col.CAUTIONS) for s in path(dialog).steps]
+    assert "water on veneer, oily rags" in shown
+    assert not any("_" in words for words in shown)
+
+
 def test_what_is_not_changed_keeps_its_source(dialog: PathsDialog) -> None:
     text = dialog.text.toPlainText()
     typed(dialog, "rinse", Col.WAIT, "12 h")

@@ -68,6 +68,15 @@ def test_a_first_scan_shows_and_records_nothing(page: BenchPage) -> None:
     assert len(history(page.shop)) == before
 
 
+def test_a_homes_label_is_named_and_not_asked_about(page: BenchPage, shop: Shop) -> None:
+    piece = shop.piece(page.tag)
+    assert piece is not None
+    page.scanned(code(piece, "H3"))
+    assert page.board.number.text() == "H3"
+    page.scanned("nothing of ours")
+    assert page.board.number.text() == "?"
+
+
 @pytest.mark.parametrize("size", [(1280, 590), (530, 300), (2400, 1300)])
 def test_while_nothing_is_shown_the_page_asks_on_one_line(
     page: BenchPage, size: tuple[int, int], qtbot: QtBot
