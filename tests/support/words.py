@@ -269,7 +269,7 @@ def faults(module: Module) -> Iterator[WordFault]:
 
 def _kind(module: Module, node: ast.AST) -> Kind | None:
     if isinstance(node, ast.Call):
-        return Kind.CUT if _cuts(module, node) else None
+        return Kind.CUT if module.file not in NO_WORDS and _cuts(module, node) else None
     if isinstance(node, ast.FormattedValue):
         return Kind.DATE if _names_a_day(node) else None
     if isinstance(node, ast.IfExp):

@@ -22,7 +22,8 @@ LOOKS = (
     "work-ledger", "home-return-wrong",
 )  # fmt: skip
 LEFT = {
-    "what is typed, as an example": {"sanding", "blue", "satin"},
+    "what is typed, as an example, or by a press": {"sanding", "blue", "satin", "now"},
+    "said so in most languages": {"OK"},
     "a fact is told as it was typed": {
         "lead", "tested", "free", "laboratory", "chips", "of", "the", "base", "back", "edge",
         "and", "top", "by", "shop", "at", "intake",

@@ -244,16 +244,19 @@ class _Making:
                 self._lag(_lag(other, key, wait, apart, in_time))
 
     def _follow(self, batch: Bundle, key: str, step: Step, last: Sequence[str]) -> None:
-        """It comes after the step before it; and where its part is turned over, after that too."""
+        """It comes after the step before it; and where its part is turned over, after that too,
+        which waits as the coat itself does: nobody takes hold of what is wet."""
         last = self._of_same_parts(key, last)
         for other in last:
             self._lag(Lag(other, key, 0, None, f"{step.name} comes after it"))
         if batch.turned and step.operation in SPRAYED and self.ways.turning:
-            turn = replace(_plain(batch, key), minutes=self.ways.turning, hands=2)
+            coat = self.stints[key]
+            turn = replace(_plain(batch, key), minutes=self.ways.turning, hands=2,
+                           soonest=coat.soonest, why_soonest=coat.why_soonest)  # fmt: skip
             self._set(turn)
+            for lag in [lag for lag in self.lags if lag.after == key]:
+                self._lag(replace(lag, after=turn.key, most=None, why_most=""))
             self._lag(Lag(turn.key, key, 0, None, "it is turned over first"))
-            for other in last:
-                self._lag(Lag(other, turn.key, 0, None, "it is turned over"))
 
     def _of_same_parts(self, key: str, others: Sequence[str]) -> list[str]:
         return [other for other in others if self.parts[other] & self.parts[key]]

@@ -347,7 +347,8 @@ class _Pass:
                 return PlacedUnit(unit, at, (), cup)
         if latest is not None and at > latest and hold:
             return a, b, at - latest
-        if found is not None:
+        # Behind the horizon nobody has said when they are here.
+        if found is not None and at + unit.length <= self.floor.horizon:
             return PlacedUnit(unit, at, found[1], missed=tuple(table.too_late(unit, at)))
         at = max(at, max(table.start) + 24 * 60)
         none = unit.members[0], unit.members[0]

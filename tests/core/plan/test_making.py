@@ -322,15 +322,28 @@ def test_a_turned_part_is_turned_by_two_before_each_coat() -> None:
     ]
     assert {(s.minutes, s.hands, s.does) for s in turns} == {(15, 2, "turn over, two of you")}
     assert turns[0].name == "Heron D1, D2, D3: turn over, two of you"
-    keys = [x.key for x in made.stints]
+    found = {(x.before, x.after): x for x in made.lags}
     for turn in turns:
         coat = turn.key.removesuffix("|turn")
-        before = keys[keys.index(coat) - 1]
-        before = before.removesuffix("|turn")
-        found = {(x.before, x.after): x.why for x in made.lags}
-        assert found[turn.key, coat] == "it is turned over first"
-        assert found[before, turn.key] == "it is turned over"
-    assert {x.least for x in made.lags if turns[0].key in (x.before, x.after)} == {0}
+        assert found[turn.key, coat].why == "it is turned over first"
+        waits = {b: x.least for (b, after), x in found.items() if after == coat and b != turn.key}
+        assert {b: x.least for (b, after), x in found.items() if after == turn.key} == waits
+
+
+def test_nobody_turns_what_is_wet() -> None:
+    steps = ["wash", "rinse", "sand_150", "colour_1", "sand_220", "colour_2", "sand_400"]
+    one = replace(bundle(done=tuple(steps)), turned=True)
+    before = make([one], replace(WAYS, turning=15), NOW)
+    turn = "P|D1 front|topcoat_1|turn"
+    assert lag(before, "colour_3", "topcoat_1|turn") == (12 * 60, None)
+    one = replace(bundle(done=(*steps, "colour_3")), turned=True)
+    after = {s.key: s for s in make([one], replace(WAYS, turning=15), NOW).stints}
+    assert after[turn].soonest == 12 * 60
+    assert "needs 12 h" in after[turn].why_soonest
+
+
+def test_without_turning_or_a_minute_for_it_nothing_is_turned() -> None:
+    turned = replace(bundle(done=("wash", "rinse", "sand_150", "colour_1"), ago=3), turned=True)
     plain = make([replace(turned, turned=False)], replace(WAYS, turning=15), NOW)
     nobody = make([turned], WAYS, NOW)
     assert not [s for s in (*plain.stints, *nobody.stints) if s.work == "turn"]

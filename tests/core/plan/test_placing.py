@@ -340,6 +340,14 @@ def test_what_nobody_has_time_for_lies_behind_everything() -> None:
     assert plan.at()["a"].workers == ("me",)
 
 
+def test_what_fits_into_no_day_is_told_as_missed() -> None:
+    long = replace(SAND, key="a", minutes=700)
+    shop = replace(shop_of(SAND, long), workers=(replace(ME, here=((0, 600), (1000, 1500))),))
+    plan = placed(shop, "sa")
+    assert plan.missed == (("a", "a"),)
+    assert plan.at()["a"].start >= Floor(shop).horizon - 700
+
+
 def test_what_is_held_back_starts_no_sooner() -> None:
     assert starts(placed(shop_of(SAND, replace(SAND, key="a")), "sa", s=200)) == {"s": 200, "a": 0}
     # A load by each of its stints: the second is twenty minutes behind the first.
