@@ -99,8 +99,8 @@ _CHOICES = MappingProxyType({
     "none": "none",
     "paint": "paint",
     "clear": "clear",
-    "tested free": "tested free",
-    "tested lead": "tested lead",
+    "tested free": "tested: none found",
+    "tested lead": "tested: lead found",
     "wet": "wet",
     "chemical": "chemical",
     "yes": "yes",
@@ -292,6 +292,23 @@ _VALUES: Mapping[str, Mapping[str, str]] = MappingProxyType({
 """By the class of the key, for two classes may have the same key."""
 
 
+_SAID = MappingProxyType({
+    ("age", "older"): "older than the year that local rules name",
+    ("age", "newer"): "newer than the year that local rules name",
+    ("age", "unknown"): "of unknown age",
+    ("old finish", "none"): "bare",
+    ("old finish", "paint"): "painted",
+    ("old finish", "clear"): "with a clear finish",
+    ("old finish", "unknown"): "with an unknown finish",
+    ("lead", "unknown"): "not tested for lead",
+    ("lead", "tested free"): "a test found no lead",
+    ("lead", "tested lead"): "a test found lead",
+    ("lead", "wet"): "worked wet",
+    ("lead", "chemical"): "worked with stripper",
+})  # fmt: skip
+"""What was said of an old finish, by key and value."""
+
+
 def face_word(face: str) -> str:
     """`top edge`, as it is shown."""
     return _FACES.get(face, face)
@@ -333,6 +350,11 @@ def parts_word(name: str) -> str:
 def choice_word(key: str) -> str:
     """What may be chosen in a field, and a word by itself in a table."""
     return _CHOICES.get(key) or part_word(place_word(key))
+
+
+def fact_words(key: str, value: str) -> str:
+    """`a test found no lead`, `veneer yes`: what was said of a piece, a part or a face."""
+    return _SAID.get((key, value)) or f"{key} {value}"
 
 
 def before_word(ready: StrEnum) -> str:

@@ -8,7 +8,7 @@ from tests.cli.conftest import Call
 def test_what_was_said_of_the_old_finish_is_told_by_part(good: Call, tag: str) -> None:
     known, said = good("old-finish", tag).out.splitlines()
     assert known == "D1, D2, D3, T1: newer than the year that local rules name."
-    assert said.startswith("Said: all of it: age newer, ")
+    assert said.startswith("Said: all of it: newer than the year that local rules name, ")
     good("old-finish", tag, "D1", "--on-it", "paint", "--age", "older", "--test", "tested lead",
          "--how", "a kit", "--where", "its back edge", "--by", "Wren")  # fmt: skip
     row = good("old-finish", tag, "--json").json

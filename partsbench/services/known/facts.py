@@ -10,6 +10,7 @@ from partsbench.core.finish.masks import wants_cover
 from partsbench.core.finish.old_finish import FOUND, FREE, LEAD, meant
 from partsbench.core.finish.seams import Seam, of_face
 from partsbench.core.finish.steps import FinishPath
+from partsbench.core.key_words import fact_words
 from partsbench.core.naming import together
 from partsbench.core.outcomes import Done, Refused
 from partsbench.core.piece.parts import Face, Part
@@ -53,8 +54,8 @@ def say(
     found = places(piece, names)
     if isinstance(found, Refused):
         return found
-    told = value_words(word, said, measures(shop))
-    sentence = f"{piece.codename} {place_words(found)}: {word} {told}"
+    told = fact_words(word, value_words(word, said, measures(shop)))
+    sentence = f"{piece.codename} {place_words(found)}: {told}"
     with change(shop.book, sentence, shop.clock(), shop.who, tag) as entry:
         write(shop, entry, tag, found, word, said, note)
     return Done(f"{sentence}.", tag)
@@ -132,7 +133,7 @@ def said(shop: Shop, tag: str) -> tuple[StoredFact, ...]:
 
 def words(fact: StoredFact, show: Measures) -> str:
     """`veneer yes`, `depth mm 450 (17-11/16")`"""
-    return f"{fact.key} {value_words(fact.key, fact.value, show)}"
+    return fact_words(fact.key, value_words(fact.key, fact.value, show))
 
 
 def line(fact: StoredFact, show: Measures) -> str:

@@ -19,7 +19,7 @@ from partsbench.core.finish.old_finish import (
     old_finish,
 )
 from partsbench.core.finish.steps import Operation
-from partsbench.core.key_words import word_of
+from partsbench.core.key_words import fact_words, word_of
 from partsbench.core.outcomes import Done, Refused
 from partsbench.core.piece.piece import Piece
 from partsbench.core.piece.spot import Spot
@@ -97,7 +97,7 @@ def say(shop: Shop, tag: str, said: Saying, names: Sequence[str | Spot] = ()) ->
     if isinstance(places, Refused):
         return places
     where, now = facts.place_words(places), shop.clock()
-    told = ", ".join(f"{key} {value}" for key, value, _ in said.words())
+    told = listed(fact_words(key, value) for key, value, _ in said.words())
     sentence = f"{piece.codename} {where}: {told}"
     with change(shop.book, sentence, now, shop.who, tag) as entry:
         for key, value, note in said.words():
@@ -175,9 +175,9 @@ def for_proof(shop: Shop, piece: Piece) -> Iterator[str]:
 
 
 def record_words(fact: StoredFact) -> str:
-    """`D1 front: lead tested free; laboratory; of D1 front; by Wren, 03 March 2026`."""
+    """`D1 front: a test found no lead (laboratory; of D1 front; by Wren, 03 March 2026)`."""
     where = str(Spot(fact.part, fact.face)) or "all of it"
-    said = f"{where}: {fact.key} {fact.value}"
+    said = f"{where}: {fact_words(fact.key, fact.value)}"
     said = f"{said} ({fact.note})" if fact.note else said
     who = f"said by {fact.who}" if fact.who else ""
     return notes(said, who, day_and_year(fact.at.astimezone()))

@@ -5,12 +5,13 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
+from partsbench.core.key_words import fact_words
 from partsbench.core.outcomes import Done, Refused
 from partsbench.core.piece.codes import Family, short_number
 from partsbench.core.piece.piece import Piece
 from partsbench.core.sums.census import Condition
 from partsbench.core.sums.wood import find_wood
-from partsbench.core.wording import listed
+from partsbench.core.wording import clauses, listed
 from partsbench.services.known import old_finish
 from partsbench.services.rules.marking import fix_numbers
 from partsbench.services.shop import Shop, writing
@@ -48,7 +49,7 @@ def first_things(shop: Shop, tag: str) -> tuple[FirstThing, ...]:
 
 def _old_finish(shop: Shop, piece: Piece) -> FirstThing:
     said = old_finish.records(shop, piece.tag)
-    told = "; ".join(dict.fromkeys(f"{fact.key}: {fact.value}" for fact in said[-3:]))
+    told = clauses(dict.fromkeys(fact_words(fact.key, fact.value) for fact in said[-3:]))
     unknown = "Old finish not known yet: until it is, nothing is sanded or scraped dry."
     title, coming = "Old finish and its test", "Next: old finish and its test"
     return FirstThing("old-finish", title, coming, told or unknown, bool(said))

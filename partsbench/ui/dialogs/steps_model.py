@@ -188,6 +188,10 @@ class PathStepsModel(QAbstractTableModel):
         return False
 
 
+_TYPED = str.maketrans("_", " ")
+"""Keys of cautions are typed with a space."""
+
+
 def _as_typed(step: Step, col: Col) -> str:
     """The text that a cell is edited as."""
     if col is Col.NAME:
@@ -195,7 +199,7 @@ def _as_typed(step: Step, col: Col) -> str:
     if col is Col.MISSED:
         return step.missed.say if step.missed else ""
     if col is Col.CAUTIONS:
-        return ", ".join(caution.replace("_", " ") for caution in step.cautions)
+        return ", ".join(caution.translate(_TYPED) for caution in step.cautions)
     return written(step.earliest if col is Col.WAIT else step.latest) if col in _FIGURES else ""
 
 

@@ -160,11 +160,11 @@ def test_three_scans_answer_for_the_whole_piece(shop: Shop, clock: SetClock, tag
     worker.face(WHOLE_PIECE)
     said = worker.part("D1")
     assert worker.scans - before == 3
-    assert said.recorded and "all of it: lead tested free" in said.sentence
+    assert said.recorded and "all of it: a test found no lead" in said.sentence
     (fact,) = facts.said(shop, tag)
     assert fact.note.startswith("test kit; of D1; by Wren; ")
     worker.verb("WORKED WET")
-    assert "D2: lead wet" in worker.part("D2").sentence, "of the part alone"
+    assert "D2: worked wet" in worker.part("D2").sentence, "of the part alone"
 
 
 def test_sanded_wet_by_scanner(shop: Shop, clock: SetClock, tag: str) -> None:

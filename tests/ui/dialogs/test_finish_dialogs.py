@@ -191,7 +191,7 @@ def test_lead_wants_its_record(shop: Shop, heron: Piece, qtbot: QtBot) -> None:
     box.activated.emit(box.currentIndex())
     said = facts.said(shop, heron.tag)[-1]
     assert (said.key, said.value, said.note) == ("lead", "tested free", "swab kit on D1, by Wren")
-    assert "lead tested free" in dialog.said.lines()[0]
+    assert "a test found no lead" in dialog.said.lines()[0]
 
 
 def test_of_one_face_only(shop: Shop, heron: Piece, qtbot: QtBot) -> None:
