@@ -78,8 +78,9 @@ def copies_in(folder: Path, first: str = "") -> list[KeptCopy]:
             if told and first in ("", told[2]):
                 with contextlib.suppress(ValueError):
                     at = datetime.strptime(told[3], _TIME).replace(tzinfo=UTC)
-                    found.append(KeptCopy(path, at, told[4]))
-    return sorted(found, key=lambda c: (c.at, c.path.name), reverse=True)
+                    found.append((at, path.stat().st_mtime_ns, KeptCopy(path, at, told[4])))
+    # Names tell the second; of two copies in one, the file that was written last is the latest.
+    return [copy for *_, copy in sorted(found, key=lambda c: c[:2], reverse=True)]
 
 
 def make(shop: Shop) -> Done | Refused:

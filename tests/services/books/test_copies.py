@@ -95,6 +95,13 @@ def test_one_copy_a_day_and_none_when_nothing_is_new(kept: Shop, clock: SetClock
     assert len(copies.kept(kept)) == 2, "one of this day is there"
 
 
+def test_of_two_copies_in_one_second_the_one_written_last_is_the_latest(kept: Shop) -> None:
+    for number in range(4):
+        lay_out(kept, f"Larch{number}")
+        assert isinstance(copies.make(kept), Done)
+        assert "has all" in copies.standing(kept)
+
+
 def test_a_large_change_is_copied_before(kept: Shop, clock: SetClock) -> None:
     clock.now += timedelta(minutes=5)
     tag = pieces.pieces(kept)[0].tag
