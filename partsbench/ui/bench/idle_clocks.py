@@ -49,7 +49,7 @@ class IdleClocks(QObject):
         self.idle.touch()
 
     def on_went_idle(self) -> None:
-        if self._busy():
+        if self._shop.is_closed or self._busy():
             return
         today = day(self._shop)
         self.board.show_clocks(clock_lines(today.clocks, today.at))
