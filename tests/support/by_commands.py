@@ -208,6 +208,8 @@ class ByCommands:
         elif self.page == "bench":
             if hand.waits in (Waits.HELD, Waits.SHOWN, Waits.RECORDED):
                 self._look_again()
+        elif self.page == "teardown" and self._is_home(hand.label):
+            self.hand = InHand()
         elif self.page == "teardown" and hand.waits is not Waits.HELD:
             following = teardown.teardown(piece_state(self.shop, self.ours)).next
             if following:
@@ -259,6 +261,13 @@ class ByCommands:
         if asks_why:
             if text != hand.label:
                 self._take(text)
+            return
+        if verb.key is Key.HOME and self._is_home(text):
+            self._take(text, Waits.HOME)
+            return
+        if verb.key is Key.HOME and hand.waits is Waits.HOME:
+            self._take(text, home_shown=True)
+            self._home(text, hand.label)
             return
         sure = hand.waits is Waits.ASKED and hand.label == text
         self._take(text)

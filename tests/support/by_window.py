@@ -87,7 +87,9 @@ class ByWindow:
         if self.rules is not Mode.BENCH:
             return said
         word, number = page.board.shout.word, page.board.number.text()
-        return (_STANDS_FOR.get(word, word), number.strip("?")) if word else said
+        # A home is shown by its number, and is no part.
+        part = "" if number.startswith(("?", "H")) else number
+        return (_STANDS_FOR.get(word, word), part) if word else said
 
     def close(self) -> None:
         self.window.close()
