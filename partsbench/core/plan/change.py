@@ -10,7 +10,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from partsbench.core.plan.bound import Bounds
-from partsbench.core.plan.floor import Floor, Loads
+from partsbench.core.plan.floor import Batches, Floor
 from partsbench.core.plan.placing import Table, place_all
 from partsbench.core.plan.workshop import Booked, Lag, ShopPlan, Workshop
 
@@ -89,12 +89,12 @@ def followed(shop: Workshop, before: ShopPlan, after: ShopPlan) -> Followed:
     return Followed(shifts, ends)
 
 
-def loads_of(floor: Floor, plan: ShopPlan) -> Loads:
+def loads_of(floor: Floor, plan: ShopPlan) -> Batches:
     loads = tuple(c for c in floor.cups(plan) if len(c) > 1 and floor.one_cup(c))
     return loads if floor.units(loads) is not None else ()
 
 
-def laid_out(floor: Floor, loads: Loads, rank: list[float], lower: dict[int, int]) -> Table:
+def laid_out(floor: Floor, loads: Batches, rank: list[float], lower: dict[int, int]) -> Table:
     """Everything in this order, with these loads; lower: what starts no sooner."""
     units = floor.units(loads)
     assert units is not None

@@ -8,20 +8,23 @@ from dataclasses import dataclass
 from partsbench.core.plan.slots import outside
 from partsbench.core.plan.workshop import ShopPlan, Stint, Workshop
 
-Loads = tuple[tuple[int, ...], ...]
-"""Stints of the gun that are to go in one cup, by number; those not named go as it comes."""
+Batches = tuple[tuple[int, ...], ...]
+"""Stints that are worked in one go, by number: what goes in one cup of the gun, fronts that are
+sanded one after another. Those not named go as it comes."""
 
 SPARE_DAYS = 2 * 24 * 60
 
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Unit:
-    """What is placed at once: one stint, or several of one mix in one cup.
+    """What is placed at once: one stint, or a batch of several, one after another.
 
     begins: of each its number, and its minute from the start of the first. before and after: set-up
     and cleaning. able: who
     may do it. where: room and use. lying: of each that lies on the rack its offset, how long, its
     m², and m² together with those before it. soonest and by bound the start of the first.
+    after_start: the stints that it waits for, each with the minutes from its start. windows: of
+    each latest end its two stints, and the minutes from the start of the first to that of the unit.
     """
 
     members: tuple[int, ...]
@@ -38,6 +41,8 @@ class Unit:
     lying: tuple[tuple[int, int, float, float], ...]
     soonest: int
     by: int | None
+    after_start: tuple[tuple[int, int], ...]
+    windows: tuple[tuple[int, int, int], ...]
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -81,7 +86,11 @@ class Floor:
         }
         """Room and use → the other uses of that room, with the minutes between it before, and
         between this one before and it."""
+        self.minutes = [s.minutes for s in shop.stints]
         self.order = self._in_order()
+        self.of_piece: dict[str, list[int]] = {}
+        for i, s in enumerate(shop.stints):
+            self.of_piece.setdefault(s.piece, []).append(i)
         self.single = [self.unit((i,)) for i in range(len(shop.stints))]
 
     def _between(self, a: Stint, b: Stint) -> int:
@@ -111,6 +120,7 @@ class Floor:
             at += s.minutes
         mine = [(self.stints[i], offset) for i, offset in begins]
         bys = [s.by - offset for s, offset in mine if s.by is not None]
+        after, windows = self._bound_to(begins)
         return Unit(
             members,
             tuple(begins),
@@ -126,7 +136,26 @@ class Floor:
             tuple(lying),
             max(s.soonest - offset for s, offset in mine),
             min(bys, default=None),
+            after,
+            windows,
         )
+
+    def _bound_to(
+        self, begins: Sequence[tuple[int, int]]
+    ) -> tuple[tuple[tuple[int, int], ...], tuple[tuple[int, int, int], ...]]:
+        """What a unit waits for, and its latest ends, from the starts of other stints."""
+        own = {i for i, _ in begins}
+        after: dict[int, int] = {}
+        windows = []
+        for i, offset in begins:
+            for a, least, most in self.into[i]:
+                if a in own:
+                    continue
+                over = self.stints[a].minutes - offset
+                after[a] = max(after.get(a, over + least), over + least)
+                if most is not None:
+                    windows.append((a, i, over + most))
+        return tuple(after.items()), tuple(windows)
 
     def joins(self, a: Stint, b: Stint) -> bool:
         """Whether two stints can be sprayed from one cup at all."""
@@ -141,7 +170,7 @@ class Floor:
         fits = rack is None or sum(s.m2 for s in mine) <= rack + 1e-9
         return fits and sum(s.ml for s in mine) <= self.shop.gun.cup_ml + 1e-9
 
-    def cups(self, plan: ShopPlan) -> Loads:
+    def cups(self, plan: ShopPlan) -> Batches:
         """What a plan sprays from each cup, of the stints that are here."""
         found: dict[int, list[int]] = {}
         for p in plan.placed:
@@ -149,9 +178,9 @@ class Floor:
                 found.setdefault(p.load, []).append(self.number[p.stint])
         return tuple(tuple(members) for members in found.values())
 
-    def units(self, loads: Loads) -> Units | None:
-        """Everything as units; None where these loads would wait for themselves."""
-        units, of = self._units(loads)
+    def units(self, batches: Batches) -> Units | None:
+        """Everything as units; None where these batches would wait for themselves."""
+        units, of = self._units(batches)
         waits: list[set[int]] = [set() for _ in units]
         for b, before in enumerate(self.into):
             for a, least, _ in before:
@@ -167,10 +196,10 @@ class Floor:
             return None
         return Units(tuple(units), tuple(tuple(sorted(mine)) for mine in waits))
 
-    def _units(self, loads: Loads) -> tuple[list[Unit], list[int]]:
+    def _units(self, batches: Batches) -> tuple[list[Unit], list[int]]:
         of = [-1] * len(self.stints)
         units: list[Unit] = []
-        for members in loads:
+        for members in batches:
             for i in members:
                 of[i] = len(units)
             units.append(self.unit(members))

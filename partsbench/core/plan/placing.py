@@ -7,13 +7,13 @@ schedule that unschedules, as for projects with least and longest waits).
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from heapq import heapify, heappop, heappush
 from itertools import combinations
 from math import inf
+from typing import NamedTuple
 
 from partsbench.core.plan.floor import Floor, Unit, Units
-from partsbench.core.plan.slots import LOOK, first, starts
+from partsbench.core.plan.slots import LOOK, first, gap, starts
 from partsbench.core.plan.workshop import Booked, ShopPlan
 
 MOST_TURNED_BACK = 150
@@ -23,8 +23,7 @@ PlacedCup = tuple[int, tuple[int, ...], float, tuple[str, str], int]
 """A load so far: end of its spraying, by whom, ml used, room and use, number."""
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class PlacedUnit:
+class PlacedUnit(NamedTuple):
     """One unit placed: when and by whom, or into which open cup of its mix, and what it missed."""
 
     unit: Unit
@@ -74,30 +73,26 @@ class Table:
 
     def ready(self, unit: Unit) -> int:
         """The soonest start that waits and days allow."""
-        soonest = max(unit.soonest, unit.before)
-        stints, start = self.floor.stints, self.start
-        for i, offset in unit.begins:
-            for a, least, _ in self.floor.into[i]:
-                at = start[a] + stints[a].minutes + least - offset
-                soonest = max(soonest, at)
+        soonest, start = max(unit.soonest, unit.before), self.start
+        for a, minutes in unit.after_start:
+            soonest = max(soonest, start[a] + minutes)
         return soonest
 
     def latest(self, unit: Unit) -> tuple[int | None, int, int]:
         """The latest start, and by which two stints (the same twice: by its own day)."""
         by, a_, b_ = unit.by, unit.members[0], unit.members[0]
-        stints, start = self.floor.stints, self.start
-        for i, offset in unit.begins:
-            for a, _, most in self.floor.into[i]:
-                if most is not None and start[a] >= 0:
-                    at = start[a] + stints[a].minutes + most - offset
-                    if by is None or at < by:
-                        by, a_, b_ = at, a, i
+        for a, i, minutes in unit.windows:
+            at = self.start[a] + minutes
+            if self.start[a] >= 0 and (by is None or at < by):
+                by, a_, b_ = at, a, i
         return by, a_, b_
 
     def too_late(self, unit: Unit, at: int) -> list[tuple[int, int]]:
         """Every latest end that a unit misses which begins then, by its two stints."""
         stints, start = self.floor.stints, self.start
-        found = []
+        found = list[tuple[int, int]]()
+        if unit.by is None and not unit.windows:
+            return found
         for i, offset in unit.begins:
             by = stints[i].by
             if by is not None and at + offset > by:
@@ -113,9 +108,12 @@ class Table:
         if unit.where[1]:
             base |= self.rooms.get(unit.where, 0)
         hands = self.loud if unit.loud else self.plain
-        busy = [(w, hands[w]) for w in unit.able]
         length = unit.before + unit.length + unit.after
         at = soonest - unit.before
+        if unit.crew == 1 and not unit.lying and at < self.floor.horizon:
+            begin, who = min([(gap(base | hands[w], at, length), w) for w in unit.able])
+            return begin + unit.before, (who,)
+        busy = [(w, hands[w]) for w in unit.able]
         while at < self.floor.horizon:
             found = self._within(unit, base, busy, length, at)
             if found:

@@ -1,21 +1,29 @@
-"""A good plan: many starts by rules that people use, then the best one changed again and again.
+"""A good plan: begun in the manners that people have, then generations of plans made of two.
 
-What is changed: the turn of one stint (most often one that the end hangs on), and which stints of
-the gun share a cup. A change stays when the plan is not worse for it. The same seed and number of
-rounds give the same plan on every machine; a caller who counts minutes ends it by `stop`.
+What is planned are batches (`batches.py`): all of a piece that is as far, halves of that, or part
+by part, each in its turn. A generation begins with plans gone through in manners and with pieces
+held more pressing than others, both drawn by chance. Of two good ones comes a third
+(`crossing.py`), which is planned back from an evening and forward again (crossover and
+justification: Valls, Ballestín and Quintanilla, A hybrid genetic algorithm for the RCPSP, 2008,
+from memory). The same seed and number of rounds give the same plan on every machine; a caller who
+counts minutes ends it by `stop`.
 """
 
 from __future__ import annotations
 
+from bisect import insort
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
+from itertools import cycle
+from math import inf
 from random import Random
 
+from partsbench.core.plan import crossing
+from partsbench.core.plan.attempts import Attempts, Tried
+from partsbench.core.plan.batches import batches
 from partsbench.core.plan.bound import Bounds, Proven, Stop, never
-from partsbench.core.plan.dispatch import MANNERS, Dispatch, Manner
-from partsbench.core.plan.floor import Floor, Loads, Units
-from partsbench.core.plan.mirror import mirrored
-from partsbench.core.plan.placing import Table, place_all
+from partsbench.core.plan.dispatch import MANNERS, Manner
+from partsbench.core.plan.floor import Batches, Floor
 from partsbench.core.plan.workshop import MISSED_COSTS, ShopPlan, Workshop, cost
 
 HowFar = Callable[[float], None]
@@ -25,9 +33,21 @@ JOIN_LATE = (0, 25, 120, -1_000_000)
 """Minutes that a stint may start later so that it shares a cup; the last: it never joins one that
 was not meant for it."""
 
+LEANINGS = (0, 0, 240, 720, 1440)
+"""Minutes by which a piece is held to be more pressing than it is."""
+
 ROUNDS = 400
-POOL = 6
-"""So many of the best plans are kept to go on from."""
+NEARLY = 0.02
+"""Ways to cut the work that begin by so much of the cost apart are as good."""
+
+WHICH_CUT = (0, 1, 0, 1, 2)
+"""Of which cut one generation after another is, the best being the first."""
+
+POOL, KEPT = 16, 4
+"""So many plans are in a generation, and so many stay from the start."""
+
+STALE = 60
+"""After so many plans without a better one a generation is over."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,20 +63,6 @@ class Best:
     def gap(self) -> float:
         """By what share of the bound the plan may at most be worse than the best there is."""
         return self.cost / self.proven.cost - 1 if self.proven.cost else 0.0
-
-
-@dataclass(frozen=True, slots=True, eq=False)
-class _Tried:
-    """One way to plan and what came of it: (cost, sum of the ends) is what is compared."""
-
-    rank: list[float]
-    loads: Loads
-    units: Units
-    join_late: int
-    table: Table
-    worth: tuple[float, float]
-    manner: Manner | None = None
-    leaning: Sequence[float] = ()
 
 
 def best_plan(
@@ -108,230 +114,137 @@ class Search:
     """The search over one workshop."""
 
     def __init__(self, floor: Floor, bounds: Bounds, seed: int) -> None:
-        self.floor = floor
-        self.bounds = bounds
+        self.floor, self.bounds = floor, bounds
         self.random = Random(seed)
+        self.attempts = Attempts(floor, bounds, self.random)
+        self.cuts = tuple(dict.fromkeys((batches(floor), batches(floor, 2), ())))
+        """Ways to cut the work into batches; the last leaves it part by part."""
         self.rounds = 0
-        self.best: _Tried
-        self.tails = _tails(floor)
-        self.late = [0] * len(floor.stints)
-        self._mirrors: dict[int, Floor] = {}
-        self._least = max(
-            (bounds.heads[i] + s.minutes for i, s in enumerate(floor.stints)), default=0
-        )
+        self.pool: list[Tried] = []
+        """The best plans of a generation, in order."""
+        self._best: Tried | None = None
+
+    @property
+    def best(self) -> Tried:
+        assert self._best is not None, "it is begun by `start`"
+        return self._best
 
     def start(self, stop: Stop, from_plan: ShopPlan | None = None) -> None:
-        """The rules, each with and without loads made beforehand; the best of them stays."""
-        shop, floor = self.floor.shop, self.floor
-        tried = []
+        """A known plan, each cut in some manners, and where no window need be missed for it the
+        rules that people use. What is cut best comes first in the generations."""
+        tries = self.attempts
+        tries.aim(tries.least)
         if from_plan is not None:
-            tried.append(self._again(from_plan))
+            self._note(tries.again(from_plan))
+        level = [0.0] * len(self.floor.stints)
+        least: dict[Batches, float] = {}
+        for cut in self.cuts:
+            for manner in MANNERS[:: 3 if cut else 6]:
+                if stop() and self._keeps_all():
+                    return
+                found = tries.through(manner, level, cut)
+                self._note(found)
+                least[cut] = min(least.get(cut, inf), found.worth[0])
+        step = NEARLY * min(least.values())
+        self.cuts = tuple(sorted(self.cuts, key=lambda cut: int(least[cut] / step)))
+        for rank in () if self._keeps_all() else self._rules():
+            for late in JOIN_LATE[:2]:
+                if stop() and self._keeps_all():
+                    return
+                plain = tries.attempt(rank, (), late)
+                assert plain is not None, "nothing waits for itself"
+                self._note(plain)
+
+    def _keeps_all(self) -> bool:
+        return bool(self.pool) and not self.pool[0].table.missed
+
+    def _note(self, found: Tried) -> None:
+        """It joins the generation, out of which the worst falls, unless it is like one there."""
+        if any(t.worth == found.worth for t in self.pool):
+            return
+        insort(self.pool, found, key=lambda t: t.worth)
+        del self.pool[POOL:]
+        if self._best is None or found.worth < self._best.worth:
+            loose = self.attempts.loosened(found)
+            self._best = loose if loose.worth < found.worth else found
+
+    def _rules(self) -> list[list[float]]:
+        """Orders of the work by what people go by."""
+        floor, shop = self.floor, self.floor.shop
         due = {p.piece: p.by for p in shop.promised}
-        heads, tails = self.bounds.heads, self.tails
-        urgent = [due.get(s.piece, max(due.values(), default=0) + 1) - t
-                  for s, t in zip(floor.stints, tails, strict=True)]  # fmt: skip
-        rules: list[list[float]] = [
+        heads, tails = self.bounds.heads, _tails(floor)
+        far = max(due.values(), default=0) + 1
+        return [
             [-float(t) for t in tails],
-            [float(u) for u in urgent],
+            [float(due.get(s.piece, far) - t) for s, t in zip(floor.stints, tails, strict=True)],
             [h - t / 4 for h, t in zip(heads, tails, strict=True)],
             [float(h) for h in heads],
             oldest_first(floor),
+            [float(x) for x in self.attempts.late],
         ]
-        self.aim(self._least)
-        rules.append([float(x) for x in self.late])
-        for loads in (_in_step(floor, tails), ()):
-            for rank in rules:
-                for late in JOIN_LATE[:2]:
-                    if stop() and _one_keeps_all(tried):
-                        break
-                    found = self.attempt(rank, loads, late)
-                    if found:
-                        tried.append(found)
-        for manner in MANNERS:
-            if stop() and _one_keeps_all(tried):
-                break
-            found = self.through(manner, [0.0] * len(floor.stints))
-            if found:
-                tried.append(found)
-        self.best = min(tried, key=lambda t: t.worth)
-
-    def aim(self, end: int) -> None:
-        """Latest ends that a plan would have to keep to be done by then, and in time."""
-        soonest: dict[str, int] = {}
-        for i, s in enumerate(self.floor.stints):
-            over = self.bounds.heads[i] + s.minutes
-            soonest[s.piece] = max(soonest.get(s.piece, 0), over)
-        limit = dict.fromkeys(soonest, end)
-        for p in self.floor.shop.promised:
-            if p.piece in limit:
-                limit[p.piece] = min(end, max(p.by, soonest[p.piece]))
-        self.late, _ = self.bounds.latest_ends([limit[s.piece] for s in self.floor.stints])
 
     def improve(self, rounds: int, enough: float, stop: Stop, told: HowFar | None) -> None:
-        """Try further plans until one is as good as can be, time is over, or rounds are."""
-        pool = [self.best]
-        for n in range(rounds):
-            if self.best.worth[0] <= enough or stop():
+        """One generation after another, until a plan is as good as can be, time is over, or so
+        many plans were tried."""
+
+        before = self.rounds
+
+        def ended() -> bool:
+            done = self.rounds - before
+            if told and done % 10 == 0:
+                told(done / max(rounds, 1))
+            return self.best.worth[0] <= enough or done >= rounds or stop()
+
+        del self.pool[KEPT:]
+        for place in cycle(WHICH_CUT):
+            if ended():
                 break
-            if told and n % 10 == 0:
-                told(n / rounds)
-            self.rounds += 1
-            found = self._other(pool)
-            if found is None:
-                continue
-            if found.worth < self.best.worth:
-                self.best = found
-            pool = sorted([*pool, found], key=lambda t: t.worth)[:POOL]
+            self._generation(self.cuts[min(place, len(self.cuts) - 1)], ended)
+            self.pool.clear()
         if told:
             told(1.0)
 
-    def _other(self, pool: list[_Tried]) -> _Tried | None:
-        """One more plan: one of the best planned back from its end and forward again, gone through
-        anew in another manner or with other leanings, or one of the best with other turns."""
+    def _generation(self, cut: Batches, ended: Callable[[], bool]) -> None:
+        tries = self.attempts
+        tries.forget()
+        tries.aim(tries.evenings(self.best.end)[0])
+        for _ in range(POOL - len(self.pool)):
+            if ended():
+                return
+            self.rounds += 1
+            leaning = {p: self.random.choice(LEANINGS) for p in self.floor.of_piece}
+            each = [float(leaning[s.piece]) for s in self.floor.stints]
+            late = self.random.choice(JOIN_LATE[:2])
+            self._note(tries.turned_round(tries.through(_manner(self.random), each, cut, late)))
+        stale = 0
+        while stale < STALE and not ended():
+            self.rounds += 1
+            before = self.pool[0].worth
+            self._breed()
+            stale = 0 if self.pool[0].worth < before else stale + 1
+
+    def _breed(self) -> None:
+        """One more plan, of two of the generation or of one."""
+        one, two = self._chosen(), self._chosen()
+        turns, some, late = one.turns, one.batches, one.join_late
         kind = self.random.random()
-        low = self._least
-        self.aim(int(low + (self._end(self.best) - low) * self.random.random()))
-        if kind < 0.3:
-            return self._turned_round(self.random.choice(pool[:3]))
-        if kind < 0.55:
-            return self.through(_manner(self.random), [0.0] * len(self.floor.stints))
-        known = [t for t in pool if t.manner is not None]
-        if kind < 0.72 and known:
-            one = self.random.choice(known)
-            assert one.manner is not None
-            leaning = list(one.leaning)
-            for _ in range(self.random.choice((1, 2, 4, 8))):
-                by = self.random.choice((15, 60, 240)) * (1 + self.random.random())
-                leaning[self.random.randrange(len(leaning))] += self.random.choice((-by, by))
-            return self.through(one.manner, leaning)
-        return self._changed(self.random.choice(pool[:2]))
-
-    def _turned_round(self, now: _Tried) -> _Tried | None:
-        """Planned back from an evening by which it may be done, in its order; then forward."""
-        end = self.random.choice(self._evenings(self._end(now)))
-        if end not in self._mirrors:
-            self._mirrors[end] = Floor(mirrored(self.floor.shop, end))
-        floor = self._mirrors[end]
-        loads = tuple(tuple(reversed(load)) for load in now.loads)
-        made = floor.units(loads)
-        assert made is not None
-        noise = self.random.choice((0, 0, 30, 120))
-        rank = [-float(over) + self.random.gauss(0, noise) for over in now.table.ends()]
-        back = place_all(floor, made, rank, 0)
-        rank = [float(end - over) for over in back.ends()]
-        return self.attempt(rank, now.loads, now.join_late)
-
-    def _evenings(self, end: int) -> list[int]:
-        """The end itself, and the last moments of work before it that are not refuted."""
-        closes = {b for w in self.floor.shop.workers for _, b in w.here}
-        closes |= {b for w in self.floor.shop.workers for _, b in w.loud}
-        before = sorted(b for b in closes if self._least <= b < end)
-        return [end, *before[-3:]]
-
-    def through(self, manner: Manner, leaning: list[float]) -> _Tried | None:
-        """A plan gone through in one manner, aimed at the latest ends; leaning: minutes by which
-        each stint is held to be more pressing."""
-        far = max(self.late)
-        tails = [far - x + y / manner.tail for x, y in zip(self.late, leaning, strict=True)]
-        dispatch = Dispatch(self.bounds, tails, manner, self.random)
-        loads = dispatch.run()
-        found = self.attempt(dispatch.rank, loads, 0)
-        return replace(found, manner=manner, leaning=leaning) if found else None
-
-    def _end(self, tried: _Tried) -> int:
-        return max(tried.table.ends())
-
-    def attempt(
-        self,
-        rank: list[float],
-        loads: Loads,
-        join_late: int,
-        units: Units | None = None,
-    ) -> _Tried | None:
-        made = units or self.floor.units(loads)
-        if made is None:
-            return None
-        table = place_all(self.floor, made, rank, join_late)
-        return _Tried(rank, loads, made, join_late, table, worth(table))
-
-    def _again(self, plan: ShopPlan) -> _Tried:
-        """A plan that is known, in its own order and with its own loads."""
-        at = plan.at()
-        rank = [float(at[s.key].start) for s in self.floor.stints]
-        loads = tuple(load for load in self.floor.cups(plan) if len(load) > 1)
-        found = self.attempt(rank, loads, 0) or self.attempt(rank, (), 0)
-        assert found is not None
-        return found
-
-    def _changed(self, now: _Tried) -> _Tried | None:
-        rank = [float(s) for s in now.table.start]
-        if any(s.mix for s in self.floor.stints) and self.random.random() < 0.3:
-            loads = self._other_loads(now)
-            if loads is not None:
-                if self.random.random() < 0.5:
-                    self._move(now.table, rank)
-                return self.attempt(rank, loads, now.join_late)
-        for _ in range(self.random.choice((1, 1, 2, 3))):
-            self._move(now.table, rank)
-        late = self.random.choice(JOIN_LATE) if self.random.random() < 0.15 else now.join_late
-        return self.attempt(rank, now.loads, late, now.units)
-
-    def _move(self, table: Table, rank: list[float]) -> None:
-        """Another turn for one stint: often one that the end hangs on comes sooner."""
-        beyond = [i for i, over in enumerate(table.ends()) if over > self.late[i]]
-        if beyond and self.random.random() < 0.7:
-            i, sooner = self.random.choice(beyond), self.random.random() < 0.85
+        if kind < 0.35:
+            turns = crossing.by_piece(self.floor, turns, two.turns, self.random)
+        elif kind < 0.7:
+            turns = crossing.by_time(turns, two.turns, self.random)
         else:
-            i, sooner = self.random.randrange(len(rank)), self.random.random() < 0.5
-        by = self.random.choice((15, 60, 240, 1440)) * (1 + self.random.random())
-        rank[i] += -by if sooner else by
+            if self.random.random() < 0.3:
+                some = crossing.other_loads(self.floor, turns, some, self.random) or some
+            turns = crossing.moved(self.floor, turns, some, self.random)
+            if self.random.random() < 0.15:
+                late = self.random.choice(JOIN_LATE)
+        found = self.attempts.attempt(turns, some, late)
+        if found is not None:
+            self._note(self.attempts.turned_round(found))
 
-    def _other_loads(self, now: _Tried) -> Loads | None:
-        """One load more, fewer, or with other stints; None where nothing can be changed."""
-        floor = self.floor
-        spray = [i for i, s in enumerate(floor.stints) if s.mix]
-        i = self.random.choice(spray)
-        loads = [list(load) for load in now.loads]
-        mine = next((load for load in loads if i in load), None)
-        if mine is not None and self.random.random() < 0.5:
-            mine.remove(i)
-        else:
-            others = [j for j in spray if j != i and floor.joins(floor.stints[i], floor.stints[j])]
-            if not others:
-                return None
-            start = now.table.start
-            others.sort(key=lambda j: abs(start[j] - start[i]))
-            j = others[min(int(self.random.expovariate(0.5)), len(others) - 1)]
-            theirs = next((load for load in loads if j in load), None)
-            if theirs is None:
-                theirs = [j]
-                loads.append(theirs)
-            if theirs is mine:
-                return None
-            if mine is not None:
-                mine.remove(i)
-            theirs.append(i)
-            theirs.sort(key=lambda k: start[k])
-            if not floor.one_cup(theirs):
-                return None
-        return tuple(tuple(load) for load in loads if len(load) > 1)
-
-
-def _one_keeps_all(tried: Sequence[_Tried]) -> bool:
-    """A plan that misses no window is there; until then the rules are tried to their end."""
-    return any(not t.table.missed for t in tried)
-
-
-def worth(table: Table) -> tuple[float, float]:
-    """The cost of what is on the table, and the sum of the ends to choose between equals."""
-    shop = table.floor.shop
-    ends: dict[str, int] = {}
-    for i, over in enumerate(table.ends()):
-        piece = table.floor.stints[i].piece
-        ends[piece] = max(ends.get(piece, 0), over)
-    late = sum(p.worth * max(0, ends[p.piece] - p.by) for p in shop.promised if p.piece in ends)
-    missed = MISSED_COSTS * len(set(table.missed))
-    return max(ends.values(), default=0) + late + missed, float(sum(ends.values()))
+    def _chosen(self) -> Tried:
+        """One of the generation, most often one of the best."""
+        return self.pool[min(int(self.random.expovariate(0.25)), len(self.pool) - 1)]
 
 
 def oldest_first(floor: Floor) -> list[float]:
@@ -347,37 +260,6 @@ def _tails(floor: Floor) -> list[int]:
         for c, least, _ in floor.out[b]:
             tails[b] = max(tails[b], least + floor.stints[c].minutes + tails[c])
     return [t + s.minutes for t, s in zip(tails, floor.stints, strict=True)]
-
-
-def _in_step(floor: Floor, tails: Sequence[int]) -> Loads:
-    """Loads made beforehand: stints of one mix that have as many coats of it behind them, those
-    with the longest way to go first, cup by cup."""
-    coats: dict[int, int] = {}
-    behind: list[dict[str, int]] = [{} for _ in floor.stints]
-    for b in floor.order:
-        for a, _, _ in floor.into[b]:
-            for mix, count in behind[a].items():
-                behind[b][mix] = max(behind[b].get(mix, 0), count)
-        mix = floor.stints[b].mix
-        if mix:
-            coats[b] = behind[b].get(mix, 0)
-            behind[b][mix] = coats[b] + 1
-    groups: dict[tuple[object, ...], list[int]] = {}
-    for i, s in enumerate(floor.stints):
-        if s.mix:
-            alike = (s.mix, s.room, s.use, s.hands, s.loud, floor.able[i], coats[i])
-            groups.setdefault(alike, []).append(i)
-    loads = []
-    for members in groups.values():
-        members.sort(key=lambda i: (-tails[i], i))
-        load = list[int]()
-        for i in members:
-            if load and not floor.one_cup([*load, i]):
-                loads.append(tuple(load))
-                load = []
-            load.append(i)
-        loads.append(tuple(load))
-    return tuple(load for load in loads if len(load) > 1)
 
 
 def _manner(random: Random) -> Manner:

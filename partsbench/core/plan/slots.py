@@ -12,6 +12,8 @@ from partsbench.core.plan.workshop import FromTo
 LOOK = 2048
 """Minutes that are looked through at a time: short numbers are quick ones."""
 
+WINDOW = (1 << LOOK) - 1
+
 
 def taken(stretches: Iterable[FromTo]) -> int:
     """The bits of some stretches."""
@@ -41,6 +43,24 @@ def starts(busy: int, start: int, length: int, look: int = LOOK) -> int:
         free &= free >> step
         width += step
     return free & ((1 << look) - 1)
+
+
+def gap(busy: int, start: int, length: int) -> int:
+    """The first minute from `start` on from which `length` minutes are free (at least one)."""
+    length, at = max(length, 1), start
+    window = WINDOW if length <= LOOK else (1 << length) - 1
+    while True:
+        bits = (busy >> at) & window
+        if not bits:
+            return at
+        while bits:
+            free = first(bits)
+            if free >= length:
+                return at
+            bits >>= free
+            taken = first(~bits)
+            bits >>= taken
+            at += free + taken
 
 
 def first(bits: int) -> int:

@@ -17,7 +17,7 @@ from partsbench.core.plan.change import (
     shifted,
 )
 from partsbench.core.plan.check import faults
-from partsbench.core.plan.floor import Floor, Loads
+from partsbench.core.plan.floor import Floor, Batches
 from partsbench.core.plan.search import best_plan
 from partsbench.core.plan.what_if import with_helper, without_time
 from partsbench.core.plan.words import chain_words, change_words, end_words, promise_words
@@ -267,7 +267,7 @@ def test_loads_stay_as_they_were_sprayed_where_they_still_can() -> None:
                    booked("c", 80, 10, load=2), booked("d", 130, 10, load=3),
                    booked("e", 140, 10, load=3))  # fmt: skip
 
-    def loads(shop: Workshop) -> Loads:
+    def loads(shop: Workshop) -> Batches:
         return loads_of(Floor(shop), plan)
 
     shop = Workshop(coats, (), (ME,), SprayGun(10, 15, 250.0))

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 from random import Random
+from typing import Any
 
 import pytest
 
@@ -23,13 +24,29 @@ FUMES = Stint("f", "A", "f", 40, "strip", room="r", use="fumes")
 COAT = Stint("c", "A", "c", 40, "colour", room="r", use="spray", mix="m", ml=100.0)
 
 
+class Noted(Dispatch):
+    """Notes what it does together."""
+
+    def __init__(self, *how: Any) -> None:
+        super().__init__(*how)
+        self.together: list[tuple[int, ...]] = []
+
+    def _do(self, together: list[int]) -> None:
+        self.together.append(tuple(i for u in together for i in self.units[u].members))
+        super()._do(together)
+
+    def loads(self) -> tuple[tuple[int, ...], ...]:
+        return tuple(some for some in self.together if len(some) > 1)
+
+
 def gone(
     shop: Workshop, manner: Manner = PLAIN, tails: Sequence[float] = (), seed: int = 0
 ) -> tuple[dict[str, int], list[str]]:
     """When each stint was begun, in turn, and the loads, as `a+b`."""
     bounds = Bounds(Floor(shop))
-    dispatch = Dispatch(bounds, tails or [0.0] * len(shop.stints), manner, Random(seed))
-    loads = ["+".join(shop.stints[i].key for i in load) for load in dispatch.run()]
+    dispatch = Noted(bounds, tails or [0.0] * len(shop.stints), manner, Random(seed))
+    dispatch.run()
+    loads = ["+".join(shop.stints[i].key for i in load) for load in dispatch.loads()]
     begun = {s.key: round(r) for s, r in zip(shop.stints, dispatch.rank, strict=True)}
     return dict(sorted(begun.items(), key=lambda x: x[1])), loads
 
@@ -140,8 +157,9 @@ def test_every_stint_is_begun_after_what_it_waits_for_in_every_manner(seed: int)
     bounds = Bounds(Floor(shop))
     at = bounds.floor.number
     for manner in (*MANNERS, Manner(60.0, 0.1, 60, 30.0)):
-        dispatch = Dispatch(bounds, bounds.heads, manner, Random(seed))
-        loads = dispatch.run()
+        dispatch = Noted(bounds, bounds.heads, manner, Random(seed))
+        dispatch.run()
+        loads = dispatch.loads()
         assert all(bounds.floor.one_cup(load) and len(load) > 1 for load in loads)
         assert bounds.floor.units(loads) is not None
         for lag in shop.lags:
@@ -175,3 +193,26 @@ def test_the_order_that_comes_out_is_the_one_that_came_out_before() -> None:
          "2/1": 1480, "4/1": 1495, "3/1": 1580, "3/2": 2880, "6/1": 2880, "6/2": 2895},
         ["2/0+5/2", "3/0+1/2"],
     )  # fmt: skip
+
+
+def test_a_batch_is_begun_when_all_of_it_can_be_one_behind_the_other() -> None:
+    """b and c are one batch, c behind b; d waits for c alone, and is begun behind the batch."""
+    stints = (*named(DUST, "abc", minutes=10), replace(DUST, key="d", minutes=5))
+    lags = (Lag("a", "c", 45), Lag("c", "d", 7))
+    shop = shop_of(*stints, lags=lags)
+    dispatch = Noted(Bounds(Floor(shop)), [0.0] * 4, PLAIN, Random(0), ((1, 2),))
+    dispatch.run()
+    # a is over at 10 and dry at 55: c begins then, so that b begins ten minutes before.
+    assert dispatch.rank == [0, 45, 55, 72]
+    assert dispatch.loads() == ((1, 2),)
+
+
+def test_batches_of_one_mix_go_into_one_cup_whole_or_not_at_all() -> None:
+    coats = named(COAT, "abcd", minutes=10, ml=80.0)
+    shop = shop_of(*coats)
+    dispatch = Noted(Bounds(Floor(shop)), [9.0, 0.0, 0.0, 5.0], PLAIN, Random(0), ((0, 1), (2, 3)))
+    dispatch.run()
+    assert dispatch.together == [(0, 1), (2, 3)], "four do not go into the cup"
+    dispatch = Noted(Bounds(Floor(shop)), [9.0, 0.0, 0.0, 5.0], PLAIN, Random(0), ((0, 1),))
+    dispatch.run()
+    assert dispatch.together == [(0, 1, 3), (2,)], "the longer way to go first"

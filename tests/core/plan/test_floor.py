@@ -7,7 +7,7 @@ from random import Random
 
 import pytest
 
-from partsbench.core.plan.floor import SPARE_DAYS, Floor, Loads
+from partsbench.core.plan.floor import SPARE_DAYS, Floor, Batches
 from partsbench.core.plan.workshop import (
     Booked,
     Lag,
@@ -192,5 +192,5 @@ def test_cups_of_a_plan_by_number() -> None:
 
     plan = ShopPlan((sprayed("c", 2), sprayed("a", 1), sprayed("b", 2), sprayed("gone", 1),
                      sprayed("d", 0)))  # fmt: skip
-    expected: Loads = ((2, 1), (0,))
+    expected: Batches = ((2, 1), (0,))
     assert floor(*COATS, DUST).cups(plan) == expected

@@ -10,7 +10,7 @@ from random import Random
 import pytest
 
 from partsbench.core.plan.check import faults
-from partsbench.core.plan.floor import Floor, Loads, Unit
+from partsbench.core.plan.floor import Floor, Batches, Unit
 from partsbench.core.plan.placing import place_all
 from partsbench.core.plan.slots import LOOK
 from partsbench.core.plan.workshop import (
@@ -37,7 +37,7 @@ def unbound(seed: int, people: int) -> Workshop:
     return replace(shop, stints=tuple(stints), lags=tuple(lags))
 
 
-def some_loads(floor: Floor, random: Random) -> Loads:
+def some_loads(floor: Floor, random: Random) -> Batches:
     """Two coats of one mix in one cup, where that can be."""
     pairs = [
         (i, j)
@@ -141,7 +141,7 @@ def shop_of(
 
 
 def placed(
-    shop: Workshop, turn: str = "", late: int = 0, loads: Loads = (), **lower: int
+    shop: Workshop, turn: str = "", late: int = 0, loads: Batches = (), **lower: int
 ) -> ShopPlan:
     """Everything in the turn of these keys; what is not named comes last."""
     floor = Floor(shop)

@@ -7,6 +7,7 @@ from typing import Any
 
 import pytest
 
+from partsbench.core.plan.attempts import Attempts
 from partsbench.core.plan.bound import Bounds, Proven, never
 from partsbench.core.plan.check import faults
 from partsbench.core.plan.dispatch import Manner
@@ -19,7 +20,6 @@ from partsbench.core.plan.search import (
     oldest_first,
     proven_beside,
     without,
-    worth,
 )
 from partsbench.core.plan.workshop import (
     MISSED_COSTS,
@@ -203,18 +203,6 @@ def test_without_drops_the_missed_windows_and_days_only() -> None:
     assert [s.by for s in found.stints] == [None, None, 9, None]
 
 
-@pytest.mark.parametrize("seed", range(6))
-def test_what_is_compared_is_the_cost_and_then_the_sum_of_the_ends(seed: int) -> None:
-    shop = workshops.mixed(seed)
-    shop = replace(shop, promised=(*shop.promised, Promised("gone", 0)))
-    floor = Floor(shop)
-    units = floor.units(())
-    assert units is not None
-    table = place_all(floor, units, oldest_first(floor))
-    plan = table.plan()
-    assert worth(table) == (cost(shop, plan), sum(plan.ends(shop).values()))
-
-
 def test_the_oldest_piece_goes_first_and_each_in_its_order() -> None:
     stints = tuple(replace(SAND, key=k, piece=k[0]) for k in ("B1", "A1", "B2", "A2"))
     rank = oldest_first(Floor(Workshop(stints, (), (workshops.worker(),))))
@@ -224,44 +212,36 @@ def test_the_oldest_piece_goes_first_and_each_in_its_order() -> None:
     assert rank[1] - rank[0] >= 1000
 
 
-def searching(shop: Workshop, seed: int = 0) -> Tried:
+def searching(shop: Workshop, seed: int = 0) -> Search:
     floor = Floor(shop)
-    return Tried(floor, Bounds(floor), seed)
+    found = Search(floor, Bounds(floor), seed)
+    found.attempts = Noted(floor, found.bounds, found.random)
+    return found
 
 
-class Tried(Search):
-    """Notes of each plan that it tries in which turns and how late it may join, what it is worth,
-    and of each manner what it counts: all added up."""
+class Noted(Attempts):
+    """Notes of each plan that it makes in which turns, of what batches and how late it may join,
+    what it is worth, and of each manner what it counts: all added up."""
 
     def __init__(self, *how: Any) -> None:
         super().__init__(*how)
         self.tried: list[int] = []
         self.manners: list[int] = []
 
-    def attempt(self, *how: Any) -> Any:
-        found = super().attempt(*how)
-        rank, _, join_late, *_ = how
-        self.tried.append(round(sum(found.worth) + sum(rank)) + join_late if found else 0)
+    def attempt(self, rank: Any, batches: Any, join_late: int) -> Any:
+        found = super().attempt(rank, batches, join_late)
+        more = round(sum(rank)) + join_late + sum(i for b in batches for i in b)
+        self.tried.append(round(sum(found.worth)) + more if found else 0)
         return found
 
-    def through(self, manner: Manner, leaning: list[float]) -> Any:
+    def through(self, manner: Manner, leaning: Any, *how: Any) -> Any:
         self.manners.append(round(sum(astuple(manner)) + sum(leaning)))
-        return super().through(manner, leaning)
+        return super().through(manner, leaning, *how)
 
 
-def test_aiming_at_an_end_leaves_each_its_latest_end_and_promises_bind_their_piece() -> None:
-    stints = (replace(SAND, key="a"), replace(SAND, key="b"), replace(SAND, key="c", piece="C"))
-    promised = (Promised("C", 90), Promised("gone", 5))
-    shop = Workshop(stints, (Lag("a", "b", 10),), (workshops.worker(),), promised=promised)
-    search = searching(shop)
-    search.aim(300)
-    assert search.late == [260, 300, 90]
-    search.aim(80)
-    assert search.late == [40, 80, 80]
-    # What cannot be kept is aimed at as soon as it can be.
-    search = searching(replace(shop, promised=(Promised("A", 20),)))
-    search.aim(300)
-    assert search.late == [30, 70, 300]
+def noted(search: Search) -> Noted:
+    assert isinstance(search.attempts, Noted)
+    return search.attempts
 
 
 def test_it_goes_on_until_it_is_good_enough_or_the_rounds_are_over_and_tells_how_far() -> None:
@@ -270,11 +250,14 @@ def test_it_goes_on_until_it_is_good_enough_or_the_rounds_are_over_and_tells_how
     told: list[float] = []
     search.improve(25, 0.0, never, told.append)
     assert search.rounds == 25
-    assert told == [0.0, 10 / 25, 20 / 25, 1.0]
+    assert sorted(set(told)) == [0.0, 10 / 25, 20 / 25, 1.0]
+    assert told == sorted(told)
     search.improve(25, search.best.worth[0], never, None)
     assert search.rounds == 25, "it is good enough"
-    search.improve(25, search.best.worth[0] - 1, lambda: search.rounds >= 30, None)
+    search.improve(25, 0.0, lambda: search.rounds >= 30, None)
     assert search.rounds == 30
+    search.improve(25, 0.0, never, None)
+    assert search.rounds == 55, "so many more"
 
 
 def test_a_plan_that_is_known_is_tried_first_and_is_found_again() -> None:
@@ -282,7 +265,7 @@ def test_a_plan_that_is_known_is_tried_first_and_is_found_again() -> None:
     known = best_plan(shop, rounds=30).plan
     search = searching(shop)
     search.start(lambda: True, known)
-    assert len(search.tried) == 1, "there was no time for more"
+    assert noted(search).manners == [], "there was no time for more"
     assert search.best.table.plan().at().keys() == known.at().keys()
     assert search.best.worth[0] <= cost(shop, known)
 
@@ -296,37 +279,27 @@ def test_a_plan_that_is_known_keeps_its_loads() -> None:
                       Booked("a", 55, 65, ("me",), 2)))  # fmt: skip
     search = searching(shop)
     search.start(lambda: True, known)
-    assert search.best.loads == ((2, 1),)
+    assert search.best.batches == ((2, 1),)
     assert {k: (p.start, p.load > 0) for k, p in search.best.table.plan().at().items()} == {
         "c": (10, True), "b": (20, True), "a": (55, True),
     }  # fmt: skip
 
 
-def test_loads_that_would_wait_for_each_other_are_left_out() -> None:
-    """a and d are of one mix, b and c of another; b comes after a, and d after c."""
-    coat = Stint("a", "A", "a", 10, "colour", mix="m", ml=100.0)
-    stints = (coat, replace(coat, key="b", mix="n"), replace(coat, key="c", mix="n"),
-              replace(coat, key="d"))  # fmt: skip
-    lags = (Lag("a", "b"), Lag("c", "d"))
-    search = searching(Workshop(stints, lags, (workshops.worker(),), SprayGun(10, 15)))
-    search.start(never)
-    assert search.tried[:12] == [0] * 12, "nothing came of the loads made beforehand"
-    # Of the four coats two share a cup: three set-ups of ten, two cleanings between them.
-    assert search.best.worth[0] == 3 * 10 + 4 * 10 + 2 * 15
-
-
-def test_with_no_time_the_rules_are_tried_until_one_keeps_all() -> None:
-    """The first keeps all here; in the other shop none does, and all of them are tried."""
-    shop = workshops.mixed(14, parts=7, steps=3)
-    search = searching(shop)
-    search.start(lambda: True)
-    assert not search.best.table.missed
-    assert len(search.tried) == 1
-    never_kept = searching(workshops.mixed(8, parts=7, steps=3))
-    never_kept.start(lambda: True)
-    whole = searching(workshops.mixed(8, parts=7, steps=3))
-    whole.start(never)
-    assert never_kept.tried == whole.tried
+def test_with_no_time_it_goes_on_until_a_plan_keeps_all() -> None:
+    """Of three shops one is planned at the first go, one later; in the last no plan keeps all,
+    and everything is tried."""
+    for shop, keeps_all, tries in (
+        (workshops.mixed(2, parts=7, steps=3), True, 1),
+        (workshops.mixed(14, parts=7, steps=3), True, 11),
+        (workshops.mixed(8, parts=7, steps=3), False, 0),
+    ):
+        search, whole = searching(shop), searching(shop)
+        search.start(lambda: True)
+        whole.start(never)
+        assert (not search.best.table.missed) is keeps_all
+        tried = noted(search).tried
+        assert tried == noted(whole).tried[: len(tried)]
+        assert len(tried) == (tries or len(noted(whole).tried))
 
 
 @pytest.mark.parametrize(
@@ -348,10 +321,10 @@ def test_the_plans_that_are_tried_are_those_that_were_tried_before(
     promised = (Promised("P1", 150, 3.0), Promised("P0", 9999))
     search = searching(replace(workshops.dense(seed, people), promised=promised), seed=3)
     search.start(never)
-    assert (len(search.tried), sum(search.tried)) == (51, first)
-    search.tried.clear()
+    assert (len(noted(search).tried), sum(noted(search).tried)) == (51, first)
+    noted(search).tried.clear()
     search.improve(250, 0.0, never, None)
-    assert (sum(search.tried), sum(search.manners), search.best.worth[0]) == (
+    assert (sum(noted(search).tried), sum(noted(search).manners), search.best.worth[0]) == (
         further,
         manners,
         best,
