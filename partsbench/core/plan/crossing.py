@@ -28,7 +28,8 @@ def by_time(one: Turns, two: Turns, random: Random) -> Turns:
     at = random.choice(one)
     if random.random() < 0.5:
         return [a if a <= at else at + 1 + b for a, b in zip(one, two, strict=True)]
-    return [at + 1 + a if a > at else min(b, at) for a, b in zip(one, two, strict=True)]
+    far = max(two)
+    return [at + 1 + a if a > at else at - far + b for a, b in zip(one, two, strict=True)]
 
 
 def moved(floor: Floor, turns: Turns, batches: Batches, random: Random) -> Turns:

@@ -91,14 +91,14 @@ class Table:
         """Every latest end that a unit misses which begins then, by its two stints."""
         stints, start = self.floor.stints, self.start
         found = list[tuple[int, int]]()
-        if unit.by is None and not unit.windows:
-            return found
         for i, offset in unit.begins:
             by = stints[i].by
             if by is not None and at + offset > by:
                 found.append((i, i))
             for a, _, most in self.floor.into[i]:
-                if most is not None and at + offset > start[a] + stints[a].minutes + most:
+                if most is None or start[a] < 0:
+                    continue
+                if at + offset > start[a] + stints[a].minutes + most:
                     found.append((a, i))
         return found
 
@@ -347,6 +347,8 @@ class _Pass:
             return a, b, at - latest
         # Behind the horizon nobody has said when they are here.
         if found is not None and at + unit.length <= self.floor.horizon:
+            if latest is None:
+                return PlacedUnit(unit, at, found[1])
             return PlacedUnit(unit, at, found[1], missed=tuple(table.too_late(unit, at)))
         at = max(at, max(table.start) + 24 * 60)
         none = unit.members[0], unit.members[0]

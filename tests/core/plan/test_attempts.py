@@ -1,4 +1,4 @@
-"""One way to plan and what comes of it: what is aimed at, what is compared, back and forward again."""
+"""One way to plan and what comes of it: what is aimed at, compared, and planned back again."""
 
 from __future__ import annotations
 
@@ -53,3 +53,64 @@ def test_what_is_compared_is_the_cost_and_then_the_sum_of_the_ends(seed: int) ->
     assert worth(table) == (cost(shop, plan), sum(plan.ends(shop).values()))
 
 
+def test_batches_that_wait_for_each_other_come_to_nothing() -> None:
+    """b comes after a, and d after c; a with d and b with c would each wait for the other."""
+    stints = tuple(replace(SAND, key=k) for k in "abcd")
+    shop = Workshop(stints, (Lag("a", "b"), Lag("c", "d")), (workshops.worker(),))
+    tries = attempts(shop)
+    assert tries.attempt([0.0] * 4, ((0, 3), (1, 2)), 0) is None
+    found = tries.attempt([0.0] * 4, ((0, 2), (1, 3)), 0)
+    assert found is not None
+    assert found.turns == [0, 60, 30, 90]
+    assert found.end == 120
+
+
+def test_part_by_part_an_evening_falls_into_a_batch() -> None:
+    """Forty minutes are left of the day behind the first: one of two goes into them."""
+    stints = (replace(SAND, key="long"), replace(SAND, key="x"), replace(SAND, key="y"))
+    worker = Worker("me", ((0, 70), (100, 200)), ((0, 70), (100, 200)))
+    tries = attempts(Workshop(stints, (), (worker,)))
+    found = tries.attempt([0.0, 1.0, 2.0], ((1, 2),), 25)
+    assert found is not None
+    assert found.turns == [0, 100, 130]
+    loose = tries.loosened(found)
+    assert loose.turns == [0, 30, 100]
+    assert (loose.batches, loose.join_late) == ((), 25)
+    assert tries.loosened(loose) is loose
+
+
+def test_the_evenings_beside_an_end_are_closes_of_hours_that_are_not_refuted() -> None:
+    stints = (replace(SAND, minutes=60), replace(SAND, key="t", minutes=60))
+    worker = Worker("me", ((0, 60), (100, 200), (300, 400)), ((0, 60), (100, 180), (300, 400)))
+    tries = attempts(Workshop(stints, (Lag("s", "t"),), (worker,)))
+    assert tries.least == 160
+    assert tries.evenings(160) == (180, 180), "60 is too soon"
+    assert tries.evenings(181) == (180, 200)
+    assert tries.evenings(200) == (180, 200)
+    assert tries.evenings(201) == (200, 400)
+    assert tries.evenings(500) == (400, 500), "there are no more hours"
+
+
+def test_turned_round_a_plan_is_never_worse_and_often_better() -> None:
+    better = 0
+    for seed in range(12):
+        shop = workshops.shop(seed, parts=5, steps=8)
+        tries = attempts(shop, seed)
+        cut = batches(tries.floor)
+        tries.aim(tries.least)
+        before = tries.through(MANNERS[seed], [0.0] * len(shop.stints), cut)
+        after = tries.turned_round(before, 4)
+        assert after.worth <= before.worth
+        assert after.batches == cut
+        assert faults(shop, after.table.plan()) == [] or after.table.missed
+        better += after.worth < before.worth
+    assert better >= 3
+
+
+def test_turned_round_nothing_begins_in_the_minutes_behind_its_own_end() -> None:
+    """The plan ends 30 before the close: gone through from there, the last thirty are taken."""
+    tries = attempts(Workshop((SAND, replace(SAND, key="t")), (), (workshops.worker(),)))
+    floor = tries._mirror(600, 540)
+    made = floor.units(())
+    assert made is not None
+    assert min(place_all(floor, made, [0.0, 1.0]).start) == 540

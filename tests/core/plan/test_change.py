@@ -17,7 +17,7 @@ from partsbench.core.plan.change import (
     shifted,
 )
 from partsbench.core.plan.check import faults
-from partsbench.core.plan.floor import Floor, Batches
+from partsbench.core.plan.floor import Batches, Floor
 from partsbench.core.plan.search import best_plan
 from partsbench.core.plan.what_if import with_helper, without_time
 from partsbench.core.plan.words import chain_words, change_words, end_words, promise_words

@@ -7,7 +7,7 @@ from random import Random
 
 import pytest
 
-from partsbench.core.plan.floor import SPARE_DAYS, Floor, Batches
+from partsbench.core.plan.floor import SPARE_DAYS, Batches, Floor
 from partsbench.core.plan.workshop import (
     Booked,
     Lag,

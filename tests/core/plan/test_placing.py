@@ -10,7 +10,7 @@ from random import Random
 import pytest
 
 from partsbench.core.plan.check import faults
-from partsbench.core.plan.floor import Floor, Batches, Unit
+from partsbench.core.plan.floor import Batches, Floor, Unit
 from partsbench.core.plan.placing import place_all
 from partsbench.core.plan.slots import LOOK
 from partsbench.core.plan.workshop import (

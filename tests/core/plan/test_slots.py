@@ -6,7 +6,7 @@ from random import Random
 
 import pytest
 
-from partsbench.core.plan.slots import first, outside, runs, starts, taken
+from partsbench.core.plan.slots import LOOK, first, gap, outside, runs, starts, taken
 
 DRAWN = [Random(seed) for seed in range(40)]
 
@@ -55,3 +55,23 @@ def test_runs_are_the_stretches_and_first_is_the_lowest(random: Random) -> None:
     if bits:
         assert first(bits) == min(minutes(bits)) == firsts[0]
     assert runs(0) == ([], [])
+
+
+@pytest.mark.parametrize("random", DRAWN)
+def test_a_gap_is_the_first_with_so_many_free_minutes(random: Random) -> None:
+    busy, start, length = drawn(random), random.randrange(50), random.randrange(14)
+    at = gap(busy, start, length)
+    free = [not any(busy >> t & 1 for t in range(a, a + max(length, 1))) for a in range(start, 99)]
+    assert at == start + free.index(True)
+
+
+@pytest.mark.parametrize("length", [1, LOOK - 1, LOOK, LOOK + 1, 3 * LOOK])
+@pytest.mark.parametrize("before", [0, 1, LOOK - 1, LOOK, LOOK + 1, 2 * LOOK + 7])
+def test_a_gap_is_found_however_far_and_long_it_is(before: int, length: int) -> None:
+    short = 1 | (0b11 << max(length, 2) - 1)
+    """Taken, a gap that is too short by one, taken; then for good."""
+    busy = (((1 << before) - 1) << 100) | (short << before + 100)
+    found = gap(busy, 100, length)
+    assert not any(busy >> t & 1 for t in range(found, found + length))
+    earlier = range(100, found)
+    assert all(any(busy >> t & 1 for t in range(a, a + length)) for a in earlier)
