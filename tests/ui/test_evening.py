@@ -142,7 +142,7 @@ def test_what_the_bench_holds_is_insisted_upon_by_scan(
     assert window.band.text == ""
 
 
-def test_where_one_of_two_holds_is_left_it_is_said_that_it_is_insisted_upon_too(
+def test_where_one_of_two_holds_is_left_it_is_said_that_insisting_goes_once_more(
     window: MainWindow, shop: Shop
 ) -> None:
     piece = made(pieces.lay_out(shop, "Larch", "2 1", paths=[("paint", ["D1", "D2"])]))
@@ -157,9 +157,12 @@ def test_where_one_of_two_holds_is_left_it_is_said_that_it_is_insisted_upon_too(
     window.take_code(reason("the tin says so"))
     assert steps(shop, piece, "D1") == ["wash", "rinse"], "nothing is recorded yet"
     assert session.answers[-1].beside.endswith(
-        "1 hold is left: not dry yet. Insist on it too, with a reason of its own."
+        "1 hold is left: not dry yet. Insisting goes once more, with a reason of its own."
     )
-    assert (board.shout.word, board.shout.line) == ("STOP", "1 hold is left: insist on it too")
+    assert (board.shout.word, board.shout.line) == (
+        "STOP",
+        "1 hold is left: insisting goes once more",
+    )
     window.take_code(reason("the tin says so"))
     assert steps(shop, piece, "D1") == ["wash", "rinse"], "a reason alone lifts nothing"
     window.take_code(verb("INSIST"))

@@ -136,7 +136,8 @@ def held_words(left: Sequence[Finding], held: Sequence[Finding]) -> str:
     """`2 holds: wrong cup, not dry yet. Each wants a reason of its own.`; "" for a single one.
 
     Of `left`, where reasons lifted others of `held`, also what is to be done now: `1 hold is left:
-    not dry yet. Insist on it too, with a reason of its own.`
+    not dry yet. Insisting goes once more, with a reason of its own.` It is told, not advised: what
+    is left may be lead.
     """
     rules = list(dict.fromkeys(f.rule for f in left))
     count = len(rules)
@@ -149,10 +150,11 @@ def held_words(left: Sequence[Finding], held: Sequence[Finding]) -> str:
 
 
 def holds_left(count: int) -> tuple[str, str]:
-    """`1 hold is left`, and `insist on it too`: how many no reason lifted yet, and what to do."""
+    """`1 hold is left`, and `insisting goes once more`: how many no reason lifted yet, and what
+    can be done of them."""
     if count == 1:
-        return "1 hold is left", "insist on it too"
-    return f"{count} holds are left", "insist on each"
+        return "1 hold is left", "insisting goes once more"
+    return f"{count} holds are left", "insisting goes once for each"
 
 
 def home_shown(piece: Piece, number: int) -> Outcome:

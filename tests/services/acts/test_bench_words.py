@@ -18,9 +18,13 @@ def holds(*rules: str) -> list[Finding]:
         ("a", "a", ""),
         ("aa", "aa", ""),
         ("ab", "ab", "2 holds: a, b. Each wants a reason of its own."),
-        ("b", "ab", "1 hold is left: b. Insist on it too, with a reason of its own."),
-        ("bb", "abb", "1 hold is left: b. Insist on it too, with a reason of its own."),
-        ("bc", "abc", "2 holds are left: b, c. Insist on each, with a reason of its own."),
+        ("b", "ab", "1 hold is left: b. Insisting goes once more, with a reason of its own."),
+        ("bb", "abb", "1 hold is left: b. Insisting goes once more, with a reason of its own."),
+        (
+            "bc",
+            "abc",
+            "2 holds are left: b, c. Insisting goes once for each, with a reason of its own.",
+        ),
     ],
 )
 def test_what_is_left_of_several_holds_says_what_to_do(left: str, held: str, said: str) -> None:
