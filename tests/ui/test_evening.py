@@ -172,6 +172,22 @@ def test_where_one_of_two_holds_is_left_it_is_said_that_insisting_goes_once_more
     assert steps(shop, piece, "D2") == [], "DONE does not come back unseen"
 
 
+def test_a_reason_given_before_two_holds_were_read_lifts_neither(
+    window: MainWindow, shop: Shop
+) -> None:
+    piece = made(pieces.lay_out(shop, "Larch", "2 1", paths=[("paint", ["D1", "D2"])]))
+    do(shop, piece, "D1", "wash", "rinse")
+    window.show_page("bench", piece.tag)
+    for text in (verb("INSIST"), reason("the tin says so"), code(piece, "D1"), verb("INSIST"),
+                 reason("tried, it is ready")):  # fmt: skip
+        window.take_code(text)
+    hand = window.page().at_bench.state.hand
+    assert (hand.holds, hand.lifted) == (
+        ("not dry yet",), (("old finish not answered", "tried, it is ready"),)
+    )  # fmt: skip
+    assert steps(shop, piece, "D1") == ["wash", "rinse"]
+
+
 def test_a_hold_is_forgotten_when_another_part_was_looked_at(
     window: MainWindow, heron: Piece, shop: Shop
 ) -> None:
