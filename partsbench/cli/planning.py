@@ -288,11 +288,15 @@ def _stint_row(shown: PlanShown, number: int) -> JsonRow:
 
 
 def _say_promise(told: PromiseTold) -> None:
-    say(told.sentence)
-    if told.unreachable:
-        say(chain_words(told.unreachable, told.shop, told.at))
+    # The chain begins with what the sentence says, and then says why.
+    say(_why_not(told) or told.sentence)
     for line in side_by_side(told.shop, told.at, told.others):
         say(f"  {line}")
+
+
+def _why_not(told: PromiseTold) -> str:
+    """The sentence of what makes it impossible; "" when nothing proves that."""
+    return chain_words(told.unreachable, told.shop, told.at) if told.unreachable else ""
 
 
 def _promise_row(told: PromiseTold, noted: bool) -> JsonRow:
@@ -305,7 +309,7 @@ def _promise_row(told: PromiseTold, noted: bool) -> JsonRow:
         "kept": told.kept,
         "noted": noted,
         "sentence": told.sentence,
-        "because": chain_words(told.unreachable, told.shop, told.at) if told.unreachable else "",
+        "because": _why_not(told),
         "chain": _chain_rows(told.unreachable, told.at),
         "pieces": [{"tag": p, "done": at(now), "would_be": at(then)}
                    for p, now, then in told.others],

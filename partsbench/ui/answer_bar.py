@@ -23,6 +23,9 @@ from partsbench.ui.theme import Theme, grown, sized, theme_of
 
 MARK = 40
 NARROW = 860
+HIGH, FOR_WORDS, ABOVE = 56, 46, 4
+"""Px that the strip is high at least, those of them that grow with the words, and what is free
+above and below these."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,6 +85,7 @@ class AnswerBar(QWidget):
         self.word = BigWord(parent=self, most=44)
         self.word.setObjectName("answer-word")
         self.word.setMinimumWidth(0)
+        self.word.setFixedHeight(_high() - 2 * ABOVE)
         self.sentence = _said("answer-sentence", 1)
         self.because = _said("answer-because", 0)
         self.field = QLineEdit(self)
@@ -98,7 +102,7 @@ class AnswerBar(QWidget):
 
     def _arrange(self) -> None:
         row = QHBoxLayout(self)
-        row.setContentsMargins(MARK + 26, 4, 14, 4)
+        row.setContentsMargins(MARK + 26, ABOVE, 14, ABOVE)
         row.setSpacing(16)
         row.addWidget(self.word)
         texts = QVBoxLayout()
@@ -111,7 +115,7 @@ class AnswerBar(QWidget):
         texts.addWidget(self.because)
         texts.addStretch(1)
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Minimum)
-        self.setMinimumHeight(grown(46))
+        self.setMinimumHeight(_high())
 
     def show_answer(self, answer: Outcome | Done | Refused | str, *, on_page: bool = False) -> None:
         """Show an answer until the next one, and have a screen reader say it.
@@ -151,7 +155,7 @@ class AnswerBar(QWidget):
             self.code_typed.emit(text)
 
     def sizeHint(self) -> QSize:
-        return QSize(800, grown(56))
+        return QSize(800, _high())
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         super().resizeEvent(event)
@@ -210,6 +214,12 @@ def _said(name: str, step: float) -> QLabel:
     label.setTextFormat(Qt.TextFormat.PlainText)
     label.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
     return label
+
+
+def _high() -> int:
+    """Of the strip, in px, whatever stands in it as long as two lines will do: the page above it
+    does not move when something is told."""
+    return max(HIGH, grown(FOR_WORDS))
 
 
 def _word_width(word: str) -> int:

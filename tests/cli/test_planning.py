@@ -90,6 +90,7 @@ def test_a_promise_is_noted_and_answered(good: Call, call: Call, tag: str) -> No
     assert "cannot be done by" in never.json["because"]
     in_words = call("promise", tag, "tomorrow", "--ask", *QUICK)
     assert (in_words.code, in_words.out.splitlines()[-1]) == (1, never.json["because"])
+    assert in_words.out.count("cannot be done by") == in_words.out.count("o plan is earlier") == 1
     assert good("plan", *QUICK, "--json").json["pieces"][0]["promised"].startswith("2031-05-30")
     good("promise", tag, "--drop")
     assert good("plan", *QUICK, "--json").json["pieces"][0]["promised"] is None

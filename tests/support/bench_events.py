@@ -100,7 +100,11 @@ class RandomBench:
         if draw < 0.5:
             hit = self.label()
             on = frozenset({f"{HERE}-P1"}) if hit.part == "D1" else frozenset[str]()
-            return Scanned(self.rng.random() < 0.7), Snapshot(1, hit, on & {self.state.hand.code})
+            code = self.state.hand.code
+            pair = {f"{HERE}-D2", f"{HERE}-P1"} == {hit.code, code}
+            wrong = (f"{HERE}-P1", f"{HERE}-D2") if pair else ()
+            sees = Snapshot(1, hit, on & {code}, mismatch=wrong)
+            return Scanned(self.rng.random() < 0.7), sees
         if draw < 0.65:
             push = self.rng.choice(list(Push))
             text = {Push.IDLE: "3", Push.REASON: "tried", Push.FACE: "front"}.get(push, "")

@@ -387,8 +387,9 @@ class ByCommands:
         elif looked and right and row["step"] and not self.verb and self.page == "bench":
             waits = Waits.ARMED
         home_shown = self.hand.home_shown and row.get("answer") not in (None, "STOP")
-        self.hand = InHand(self.hand.label, waits, self.clock(), holds,
-                           lifted if holds or asked else (), home_shown)  # fmt: skip
+        # A reason that names no hold is not typed again once it lifted none.
+        still = lifted if asked else tuple(pair for pair in lifted if pair[0] and holds)
+        self.hand = InHand(self.hand.label, waits, self.clock(), holds, still, home_shown)
 
     def _tell(self, text: str, said: Typed | None) -> None:
         """A label of another job, or none of ours: whatever was typed, nothing was done."""

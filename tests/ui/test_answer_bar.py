@@ -66,6 +66,24 @@ def test_no_word_of_a_long_sentence_is_cut(bar: AnswerBar, width: int) -> None:
     assert label.fontMetrics().horizontalAdvance(longest) <= label.width()
 
 
+def test_the_strip_is_as_high_with_an_answer_as_without(bar: AnswerBar) -> None:
+    """So that the page above it does not move when something is told."""
+
+    def high() -> int:
+        found = bar.heightForWidth(1280) if bar.hasHeightForWidth() else bar.sizeHint().height()
+        return max(found, bar.minimumHeight())
+
+    bar.resize(1280, 72)
+    heights = []
+    for answer in ("Ready.", Refused("No step of D1 is behind it yet."),
+                   Outcome(Answer.STOP, Tone.REFUSED, "Scan a part first."),
+                   Outcome(Answer.WAIT, Tone.WAIT, "Wet.", "It needs 12 h.")):  # fmt: skip
+        for on_page in (False, True):
+            bar.show_answer(answer, on_page=on_page)
+            heights.append(high())
+    assert heights == [heights[0]] * 8
+
+
 def test_a_typed_code_is_given_on_and_the_field_emptied(bar: AnswerBar) -> None:
     typed: list[str] = []
     bar.code_typed.connect(typed.append)

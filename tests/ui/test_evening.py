@@ -15,6 +15,7 @@ from partsbench.core.outcomes import Answer, Refused, Tone
 from partsbench.core.piece.piece import Piece
 from partsbench.core.verbs import REASONS
 from partsbench.services.acts.history import history
+from partsbench.services.books import pieces
 from partsbench.services.heard.session import Session
 from partsbench.services.known import people
 from partsbench.services.known.state import Where, piece_state
@@ -29,7 +30,7 @@ from partsbench.ui.settings import Settings
 from partsbench.ui.theme import words_at
 from tests.support.clock import SetClock
 from tests.support.finishing import do, two_finishes
-from tests.support.shops import code, quill
+from tests.support.shops import code, made, quill
 from tests.support.wall import verb_named
 
 
@@ -139,6 +140,52 @@ def test_what_the_bench_holds_is_insisted_upon_by_scan(
     assert steps(shop, heron, "D1")[-1] == "sand_150"
     assert "tried, it is ready" in str(piece_state(shop, heron).of("D1").faces[0].marks[-1])
     assert window.band.text == ""
+
+
+def test_where_one_of_two_holds_is_left_it_is_said_that_insisting_goes_once_more(
+    window: MainWindow, shop: Shop
+) -> None:
+    piece = made(pieces.lay_out(shop, "Larch", "2 1", paths=[("paint", ["D1", "D2"])]))
+    do(shop, piece, "D1", "wash", "rinse")
+    window.show_page("bench", piece.tag)
+    for text in (verb("DONE"), code(piece, "D1"), verb("INSIST")):
+        window.take_code(text)
+    both = ("old finish not answered", "not dry yet")
+    session, board = window.page().at_bench, window.page().board
+    assert session.state.hand.holds == both
+    assert session.answers[-1].sentence.startswith("DONE is off. INSIST: scan why")
+    window.take_code(reason("the tin says so"))
+    assert steps(shop, piece, "D1") == ["wash", "rinse"], "nothing is recorded yet"
+    assert session.answers[-1].beside.endswith(
+        "1 hold is left: not dry yet. Insisting goes once more, with a reason of its own."
+    )
+    assert (board.shout.word, board.shout.line) == (
+        "STOP",
+        "1 hold is left: insisting goes once more",
+    )
+    window.take_code(reason("the tin says so"))
+    assert steps(shop, piece, "D1") == ["wash", "rinse"], "a reason alone lifts nothing"
+    window.take_code(verb("INSIST"))
+    window.take_code(reason("tried, it is ready"))
+    assert steps(shop, piece, "D1")[-1] == "sand_150"
+    window.take_code(code(piece, "D2"))
+    assert steps(shop, piece, "D2") == [], "DONE does not come back unseen"
+
+
+def test_a_reason_given_before_two_holds_were_read_lifts_neither(
+    window: MainWindow, shop: Shop
+) -> None:
+    piece = made(pieces.lay_out(shop, "Larch", "2 1", paths=[("paint", ["D1", "D2"])]))
+    do(shop, piece, "D1", "wash", "rinse")
+    window.show_page("bench", piece.tag)
+    for text in (verb("INSIST"), reason("the tin says so"), code(piece, "D1"), verb("INSIST"),
+                 reason("tried, it is ready")):  # fmt: skip
+        window.take_code(text)
+    hand = window.page().at_bench.state.hand
+    assert (hand.holds, hand.lifted) == (
+        ("not dry yet",), (("old finish not answered", "tried, it is ready"),)
+    )  # fmt: skip
+    assert steps(shop, piece, "D1") == ["wash", "rinse"]
 
 
 def test_a_hold_is_forgotten_when_another_part_was_looked_at(

@@ -45,7 +45,8 @@ class Snapshot:
     """What a decision needs of the book, read once at one journal number.
 
     hit: the label that the event is about; carried: codes of the parts that are brought home on it;
-    to_pull: the part that a teardown pulls next.
+    mismatch: a part and a drawer it does not sit on, the one in the hand and the other scanned now,
+    by their codes; () for none. to_pull: the part that a teardown pulls next.
     complete: everything that came out is home.
     """
 
@@ -54,6 +55,7 @@ class Snapshot:
     carried: frozenset[str] = frozenset()
     to_pull: Hit | None = None
     complete: bool = False
+    mismatch: tuple[()] | tuple[str, str] = ()
 
 
 class Push(StrEnum):

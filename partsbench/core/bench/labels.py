@@ -131,8 +131,13 @@ def fill_home(state: State, now: Now) -> Turn:
 
 
 def bring_or_show(state: State, now: Now) -> Turn:
-    """with the drawer that it sits on: it is home; else show its home"""
+    """with the drawer that it sits on: it is home; with another drawer: that is refused; else show
+    its home"""
     hand = state.hand
+    if now.sees.mismatch and hand.waits in (Waits.ARMED, Waits.RECORDED):
+        code, onto = now.sees.mismatch
+        held = hand if code == hand.code else in_hand(now.hit, now.at)
+        return replace(state, hand=held), (Act(What.HOME, code, onto=onto),)
     if hand.waits is Waits.ARMED and hand.code in now.sees.carried:
         state = replace(state, hand=replace(hand, host=now.hit.code))
         return state, (Act(What.HOME, hand.code, onto=now.hit.code),)

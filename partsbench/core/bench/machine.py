@@ -202,10 +202,21 @@ def _hand_after(state: State, event: Answered, at: datetime) -> Hand:
         old.step if chosen else "",
         said.step or "",
         said.held,
-        act.insists if said.held or said.unconfirmed else (),
+        _still_meant(act, said),
         old.host if said.answer is not Answer.STOP else "",
         old.fits and said.recorded and said.answer is Answer.GO,
     )
+
+
+def _still_meant(act: Act, said: Outcome) -> tuple[tuple[str, str], ...]:
+    """The reasons that count when the same is asked for once more.
+
+    One that named no hold lifted none where several were refused: it was given before they were
+    read, and must not lift the last of them unseen.
+    """
+    if said.unconfirmed:
+        return act.insists
+    return tuple(pair for pair in act.insists if pair[0]) if said.held else ()
 
 
 def _is_ours(state: State, act: Act, said: Outcome) -> bool:

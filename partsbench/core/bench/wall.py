@@ -113,9 +113,12 @@ def _verb(state: State, number: int, now: Now) -> Turn:
     if verb.key is Key.EXCEPT and not state.load:
         return state, (Act(What.SAY, says="Scan the load first: its strip, or NEXT LOAD."),)
     on = replace(quiet(state), verb=verb, face=state.face)
+    before = ""
     if verb.key is Key.INSIST:
         on = replace(on, hand=state.hand, left_out=state.left_out)
-    return on, (Act(What.VERB_ON, verb=verb, says=verb.says),)
+        # It is for one record: whoever scanned DONE before it may think that it comes back after.
+        before = state.verb.name if state.verb and state.verb is not verb else ""
+    return on, (Act(What.VERB_ON, verb=verb, text=before, says=verb.says),)
 
 
 def _end(state: State) -> Turn:

@@ -222,7 +222,7 @@ def _held(known: KnownLabel, on: Ground, found: Choice, left: Sequence[Finding])
     refused = answers.worded(first, found.said, refused=True)
     if len(left) < len(found.said.held):
         refused = replace(refused, because="; ".join(dict.fromkeys(f.reason for f in left)))
-    told = sentences(f"{found.step.name} was not recorded.", held_words(left))
+    told = sentences(f"{found.step.name} was not recorded.", held_words(left, found.said.held))
     return replace(
         refused,
         sentence=f"{known.piece.codename} {known.part.short}: {told}",

@@ -15,7 +15,7 @@ from partsbench.core.piece.codes import Family, short_number
 from partsbench.core.piece.piece import Piece, home_words, opening_words
 from partsbench.core.said_often import EVERY_STEP_DONE
 from partsbench.core.shown_times import time_of_day
-from partsbench.core.wording import listed, notes, or_list, sentences, within
+from partsbench.core.wording import capital, listed, notes, or_list, sentences, within
 from partsbench.services.known.identify import KnownLabel
 from partsbench.services.known.state import FaceState, PartState
 from partsbench.services.rules.choosing import Urgent
@@ -132,12 +132,29 @@ def may_words(said: Decision, now: datetime) -> str:
     return f"{word}: {within(said.because)}" if said.because else word
 
 
-def held_words(left: Sequence[Finding]) -> str:
-    """`2 holds: wrong cup, not dry yet. Each wants a reason of its own.`; "" for a single one."""
+def held_words(left: Sequence[Finding], held: Sequence[Finding]) -> str:
+    """`2 holds: wrong cup, not dry yet. Each wants a reason of its own.`; "" for a single one.
+
+    Of `left`, where reasons lifted others of `held`, also what is to be done now: `1 hold is left:
+    not dry yet. Insisting goes once more, with a reason of its own.` It is told, not advised: what
+    is left may be lead.
+    """
     rules = list(dict.fromkeys(f.rule for f in left))
-    if len(rules) < 2:
+    count = len(rules)
+    if count < len({f.rule for f in held}):
+        still, do = holds_left(count)
+        return f"{still}: {listed(rules)}. {capital(do)}, with a reason of its own."
+    if count < 2:
         return ""
-    return f"{len(rules)} holds: {listed(rules)}. Each wants a reason of its own."
+    return f"{count} holds: {listed(rules)}. Each wants a reason of its own."
+
+
+def holds_left(count: int) -> tuple[str, str]:
+    """`1 hold is left`, and `insisting goes once more`: how many no reason lifted yet, and what
+    can be done of them."""
+    if count == 1:
+        return "1 hold is left", "insisting goes once more"
+    return f"{count} holds are left", "insisting goes once for each"
 
 
 def home_shown(piece: Piece, number: int) -> Outcome:

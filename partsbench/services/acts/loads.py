@@ -368,7 +368,8 @@ def _held(
     held = [(short, d) for short, d in said if rules & {f.rule for f in d.held}]
     names = together(short for short, _ in held)
     sentence = sentences(
-        f"Load {load.number}: {names} held; nothing was recorded.", held_words(left)
+        f"Load {load.number}: {names} held; nothing was recorded.",
+        held_words(left, [f for _, d in said for f in d.held]),
     )
     first = answers.worded(_refused(load, sentence), held[0][1], refused=True)
     return replace(first, sentence=sentence, holds=answers.holds_of(worst_first(left)))

@@ -265,6 +265,12 @@ def sits_on(piece: Piece, part: Part, host: Part) -> bool:
     return on_piece and host.family is Family.CARCASE
 
 
+def sits_on_another(piece: Piece, part: Part, host: Part) -> bool:
+    """True when a part was put to a drawer or door, and sits on another one."""
+    carries = host.family in SEATED and host.family is not Family.LEG
+    return bool(part.parent) and carries and not sits_on(piece, part, host)
+
+
 def seats(piece: Piece, part: Part) -> set[int]:
     """The homes that are right for a part: its own, or those of its group."""
     return {p.home.number for p in piece.alike_to(part)}

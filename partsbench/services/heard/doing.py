@@ -284,8 +284,10 @@ def _work_ends(s: AtHand, _: Act) -> Said:
     return hours.end_work(s.shop, s.here) if s.here else _NO_PIECE
 
 
-def _verb_on(s: AtHand, _: Act) -> Said:
-    return Outcome(Answer.GO, Tone.VERB_ON, s.state.expects)
+def _verb_on(s: AtHand, act: Act) -> Said:
+    """What the next scan does; and of INSIST, which verb it put in the place of, and ended."""
+    ended = f"{act.text} is off." if act.text else ""
+    return Outcome(Answer.GO, Tone.VERB_ON, sentences(ended, s.state.expects))
 
 
 def _verb_off(s: AtHand, act: Act) -> Said:

@@ -211,13 +211,13 @@ class Session:
         if isinstance(event, Passed | Touched | Turned | Undone | Answered | OfTheWall | Took):
             return Snapshot()
         hit = self._hit(label) if label or isinstance(event, Scanned) else None
-        carried = frozenset[str]()
+        carried, mismatch = frozenset[str](), self._mismatch(hit) if hit else ()
         hand = self.state.hand
         if hit and self.state.mode is Mode.RETURN and hand.ours and self._sits(hand.part, hit.part):
             carried = frozenset({hand.code})
         pull = self._to_pull() if isinstance(event, Pushed) else None
         complete = isinstance(event, Pushed) and event.push is Push.ENTER and self._complete()
-        return Snapshot(self.shop.book.newest(), hit, carried, pull, complete)
+        return Snapshot(self.shop.book.newest(), hit, carried, pull, complete, mismatch)
 
     def _hit(self, text: str) -> Hit:
         known = identify(self.shop, text, self.here)
@@ -244,6 +244,20 @@ class Session:
         piece = self.shop.piece(self.here)
         part, other = (piece.part(short), piece.part(host)) if piece else (None, None)
         return bool(piece and part and other and returning.sits_on(piece, part, other))
+
+    def _mismatch(self, hit: Hit) -> tuple[()] | tuple[str, str]:
+        """The part in the hand and the drawer scanned now, or the other way round, where the part
+        sits on another drawer."""
+        hand = self.state.hand
+        piece = self.shop.piece(self.here) if self.state.mode is Mode.RETURN and hand.ours else None
+        held, scanned = (piece.part(hand.part), piece.part(hit.part)) if piece else (None, None)
+        if piece is None or held is None or scanned is None or hit.kind is not Kind.PART:
+            return ()
+        if returning.sits_on_another(piece, held, scanned):
+            return hand.code, hit.code
+        if returning.sits_on_another(piece, scanned, held):
+            return hit.code, hand.code
+        return ()
 
     def _load_parts(self) -> set[str]:
         found = loads.find(self.shop, self.state.load) if self.state.load else None

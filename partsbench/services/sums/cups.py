@@ -155,11 +155,14 @@ def strained(shop: Shop, asked: str | int) -> Done | Refused:
 
 @writing
 def empty(shop: Shop, asked: str | int) -> Done | Refused:
-    """The mix is used up or thrown away."""
+    """The mix is used up or thrown away. When that was is said once: it stands."""
     found = find(shop, asked)
     if isinstance(found, Refused):
         return found
     now = shop.clock()
+    if found.emptied_at:
+        since = moment(found.emptied_at, now)
+        return Refused(f"Cup {found.number} was empty already, since {since}: that stands.")
     with change(shop.book, f"Cup {found.number} empty", now, shop.who) as entry:
         rows.empty_cup(entry, found.id, now)
     return Done(f"Cup {found.number} is empty.")

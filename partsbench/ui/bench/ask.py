@@ -195,7 +195,9 @@ class Ask(QFrame):
         row.addWidget(KeyButton("OK", "Enter", self.on_ok_pressed, name="ask-ok"))
         row.addWidget(KeyButton("Leave it", "Esc", self.close_question, name="ask-leave"))
         column = QVBoxLayout(self)
-        column.setContentsMargins(12, 10, 12, 10)
+        # Close together: what was wrong with an answer has a line too, and nothing above it moves.
+        column.setContentsMargins(12, 6, 12, 6)
+        column.setSpacing(3)
         for widget in (self._question, self._choices):
             column.addWidget(widget)
         column.addLayout(row)

@@ -17,6 +17,7 @@ from partsbench.core.piece.codes import Family, short_number
 from partsbench.core.said_often import at_work, only_the
 from partsbench.core.shown_times import moment, time_of_day
 from partsbench.core.wording import capital, clauses
+from partsbench.services.acts.bench_words import holds_left
 from partsbench.services.known.cautions import words as caution_words
 from partsbench.services.rules.ready import ready
 from partsbench.services.shop import Shop
@@ -256,6 +257,8 @@ class BenchBoard(QWidget):
             line = "if so, scan it again"
         elif outcome.recorded:
             line = f"recorded {clock_words(outcome.done_at, stand.now)}".strip()
+        elif stand.held and stand.bench.hand.lifted:
+            line = ": ".join(holds_left(len(outcome.holds)))
         elif stand.bench.verb and stand.short:
             line = ""
         elif stand.armed:

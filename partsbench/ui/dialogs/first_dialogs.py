@@ -9,7 +9,7 @@ from partsbench.core.key_words import part_word
 from partsbench.services.shop import Shop
 from partsbench.services.shown import first_things
 from partsbench.services.sums.measure import set_wood
-from partsbench.ui.dialogs.lines import text_field
+from partsbench.ui.dialogs.lines import text_field, typed_or_chosen
 from partsbench.ui.dialogs.shop_dialog import ShopDialog
 from partsbench.ui.layout.fields import quiet
 
@@ -24,11 +24,8 @@ class WoodDialog(ShopDialog):
 
     def __init__(self, shop: Shop, tag: str, parent: QWidget | None = None) -> None:
         super().__init__(shop, tag, parent, name="wood-dialog", title="What is it made of?")
-        self.wood = QComboBox()
-        self.wood.setObjectName("wood-wood")
-        self.wood.setAccessibleName("Wood or board")
-        self.wood.setEditable(True)
-        self.wood.addItems(["", *first_things.wood_names()])
+        woods = ("", *first_things.wood_names())
+        self.wood = typed_or_chosen("wood-wood", "Wood or board", woods)
         completer = self.wood.completer()
         assert completer is not None  # an editable box has one
         completer.setFilterMode(Qt.MatchFlag.MatchContains)

@@ -5,9 +5,17 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from PySide6.QtCore import QStringListModel, Qt, Signal
-from PySide6.QtWidgets import QAbstractItemView, QDoubleSpinBox, QLineEdit, QListView, QWidget
+from PySide6.QtWidgets import (
+    QAbstractItemView,
+    QComboBox,
+    QDoubleSpinBox,
+    QLineEdit,
+    QListView,
+    QWidget,
+)
 
 from partsbench.ui.empty_hint import EmptyHint
+from partsbench.ui.focus_ring import INNER, OUTER
 from partsbench.ui.hinted import show_hint
 from partsbench.ui.model_index import Index
 
@@ -65,6 +73,20 @@ def text_field(name: str, what: str, hint: str = "") -> QLineEdit:
     field.setAccessibleName(what)
     show_hint(field, hint)
     return field
+
+
+def typed_or_chosen(name: str, what: str, offered: Sequence[str]) -> QComboBox:
+    """A field to type in, with a list of what is offered."""
+    box = QComboBox()
+    box.setObjectName(name)
+    box.setAccessibleName(what)
+    box.setEditable(True)
+    box.addItems(list(offered))
+    # Its rows are tight, and the ring of the keyboard would lie on the first and the last.
+    view = box.view()
+    assert isinstance(view, QListView)  # a box has one unless it was given another
+    view.setSpacing(round(OUTER + INNER))
+    return box
 
 
 def number_field(

@@ -29,7 +29,7 @@ from partsbench.services.acts.bench import stated
 from partsbench.services.known import old_finish
 from partsbench.services.known.old_finish import Saying
 from partsbench.services.shop import Shop
-from partsbench.ui.dialogs.lines import Lines, text_field
+from partsbench.ui.dialogs.lines import Lines, text_field, typed_or_chosen
 from partsbench.ui.dialogs.shop_dialog import ShopDialog
 from partsbench.ui.layout.fields import Panel, heading, quiet
 from partsbench.ui.theme import grown
@@ -66,7 +66,8 @@ class OldFinishDialog(ShopDialog):
         self.age = _choice("old-age", "Age against the year that local rules name", AGES)
         self.test = _choice("old-test", "What a test for lead found", TESTS)
         self.way = _choice("old-way", "How it is worked", WAYS)
-        self.how = QComboBox()
+        hows = [choice_word(how) for how in HOWS]
+        self.how = typed_or_chosen("old-how", "How it was tested", hows)
         self.where = text_field("old-where", "Where it was tested", "chip from the back edge of D1")
         self.by = text_field("old-by", "Who tested it", "name, or the laboratory")
         self.when = text_field("old-when", "When it was tested", "now, yesterday, 2026-11-25")
@@ -83,10 +84,6 @@ class OldFinishDialog(ShopDialog):
         self.places.setAccessibleName("Of which parts")
         self.places.setSelectionMode(QListWidget.SelectionMode.ExtendedSelection)
         self.places.setFixedWidth(grown(180))
-        self.how.setObjectName("old-how")
-        self.how.setAccessibleName("How it was tested")
-        self.how.setEditable(True)
-        self.how.addItems([choice_word(how) for how in HOWS])
         self.by.setText(self.shop.who)
         panel = Panel("old-form")
         panel.column.addWidget(quiet(HELP))

@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 from threading import Event
 
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QComboBox, QHeaderView, QTableWidget, QTableWidgetItem, QWidget
+from PySide6.QtWidgets import QHeaderView, QTableWidget, QTableWidgetItem, QWidget
 
 from partsbench.core.outcomes import Refused
 from partsbench.core.plan.what_if import Compared, compared
@@ -18,6 +18,7 @@ from partsbench.services.plan.reading import in_hand
 from partsbench.services.shop import Shop
 from partsbench.ui.bench.controls import words
 from partsbench.ui.dialogs.later import Later
+from partsbench.ui.dialogs.lines import typed_or_chosen
 from partsbench.ui.dialogs.shop_dialog import ShopDialog
 from partsbench.ui.layout.fields import labelled, quiet
 from partsbench.ui.theme import sized
@@ -42,11 +43,7 @@ class WhatIfDialog(ShopDialog):
 
     def __init__(self, shop: Shop, parent: QWidget | None = None) -> None:
         super().__init__(shop, "", parent, name="what-if-dialog", title="What if")
-        self.field = QComboBox()
-        self.field.setObjectName("what-if-field")
-        self.field.setAccessibleName("What if")
-        self.field.setEditable(True)
-        self.field.addItems(list(OFFERED))
+        self.field = typed_or_chosen("what-if-field", "What if", OFFERED)
         self.sentence = words(0.8, bold=True, name="what-if-sentence")
         self.table = QTableWidget(0, len(COLUMNS))
         self._arrange()

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from PySide6.QtCore import QLineF, QPointF, QRectF, Qt
-from PySide6.QtGui import QPainter, QPaintEvent, QPen
+from PySide6.QtGui import QFont, QFontMetricsF, QPainter, QPaintEvent, QPen
 from PySide6.QtWidgets import QWidget
 
 from partsbench.core.finish.masks import MaskState
@@ -20,8 +20,9 @@ from partsbench.ui.theme import sized, theme_of
 
 THICK = 6.0
 FLAT = (Qt.PenStyle.SolidLine, Qt.PenCapStyle.FlatCap)
-ALONG = 0.17
-"""Where on its line the metres stand: clear of the number in the middle of a tile."""
+ALONG = (0.17, 0.83)
+"""Where on its line the metres stand: clear of the number in the middle of a tile; at the other end
+where something stands there already."""
 LONG_ENOUGH = 70.0
 """Px of line that have room for their metres."""
 
@@ -122,10 +123,34 @@ class SeamLines(QWidget):
         drawn = [(s, line) for s, line in lines if not line.isNull()]
         for seen, line in drawn:
             self._draw(painter, seen.seam.state, line)
-        for seen, line in drawn:
-            taped = seen.seam.state is not MaskState.NOT_NEEDED
-            if taped and line.length() >= LONG_ENOUGH:
-                self._label(painter, seen.metres, line.pointAt(ALONG), line.dx() == 0)
+        for metres, box in self.labels():
+            self._label(painter, metres, box)
+
+    def labels(self) -> list[tuple[str, QRectF]]:
+        """The metres with their boxes, in px. What would lie on other words is left out, the
+        shortest seams first: every length stands in the list of seams, too."""
+        lines = [
+            (s, self.line_of(s)) for s in self.seen if s.seam.state is not MaskState.NOT_NEEDED
+        ]
+        lines = [(s, line) for s, line in lines if line.length() >= LONG_ENOUGH]
+        found: list[tuple[str, QRectF]] = []
+        taken = self._words_of_tiles()
+        for seen, line in sorted(lines, key=lambda each: -each[0].seam.length_mm):
+            boxes = (self._box(seen.metres, line.pointAt(at), line.dx() == 0) for at in ALONG)
+            free = (b for b in boxes if not any(b.intersects(other) for other in taken))
+            if box := next(free, None):
+                taken.append(box)
+                found.append((seen.metres, box))
+        return found
+
+    def _words_of_tiles(self) -> list[QRectF]:
+        """Where the numbers and words of the tiles stand, in px of the view."""
+        return [
+            text.chip.translated(QPointF(tile.pos()))
+            for tile in self._view.tiles()
+            if not tile.isHidden()
+            for text in tile.texts()
+        ]
 
     def _draw(self, painter: QPainter, state: MaskState, line: QLineF) -> None:
         """Open: solid. Masked: solid with the tape's stripes. No tape needed: thin and dotted."""
@@ -143,18 +168,25 @@ class SeamLines(QWidget):
             painter.setPen(stripes)
             painter.drawLine(line)
 
-    def _label(self, painter: QPainter, text: str, at: QPointF, upright: bool) -> None:
-        theme = theme_of(self)
-        painter.setFont(sized(-0.6, bold=True))
-        wide = painter.fontMetrics().horizontalAdvance(text) + 10
-        high = painter.fontMetrics().height() + 2
+    def _box(self, text: str, at: QPointF, upright: bool) -> QRectF:
+        """Round `at`; beside an upright line at the edge of the view it is moved inside."""
+        metrics = QFontMetricsF(_font())
+        wide, high = metrics.horizontalAdvance(text) + 10, metrics.height() + 2
         box = QRectF(at.x() - wide / 2, at.y() - high / 2, wide, high)
-        shift = 0.0
         if upright:
-            shift = max(0.0, -box.left() + 1) - max(0.0, box.right() - self.width() + 1)
-        box.translate(shift, 0)
+            box.translate(max(0.0, -box.left() + 1) - max(0.0, box.right() - self.width() + 1), 0)
+        return box
+
+    def _label(self, painter: QPainter, text: str, box: QRectF) -> None:
+        theme = theme_of(self)
+        painter.setFont(_font())
         painter.setPen(QPen(theme.color("wait"), 1.4))
         painter.setBrush(theme.color("raised"))
         painter.drawRoundedRect(box, 4, 4)
         painter.setPen(theme.color("ink"))
         painter.drawText(box, Qt.AlignmentFlag.AlignCenter, text)
+
+
+def _font() -> QFont:
+    """Of the metres."""
+    return sized(-0.6, bold=True)

@@ -91,6 +91,9 @@ class ReturnPage(Page):
             self.acted(self.at_bench.scan(text, trigger=False))
 
     def take_answer(self, outcome: Outcome) -> None:
+        if self._found_nothing(outcome):
+            self.answered.emit(outcome)
+            return
         self.loud.hide()
         if self.telling.is_of_wall(outcome):
             self.telling.tell_of_wall(outcome)
@@ -98,6 +101,12 @@ class ReturnPage(Page):
         self.last = outcome
         if not self.telling.tell(outcome, loud=False if outcome.recorded else None):
             self.refresh()
+
+    def _found_nothing(self, outcome: Outcome) -> bool:
+        """A key had nothing to do with what is in the hand: that is told at the foot, and what the
+        last scan was answered with stays readable."""
+        about = outcome.part or outcome.home or outcome.recorded
+        return self.pushing and self.hand.waits is not Waits.EMPTY and not about
 
     def shows(self, answer: object) -> bool:
         """The board has words for a home, and for a part of which something was just recorded."""

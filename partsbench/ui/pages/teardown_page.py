@@ -40,6 +40,7 @@ from partsbench.ui.pages.page import Page
 from partsbench.ui.piece_view import PieceView
 
 NUMBER_MM = 40.0
+NO_BREAK = "\N{NO-BREAK SPACE}"
 SHOUT_LEAST, MIND_LINES = 92, 3
 TIED = "label: on a tie-on tag or in a bag"
 LEAST = (780, 470)
@@ -340,7 +341,9 @@ def _a_hiding_door_is_out(state: PieceState) -> bool:
 def _count_words(plan: Teardown) -> str:
     names = {"openings": word_of(Where.OUT), SMALL_THINGS: choice_word("others")}
     told = ((names.get(c.name) or count_word(c.name), c) for c in plan.counts)
-    return listed(f"{name} {c.out} of {c.of}" for name, c in told)
+    # A count wraps before its name: one that is torn apart is read as another.
+    counts = (f"{name} {c.out} of {c.of}".replace(" ", NO_BREAK) for name, c in told)
+    return listed(counts)
 
 
 def _title(chosen: str, out: bool) -> str:

@@ -195,6 +195,20 @@ def test_a_pull_goes_home_with_its_drawer_and_after_it(
         assert (after.hand.code, after.hand.host) == (D4, D9)
 
 
+@pytest.mark.parametrize("waits", [Waits.ARMED, Waits.RECORDED, Waits.SHOWN])
+@pytest.mark.parametrize("part", [D4, D9])
+def test_a_pull_with_another_drawer_is_asked_for_and_not_shown(waits: Waits, part: str) -> None:
+    """The book is asked whether the part goes onto that drawer, and says no."""
+    onto = D9 if part == D4 else D4
+    state = replace(AT_RETURN, hand=hand(waits, code=D9, host=D9))
+    after, (act,) = bring_or_show(state, Now(NOW, Snapshot(1, HIT, mismatch=(part, onto))))
+    if waits is Waits.SHOWN:
+        assert (act.what, act.code) == (What.WHERE_HOME, D4), "what is no longer armed is no pair"
+    else:
+        assert (act.what, act.code, act.onto) == (What.HOME, part, onto)
+        assert after.hand.code == part
+
+
 def test_what_is_taken_out_is_out_at_once() -> None:
     after, (act,) = take_out(State(here=HERE, mode=Mode.TEARDOWN), now())
     assert (act.what, act.code, after.hand.waits) == (What.OUT, D4, Waits.SHOWN)

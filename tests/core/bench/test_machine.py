@@ -450,6 +450,27 @@ def test_what_the_label_in_the_hand_waits_for_after_an_answer(
     assert after.hand.waits is waits
 
 
+@pytest.mark.parametrize(
+    ("said", "kept"),
+    [
+        ({"holds": (Hold("b", "because"),)}, (("a", "so"),)),
+        ({"checks": ("a",), "tone": Tone.CONFIRM}, (("a", "so"), ("", "first"))),
+        ({"recorded": True}, ()),
+    ],
+)
+def test_a_reason_that_names_no_hold_is_kept_only_where_it_lifted_one(
+    said: dict[str, object], kept: tuple[tuple[str, str], ...]
+) -> None:
+    """Given before the holds were read it must not lift the last of them unseen."""
+    state = State(here=HERE, hand=Hand(Waits.SHOWN, D4, HERE, "D4"))
+    act = Act(What.RECORD, D4, insists=(("a", "so"), ("", "first")))
+    said = dict(said)
+    outcome = Outcome(Answer.STOP, said.pop("tone", Tone.HOLD), "said", tag=HERE, part="D4",  # type: ignore[arg-type]
+                      code=D4, **said)  # type: ignore[arg-type]  # fmt: skip
+    after, _ = happens(state, Answered(act, outcome), NOW)
+    assert after.hand.lifted == kept
+
+
 def test_a_load_that_is_recorded_is_no_longer_in_the_hand() -> None:
     state = State(here=HERE, load=7, left_out=(D4,))
     for recorded in (True, False):

@@ -242,6 +242,17 @@ def test_insist_keeps_what_was_refused_in_the_hand_and_other_verbs_do_not() -> N
     assert armed.hand.waits is Waits.SHOWN, "what was only shown is not refused"
 
 
+@pytest.mark.parametrize(
+    ("before", "name", "ended"),
+    [("DONE", "INSIST", "DONE"), ("INSIST", "INSIST", ""), ("DONE", "SANDED", ""),
+     ("", "INSIST", "")],
+)  # fmt: skip
+def test_insist_names_the_verb_that_it_ends(before: str, name: str, ended: str) -> None:
+    state = replace(holding(Waits.HELD), verb=verb_named(before) if before else None)
+    on, act = verb(state, name)
+    assert (on.verb, act.text) == (verb_named(name), ended)
+
+
 def test_the_rules_of_a_page_come_back_when_the_verb_goes() -> None:
     state = State(Mode.RETURN, HERE, verb=verb_named("SANDED"), place=2)
     off, act = verb(state, "VERB OFF")

@@ -21,6 +21,7 @@ from partsbench.services.acts.returning import (
     moves_sentence,
     open_fits,
     record_fit,
+    sits_on_another,
 )
 from partsbench.services.acts.teardown import stays_in, take_out, teardown
 from partsbench.services.books.pieces import add_part
@@ -189,6 +190,20 @@ def test_a_pull_goes_onto_its_own_drawer_only(shop: Shop) -> None:
     assert not said.recorded
     assert said.sentence == "P2 does not belong on D3; it lives on D2, middle."
     assert bring_home(shop, piece.tag, "P2", "D2").recorded
+
+
+def test_a_part_sits_on_another_drawer_only_where_it_sits_on_one(shop: Shop) -> None:
+    piece = heron(shop)
+
+    def wrong(short: str, host: str) -> bool:
+        part, on = piece.part(short), piece.part(host)
+        assert part is not None and on is not None
+        return sits_on_another(piece, part, on)
+
+    assert wrong("P2", "D3")
+    assert not wrong("P2", "D2"), "its own"
+    assert not wrong("D2", "D3"), "a drawer sits on none"
+    assert not wrong("P2", "L1") and not wrong("P2", "P3"), "nothing sits on these"
 
 
 def test_a_pull_cannot_fill_an_opening(shop: Shop) -> None:

@@ -4,8 +4,8 @@ from collections.abc import Callable
 from datetime import timedelta
 
 import pytest
-from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QPushButton, QToolButton
+from PySide6.QtCore import QRect, Qt
+from PySide6.QtWidgets import QApplication, QPushButton, QToolButton
 from pytestqt.qtbot import QtBot
 
 from partsbench.core.bench.events import Push, Took
@@ -241,6 +241,25 @@ def test_a_time_still_to_come_is_refused_where_it_was_typed(page: BenchPage, qtb
     page.ask.answered.emit("time", "2099-01-01 10:00")
     assert page.ask.kind == "time"
     assert page.at_bench.state.at is None
+
+
+@pytest.mark.parametrize("key", [Qt.Key.Key_N, Qt.Key.Key_P, Qt.Key.Key_B])
+def test_what_was_wrong_with_an_answer_moves_nothing_above_it(
+    page: BenchPage, qtbot: QtBot, key: Qt.Key
+) -> None:
+    def stand() -> list[QRect]:
+        QApplication.processEvents()
+        board = page.board
+        return [w.geometry() for w in (board.number, board.shout, board.operation, board.map)]
+
+    for _ in range(2):
+        page.scanned("D1")
+    before = stand()
+    qtbot.keyClick(page, key)
+    assert page.ask.isVisible()
+    assert stand() == before
+    page.questions.refuse("There is no place of that name.")
+    assert page.ask.fault and stand() == before
 
 
 def test_sent_back_asks_for_the_step_and_the_reason(page: BenchPage, qtbot: QtBot) -> None:

@@ -244,12 +244,38 @@ def test_the_carcase_stays_where_it_stands(page: ReturnPage) -> None:
     assert page.last.sentence == "C1 stays where it stands."
 
 
-def test_a_drawer_then_another_drawers_pull_records_nothing(page: ReturnPage, shop: Shop) -> None:
+@pytest.mark.parametrize("scans", [("D7", "P3"), ("P3", "D7"), ("H7", "D7", "P3")])
+def test_a_pull_with_another_drawer_is_refused_in_a_large_word(
+    page: ReturnPage, shop: Shop, scans: tuple[str, ...], qtbot: QtBot
+) -> None:
     take_out(shop, page.tag, ["P3"])
-    page.scanned(label(page, "D7"))
-    page.scanned(label(page, "P3"))
+    for short in scans:
+        page.scanned(label(page, short))
+    assert (page.loud.isVisible(), page.loud.word) == (True, "STOP")
+    assert page.loud.line == "P3 does not belong on D7; it lives on D3, middle."
+    qtbot.keyClick(page, Qt.Key.Key_Return)
+    assert page.loud.isVisible(), "Enter says nothing new of it"
     assert where(page, "P3") is Where.OUT
-    assert page.lit == "P3"
+    page.scanned(label(page, "P3"))
+    assert (page.loud.isVisible(), page.lit) == (False, "P3")
+    assert where(page, "P3") is Where.OUT
+
+
+def test_enter_leaves_the_answer_to_the_last_scan_and_the_moves(
+    page: ReturnPage, qtbot: QtBot, heard: list[object]
+) -> None:
+    for short in ("H1", "D2", "H2", "D1"):
+        page.scanned(label(page, short))
+    said, moves = page.board.sentence.text(), page.board.moves.text()
+    assert (page.board.shout.word, len(moves.splitlines())) == ("NOT HERE", 3)
+    qtbot.keyClick(page, Qt.Key.Key_Return)
+    last = heard[-1]
+    assert isinstance(last, Outcome) and last.sentence == "Scan a part first."
+    assert not page.shows(last), "it is told at the foot"
+    page.refresh()
+    assert not page.loud.isVisible()
+    assert (page.board.sentence.text(), page.board.moves.text()) == (said, moves)
+    assert page.board.shout.word == "NOT HERE"
 
 
 def test_a_pull_is_brought_onto_its_drawer(page: ReturnPage, shop: Shop) -> None:

@@ -13,7 +13,7 @@ from partsbench.services.acts.returning import bring_home
 from partsbench.services.acts.teardown import take_out
 from partsbench.services.known.state import Where, piece_state
 from partsbench.services.shop import Shop
-from partsbench.ui.pages.teardown_page import TeardownPage
+from partsbench.ui.pages.teardown_page import NO_BREAK, TeardownPage
 from partsbench.ui.piece_view import Pattern
 from partsbench.ui.theme import CAPITAL_SHARE, Theme
 from tests.support.shops import code, heron, lay_out, made, quill, shop_at, tall_chest
@@ -47,7 +47,9 @@ def test_the_next_to_pull_is_the_largest_thing_at_the_side(page: TeardownPage, s
     assert page.number.text() == "D1"
     assert page.stick.text() == "stick it on the back"
     assert "One drawer open at a time" in page.hint.text()
-    assert page.counts.text() == "out 0 of 7, legs 0 of 4, others 0 of 8"
+    counts = ("out 0 of 7", "legs 0 of 4", "others 0 of 8")
+    together = [c.replace(" ", NO_BREAK) for c in counts]
+    assert page.counts.text().split(", ") == together, "no count is torn apart"
     assert pattern(page, "H1") is Pattern.NEXT
 
 
