@@ -84,7 +84,8 @@ def tonight_of(shown: PlanShown, evening: EveningHours) -> Tonight | None:
 def tonight(
     shop: Shop, tags: Sequence[str] = (), at: datetime | None = None, seconds: float = plans.SECONDS
 ) -> Tonight | None:
-    """The same of the pieces in hand, or of those named; the plan that was shown is gone on from,
-    and stays as it is noted."""
-    shown = plans.plan(shop, tags, at, seconds=seconds, keep=False)
+    """The same of the pieces in hand, or of those named: of the plan that was shown last, as far
+    as it still holds, so that nothing else is named than on the other pages; where none was shown,
+    one is looked for, and noted as shown."""
+    shown = plans.plan_as_shown(shop, tags, at, seconds)
     return tonight_of(shown, evening_of(shop, shown.at))

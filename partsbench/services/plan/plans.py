@@ -27,7 +27,7 @@ from partsbench.core.plan.workshop import Booked, Promised, ShopPlan, Workshop, 
 from partsbench.services.known.work import own_times
 from partsbench.services.plan import solver
 from partsbench.services.plan.reading import NOTHING_ASSUMED, Assumed, Held, InHand, in_hand
-from partsbench.services.shop import Shop
+from partsbench.services.shop import Shop, writing
 from partsbench.store import promises as rows
 
 SECONDS = 2.0
@@ -129,6 +129,21 @@ def plan(
     made = planned(hand, seconds, seed, stop, told, before, with_solver)
     if keep and not tags:
         keep_shown(shop, made)
+    return made
+
+
+def plan_as_shown(
+    shop: Shop, tags: Sequence[str] = (), at: datetime | None = None, seconds: float = SECONDS
+) -> PlanShown:
+    """The plan that was shown last, laid out over what is left now: what is told beside the plan
+    looks for no better one. Where none was shown, or of some pieces only, as `plan` does it."""
+    hand = in_hand(shop, at or shop.clock(), tags)
+    before = None if tags else shown_before(shop, hand)
+    if before is not None:
+        return planned(hand, 0, before=before)
+    made = planned(hand, seconds)
+    if not tags:
+        writing(keep_shown)(shop, made)
     return made
 
 

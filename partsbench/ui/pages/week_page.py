@@ -45,7 +45,8 @@ class WeekPage(Page):
         self.shown: PlanShown | None = None
         self.lost: tuple[str, ...] = ()
         self.sure: tuple[str, ...] = ()
-        self.tonight = ""
+        self.tonight = self.moved_words = ""
+        self._drawn: PlanShown | None = None
         left = Qt.AlignmentFlag.AlignLeft
         self.sentence = BigWord(NO_PLAN_YET, most=words_at(READ_FROM_M) * 0.6, align=left)
         self.sentence.setObjectName("week-sentence")
@@ -127,13 +128,17 @@ class WeekPage(Page):
         self.answered.emit(look(self.shop, text, here=self.tag))
 
     def on_plan_found(self, found: PlanFound) -> None:
-        if self.isVisible() and self.shown is not found.shown:
+        """Each is taken, so that no page tells an older plan than another; what is not seen is
+        not drawn."""
+        if self.shown is not found.shown:
             self.shown, self.lost, self.sure = found.shown, found.lost, found.sure
+            self.moved_words = found.moved
             self.tonight = f"Tonight: {found.tonight.sentence}" if found.tonight else ""
-            self._show()
+            if self.isVisible():
+                self._show()
 
     def _show(self) -> None:
-        shown = self.shown
+        shown = self._drawn = self.shown
         if shown is None:
             self.view.show_week(None)
             return
@@ -143,9 +148,8 @@ class WeekPage(Page):
         self.next.setVisible(bool(week.next_act))
         self.then.show_text(week.then)
         self.then.setVisible(bool(week.then))
-        if shown.changed:
-            self.moved.setText(shown.changed)
-        self.moved.setVisible(bool(self.moved.text()))
+        self.moved.setText(self.moved_words)
+        self.moved.setVisible(bool(self.moved_words))
         self.view.show_week(week)
 
     def on_span_chosen(self) -> None:
@@ -231,6 +235,8 @@ class WeekPage(Page):
         super().showEvent(event)
         self._minute.start()
         self.planner.ask()
+        if self._drawn is not self.shown:
+            self._show()
 
     def hideEvent(self, event: QHideEvent) -> None:
         self._minute.stop()

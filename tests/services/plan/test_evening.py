@@ -114,3 +114,24 @@ def test_the_plan_that_was_shown_is_the_one_that_is_asked(
     found = tonight(shop, seconds=0.3)
     assert found == tonight_of(shown, evening_of(shop, clock()))
     assert asked == [], "it is not noted as a plan that was shown"
+
+
+def test_asked_alone_it_looks_for_a_plan_once_and_the_plan_goes_on_from_it(
+    shop: Shop, clock: SetClock, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    washed(shop, clock, "D1", "D2")
+    at_clock(clock, 17)
+    looked: list[float] = []
+    real = plans.planned
+
+    def counted(hand, seconds=plans.SECONDS, *rest, **more):  # type: ignore[no-untyped-def]
+        looked.append(seconds)
+        return real(hand, seconds, *rest, **more)
+
+    monkeypatch.setattr(plans, "planned", counted)
+    first = tonight(shop, seconds=0.3)
+    assert first is not None and looked == [0.3]
+    assert tonight(shop, seconds=0.3) == first and looked[1:] == [0], "no other is looked for"
+    shown = plans.plan(shop, seconds=0.3)
+    assert shown.changed == ""
+    assert tonight_of(shown, evening_of(shop, clock())) == first
