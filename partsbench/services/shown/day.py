@@ -212,14 +212,15 @@ def _now(
 
 
 def _end_words(task: Task, ends: Mapping[str, datetime]) -> str:
-    """When these faces are finished at best, and whether all of the piece is finished with them."""
+    """The soonest that these faces can be finished, and whether all of the piece is with them. Each
+    is reckoned as if it were alone in the shop: the plan, which has but so many hands, is later."""
     whole = ends.get(task.group.tag)
     if task.ends is None or whole is None:
         return ""
     if task.ends >= whole:
-        return f"It decides the end: {long_moment(whole, task.group.now)} at best."
+        return f"It decides the end: no sooner than {long_moment(whole, task.group.now)}."
     mine, all_of_it = (long_moment(at, task.group.now) for at in (task.ends, whole))
-    return f"These can be finished {mine}, the piece {all_of_it} at best."
+    return f"These are finished no sooner than {mine}, the piece than {all_of_it}."
 
 
 def _is_urgent(group: Group, now: datetime) -> bool:

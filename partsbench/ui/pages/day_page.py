@@ -93,6 +93,9 @@ class DayPage(Page):
         whole.addLayout(across)
         foot = QHBoxLayout()
         foot.addWidget(self.tonight, 1)
+        stays = self.tonight.sizePolicy()
+        stays.setRetainSizeWhenHidden(True)  # else the buttons take its room
+        self.tonight.setSizePolicy(stays)
         foot.addWidget(self.all_clocks)
         self.load = QPushButton("Next load…")
         self.load.setObjectName("to-load")

@@ -76,7 +76,7 @@ def test_a_window_that_closes_tomorrow_is_not_told_as_an_hour_of_today(
 def test_why_says_whether_the_work_decides_the_end(shop: Shop, clock: SetClock, tag: str) -> None:
     today = day(shop, tags=[tag])
     end = today.ends[tag].astimezone()
-    assert today.because == f"It decides the end: {end:%A %d %b %H:%M} at best."
+    assert today.because == f"It decides the end: no sooner than {end:%A %d %b %H:%M}."
     for short in ("D2", "T1"):
         for _ in range(2):
             record(shop, short, here=tag)
@@ -86,7 +86,8 @@ def test_why_says_whether_the_work_decides_the_end(shop: Shop, clock: SetClock, 
     assert first.ends is not None and first.ends < later.ends[tag]
     mine, whole = first.ends.astimezone(), later.ends[tag].astimezone()
     assert later.because == (
-        f"These can be finished {mine:%A %d %b %H:%M}, the piece {whole:%A %d %b %H:%M} at best."
+        f"These are finished no sooner than {mine:%A %d %b %H:%M}, "
+        f"the piece than {whole:%A %d %b %H:%M}."
     )
 
 
