@@ -22,10 +22,11 @@ from partsbench.core.plan.change import (
 )
 from partsbench.core.plan.floor import Floor
 from partsbench.core.plan.search import Best, HowFar, best_plan, proven_beside
-from partsbench.core.plan.words import change_words, end_words, promise_words, said
+from partsbench.core.plan.words import end_words, promise_words, said
 from partsbench.core.plan.workshop import Booked, Promised, ShopPlan, Workshop, cost
 from partsbench.services.known.work import own_times
 from partsbench.services.plan import solver
+from partsbench.services.plan.changes import changed_words
 from partsbench.services.plan.reading import NOTHING_ASSUMED, Assumed, Held, InHand, in_hand
 from partsbench.services.shop import Shop, writing
 from partsbench.store import promises as rows
@@ -175,7 +176,7 @@ def planned(
     if cost(work, again) <= best.cost + WORTH_A_CHANGE:
         best = proven_beside(work, best, again)
     moved = followed(work, before, best.plan)
-    return PlanShown(hand, best, moved, change_words(moved, work, hand.at))
+    return PlanShown(hand, best, moved, changed_words(moved, work, before, hand.at))
 
 
 def assumed_plan(
