@@ -129,6 +129,25 @@ def test_what_changed_stays_with_its_time_until_something_else_does(
     assert planner.last.moved == f"Since {clock().astimezone():%H:%M}: {moved.shown.changed}"
 
 
+def test_pieces_tells_what_moved_a_day_as_the_week_does(
+    shop: Shop, window: MainWindow, clock: SetClock, qtbot: QtBot
+) -> None:
+    piece = two_finishes(shop)
+    window.show_page("pieces")
+    page = window.page()
+    assert isinstance(page, PiecesPage)
+    planner = page.planner
+    planner.seconds = 0.1
+    qtbot.waitUntil(lambda: not planner.busy and planner.last is not None, timeout=LONG)
+    assert not page.moved.isVisible()
+    clock.pass_time(hours=30)
+    do(shop, piece, "D1", "wash")
+    page.refresh()
+    qtbot.waitUntil(lambda: not planner.busy and planner.last is not None, timeout=LONG)
+    assert planner.last is not None and "Heron is done " in planner.last.moved
+    assert page.moved.isVisible() and page.moved.text() == planner.last.moved
+
+
 def test_what_a_first_plan_moved_is_not_said_of_the_better_one(
     shop: Shop, planner: ShopPlanner, qtbot: QtBot
 ) -> None:

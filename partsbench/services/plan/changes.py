@@ -17,8 +17,8 @@ def changed_words(moved: Followed, work: Workshop, before: ShopPlan, at: datetim
     too.` "" where nothing moved. The new days of all stand with the plan."""
     if not moved.shifts and not moved.ends:
         return ""
-    most, *others = sorted(moved.ends, key=_by_how_much, reverse=True) or [None]
-    one = replace(moved, ends=(most,) if most else ())
+    ends = sorted(moved.ends, key=_by_how_much, reverse=True)
+    one, others = replace(moved, ends=tuple(ends[:1])), ends[1:]
     names = and_list(work.title(piece) for piece, _, _ in others)
     too = plural(len(others), f"{names} is done at another time, too.",
                  f"{names} are done at other times, too.") if others else ""  # fmt: skip
@@ -43,8 +43,8 @@ def longer_words(work: Workshop, before: ShopPlan) -> str:
             found.append(
                 (abs(now - was), f"{does} takes {_long(now)} in all and not {_long(was)}.")
             )
-    most, words = max(found, default=(0, ""))
-    return words if most >= SMALL else ""
+    most, said = max(found, default=(0, ""))
+    return said if most >= SMALL else ""
 
 
 def _by_how_much(end: tuple[str, int, int]) -> int:
