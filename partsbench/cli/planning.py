@@ -217,7 +217,7 @@ def _say_plan(shown: PlanShown, days: int, chance: Chances | None, tonight: Toni
         say(shown.changed)
     say(shown.sentence)
     if tonight:
-        say(f"Tonight: {tonight.sentence}")
+        say(tonight.sentence)
     for sentence in (*shown.sentences, *(plans.sure_words(shown, chance) if chance else ())):
         say(f"  {sentence}")
     names = {s.key: s for s in shown.shop.stints}

@@ -67,7 +67,7 @@ def test_three_pages_show_one_plan_that_was_made_once(
     assert last is not None and last.tonight is not None
     assert made == [0.0, week.planner.seconds], "a first one and a better one, for all three"
     assert week.shown is last.shown
-    assert day.tonight.text() == week.tonight == f"Tonight: {last.tonight.sentence}"
+    assert day.tonight.text() == week.tonight == last.tonight.sentence
     card = pieces.board.cards[piece.tag]
     assert card.next.text() == week.next.text()
 

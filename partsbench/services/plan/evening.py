@@ -24,35 +24,39 @@ still work, however late it is."""
 
 @dataclass(frozen=True, slots=True)
 class Tonight:
-    """The work that saves most when it is done tonight and not tomorrow: its steps, in order."""
+    """The work that saves most when it is done tonight and not tomorrow: its steps, in order.
+    early: hours of work are left after it, so that it is said of today."""
 
     tag: str
     where: str
     steps: tuple[str, ...]
     saves: timedelta
+    early: bool = False
 
     @property
     def sentence(self) -> str:
-        """`Heron D3: Sand 220, then Stain tonight; it saves 10 h.`"""
-        return (
-            f"{self.where}: {then_list(self.steps)} tonight; it saves {say_duration(self.saves)}."
-        )
+        """`Tonight: Heron D3: Sand 220, then Stain; it saves 10 h against tomorrow.`"""
+        day, saves = "Today" if self.early else "Tonight", say_duration(self.saves)
+        return f"{day}: {self.where}: {then_list(self.steps)}; it saves {saves} against tomorrow."
 
 
 @dataclass(frozen=True, slots=True)
 class EveningHours:
     """When the morning begins, and when one may still work tonight beside the hours of the plan,
-    in minutes from now."""
+    in minutes from now. early: the hours of work go on for longer than an evening."""
 
     morning: int
     here: FromTo
     loud: tuple[FromTo, ...]
+    early: bool = False
 
 
 def evening_of(shop: Shop, now: datetime) -> EveningHours:
     """By the shop's hours; where it has set none, the evening is still open."""
     said = hours_of(shop)
-    morning = hours_or_usual(shop).morning(now, MORNING) - now
+    usual = hours_or_usual(shop)
+    morning = usual.morning(now, MORNING) - now
+    early = any(a < now + EVENING < b for a, b in usual.stretches(now, 1, loud=False))
     until = 0 if said.work else int(min(EVENING, morning).total_seconds() // 60)
     loud = [
         (max(0, int((a - now).total_seconds() // 60)),
@@ -60,7 +64,7 @@ def evening_of(shop: Shop, now: datetime) -> EveningHours:
         for a, b in said.stretches(now, 1, loud=True)
     ]  # fmt: skip
     return EveningHours(int(morning.total_seconds() // 60), (0, until),
-                        tuple((a, b) for a, b in loud if a < b))  # fmt: skip
+                        tuple((a, b) for a, b in loud if a < b), early)  # fmt: skip
 
 
 def tonight_of(shown: PlanShown, evening: EveningHours) -> Tonight | None:
@@ -78,7 +82,8 @@ def tonight_of(shown: PlanShown, evening: EveningHours) -> Tonight | None:
     stints = {s.key: s for s in work.stints}
     first = stints[found.stints[0]]
     steps = tuple(dict.fromkeys(stints[key].does for key in found.stints))
-    return Tonight(first.piece, first.where, steps, timedelta(minutes=found.saves))
+    saves = timedelta(minutes=found.saves)
+    return Tonight(first.piece, first.where, steps, saves, evening.early)
 
 
 def tonight(

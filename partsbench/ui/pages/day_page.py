@@ -162,7 +162,7 @@ class DayPage(Page):
         self._say(self.stragglers, "\n".join(few(told, MOST_STRAGGLERS)))
 
     def on_plan_found(self, found: PlanFound) -> None:
-        self._say(self.tonight, f"Tonight: {found.tonight.sentence}" if found.tonight else "")
+        self._say(self.tonight, found.tonight.sentence if found.tonight else "")
 
     def on_minute_passed(self) -> None:
         if self.isVisible():

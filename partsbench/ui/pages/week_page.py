@@ -133,7 +133,7 @@ class WeekPage(Page):
         if self.shown is not found.shown:
             self.shown, self.lost, self.sure = found.shown, found.lost, found.sure
             self.moved_words = found.moved
-            self.tonight = f"Tonight: {found.tonight.sentence}" if found.tonight else ""
+            self.tonight = found.tonight.sentence if found.tonight else ""
             if self.isVisible():
                 self._show()
 

@@ -62,7 +62,7 @@ def test_the_plan_is_told_and_kept_as_the_one_that_was_shown(
     assert page.then.isVisible() and page.then.text() == page.view.week.then != ""  # type: ignore[union-attr]
     said = evening.tonight(shop, seconds=0.2)
     assert said is not None
-    assert page.said.lines() == [f"Tonight: {said.sentence}", *page.shown.sentences, *page.sure]
+    assert page.said.lines() == [said.sentence, *page.shown.sentences, *page.sure]
     assert page.sure[0].startswith("Heron: 8 of 10 by ")
     assert [lane.name for lane in page.view.week.lanes][:2] == ["You", "Gun"]  # type: ignore[union-attr]
     assert list(page.shown.ends) == [piece.tag]
