@@ -29,14 +29,17 @@ def longer_words(work: Workshop, before: ShopPlan) -> str:
     """The step whose work is reckoned with other minutes than before on all that it is left to do
     on, as when the shop's own pace is known: `Wash takes 3 h in all and not 2 h.`
 
-    One stint alone says nothing: a face of it may have been done, or taken back.
+    Only where the same stints are left: else faces may have been done, or batches made anew. One
+    stint alone says nothing either: a face of it may have been taken back.
     """
     old, steps = before.at(), dict[str, list[Stint]]()
     for stint in work.stints:
-        if stint.key in old:
-            steps.setdefault(stint.does, []).append(stint)
+        steps.setdefault(stint.does, []).append(stint)
     found = []
     for does, stints in steps.items():
+        step = _step(stints[0].key)
+        if {s.key for s in stints} != {key for key in old if _step(key) == step}:
+            continue
         pairs = [(old[s.key].end - old[s.key].start, s.minutes) for s in stints]
         if len(pairs) > 1 and len({(was < now) - (was > now) for was, now in pairs}) == 1:
             was, now = (sum(minutes) for minutes in zip(*pairs, strict=True))
@@ -45,6 +48,11 @@ def longer_words(work: Workshop, before: ShopPlan) -> str:
             )
     most, said = max(found, default=(0, ""))
     return said if most >= SMALL else ""
+
+
+def _step(key: str) -> str:
+    """What ends the key of a stint: the step that it is of."""
+    return key.rpartition("|")[2]
 
 
 def _by_how_much(end: tuple[str, int, int]) -> int:
