@@ -51,12 +51,18 @@ class EveningHours:
     early: bool = False
 
 
+def tonight_begins(shop: Shop, now: datetime) -> datetime:
+    """So long before the hours of work end, or now where that has begun."""
+    today = hours_or_usual(shop).stretches(now, 1, loud=False)
+    ends = [end for begin, end in today if begin < now + EVENING < end]
+    return max(now, *(end - EVENING for end in ends)) if ends else now
+
+
 def evening_of(shop: Shop, now: datetime) -> EveningHours:
     """By the shop's hours; where it has set none, the evening is still open."""
     said = hours_of(shop)
-    usual = hours_or_usual(shop)
-    morning = usual.morning(now, MORNING) - now
-    early = any(a < now + EVENING < b for a, b in usual.stretches(now, 1, loud=False))
+    morning = hours_or_usual(shop).morning(now, MORNING) - now
+    early = tonight_begins(shop, now) > now
     until = 0 if said.work else int(min(EVENING, morning).total_seconds() // 60)
     loud = [
         (max(0, int((a - now).total_seconds() // 60)),
