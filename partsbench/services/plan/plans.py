@@ -27,7 +27,14 @@ from partsbench.core.plan.workshop import Booked, Promised, ShopPlan, Workshop, 
 from partsbench.services.known.work import own_times
 from partsbench.services.plan import solver
 from partsbench.services.plan.changes import changed_words
-from partsbench.services.plan.reading import NOTHING_ASSUMED, Assumed, Held, InHand, in_hand
+from partsbench.services.plan.reading import (
+    NOTHING_ASSUMED,
+    Assumed,
+    Held,
+    InHand,
+    in_hand,
+    minute_of,
+)
 from partsbench.services.shop import Shop, writing
 from partsbench.store import promises as rows
 
@@ -225,7 +232,7 @@ def ask_promise(
     if tag not in hand.shop.pieces:
         held = next((h.sentence for h in hand.held if h.tag == tag), "")
         return Refused(held or f"{tag} has nothing left to do, or no finish path.")
-    minute = int((by - now).total_seconds() // 60)
+    minute = minute_of(by, now)
     promised = Promised(tag, minute, worth)
     others = tuple(p for p in hand.shop.promised if p.piece != tag)
     free = planned(replace(hand, shop=replace(hand.shop, promised=others)), seconds / 2)

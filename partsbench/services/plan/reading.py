@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
+from math import ceil
 
 from partsbench.core.finish import facts as fact_rules
 from partsbench.core.finish.products import Ready, TinCard, TinWait
@@ -16,6 +17,7 @@ from partsbench.core.piece.codes import Family
 from partsbench.core.piece.spot import Spot
 from partsbench.core.plan.making import Bundle, Made, Ways, make
 from partsbench.core.plan.workshop import Lag, Promised, Stint, Workshop
+from partsbench.core.wording import and_list
 from partsbench.services.known import facts, work
 from partsbench.services.known.hours import MORNING, hours_of
 from partsbench.services.known.state import PieceState, piece_state
@@ -105,6 +107,8 @@ class Reader:
         if ways.turning and len(self._workers) < 2:
             ways = replace(ways, turning=0)
             self._notes.append(NOBODY_TURNS)
+        if words := _alone(shop, now, tags):
+            self._notes.append(words)
         self._ways = ways
         self._found = _Found()
         self._left = [(tag, "") for tag in tags or day.in_hand(shop, now)]
@@ -129,7 +133,7 @@ class Reader:
         """What was read."""
         shop, now, found = self._shop, self._now, self._found
         promised = tuple(
-            Promised(p.tag, int((p.by - now).total_seconds() // 60), p.worth)
+            Promised(p.tag, minute_of(p.by, now), p.worth)
             for p in rows.promises(shop.book)
             if p.tag in found.titles
         )
@@ -138,6 +142,15 @@ class Reader:
         return InHand(now, made, tuple(found.held), (*self._notes, *found.said),
                       {key: tuple(names) for key, names in found.faces.items()},
                       found.steps)  # fmt: skip
+
+
+def _alone(shop: Shop, now: datetime, tags: Sequence[str]) -> str:
+    """That other pieces in hand are left out, where some were named."""
+    named = dict.fromkeys(tags)
+    if not named or all(tag in named for tag in day.in_hand(shop, now)):
+        return ""
+    names = and_list(piece.codename for tag in named if (piece := shop.piece(tag)))
+    return f"This is of {names} alone, as if nothing else were in the shop."
 
 
 class _Found:
@@ -245,6 +258,11 @@ def _hardware(
         for s in made.stints
         if s.key not in followed
     ]
+
+
+def minute_of(by: datetime, now: datetime) -> int:
+    """The minute of a plan in which a promise ends, so that 18:00 is told as 18:00."""
+    return ceil((by - now).total_seconds() / 60)
 
 
 def waits_longer(shop: Shop, now: datetime, product: str, length: timedelta) -> Ways:

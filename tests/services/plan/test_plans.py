@@ -188,6 +188,22 @@ def test_what_if(shop: Shop, piece: Piece) -> None:
     assert all(p.start not in day for p in without.best.plan.placed)
 
 
+@pytest.mark.parametrize(
+    ("at", "words", "start"),
+    [(9, "with tonight off from 15:00", 6 * 60), (16, "with tonight off", 0),
+     (20, "with tonight off", 0)],
+)  # fmt: skip
+def test_tonight_off_begins_where_the_evening_does(
+    shop: Shop, piece: Piece, at: int, words: str, start: int
+) -> None:
+    now = MONDAY.replace(hour=at)
+    off = asking.question(shop, "off tonight", now)
+    assert isinstance(off, asking.Question) and off.words == words
+    here = Worker("you", ((0, 2000),), ((0, 2000),))
+    left = off.change(Workshop((), workers=(here,))).workers[0].here
+    assert left == tuple(x for x in ((0, start), ((32 - at) * 60, 2000)) if x[0] < x[1])
+
+
 def test_what_if_a_tin_waits_and_a_piece_more(shop: Shop, piece: Piece) -> None:
     usual = planned(shop, keep=False)
     wait = asking.question(shop, "wait clear_water 24 h", MONDAY)
@@ -202,7 +218,7 @@ def test_what_if_a_tin_waits_and_a_piece_more(shop: Shop, piece: Piece) -> None:
 
 @pytest.mark.parametrize(
     "text", ["", "helper", "helper Wren", "off someday", "like Nobody", "wait clear_water long",
-             "wait honey 24 h", "sing a song"],
+             "wait honey 24 h", "sing a song", "off 2020-01-01"],
 )  # fmt: skip
 def test_what_cannot_be_asked_is_told(shop: Shop, piece: Piece, text: str) -> None:
     assert isinstance(asking.question(shop, text, MONDAY), Refused)
@@ -242,6 +258,27 @@ def test_turning_a_carcase_wants_two_and_alone_that_is_said(shop: Shop) -> None:
     assert NOBODY_TURNS not in plans.plan(shop, seconds=0.1).sentences
     assert isinstance(set_habit(shop, "turning", "5 min"), Done)
     assert NOBODY_TURNS in plans.plan(shop, seconds=0.1).sentences
+
+
+def test_a_promise_is_told_to_the_minute_that_was_promised(
+    shop: Shop, piece: Piece, clock: SetClock
+) -> None:
+    """The plan counts whole minutes from now, and now has seconds."""
+    clock.pass_time(seconds=44)
+    by = MONDAY.replace(hour=18)
+    told = plans.ask_promise(shop, piece.tag, by, seconds=0.1)
+    assert isinstance(told, plans.PromiseTold) and not told.kept
+    assert told.sentence.startswith("Heron cannot be done by Monday 03 Mar 18:00;")
+    asking.note_promise(shop, piece.tag, by)
+    assert any("cannot be done by Monday 03 Mar 18:00;" in s for s in planned(shop).sentences)
+
+
+def test_a_plan_of_some_pieces_says_that_the_others_are_left_out(shop: Shop, piece: Piece) -> None:
+    alone = "This is of Heron alone, as if nothing else were in the shop."
+    assert alone not in planned(shop, tags=[piece.tag]).sentences
+    made(lay_out(shop, "Larch", "1", paths=[("paint", ["D1"])]))
+    assert alone in planned(shop, tags=[piece.tag]).sentences
+    assert alone not in planned(shop).sentences
 
 
 def test_a_piece_with_nothing_left_to_do_is_promised_for_nothing(shop: Shop) -> None:
