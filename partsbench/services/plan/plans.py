@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-import json
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import asdict, dataclass, replace
-from datetime import datetime, timedelta
+from dataclasses import dataclass, replace
+from datetime import datetime
 from statistics import median
 from time import monotonic
 
@@ -23,7 +22,8 @@ from partsbench.core.plan.change import (
 from partsbench.core.plan.floor import Floor
 from partsbench.core.plan.search import Best, HowFar, best_plan, proven_beside
 from partsbench.core.plan.words import end_words, promise_words, said
-from partsbench.core.plan.workshop import Booked, Promised, ShopPlan, Workshop, cost
+from partsbench.core.plan.workshop import Promised, ShopPlan, Workshop, cost
+from partsbench.services.known import plan_shown
 from partsbench.services.known.work import own_times
 from partsbench.services.plan import solver
 from partsbench.services.plan.changes import changed_words
@@ -36,7 +36,6 @@ from partsbench.services.plan.reading import (
     minute_of,
 )
 from partsbench.services.shop import Shop, writing
-from partsbench.store import promises as rows
 
 SECONDS = 2.0
 """A first plan is there after so long; it is asked for on the command line."""
@@ -46,9 +45,6 @@ MOST_TOLD = 4
 
 SURE, SURE_RUNS = 0.8, 120
 """A day is said by which a piece is done 8 times of 10."""
-
-OLDEST = timedelta(days=14)
-"""A plan that was shown longer ago is not gone on from."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -306,20 +302,15 @@ def _solved(work: Workshop, best: Best, seconds: float) -> Best:
 
 def keep_shown(shop: Shop, made: PlanShown) -> None:
     """Note a plan as the one that was shown, which the next one goes on from."""
-    doc = [asdict(p) for p in made.best.plan.placed]
-    rows.show(shop.book, made.at, json.dumps(doc))
+    plan_shown.keep(shop, made.best.plan, made.at)
 
 
 def shown_before(shop: Shop, hand: InHand) -> ShopPlan | None:
     """The plan that was shown last, counted from now; None when it is too old to go on from."""
-    kept = rows.shown(shop.book)
-    if kept is None or not timedelta() <= hand.at - kept[0] <= OLDEST:
+    found = plan_shown.kept(shop, hand.at)
+    if found is None:
         return None
-    placed = tuple(
-        Booked(p["stint"], p["start"], p["end"], tuple(p["workers"]), p["load"])
-        for p in json.loads(kept[1])
-    )
-    minutes = int((hand.at - kept[0]).total_seconds() // 60)
+    minutes = int((hand.at - found[0]).total_seconds() // 60)
     known = {s.key for s in hand.shop.stints}
-    mine = tuple(p for p in placed if p.stint in known)
+    mine = tuple(p for p in found[1].placed if p.stint in known)
     return shifted(ShopPlan(mine), minutes) if mine else None

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
+from math import inf
 
 from partsbench.core.finish.durations import say_duration
 from partsbench.core.finish.facts import PUT_AWAY, YES
@@ -20,6 +21,7 @@ from partsbench.services.books import restart
 from partsbench.services.known import work
 from partsbench.services.known.clock_doubt import clock_words, doubt_words
 from partsbench.services.known.hours import hours_of, now_words
+from partsbench.services.known.plan_shown import StepOf, turns
 from partsbench.services.known.state import PieceState, piece_state
 from partsbench.services.rules import answers, loops
 from partsbench.services.rules.blocking import open_words
@@ -103,7 +105,8 @@ def day(
             ends[state.piece.tag] = end
     going = [g for g in clocks if g.said.answer is Answer.GO]
     quiet = {id(g): at for g in going if (at := _after_quiet(g, now, hours))}
-    tasks = _ranked([g for g in going if id(g) not in quiet], ends, now, best_ends)
+    able = [g for g in going if id(g) not in quiet]
+    tasks = _ranked(able, ends, now, best_ends, turns(shop, now))
     fitting = [t for t in tasks if _fits(t, minutes, hands)]
     open_ = loops.of_pieces(shop, states, now)
     later = [(at, g) for g in going if (at := quiet.get(id(g)))]
@@ -154,18 +157,22 @@ def _ranked(
     ends: Mapping[str, datetime],
     now: datetime,
     best_ends: FaceEnds,
+    planned: Mapping[StepOf, int],
 ) -> list[Task]:
-    """Closing windows first, then what its piece waits for longest, then what is on most faces."""
+    """Closing windows first, then what the plan that was shown begins sooner; where there is none,
+    what its piece waits for longest, then what is on most faces."""
     tasks = []
     for group in groups:
         own_end = best_ends.of(distinct([group]), now)
         tasks.append((own_end or now, Task(group, hands_for(group.step.operation), own_end)))
 
-    def rank(pair: tuple[datetime, Task]) -> tuple[bool, float, float, int]:
+    def rank(pair: tuple[datetime, Task]) -> tuple[bool, float, float, float, int]:
         end, task = pair
+        turn = planned.get((task.group.tag, task.group.step.key), inf)
         cliff = task.group.closes
         slack = (ends.get(task.group.tag, end) - end).total_seconds()
-        return cliff is None, cliff.timestamp() if cliff else 0.0, slack, -len(task.group.faces)
+        closes = cliff.timestamp() if cliff else 0.0
+        return cliff is None, closes, turn, slack, -len(task.group.faces)
 
     return [task for _, task in sorted(tasks, key=rank)]
 
