@@ -28,7 +28,7 @@ from partsbench.ui.week.week_view import ARROW_KEYS, WeekView
 
 READ_FROM_M = 2.0
 MINUTE_MS = 60_000
-SENTENCE_PX, NEXT_PX, THEN_PX, SAID_PX = 40, 66, 40, 88
+SENTENCE_PX, NEXT_PX, THEN_PX, SAID_PX = 38, 66, 40, 88
 """What is next is read from two metres; when all is done, from the bench."""
 NO_PLAN_YET = "The plan of the shop is being made."
 ARROWS = "The arrow keys go from stretch to stretch, and what is done in it stands below."
@@ -54,7 +54,7 @@ class WeekPage(Page):
         self.next.setObjectName("week-next")
         self.then = BigWord(most=words_at(READ_FROM_M) * 0.6, align=left)
         self.then.setObjectName("week-then")
-        self.moved = words(0.5, bold=True, name="week-changed")
+        self.moved = words(0.2, bold=True, name="week-changed")
         self.view = WeekView()
         self.told = words(0.3, name="week-told")
         self.said = Lines("week-said", "When each piece is done, what is promised, what is held")
@@ -73,10 +73,11 @@ class WeekPage(Page):
         self.sentence.setFixedHeight(SENTENCE_PX)
         self.next.setFixedHeight(NEXT_PX)
         self.then.setFixedHeight(THEN_PX)
-        self.said.setFixedHeight(grown(SAID_PX))
+        self.said.setMinimumHeight(grown(SAID_PX // 2))
+        self.said.setMaximumHeight(grown(SAID_PX))
         whole = QVBoxLayout(self)
-        whole.setContentsMargins(18, 8, 18, 8)
-        whole.setSpacing(6)
+        whole.setContentsMargins(18, 6, 18, 6)
+        whole.setSpacing(4)
         for widget in (self.next, self.then, self.sentence, self.moved):
             whole.addWidget(widget)
         whole.addWidget(self.view, 1)
@@ -161,11 +162,14 @@ class WeekPage(Page):
         elif lane is None or span is None:
             tonight = (self.tonight,) if self.tonight else ()
             lines = [*self.lost, *tonight, *shown.sentences, *self.sure]
-            self.told.setText(ARROWS if shown.shop.stints else "")
+            # What moved is worth the room of a hint.
+            self.told.setText(ARROWS if shown.shop.stints and not self.moved_words else "")
+            self.told.setVisible(bool(self.told.text()))
         else:
             lines = list(span.sentences)
             since, until = (shown_times.weekday(t, shown.at) for t in (span.starts, span.ends))
             self.told.setText(f"{lane.name}, {since} to {until}: {', '.join(span.of)}")
+            self.told.show()
         self.said.show_lines(lines)
         self.said.setVisible(bool(lines))
 
