@@ -83,8 +83,10 @@ class PlanShown:
 
     @property
     def sentences(self) -> tuple[str, ...]:
-        """The same of each piece, then of each promise, then what is held and missed."""
-        found = [
+        """What was begun and not ended; then the same of each piece, then of each promise, then
+        what is held and missed."""
+        found = [f"Begun and not ended: {words}" for words in self.hand.begun]
+        found += [
             end_words(f"{self.shop.title(p)} is", self.at, end, min(end, self.best.proven.ends[p]))
             for p, end in self.ends.items()
         ]

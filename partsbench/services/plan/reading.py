@@ -23,6 +23,7 @@ from partsbench.services.known.hours import MORNING, hours_of
 from partsbench.services.known.state import PieceState, piece_state
 from partsbench.services.plan.seams import seam_lags
 from partsbench.services.plan.ways import USUAL_HOURS, gun_of, settles_of, ways_of, workers_of
+from partsbench.services.rules import loops
 from partsbench.services.rules.clocks import Group, groups_of
 from partsbench.services.shop import Shop
 from partsbench.services.shown import day
@@ -51,7 +52,8 @@ class Held:
 class InHand:
     """The workshop as it stands at a moment, what of it is held, and what else is to be said.
 
-    faces: key of a stint → the faces that are worked in it; steps: its step.
+    faces: key of a stint → the faces that are worked in it; steps: its step. begun: what was begun
+    and not ended, which the day tells first, whatever the plan has next.
     """
 
     at: datetime
@@ -60,6 +62,7 @@ class InHand:
     notes: tuple[str, ...]
     faces: Mapping[str, tuple[Spot, ...]]
     steps: Mapping[str, Step]
+    begun: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -111,6 +114,7 @@ class Reader:
             self._notes.append(words)
         self._ways = ways
         self._found = _Found()
+        self._states: list[PieceState] = []
         self._left = [(tag, "") for tag in tags or day.in_hand(shop, now)]
         self._left += [(tag, f"{tag}+{n}") for n, tag in enumerate(assumed.like, 1)]
 
@@ -125,6 +129,7 @@ class Reader:
             if as_if:
                 _once_more(self._shop, state, as_if, self._ways, self._now, self._found)
             else:
+                self._states.append(state)
                 groups = groups_of(self._shop, state, self._now, self._own)
                 _of_piece(self._shop, state, groups, self._ways, self._now, self._found)
         return True
@@ -139,9 +144,11 @@ class Reader:
         )
         made = Workshop(tuple(found.stints), tuple(found.lags), self._workers, gun_of(shop),
                         settles_of(shop), self._ways.rack_m2, promised, found.titles)  # fmt: skip
+        begun = (loop.sentence for loop in loops.of_pieces(shop, self._states, now)
+                 if loop.presses)  # fmt: skip
         return InHand(now, made, tuple(found.held), (*self._notes, *found.said),
                       {key: tuple(names) for key, names in found.faces.items()},
-                      found.steps)  # fmt: skip
+                      found.steps, tuple(begun))  # fmt: skip
 
 
 def _alone(shop: Shop, now: datetime, tags: Sequence[str]) -> str:

@@ -198,7 +198,7 @@ def _now(
         assert closes is not None
         return urgent[0].sentence, f"Its window closes at {hour(closes)}: " \
             f"{urgent[0].group.said.because}."  # fmt: skip
-    pressing = [loop for loop in open_ if loop.holds or loop.ends is None]
+    pressing = [loop for loop in open_ if loop.presses]
     if pressing:
         return pressing[0].sentence, "It was begun and is not ended."
     late = [g for g in clocks if g.said.answer is Answer.LATE]

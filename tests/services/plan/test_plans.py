@@ -21,6 +21,7 @@ from partsbench.services.known import facts
 from partsbench.services.plan import asking, out, plans
 from partsbench.services.plan.reading import NOBODY_TURNS, in_hand
 from partsbench.services.shop import Shop
+from partsbench.services.shown.day import day
 from partsbench.services.sums.habits import set_habit
 from tests.support.clock import SetClock
 from tests.support.finishing import do, two_finishes
@@ -124,6 +125,18 @@ def test_a_lost_day_is_told_in_one_line(shop: Shop, piece: Piece, clock: SetCloc
     assert again.followed.ends
     assert "Heron is done" in again.changed
     assert "\n" not in again.changed
+
+
+def test_what_was_begun_and_not_ended_is_told_first_as_on_the_day(
+    shop: Shop, piece: Piece, clock: SetClock
+) -> None:
+    assert planned(shop).hand.begun == ()
+    do(shop, piece, "D1", "wash")
+    begun = planned(shop)
+    assert begun.sentences[0] == f"Begun and not ended: {day(shop).sentence}"
+    assert day(shop).sentence == "Heron D1: washed but not rinsed."
+    do(shop, piece, "D1", "rinse")
+    assert planned(shop).hand.begun == ()
 
 
 def test_what_is_held_is_not_planned_but_told(shop: Shop) -> None:
