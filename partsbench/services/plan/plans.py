@@ -235,9 +235,12 @@ def ask_promise(
     others = tuple(p for p in hand.shop.promised if p.piece != tag)
     free = planned(replace(hand, shop=replace(hand.shop, promised=others)), seconds / 2)
     bound = replace(hand, shop=replace(hand.shop, promised=(*others, promised)))
-    kept = planned(bound, seconds / 2, before=None)
-    if cost(bound.shop, free.best.plan) <= kept.best.cost:
-        kept = replace(kept, best=proven_beside(bound.shop, kept.best, free.best.plan))
+    kept = replace(free, hand=bound)
+    if free.ends[tag] > minute:
+        # From the plan without it: the others move only for the sake of the promise.
+        kept = planned(bound, seconds / 2, before=free.best.plan)
+        if cost(bound.shop, free.best.plan) <= kept.best.cost:
+            kept = replace(kept, best=proven_beside(bound.shop, kept.best, free.best.plan))
     bounds = Bounds(Floor(bound.shop))
     why = why_not(bounds, tag, minute, kept.best.proven.ends[tag])
     return PromiseTold(

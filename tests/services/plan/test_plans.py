@@ -273,6 +273,15 @@ def test_turning_a_carcase_wants_two_and_alone_that_is_said(shop: Shop) -> None:
     assert NOBODY_TURNS in plans.plan(shop, seconds=0.1).sentences
 
 
+def test_a_promise_that_is_kept_anyhow_moves_nobody(shop: Shop, piece: Piece) -> None:
+    for name in ("Larch", "Quill", "Wren"):
+        made(lay_out(shop, name, "3 3 3", paths=[("paint", ["drawers"])]))
+    told = plans.ask_promise(shop, piece.tag, MONDAY + timedelta(days=40), seconds=0.2)
+    assert isinstance(told, plans.PromiseTold)
+    assert told.kept and told.others == () and told.unreachable is None
+    assert "kept, with" in told.sentence
+
+
 def test_a_promise_is_told_to_the_minute_that_was_promised(
     shop: Shop, piece: Piece, clock: SetClock
 ) -> None:
