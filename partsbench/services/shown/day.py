@@ -110,7 +110,8 @@ def day(
     fitting = [t for t in tasks if _fits(t, minutes, hands)]
     open_ = loops.of_pieces(shop, states, now)
     later = [(at, g) for g in going if (at := quiet.get(id(g)))]
-    sentence, because = _now(fitting, clocks, open_, ends, now, later)
+    other = tasks[0] if tasks and not fitting else None
+    sentence, because = _now(fitting, clocks, open_, ends, now, later, other)
     return Day(
         now,
         sentence,
@@ -190,8 +191,9 @@ def _now(
     ends: Mapping[str, datetime],
     now: datetime,
     later: Sequence[tuple[datetime, Group]],
+    other: Task | None = None,
 ) -> tuple[str, str]:
-    """One sentence of what to do, and why."""
+    """One sentence of what to do, and why. other: what could be done with other hands or longer."""
     urgent = [t for t in tasks if t.group.closes and t.group.closes - now < SOON]
     if urgent:
         closes = urgent[0].group.closes
@@ -206,6 +208,8 @@ def _now(
         return tasks[0].sentence, _end_words(tasks[0], ends)
     if late:
         return f"{late[0].where}: {late[0].step.name} is late.", late[0].said.because
+    if other:
+        return "Nothing for such hands in that time.", f"Else: {other.sentence}"
     held = [g for g in clocks if g.said.answer is Answer.STOP]
     if held:
         return f"{held[0].where}: {held[0].step.name} is held.", held[0].said.because

@@ -114,6 +114,15 @@ def test_what_the_plan_has_first_is_what_is_to_be_done(
     assert day(shop).tasks[0].group.closes is not None
 
 
+def test_what_does_not_fit_is_not_told_as_nothing(shop: Shop, tag: str) -> None:
+    """Washing is done with gloves: dusty hands cannot, and 2 min are too short."""
+    first = day(shop).sentence
+    for found in (day(shop, hands=Hands.DUSTY), day(shop, minutes=2)):
+        assert found.tasks == ()
+        assert found.sentence == "Nothing for such hands in that time."
+        assert found.because == f"Else: {first}"
+
+
 def test_a_closing_window_is_what_is_to_be_done_and_says_when(
     shop: Shop, clock: SetClock, tag: str
 ) -> None:
