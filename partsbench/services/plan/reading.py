@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
@@ -14,6 +15,7 @@ from partsbench.core.finish.sheets import area_m2
 from partsbench.core.finish.steps import Step
 from partsbench.core.outcomes import Answer
 from partsbench.core.piece.codes import Family
+from partsbench.core.piece.piece import Piece
 from partsbench.core.piece.spot import Spot
 from partsbench.core.plan.making import Bundle, Made, Ways, make
 from partsbench.core.plan.workshop import Lag, Promised, Stint, Workshop
@@ -117,6 +119,8 @@ class Reader:
         self._states: list[PieceState] = []
         self._left = [(tag, "") for tag in tags or day.in_hand(shop, now)]
         self._left += [(tag, f"{tag}+{n}") for n, tag in enumerate(assumed.like, 1)]
+        pieces = [p for tag, _ in self._left if (p := shop.piece(tag))]
+        self._named = Counter(p.codename for p in {p.tag: p for p in pieces}.values())
 
     def step(self) -> bool:
         """Read one piece more; False where none is left."""
@@ -131,8 +135,14 @@ class Reader:
             else:
                 self._states.append(state)
                 groups = groups_of(self._shop, state, self._now, self._own)
-                _of_piece(self._shop, state, groups, self._ways, self._now, self._found)
+                title = self._title(piece)
+                _of_piece(self._shop, state, title, groups, self._ways, self._now, self._found)
         return True
+
+    def _title(self, piece: Piece) -> str:
+        """Its codename; of two with one, as a piece and its mirrored twin, with its tag."""
+        twice = self._named[piece.codename] > 1
+        return f"{piece.codename} {piece.tag}" if twice else piece.codename
 
     def hand(self) -> InHand:
         """What was read."""
@@ -186,25 +196,26 @@ class _Found:
 def _of_piece(
     shop: Shop,
     state: PieceState,
+    title: str,
     groups: Sequence[Group],
     ways: Ways,
     now: datetime,
     found: _Found,
 ) -> None:
-    tag, title = state.piece.tag, state.piece.codename
+    tag = state.piece.tag
     bundles = []
     for group in groups:
         if group.said.answer is Answer.STOP:
             why = group.said.because
             found.held.append(Held(tag, group.where, group.step.name, why))
         else:
-            bundles += _bundles(state, group, ways)
+            bundles += _bundles(state, title, group, ways)
     made = make(bundles, ways, now)
     found.add(tag, title, made, list(seam_lags(shop, state, made)))
-    _hardware(shop, state, made, now, found)
+    _hardware(shop, state, title, made, now, found)
 
 
-def _bundles(state: PieceState, group: Group, ways: Ways) -> list[Bundle]:
+def _bundles(state: PieceState, title: str, group: Group, ways: Ways) -> list[Bundle]:
     """The faces of a group that go the same way from here on."""
     parted: dict[tuple[object, ...], Bundle] = {}
     until = group.said.until if group.said.answer is Answer.WAIT else None
@@ -218,7 +229,7 @@ def _bundles(state: PieceState, group: Group, ways: Ways) -> list[Bundle]:
             parted[key] = replace(parted[key], faces=(*parted[key].faces, one))
         else:
             why = group.said.because if until else ""
-            parted[key] = Bundle(state.piece.tag, state.piece.codename, (one,), face.progress,
+            parted[key] = Bundle(state.piece.tag, title, (one,), face.progress,
                                  until, under, why)  # fmt: skip
     return list(parted.values())
 
@@ -243,7 +254,7 @@ def _once_more(
 
 
 def _hardware(
-    shop: Shop, state: PieceState, made: Made, now: datetime, found: _Found
+    shop: Shop, state: PieceState, title: str, made: Made, now: datetime, found: _Found
 ) -> None:  # fmt: skip
     """What comes on a day is put on when everything else is done."""
     tag = state.piece.tag
@@ -255,8 +266,8 @@ def _hardware(
         return
     soonest = max(0, int((at - now).total_seconds() // 60))
     key = f"{tag}||hardware"
-    name = f"{state.piece.codename}: put the hardware on"
-    found.titles[tag] = state.piece.codename
+    name = f"{title}: put the hardware on"
+    found.titles[tag] = title
     found.stints.append(Stint(key, tag, name, 0, "hardware", soonest=soonest,
                               why_soonest="the hardware comes then"))  # fmt: skip
     followed = {lag.before for lag in made.lags}

@@ -17,6 +17,7 @@ from partsbench.core.piece.piece import Piece
 from partsbench.core.plan.check import faults
 from partsbench.core.plan.workshop import Booked, ShopPlan, Stint, Worker, Workshop
 from partsbench.services.acts import history
+from partsbench.services.books.pieces import give_path, mirror
 from partsbench.services.known import facts
 from partsbench.services.plan import asking, out, plans
 from partsbench.services.plan.reading import NOBODY_TURNS, in_hand
@@ -293,6 +294,16 @@ def test_a_promise_is_told_to_the_minute_that_was_promised(
     assert told.sentence.startswith("Heron cannot be done by Monday 03 Mar 18:00;")
     asking.note_promise(shop, piece.tag, by)
     assert any("cannot be done by Monday 03 Mar 18:00;" in s for s in planned(shop).sentences)
+
+
+def test_a_piece_and_its_twin_are_told_apart_by_their_tags(shop: Shop, piece: Piece) -> None:
+    assert planned(shop).shop.title(piece.tag) == "Heron"
+    twin = made(mirror(shop, piece.tag))
+    assert isinstance(give_path(shop, twin.tag, "paint", ["D1"]), Piece)
+    shown = planned(shop)
+    titles = {tag: f"Heron {tag}" for tag in (piece.tag, twin.tag)}
+    assert {tag: shown.shop.title(tag) for tag in shown.ends} == titles
+    assert all(s.name.startswith(f"{titles[s.piece]} D") for s in shown.shop.stints)
 
 
 def test_a_plan_of_some_pieces_says_that_the_others_are_left_out(shop: Shop, piece: Piece) -> None:
