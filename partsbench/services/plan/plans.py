@@ -83,26 +83,30 @@ class PlanShown:
 
     @property
     def sentences(self) -> tuple[str, ...]:
-        """What was begun and not ended; then the same of each piece, then of each promise, then
-        what is held and missed."""
+        """What was begun and not ended, and what is missed; then the same of each piece, then of
+        each promise, then what is held."""
         found = [f"Begun and not ended: {words}" for words in self.hand.begun]
+        found += self._missed()
         found += [
             end_words(f"{self.shop.title(p)} is", self.at, end, min(end, self.best.proven.ends[p]))
             for p, end in self.ends.items()
         ]
         found += [self.promise_sentence(p) for p in self.shop.promised]
         found += [h.sentence for h in self.held]
-        return (*found, *self._missed(), *self.hand.notes)
+        return (*found, *self.hand.notes)
 
     def _missed(self) -> list[str]:
-        names = {s.key: s.name for s in self.shop.stints}
+        stints = {s.key: s for s in self.shop.stints}
         missed = self.best.plan.missed
-        found = [
-            f"{names[b]}: no time was found that keeps its window after {names[a]}."
-            if a != b
-            else f"{names[b]}: no time was found for it in the hours of the shop."
-            for a, b in missed[:MOST_TOLD]
-        ]
+        found = []
+        for a, b in missed[:MOST_TOLD]:
+            by = stints[b].by
+            why = "for it in the hours of the shop"
+            if a != b:
+                why = f"that keeps its window after {stints[a].name}"
+            elif by is not None:
+                why = f"for it before its window closes, {said(self.at, by)}"
+            found.append(f"{stints[b].name}: no time was found {why}.")
         more = len(missed) - MOST_TOLD
         return [*found, f"{more} more steps have none."] if more > 0 else found
 

@@ -140,6 +140,24 @@ def test_what_was_begun_and_not_ended_is_told_first_as_on_the_day(
     assert planned(shop).hand.begun == ()
 
 
+def test_a_window_that_no_time_is_found_for_is_told_first_with_its_end(
+    shop: Shop, piece: Piece
+) -> None:
+    """Of a stint that must begin by then, after another, and that nobody has the hours for."""
+    shown = planned(shop)
+    a, b, c = shown.shop.stints[:3]
+    work = replace(shown.shop, stints=(a, replace(b, by=77), c, *shown.shop.stints[3:]))
+    missed = ((b.key, b.key), (a.key, b.key), (c.key, c.key))
+    best = replace(shown.best, plan=replace(shown.best.plan, missed=missed))
+    told = replace(shown, hand=replace(shown.hand, shop=work), best=best).sentences[:4]
+    assert told[:3] == (
+        f"{b.name}: no time was found for it before its window closes, Monday 03 Mar 10:17.",
+        f"{b.name}: no time was found that keeps its window after {a.name}.",
+        f"{c.name}: no time was found for it in the hours of the shop.",
+    )
+    assert told[3].startswith("Heron is done ")
+
+
 def test_what_is_held_is_not_planned_but_told(shop: Shop) -> None:
     piece = made(lay_out(shop, "Quill", "1 1", paths=[("paint", ["D1"])], known={}))
     facts.say(shop, piece.tag, "old finish", "unknown", ["D1"])
