@@ -109,7 +109,7 @@ def plan(
     named = [piece_of(shop, tag).tag for tag in tags]
     now = time_of(shop, at) or shop.clock()
     if asked:
-        return _what_if(shop, asked, now, seconds, as_json)
+        return _what_if(shop, asked, named, now, seconds, as_json)
     if solver_seconds and not solver.available():
         told = "partsbench: CP-SAT is not installed: pip install 'partsbench[plan]' brings it."
         click.echo(told, err=True)
@@ -169,20 +169,28 @@ def promise(
     now = shop.clock()
     by = good(asking.day_meant(shop, day or "", now))
     told = good(plans.ask_promise(shop, piece.tag, by, worth, now, seconds))
-    if not ask:
-        good(asking.note_promise(shop, piece.tag, by, worth))
-    say_json(_promise_row(told, not ask)) if as_json else _say_promise(told)
+    noted = None if ask else good(asking.note_promise(shop, piece.tag, by, worth))
+    if as_json:
+        say_json(_promise_row(told, not ask))
+    else:
+        _say_promise(told, noted.sentence if noted else "")
     return OK if told.kept else NO
 
 
 def _what_if(
-    shop: Shop, asked: tuple[str, ...], now: datetime, seconds: float, as_json: bool
+    shop: Shop,
+    asked: tuple[str, ...],
+    named: list[str],
+    now: datetime,
+    seconds: float,
+    as_json: bool,
 ) -> int:
+    """Of the whole shop, whose pieces share its hands; of those named only the days are told."""
     questions = [good(asking.question(shop, text, now)) for text in asked]
     whole = asking.together(questions)
     usual = plans.plan(shop, at=now, seconds=seconds / 2, keep=False)
     then = plans.assumed_plan(shop, now, whole.change, whole.assumed, seconds / 2)
-    rows = compared(usual.ends, then.ends)
+    rows = [r for r in compared(usual.ends, then.ends) if not named or r.piece in named]
     if as_json:
         say_json({"what_if": whole.words, "sentence": then.sentence,
                   "pieces": [_compared_row(usual, then, row) for row in rows]})  # fmt: skip
@@ -217,7 +225,7 @@ def _say_plan(shown: PlanShown, days: int, chance: Chances | None, tonight: Toni
         say(shown.changed)
     say(shown.sentence)
     if tonight:
-        say(f"Tonight: {tonight.sentence}")
+        say(tonight.sentence)
     for sentence in (*shown.sentences, *(plans.sure_words(shown, chance) if chance else ())):
         say(f"  {sentence}")
     names = {s.key: s for s in shown.shop.stints}
@@ -287,7 +295,10 @@ def _stint_row(shown: PlanShown, number: int) -> JsonRow:
     }
 
 
-def _say_promise(told: PromiseTold) -> None:
+def _say_promise(told: PromiseTold, noted: str) -> None:
+    """That it was noted, whether it is kept or the chain why not, and what the others come to."""
+    if noted:
+        say(noted)
     # The chain begins with what the sentence says, and then says why.
     say(_why_not(told) or told.sentence)
     for line in side_by_side(told.shop, told.at, told.others):

@@ -73,7 +73,7 @@ def _rows(sheet: DaySheet, room: float) -> Iterator[_Row]:
     yield _Row(head=sheet.title)
     for words in wrapped(printable(sheet.sentence), 5.4, room, bold=True):
         yield _Row(words=words, large=True)
-    for words in (sheet.because, sheet.tonight and f"Tonight: {sheet.tonight}", *sheet.said):
+    for words in (sheet.because, sheet.tonight, *sheet.said):
         yield from _words(words, room)
     yield from _ticked("Open until closed", [DayLine("", w) for w in sheet.loops], room)
     yield from _ticked("Can be done now", sheet.tasks, room)

@@ -26,13 +26,19 @@ def put_away(book: Book, key: str, yes: str) -> frozenset[str]:
 def tags_at_work(
     book: Book, since: datetime, most: int, without: Collection[str] = ()
 ) -> list[str]:
-    """Tags of the pieces that something was recorded of since then, the latest first."""
+    """Tags of the pieces that something was recorded of since then, the latest first. One that was
+    taken in with another, as a mirrored twin, is of the entry in which both were."""
     return [
         r["tag"]
         for r in book.rows(
-            "SELECT tag, max(id) AS latest FROM (SELECT id, tag FROM journal WHERE at >= ? "
-            "ORDER BY id DESC LIMIT ?) WHERE tag IN (SELECT tag FROM piece) "
-            "GROUP BY tag ORDER BY latest DESC LIMIT ?",
+            "WITH lately AS (SELECT id, tag, at FROM journal WHERE at >= ?1 "
+            "ORDER BY id DESC LIMIT ?2) "
+            "SELECT tag, max(id) AS latest FROM lately WHERE tag IN (SELECT tag FROM piece) "
+            "GROUP BY tag UNION ALL "
+            "SELECT piece.tag, min(lately.id) FROM piece JOIN lately ON lately.at = taken_in_at "
+            "WHERE taken_in_at >= ?1 AND NOT EXISTS (SELECT 1 FROM lately AS own "
+            "WHERE own.tag = piece.tag) GROUP BY piece.tag "
+            "ORDER BY latest DESC LIMIT ?3",
             (time_text(since), LOOKED_AT, most + len(without)),
         )
         if r["tag"] not in without

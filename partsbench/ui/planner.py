@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from datetime import datetime
 from threading import Event
 from time import monotonic
 
@@ -10,6 +11,7 @@ from PySide6.QtCore import QObject, QTimer, Signal
 
 from partsbench.core.plan.chance import PaceSpread
 from partsbench.core.plan.workshop import ShopPlan
+from partsbench.core.shown_times import time_of_day
 from partsbench.services.acts.history import history
 from partsbench.services.plan import plans
 from partsbench.services.plan.evening import EveningHours, Tonight, evening_of, tonight_of
@@ -32,13 +34,16 @@ AT_ONCE = 0.0
 @dataclass(frozen=True, slots=True)
 class PlanFound:
     """A plan and what is said of it: promises that cannot be kept, how sure the days are, and what
-    to begin tonight. first: the search for a better one, and for how sure it is, still goes on."""
+    to begin tonight. first: the search for a better one, and for how sure it is, still goes on.
+    moved: what changed last and why, with the time where an earlier plan did; "" for nothing yet.
+    """
 
     shown: PlanShown
     lost: tuple[str, ...] = ()
     sure: tuple[str, ...] = ()
     tonight: Tonight | None = None
     first: bool = False
+    moved: str = ""
 
 
 class ShopPlanner(QObject):
@@ -64,6 +69,7 @@ class ShopPlanner(QObject):
         self._before: ShopPlan | None = None
         self._own: dict[str, PaceSpread] = {}
         self._evening: EveningHours | None = None
+        self._moved: tuple[datetime, str] | None = None
         self._stop = Event()
         self.busy = False
         self._beat = QTimer(self, singleShot=True)
@@ -121,14 +127,24 @@ class ShopPlanner(QObject):
         assert isinstance(found, PlanFound)
         if self._shop.is_closed:
             return
+        # A book that cannot be written to still has a plan; it is only not gone on from.
+        writing(plans.keep_shown)(self._shop, found.shown)
         if found.first and self._hand is not None and not self._stop.is_set():
             self._later.start(self._work(self._hand, self.seconds, first=False))
         else:
-            # A book that cannot be written to still has a plan; it is only not gone on from.
-            writing(plans.keep_shown)(self._shop, found.shown)
             self._busy(False)
-        self.last = found
-        self.found.emit(found)
+        self.last = replace(found, moved=self._moved_words(found.shown))
+        self.found.emit(self.last)
+
+    def _moved_words(self, shown: PlanShown) -> str:
+        """What changed last. A better plan of one moment takes the place of the first one, and what
+        was said of that; a later one in which nothing moves leaves the line, with its time."""
+        if shown.changed or (self._moved and self._moved[0] == shown.at):
+            self._moved = (shown.at, shown.changed)
+        if self._moved is None or not self._moved[1]:
+            return ""
+        at, changed = self._moved
+        return changed if at == shown.at else f"Since {time_of_day(at, shown.at)}: {changed}"
 
     def _work(self, hand: InHand, seconds: float, *, first: bool) -> LongWork:
         before, own, stop, evening = self._before, self._own, self._stop, self._evening

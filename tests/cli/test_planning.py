@@ -79,6 +79,27 @@ def test_what_if_shows_the_days_side_by_side(good: Call, call: Call, tag: str) -
     assert "cannot be asked" in bad.err
 
 
+def test_what_if_tells_of_those_that_are_named(good: Call, tag: str) -> None:
+    other = good("lay-out", "Larch", "--rows", "1", "--age", "newer", "--paint", "D1").out.split()[
+        -1
+    ]
+    asked = ("--what-if", "off tonight", "--json")
+    assert {p["tag"] for p in good("plan", *QUICK, *asked).json["pieces"]} == {tag, other}
+    assert [p["tag"] for p in good("plan", other, *QUICK, *asked).json["pieces"]] == [other]
+
+
+def test_a_promise_that_cannot_be_says_once_why_and_whether_it_was_noted(
+    call: Call, tag: str
+) -> None:
+    noted = call("promise", tag, "tomorrow", *QUICK)
+    assert noted.code == 1
+    first, second, *_ = noted.out.splitlines()
+    assert first.startswith("Heron promised for ") and second.startswith("Heron cannot be done by ")
+    assert noted.out.count("cannot be done by") == 1
+    asked = call("promise", tag, "tomorrow", "--ask", *QUICK)
+    assert "promised for" not in asked.out and asked.out.count("cannot be done by") == 1
+
+
 def test_a_promise_is_noted_and_answered(good: Call, call: Call, tag: str) -> None:
     kept = good("promise", tag, "2031-05-30", *QUICK)
     assert "kept, with" in kept.out

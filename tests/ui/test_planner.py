@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
-from datetime import UTC, datetime
+from dataclasses import replace
+from datetime import UTC, datetime, timedelta
 
 import pytest
 from pytestqt.qtbot import QtBot
 
 from partsbench.services.plan import plans
+from partsbench.services.plan.evening import tonight
 from partsbench.services.shop import Shop
 from partsbench.store import promises as rows
 from partsbench.ui.main_window import MainWindow
@@ -65,7 +67,7 @@ def test_three_pages_show_one_plan_that_was_made_once(
     assert last is not None and last.tonight is not None
     assert made == [0.0, week.planner.seconds], "a first one and a better one, for all three"
     assert week.shown is last.shown
-    assert day.tonight.text() == week.tonight == f"Tonight: {last.tonight.sentence}"
+    assert day.tonight.text() == week.tonight == last.tonight.sentence
     card = pieces.board.cards[piece.tag]
     assert card.next.text() == week.next.text()
 
@@ -82,6 +84,94 @@ def test_a_record_asks_for_another_plan_and_time_alone_does_not(
     clock.pass_time(minutes=20)
     third = found(planner, qtbot)
     assert third is not second and third.shown.at == clock()
+
+
+def test_a_page_that_was_not_seen_tells_no_older_plan_than_the_others(
+    shop: Shop, window: MainWindow, clock: SetClock, qtbot: QtBot
+) -> None:
+    """Week seen, then a record on Day, then another: back on Week while the plan is being made."""
+    piece = two_finishes(shop)
+    window.show_page("week")
+    week = window.page()
+    assert isinstance(week, WeekPage)
+    planner = week.planner
+    planner.seconds = 0.1
+    qtbot.waitUntil(lambda: not planner.busy and planner.last is not None, timeout=LONG)
+    old = week.tonight
+    window.show_page("day")
+    day = window.page()
+    assert isinstance(day, DayPage)
+    for short in ("D1", "D2", "D3"):
+        do(shop, piece, short, "wash", "rinse")
+    clock.pass_time(hours=11)
+    day.refresh()
+    qtbot.waitUntil(lambda: not planner.busy and planner.last is not None, timeout=LONG)
+    assert day.tonight.text() not in ("", old)
+    do(shop, piece, "D4", "wash")
+    window.show_page("week")
+    assert planner.busy and planner.last is None, "the plan after the last record is not there yet"
+    assert week.tonight == day.tonight.text()
+    assert week.tonight in week.said.lines()
+
+
+def test_what_changed_stays_with_its_time_until_something_else_does(
+    shop: Shop, planner: ShopPlanner, clock: SetClock, qtbot: QtBot
+) -> None:
+    piece = two_finishes(shop)
+    assert found(planner, qtbot).moved == ""
+    clock.pass_time(hours=30)
+    do(shop, piece, "D1", "wash")
+    moved = found(planner, qtbot)
+    assert moved.moved == moved.shown.changed != ""
+    hand = replace(moved.shown.hand, at=clock() + timedelta(minutes=16))
+    planner.on_ended(replace(moved, shown=replace(moved.shown, hand=hand, changed="")))
+    assert planner.last is not None
+    assert planner.last.moved == f"Since {clock().astimezone():%H:%M}: {moved.shown.changed}"
+
+
+def test_pieces_tells_what_moved_a_day_as_the_week_does(
+    shop: Shop, window: MainWindow, clock: SetClock, qtbot: QtBot
+) -> None:
+    piece = two_finishes(shop)
+    window.show_page("pieces")
+    page = window.page()
+    assert isinstance(page, PiecesPage)
+    planner = page.planner
+    planner.seconds = 0.1
+    qtbot.waitUntil(lambda: not planner.busy and planner.last is not None, timeout=LONG)
+    assert not page.moved.isVisible()
+    clock.pass_time(hours=30)
+    do(shop, piece, "D1", "wash")
+    page.refresh()
+    qtbot.waitUntil(lambda: not planner.busy and planner.last is not None, timeout=LONG)
+    assert planner.last is not None and "Heron is done " in planner.last.moved
+    assert page.moved.isVisible() and page.moved.text() == planner.last.moved
+
+
+def test_what_a_first_plan_moved_is_not_said_of_the_better_one(
+    shop: Shop, planner: ShopPlanner, qtbot: QtBot
+) -> None:
+    two_finishes(shop)
+    last = found(planner, qtbot)
+    planner.on_ended(replace(last, shown=replace(last.shown, changed="D1 moves."), first=True))
+    assert planner.last is not None and planner.last.moved == "D1 moves."
+    qtbot.waitUntil(lambda: not planner.busy, timeout=LONG)
+    planner.on_ended(replace(last, shown=replace(last.shown, changed="")))
+    assert planner.last.moved == ""
+
+
+def test_the_first_plan_is_noted_as_shown_too(
+    shop: Shop, planner: ShopPlanner, qtbot: QtBot
+) -> None:
+    """So a sheet or a command asked for while a better one is looked for tells the same."""
+    two_finishes(shop)
+    planner.seconds = 600
+    planner.ask()
+    qtbot.waitUntil(lambda: planner.last is not None, timeout=LONG)
+    assert planner.last is not None and planner.last.first and planner.busy
+    assert planner.last.tonight is not None
+    assert tonight(shop) == planner.last.tonight
+    planner.wait()
 
 
 def test_the_book_is_read_after_a_pause_and_piece_by_piece(

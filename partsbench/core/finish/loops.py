@@ -58,6 +58,12 @@ class Loop:
         return self.say == RAGS
 
     @property
+    def presses(self) -> bool:
+        """Whether it is told before all work that can wait: it holds a coat, or only a person can
+        say that it was ended."""
+        return self.holds or self.ends is None
+
+    @property
     def told(self) -> str:
         """The same without a full stop."""
         return f"{self.where}: {self.say}" if self.where else capital(self.say)

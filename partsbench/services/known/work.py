@@ -5,7 +5,6 @@ from __future__ import annotations
 from bisect import bisect_left, bisect_right
 from collections.abc import Iterator, Sequence
 from datetime import UTC, datetime, timedelta
-from itertools import pairwise
 from typing import NamedTuple
 
 from partsbench.core.finish.effort import Own, OwnKey, faces_apart
@@ -72,16 +71,27 @@ Batch = tuple[lately.RecentStep, tuple[str, ...]]
 
 
 def _gaps(shop: Shop, batches: Sequence[Batch]) -> Iterator[_Gap]:
-    """In the order of recording."""
-    for (before, _), (after, faces) in pairwise(batches):
+    """In the order of recording. Before parts that are recorded at once lies the work on them all,
+    which tells of none."""
+    for (before, _), (after, faces), (then, _) in _threes(batches):
         gap = after.at - before.at
-        alike = before.step == after.step and (before.tag, before.part) != (after.tag, after.part)
-        if not alike or not SHORTEST_GAP <= gap <= LONGEST_GAP:
+        at_once = _alike(after, then) and then.at - after.at < SHORTEST_GAP
+        if not _alike(before, after) or not SHORTEST_GAP <= gap <= LONGEST_GAP or at_once:
             continue
         step = shop.path(after.path).step(after.step)
         if step:
             minutes = gap.total_seconds() / 60 / _times(step, faces)
             yield _Gap(before.at, after.at, (step.operation, step.per), minutes, after.part[:1])
+
+
+def _threes(batches: Sequence[Batch]) -> Iterator[tuple[Batch, Batch, Batch]]:
+    """Each with the one before it and the one behind; the last stands behind itself."""
+    return zip(batches, batches[1:], (*batches[2:], *batches[-1:]), strict=False)
+
+
+def _alike(one: lately.RecentStep, other: lately.RecentStep) -> bool:
+    """The same step on another part."""
+    return one.step == other.step and (one.tag, one.part) != (other.tag, other.part)
 
 
 def _by_clock(

@@ -12,9 +12,10 @@ from partsbench.core.plan.shop_words import parse_day, parse_helper
 from partsbench.core.plan.what_if import with_helper, without_time
 from partsbench.core.plan.workshop import Workshop
 from partsbench.core.said_often import no_piece
-from partsbench.core.shown_times import long_moment
+from partsbench.core.shown_times import hour, long_moment
 from partsbench.services.known import climate
 from partsbench.services.known.hours import MORNING
+from partsbench.services.plan.evening import tonight_begins
 from partsbench.services.plan.reading import NOTHING_ASSUMED, Assumed, waits_longer
 from partsbench.services.plan.ways import USUAL_HOURS, helper_of, hours_or_usual
 from partsbench.services.shop import Shop, find_piece, writing
@@ -66,10 +67,14 @@ def _off(shop: Shop, text: str, now: datetime) -> Question | Refused:
     day, at = found
     begin = datetime.combine(day, at or time()).astimezone()
     end = datetime.combine(day + timedelta(days=1), time()).astimezone()
+    words = f"with {text} off"
     if text.strip().lower() == "tonight":
-        begin, end = now, hours_or_usual(shop).morning(now, MORNING)
+        begin, end = tonight_begins(shop, now), hours_or_usual(shop).morning(now, MORNING)
+        words = f"{words} from {hour(begin)}" if begin > now else words
+    if end <= now:
+        return Refused(f"{text} is over.")
     stretch = (_minutes(begin - now), _minutes(end - now))
-    return Question(f"with {text} off", change=lambda work: without_time(work, stretch))
+    return Question(words, change=lambda work: without_time(work, stretch))
 
 
 def _like(shop: Shop, text: str, _: datetime) -> Question | Refused:

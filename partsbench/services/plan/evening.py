@@ -24,35 +24,45 @@ still work, however late it is."""
 
 @dataclass(frozen=True, slots=True)
 class Tonight:
-    """The work that saves most when it is done tonight and not tomorrow: its steps, in order."""
+    """The work that saves most when it is done tonight and not tomorrow: its steps, in order.
+    early: hours of work are left after it, so that it is said of today."""
 
     tag: str
     where: str
     steps: tuple[str, ...]
     saves: timedelta
+    early: bool = False
 
     @property
     def sentence(self) -> str:
-        """`Heron D3: Sand 220, then Stain tonight; it saves 10 h.`"""
-        return (
-            f"{self.where}: {then_list(self.steps)} tonight; it saves {say_duration(self.saves)}."
-        )
+        """`Tonight: Heron D3: Sand 220, then Stain; it saves 10 h against tomorrow.`"""
+        day, saves = "Today" if self.early else "Tonight", say_duration(self.saves)
+        return f"{day}: {self.where}: {then_list(self.steps)}; it saves {saves} against tomorrow."
 
 
 @dataclass(frozen=True, slots=True)
 class EveningHours:
     """When the morning begins, and when one may still work tonight beside the hours of the plan,
-    in minutes from now."""
+    in minutes from now. early: the hours of work go on for longer than an evening."""
 
     morning: int
     here: FromTo
     loud: tuple[FromTo, ...]
+    early: bool = False
+
+
+def tonight_begins(shop: Shop, now: datetime) -> datetime:
+    """So long before the hours of work end, or now where that has begun."""
+    today = hours_or_usual(shop).stretches(now, 1, loud=False)
+    ends = [end for begin, end in today if begin < now + EVENING < end]
+    return max(now, *(end - EVENING for end in ends)) if ends else now
 
 
 def evening_of(shop: Shop, now: datetime) -> EveningHours:
     """By the shop's hours; where it has set none, the evening is still open."""
     said = hours_of(shop)
     morning = hours_or_usual(shop).morning(now, MORNING) - now
+    early = tonight_begins(shop, now) > now
     until = 0 if said.work else int(min(EVENING, morning).total_seconds() // 60)
     loud = [
         (max(0, int((a - now).total_seconds() // 60)),
@@ -60,7 +70,7 @@ def evening_of(shop: Shop, now: datetime) -> EveningHours:
         for a, b in said.stretches(now, 1, loud=True)
     ]  # fmt: skip
     return EveningHours(int(morning.total_seconds() // 60), (0, until),
-                        tuple((a, b) for a, b in loud if a < b))  # fmt: skip
+                        tuple((a, b) for a, b in loud if a < b), early)  # fmt: skip
 
 
 def tonight_of(shown: PlanShown, evening: EveningHours) -> Tonight | None:
@@ -78,13 +88,15 @@ def tonight_of(shown: PlanShown, evening: EveningHours) -> Tonight | None:
     stints = {s.key: s for s in work.stints}
     first = stints[found.stints[0]]
     steps = tuple(dict.fromkeys(stints[key].does for key in found.stints))
-    return Tonight(first.piece, first.where, steps, timedelta(minutes=found.saves))
+    saves = timedelta(minutes=found.saves)
+    return Tonight(first.piece, first.where, steps, saves, evening.early)
 
 
 def tonight(
     shop: Shop, tags: Sequence[str] = (), at: datetime | None = None, seconds: float = plans.SECONDS
 ) -> Tonight | None:
-    """The same of the pieces in hand, or of those named; the plan that was shown is gone on from,
-    and stays as it is noted."""
-    shown = plans.plan(shop, tags, at, seconds=seconds, keep=False)
+    """The same of the pieces in hand, or of those named: of the plan that was shown last, as far
+    as it still holds, so that nothing else is named than on the other pages; where none was shown,
+    one is looked for, and noted as shown."""
+    shown = plans.plan_as_shown(shop, tags, at, seconds)
     return tonight_of(shown, evening_of(shop, shown.at))

@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-import json
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import asdict, dataclass, replace
-from datetime import datetime, timedelta
+from dataclasses import dataclass, replace
+from datetime import datetime
 from statistics import median
 from time import monotonic
 
@@ -22,13 +21,21 @@ from partsbench.core.plan.change import (
 )
 from partsbench.core.plan.floor import Floor
 from partsbench.core.plan.search import Best, HowFar, best_plan, proven_beside
-from partsbench.core.plan.words import change_words, end_words, promise_words, said
-from partsbench.core.plan.workshop import Booked, Promised, ShopPlan, Workshop, cost
+from partsbench.core.plan.words import end_words, promise_words, said
+from partsbench.core.plan.workshop import Promised, ShopPlan, Workshop, cost
+from partsbench.services.known import plan_shown
 from partsbench.services.known.work import own_times
 from partsbench.services.plan import solver
-from partsbench.services.plan.reading import NOTHING_ASSUMED, Assumed, Held, InHand, in_hand
-from partsbench.services.shop import Shop
-from partsbench.store import promises as rows
+from partsbench.services.plan.changes import changed_words
+from partsbench.services.plan.reading import (
+    NOTHING_ASSUMED,
+    Assumed,
+    Held,
+    InHand,
+    in_hand,
+    minute_of,
+)
+from partsbench.services.shop import Shop, writing
 
 SECONDS = 2.0
 """A first plan is there after so long; it is asked for on the command line."""
@@ -38,9 +45,6 @@ MOST_TOLD = 4
 
 SURE, SURE_RUNS = 0.8, 120
 """A day is said by which a piece is done 8 times of 10."""
-
-OLDEST = timedelta(days=14)
-"""A plan that was shown longer ago is not gone on from."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,24 +83,30 @@ class PlanShown:
 
     @property
     def sentences(self) -> tuple[str, ...]:
-        """The same of each piece, then of each promise, then what is held and missed."""
-        found = [
+        """What was begun and not ended, and what is missed; then the same of each piece, then of
+        each promise, then what is held."""
+        found = [f"Begun and not ended: {words}" for words in self.hand.begun]
+        found += self._missed()
+        found += [
             end_words(f"{self.shop.title(p)} is", self.at, end, min(end, self.best.proven.ends[p]))
             for p, end in self.ends.items()
         ]
         found += [self.promise_sentence(p) for p in self.shop.promised]
         found += [h.sentence for h in self.held]
-        return (*found, *self._missed(), *self.hand.notes)
+        return (*found, *self.hand.notes)
 
     def _missed(self) -> list[str]:
-        names = {s.key: s.name for s in self.shop.stints}
+        stints = {s.key: s for s in self.shop.stints}
         missed = self.best.plan.missed
-        found = [
-            f"{names[b]}: no time was found that keeps its window after {names[a]}."
-            if a != b
-            else f"{names[b]}: no time was found for it in the hours of the shop."
-            for a, b in missed[:MOST_TOLD]
-        ]
+        found = []
+        for a, b in missed[:MOST_TOLD]:
+            by = stints[b].by
+            why = "for it in the hours of the shop"
+            if a != b:
+                why = f"that keeps its window after {stints[a].name}"
+            elif by is not None:
+                why = f"for it before its window closes, {said(self.at, by)}"
+            found.append(f"{stints[b].name}: no time was found {why}.")
         more = len(missed) - MOST_TOLD
         return [*found, f"{more} more steps have none."] if more > 0 else found
 
@@ -132,6 +142,21 @@ def plan(
     return made
 
 
+def plan_as_shown(
+    shop: Shop, tags: Sequence[str] = (), at: datetime | None = None, seconds: float = SECONDS
+) -> PlanShown:
+    """The plan that was shown last, laid out over what is left now: what is told beside the plan
+    looks for no better one. Where none was shown, or of some pieces only, as `plan` does it."""
+    hand = in_hand(shop, at or shop.clock(), tags)
+    before = None if tags else shown_before(shop, hand)
+    if before is not None:
+        return planned(hand, 0, before=before)
+    made = planned(hand, seconds)
+    if not tags:
+        writing(keep_shown)(shop, made)
+    return made
+
+
 def planned(
     hand: InHand,
     seconds: float = SECONDS,
@@ -160,7 +185,7 @@ def planned(
     if cost(work, again) <= best.cost + WORTH_A_CHANGE:
         best = proven_beside(work, best, again)
     moved = followed(work, before, best.plan)
-    return PlanShown(hand, best, moved, change_words(moved, work, hand.at))
+    return PlanShown(hand, best, moved, changed_words(moved, work, before, hand.at))
 
 
 def assumed_plan(
@@ -209,14 +234,17 @@ def ask_promise(
     if tag not in hand.shop.pieces:
         held = next((h.sentence for h in hand.held if h.tag == tag), "")
         return Refused(held or f"{tag} has nothing left to do, or no finish path.")
-    minute = int((by - now).total_seconds() // 60)
+    minute = minute_of(by, now)
     promised = Promised(tag, minute, worth)
     others = tuple(p for p in hand.shop.promised if p.piece != tag)
     free = planned(replace(hand, shop=replace(hand.shop, promised=others)), seconds / 2)
     bound = replace(hand, shop=replace(hand.shop, promised=(*others, promised)))
-    kept = planned(bound, seconds / 2, before=None)
-    if cost(bound.shop, free.best.plan) <= kept.best.cost:
-        kept = replace(kept, best=proven_beside(bound.shop, kept.best, free.best.plan))
+    kept = replace(free, hand=bound)
+    if free.ends[tag] > minute:
+        # From the plan without it: the others move only for the sake of the promise.
+        kept = planned(bound, seconds / 2, before=free.best.plan)
+        if cost(bound.shop, free.best.plan) <= kept.best.cost:
+            kept = replace(kept, best=proven_beside(bound.shop, kept.best, free.best.plan))
     bounds = Bounds(Floor(bound.shop))
     why = why_not(bounds, tag, minute, kept.best.proven.ends[tag])
     return PromiseTold(
@@ -283,20 +311,15 @@ def _solved(work: Workshop, best: Best, seconds: float) -> Best:
 
 def keep_shown(shop: Shop, made: PlanShown) -> None:
     """Note a plan as the one that was shown, which the next one goes on from."""
-    doc = [asdict(p) for p in made.best.plan.placed]
-    rows.show(shop.book, made.at, json.dumps(doc))
+    plan_shown.keep(shop, made.best.plan, made.at)
 
 
 def shown_before(shop: Shop, hand: InHand) -> ShopPlan | None:
     """The plan that was shown last, counted from now; None when it is too old to go on from."""
-    kept = rows.shown(shop.book)
-    if kept is None or not timedelta() <= hand.at - kept[0] <= OLDEST:
+    found = plan_shown.kept(shop, hand.at)
+    if found is None:
         return None
-    placed = tuple(
-        Booked(p["stint"], p["start"], p["end"], tuple(p["workers"]), p["load"])
-        for p in json.loads(kept[1])
-    )
-    minutes = int((hand.at - kept[0]).total_seconds() // 60)
+    minutes = int((hand.at - found[0]).total_seconds() // 60)
     known = {s.key for s in hand.shop.stints}
-    mine = tuple(p for p in placed if p.stint in known)
+    mine = tuple(p for p in found[1].placed if p.stint in known)
     return shifted(ShopPlan(mine), minutes) if mine else None

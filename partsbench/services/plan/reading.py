@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
+from math import ceil
 
 from partsbench.core.finish import facts as fact_rules
 from partsbench.core.finish.products import Ready, TinCard, TinWait
@@ -13,14 +15,17 @@ from partsbench.core.finish.sheets import area_m2
 from partsbench.core.finish.steps import Step
 from partsbench.core.outcomes import Answer
 from partsbench.core.piece.codes import Family
+from partsbench.core.piece.piece import Piece
 from partsbench.core.piece.spot import Spot
 from partsbench.core.plan.making import Bundle, Made, Ways, make
 from partsbench.core.plan.workshop import Lag, Promised, Stint, Workshop
+from partsbench.core.wording import and_list
 from partsbench.services.known import facts, work
 from partsbench.services.known.hours import MORNING, hours_of
 from partsbench.services.known.state import PieceState, piece_state
 from partsbench.services.plan.seams import seam_lags
 from partsbench.services.plan.ways import USUAL_HOURS, gun_of, settles_of, ways_of, workers_of
+from partsbench.services.rules import loops
 from partsbench.services.rules.clocks import Group, groups_of
 from partsbench.services.shop import Shop
 from partsbench.services.shown import day
@@ -49,7 +54,8 @@ class Held:
 class InHand:
     """The workshop as it stands at a moment, what of it is held, and what else is to be said.
 
-    faces: key of a stint → the faces that are worked in it; steps: its step.
+    faces: key of a stint → the faces that are worked in it; steps: its step. begun: what was begun
+    and not ended, which the day tells first, whatever the plan has next.
     """
 
     at: datetime
@@ -58,6 +64,7 @@ class InHand:
     notes: tuple[str, ...]
     faces: Mapping[str, tuple[Spot, ...]]
     steps: Mapping[str, Step]
+    begun: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -105,10 +112,15 @@ class Reader:
         if ways.turning and len(self._workers) < 2:
             ways = replace(ways, turning=0)
             self._notes.append(NOBODY_TURNS)
+        if words := _alone(shop, now, tags):
+            self._notes.append(words)
         self._ways = ways
         self._found = _Found()
+        self._states: list[PieceState] = []
         self._left = [(tag, "") for tag in tags or day.in_hand(shop, now)]
         self._left += [(tag, f"{tag}+{n}") for n, tag in enumerate(assumed.like, 1)]
+        pieces = [p for tag, _ in self._left if (p := shop.piece(tag))]
+        self._named = Counter(p.codename for p in {p.tag: p for p in pieces}.values())
 
     def step(self) -> bool:
         """Read one piece more; False where none is left."""
@@ -121,23 +133,41 @@ class Reader:
             if as_if:
                 _once_more(self._shop, state, as_if, self._ways, self._now, self._found)
             else:
+                self._states.append(state)
                 groups = groups_of(self._shop, state, self._now, self._own)
-                _of_piece(self._shop, state, groups, self._ways, self._now, self._found)
+                title = self._title(piece)
+                _of_piece(self._shop, state, title, groups, self._ways, self._now, self._found)
         return True
+
+    def _title(self, piece: Piece) -> str:
+        """Its codename; of two with one, as a piece and its mirrored twin, with its tag."""
+        twice = self._named[piece.codename] > 1
+        return f"{piece.codename} {piece.tag}" if twice else piece.codename
 
     def hand(self) -> InHand:
         """What was read."""
         shop, now, found = self._shop, self._now, self._found
         promised = tuple(
-            Promised(p.tag, int((p.by - now).total_seconds() // 60), p.worth)
+            Promised(p.tag, minute_of(p.by, now), p.worth)
             for p in rows.promises(shop.book)
             if p.tag in found.titles
         )
         made = Workshop(tuple(found.stints), tuple(found.lags), self._workers, gun_of(shop),
                         settles_of(shop), self._ways.rack_m2, promised, found.titles)  # fmt: skip
+        begun = (loop.sentence for loop in loops.of_pieces(shop, self._states, now)
+                 if loop.presses)  # fmt: skip
         return InHand(now, made, tuple(found.held), (*self._notes, *found.said),
                       {key: tuple(names) for key, names in found.faces.items()},
-                      found.steps)  # fmt: skip
+                      found.steps, tuple(begun))  # fmt: skip
+
+
+def _alone(shop: Shop, now: datetime, tags: Sequence[str]) -> str:
+    """That other pieces in hand are left out, where some were named."""
+    named = dict.fromkeys(tags)
+    if not named or all(tag in named for tag in day.in_hand(shop, now)):
+        return ""
+    names = and_list(piece.codename for tag in named if (piece := shop.piece(tag)))
+    return f"This is of {names} alone, as if nothing else were in the shop."
 
 
 class _Found:
@@ -166,25 +196,26 @@ class _Found:
 def _of_piece(
     shop: Shop,
     state: PieceState,
+    title: str,
     groups: Sequence[Group],
     ways: Ways,
     now: datetime,
     found: _Found,
 ) -> None:
-    tag, title = state.piece.tag, state.piece.codename
+    tag = state.piece.tag
     bundles = []
     for group in groups:
         if group.said.answer is Answer.STOP:
             why = group.said.because
             found.held.append(Held(tag, group.where, group.step.name, why))
         else:
-            bundles += _bundles(state, group, ways)
+            bundles += _bundles(state, title, group, ways)
     made = make(bundles, ways, now)
     found.add(tag, title, made, list(seam_lags(shop, state, made)))
-    _hardware(shop, state, made, now, found)
+    _hardware(shop, state, title, made, now, found)
 
 
-def _bundles(state: PieceState, group: Group, ways: Ways) -> list[Bundle]:
+def _bundles(state: PieceState, title: str, group: Group, ways: Ways) -> list[Bundle]:
     """The faces of a group that go the same way from here on."""
     parted: dict[tuple[object, ...], Bundle] = {}
     until = group.said.until if group.said.answer is Answer.WAIT else None
@@ -198,7 +229,7 @@ def _bundles(state: PieceState, group: Group, ways: Ways) -> list[Bundle]:
             parted[key] = replace(parted[key], faces=(*parted[key].faces, one))
         else:
             why = group.said.because if until else ""
-            parted[key] = Bundle(state.piece.tag, state.piece.codename, (one,), face.progress,
+            parted[key] = Bundle(state.piece.tag, title, (one,), face.progress,
                                  until, under, why)  # fmt: skip
     return list(parted.values())
 
@@ -223,7 +254,7 @@ def _once_more(
 
 
 def _hardware(
-    shop: Shop, state: PieceState, made: Made, now: datetime, found: _Found
+    shop: Shop, state: PieceState, title: str, made: Made, now: datetime, found: _Found
 ) -> None:  # fmt: skip
     """What comes on a day is put on when everything else is done."""
     tag = state.piece.tag
@@ -235,8 +266,8 @@ def _hardware(
         return
     soonest = max(0, int((at - now).total_seconds() // 60))
     key = f"{tag}||hardware"
-    name = f"{state.piece.codename}: put the hardware on"
-    found.titles[tag] = state.piece.codename
+    name = f"{title}: put the hardware on"
+    found.titles[tag] = title
     found.stints.append(Stint(key, tag, name, 0, "hardware", soonest=soonest,
                               why_soonest="the hardware comes then"))  # fmt: skip
     followed = {lag.before for lag in made.lags}
@@ -245,6 +276,11 @@ def _hardware(
         for s in made.stints
         if s.key not in followed
     ]
+
+
+def minute_of(by: datetime, now: datetime) -> int:
+    """The minute of a plan in which a promise ends, so that 18:00 is told as 18:00."""
+    return ceil((by - now).total_seconds() / 60)
 
 
 def waits_longer(shop: Shop, now: datetime, product: str, length: timedelta) -> Ways:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
+from math import inf
 
 from partsbench.core.finish.durations import say_duration
 from partsbench.core.finish.facts import PUT_AWAY, YES
@@ -20,6 +21,7 @@ from partsbench.services.books import restart
 from partsbench.services.known import work
 from partsbench.services.known.clock_doubt import clock_words, doubt_words
 from partsbench.services.known.hours import hours_of, now_words
+from partsbench.services.known.plan_shown import StepOf, turns
 from partsbench.services.known.state import PieceState, piece_state
 from partsbench.services.rules import answers, loops
 from partsbench.services.rules.blocking import open_words
@@ -103,11 +105,13 @@ def day(
             ends[state.piece.tag] = end
     going = [g for g in clocks if g.said.answer is Answer.GO]
     quiet = {id(g): at for g in going if (at := _after_quiet(g, now, hours))}
-    tasks = _ranked([g for g in going if id(g) not in quiet], ends, now, best_ends)
+    able = [g for g in going if id(g) not in quiet]
+    tasks = _ranked(able, ends, now, best_ends, turns(shop, now))
     fitting = [t for t in tasks if _fits(t, minutes, hands)]
     open_ = loops.of_pieces(shop, states, now)
     later = [(at, g) for g in going if (at := quiet.get(id(g)))]
-    sentence, because = _now(fitting, clocks, open_, ends, now, later)
+    other = tasks[0] if tasks and not fitting else None
+    sentence, because = _now(fitting, clocks, open_, ends, now, later, other)
     return Day(
         now,
         sentence,
@@ -154,18 +158,22 @@ def _ranked(
     ends: Mapping[str, datetime],
     now: datetime,
     best_ends: FaceEnds,
+    planned: Mapping[StepOf, int],
 ) -> list[Task]:
-    """Closing windows first, then what its piece waits for longest, then what is on most faces."""
+    """Closing windows first, then what the plan that was shown begins sooner; where there is none,
+    what its piece waits for longest, then what is on most faces."""
     tasks = []
     for group in groups:
         own_end = best_ends.of(distinct([group]), now)
         tasks.append((own_end or now, Task(group, hands_for(group.step.operation), own_end)))
 
-    def rank(pair: tuple[datetime, Task]) -> tuple[bool, float, float, int]:
+    def rank(pair: tuple[datetime, Task]) -> tuple[bool, float, float, float, int]:
         end, task = pair
+        turn = planned.get((task.group.tag, task.group.step.key), inf)
         cliff = task.group.closes
         slack = (ends.get(task.group.tag, end) - end).total_seconds()
-        return cliff is None, cliff.timestamp() if cliff else 0.0, slack, -len(task.group.faces)
+        closes = cliff.timestamp() if cliff else 0.0
+        return cliff is None, closes, turn, slack, -len(task.group.faces)
 
     return [task for _, task in sorted(tasks, key=rank)]
 
@@ -183,15 +191,16 @@ def _now(
     ends: Mapping[str, datetime],
     now: datetime,
     later: Sequence[tuple[datetime, Group]],
+    other: Task | None = None,
 ) -> tuple[str, str]:
-    """One sentence of what to do, and why."""
+    """One sentence of what to do, and why. other: what could be done with other hands or longer."""
     urgent = [t for t in tasks if t.group.closes and t.group.closes - now < SOON]
     if urgent:
         closes = urgent[0].group.closes
         assert closes is not None
         return urgent[0].sentence, f"Its window closes at {hour(closes)}: " \
             f"{urgent[0].group.said.because}."  # fmt: skip
-    pressing = [loop for loop in open_ if loop.holds or loop.ends is None]
+    pressing = [loop for loop in open_ if loop.presses]
     if pressing:
         return pressing[0].sentence, "It was begun and is not ended."
     late = [g for g in clocks if g.said.answer is Answer.LATE]
@@ -199,6 +208,8 @@ def _now(
         return tasks[0].sentence, _end_words(tasks[0], ends)
     if late:
         return f"{late[0].where}: {late[0].step.name} is late.", late[0].said.because
+    if other:
+        return "Nothing for such hands in that time.", f"Else: {other.sentence}"
     held = [g for g in clocks if g.said.answer is Answer.STOP]
     if held:
         return f"{held[0].where}: {held[0].step.name} is held.", held[0].said.because
@@ -212,14 +223,15 @@ def _now(
 
 
 def _end_words(task: Task, ends: Mapping[str, datetime]) -> str:
-    """When these faces are finished at best, and whether all of the piece is finished with them."""
+    """The soonest that these faces can be finished, and whether all of the piece is with them. Each
+    is reckoned as if it were alone in the shop: the plan, which has but so many hands, is later."""
     whole = ends.get(task.group.tag)
     if task.ends is None or whole is None:
         return ""
     if task.ends >= whole:
-        return f"It decides the end: {long_moment(whole, task.group.now)} at best."
+        return f"It decides the end: no sooner than {long_moment(whole, task.group.now)}."
     mine, all_of_it = (long_moment(at, task.group.now) for at in (task.ends, whole))
-    return f"These can be finished {mine}, the piece {all_of_it} at best."
+    return f"These are finished no sooner than {mine}, the piece than {all_of_it}."
 
 
 def _is_urgent(group: Group, now: datetime) -> bool:

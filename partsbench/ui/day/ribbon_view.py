@@ -79,7 +79,7 @@ class RibbonView(QWidget):
             painter.setFont(sized(-0.4))
             row = self._row(len(self._lines()))
             painter.drawText(row, Qt.AlignmentFlag.AlignVCenter,
-                             f"and {self._left_out()} more, in the table below")  # fmt: skip
+                             f"and {self._left_out()} more, in the table above")  # fmt: skip
 
     # Places
 

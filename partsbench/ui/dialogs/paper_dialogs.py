@@ -30,7 +30,7 @@ def sheets(shop: Shop, tag: str) -> list[PrintPane]:
         return found if isinstance(found, Refused) else care.care_sheet(found, paper)
 
     def day(paper: str, _: bool) -> bytes | Refused:
-        # The plan that was shown last is gone on from, and no other is looked for here.
+        # Nobody waits for a search here: where no plan was shown, a first one does.
         tonight = evening.tonight(shop, seconds=0.0)
         return wall.day_sheet(shop, (), paper, tonight.sentence if tonight else "")
 

@@ -68,6 +68,7 @@ class DayPage(Page):
         self.sheet = QPushButton("Print day sheet…")
         self.today: days.Day | None = None
         self._part: tuple[str, str] = ("", "")
+        self._followed: PlanFound | None = None
         self._minute = QTimer(self, interval=MINUTE_MS)
         self._build()
         self._connect()
@@ -93,6 +94,9 @@ class DayPage(Page):
         whole.addLayout(across)
         foot = QHBoxLayout()
         foot.addWidget(self.tonight, 1)
+        stays = self.tonight.sizePolicy()
+        stays.setRetainSizeWhenHidden(True)  # else the buttons take its room
+        self.tonight.setSizePolicy(stays)
         foot.addWidget(self.all_clocks)
         self.load = QPushButton("Next load…")
         self.load.setObjectName("to-load")
@@ -130,6 +134,11 @@ class DayPage(Page):
     # Showing
 
     def refresh(self) -> None:
+        self._show_day()
+        if self.isVisible():
+            self.planner.ask()
+
+    def _show_day(self) -> None:
         today = days.day(self.shop, self.choices.minutes, self.choices.hands)
         self.today = today
         self.sentence.show_text(today.sentence)
@@ -139,8 +148,6 @@ class DayPage(Page):
         self.loops.show_loops(today.loops, today.at)
         self._show_stragglers(today)
         self._show_lines(today)
-        if self.isVisible():
-            self.planner.ask()
 
     def _show_lines(self, today: days.Day) -> None:
         tag, short = self._part
@@ -159,7 +166,11 @@ class DayPage(Page):
         self._say(self.stragglers, "\n".join(few(told, MOST_STRAGGLERS)))
 
     def on_plan_found(self, found: PlanFound) -> None:
-        self._say(self.tonight, f"Tonight: {found.tonight.sentence}" if found.tonight else "")
+        """What is to be done first is what the plan has first."""
+        self._say(self.tonight, found.tonight.sentence if found.tonight else "")
+        if self.isVisible() and found is not self._followed:
+            self._show_day()
+        self._followed = found
 
     def on_minute_passed(self) -> None:
         if self.isVisible():

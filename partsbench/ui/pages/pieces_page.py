@@ -29,11 +29,12 @@ from partsbench.services.books.watching import all_pieces
 from partsbench.services.shop import Shop
 from partsbench.services.shown.putting_away import away, put_away, take_out_again
 from partsbench.ui import asking
+from partsbench.ui.bench.controls import words
 from partsbench.ui.board.shop_board import ShopBoard
 from partsbench.ui.empty_hint import EmptyHint
 from partsbench.ui.model_index import Index
 from partsbench.ui.pages.page import Page
-from partsbench.ui.planner import ShopPlanner
+from partsbench.ui.planner import PlanFound, ShopPlanner
 from partsbench.ui.theme import grown, sized
 
 COLUMNS = ("Codename", "Tag", "What it is", "Taken in")
@@ -127,6 +128,8 @@ class PiecesPage(Page):
         self.board = ShopBoard(shop)
         self.board.opened.connect(self.on_card_opened)
         self.board.chosen.connect(self.on_card_chosen)
+        self.moved = words(0.2, bold=True, name="pieces-moved")
+        self.moved.hide()
         self.with_away = QCheckBox("Also what is put away")
         self.with_away.setObjectName("with-away")
         self.with_away.toggled.connect(self.refresh)
@@ -167,6 +170,7 @@ class PiecesPage(Page):
             row.addWidget(widget)
         row.setStretch(1, 1)
         column.addWidget(self.board, 4)
+        column.addWidget(self.moved)
         column.addWidget(self.table, 1)
         foot = QHBoxLayout()
         foot.addWidget(self.said, 1)
@@ -177,6 +181,12 @@ class PiecesPage(Page):
     def plan_with(self, planner: ShopPlanner) -> None:
         super().plan_with(planner)
         self.board.plan_with(planner)
+        planner.found.connect(self.on_plan_found)
+
+    def on_plan_found(self, found: PlanFound) -> None:
+        """No day on a card moves without its reason beside it."""
+        self.moved.setText(found.moved)
+        self.moved.setVisible(bool(found.moved))
 
     def refresh(self) -> None:
         self._list()

@@ -28,7 +28,7 @@ from partsbench.ui.week.week_view import ARROW_KEYS, WeekView
 
 READ_FROM_M = 2.0
 MINUTE_MS = 60_000
-SENTENCE_PX, NEXT_PX, THEN_PX, SAID_PX = 40, 66, 40, 88
+SENTENCE_PX, NEXT_PX, THEN_PX, SAID_PX = 38, 66, 40, 88
 """What is next is read from two metres; when all is done, from the bench."""
 NO_PLAN_YET = "The plan of the shop is being made."
 ARROWS = "The arrow keys go from stretch to stretch, and what is done in it stands below."
@@ -45,7 +45,8 @@ class WeekPage(Page):
         self.shown: PlanShown | None = None
         self.lost: tuple[str, ...] = ()
         self.sure: tuple[str, ...] = ()
-        self.tonight = ""
+        self.tonight = self.moved_words = ""
+        self._drawn: PlanShown | None = None
         left = Qt.AlignmentFlag.AlignLeft
         self.sentence = BigWord(NO_PLAN_YET, most=words_at(READ_FROM_M) * 0.6, align=left)
         self.sentence.setObjectName("week-sentence")
@@ -53,7 +54,7 @@ class WeekPage(Page):
         self.next.setObjectName("week-next")
         self.then = BigWord(most=words_at(READ_FROM_M) * 0.6, align=left)
         self.then.setObjectName("week-then")
-        self.moved = words(0.5, bold=True, name="week-changed")
+        self.moved = words(0.2, bold=True, name="week-changed")
         self.view = WeekView()
         self.told = words(0.3, name="week-told")
         self.said = Lines("week-said", "When each piece is done, what is promised, what is held")
@@ -72,10 +73,11 @@ class WeekPage(Page):
         self.sentence.setFixedHeight(SENTENCE_PX)
         self.next.setFixedHeight(NEXT_PX)
         self.then.setFixedHeight(THEN_PX)
-        self.said.setFixedHeight(grown(SAID_PX))
+        self.said.setMinimumHeight(grown(SAID_PX // 2))
+        self.said.setMaximumHeight(grown(SAID_PX))
         whole = QVBoxLayout(self)
-        whole.setContentsMargins(18, 8, 18, 8)
-        whole.setSpacing(6)
+        whole.setContentsMargins(18, 6, 18, 6)
+        whole.setSpacing(4)
         for widget in (self.next, self.then, self.sentence, self.moved):
             whole.addWidget(widget)
         whole.addWidget(self.view, 1)
@@ -127,13 +129,17 @@ class WeekPage(Page):
         self.answered.emit(look(self.shop, text, here=self.tag))
 
     def on_plan_found(self, found: PlanFound) -> None:
-        if self.isVisible() and self.shown is not found.shown:
+        """Each is taken, so that no page tells an older plan than another; what is not seen is
+        not drawn."""
+        if self.shown is not found.shown:
             self.shown, self.lost, self.sure = found.shown, found.lost, found.sure
-            self.tonight = f"Tonight: {found.tonight.sentence}" if found.tonight else ""
-            self._show()
+            self.moved_words = found.moved
+            self.tonight = found.tonight.sentence if found.tonight else ""
+            if self.isVisible():
+                self._show()
 
     def _show(self) -> None:
-        shown = self.shown
+        shown = self._drawn = self.shown
         if shown is None:
             self.view.show_week(None)
             return
@@ -143,9 +149,8 @@ class WeekPage(Page):
         self.next.setVisible(bool(week.next_act))
         self.then.show_text(week.then)
         self.then.setVisible(bool(week.then))
-        if shown.changed:
-            self.moved.setText(shown.changed)
-        self.moved.setVisible(bool(self.moved.text()))
+        self.moved.setText(self.moved_words)
+        self.moved.setVisible(bool(self.moved_words))
         self.view.show_week(week)
 
     def on_span_chosen(self) -> None:
@@ -157,11 +162,14 @@ class WeekPage(Page):
         elif lane is None or span is None:
             tonight = (self.tonight,) if self.tonight else ()
             lines = [*self.lost, *tonight, *shown.sentences, *self.sure]
-            self.told.setText(ARROWS if shown.shop.stints else "")
+            # What moved is worth the room of a hint.
+            self.told.setText(ARROWS if shown.shop.stints and not self.moved_words else "")
+            self.told.setVisible(bool(self.told.text()))
         else:
             lines = list(span.sentences)
             since, until = (shown_times.weekday(t, shown.at) for t in (span.starts, span.ends))
             self.told.setText(f"{lane.name}, {since} to {until}: {', '.join(span.of)}")
+            self.told.show()
         self.said.show_lines(lines)
         self.said.setVisible(bool(lines))
 
@@ -231,6 +239,8 @@ class WeekPage(Page):
         super().showEvent(event)
         self._minute.start()
         self.planner.ask()
+        if self._drawn is not self.shown:
+            self._show()
 
     def hideEvent(self, event: QHideEvent) -> None:
         self._minute.stop()

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import random
 from datetime import timedelta
-from itertools import groupby, pairwise
+from itertools import groupby
 
 import pytest
 
@@ -28,6 +28,16 @@ def test_the_time_between_two_parts_is_the_work_on_the_second(shop: Shop, clock:
     found = work.own_times(shop, clock.now)
     minutes = [pytest.approx(10), pytest.approx(5)]
     assert found == {WASHED: minutes, (*WASHED, "D"): minutes}
+
+
+def test_parts_that_are_recorded_at_once_tell_of_none(shop: Shop, clock: SetClock) -> None:
+    """D1, then two drawers of one wash scanned one behind the other, then D4 alone."""
+    piece = made(lay_out(shop, "Heron", "4", paths=[("paint", ["drawers"])]))
+    for short, minutes in (("D1", 16.0), ("D2", 0.1), ("D3", 7.0), ("D4", 0.0)):
+        assert record(shop, code(piece, short)).recorded
+        clock.pass_time(minutes=minutes)
+    found = work.own_times(shop, clock.now)
+    assert found == {WASHED: [pytest.approx(7)], (*WASHED, "D"): [pytest.approx(7)]}
 
 
 def test_a_face_that_is_worked_by_itself_is_one_whatever_edges_go_with_it(
@@ -88,8 +98,11 @@ def test_any_evening_is_told_as_by_going_through_its_marks(shop: Shop, clock: Se
     paths = {mark[:4]: mark[4] for mark in marks}
     by_part = {Operation.WASH, Operation.MASK, Operation.UNMASK}
     wanted: dict[tuple[object, ...], list[float]] = {}
-    for a, b in pairwise(done):
+    for a, b, c in zip(done, done[1:], [*done[2:], done[-1]], strict=False):
         gap = text_time(b[0]) - text_time(a[0])
+        soon = text_time(c[0]) - text_time(b[0]) < work.SHORTEST_GAP
+        if soon and b[3] == c[3] and b[1:3] != c[1:3]:
+            continue  # several at once: the time before them is the work on all
         if a[3] == b[3] and a[1:3] != b[1:3] and work.SHORTEST_GAP <= gap <= work.LONGEST_GAP:
             operation = shop.path(paths[b]).step(b[3]).operation
             of = (operation, Per.PART if operation in by_part else Per.FACE)

@@ -52,7 +52,7 @@ def test_it_names_the_steps_that_are_begun_tonight(shop: Shop, clock: SetClock, 
     assert found.steps[0] == "Sand 150"
     assert "Wipe off the stain" in found.steps
     assert found.saves > timedelta(minutes=30)
-    assert found.sentence.startswith("Heron D2, T1: Sand 150, then ")
+    assert found.sentence.startswith("Tonight: Heron D2, T1: Sand 150, then ")
 
 
 def test_what_it_saves_is_the_end_without_that_work_tonight(shop: Shop, clock: SetClock) -> None:
@@ -90,6 +90,18 @@ def test_it_begins_nothing_that_the_hours_forbid(shop: Shop, clock: SetClock) ->
     assert tonight(shop, seconds=0.3) is None, "nobody works after the hours that were set"
 
 
+def test_what_is_begun_while_the_day_goes_on_is_said_of_today(shop: Shop, clock: SetClock) -> None:
+    washed(shop, clock, "D1", "D2", "D3", "D4")
+    keep(shop, "work hours", "8:00 to 18:00")
+    for hour, minute, day in ((9, 0, "Today: "), (14, 59, "Today: "), (15, 0, "Tonight: ")):
+        at_clock(clock, hour, minute)
+        found = tonight(shop, seconds=0.2)
+        assert found is not None and found.sentence.startswith(day), (hour, minute, found)
+        assert found.sentence.endswith(" against tomorrow.")
+    at_clock(clock, 5)
+    assert evening_of(shop, clock()).early is False, "the day has not begun"
+
+
 def test_who_has_set_no_hours_may_still_work_tonight_for_three(shop: Shop, clock: SetClock) -> None:
     at_clock(clock, 19, 30)
     open_ = evening_of(shop, clock())
@@ -114,3 +126,24 @@ def test_the_plan_that_was_shown_is_the_one_that_is_asked(
     found = tonight(shop, seconds=0.3)
     assert found == tonight_of(shown, evening_of(shop, clock()))
     assert asked == [], "it is not noted as a plan that was shown"
+
+
+def test_asked_alone_it_looks_for_a_plan_once_and_the_plan_goes_on_from_it(
+    shop: Shop, clock: SetClock, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    washed(shop, clock, "D1", "D2")
+    at_clock(clock, 17)
+    looked: list[float] = []
+    real = plans.planned
+
+    def counted(hand, seconds=plans.SECONDS, *rest, **more):  # type: ignore[no-untyped-def]
+        looked.append(seconds)
+        return real(hand, seconds, *rest, **more)
+
+    monkeypatch.setattr(plans, "planned", counted)
+    first = tonight(shop, seconds=0.3)
+    assert first is not None and looked == [0.3]
+    assert tonight(shop, seconds=0.3) == first and looked[1:] == [0], "no other is looked for"
+    shown = plans.plan(shop, seconds=0.3)
+    assert shown.changed == ""
+    assert tonight_of(shown, evening_of(shop, clock())) == first

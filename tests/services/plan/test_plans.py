@@ -17,10 +17,12 @@ from partsbench.core.piece.piece import Piece
 from partsbench.core.plan.check import faults
 from partsbench.core.plan.workshop import Booked, ShopPlan, Stint, Worker, Workshop
 from partsbench.services.acts import history
+from partsbench.services.books.pieces import give_path, mirror
 from partsbench.services.known import facts
 from partsbench.services.plan import asking, out, plans
 from partsbench.services.plan.reading import NOBODY_TURNS, in_hand
 from partsbench.services.shop import Shop
+from partsbench.services.shown.day import day
 from partsbench.services.sums.habits import set_habit
 from tests.support.clock import SetClock
 from tests.support.finishing import do, two_finishes
@@ -126,6 +128,36 @@ def test_a_lost_day_is_told_in_one_line(shop: Shop, piece: Piece, clock: SetCloc
     assert "\n" not in again.changed
 
 
+def test_what_was_begun_and_not_ended_is_told_first_as_on_the_day(
+    shop: Shop, piece: Piece, clock: SetClock
+) -> None:
+    assert planned(shop).hand.begun == ()
+    do(shop, piece, "D1", "wash")
+    begun = planned(shop)
+    assert begun.sentences[0] == f"Begun and not ended: {day(shop).sentence}"
+    assert day(shop).sentence == "Heron D1: washed but not rinsed."
+    do(shop, piece, "D1", "rinse")
+    assert planned(shop).hand.begun == ()
+
+
+def test_a_window_that_no_time_is_found_for_is_told_first_with_its_end(
+    shop: Shop, piece: Piece
+) -> None:
+    """Of a stint that must begin by then, after another, and that nobody has the hours for."""
+    shown = planned(shop)
+    a, b, c = shown.shop.stints[:3]
+    work = replace(shown.shop, stints=(a, replace(b, by=77), c, *shown.shop.stints[3:]))
+    missed = ((b.key, b.key), (a.key, b.key), (c.key, c.key))
+    best = replace(shown.best, plan=replace(shown.best.plan, missed=missed))
+    told = replace(shown, hand=replace(shown.hand, shop=work), best=best).sentences[:4]
+    assert told[:3] == (
+        f"{b.name}: no time was found for it before its window closes, Monday 03 Mar 10:17.",
+        f"{b.name}: no time was found that keeps its window after {a.name}.",
+        f"{c.name}: no time was found for it in the hours of the shop.",
+    )
+    assert told[3].startswith("Heron is done ")
+
+
 def test_what_is_held_is_not_planned_but_told(shop: Shop) -> None:
     piece = made(lay_out(shop, "Quill", "1 1", paths=[("paint", ["D1"])], known={}))
     facts.say(shop, piece.tag, "old finish", "unknown", ["D1"])
@@ -188,6 +220,22 @@ def test_what_if(shop: Shop, piece: Piece) -> None:
     assert all(p.start not in day for p in without.best.plan.placed)
 
 
+@pytest.mark.parametrize(
+    ("at", "words", "start"),
+    [(9, "with tonight off from 15:00", 6 * 60), (16, "with tonight off", 0),
+     (20, "with tonight off", 0)],
+)  # fmt: skip
+def test_tonight_off_begins_where_the_evening_does(
+    shop: Shop, piece: Piece, at: int, words: str, start: int
+) -> None:
+    now = MONDAY.replace(hour=at)
+    off = asking.question(shop, "off tonight", now)
+    assert isinstance(off, asking.Question) and off.words == words
+    here = Worker("you", ((0, 2000),), ((0, 2000),))
+    left = off.change(Workshop((), workers=(here,))).workers[0].here
+    assert left == tuple(x for x in ((0, start), ((32 - at) * 60, 2000)) if x[0] < x[1])
+
+
 def test_what_if_a_tin_waits_and_a_piece_more(shop: Shop, piece: Piece) -> None:
     usual = planned(shop, keep=False)
     wait = asking.question(shop, "wait clear_water 24 h", MONDAY)
@@ -202,7 +250,7 @@ def test_what_if_a_tin_waits_and_a_piece_more(shop: Shop, piece: Piece) -> None:
 
 @pytest.mark.parametrize(
     "text", ["", "helper", "helper Wren", "off someday", "like Nobody", "wait clear_water long",
-             "wait honey 24 h", "sing a song"],
+             "wait honey 24 h", "sing a song", "off 2020-01-01"],
 )  # fmt: skip
 def test_what_cannot_be_asked_is_told(shop: Shop, piece: Piece, text: str) -> None:
     assert isinstance(asking.question(shop, text, MONDAY), Refused)
@@ -242,6 +290,46 @@ def test_turning_a_carcase_wants_two_and_alone_that_is_said(shop: Shop) -> None:
     assert NOBODY_TURNS not in plans.plan(shop, seconds=0.1).sentences
     assert isinstance(set_habit(shop, "turning", "5 min"), Done)
     assert NOBODY_TURNS in plans.plan(shop, seconds=0.1).sentences
+
+
+def test_a_promise_that_is_kept_anyhow_moves_nobody(shop: Shop, piece: Piece) -> None:
+    for name in ("Larch", "Quill", "Wren"):
+        made(lay_out(shop, name, "3 3 3", paths=[("paint", ["drawers"])]))
+    told = plans.ask_promise(shop, piece.tag, MONDAY + timedelta(days=40), seconds=0.2)
+    assert isinstance(told, plans.PromiseTold)
+    assert told.kept and told.others == () and told.unreachable is None
+    assert "kept, with" in told.sentence
+
+
+def test_a_promise_is_told_to_the_minute_that_was_promised(
+    shop: Shop, piece: Piece, clock: SetClock
+) -> None:
+    """The plan counts whole minutes from now, and now has seconds."""
+    clock.pass_time(seconds=44)
+    by = MONDAY.replace(hour=18)
+    told = plans.ask_promise(shop, piece.tag, by, seconds=0.1)
+    assert isinstance(told, plans.PromiseTold) and not told.kept
+    assert told.sentence.startswith("Heron cannot be done by Monday 03 Mar 18:00;")
+    asking.note_promise(shop, piece.tag, by)
+    assert any("cannot be done by Monday 03 Mar 18:00;" in s for s in planned(shop).sentences)
+
+
+def test_a_piece_and_its_twin_are_told_apart_by_their_tags(shop: Shop, piece: Piece) -> None:
+    assert planned(shop).shop.title(piece.tag) == "Heron"
+    twin = made(mirror(shop, piece.tag))
+    assert isinstance(give_path(shop, twin.tag, "paint", ["D1"]), Piece)
+    shown = planned(shop)
+    titles = {tag: f"Heron {tag}" for tag in (piece.tag, twin.tag)}
+    assert {tag: shown.shop.title(tag) for tag in shown.ends} == titles
+    assert all(s.name.startswith(f"{titles[s.piece]} D") for s in shown.shop.stints)
+
+
+def test_a_plan_of_some_pieces_says_that_the_others_are_left_out(shop: Shop, piece: Piece) -> None:
+    alone = "This is of Heron alone, as if nothing else were in the shop."
+    assert alone not in planned(shop, tags=[piece.tag]).sentences
+    made(lay_out(shop, "Larch", "1", paths=[("paint", ["D1"])]))
+    assert alone in planned(shop, tags=[piece.tag]).sentences
+    assert alone not in planned(shop).sentences
 
 
 def test_a_piece_with_nothing_left_to_do_is_promised_for_nothing(shop: Shop) -> None:

@@ -9,9 +9,10 @@ import pytest
 from partsbench.core.finish.hands import Hands
 from partsbench.core.outcomes import Answer
 from partsbench.core.piece.spot import Spot
+from partsbench.core.plan.workshop import Booked, ShopPlan
 from partsbench.services.acts import bench
 from partsbench.services.books.pieces import give_path
-from partsbench.services.known import facts
+from partsbench.services.known import facts, plan_shown
 from partsbench.services.rules import loops
 from partsbench.services.rules.clocks import clocks_of, ready_words
 from partsbench.services.shop import Shop
@@ -76,7 +77,7 @@ def test_a_window_that_closes_tomorrow_is_not_told_as_an_hour_of_today(
 def test_why_says_whether_the_work_decides_the_end(shop: Shop, clock: SetClock, tag: str) -> None:
     today = day(shop, tags=[tag])
     end = today.ends[tag].astimezone()
-    assert today.because == f"It decides the end: {end:%A %d %b %H:%M} at best."
+    assert today.because == f"It decides the end: no sooner than {end:%A %d %b %H:%M}."
     for short in ("D2", "T1"):
         for _ in range(2):
             record(shop, short, here=tag)
@@ -86,8 +87,40 @@ def test_why_says_whether_the_work_decides_the_end(shop: Shop, clock: SetClock, 
     assert first.ends is not None and first.ends < later.ends[tag]
     mine, whole = first.ends.astimezone(), later.ends[tag].astimezone()
     assert later.because == (
-        f"These can be finished {mine:%A %d %b %H:%M}, the piece {whole:%A %d %b %H:%M} at best."
+        f"These are finished no sooner than {mine:%A %d %b %H:%M}, "
+        f"the piece than {whole:%A %d %b %H:%M}."
     )
+
+
+def test_what_the_plan_has_first_is_what_is_to_be_done(
+    shop: Shop, clock: SetClock, tag: str
+) -> None:
+    """Else Day and Week name different work for now; a window that closes still comes first."""
+    other = made(lay_out(shop, "Larch", "1", paths=[("paint", ["D1"])])).tag
+    assert day(shop).tasks[0].group.tag == tag
+    for first, second in ((other, tag), (tag, other)):
+        placed = (Booked(f"{first}|D1|wash", 0, 8, ("you",), 0),
+                  Booked(f"{second}|D1|wash", 8, 16, ("you",), 0))  # fmt: skip
+        plan_shown.keep(shop, ShopPlan(placed), clock())
+        today = day(shop)
+        assert [t.group.tag for t in today.tasks] == [first, second]
+        assert today.sentence == today.tasks[0].sentence
+    only = ShopPlan((Booked(f"{other}|D1|wash", 0, 8, ("you",), 0),))
+    plan_shown.keep(shop, only, clock())
+    assert [t.group.tag for t in day(shop).tasks] == [other, tag], "what it does not have is last"
+    facts.say(shop, tag, "conditioner", "oil", ["D2"])
+    bring(shop, clock, tag, "D2", "stain")
+    clock.pass_time(minutes=25)
+    assert day(shop).tasks[0].group.closes is not None
+
+
+def test_what_does_not_fit_is_not_told_as_nothing(shop: Shop, tag: str) -> None:
+    """Washing is done with gloves: dusty hands cannot, and 2 min are too short."""
+    first = day(shop).sentence
+    for found in (day(shop, hands=Hands.DUSTY), day(shop, minutes=2)):
+        assert found.tasks == ()
+        assert found.sentence == "Nothing for such hands in that time."
+        assert found.because == f"Else: {first}"
 
 
 def test_a_closing_window_is_what_is_to_be_done_and_says_when(

@@ -33,16 +33,16 @@ def cells(dialog: WhatIfDialog) -> list[str]:
     return [dialog.table.item(0, n).text() for n in range(4)]  # type: ignore[union-attr]
 
 
-def test_an_evening_off_shows_the_later_date_beside_and_notes_nothing(
+def test_a_day_off_shows_the_later_date_beside_and_notes_nothing(
     shop: Shop, dialog: WhatIfDialog, qtbot: QtBot
 ) -> None:
     before = history(shop)
-    dialog.field.setCurrentText("off tonight")
+    dialog.field.setCurrentText("off today")
     dialog.ask.click()
     qtbot.waitUntil(lambda: dialog.table.rowCount() == 1, timeout=20_000)
     name, now, then, change = cells(dialog)
     assert name == "Heron" and now != then and change.endswith(" later")
-    assert dialog.sentence.text().startswith("With tonight off: Everything is done ")
+    assert dialog.sentence.text().startswith("With today off: Everything is done ")
     assert history(shop) == before and rows.shown(shop.book) is None
     dialog.close()
 

@@ -14,14 +14,16 @@ from partsbench.core.finish.hands import Hands
 from partsbench.core.outcomes import Done, Outcome
 from partsbench.core.piece.piece import Piece
 from partsbench.services.acts.history import history
+from partsbench.services.plan.asking import note_promise
 from partsbench.services.plan.evening import tonight
 from partsbench.services.shop import Shop
+from partsbench.services.shown.day import day
 from partsbench.ui.day.choices import CHECK
 from partsbench.ui.pages.day_page import DayPage
 from partsbench.ui.theme import Theme
 from tests.support.clock import SetClock
 from tests.support.finishing import do, two_finishes
-from tests.support.shops import code
+from tests.support.shops import code, lay_out
 
 
 @pytest.fixture
@@ -148,8 +150,29 @@ def test_tonight_comes_from_the_plan_and_is_what_the_service_says(
     qtbot.waitUntil(lambda: not page.planner.busy, timeout=20_000)
     expected = tonight(shop, seconds=0.2)
     assert expected is not None
-    assert page.tonight.text() == f"Tonight: {expected.sentence}"
+    assert page.tonight.text() == expected.sentence
     assert page.tonight.isVisible()
+
+
+def test_what_is_to_be_done_is_what_the_plan_begins_with(
+    page: DayPage, shop: Shop, heron: Piece, qtbot: QtBot
+) -> None:
+    """By its own end Heron comes first; as Larch is promised, the plan begins with that."""
+    do(shop, heron, "D1", "rinse")
+    larch = lay_out(shop, "Larch", "1", paths=[("stain", ["D1"])])
+    assert isinstance(larch, Piece)
+    assert day(shop).tasks[0].group.tag == heron.tag
+    note_promise(shop, larch.tag, shop.clock() + timedelta(days=4), worth=1000)
+    page.planner.seconds = 0.2
+    page.refresh()
+    qtbot.waitUntil(lambda: not page.planner.busy, timeout=20_000)
+    found = page.planner.last
+    assert found is not None
+    first = min(found.shown.best.plan.placed, key=lambda p: (p.start, p.end))
+    assert page.today is not None
+    task = page.today.tasks[0].group
+    assert first.stint.split("|")[::2] == [task.tag, task.step.key] == [larch.tag, "wash"]
+    assert page.sentence.text() == page.today.tasks[0].sentence
 
 
 def test_the_filter_outlives_a_crash(page: DayPage, shop: Shop, qtbot: QtBot) -> None:

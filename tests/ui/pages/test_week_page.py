@@ -7,6 +7,7 @@ from pathlib import Path
 
 import pytest
 from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QScrollArea
 from pytestqt.qtbot import QtBot
 
 from partsbench.core.outcomes import Done, Outcome, Refused
@@ -22,7 +23,7 @@ from partsbench.ui.main_window import MainWindow
 from partsbench.ui.pages.week_page import WeekPage
 from tests.support.clock import SetClock
 from tests.support.finishing import do, two_finishes
-from tests.support.shops import code
+from tests.support.shops import code, lay_out
 
 TUESDAY = datetime(2031, 3, 4, 9, 20, tzinfo=UTC)
 LONG = 20_000
@@ -62,7 +63,7 @@ def test_the_plan_is_told_and_kept_as_the_one_that_was_shown(
     assert page.then.isVisible() and page.then.text() == page.view.week.then != ""  # type: ignore[union-attr]
     said = evening.tonight(shop, seconds=0.2)
     assert said is not None
-    assert page.said.lines() == [f"Tonight: {said.sentence}", *page.shown.sentences, *page.sure]
+    assert page.said.lines() == [said.sentence, *page.shown.sentences, *page.sure]
     assert page.sure[0].startswith("Heron: 8 of 10 by ")
     assert [lane.name for lane in page.view.week.lanes][:2] == ["You", "Gun"]  # type: ignore[union-attr]
     assert list(page.shown.ends) == [piece.tag]
@@ -85,6 +86,26 @@ def test_a_record_moves_the_plan_and_the_line_says_why(
     assert page.shown is not before
     assert "Heron is done" in page.moved.text() and " and not " in page.moved.text()
     assert page.moved.isVisible()
+
+
+def test_with_four_pieces_and_what_moved_the_page_needs_no_scrolling(
+    shop: Shop, window: MainWindow, clock: SetClock, qtbot: QtBot
+) -> None:
+    """Its keys stood below the edge of a window of 720 lines."""
+    set_habit(shop, "work hours", "8:00 to 18:00")
+    piece = two_finishes(shop)
+    for name in ("Larch", "Quill", "Wren"):
+        lay_out(shop, name, "2", paths=[("paint", ["drawers"])])
+    page = week_page(window, qtbot)
+    clock.pass_time(hours=30)
+    do(shop, piece, "D1", "wash")
+    planned(page, qtbot)
+    assert page.moved.isVisible() and page.then.isVisible()
+    lines = page.moved.heightForWidth(page.moved.width()) / page.moved.fontMetrics().lineSpacing()
+    assert round(lines) == 2
+    frame = window._stack.currentWidget()
+    assert isinstance(frame, QScrollArea) and frame.verticalScrollBar().maximum() == 0
+    assert len(page.view.week.lanes) == 7  # type: ignore[union-attr]
 
 
 def test_a_promise_that_cannot_be_kept_is_told_with_its_chain(
