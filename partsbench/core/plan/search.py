@@ -43,7 +43,7 @@ NEARLY = 0.02
 WHICH_CUT = (0, 1, 0, 1, 2)
 """Of which cut one generation after another is, the best being the first."""
 
-POOL, KEPT = 16, 4
+POOL, KEPT = 12, 3
 """So many plans are in a generation, and so many stay from the start."""
 
 STALE = 60
@@ -123,6 +123,7 @@ class Search:
         self.pool: list[Tried] = []
         """The best plans of a generation, in order."""
         self._best: Tried | None = None
+        self._known: Tried | None = None
 
     @property
     def best(self) -> Tried:
@@ -135,7 +136,8 @@ class Search:
         tries = self.attempts
         tries.aim(tries.least)
         if from_plan is not None:
-            self._note(tries.again(from_plan))
+            self._known = tries.again(from_plan)
+            self._note(self._known)
         level = [0.0] * len(self.floor.stints)
         least: dict[Batches, float] = {}
         for cut in self.cuts:
@@ -195,7 +197,9 @@ class Search:
                 told(done / max(rounds, 1))
             return self.best.worth[0] <= enough or done >= rounds or stop()
 
-        del self.pool[KEPT:]
+        # A generation of another cut would be slowed down by plans that are made part by part.
+        cut_alike = [t for t in self.pool if t.batches == self.cuts[0]]
+        self.pool = [t for t in self.pool if t in cut_alike[:KEPT] or t is self._known]
         for place in cycle(WHICH_CUT):
             if ended():
                 break
