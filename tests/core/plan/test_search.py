@@ -321,8 +321,8 @@ def test_the_plans_that_are_tried_are_those_that_were_tried_before(
 ) -> None:
     """Pinned, because nothing else sees how well the search chooses: another choice gives other
     plans that are as right, and that only a long comparison would show to be worse. Told are how
-    many plans were tried at the start, and in 250 further rounds, with all of them added up; whoever
-    changes the search on purpose changes them."""
+    many plans were tried at the start, and in 250 further rounds, with all of them added up;
+    whoever changes the search on purpose changes them."""
     promised = (Promised("P1", 150, 3.0), Promised("P0", 9999))
     search = searching(replace(workshops.dense(seed, people), promised=promised), seed=3)
     search.start(never)
