@@ -89,6 +89,9 @@ def test_the_evenings_beside_an_end_are_closes_of_hours_that_are_not_refuted() -
     assert tries.evenings(200) == (180, 200)
     assert tries.evenings(201) == (200, 400)
     assert tries.evenings(500) == (400, 500), "there are no more hours"
+    early = replace(worker, here=((0, 60), (100, 160), (300, 400)), loud=())
+    tries = attempts(Workshop(stints, (Lag("s", "t"),), (early,)))
+    assert tries.evenings(161) == (160, 400), "what is not refuted may be the end"
 
 
 def test_turned_round_a_plan_is_never_worse_and_often_better() -> None:
