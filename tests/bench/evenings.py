@@ -95,10 +95,10 @@ class ByVisits:
         there, spray = model.new_bool_var(""), model.new_bool_var("")
         model.add(sum(kinds.values()) == there)
         model.add(sum(kinds[k] for k in self.mixes) == spray)
-        first, over = begin - gun.set_up * spray, end + gun.clean * spray
+        first, over = model.new_int_var(opens, closes, ""), end + gun.clean * spray
+        model.add(first == begin - gun.set_up * spray)
         for at, minutes in ((first, gun.set_up), (end, gun.clean)):
             self.hands.append(model.new_optional_fixed_size_interval_var(at, minutes, spray, ""))
-        model.add(first >= opens)
         model.add(over <= loud).only_enforce_if(spray)
         mine = list(self._members(number, kinds, (begin, end), (opens, closes, loud)))
         work = sum(self.floor.minutes[i] * v for i, v in mine)

@@ -28,7 +28,7 @@ from partsbench.ui.week.week_view import ARROW_KEYS, WeekView
 
 READ_FROM_M = 2.0
 MINUTE_MS = 60_000
-SENTENCE_PX, NEXT_PX, THEN_PX, SAID_PX = 38, 66, 40, 88
+SENTENCE_PX, NEXT_PX, THEN_PX, SAID_PX = 38, 66, 38, 88
 """What is next is read from two metres; when all is done, from the bench."""
 NO_PLAN_YET = "The plan of the shop is being made."
 ARROWS = "The arrow keys go from stretch to stretch, and what is done in it stands below."

@@ -33,7 +33,7 @@ TODAY = 3.4
 """Today is so many times as wide as another day."""
 SHARE = {LaneKind.HANDS: 2.4, LaneKind.GUN: 1.4, LaneKind.ROOM: 1.4, LaneKind.WAIT: 0.9}
 """How high a lane is against a wait's."""
-WAIT_LEAST, WAIT_MOST = 22, 50
+WAIT_LEAST, WAIT_MOST = 21, 50
 LEAST_WIDE = 720
 DAY_CAPITALS = 19.0
 SPAN_CAPITALS = 21.0
