@@ -26,7 +26,7 @@ from partsbench.core.plan.search import best_plan
 from partsbench.core.plan.workshop import Booked, ShopPlan, Workshop
 from tests.support import workshops
 
-VISITS = 6
+VISITS = 8
 DAY = 24 * 60
 
 
