@@ -108,7 +108,7 @@ class Dispatch:
         who: Sequence[int] = unit.able
         if len(who) > 1:
             who = sorted(who, key=lambda w: (self.free[w], w))[: unit.crew]
-        at = max(self.ready[u], max(self.free[w] for w in who) + unit.before)
+        at = max(self.ready[u], max((self.free[w] for w in who), default=0) + unit.before)
         if unit.mix:
             at = max(at, self.gun + unit.before)
         for other, settles, _ in self.floor.others.get(unit.where, ()):

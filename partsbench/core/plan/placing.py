@@ -110,7 +110,7 @@ class Table:
         hands = self.loud if unit.loud else self.plain
         length = unit.before + unit.length + unit.after
         at = soonest - unit.before
-        if unit.crew == 1 and not unit.lying and at < self.floor.horizon:
+        if unit.crew == 1 and unit.able and not unit.lying and at < self.floor.horizon:
             begin, who = min([(gap(base | hands[w], at, length), w) for w in unit.able])
             return begin + unit.before, (who,)
         busy = [(w, hands[w]) for w in unit.able]
@@ -351,10 +351,9 @@ class _Pass:
                 return PlacedUnit(unit, at, found[1])
             return PlacedUnit(unit, at, found[1], missed=tuple(table.too_late(unit, at)))
         at = max(at, max(table.start) + 24 * 60)
-        none = unit.members[0], unit.members[0]
-        return PlacedUnit(
-            unit, at, unit.able[: unit.crew], missed=(none, *table.too_late(unit, at))
-        )
+        none = dict.fromkeys((i, i) for i in unit.members)
+        missed = (*none, *(late for late in table.too_late(unit, at) if late not in none))
+        return PlacedUnit(unit, at, unit.able[: unit.crew], missed=missed)
 
     def _turn_back(self, late: Late, u: int) -> None:
         """To before the first of the two was placed, which is put off by the minutes; the second

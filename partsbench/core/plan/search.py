@@ -147,7 +147,7 @@ class Search:
                 found = tries.through(manner, level, cut)
                 self._note(found)
                 least[cut] = min(least.get(cut, inf), found.worth[0])
-        step = NEARLY * min(least.values())
+        step = max(1.0, NEARLY * min(least.values()))
         self.cuts = tuple(sorted(self.cuts, key=lambda cut: int(least[cut] / step)))
         for rank in () if self._keeps_all() else self._rules():
             for late in JOIN_LATE[:2]:

@@ -377,3 +377,22 @@ def test_planning_beats_the_oldest_piece_first() -> None:
         assert faults(shop, rule) == []
         better += cost(shop, best_plan(shop, rounds=2).plan) < cost(shop, rule)
     assert better == 4
+
+
+def test_work_of_no_length_is_planned_for_now() -> None:
+    """It costs nothing, so that no way to plan it is a share of another."""
+    shop = Workshop((replace(SAND, minutes=0),), (), (workshops.worker(),))
+    found = best_plan(shop)
+    assert (found.cost, found.gap, found.plan.placed[0].start) == (0, 0, 0)
+
+
+@pytest.mark.parametrize("hands", [1, 2])
+def test_what_nobody_may_do_is_told_as_missed(hands: int) -> None:
+    """Wren comes to wash; for work of two there is one alone."""
+    wren = replace(workshops.worker("Wren"), only=("wash",) if hands == 1 else ())
+    sand = replace(SAND, hands=hands)
+    wash = replace(SAND, key="w", work="wash", does="wash")
+    shop = Workshop((sand, wash, replace(sand, key="t")), (Lag("s", "w"),), (wren,))
+    found = best_plan(shop, rounds=5)
+    assert {("s", "s"), ("t", "t")} <= set(found.plan.missed)
+    assert best_plan(shop, stop=lambda: True).plan.missed
