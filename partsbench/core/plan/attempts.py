@@ -50,10 +50,8 @@ class Attempts:
 
     def aim(self, end: int) -> None:
         """Latest ends that a plan would have to keep to be done by then, and in time."""
-        soonest: dict[str, int] = {}
-        for i, s in enumerate(self.floor.stints):
-            over = self.bounds.heads[i] + s.minutes
-            soonest[s.piece] = max(soonest.get(s.piece, 0), over)
+        over = [head + m for head, m in zip(self.bounds.heads, self.floor.minutes, strict=True)]
+        soonest = {p: max(over[i] for i in mine) for p, mine in self.floor.of_piece.items()}
         limit = dict.fromkeys(soonest, end)
         for p in self.floor.shop.promised:
             if p.piece in limit:
@@ -144,11 +142,8 @@ class Attempts:
 
 def worth(table: Table) -> tuple[float, float]:
     """The cost of what is on the table, and the sum of the ends to choose between equals."""
-    shop = table.floor.shop
-    ends: dict[str, int] = {}
-    for i, over in enumerate(table.ends()):
-        piece = table.floor.stints[i].piece
-        ends[piece] = max(ends.get(piece, 0), over)
+    shop, over = table.floor.shop, table.ends()
+    ends = {p: max(over[i] for i in mine) for p, mine in table.floor.of_piece.items()}
     late = sum(p.worth * max(0, ends[p.piece] - p.by) for p in shop.promised if p.piece in ends)
     missed = MISSED_COSTS * len(set(table.missed))
     return max(ends.values(), default=0) + late + missed, float(sum(ends.values()))

@@ -73,8 +73,7 @@ class Bounds:
     ) -> Proven:
         """The bound; `most` and `ends` are what a plan is known to reach, and end the search."""
         shop, found = self.floor.shop, dict[str, int]()
-        for piece in shop.pieces:
-            mine = [i for i, s in enumerate(self.floor.stints) if s.piece == piece]
+        for piece, mine in self.floor.of_piece.items():
             found[piece] = self._least(mine, ends.get(piece) if ends else None, stop)
         everything = list(range(len(self.floor.stints)))
         end = max(max(found.values(), default=0), self._least(everything, most, stop))

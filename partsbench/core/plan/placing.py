@@ -247,7 +247,7 @@ class Table:
 
     def ends(self) -> list[int]:
         """When each stint is over."""
-        return [at + self.floor.stints[i].minutes for i, at in enumerate(self.start)]
+        return [at + m for at, m in zip(self.start, self.floor.minutes, strict=True)]
 
     def plan(self) -> ShopPlan:
         """What is on the table as a plan."""

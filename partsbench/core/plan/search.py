@@ -131,8 +131,8 @@ class Search:
         return self._best
 
     def start(self, stop: Stop, from_plan: ShopPlan | None = None) -> None:
-        """A known plan, each cut in some manners, and where no window need be missed for it the
-        rules that people use. What is cut best comes first in the generations."""
+        """A known plan, then each cut in some manners; where none of these keeps all windows, the
+        rules that people use, too. What is cut best comes first in the generations."""
         tries = self.attempts
         tries.aim(tries.least)
         if from_plan is not None:

@@ -12,8 +12,6 @@ from partsbench.core.plan.workshop import FromTo
 LOOK = 2048
 """Minutes that are looked through at a time: short numbers are quick ones."""
 
-WINDOW = (1 << LOOK) - 1
-
 
 def taken(stretches: Iterable[FromTo]) -> int:
     """The bits of some stretches."""
@@ -48,7 +46,7 @@ def starts(busy: int, start: int, length: int, look: int = LOOK) -> int:
 def gap(busy: int, start: int, length: int) -> int:
     """The first minute from `start` on from which `length` minutes are free (at least one)."""
     length, at = max(length, 1), start
-    window = WINDOW if length <= LOOK else (1 << length) - 1
+    window = (1 << max(LOOK, length)) - 1
     while True:
         bits = (busy >> at) & window
         if not bits:
