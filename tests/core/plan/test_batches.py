@@ -63,6 +63,17 @@ def test_a_part_that_is_not_as_far_is_left_out() -> None:
     assert cut((*parts(2), *third), lags(3)) == ["0a 1a 2a", "0b 1b"]
 
 
+def test_how_far_a_part_is_goes_by_the_longest_of_what_is_before_it() -> None:
+    """The last step of the first waits for both steps before it, that of the second for one."""
+    one, two, three = (replace(SAND, does=does) for does in ("wash", "scuff", "wipe"))
+    stints = tuple(
+        replace(s, key=key)
+        for key, s in (("a1", one), ("b1", two), ("c1", three), ("a2", one), ("c2", three))
+    )
+    waits = (Lag("a1", "b1"), Lag("b1", "c1"), Lag("a1", "c1"), Lag("a2", "c2"))
+    assert cut(stints, waits) == ["a1 a2"]
+
+
 def test_a_batch_is_shared_out_in_order() -> None:
     assert cut(parts(5), lags(5), shares=2) == ["0a 1a 2a", "3a 4a", "0b 1b 2b", "3b 4b"]
     assert cut(parts(1), lags(1), shares=2) == []
